@@ -1,0 +1,1 @@
+"""What we know of water, steam and fire. Knows no speech, no file, no clock."""

@@ -1,0 +1,1 @@
+"""The world: clock, microphone, speaker, screen. Thin, each with a fake beside it."""

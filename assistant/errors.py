@@ -1,0 +1,56 @@
+"""What can go wrong, in three kinds, each with its exit code. Knows no room of the house."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class FootplateError(Exception):
+    """Base of every error that is shown to a person as one clear line, never as a traceback."""
+
+    exit_code = 4
+
+
+class InputWrongError(FootplateError):
+    """The command or a file is wrong: the person can mend it."""
+
+    exit_code = 2
+
+
+class WorldFailedError(FootplateError):
+    """The world failed: no microphone, no model, a full disk."""
+
+    exit_code = 3
+
+
+class NotRightError(FootplateError):
+    """The thing that was checked is not right (an altered journal, a failed rehearsal)."""
+
+    exit_code = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that is wrong in a file, where it stands, in words a person can act on.
+
+    `line` and `column` count from 1; 0 means that the whole file is meant.
+
+    >>> print(Problem("engine.yaml", 3, 8, "unknown unit 'pis' (did you mean 'psi'?)"))
+    engine.yaml:3:8: unknown unit 'pis' (did you mean 'psi'?)
+    """
+
+    file: str
+    line: int
+    column: int
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}: {self.message}"
+
+
+class FileWrongError(InputWrongError):
+    """A file has problems; all of them are told at once."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("\n".join(str(p) for p in problems))
+        self.problems = problems

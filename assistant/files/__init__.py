@@ -1,0 +1,1 @@
+"""Text in, values out, and the book. Problems carry their place."""

@@ -1,0 +1,1 @@
+"""What to do next. Knows no formula and no file."""

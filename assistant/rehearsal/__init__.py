@@ -1,0 +1,1 @@
+"""A boiler to practise on and a voice to practise with."""

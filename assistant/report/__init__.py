@@ -1,0 +1,1 @@
+"""A journal to a page, a chart, a table."""

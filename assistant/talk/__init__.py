@@ -1,0 +1,1 @@
+"""Words to meaning and back. Knows no sound and no file."""

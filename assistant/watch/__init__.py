@@ -1,0 +1,1 @@
+"""Alarms: their rules and their life. Knows no device and no file."""
