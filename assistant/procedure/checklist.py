@@ -56,11 +56,12 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Where a reported value must lie for the step to pass; `otherwise` is said if it does not."""
+    """Where a value must lie for the step to pass; `too_low`, `too_high` are said if it does not."""
 
     at_least: Bound | None = None
     at_most: Bound | None = None
-    otherwise: str = ""
+    too_low: str = ""
+    too_high: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +92,9 @@ class Step:
     limits: for a value.
     killer: answered by a state or a value only; never skipped; the phase does not close without it.
     hold: the next phase does not begin without it; never skipped.
+    again: what is said when the step is asked once more at the end of its phase; "" = it is not.
+    only_when_asked: a value counts only as the answer to the question, not as a reading in passing.
+    if_needed: not asked when the last value of its subject already lies within the limits.
     why: the reason, for "why?". caution: said before `say`. remark: said once the step is done.
     minutes: how long it is expected to take.
     when: options of the engine that must all be there; "not X" asks for its absence.
@@ -111,6 +115,9 @@ class Step:
     limits: Limits | None = None
     killer: bool = False
     hold: bool = False
+    again: str = ""
+    only_when_asked: bool = False
+    if_needed: bool = False
     why: str = ""
     caution: str = ""
     remark: str = ""
