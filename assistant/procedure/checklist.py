@@ -56,7 +56,7 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Where a value must lie for the step to pass; `too_low`, `too_high` are said if it does not."""
+    """Where a value must lie to pass; `too_low` or `too_high` is said when it does not."""
 
     at_least: Bound | None = None
     at_most: Bound | None = None
