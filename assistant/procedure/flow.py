@@ -1,0 +1,122 @@
+"""The phases and their moves, in one table. The only place that knows `transitions`.
+
+No move does any work: guards only. Time-outs are for whoever hears the ticks; there are none here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.errors import FootplateError
+from assistant.procedure.checklist import Phase
+from assistant.procedure.progress import Progress, can_leave
+
+P = Phase
+
+# (move, from, to, guards): the whole of what may happen. A move without a guard makes things safer.
+TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
+    ("go_on", P.PREPARATION, P.FIRING, ("all_answered",)),
+    ("go_on", P.FIRING, P.RAISING_STEAM, ("all_answered",)),
+    ("go_on", P.RAISING_STEAM, P.TICK_OVER, ("all_answered",)),
+    ("go_on", P.TICK_OVER, P.PUMPING, ("all_answered",)),
+    ("go_on", P.PUMPING, P.STANDING_BY, ("all_answered",)),
+    ("go_on", P.STANDING_BY, P.PUTTING_AWAY, ("all_answered",)),
+    ("stand_by", P.RAISING_STEAM, P.STANDING_BY, ()),
+    ("stand_by", P.TICK_OVER, P.STANDING_BY, ()),
+    ("stand_by", P.PUMPING, P.STANDING_BY, ()),
+    ("raise_steam", P.STANDING_BY, P.RAISING_STEAM, ("water_known",)),
+    ("move_off", P.STANDING_BY, P.TICK_OVER, ("water_known",)),
+    ("feed", P.STANDING_BY, P.PUMPING, ("water_known",)),
+    ("put_away", P.PREPARATION, P.PUTTING_AWAY, ()),
+    ("put_away", P.FIRING, P.PUTTING_AWAY, ()),
+    ("put_away", P.RAISING_STEAM, P.PUTTING_AWAY, ()),
+    ("put_away", P.TICK_OVER, P.PUTTING_AWAY, ()),
+    ("put_away", P.PUMPING, P.PUTTING_AWAY, ()),
+    ("put_away", P.STANDING_BY, P.PUTTING_AWAY, ()),
+)
+MOVES = tuple(dict.fromkeys(move for move, *_ in TABLE))
+
+
+class IllegalMoveError(FootplateError):
+    """A move that the table does not have from this phase, or whose guard says no."""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What the guards may ask.
+
+    all_answered: every killer and hold of the phase is answered, open items were asked at the gate.
+    water_known: the killer steps of the phase are answered, so that the water was seen.
+    """
+
+    all_answered: bool = False
+    water_known: bool = False
+
+
+def facts(progress: Progress) -> Facts:
+    """The facts as the progress has them."""
+    water = all(progress.is_done(s.id) for s in progress.steps if s.killer and s.asks == "water")
+    return Facts(all_answered=can_leave(progress), water_known=water)
+
+
+class _Engine:
+    """The thing that is in a phase, as `transitions` wants it: a state and the guards."""
+
+    state: Phase
+
+    def __init__(self, known: Facts) -> None:
+        self._known = known
+
+    def all_answered(self) -> bool:
+        return self._known.all_answered
+
+    def water_known(self) -> bool:
+        return self._known.water_known
+
+
+def move(phase: Phase, name: str, known: Facts) -> Phase:
+    """The phase after a move. IllegalMoveError, and nothing changed, when it may not be made."""
+    from transitions import Machine, MachineError
+
+    engine = _Engine(known)
+    machine = Machine(
+        model=engine, states=Phase, initial=phase,
+        auto_transitions=False, queued=False, send_event=False,
+    )  # fmt: skip
+    for trigger, source, dest, guards in TABLE:
+        machine.add_transition(trigger, source, dest, conditions=list(guards))
+    if name not in MOVES:
+        raise IllegalMoveError(f"there is no move {name!r}")
+    try:
+        moved = engine.trigger(name)  # type: ignore[attr-defined]
+    except MachineError:
+        moved = False
+    if not moved:
+        raise IllegalMoveError(f"no {name!r} from {phase.value}")
+    return engine.state
+
+
+def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
+    """The phase a move leads to, None when it may not be made now."""
+    try:
+        return move(phase, name, known)
+    except IllegalMoveError:
+        return None
+
+
+def order() -> tuple[Phase, ...]:
+    """The phases of a whole day in their order."""
+    return tuple(Phase)
+
+
+def diagram() -> str:
+    """The table as a state diagram in Mermaid text, for the documentation."""
+    lines = ["stateDiagram-v2"]
+    lines += [f'    state "{p.value}" as {p.name.lower()}' for p in Phase]
+    lines.append(f"    [*] --> {Phase.PREPARATION.name.lower()}")
+    for trigger, source, dest, guards in TABLE:
+        guard = f" [{', '.join(guards)}]" if guards else ""
+        label = f"{trigger}{guard}".replace("_", " ")
+        lines.append(f"    {source.name.lower()} --> {dest.name.lower()}: {label}")
+    lines.append(f"    {Phase.PUTTING_AWAY.name.lower()} --> [*]")
+    return "\n".join(lines) + "\n"
