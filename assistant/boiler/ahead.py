@@ -1,0 +1,117 @@
+"""What may happen from here on: many equally drawn futures of one rise. Deterministic draws.
+
+Pinned at the last reading: only what lies ahead of it is drawn, because drawing the whole path
+again would undo what the readings said about how long it took.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from assistant.boiler.rise import CELLS, Array, Bound, Ladder, Posterior
+
+DRAWS = 256  # for each spread; half of them mirrored
+
+
+@dataclass(frozen=True)
+class Ahead:
+    """Futures: weights (S), position now in cells (S), seconds each cell takes (S, CELLS)."""
+
+    ladder: Ladder
+    weight: Array
+    now: Array
+    cell_s: Array
+
+    def seconds_to(self, position: float) -> Array:
+        """Seconds from now until a position is reached, (S); 0 where it is behind."""
+        return np.maximum(
+            self._clock(np.full(len(self.now), position)) - self._clock(self.now), 0.0
+        )
+
+    def after(self, seconds: float | Array) -> Array:
+        """Positions (S) so many seconds from now."""
+        return _inverse(self.cell_s, self._clock(self.now) + seconds)
+
+    def _clock(self, position: Array) -> Array:
+        return _clock(self.cell_s, position)
+
+
+def _clock(cell_s: Array, position: Array) -> Array:
+    """Seconds from cold to a position, each row its own."""
+    whole = np.clip(position.astype(int), 0, CELLS - 1)
+    edges = np.concatenate([np.zeros((len(cell_s), 1)), np.cumsum(cell_s, axis=1)], axis=1)
+    rows = np.arange(len(cell_s))
+    passed: Array = edges[rows, whole] + (position - whole) * cell_s[rows, whole]
+    return passed
+
+
+def _inverse(cell_s: Array, seconds: Array) -> Array:
+    """Positions reached after so many seconds from cold, held to the ladder."""
+    edges = np.cumsum(cell_s, axis=1)
+    whole = np.minimum((edges <= seconds[:, None]).sum(axis=1), CELLS - 1)
+    rows = np.arange(len(cell_s))
+    before = edges[rows, whole] - cell_s[rows, whole]
+    part = np.clip((seconds - before) / cell_s[rows, whole], 0.0, 1.0)
+    return np.asarray(whole + part, dtype=float)
+
+
+@lru_cache(maxsize=8)
+def _normals(size: int) -> Array:
+    half = np.random.default_rng(19).standard_normal((DRAWS // 2, size))
+    return np.concatenate([half, -half])
+
+
+def ahead(belief: Posterior, last: Bound | None, now_s: float, lit_s: float | None) -> Ahead:
+    """Futures from `now_s` on. `last`: the newest reading's bound; None: nothing was read yet."""
+    draws = _normals(belief.mean.shape[1])
+    weight, now, cell_s = [], [], []
+    for g, share in enumerate(belief.weight):
+        if share < 0.01:
+            continue
+        root = np.linalg.cholesky(_positive(belief.covariance[g]))
+        z = belief.mean[g] + draws @ root.T
+        seconds = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
+        if last is None:
+            began = now_s if lit_s is None else lit_s
+            heated = np.maximum(now_s - began - np.exp(np.clip(z[:, 0], -60.0, 25.0)), 0.0)
+            start = _inverse(seconds, heated)
+        else:
+            at_last = _pinned(belief, g, z, last)
+            start = _inverse(seconds, _clock(seconds, at_last) + max(now_s - last.at_s, 0.0))
+        weight.append(np.full(DRAWS, share / DRAWS))
+        now.append(start)
+        cell_s.append(seconds)
+    weights = np.concatenate(weight)
+    return Ahead(
+        belief.ladder, weights / weights.sum(), np.concatenate(now), np.concatenate(cell_s)
+    )
+
+
+def _positive(covariance: Array) -> Array:
+    both = (covariance + covariance.T) / 2.0
+    return both + np.diag(1e-12 + 1e-7 * np.abs(np.diag(both)))
+
+
+def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
+    """Where each draw stands at the last reading: straightened about the mean, held in its bound."""
+    mean, stretch = belief.mean[g], belief.stretches[last.stretch]
+    cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
+    began = mean[CELLS + 1 + last.stretch]
+    began += float(np.exp(min(mean[0], 25.0))) if stretch.from_lighting else 0.0
+    row = cell_s[None, :]
+    since = _clock(row, np.array([stretch.start])) + max(last.at_s - began, 0.0)
+    middle = float(_inverse(row, since)[0])
+    middle = min(max(middle, last.low), last.high)
+    passed = np.clip(middle - np.arange(CELLS), 0.0, 1.0)
+    passed -= np.clip(stretch.start - np.arange(CELLS), 0.0, 1.0)
+    slope = np.zeros(len(mean))
+    slope[1 : CELLS + 1] = np.maximum(passed, 0.0) * cell_s
+    slope[0] = float(np.exp(min(mean[0], 25.0))) if stretch.from_lighting else 0.0
+    slope[CELLS + 1 + last.stretch] = 1.0
+    late_s = (z - mean) @ slope
+    here = cell_s[min(int(middle), CELLS - 1)]
+    held: Array = np.clip(middle - late_s / here, last.low - last.slack, last.high + last.slack)
+    return np.maximum(held, 0.0)

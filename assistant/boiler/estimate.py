@@ -1,0 +1,211 @@
+"""What we believe about one boiler in one run: begin, predict, update. Pure; time is an argument.
+
+A belief is the engine, what was learned of it, and everything usable that was reported; what
+follows from them is worked out when first asked for. A report that is no number, off the gauge,
+of a wrong unit or at a time that is no number changes nothing (`history.fault` says why).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+import numpy as np
+
+from assistant.boiler import glass
+from assistant.boiler.ahead import Ahead, ahead
+from assistant.boiler.figures import Engine
+from assistant.boiler.history import (
+    History,
+    Pressure,
+    Water,
+    fact_of,
+    fault,
+    rounding_height,
+    rounding_pa,
+)
+from assistant.boiler.learn import learned
+from assistant.boiler.rise import COLD_K, Array, Ladder, Posterior, Shared, ladder, posterior
+from assistant.boiler.stretches import Rises, rises
+from assistant.boiler.vessel import boiling_k
+from assistant.messages import Report
+
+Run = Sequence[tuple[float, Report]]
+
+
+@dataclass(frozen=True)
+class Belief:
+    """All that is known at `at_s`. Equal beliefs give equal answers."""
+
+    engine: Engine
+    at_s: float
+    shared: Shared
+    history: History = field(default_factory=History)
+
+    @cached_property
+    def filled_kg(self) -> float:
+        """Water at the start [kg]: by the first glass seen, or the owner's cold fill."""
+        first = next((w for w in self.history.waters if w.height is not None), None)
+        cold = first is not None and (
+            not self.history.pressures or first.at_s <= self.history.pressures[0].at_s
+        )
+        height = first.height if first is not None and cold else self.engine.glass.cold_fill
+        return glass.water_shown_kg(self.engine, float(height or 0.0), COLD_K)
+
+    @cached_property
+    def ladder(self) -> Ladder:
+        """The way from cold to hot in cells."""
+        return ladder(self.engine, self.filled_kg)
+
+    @cached_property
+    def rises(self) -> Rises:
+        """The readings as bounds."""
+        return rises(self.engine, self.history, self.ladder, self.at_s)
+
+    @cached_property
+    def posterior(self) -> Posterior:
+        """What the readings say about the heat rate."""
+        return posterior(self.ladder, self.shared, self.rises.stretches, self.rises.bounds)
+
+    @cached_property
+    def ahead(self) -> Ahead:
+        """Futures from now on."""
+        return ahead(self.posterior, self.rises.last, self.at_s, self.history.lit_s)
+
+    @cached_property
+    def gauge_draws_pa(self) -> Array:
+        """What the gauge may show now [Pa gauge], one value for each future."""
+        return gauge_at(self, self.ahead.now)
+
+
+def gauge_at(belief: Belief, position: Array) -> Array:
+    """Gauge pressures [Pa] at positions of the ladder; 0 below boiling."""
+    from assistant.boiler.steam import saturation_pressure_abs_pa
+
+    edges = belief.ladder.edges_k
+    kelvin = np.interp(position, np.arange(len(edges)), edges)
+    return np.maximum(saturation_pressure_abs_pa(kelvin) - belief.engine.atmosphere_pa, 0.0)
+
+
+def begin(engine: Engine, at_s: float, past: Sequence[Run] = ()) -> Belief:
+    """A belief before anything was reported. `past`: earlier runs of this engine (`learn.past_run`)."""
+    return Belief(engine, at_s, learned(engine, past))
+
+
+def predict(belief: Belief, at_s: float) -> Belief:
+    """The belief later on, nothing more reported. A time that is earlier or no number: unchanged."""
+    return replace(belief, at_s=at_s) if math.isfinite(at_s) and at_s > belief.at_s else belief
+
+
+def update(belief: Belief, report: Report, at_s: float) -> Belief:
+    """The belief with one report more; unchanged by one that it can make no use of.
+
+    A report older than the belief takes its place in the order of time.
+    """
+    fact = fact_of(belief.engine, report, at_s)
+    if fact is None:
+        return predict(belief, at_s)
+    return replace(belief, at_s=max(at_s, belief.at_s), history=belief.history.with_fact(fact))
+
+
+def without(belief: Belief, report: Report, at_s: float) -> Belief:
+    """The belief as if this report of that time had never been made (taken back by the operator)."""
+    fact = fact_of(belief.engine, report, at_s)
+    return belief if fact is None else replace(belief, history=belief.history.without(fact))
+
+
+# --- is this reading likely, is it possible? -----------------------------------------------------
+
+FLAT = 0.2  # part of every chance that no belief may take away
+
+
+def chance(belief: Belief, report: Report) -> float | None:
+    """How probable a reading is now, in its rounding step, among all values of its gauge.
+
+    Eight tenths by the belief, two tenths flat over the dial. None where the boiler says nothing
+    (states, subjects of a checklist, the tank); 0 for a value that cannot be on the gauge.
+    """
+    if report.what not in {"pressure", "water"}:
+        return None
+    if fault(belief.engine, report) is not None:
+        return 0.0
+    fact = fact_of(belief.engine, report, belief.at_s)
+    if isinstance(fact, Pressure):
+        step = max(rounding_pa(belief.history.pressures), fact.unit_pa)
+        blur = 0.3 * step
+        draws, weight = belief.gauge_draws_pa, belief.ahead.weight
+        inside = _mass(draws, weight, fact.gauge_pa, step, blur)
+        return (1.0 - FLAT) * inside + FLAT * step / belief.engine.dial_top_gauge_pa
+    if isinstance(fact, Water):
+        from assistant.boiler.water import shown_now
+
+        step = rounding_height(belief.history.waters)
+        middle, spread = shown_now(belief)
+        if fact.height is None:
+            outside = _tail(-middle / spread) + _tail((middle - 1.0) / spread)
+            return (1.0 - FLAT) * outside + FLAT * step
+        low, high = fact.height - step / 2.0, fact.height + step / 2.0
+        inside = _tail((low - middle) / spread) - _tail((high - middle) / spread)
+        return (1.0 - FLAT) * max(inside, 0.0) + FLAT * step
+    return None
+
+
+def _mass(draws: Array, weight: Array, middle: float, step: float, blur: float) -> float:
+    upper = np.clip((middle + step / 2.0 - draws) / (2.0 * blur) + 0.5, 0.0, 1.0)
+    lower = np.clip((middle - step / 2.0 - draws) / (2.0 * blur) + 0.5, 0.0, 1.0)
+    return float(np.sum(weight * (upper - lower)))
+
+
+def _tail(x: float) -> float:
+    """Normal probability above x."""
+    return 0.5 * math.erfc(x / math.sqrt(2.0))
+
+
+def objection(belief: Belief, report: Report) -> str | None:
+    """Why physics forbids a reading now, as it would be said; None when it does not."""
+    fact = fact_of(belief.engine, report, belief.at_s)
+    if fact is None:
+        return fault(belief.engine, report)
+    if isinstance(fact, Pressure):
+        return _pressure_objection(belief, fact, report)
+    return None
+
+
+def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str | None:
+    if not belief.rises.bounds or belief.rises.last is None:
+        return None
+    trial = belief.history.with_fact(fact)
+    judged = rises(belief.engine, trial, belief.ladder, belief.at_s)
+    if fact not in judged.doubted:
+        return None
+    before = next(p for p in reversed(belief.history.pressures) if p not in belief.rises.doubted)
+    minutes = max((belief.at_s - before.at_s) / 60.0, 1.0)
+    plural = "minute" if round(minutes) == 1 else "minutes"
+    value = before.gauge_pa / fact.unit_pa
+    return f"{value:.3g} to {float(report.value):.3g} in {minutes:.0f} {plural}"
+
+
+def temperature_now_k(belief: Belief) -> float:
+    """The middle of what the water's temperature may be now [K]."""
+    from assistant.boiler.bands import weighted_quantile
+
+    position = weighted_quantile(belief.ahead.now, belief.ahead.weight, 0.5)
+    return belief.ladder.temperature_k(position)
+
+
+def temperature_at_k(belief: Belief, at_s: float) -> float:
+    """The water's temperature at an earlier time [K], between the pressures that were called."""
+    times = [p.at_s for p in belief.history.pressures if p not in belief.rises.doubted]
+    hot = [
+        boiling_k(p.gauge_pa, belief.engine.atmosphere_pa)
+        for p in belief.history.pressures
+        if p not in belief.rises.doubted
+    ]
+    begun = belief.history.lit_s
+    if begun is not None and (not times or begun < times[0]):
+        times, hot = [begun, *times], [COLD_K, *hot]
+    if not times or at_s >= times[-1]:
+        times, hot = [*times, max(belief.at_s, at_s)], [*hot, temperature_now_k(belief)]
+    return float(np.interp(at_s, times, hot))

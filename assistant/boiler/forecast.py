@@ -1,0 +1,245 @@
+"""What will happen as things stand: pressure, time, water. Reads a belief, changes nothing.
+
+`why` is made of the numbers used; pressures in it are in pounds (psi), as the trade speaks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from assistant.boiler.bands import Band, band, weighted_quantile
+from assistant.boiler.estimate import Belief, predict, temperature_now_k
+from assistant.boiler.feed import pump_m3_per_s, tank_minutes
+from assistant.boiler.scales import LITRE_M3, PSI_PA
+from assistant.boiler.vessel import (
+    Contents,
+    boiling_k,
+    exchanged,
+    feed_enthalpy_j_per_kg,
+    gauge_pa,
+    vessel_of,
+)
+from assistant.boiler.water import Trend, hourly_loss_kg, mass_kg, shown_now, trend
+
+FEED_K = 288.15  # water in the tank, 15 C: common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Minutes:
+    """Minutes from now, or None with the reason in `why`."""
+
+    band: Band | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a feed costs: the pressure it takes [Pa] and the minutes until that is back."""
+
+    drop_pa: Band
+    minutes: Band | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """Used so far; None where nothing tells. water_kg: out of the boiler; fuel_kg: rough."""
+
+    water_kg: float | None
+    fed_kg: float
+    fuel_kg: float | None
+    tank_minutes: float | None
+    why: str
+
+
+NOTHING = Band(0.0, 0.0, 0.0)
+
+
+def pressure(belief: Belief) -> Band:
+    """What the gauge shows now [Pa gauge]."""
+    return band(belief.gauge_draws_pa, belief.ahead.weight)
+
+
+def water(belief: Belief) -> Band:
+    """What the glass shows now [fraction of the glass, held to it]."""
+    middle, spread = shown_now(belief)
+    low, mid, high = (min(max(middle + k * spread, 0.0), 1.0) for k in (-1.2816, 0.0, 1.2816))
+    return Band(low, mid, high)
+
+
+def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
+    """Minutes until the gauge shows a pressure [Pa gauge] if nothing is changed."""
+    now = pressure(belief)
+    if now.mid >= pressure_gauge_pa:
+        return Minutes(NOTHING, f"{_psi(now.mid)} is already on the gauge")
+    against = _not_as_things_stand(belief, pressure_gauge_pa, now)
+    if against is not None:
+        return Minutes(None, against)
+    target = belief.ladder.position(boiling_k(pressure_gauge_pa, belief.engine.atmosphere_pa))
+    minutes = band(belief.ahead.seconds_to(target) / 60.0, belief.ahead.weight)
+    return Minutes(minutes, _why(belief, now, pressure_gauge_pa, minutes))
+
+
+def _not_as_things_stand(belief: Belief, target_pa: float, now: Band) -> str | None:
+    engine, history = belief.engine, belief.history
+    if history.state("fire") == "drawn":
+        return "the fire is drawn"
+    if history.lit_s is None and not history.pressures:
+        return "no fire is lit"
+    if target_pa > 1.03 * engine.valve_lifts_gauge_pa:
+        return f"the valve lifts at {_psi(engine.valve_lifts_gauge_pa)}"
+    if history.state("fire") == "banked":
+        return "the fire is banked"
+    damped = history.since("damper", "shut")
+    rising_since = [p for p in history.pressures if damped is not None and p.at_s > damped]
+    if damped is not None and now.mid > 0.25 * engine.working_pressure_gauge_pa:
+        rose = len(rising_since) > 1 and rising_since[-1].gauge_pa > rising_since[0].gauge_pa
+        if not rose:
+            return f"the damper is shut; {_psi(now.mid)} and a damped fire only holds"
+    return None
+
+
+def _why(belief: Belief, now: Band, target_pa: float, minutes: Band) -> str:
+    posterior, here = belief.posterior, belief.ahead
+    cell = min(int(weighted_quantile(here.now, here.weight, 0.5)), len(posterior.ladder.heat_j) - 1)
+    watts = posterior.ladder.heat_j[cell] / here.cell_s[:, cell]
+    rate_kw = weighted_quantile(watts, here.weight, 0.5) / 1000.0
+    learned = f", learned from {belief.shared.runs} runs" if belief.shared.runs else ""
+    return (
+        f"{_psi(now.mid)} now, {_psi(target_pa)} wanted; about {rate_kw:.3g} kilowatts "
+        f"go into the water{learned}; {minutes.low:.0f} to {minutes.high:.0f} minutes"
+    )
+
+
+def _psi(gauge: float) -> str:
+    return f"{gauge / PSI_PA:.0f} pounds"
+
+
+# --- water ---------------------------------------------------------------------------------------
+
+
+def water_trend(belief: Belief) -> Trend:
+    """Whether the glass rises or falls, and by what."""
+    return trend(belief)
+
+
+def minutes_to_lower_mark(belief: Belief) -> Minutes:
+    """Minutes until the glass falls to the engine's lower mark."""
+    return _minutes_to_height(belief, belief.engine.glass.lower_mark, falling=True)
+
+
+def minutes_to_upper_mark(belief: Belief) -> Minutes:
+    """Minutes until the glass rises to the engine's upper mark."""
+    return _minutes_to_height(belief, belief.engine.glass.upper_mark, falling=False)
+
+
+def _minutes_to_height(belief: Belief, mark: float, falling: bool) -> Minutes:
+    middle, spread = shown_now(belief)
+    sign = -1.0 if falling else 1.0
+    if sign * (middle - mark) >= 0.0:
+        return Minutes(NOTHING, f"the glass is at {middle:.2f}, the mark is {mark:.2f}")
+    later = predict(belief, belief.at_s + 600.0)
+    per_min = (shown_now(later)[0] - middle) / 10.0
+    if sign * per_min < 0.0005:
+        return Minutes(None, f"the glass at {middle:.2f} does not move to {mark:.2f}")
+    mid = abs(mark - middle) / abs(per_min)
+    low = max(abs(mark - middle) - 1.2816 * spread, 0.0) / (1.3 * abs(per_min))
+    high = (abs(mark - middle) + 1.2816 * spread) / (0.7 * abs(per_min))
+    return Minutes(Band(low, mid, high), f"{per_min:+.4f} of the glass a minute")
+
+
+def feed_cost(belief: Belief, litres: float) -> Cost:
+    """Pressure lost and minutes lost by putting in so much cold feed now, quickly [litre].
+
+    Raises ValueError for less than nothing, no number, or more than the boiler has room for.
+    """
+    if not 0.0 <= litres <= belief.engine.volume_m3 / LITRE_M3:
+        raise ValueError(f"{litres} litre do not go into the boiler")
+    vessel, kg = vessel_of(belief.engine), mass_kg(belief)
+    hot = temperature_now_k(belief)
+    fed_kg = litres * LITRE_M3 / 0.001001
+    feed = feed_enthalpy_j_per_kg(FEED_K)
+    cool = exchanged(vessel, Contents(kg, hot), 0.0, fed_kg, feed).temperature_k
+    atmosphere = belief.engine.atmosphere_pa
+    before, after = (max(gauge_pa(t, atmosphere), 0.0) for t in (hot, cool))
+    drop = before - after
+    seconds = belief.ahead.cell_s
+    start = belief.ladder.position(cool)
+    cell = min(int(start), seconds.shape[1] - 1)
+    slow = seconds[:, cell] / belief.ladder.heat_j[cell]
+    heat = fed_kg * (feed_enthalpy_j_per_kg(min(hot, 470.0), 3e6) - feed)
+    cost = band(heat * slow / 60.0, belief.ahead.weight)
+    return Cost(
+        Band(0.85 * drop, drop, 1.1 * drop),
+        cost,
+        f"{litres:g} litres take {_psi(before)} to {_psi(after)}; {cost.mid:.0f} minutes of this fire",
+    )
+
+
+def minutes_to_lift(belief: Belief) -> Minutes:
+    """Minutes until the safety valve lifts if nothing is changed."""
+    return minutes_to(belief, belief.engine.valve_lifts_gauge_pa)
+
+
+def used(belief: Belief) -> Used:
+    """Water and fuel used so far, and how long the tank lasts at this use."""
+    tanks = belief.history.tanks
+    from_tank = tanks[0].volume_m3 - tanks[-1].volume_m3 if len(tanks) > 1 else 0.0
+    fed_kg = max(from_tank, 0.0) / 0.001001
+    gone = belief.filled_kg + fed_kg - mass_kg(belief)
+    burnt = _fuel_kg(belief)
+    minutes = None
+    if tanks and len(tanks) > 1 and tanks[-1].at_s > tanks[0].at_s:
+        rate = from_tank / (tanks[-1].at_s - tanks[0].at_s)
+        minutes = tank_minutes(tanks[-1].volume_m3, rate)
+    elif tanks and belief.history.state("feed") == "on":
+        minutes = tank_minutes(tanks[-1].volume_m3, pump_m3_per_s(belief.engine))
+    water_kg = max(gone, 0.0)
+    return Used(
+        water_kg,
+        fed_kg,
+        burnt,
+        minutes,
+        f"{water_kg:.1f} kilograms of water gone, {fed_kg:.1f} fed",
+    )
+
+
+def _fuel_kg(belief: Belief) -> float | None:
+    """Coal for the heat taken up so far: 30 MJ/kg (UK DUKES table A.1), 0.4 of it into the water
+    (miniature 0.25-0.5, from memory)."""
+    if belief.history.lit_s is None:
+        return None
+    position = weighted_quantile(belief.ahead.now, belief.ahead.weight, 0.5)
+    whole = int(position)
+    heat = float(np.sum(belief.ladder.heat_j[:whole]))
+    return heat / (0.4 * 30e6)
+
+
+def summary(belief: Belief, target_gauge_pa: float) -> dict[str, object]:
+    """Everything at once in the words and units of the `forecast` verb's JSON."""
+    minutes, now, level = minutes_to(belief, target_gauge_pa), pressure(belief), water(belief)
+    tells = water_trend(belief)
+    lower, upper = minutes_to_lower_mark(belief), minutes_to_upper_mark(belief)
+    return {
+        "at_s": belief.at_s,
+        "target_psi": target_gauge_pa / PSI_PA,
+        "pressure_psi": _record(now, 1.0 / PSI_PA),
+        "minutes": None if minutes.band is None else _record(minutes.band),
+        "water": {
+            "glass": _record(level),
+            "trend": tells.word,
+            "cause": tells.cause,
+            "minutes_to_lower_mark": None if lower.band is None else _record(lower.band),
+            "minutes_to_upper_mark": None if upper.band is None else _record(upper.band),
+            "why": tells.why,
+        },
+        "why": minutes.why,
+        "learned_from": belief.shared.runs,
+        "loss_kg_per_hour": hourly_loss_kg(belief),
+    }
+
+
+def _record(of: Band, scale: float = 1.0) -> dict[str, float]:
+    return {name: round(getattr(of, name) * scale, 4) for name in ("low", "mid", "high")}

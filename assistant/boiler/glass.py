@@ -1,0 +1,141 @@
+"""The gauge glass: what is shown and how much water that is. Heights are fractions of the glass.
+
+Volumes are what the liquid takes up now, hot or cold [m3]. Knows no file and no time.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import insort
+
+import numpy as np
+
+from assistant.boiler.figures import Engine, Glass
+from assistant.boiler.scales import LITRE_M3
+from assistant.boiler.steam import saturated
+from assistant.boiler.vessel import Contents, split, vessel_of, water_for
+
+COLUMN_K = 333.15  # the water in the glass stands at about 60 C: common practice, no source
+
+
+def volume_m3(glass: Glass, height: float) -> float:
+    """Liquid in the boiler [m3] when the true level is at a height; straight on beyond the points."""
+    heights, litres = zip(*sorted(glass.points), strict=True)
+    return _line(height, heights, litres) * LITRE_M3
+
+
+def height(glass: Glass, liquid_m3: float) -> float:
+    """Height of the true level for so much liquid [m3]; below 0 or above 1 is out of sight."""
+    heights, litres = zip(*sorted(glass.points), strict=True)
+    return _line(liquid_m3 / LITRE_M3, litres, heights)
+
+
+def _line(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
+    last = len(xs) - 2
+    i = min(max(int(np.searchsorted(xs, x)) - 1, 0), last)
+    return ys[i] + (x - xs[i]) * (ys[i + 1] - ys[i]) / (xs[i + 1] - xs[i])
+
+
+def in_sight(shown: float) -> bool:
+    """Whether a level at this height can be seen in the glass."""
+    return 0.0 <= shown <= 1.0
+
+
+def shown_ratio(boiler_k: float, column_k: float = COLUMN_K) -> float:
+    """Shown height over true height: the column in the glass is cooler, so denser, and stands lower.
+
+    Both measured from the bottom of the glass. A column never counts as hotter than the boiler.
+    """
+    hot = saturated(max(boiler_k, column_k))
+    cool = saturated(min(boiler_k, column_k))
+    return (1.0 / hot.vf - 1.0 / hot.vg) / (1.0 / cool.vf - 1.0 / hot.vg)
+
+
+def shown(true_height: float, boiler_k: float, column_k: float = COLUMN_K) -> float:
+    """What the glass shows for a true level in the boiler."""
+    return true_height * shown_ratio(boiler_k, column_k) if true_height > 0.0 else true_height
+
+
+def true(shown_height: float, boiler_k: float, column_k: float = COLUMN_K) -> float:
+    """The true level behind what the glass shows."""
+    return shown_height / shown_ratio(boiler_k, column_k) if shown_height > 0.0 else shown_height
+
+
+def shown_for(engine: Engine, water_kg: float, boiler_k: float) -> float:
+    """What the glass shows with so much water [kg] in the boiler at a temperature [K]."""
+    parts = split(vessel_of(engine), Contents(water_kg, boiler_k))
+    return shown(height(engine.glass, parts.liquid_m3), boiler_k)
+
+
+def water_shown_kg(engine: Engine, shown_height: float, boiler_k: float) -> float:
+    """All water in the boiler [kg], steam too, when the glass shows this at a temperature [K]."""
+    liquid_m3 = volume_m3(engine.glass, true(shown_height, boiler_k))
+    liquid_m3 = min(max(liquid_m3, 0.0), 0.999 * engine.volume_m3)
+    return water_for(vessel_of(engine), liquid_m3, boiler_k)
+
+
+def level_by_slope_m(barrel_length_m: float, nose_up_rad: float) -> float:
+    """How much higher the water stands at the glass [m] for the engine standing nose up.
+
+    The glass is at the firebox end and the barrel tips about its middle; nose down is negative.
+    """
+    return barrel_length_m / 2.0 * math.tan(nose_up_rad)
+
+
+def on_the_level(engine: Engine, shown_height: float, nose_up_rad: float) -> float:
+    """The height the glass would show if the engine stood level."""
+    tipped = level_by_slope_m(engine.barrel_length_m, nose_up_rad)
+    return shown_height - tipped / engine.glass.visible_m
+
+
+def calibrated(
+    glass: Glass, cans: tuple[tuple[float, float], ...], before_litres: float | None = None
+) -> Glass:
+    """The glass with points from filling cold: (litres put in so far, height then shown) each.
+
+    before_litres: what was in the boiler before the first can [litre]; None: taken from the points
+    the glass has. A measured point replaces a point of the old table within a tenth of the glass.
+    Raises ValueError where height does not rise with the litres.
+    """
+    if not cans:
+        return glass
+    if before_litres is None:
+        litres, first = cans[0]
+        before_litres = volume_m3(glass, first) / LITRE_M3 - litres
+    measured = [(high, before_litres + litres) for litres, high in cans]
+    kept = [
+        point for point in glass.points if all(abs(point[0] - high) >= 0.1 for high, _ in measured)
+    ]
+    points: list[tuple[float, float]] = []
+    for point in (*kept, *measured):
+        insort(points, point)
+    for (low, less), (high, more) in zip(points, points[1:], strict=False):
+        if high <= low or more <= less:
+            raise ValueError(
+                f"glass {low:g} at {less:g} litre and {high:g} at {more:g} litre: "
+                "both must rise together"
+            )
+    return Glass(
+        glass.visible_m, glass.lower_mark, glass.upper_mark, glass.cold_fill, tuple(points)
+    )
+
+
+def barrel_liquid_m3(diameter_m: float, length_m: float, depth_m: float) -> float:
+    """Liquid in a level round barrel [m3] filled to a depth. Area of a circle's segment."""
+    radius = diameter_m / 2.0
+    depth = min(max(depth_m, 0.0), diameter_m)
+    cosine = (radius - depth) / radius
+    area = radius**2 * math.acos(cosine) - (radius - depth) * math.sqrt(
+        max(2.0 * radius * depth - depth**2, 0.0)
+    )
+    return area * length_m
+
+
+def barrel_depth_m(diameter_m: float, length_m: float, liquid_m3: float) -> float:
+    """Depth of so much liquid in a level round barrel [m]; the inverse, by halving."""
+    low, high = 0.0, diameter_m
+    for _ in range(60):
+        middle = (low + high) / 2.0
+        below = barrel_liquid_m3(diameter_m, length_m, middle) < liquid_m3
+        low, high = (middle, high) if below else (low, middle)
+    return (low + high) / 2.0

@@ -1,0 +1,241 @@
+"""What was reported so far, in SI and in order of time. Says why a report is no use; guesses nothing.
+
+Pressures here are gauge [Pa], heights fractions of the glass, volumes m3, times seconds.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from assistant.boiler.figures import Engine
+from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, PSI_PA, VOLUME_M3, number
+from assistant.messages import Report
+
+OUT_OF_SIGHT = "out of sight"
+
+# Things with a state in a word, and the words (the readings file's).
+STATES: dict[str, frozenset[str]] = {
+    "fire": frozenset({"lit", "built", "coal", "banked", "drawn"}),
+    "blower": frozenset({"shut", "crack", "half", "open"}),
+    "damper": frozenset({"shut", "crack", "half", "open"}),
+    "regulator": frozenset({"shut", "open"}),
+    "drains": frozenset({"shut", "open"}),
+    "feed": frozenset({"on", "off"}),
+    "valve": frozenset({"shut", "feathering", "lifting"}),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Pressure:
+    """A pressure called from the gauge: [Pa gauge], and how big one of its units is [Pa]."""
+
+    at_s: float
+    gauge_pa: float
+    unit_pa: float
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """A level called from the glass; None when it was out of sight."""
+
+    at_s: float
+    height: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Tank:
+    """What is left in the tank [m3]."""
+
+    at_s: float
+    volume_m3: float
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """Something was done or changed its state: what, and the word for it."""
+
+    at_s: float
+    what: str
+    state: str
+
+
+Fact = Pressure | Water | Tank | Act
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """Everything usable that was reported, each kind in order of time."""
+
+    pressures: tuple[Pressure, ...] = ()
+    waters: tuple[Water, ...] = ()
+    tanks: tuple[Tank, ...] = ()
+    acts: tuple[Act, ...] = ()
+
+    def with_fact(self, fact: Fact) -> History:
+        """This history and one fact more. A reading replaces one of its kind at the same time."""
+        match fact:
+            case Pressure():
+                return replace(self, pressures=_put(self.pressures, fact))
+            case Water():
+                return replace(self, waters=_put(self.waters, fact))
+            case Tank():
+                return replace(self, tanks=_put(self.tanks, fact))
+        others = tuple(a for a in self.acts if (a.at_s, a.what) != (fact.at_s, fact.what))
+        return replace(self, acts=tuple(sorted((*others, fact), key=lambda act: act.at_s)))
+
+    def without(self, fact: Fact) -> History:
+        """This history less one fact."""
+        return History(
+            tuple(x for x in self.pressures if x != fact),
+            tuple(x for x in self.waters if x != fact),
+            tuple(x for x in self.tanks if x != fact),
+            tuple(x for x in self.acts if x != fact),
+        )
+
+    def state(self, what: str, at_s: float = math.inf) -> str | None:
+        """The last word reported for a thing at or before a time, or None."""
+        word = None
+        for act in self.acts:
+            if act.what == what and act.at_s <= at_s:
+                word = act.state
+        return word
+
+    def since(self, what: str, *states: str) -> float | None:
+        """Since when a thing has stood in one of these states without a break; None if it does not."""
+        start = None
+        for act in self.acts:
+            if act.what == what:
+                start = (act.at_s if start is None else start) if act.state in states else None
+        return start
+
+    @property
+    def lit_s(self) -> float | None:
+        """When the fire was first lit, or None."""
+        return next((a.at_s for a in self.acts if (a.what, a.state) == ("fire", "lit")), None)
+
+    @property
+    def last_s(self) -> float:
+        """Time of the newest fact; minus infinity without one."""
+        kinds = (self.pressures, self.waters, self.tanks, self.acts)
+        return max((kind[-1].at_s for kind in kinds if kind), default=-math.inf)
+
+
+Row = TypeVar("Row", Pressure, Water, Tank)
+
+
+def _put(rows: tuple[Row, ...], row: Row) -> tuple[Row, ...]:
+    kept: list[Row] = [other for other in rows if other.at_s != row.at_s]
+    kept.insert(bisect_right([other.at_s for other in kept], row.at_s), row)
+    return tuple(kept)
+
+
+def fault(engine: Engine, report: Report) -> str | None:
+    """Why the boiler's belief can make no use of a report, in words; None when it can.
+
+    None as well for subjects that are not the boiler's (`is_about_boiler`).
+    """
+    if report.what in STATES:
+        if report.value not in STATES[report.what]:
+            return f"{report.what} {report.value} is not a state the boiler knows"
+        return None
+    if report.what not in {"pressure", "water", "tank"}:
+        return None
+    if report.what == "water" and report.value == OUT_OF_SIGHT:
+        return None
+    try:
+        value = number(report)
+    except ValueError as error:
+        return str(error)
+    return _number_fault(engine, report, value)
+
+
+def _number_fault(engine: Engine, report: Report, value: float) -> str | None:
+    unit = report.unit
+    if report.what == "pressure":
+        if unit not in PRESSURE_PA:
+            return f"a pressure in {unit!r}"
+        gauge_pa = value * PRESSURE_PA[unit]
+        if not -engine.atmosphere_pa <= gauge_pa <= 1.02 * engine.dial_top_gauge_pa:
+            return f"{value:g} {unit} is off the gauge"
+        return None
+    if report.what == "water":
+        if unit != "glass" and unit not in LENGTH_M:
+            return f"a water level in {unit!r}"
+        in_glass = value if unit == "glass" else value * LENGTH_M[unit] / engine.glass.visible_m
+        return None if -1e-9 <= in_glass <= 1.0 + 1e-9 else f"{value:g} {unit} is off the glass"
+    if unit == "tank":
+        return None if 0.0 <= value <= 1.0 else f"{value:g} of the tank"
+    if unit not in VOLUME_M3:
+        return f"a tank level in {unit!r}"
+    most = engine.tank_m3 if engine.tank_m3 is not None else math.inf
+    fits = 0.0 <= value * VOLUME_M3[unit] <= 1.02 * most
+    return None if fits else f"{value:g} {unit} is not in the tank"
+
+
+def is_about_boiler(report: Report) -> bool:
+    """Whether a report speaks of something that the belief follows."""
+    return report.what in STATES or report.what in {"pressure", "water", "tank"}
+
+
+def fact_of(engine: Engine, report: Report, at_s: float) -> Fact | None:
+    """The report in SI, or None when it is not the boiler's or `fault` has something against it."""
+    if not math.isfinite(at_s) or not is_about_boiler(report) or fault(engine, report):
+        return None
+    if report.what in STATES:
+        return Act(at_s, report.what, str(report.value))
+    if report.value == OUT_OF_SIGHT:
+        return Water(at_s, None)
+    value, unit = number(report), report.unit or ""
+    if report.what == "pressure":
+        return Pressure(at_s, value * PRESSURE_PA[unit], PRESSURE_PA[unit])
+    if report.what == "water":
+        height = value if unit == "glass" else value * LENGTH_M[unit] / engine.glass.visible_m
+        return Water(at_s, min(max(height, 0.0), 1.0))
+    if unit == "tank":
+        return None if engine.tank_m3 is None else Tank(at_s, value * engine.tank_m3)
+    return Tank(at_s, value * VOLUME_M3[unit])
+
+
+def rounding_pa(pressures: tuple[Pressure, ...]) -> float:
+    """The step people round their pressures to [Pa], learned from what they called.
+
+    The largest of the usual steps that all but one in eight of the readings are multiples of; a
+    single reading counts for steps up to five pounds.
+    """
+    if not pressures:
+        return 5.0 * PSI_PA
+    unit = pressures[-1].unit_pa
+    values = [p.gauge_pa / unit for p in pressures if p.unit_pa == unit and p.gauge_pa > 0.0]
+    steps = _usual_steps(unit)
+    few = len(set(values)) < 3
+    for step in steps:
+        if few and step * unit > 5.5 * PSI_PA:
+            continue
+        off = sum(1 for v in values if abs(v / step - round(v / step)) > 0.01)
+        if off * 8 <= len(values):
+            return step * unit
+    return steps[-1] * unit
+
+
+def _usual_steps(unit_pa: float) -> tuple[float, ...]:
+    if unit_pa < 5000.0:
+        return (50.0, 25.0, 20.0, 10.0, 5.0)  # kPa
+    if unit_pa < 50_000.0:
+        return (10.0, 5.0, 2.0, 1.0)  # psi
+    return (0.5, 0.25, 0.2, 0.1, 0.05)  # bar, kgf/cm2
+
+
+def rounding_height(waters: tuple[Water, ...]) -> float:
+    """The step people round the glass to: quarters, eighths or tenths, or finer."""
+    heights = [w.height for w in waters if w.height is not None]
+    few = len(set(heights)) < 3
+    for step in (0.25, 0.125, 0.1, 0.05):
+        if few and step == 0.25:
+            continue
+        off = sum(1 for h in heights if abs(h / step - round(h / step)) > 0.02)
+        if off * 8 <= len(heights):
+            return step
+    return 0.05

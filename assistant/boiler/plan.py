@@ -1,0 +1,43 @@
+"""When to light up to be in steam by a time. Knows no clock: times are seconds on the caller's scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from assistant.boiler.bands import Band
+from assistant.boiler.estimate import Run, begin, update
+from assistant.boiler.figures import Engine
+from assistant.boiler.forecast import minutes_to
+from assistant.messages import Report
+
+
+@dataclass(frozen=True, slots=True)
+class LightUp:
+    """light_s: even chance of being ready; sure_s: the earlier time that makes it 90 %.
+
+    minutes: from lighting to working pressure. runs: how many earlier runs it rests on, 0: the
+    engine file alone.
+    """
+
+    light_s: float
+    sure_s: float
+    minutes: Band
+    runs: int
+    why: str
+
+
+def light_up(engine: Engine, past: Sequence[Run], ready_by_s: float) -> LightUp:
+    """When to light so that working pressure is there by a time [s]."""
+    belief = update(begin(engine, 0.0, past), Report("fire", "lit"), 0.0)
+    minutes = minutes_to(belief, engine.working_pressure_gauge_pa).band
+    assert minutes is not None  # a fire just lit, and a target below the valve's lift
+    runs = belief.shared.runs
+    source = f"{runs} earlier runs of this engine" if runs else "the engine file alone"
+    return LightUp(
+        ready_by_s - 60.0 * minutes.mid,
+        ready_by_s - 60.0 * minutes.high,
+        minutes,
+        runs,
+        f"{minutes.low:.0f} to {minutes.high:.0f} minutes from cold, from {source}",
+    )

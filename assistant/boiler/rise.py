@@ -1,0 +1,318 @@
+"""How fast the water takes up heat, as a function of how hot it is: prior, and Gaussian posterior.
+
+The way from cold to hot is cut into cells of temperature; the unknowns are log(seconds per joule)
+in each, and the log of the delay from lighting until heat reaches the water. A reading says how
+long a run of cells took together. Knows no clock, no words and no water level.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.boiler.figures import Engine
+from assistant.boiler.vessel import boiling_k, energy_curve_j, vessel_of
+
+Array = NDArray[np.float64]
+
+CELLS = 24
+COLD_K = 285.15  # feed and a cold boiler: 12 C, common practice, no source
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """The cells: their edges [K], and the heat each takes [J]. `position` counts cells from cold."""
+
+    edges_k: Array
+    heat_j: Array
+
+    def position(self, temperature_k: float) -> float:
+        """Where a temperature lies, in cells from cold; held to the ladder."""
+        return float(np.interp(temperature_k, self.edges_k, np.arange(len(self.edges_k))))
+
+    def temperature_k(self, position: float) -> float:
+        """The temperature [K] at a position."""
+        return float(np.interp(position, np.arange(len(self.edges_k)), self.edges_k))
+
+
+def ladder(engine: Engine, water_kg: float) -> Ladder:
+    """Cells from cold to above the valve's lift, for so much water."""
+    top = boiling_k(1.15 * max(engine.valve_lifts_gauge_pa, engine.dial_top_gauge_pa * 0.7),
+                    engine.atmosphere_pa)  # fmt: skip
+    edges = np.linspace(COLD_K, top, CELLS + 1)
+    return Ladder(edges, np.diff(energy_curve_j(vessel_of(engine), water_kg, edges)))
+
+
+def usual_rate_w(engine: Engine, ladder_: Ladder) -> float:
+    """A first guess of the net heat to the water [W], averaged over a steam-up.
+
+    From the file's full-fire rate where given: six tenths of it arrive on the average. Else from
+    what such engines take from cold: half an hour for 10 MJ, and longer as the 0.42th power of the
+    heat. Common practice, no source (a small copper boiler 20-45 min, a full-size one 2.5-5 h).
+    """
+    total = float(ladder_.heat_j.sum())
+    usual_s = 1800.0 * (total / 10e6) ** 0.42
+    if engine.fire_rate_w is None:
+        return float(total / usual_s)
+    told_w = 0.6 * engine.fire_rate_w
+    return float(told_w**0.75 * (total / usual_s) ** 0.25)
+
+
+@dataclass(frozen=True)
+class Shared:
+    """What all steam-ups of an engine have in common: mean and covariance of the log unknowns."""
+
+    mean: Array
+    covariance: Array
+    runs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """How much one run differs from the engine's usual: standard deviations of logs."""
+
+    offset: float
+    tilt: float
+    wander: float  # the mean-reverting part
+    reach: float  # its length, as a part of the whole way
+
+
+SPREADS = (
+    Spread(0.12, 0.10, 0.10, 0.15),
+    Spread(0.20, 0.15, 0.20, 0.15),
+    Spread(0.30, 0.20, 0.30, 0.10),
+    Spread(0.20, 0.15, 0.35, 0.30),
+)
+
+
+def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
+    """The prior before any log: level by `usual_rate_w`, a smooth profile, a delay in proportion."""
+    slow = math.log(1.0 / usual_rate_w(engine, ladder_))
+    x = _middles()
+    level = 0.45 if engine.fire_rate_w is None else 0.40
+    profile = 0.30**2 * np.exp(-0.5 * ((x[:, None] - x[None, :]) / 0.35) ** 2)
+    covariance = np.zeros((CELLS + 1, CELLS + 1))
+    covariance[1:, 1:] = level**2 + profile + 0.25**2 * np.outer(x - 0.5, x - 0.5)
+    covariance[0, 0] = 0.8**2
+    total_s = float(ladder_.heat_j.sum()) * math.exp(slow)
+    mean = np.concatenate([[math.log(0.08 * total_s)], slow + 0.25 * np.exp(-x / 0.12)])
+    return Shared(mean, covariance)
+
+
+def run_covariance(spread: Spread) -> Array:
+    """Covariance of one run's own part of the log unknowns."""
+    x = _middles()
+    own = np.zeros((CELLS + 1, CELLS + 1))
+    lag = np.abs(x[:, None] - x[None, :])
+    own[1:, 1:] = (
+        spread.offset**2
+        + spread.tilt**2 * np.outer(x - 0.5, x - 0.5) * 4.0
+        + spread.wander**2 * np.exp(-lag / spread.reach)
+    )
+    own[0, 0] = 0.5**2
+    return own
+
+
+def _middles() -> Array:
+    middles: Array = (np.arange(CELLS) + 0.5) / CELLS
+    return middles
+
+
+# --- readings as bounds on times -----------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """At a time of a stretch the water stood between two positions (in cells)."""
+
+    stretch: int
+    at_s: float
+    low: float
+    high: float
+    slack: float = 0.1  # smear of both ends, in cells
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """An unbroken rise: from a position, begun about a time; the first may begin with the lighting."""
+
+    start: float
+    about_s: float
+    spread_s: float
+    from_lighting: bool = False
+
+
+@dataclass(frozen=True)
+class Posterior:
+    """One Gaussian for each spread: weights (G), means (G, D), covariances (G, D, D).
+
+    D: delay, cells, then one starting time for each stretch.
+    """
+
+    ladder: Ladder
+    stretches: tuple[Stretch, ...]
+    weight: Array
+    mean: Array
+    covariance: Array
+    logs: Array  # evidence of each, for learning
+
+
+WILD = 0.03  # part of readings that say nothing: misread, misheard. Common practice, no source
+
+
+def posterior(
+    ladder_: Ladder,
+    shared: Shared,
+    stretches: tuple[Stretch, ...],
+    bounds: tuple[Bound, ...],
+    spreads: tuple[Spread, ...] = SPREADS,
+) -> Posterior:
+    """Laplace's Gaussian for each spread, weighed by evidence. Pure; no randomness."""
+    size = CELLS + 1 + len(stretches)
+    mean = np.concatenate([shared.mean, [s.about_s for s in stretches]])
+    prior = np.zeros((len(spreads), size, size))
+    for g, spread in enumerate(spreads):
+        prior[g, : CELLS + 1, : CELLS + 1] = shared.covariance + run_covariance(spread)
+    for i, stretch in enumerate(stretches):
+        prior[:, CELLS + 1 + i, CELLS + 1 + i] = stretch.spread_s**2
+    prior += 1e-9 * np.eye(size)
+    precision = np.asarray(np.linalg.inv(prior), dtype=float)
+    now = np.repeat(mean[None, :], len(spreads), axis=0)
+    if not bounds:
+        flat = np.full(len(spreads), 1.0 / len(spreads))
+        return Posterior(ladder_, stretches, flat, now, prior, np.zeros(len(spreads)))
+    fit = _Fit(ladder_, stretches, bounds, mean, precision)
+    for loosen in fit.loosening(now):
+        now, curvature, value = _climb(fit, now, loosen, 25 if loosen == 1.0 else 4)
+    covariance = np.asarray(np.linalg.inv(curvature), dtype=float)
+    logs = value + 0.5 * (np.linalg.slogdet(precision)[1] - np.linalg.slogdet(curvature)[1])
+    weight = np.exp(logs - logs.max())
+    return Posterior(ladder_, stretches, weight / weight.sum(), now, covariance, logs)
+
+
+def _climb(fit: _Fit, now: Array, loosen: float, most: int) -> tuple[Array, Array, Array]:
+    """Newton steps on every spread at once, each halved until it does not go down."""
+    value, gradient, curvature = fit.at(now, loosen)
+    for _ in range(most):
+        step = np.linalg.solve(curvature, gradient[..., None])[..., 0]
+        reach = np.abs(step[:, : CELLS + 1]).max(axis=1)
+        step *= np.minimum(1.0, 1.0 / np.maximum(reach, 1e-12))[:, None]
+        scale = np.ones(len(now))
+        for _ in range(6):
+            trial = now + scale[:, None] * step
+            new = fit.at(trial, loosen)
+            worse = new[0] < value - 1e-9
+            if not worse.any():
+                break
+            scale = np.where(worse, scale / 3.0, scale)
+        gain = np.where(worse, 0.0, new[0] - value)
+        now = np.where(worse[:, None], now, trial)
+        value, gradient, curvature = fit.at(now, loosen) if worse.any() else new
+        if np.all(gain < 1e-3):
+            break
+    return now, curvature, value
+
+
+class _Fit:
+    """Log posterior, its gradient and a positive curvature, for all spreads at once."""
+
+    def __init__(
+        self,
+        ladder_: Ladder,
+        stretches: tuple[Stretch, ...],
+        bounds: tuple[Bound, ...],
+        mean: Array,
+        precision: Array,
+    ) -> None:
+        self.mean, self.precision = mean, precision
+        self.at_s = np.array([b.at_s for b in bounds])
+        ends = [np.array([b.low for b in bounds]), np.array([b.high for b in bounds])]
+        starts = np.array([stretches[b.stretch].start for b in bounds])
+        self.run = [_overlap(starts, end) * ladder_.heat_j for end in ends]  # (n, K) joules
+        self.delay = np.array([stretches[b.stretch].from_lighting for b in bounds], dtype=float)
+        self.origin = np.zeros((len(bounds), len(stretches)))
+        self.origin[np.arange(len(bounds)), [b.stretch for b in bounds]] = 1.0
+        self.slack = np.array([b.slack for b in bounds])
+        self.cell = [np.clip(e.astype(int), 0, CELLS - 1) for e in ends]
+        self.joules = ladder_.heat_j
+
+    def times(self, z: Array, end: int) -> tuple[Array, Array]:
+        """When each bound's end is reached (G, n), and its gradient (G, n, D)."""
+        seconds = np.exp(np.clip(z[:, : CELLS + 1], -60.0, 25.0))
+        by_cells = self.run[end][None] * seconds[:, None, 1:]
+        by_delay = self.delay[None] * seconds[:, :1]
+        origin = np.broadcast_to(self.origin, (len(z), *self.origin.shape))
+        time = by_cells.sum(2) + by_delay + z[:, CELLS + 1 :] @ self.origin.T
+        return time, np.concatenate([by_delay[..., None], by_cells, origin], axis=2)
+
+    def loosening(self, z: Array) -> list[float]:
+        """Factors on the smear, falling to 1, so that no reading starts out of reach."""
+        early, late = self.times(z, 0)[0], self.times(z, 1)[0]
+        smear_a, smear_b = self.smear(z)
+        far = max(
+            float(((early - self.at_s) / smear_a).max()),
+            float(((self.at_s - late) / smear_b).max()),
+        )
+        factors = [1.0]
+        while factors[-1] * 2.0 < far:
+            factors.append(factors[-1] * 4.0)
+        return factors[::-1]
+
+    def smear(self, z: Array) -> tuple[Array, Array]:
+        """Smear of both ends in seconds: of the gauge, and of the moment of calling (8 s)."""
+        per_cell = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * self.joules
+        return (
+            self.slack * per_cell[:, self.cell[0]] + 8.0,
+            self.slack * per_cell[:, self.cell[1]] + 8.0,
+        )
+
+    def at(self, z: Array, loosen: float = 1.0) -> tuple[Array, Array, Array]:
+        """Value, gradient and curvature; with a loosened smear no reading counts as wild."""
+        early, by_early = self.times(z, 0)
+        late, by_late = self.times(z, 1)
+        smear_a, smear_b = (loosen * smear for smear in self.smear(z))
+        wild = WILD if loosen == 1.0 else 0.0
+        a, b = (self.at_s - early) / smear_a, (self.at_s - late) / smear_b
+        inside = np.maximum(_normal_cdf(a) - _normal_cdf(b), 1e-12)
+        sure = (1.0 - wild) * inside
+        belief = sure / (sure + wild * 0.1)
+        da, db = _normal_pdf(a) / inside, _normal_pdf(b) / inside
+        score_a, score_b = -da / smear_a, db / smear_b
+        bend_a, bend_b = da * (a + da) / smear_a**2, db * (-b + db) / smear_b**2
+        cross = -da * db / (smear_a * smear_b)
+        off = z - self.mean
+        pull = np.einsum("gij,gj->gi", self.precision, off)
+        value = np.log(sure + wild * 0.1).sum(1) - 0.5 * (off * pull).sum(1)
+        gradient = -pull
+        gradient += np.einsum("gn,gnd->gd", belief * score_a, by_early)
+        gradient += np.einsum("gn,gnd->gd", belief * score_b, by_late)
+        curvature = self.precision.copy()
+        mixed_a = (belief * bend_a)[..., None] * by_early + (belief * cross)[..., None] * by_late
+        mixed_b = (belief * bend_b)[..., None] * by_late + (belief * cross)[..., None] * by_early
+        curvature += np.swapaxes(by_early, 1, 2) @ mixed_a + np.swapaxes(by_late, 1, 2) @ mixed_b
+        return value, gradient, curvature
+
+
+def _overlap(start: Array, end: Array) -> Array:
+    """How much of each cell lies between start and end, (n, CELLS)."""
+    left = np.arange(CELLS)[None, :]
+    below = np.clip(end[:, None] - left, 0.0, 1.0) - np.clip(start[:, None] - left, 0.0, 1.0)
+    return np.maximum(below, 0.0)
+
+
+def _normal_pdf(x: Array) -> Array:
+    density: Array = np.exp(-0.5 * np.minimum(x * x, 700.0)) / math.sqrt(2.0 * math.pi)
+    return density
+
+
+def _normal_cdf(x: Array) -> Array:
+    """Standard normal, Abramowitz & Stegun 26.2.17, absolute error below 7.5e-8."""
+    t = 1.0 / (1.0 + 0.2316419 * np.abs(x))
+    series = t * (
+        0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429)))
+    )
+    tail = _normal_pdf(x) * series
+    return np.where(x > 0.0, 1.0 - tail, tail)

@@ -1,0 +1,129 @@
+"""From called pressures to unbroken rises and the bounds each reading sets. No belief, no words."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from assistant.boiler.figures import Engine
+from assistant.boiler.history import History, Pressure, rounding_pa
+from assistant.boiler.rise import Bound, Ladder, Stretch, usual_rate_w
+from assistant.boiler.scales import PSI_PA
+from assistant.boiler.vessel import boiling_k
+
+NEEDLE_PA = 3.0 * PSI_PA  # the first movement anybody calls: common practice, no source
+CALLED_LATE_S = 300.0  # how long a first movement may go unreported: common practice, no source
+
+
+@dataclass(frozen=True)
+class Rises:
+    """The rises of one run; `last`: the newest reading's bound; `doubted`: readings left out."""
+
+    stretches: tuple[Stretch, ...]
+    bounds: tuple[Bound, ...]
+    last: Bound | None
+    doubted: tuple[Pressure, ...] = ()
+
+
+def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Rises:
+    """Cut the readings where pressure fell or steam was taken, and bound the rest."""
+    step_pa = rounding_pa(history.pressures)
+    believed, doubted = _believed(engine, history, ladder, step_pa)
+    lit_s = history.lit_s
+    stretches: list[Stretch] = []
+    bounds: list[Bound] = []
+    if lit_s is not None:
+        stretches.append(Stretch(0.0, lit_s, 1.0, from_lighting=True))
+    before: Pressure | None = None
+    for pressure in believed:
+        low, high, slack = _ends(engine, ladder, pressure, step_pa)
+        unlit = lit_s is None or pressure.at_s < lit_s
+        if (
+            not stretches
+            or (before is None and unlit)
+            or _broken(history, before, pressure, step_pa)
+        ):
+            stretches.append(Stretch(low, pressure.at_s, 1200.0))
+        bounds.append(Bound(len(stretches) - 1, pressure.at_s, low, high, slack))
+        before = pressure
+    last = bounds[-1] if bounds else None
+    if last is None and lit_s is not None and now_s - CALLED_LATE_S > lit_s:
+        still = ladder.position(boiling_k(NEEDLE_PA, engine.atmosphere_pa))
+        bounds.append(Bound(0, now_s - CALLED_LATE_S, 0.0, still, 1.0))
+    if not stretches:
+        stretches.append(Stretch(0.0, now_s, 1200.0))
+    return Rises(tuple(stretches), tuple(bounds), last, doubted)
+
+
+def _ends(
+    engine: Engine, ladder: Ladder, pressure: Pressure, step_pa: float
+) -> tuple[float, float, float]:
+    def position(gauge_pa: float) -> float:
+        return ladder.position(boiling_k(gauge_pa, engine.atmosphere_pa))
+
+    half = step_pa / 2.0
+    misread = 0.12 * step_pa + 0.3 * PSI_PA
+    high = position(pressure.gauge_pa + half)
+    at_rest = pressure.gauge_pa <= 0.5 * PSI_PA
+    low = 0.0 if at_rest else position(pressure.gauge_pa - half)
+    around = position(pressure.gauge_pa + misread) - position(pressure.gauge_pa)
+    # Air still shut in makes a low gauge say little about the temperature (physics check 15).
+    air = 0.4 * math.exp(-max(pressure.gauge_pa, 0.0) / (8.0 * PSI_PA))
+    return low, high, max(around + air, 0.02)
+
+
+def _broken(history: History, before: Pressure | None, now: Pressure, step_pa: float) -> bool:
+    if before is None:
+        return False
+    if now.gauge_pa < before.gauge_pa - 0.6 * step_pa:
+        return True
+    taken = {("regulator", "open"), ("valve", "lifting"), ("fire", "drawn"), ("fire", "lit")}
+    return any(
+        before.at_s < act.at_s <= now.at_s and (act.what, act.state) in taken
+        for act in history.acts
+    )
+
+
+def _believed(
+    engine: Engine, history: History, ladder: Ladder, step_pa: float
+) -> tuple[tuple[Pressure, ...], tuple[Pressure, ...]]:
+    """Leave out a lone reading that no fire could reach; two that agree stand."""
+    kept: list[Pressure] = []
+    doubted: list[Pressure] = []
+    waiting: Pressure | None = None
+    usual = usual_rate_w(engine, ladder)
+    for pressure in history.pressures:
+        if kept and _too_far(engine, ladder, kept, pressure, step_pa, usual):
+            agrees = waiting is not None and not _too_far(
+                engine, ladder, [waiting], pressure, step_pa, usual
+            )
+            if waiting is not None and agrees:
+                kept += [waiting, pressure]
+                doubted.remove(waiting)
+                waiting = None
+            else:
+                doubted.append(pressure)
+                waiting = pressure
+            continue
+        kept.append(pressure)
+        waiting = None
+    return tuple(kept), tuple(doubted)
+
+
+def _too_far(
+    engine: Engine,
+    ladder: Ladder,
+    kept: list[Pressure],
+    now: Pressure,
+    step_pa: float,
+    usual: float,
+) -> bool:
+    before = kept[-1]
+    passed_s = max(now.at_s - before.at_s, 1.0)
+    low = boiling_k(min(now.gauge_pa, before.gauge_pa) + step_pa / 2.0, engine.atmosphere_pa)
+    high = boiling_k(max(now.gauge_pa, before.gauge_pa) - step_pa / 2.0, engine.atmosphere_pa)
+    if high <= low:
+        return False
+    per_k = float(ladder.heat_j.sum()) / float(ladder.edges_k[-1] - ladder.edges_k[0])
+    rate_w = (high - low) * per_k / passed_s
+    return rate_w > 5.0 * usual
