@@ -1,0 +1,79 @@
+"""One queue of events that every device posts into and one loop reads. Knows no meaning of them."""
+
+from __future__ import annotations
+
+import signal
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from queue import Empty, SimpleQueue
+from types import FrameType
+
+from assistant.devices.clock import Clock
+from assistant.messages import Event, StopAsked, Tick
+
+MakeEvent = Callable[[float], Event]
+
+
+class Inbox:
+    """Events in the order they were posted, stamped with the time they were posted at.
+
+    An event is posted as something that makes it from its time: an event class whose other fields
+    have defaults (`inbox.post(SpeechBegan)`), a `functools.partial`, or a lambda. Stamps never go
+    back, so the loop that reads may rely on time moving on.
+    """
+
+    def __init__(self, clock: Clock) -> None:
+        self._clock = clock
+        # SimpleQueue is safe to put into from a signal handler; Queue would deadlock on its lock.
+        self._queue: SimpleQueue[tuple[float, MakeEvent]] = SimpleQueue()
+        self._last_s = 0.0
+
+    def post(self, make: MakeEvent) -> None:
+        """Add an event, from any thread or from a signal handler."""
+        self._queue.put((self._clock.now(), make))
+
+    def get(self, timeout_s: float | None = None) -> Event | None:
+        """The next event; None when none came in `timeout_s` (0: do not wait; None: for ever)."""
+        try:
+            at, make = self._queue.get(block=timeout_s != 0, timeout=timeout_s or None)
+        except Empty:
+            return None
+        self._last_s = max(self._last_s, at)
+        return make(self._last_s)
+
+    def events(self, tick_s: float = 1.0) -> Iterator[Event]:
+        """Events for ever, with a Tick whenever `tick_s` seconds passed without one."""
+        due_s = self._clock.now() + tick_s
+        while True:
+            event = self.get(max(0.001, due_s - self._clock.now()))
+            if event is not None:
+                yield event
+            if self._clock.now() >= due_s:
+                due_s = self._clock.now() + tick_s
+                self._last_s = max(self._last_s, self._clock.now())
+                yield Tick(self._last_s)
+
+
+@contextmanager
+def interrupts_into(inbox: Inbox) -> Iterator[None]:
+    """While inside, the first Ctrl-C (or SIGTERM) posts StopAsked; a second one interrupts at once.
+
+    Only the main thread may enter. The handlers that were there before come back on the way out.
+    """
+    asked = False
+
+    def on_signal(number: int, frame: FrameType | None) -> None:
+        nonlocal asked
+        if asked:
+            raise KeyboardInterrupt
+        asked = True
+        inbox.post(StopAsked)
+
+    before = {
+        number: signal.signal(number, on_signal) for number in (signal.SIGINT, signal.SIGTERM)
+    }
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)

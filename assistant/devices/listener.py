@@ -1,0 +1,123 @@
+"""From blocks of sound to events: who speaks when, and what goes to the ear. Knows no card.
+
+It runs no thread of its own: practice feeds it directly, a microphone feeds it from its thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from typing import Protocol
+
+import numpy as np
+
+from assistant.devices.inbox import Inbox
+from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
+from assistant.messages import Heard, SpeechBegan
+
+HOLD_OFF_S = 0.3  # after our own voice: the room's echo, and what the card still holds
+LONGEST_HELD_S = 8.0  # a key that is never let go
+
+Hear = Callable[[Samples], Heard | None]
+
+
+class Detected(Protocol):
+    """Speech began (`sound` None), or ended and was this sound."""
+
+    @property
+    def sound(self) -> Samples | None:
+        """16 kHz mono, or None."""
+
+
+class Detector(Protocol):
+    """Says when speech begins and ends, block by block of `BLOCK` samples at 16 kHz."""
+
+    def feed(self, block: Samples) -> Iterable[Detected]:
+        """What this block brought."""
+
+    def reset(self) -> None:
+        """Forget what was heard so far."""
+
+
+class Listener:
+    """Posts SpeechBegan and Heard. `hear` is the ear; what it gives None for is not told.
+
+    hear_over: an ear for the stop words only, used for whatever was said while we spoke ourselves;
+    without it nothing is heard then. by_key: only what is said while the key is held counts.
+    """
+
+    def __init__(
+        self,
+        detector: Detector,
+        hear: Hear,
+        inbox: Inbox,
+        hear_over: Hear | None = None,
+        by_key: bool = False,
+    ) -> None:
+        self._detector = detector
+        self._hear = hear
+        self._hear_over = hear_over
+        self._inbox = inbox
+        self._by_key = by_key
+        self._key_down = False
+        self._held: list[Samples] = []
+        self._we_speak = False
+        self._hold_off = 0  # blocks
+        self._over = False
+
+    def speaking(self, on: bool) -> None:
+        """Our own voice begins or ends; from any thread."""
+        if on:
+            self._hold_off = round(HOLD_OFF_S * EAR_RATE_HZ / BLOCK)
+        self._we_speak = on
+
+    def key(self, down: bool) -> None:
+        """The talk key is pressed or let go; from any thread."""
+        self._key_down = down
+
+    def feed(self, block: Samples) -> None:
+        """One block of `BLOCK` samples; the ear runs in here when speech has ended."""
+        ours = self._ours()
+        if self._by_key:
+            self._feed_by_key(block)
+        elif ours and self._hear_over is None:
+            if not self._over:
+                self._detector.reset()
+            self._over = True
+        else:
+            self._over = self._over and self._hear_over is not None
+            self._feed_detector(block, ours)
+
+    def _ours(self) -> bool:
+        """Whether our own voice is, or may still be, in this block."""
+        if self._we_speak:
+            return True
+        self._hold_off = max(0, self._hold_off - 1)
+        return self._hold_off > 0
+
+    def _feed_detector(self, block: Samples, ours: bool) -> None:
+        for detected in self._detector.feed(block):
+            if detected.sound is None:
+                self._over = ours
+                if not ours:
+                    self._inbox.post(SpeechBegan)
+            else:
+                self._understand(detected.sound, self._over or ours)
+                self._over = False
+        self._over = self._over or ours
+
+    def _feed_by_key(self, block: Samples) -> None:
+        held_s = len(self._held) * BLOCK / EAR_RATE_HZ
+        if self._key_down and held_s < LONGEST_HELD_S:
+            if not self._held:
+                self._inbox.post(SpeechBegan)
+            self._held.append(block)
+        elif self._held and not self._key_down:
+            sound, self._held = np.concatenate(self._held), []
+            self._understand(sound, over=False)
+
+    def _understand(self, sound: Samples, over: bool) -> None:
+        ear = self._hear_over if over else self._hear
+        heard = ear(sound) if ear is not None else None
+        if heard is not None:
+            self._inbox.post(lambda at: replace(heard, at=at))

@@ -1,0 +1,243 @@
+"""A live microphone: its threads, its loss and its return. Knows no speech and no card's ways."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from functools import partial
+from queue import SimpleQueue
+from typing import Protocol
+
+import numpy as np
+
+from assistant.devices.clock import Clock
+from assistant.devices.inbox import Inbox
+from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples, blocks
+from assistant.devices.sound_card import CardStream, SoundCard
+from assistant.devices.watchdog import Watchdog
+from assistant.errors import FootplateError, WorldFailedError
+from assistant.messages import DeviceBack, DeviceLost
+
+CHECK_S = 0.25
+REOPEN_S = 1.0
+
+Take = Callable[[bytes], None]
+
+
+class Source(Protocol):
+    """Where blocks of sound come from."""
+
+    def open(self, take: Take) -> int:
+        """Begin: `take` gets float32 blocks as bytes. Their rate in Hz; or WorldFailedError."""
+
+    def close(self) -> None:
+        """End."""
+
+    def there(self) -> bool:
+        """Whether it could be opened, or is only busy."""
+
+
+class CardSource:
+    """A microphone of the sound card, looked up by its name whenever it is opened."""
+
+    def __init__(self, card: SoundCard, name: str | None = None) -> None:
+        self._card = card
+        self._name = name
+        self._stream: CardStream | None = None
+
+    def open(self, take: Take) -> int:
+        """Open it at the first rate that it takes."""
+        self._card.refresh()
+        device = self._card.find(self._name, "microphone")
+        self._stream = self._card.listen(device, take)
+        return self._stream.rate_hz
+
+    def close(self) -> None:
+        """Let go of it."""
+        stream, self._stream = self._stream, None
+        if stream is not None:
+            stream.close()
+
+    def there(self) -> bool:
+        """Open it a second time for a moment."""
+        stream = self._stream
+        if stream is None:
+            return False
+        try:
+            device = self._card.find(self._name, "microphone")
+        except FootplateError:
+            return False
+        return self._card.there(device, stream.rate_hz)
+
+
+class FakeSource:
+    """A microphone in memory: a test speaks into it, pulls its plug and puts it back."""
+
+    def __init__(self, rate_hz: int = EAR_RATE_HZ) -> None:
+        self._rate_hz = rate_hz
+        self._take: Take | None = None
+        self.plugged = True
+
+    def open(self, take: Take) -> int:
+        """Open, unless the plug is out."""
+        if not self.plugged:
+            raise WorldFailedError("there is no microphone on this machine")
+        self._take = take
+        return self._rate_hz
+
+    def close(self) -> None:
+        """Close."""
+        self._take = None
+
+    def there(self) -> bool:
+        """Whether the plug is in."""
+        return self.plugged
+
+    def speak(self, samples: Samples) -> None:
+        """Give these samples, in blocks as a card would."""
+        for block in blocks(samples, round(BLOCK * self._rate_hz / EAR_RATE_HZ)):
+            if self._take is not None:
+                self._take(block.tobytes())
+
+
+class FileSource:
+    """A recording in place of a microphone, played at the pace of the clock, then silence."""
+
+    def __init__(self, clip: Clip, clock: Clock) -> None:
+        self._clip = clip
+        self._clock = clock
+        self._stop = threading.Event()
+
+    def open(self, take: Take) -> int:
+        """Begin to play it from the start."""
+        self._stop.clear()
+        threading.Thread(target=self._play, args=(take,), name="recording", daemon=True).start()
+        return self._clip.rate_hz
+
+    def close(self) -> None:
+        """Stop playing."""
+        self._stop.set()
+
+    def there(self) -> bool:
+        """A file does not go away."""
+        return True
+
+    def _play(self, take: Take) -> None:
+        size = round(BLOCK * self._clip.rate_hz / EAR_RATE_HZ)
+        silence = np.zeros(size, np.float32).tobytes()
+        waiting = iter(blocks(self._clip.samples, size))
+        due_s = self._clock.now()
+        while not self._stop.is_set():
+            block = next(waiting, None)
+            take(silence if block is None else block.tobytes())
+            due_s += size / self._clip.rate_hz
+            self._clock.sleep(due_s - self._clock.now())
+
+
+class Microphone:
+    """Feeds a listener from a source in one thread, and watches over the source in another.
+
+    `feed` gets blocks of `BLOCK` samples at 16 kHz. A source that dies is told as DeviceLost within
+    2 s, tried again every second, and told as DeviceBack when sound comes again.
+    """
+
+    def __init__(
+        self, source: Source, feed: Callable[[Samples], None], inbox: Inbox, clock: Clock
+    ) -> None:
+        self._source = source
+        self._feed = feed
+        self._inbox = inbox
+        self._clock = clock
+        self._queue: SimpleQueue[tuple[int, bytes] | None] = SimpleQueue()
+        self._closing = threading.Event()
+        self._opening = 0
+        self._faulty = False
+        self._rate_hz = EAR_RATE_HZ
+        self._threads: list[threading.Thread] = []
+        self._watchdog = Watchdog(source.there, clock.now())
+
+    def start(self) -> None:
+        """Open the source; WorldFailedError (or InputWrongError for its name) when that fails."""
+        self._open()
+        for work, name in ((self._hear, "hearing"), (self._watch, "watching the microphone")):
+            self._threads.append(threading.Thread(target=work, name=name, daemon=True))
+            self._threads[-1].start()
+
+    def close(self) -> None:
+        """Stop listening; what was not yet understood is dropped."""
+        self._closing.set()
+        self._queue.put(None)
+        for thread in self._threads:
+            thread.join(2.0)
+        self._source.close()
+
+    def _open(self) -> None:
+        self._opening += 1
+        self._watchdog.opened(self._clock.now())
+        self._rate_hz = self._source.open(partial(self._take, self._opening))
+
+    def _take(self, opening: int, block: bytes) -> None:
+        """In the sound card's thread: note that the block came, and return."""
+        if opening == self._opening:
+            self._watchdog.block(self._clock.now(), float(block.count(0) != len(block)))
+            self._queue.put((opening, block))
+
+    def _hear(self) -> None:
+        opening, shape = 0, Reshaper(EAR_RATE_HZ)
+        while (item := self._queue.get()) is not None and not self._closing.is_set():
+            if item[0] != opening:
+                opening, shape = item[0], Reshaper(self._rate_hz)
+            try:
+                for block in shape.feed(item[1]):
+                    self._feed(block)
+            except Exception as error:  # a bug here must not end the listening in silence
+                self._tell_fault(error)
+
+    def _tell_fault(self, error: Exception) -> None:
+        if not self._faulty:
+            self._faulty = True
+            reason = f"a fault in hearing: {error!r}"
+            self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
+
+    def _watch(self) -> None:
+        reopen_s = 0.0
+        while not self._closing.wait(CHECK_S):
+            now_s = self._clock.now()
+            change = self._watchdog.check(now_s)
+            if change == "lost":
+                reason = self._watchdog.reason
+                self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
+            elif change == "back":
+                self._inbox.post(partial(DeviceBack, device="microphone"))
+            if self._watchdog.gone and now_s >= reopen_s:
+                reopen_s = now_s + REOPEN_S
+                self._reopen()
+
+    def _reopen(self) -> None:
+        self._source.close()
+        try:
+            self._open()
+        except FootplateError:
+            self._opening += 1
+
+
+class Reshaper:
+    """Blocks of any rate and size in, blocks of `BLOCK` samples at 16 kHz out, without clicks."""
+
+    def __init__(self, rate_hz: int) -> None:
+        self._kept = np.zeros(0, np.float32)
+        self._resample: Callable[[Samples], Samples] | None = None
+        if rate_hz != EAR_RATE_HZ:
+            import soxr  # type: ignore[import-untyped]
+
+            self._resample = soxr.ResampleStream(rate_hz, EAR_RATE_HZ, 1).resample_chunk
+
+    def feed(self, block: bytes) -> list[Samples]:
+        """The whole blocks that are ready now."""
+        samples: Samples = np.frombuffer(block, np.float32)
+        if self._resample is not None:
+            samples = self._resample(samples)
+        joined = np.concatenate([self._kept, samples])
+        whole = len(joined) - len(joined) % BLOCK
+        self._kept = joined[whole:]
+        return [joined[start : start + BLOCK] for start in range(0, whole, BLOCK)]

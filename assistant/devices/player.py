@@ -1,0 +1,98 @@
+"""Where sound goes out: the sound card, or a list in a test. Knows nothing of words."""
+
+from __future__ import annotations
+
+import threading
+from typing import Literal, Protocol
+
+from assistant.devices.sound import Clip
+from assistant.devices.sound_card import SoundCard
+from assistant.errors import FootplateError, WorldFailedError
+
+HowEnded = Literal["said", "cut", "failed"]
+
+
+class Playing(Protocol):
+    """A sound on its way out."""
+
+    def wait(self) -> HowEnded:
+        """Return when it ended."""
+
+    def hush(self) -> None:
+        """End it at once, from any thread."""
+
+
+class Player(Protocol):
+    """Something that plays one sound at a time."""
+
+    def play(self, clip: Clip) -> Playing:
+        """Begin to play; WorldFailedError when that is impossible now."""
+
+
+class CardPlayer:
+    """Plays on a speaker of the sound card, looked up again by its name after a failure."""
+
+    def __init__(self, card: SoundCard, name: str | None = None) -> None:
+        self._card = card
+        self._name = name
+
+    def play(self, clip: Clip) -> Playing:
+        """Begin to play; WorldFailedError when the speaker is not there."""
+        try:
+            return self._card.play(clip, self._card.find(self._name, "speaker"))
+        except FootplateError as error:
+            self._card.refresh()
+            raise WorldFailedError(str(error)) from error
+
+
+class NoPlayer:
+    """No speaker on this machine: every sound fails at once, with the reason."""
+
+    def __init__(self, reason: str) -> None:
+        self._reason = reason
+
+    def play(self, clip: Clip) -> Playing:
+        """Refuse."""
+        raise WorldFailedError(self._reason)
+
+
+class FakePlaying:
+    """Ends when hushed, or when the test says so; at once if it was made `ended`."""
+
+    def __init__(self, ended: bool) -> None:
+        self._over = threading.Event()
+        self._how: HowEnded = "said"
+        if ended:
+            self._over.set()
+
+    def wait(self) -> HowEnded:
+        """How it ended, as soon as it has; a test that never ends it fails after 5 s."""
+        return self._how if self._over.wait(5.0) else "failed"
+
+    def hush(self) -> None:
+        """End as cut."""
+        if not self._over.is_set():
+            self._how = "cut"
+            self._over.set()
+
+    def end(self) -> None:
+        """End as said."""
+        self._over.set()
+
+
+class FakePlayer:
+    """Keeps what was played. `at_once` False: each sound lasts until the test ends it."""
+
+    def __init__(self, at_once: bool = True, broken: bool = False) -> None:
+        self._at_once = at_once
+        self.broken = broken
+        self.played: list[Clip] = []
+        self.playing: list[FakePlaying] = []
+
+    def play(self, clip: Clip) -> Playing:
+        """Keep it, or refuse while `broken`."""
+        if self.broken:
+            raise WorldFailedError("no speaker")
+        self.played.append(clip)
+        self.playing.append(FakePlaying(self._at_once))
+        return self.playing[-1]

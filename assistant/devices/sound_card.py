@@ -1,0 +1,245 @@
+"""The sound card, through PortAudio: lists, opens, plays. Knows nothing of what the sound means.
+
+The only module that imports sounddevice, and only when asked to: PortAudio may be absent.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import threading
+import time
+from collections.abc import Callable, Iterator
+from typing import Any, Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.devices.device_list import Device, Direction, choose
+from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, at_rate
+from assistant.errors import WorldFailedError
+
+Take = Callable[[bytes], None]
+
+NO_PORTAUDIO = (
+    "the sound library PortAudio is missing (Debian and Ubuntu: apt-get install libportaudio2); "
+    "without it use --typed"
+)
+PLAY_EXTRA_S = 2.0  # a sound that has not ended this long after its own length is given up
+OPEN_WAIT_S = 0.1  # buffering asked of the card: hush must take effect within 0.2 s
+RATES_HZ = (EAR_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
+
+
+class SoundCard:
+    """PortAudio, opened. WorldFailedError when it cannot be."""
+
+    def __init__(self) -> None:
+        try:
+            with _quiet():
+                import sounddevice
+        except OSError as error:
+            raise WorldFailedError(NO_PORTAUDIO) from error
+        self._portaudio: Any = sounddevice
+        self._lock = threading.Lock()  # PortAudio's opening and closing is not safe in two threads
+        self._open = 0
+
+    def devices(self) -> tuple[Device, ...]:
+        """All devices, with the default ones marked."""
+        with self._lock:
+            return self._list()
+
+    def _list(self) -> tuple[Device, ...]:
+        hosts = self._portaudio.query_hostapis()
+        listed = self._portaudio.query_devices()
+        defaults = set(self._portaudio.default.device)
+        return tuple(
+            Device(
+                index=index,
+                name=entry["name"],
+                through=hosts[entry["hostapi"]]["name"],
+                inputs=entry["max_input_channels"],
+                outputs=entry["max_output_channels"],
+                rate_hz=int(entry["default_samplerate"]),
+                default=index in defaults,
+            )
+            for index, entry in enumerate(listed)
+        )
+
+    def find(self, name: str | None, direction: Direction) -> Device:
+        """The device of that name, as `choose` understands it."""
+        return choose(name, self.devices(), direction)
+
+    def refresh(self) -> bool:
+        """Look for devices anew; False when streams are open and it must wait."""
+        with self._lock:
+            if self._open:
+                return False
+            with _quiet():
+                self._portaudio._terminate()
+                self._portaudio._initialize()
+            return True
+
+    def listen(self, device: Device, take: Take) -> CardStream:
+        """Open a microphone: `take` gets each block as bytes of float32 at the stream's rate_hz.
+
+        `take` runs in the sound card's own thread and must return at once.
+        """
+
+        def callback(block: Any, frames: int, times: Any, status: Any) -> None:
+            take(bytes(block))
+
+        stream = self._first_open(device, "microphone", callback, EAR_RATE_HZ)
+        stream.start()
+        return stream
+
+    def there(self, device: Device, rate_hz: int) -> bool:
+        """Whether a microphone can still be opened, or is busy (a hardware device has one user)."""
+        try:
+            stream = self._stream(device, "microphone", lambda *_: None, rate_hz)
+        except self._portaudio.PortAudioError as error:
+            return "unavailable" in str(error).lower()
+        stream.close()
+        return True
+
+    def play(self, clip: Clip, device: Device) -> Playing:
+        """Begin to play a sound."""
+        return Playing(self, clip, device)
+
+    def _first_open(
+        self, device: Device, direction: Direction, callback: Callable[..., None], wanted_hz: int
+    ) -> CardStream:
+        refused = ""
+        for rate_hz in dict.fromkeys((wanted_hz, device.rate_hz, *RATES_HZ)):
+            try:
+                return self._stream(device, direction, callback, rate_hz)
+            except self._portaudio.PortAudioError as error:
+                refused = refused or _short(error)
+                if "sample rate" not in str(error).lower():
+                    break
+        raise WorldFailedError(f"the {direction} {device.name!r} cannot be opened: {refused}")
+
+    def _stream(
+        self, device: Device, direction: Direction, callback: Callable[..., None], rate_hz: int
+    ) -> CardStream:
+        library = self._portaudio
+        kind = library.RawInputStream if direction == "microphone" else library.OutputStream
+        with self._lock, _quiet():
+            stream = kind(
+                samplerate=rate_hz,
+                blocksize=round(BLOCK * rate_hz / EAR_RATE_HZ),
+                device=device.index,
+                channels=1,
+                dtype="float32",
+                latency=OPEN_WAIT_S,
+                callback=callback,
+            )
+            self._open += 1
+        return CardStream(self, stream, rate_hz)
+
+    def _start(self, stream: Any) -> None:
+        try:
+            with self._lock, _quiet():
+                stream.start()
+        except self._portaudio.PortAudioError as error:
+            raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
+
+    def _closed(self, stream: Any) -> None:
+        with self._lock, _quiet():
+            with contextlib.suppress(self._portaudio.PortAudioError):
+                stream.abort()
+            with contextlib.suppress(self._portaudio.PortAudioError):
+                stream.close()
+            self._open -= 1
+
+
+class CardStream:
+    """An open stream; `rate_hz` is the rate that the device took."""
+
+    def __init__(self, card: SoundCard, stream: Any, rate_hz: int) -> None:
+        self._card = card
+        self._stream: Any = stream
+        self.rate_hz = rate_hz
+
+    def start(self) -> None:
+        """Let the sound flow; WorldFailedError, with the device let go, when it will not."""
+        try:
+            self._card._start(self._stream)
+        except WorldFailedError:
+            self.close()
+            raise
+
+    def close(self) -> None:
+        """Stop at once and let go of the device; a second time does nothing."""
+        stream, self._stream = self._stream, None
+        if stream is not None:
+            self._card._closed(stream)
+
+
+class Playing:
+    """A sound on its way out. `wait` until it ended, `hush` to end it."""
+
+    def __init__(self, card: SoundCard, clip: Clip, device: Device) -> None:
+        self._samples = clip.samples
+        self._rate_hz = clip.rate_hz
+        self._next = 0
+        self._hushed = threading.Event()
+        self._ended = threading.Event()
+        self._stream = card._first_open(device, "speaker", self._fill, clip.rate_hz)
+        if self._stream.rate_hz != clip.rate_hz:
+            self._samples = at_rate(clip, self._stream.rate_hz).samples
+            self._rate_hz = self._stream.rate_hz
+        self._stream.start()
+
+    def _fill(self, out: npt.NDArray[np.float32], frames: int, times: Any, status: Any) -> None:
+        out.fill(0.0)
+        if self._hushed.is_set():
+            return
+        part = self._samples[self._next : self._next + frames]
+        out[: len(part), 0] = part
+        self._next += len(part)
+        if self._next >= len(self._samples):
+            self._ended.set()
+
+    def wait(self) -> Literal["said", "cut", "failed"]:
+        """Return when it ended, was hushed, or is so late that the device must be dead."""
+        late_s = time.monotonic() + len(self._samples) / self._rate_hz + PLAY_EXTRA_S
+        while not self._hushed.is_set() and time.monotonic() < late_s:
+            if self._ended.wait(0.02):
+                self._hushed.wait(OPEN_WAIT_S + 0.05)  # what is in the card's buffer is heard too
+                break
+        self._stream.close()
+        if self._hushed.is_set():
+            return "cut"
+        return "said" if self._ended.is_set() else "failed"
+
+    def hush(self) -> None:
+        """Go silent at once."""
+        self._hushed.set()
+
+
+def _short(error: Exception) -> str:
+    """The sentence in a PortAudio error, without its numbers."""
+    text = str(error.args[0]) if error.args else str(error)
+    return text.removeprefix("Error opening ").split(" [")[0]
+
+
+_quiet_lock = threading.Lock()
+
+
+@contextlib.contextmanager
+def _quiet() -> Iterator[None]:
+    """Keep what ALSA and PortAudio write straight to standard error off the person's screen."""
+    with _quiet_lock:
+        try:
+            kept = os.dup(2)
+        except OSError:
+            yield
+            return
+        null = os.open(os.devnull, os.O_WRONLY)
+        try:
+            os.dup2(null, 2)
+            yield
+        finally:
+            os.dup2(kept, 2)
+            os.close(null)
+            os.close(kept)

@@ -1,0 +1,257 @@
+"""What is said aloud, in which order, and what cuts what off. Knows no sentence's meaning."""
+
+from __future__ import annotations
+
+import heapq
+import re
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Literal
+
+import numpy as np
+
+from assistant.devices.clock import Clock
+from assistant.devices.inbox import Inbox
+from assistant.devices.player import Player, Playing
+from assistant.devices.sound import Clip
+from assistant.devices.tone import tone
+from assistant.devices.voice import NUMBERS_WPM, ROUTINE_WPM, Voice
+from assistant.errors import WorldFailedError
+from assistant.messages import DeviceBack, DeviceLost, Grade, Spoke, Urgency
+
+CHAT_STALE_S = 10.0  # a forecast that had to wait longer than this is out of date
+PAUSE_S = 0.12  # between sentences
+NUMBER_WORD = re.compile(
+    r"\b(\d+|zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty"
+    r"|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|point|half|quarters?|thirds?|eighths?)\b",
+    re.IGNORECASE,
+)
+URGENCY_OF = {
+    Grade.CAUTION: Urgency.ALARM,
+    Grade.WARNING: Urgency.ALARM,
+    Grade.DANGER: Urgency.DANGER,
+}
+# In place of words that cannot be made: the tone of about the same urgency.
+STANDS_FOR = {Urgency.DANGER: Grade.DANGER, Urgency.ALARM: Grade.WARNING}
+
+
+@dataclass(order=True, slots=True)
+class Utterance:
+    """Something waiting to be said (`grade` None) or sounded; sorted most urgent, then oldest."""
+
+    rank: int
+    serial: int
+    urgency: Urgency = field(compare=False)
+    text: str = field(compare=False)
+    grade: Grade | None = field(compare=False)
+    since_s: float = field(compare=False)
+
+
+def paced(text: str, urgency: Urgency) -> tuple[tuple[str, int], ...]:
+    """The sentences of a text with the words a minute each is spoken at: numbers read back slowly.
+
+    >>> paced("Pressure. Seven five. Say again.", Urgency.ANSWER)
+    (('Pressure.', 140), ('Seven five.', 100), ('Say again.', 140))
+    """
+    sentences = re.split(r"(?<=[.?!])\s+", text.strip())
+    return tuple(
+        (
+            sentence,
+            NUMBERS_WPM
+            if urgency is Urgency.ANSWER and NUMBER_WORD.search(sentence)
+            else ROUTINE_WPM,
+        )
+        for sentence in sentences
+        if sentence
+    )
+
+
+class Speaker:
+    """Says one thing at a time from a thread of its own; every method returns at once.
+
+    A higher urgency cuts a lower one off; equals wait their turn. `speaking` is called with True
+    before sound goes out and with False after it: the microphone's ears are shut meanwhile. Each
+    text ends in exactly one Spoke: said, cut (or never begun), or failed. A speaker that does not
+    work is told once as DeviceLost, and as DeviceBack when a later sound gets through.
+    """
+
+    def __init__(
+        self,
+        voice: Voice,
+        player: Player,
+        inbox: Inbox,
+        clock: Clock,
+        speaking: Callable[[bool], None] = lambda on: None,
+    ) -> None:
+        self._voice = voice
+        self._player = player
+        self._inbox = inbox
+        self._clock = clock
+        self._speaking = speaking
+        self._waiting: list[Utterance] = []
+        self._current: Utterance | None = None
+        self._playing: Playing | None = None
+        self._cut = False
+        self._serial = 0
+        self._lost = False
+        self._closing = False
+        self._change = threading.Condition()
+        self._thread = threading.Thread(target=self._run, name="speaker", daemon=True)
+        self._thread.start()
+
+    def say(self, text: str, urgency: Urgency = Urgency.PROMPT) -> None:
+        """Speak this when its turn comes."""
+        if text.strip():
+            self._add(urgency, text, None)
+
+    def tone(self, grade: Grade) -> None:
+        """Sound a tone when its turn comes: before any words of that grade asked for later."""
+        self._add(URGENCY_OF[grade], "", grade)
+
+    def hush(self) -> None:
+        """Stop at once and forget what waits."""
+        with self._change:
+            waiting, self._waiting = self._waiting, []
+            self._cut_current()
+        for utterance in sorted(waiting):
+            self._report(utterance, "cut")
+
+    def idle(self, timeout_s: float) -> bool:
+        """Wait until everything was said; False when that took longer."""
+        with self._change:
+            return self._change.wait_for(
+                lambda: not self._waiting and self._current is None, timeout_s
+            )
+
+    def close(self) -> None:
+        """Stop speaking for good."""
+        self.hush()
+        with self._change:
+            self._closing = True
+            self._change.notify_all()
+        self._thread.join(2.0)
+        self._voice.close()
+
+    def _add(self, urgency: Urgency, text: str, grade: Grade | None) -> None:
+        with self._change:
+            self._serial += 1
+            now_s = self._clock.now()
+            item = Utterance(-urgency, self._serial, urgency, text, grade, now_s)
+            heapq.heappush(self._waiting, item)
+            if self._current is not None and urgency > self._current.urgency:
+                self._cut_current()
+            self._change.notify_all()
+
+    def _cut_current(self) -> None:
+        self._cut = self._current is not None
+        if self._playing is not None:
+            self._playing.hush()
+
+    def _run(self) -> None:
+        while (utterance := self._next()) is not None:
+            try:
+                how = self._perform(utterance)
+            except Exception as error:  # a bug here must not take the voice away for good
+                self._tell_lost(f"a fault in speaking: {error!r}")
+                how = "failed"
+            self._report(utterance, how)
+            with self._change:
+                self._current = None
+                self._change.notify_all()
+
+    def _next(self) -> Utterance | None:
+        with self._change:
+            if not self._waiting:
+                self._speaking(False)
+            self._change.wait_for(lambda: self._waiting or self._closing)
+            if self._closing:
+                return None
+            self._current = heapq.heappop(self._waiting)
+            self._cut = False
+            return self._current
+
+    def _perform(self, utterance: Utterance) -> Literal["said", "cut", "failed"]:
+        waited_s = self._clock.now() - utterance.since_s
+        if utterance.urgency is Urgency.CHAT and waited_s > CHAT_STALE_S:
+            return "cut"
+        if utterance.grade is not None:
+            return self._play(tone(utterance.grade))
+        clip = self._sound_of(utterance)
+        if clip is not None:
+            return self._play(clip)
+        self._play(tone(STANDS_FOR.get(utterance.urgency, Grade.CAUTION)))
+        return "failed"
+
+    def _sound_of(self, utterance: Utterance) -> Clip | None:
+        clips = []
+        for sentence, pace_wpm in paced(utterance.text, utterance.urgency):
+            clip = self._voice.make(sentence, pace_wpm)
+            if clip is None:
+                return None
+            clips.append(clip)
+        return _joined(clips)
+
+    def _play(self, clip: Clip) -> Literal["said", "cut", "failed"]:
+        self._speaking(True)
+        try:
+            playing = self._player.play(clip)
+        except WorldFailedError as error:
+            self._tell_lost(str(error))
+            return "failed"
+        with self._change:
+            self._playing = playing
+            if self._cut:
+                playing.hush()
+        how = playing.wait()
+        with self._change:
+            self._playing = None
+        if how == "failed":
+            self._tell_lost("it takes no sound")
+        elif self._lost and how == "said":
+            self._lost = False
+            self._inbox.post(partial(DeviceBack, device="speaker"))
+        return how
+
+    def _tell_lost(self, reason: str) -> None:
+        if not self._lost:
+            self._lost = True
+            self._inbox.post(partial(DeviceLost, device="speaker", reason=reason))
+
+    def _report(self, utterance: Utterance, how: Literal["said", "cut", "failed"]) -> None:
+        if utterance.grade is None:
+            self._inbox.post(partial(Spoke, text=utterance.text, ended=how))
+
+
+class FakeSpeaker:
+    """For practice without waiting: everything is said the moment it is asked for."""
+
+    def __init__(self, inbox: Inbox) -> None:
+        self._inbox = inbox
+        self.said: list[str] = []
+        self.tones: list[Grade] = []
+
+    def say(self, text: str, urgency: Urgency = Urgency.PROMPT) -> None:
+        """Said."""
+        self.said.append(text)
+        self._inbox.post(partial(Spoke, text=text))
+
+    def tone(self, grade: Grade) -> None:
+        """Sounded."""
+        self.tones.append(grade)
+
+    def hush(self) -> None:
+        """There is never anything left to stop."""
+
+    def close(self) -> None:
+        """Nothing to let go of."""
+
+
+def _joined(clips: list[Clip]) -> Clip | None:
+    """One sound of several of the same rate, with short pauses between them."""
+    if not clips:
+        return None
+    pause = np.zeros(int(PAUSE_S * clips[0].rate_hz), np.float32)
+    parts = [part for clip in clips for part in (clip.samples, pause)]
+    return Clip(np.concatenate(parts[:-1]), clips[0].rate_hz)

@@ -1,0 +1,237 @@
+"""Text -> sound, with pyttsx3. Knows no speaker: what it makes is played by others.
+
+pyttsx3 is only trusted to write one file at a time in a process of its own, in the one thread that
+made the engine. That process is this module run as a program; when a sentence misses its deadline
+the process is killed and the next sentence gets a fresh one. (In our own process an engine that
+hangs in runAndWait could never be stopped, and its driver prints on the standard output.)
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import select
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+import wave
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Protocol
+
+import numpy as np
+
+from assistant.devices.sound import Clip
+
+ROUTINE_WPM = 140  # human-factors: routine prompts at 130-150 words a minute
+NUMBERS_WPM = 100  # and read-back numbers at no more than 100 (ICAO Annex 10 for what is written)
+SENTENCE_S = 5.0  # a sentence takes some 10 ms to make; the first also starts the process
+REST_S = (
+    20.0  # after a failure only kept sentences are spoken this long: waiting again helps nobody
+)
+CACHE_FILES = 4000
+LOUDEST = 0.89  # -1 dB of full scale for every sentence, however soft the synthesiser made it
+
+# espeak-ng 1.51 at rate r says r / 1.02 words a minute, pauses counted, over ten sentences of ours
+# (test_pace_over_ordinary_sentences).
+ENGINE_RATE_PER_WPM = 1.02
+
+
+class Voice(Protocol):
+    """Something that makes a sentence into sound."""
+
+    def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
+        """The sound of a sentence, or None when it cannot be made in time."""
+
+    def close(self) -> None:
+        """Let go of everything."""
+
+
+class SpokenVoice:
+    """The voice of pyttsx3, each sentence kept on disk once made. For one thread at a time.
+
+    cache: folder for made sentences; None keeps none. name: one of `voices`, None for English.
+    """
+
+    def __init__(
+        self,
+        cache: Path | None,
+        name: str | None = None,
+        deadline_s: float = SENTENCE_S,
+        command: tuple[str, ...] = (sys.executable, "-m", "assistant.devices.voice"),
+    ) -> None:
+        self._cache = cache
+        self._name = name
+        self._deadline_s = deadline_s
+        self._command = command
+        self._process: subprocess.Popen[bytes] | None = None
+        self._lock = threading.Lock()
+        self._rests_until_s = 0.0
+        self.trouble = ""
+
+    def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
+        """The sound of a sentence; None, with `trouble` set, when it cannot be made in time."""
+        kept = self._place(text, pace_wpm)
+        if kept is not None and (clip := _read(kept)) is not None:
+            return clip
+        if time.monotonic() < self._rests_until_s:
+            return None
+        with self._lock, tempfile.TemporaryDirectory(prefix="footplate-voice-") as folder:
+            made = Path(folder) / "sentence.wav"
+            if not self._ask({"text": text, "wpm": pace_wpm, "voice": self._name, "to": str(made)}):
+                return None
+            clip = _read(made)
+            if clip is None:
+                self.trouble = "the synthesiser made no sound"
+            elif kept is not None:
+                _keep(clip, kept)
+            return clip
+
+    def close(self) -> None:
+        """End the synthesiser's process."""
+        process, self._process = self._process, None
+        if process is not None:
+            process.kill()
+            process.wait()
+            for pipe in (process.stdin, process.stdout):
+                if pipe is not None:
+                    pipe.close()
+
+    def _place(self, text: str, pace_wpm: int) -> Path | None:
+        if self._cache is None:
+            return None
+        key = json.dumps([1, text, pace_wpm, self._name])
+        return self._cache / (hashlib.sha256(key.encode()).hexdigest()[:32] + ".wav")
+
+    def _ask(self, order: dict[str, Any]) -> bool:
+        """One sentence through the process; a process that failed or is late is ended."""
+        try:
+            if self._process is None:
+                self._process = self._begin()
+            answer = self._exchange(self._process, json.dumps(order).encode() + b"\n")
+        except OSError as error:
+            answer = f"the synthesiser cannot be started: {error}"
+        if answer != "made":
+            self.trouble = answer
+            self._rests_until_s = time.monotonic() + REST_S
+            self.close()
+        return answer == "made"
+
+    def _begin(self) -> subprocess.Popen[bytes]:
+        return subprocess.Popen(
+            self._command,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            start_new_session=True,  # a Ctrl-C at the keyboard is for us, not for the synthesiser
+        )
+
+    def _exchange(self, process: subprocess.Popen[bytes], line: bytes) -> str:
+        assert process.stdin is not None and process.stdout is not None
+        process.stdin.write(line)
+        process.stdin.flush()
+        ready, _, _ = select.select([process.stdout], [], [], self._deadline_s)
+        if not ready:
+            return f"the synthesiser took more than {self._deadline_s:g} s"
+        return process.stdout.readline().decode(errors="replace").strip() or "the synthesiser died"
+
+
+class FakeVoice:
+    """A voice for tests: a hum as long as the sentence would take, made at once."""
+
+    rate_hz = 16_000
+
+    def __init__(self, fails: Callable[[str], bool] = lambda text: False) -> None:
+        self._fails = fails
+        self.made: list[tuple[str, int]] = []
+
+    def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
+        """A hum, or None for a sentence that `fails` picks."""
+        if self._fails(text):
+            return None
+        self.made.append((text, pace_wpm))
+        length = int(self.rate_hz * 60 * max(1, len(text.split())) / pace_wpm)
+        hum = 0.3 * np.sin(2 * np.pi * 150 * np.arange(length) / self.rate_hz)
+        return Clip(hum.astype(np.float32), self.rate_hz)
+
+    def close(self) -> None:
+        """Nothing to let go of."""
+
+
+def cache_folder() -> Path | None:
+    """Where made sentences are kept between sessions; None when no such folder can be written."""
+    import platformdirs
+
+    folder = Path(platformdirs.user_cache_dir("footplate")) / "voice"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return folder if os.access(folder, os.W_OK) else None
+
+
+def prune(folder: Path, keep: int = CACHE_FILES) -> None:
+    """Remove the sentences not used for longest when there are more than `keep`."""
+    kept = sorted(folder.glob("*.wav"), key=lambda file: file.stat().st_mtime, reverse=True)
+    for file in kept[keep:]:
+        file.unlink(missing_ok=True)
+
+
+def _read(file: Path) -> Clip | None:
+    """A mono 16-bit WAV file; None when it is not there or not whole."""
+    try:
+        with wave.open(str(file), "rb") as sound:
+            rate_hz = sound.getframerate()
+            frames = np.frombuffer(sound.readframes(sound.getnframes()), dtype="<i2")
+    except (OSError, EOFError, wave.Error):
+        return None
+    if len(frames) < rate_hz // 20 or not frames.any():
+        return None
+    samples = (frames / 32768.0).astype(np.float32)
+    return Clip(samples * (LOUDEST / np.abs(samples).max()), rate_hz)
+
+
+def _keep(clip: Clip, file: Path) -> None:
+    """Write whole or not at all; a full or read-only disk only costs the cache."""
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        handle, unfinished = tempfile.mkstemp(dir=file.parent, suffix=".part")
+        with os.fdopen(handle, "wb") as out, wave.open(out, "wb") as sound:
+            sound.setnchannels(1)
+            sound.setsampwidth(2)
+            sound.setframerate(clip.rate_hz)
+            sound.writeframes((clip.samples * 32767).astype("<i2").tobytes())
+        Path(unfinished).replace(file)
+    except OSError:
+        return
+
+
+def _serve() -> None:
+    """The synthesiser's process: one order a line in, "made" or what went wrong a line out."""
+    answers = os.fdopen(os.dup(1), "w", encoding="utf-8")
+    os.dup2(2, 1)  # the driver prints on the standard output
+    engine: Any = None
+    for line in sys.stdin:
+        try:
+            order = json.loads(line)
+            if engine is None:
+                import pyttsx3
+
+                engine = pyttsx3.init()
+            engine.setProperty("voice", order["voice"] or "gmw/en")
+            engine.setProperty("rate", round(order["wpm"] * ENGINE_RATE_PER_WPM))
+            engine.save_to_file(order["text"], order["to"])
+            engine.runAndWait()
+            answer = "made"
+        except Exception as error:  # whatever the engine does wrong, its caller must hear of it
+            answer = (
+                f"the synthesiser failed: {' '.join(str(error).split()) or type(error).__name__}"
+            )
+        print(answer, file=answers, flush=True)
+
+
+if __name__ == "__main__":
+    _serve()

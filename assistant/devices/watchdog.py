@@ -1,0 +1,92 @@
+"""Is the microphone alive? Counts its blocks and their silence. Knows no card and no thread.
+
+Two ways a microphone dies were seen on real sound servers: blocks stop coming, or they go on coming
+as exact zeros (a PulseAudio source that is unplugged). Exact zeros also come from a muted or gated
+microphone, so they only raise a doubt, which `probe` (can it still be opened?) settles.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+NO_BLOCKS_S = 1.5  # with a check every 0.25 s this is told within 2 s
+ZEROS_S = 1.0
+PROBE_EVERY_S = 0.75
+OPENING_S = 3.0  # the first block may take this long after opening (a suspended server)
+FLOOR_S = 5.0  # zeros never seen for this long: an open microphone, not a gated one
+MUTED_S = 15.0  # an open microphone that then gives zeros this long was muted
+
+MUTED = "it gives only digital silence; is it muted?"
+GONE = "it is gone and cannot be opened"
+STOPPED = "sound stopped coming from it"
+NEVER = "no sound has come from it since it was opened"
+
+
+class Watchdog:
+    """Told of every block by `block`, asked by `check`. All times are seconds of one clock.
+
+    probe: True when the device can still be opened, or is there but busy.
+    lost: the device is given up for now, for `reason`. gone: opening it again is worth a try.
+    """
+
+    def __init__(self, probe: Callable[[], bool], opened_s: float) -> None:
+        self._probe = probe
+        self.lost = False
+        self.reason = ""
+        self.opened(opened_s)
+
+    @property
+    def gone(self) -> bool:
+        """Lost, and not because it is muted."""
+        return self.lost and self.reason != MUTED
+
+    def opened(self, at_s: float) -> None:
+        """The device was opened (again); a lost one counts as back at its next block."""
+        self._opened_s = at_s
+        self._last_block_s: float | None = None
+        self._zeros_since_s: float | None = None
+        self._sound_since_s: float | None = None
+        self._probed_s = -PROBE_EVERY_S
+        self._gated = True
+
+    def give_up(self, reason: str) -> None:
+        """The device could not be opened at all."""
+        self.lost, self.reason = True, reason
+
+    def block(self, at_s: float, loudest: float) -> None:
+        """A block came whose greatest sample was `loudest` (0: digital silence)."""
+        self._last_block_s = at_s
+        if loudest == 0.0:
+            self._zeros_since_s = at_s if self._zeros_since_s is None else self._zeros_since_s
+            self._sound_since_s = None
+            return
+        self._zeros_since_s = None
+        self._sound_since_s = at_s if self._sound_since_s is None else self._sound_since_s
+        if at_s - self._sound_since_s >= FLOOR_S:
+            self._gated = False
+
+    def check(self, at_s: float) -> Literal["lost", "back"] | None:
+        """What changed by now, if anything."""
+        trouble = self._trouble(at_s)
+        if trouble and not self.lost:
+            self.lost, self.reason = True, trouble
+            return "lost"
+        if self.lost and not trouble and self._last_block_s is not None:
+            self.lost, self.reason = False, ""
+            return "back"
+        return None
+
+    def _trouble(self, at_s: float) -> str:
+        if self._last_block_s is None:
+            return NEVER if at_s - self._opened_s > OPENING_S else ""
+        if at_s - self._last_block_s > NO_BLOCKS_S:
+            return STOPPED
+        if self._zeros_since_s is None or at_s - self._zeros_since_s < ZEROS_S:
+            return ""
+        if not self._gated and at_s - self._zeros_since_s > MUTED_S:
+            return MUTED
+        if at_s - self._probed_s < PROBE_EVERY_S:
+            return self.reason
+        self._probed_s = at_s
+        return "" if self._probe() else GONE

@@ -1,0 +1,151 @@
+"""From blocks to events: what is heard, what is not, and when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+
+from assistant.devices.clock import FakeClock
+from assistant.devices.inbox import Inbox
+from assistant.devices.listener import HOLD_OFF_S, Hear, Listener
+from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
+from assistant.messages import Event, Heard, SpeechBegan
+
+LOUD = np.full(BLOCK, 0.5, np.float32)
+QUIET = np.zeros(BLOCK, np.float32)
+
+
+@dataclass
+class Detected:
+    """Began, or ended as this sound."""
+
+    sound: Samples | None
+
+
+class LevelDetector:
+    """Speech is what is loud."""
+
+    def __init__(self) -> None:
+        self.kept: list[Samples] = []
+
+    def feed(self, block: Samples) -> list[Detected]:
+        """Began at the first loud block, ended at the first quiet one."""
+        if block.max() > 0.1:
+            self.kept.append(block)
+            return [Detected(None)] if len(self.kept) == 1 else []
+        if not self.kept:
+            return []
+        sound = np.concatenate(self.kept)
+        self.kept = []
+        return [Detected(sound)]
+
+    def reset(self) -> None:
+        """Forget."""
+        self.kept = []
+
+
+def ear(name: str) -> Hear:
+    def hear(sound: Samples) -> Heard:
+        return Heard(0.0, name, (), audio_s=len(sound) / EAR_RATE_HZ)
+
+    return hear
+
+
+class Room:
+    """A listener and what it posted."""
+
+    def __init__(self, **options: object) -> None:
+        self.inbox = Inbox(FakeClock())
+        self.listener = Listener(LevelDetector(), ear("ear"), self.inbox, **options)  # type: ignore[arg-type]
+
+    def feed(self, *blocks: Samples) -> list[Event]:
+        for block in blocks:
+            self.listener.feed(block)
+        got = []
+        while (event := self.inbox.get(0)) is not None:
+            got.append(event)
+        return got
+
+
+def test_speech_is_told_when_it_begins_and_heard_when_it_ends() -> None:
+    room = Room()
+    assert room.feed(QUIET, LOUD) == [SpeechBegan(0.0)]
+    assert room.feed(LOUD) == []
+    assert room.feed(QUIET) == [Heard(0.0, "ear", (), audio_s=2 * BLOCK / EAR_RATE_HZ)]
+
+
+def test_what_the_ear_gives_nothing_for_is_not_told() -> None:
+    inbox = Inbox(FakeClock())
+    listener = Listener(LevelDetector(), lambda sound: None, inbox)
+    listener.feed(LOUD)
+    listener.feed(QUIET)
+    assert inbox.get(0) == SpeechBegan(0.0)
+    assert inbox.get(0) is None
+
+
+def test_our_own_voice_and_its_echo_are_never_heard() -> None:
+    room = Room()
+    room.listener.speaking(True)
+    assert room.feed(*[LOUD] * 50) == []
+    room.listener.speaking(False)
+    echo = int(HOLD_OFF_S * EAR_RATE_HZ / BLOCK) - 1
+    assert room.feed(*[LOUD] * echo, QUIET, QUIET) == []
+    assert room.feed(LOUD, QUIET)[0] == SpeechBegan(0.0)
+
+
+def test_what_was_begun_before_we_spoke_is_dropped_without_an_ear_for_it() -> None:
+    room = Room()
+    room.feed(LOUD, LOUD)
+    room.listener.speaking(True)
+    assert room.feed(LOUD, QUIET) == []
+    room.listener.speaking(False)
+    assert room.feed(*[QUIET] * 50) == []
+
+
+def test_stop_words_have_an_ear_of_their_own_while_we_speak() -> None:
+    room = Room(hear_over=ear("stop words"))
+    room.listener.speaking(True)
+    (heard,) = room.feed(LOUD, LOUD, QUIET)
+    assert isinstance(heard, Heard)
+    assert heard.ear == "stop words"
+    room.listener.speaking(False)
+    room.feed(*[QUIET] * 20)
+    began, heard = room.feed(LOUD, QUIET)
+    assert began == SpeechBegan(0.0)
+    assert isinstance(heard, Heard)
+    assert heard.ear == "ear"
+
+
+@pytest.mark.parametrize("we_begin_at", [1, 3])
+def test_speech_that_overlaps_our_voice_goes_to_the_stop_words(we_begin_at: int) -> None:
+    room = Room(hear_over=ear("stop words"))
+    got: list[Event] = []
+    for number in range(5):
+        if number == we_begin_at:
+            room.listener.speaking(True)
+        got += room.feed(LOUD)
+    room.listener.speaking(False)
+    got += room.feed(QUIET)
+    ears = [event.ear for event in got if isinstance(event, Heard)]
+    assert ears == ["stop words"]
+
+
+def test_with_a_key_only_what_is_said_while_it_is_held_counts() -> None:
+    room = Room(by_key=True)
+    assert room.feed(LOUD, LOUD, QUIET) == []
+    room.listener.key(True)
+    assert room.feed(LOUD, QUIET, LOUD) == [SpeechBegan(0.0)]
+    room.listener.key(False)
+    assert room.feed(QUIET) == [Heard(0.0, "ear", (), audio_s=3 * BLOCK / EAR_RATE_HZ)]
+
+
+def test_a_key_that_is_never_let_go_does_not_fill_the_memory() -> None:
+    room = Room(by_key=True)
+    room.listener.key(True)
+    room.feed(*[QUIET] * 1000)
+    room.listener.key(False)
+    (heard,) = room.feed(QUIET)
+    assert isinstance(heard, Heard)
+    assert heard.audio_s <= 8.1

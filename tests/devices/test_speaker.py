@@ -1,0 +1,184 @@
+"""What cuts what off, how every utterance ends, and that ears are shut meanwhile."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import numpy as np
+import pytest
+
+from assistant.devices.clock import FakeClock
+from assistant.devices.inbox import Inbox
+from assistant.devices.player import FakePlayer, NoPlayer
+from assistant.devices.speaker import FakeSpeaker, Speaker, paced
+from assistant.devices.tone import tone
+from assistant.devices.voice import FakeVoice
+from assistant.messages import DeviceBack, DeviceLost, Event, Grade, Spoke, Urgency
+
+
+@dataclass
+class Stage:
+    """A speaker with everything around it faked."""
+
+    player: FakePlayer
+    clock: FakeClock = field(default_factory=FakeClock)
+    voice: FakeVoice = field(default_factory=FakeVoice)
+    muted: list[bool] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.inbox = Inbox(self.clock)
+        self.speaker = Speaker(self.voice, self.player, self.inbox, self.clock, self.muted.append)
+
+    def events(self) -> list[Event]:
+        """What was posted once everything was said."""
+        assert self.speaker.idle(5.0)
+        time.sleep(0.02)
+        got = []
+        while (event := self.inbox.get(0.02)) is not None:
+            got.append(event)
+        return got
+
+    def until_playing(self, number: int) -> None:
+        """Wait for the n-th sound to begin."""
+        for _ in range(500):
+            if len(self.player.playing) >= number:
+                return
+            time.sleep(0.005)
+        raise AssertionError(f"sound {number} never began")
+
+
+@pytest.fixture
+def quick() -> Iterator[Stage]:
+    stage = Stage(FakePlayer())
+    yield stage
+    stage.speaker.close()
+
+
+@pytest.fixture
+def slow() -> Iterator[Stage]:
+    stage = Stage(FakePlayer(at_once=False))
+    yield stage
+    stage.speaker.close()
+
+
+def ends(events: list[Event]) -> list[tuple[str, str]]:
+    return [(event.text, event.ended) for event in events if isinstance(event, Spoke)]
+
+
+def test_sentences_are_said_in_turn(quick: Stage) -> None:
+    quick.speaker.say("one")
+    quick.speaker.say("two")
+    assert ends(quick.events()) == [("one", "said"), ("two", "said")]
+    assert quick.muted[-2:] == [True, False] or quick.muted[-1] is False
+
+
+def test_a_danger_cuts_a_prompt_and_is_said_before_what_waits(slow: Stage) -> None:
+    slow.speaker.say("long prompt", Urgency.PROMPT)
+    slow.until_playing(1)
+    slow.speaker.say("next prompt", Urgency.PROMPT)
+    slow.speaker.tone(Grade.DANGER)
+    slow.speaker.say("Danger. Water low.", Urgency.DANGER)
+    for number in (2, 3, 4):
+        slow.until_playing(number)
+        slow.player.playing[number - 1].end()
+    assert ends(slow.events()) == [
+        ("long prompt", "cut"),
+        ("Danger. Water low.", "said"),
+        ("next prompt", "said"),
+    ]
+    assert (slow.player.played[1].samples == tone(Grade.DANGER).samples).all()
+
+
+def test_a_lower_or_equal_urgency_waits(slow: Stage) -> None:
+    slow.speaker.say("answer", Urgency.ANSWER)
+    slow.until_playing(1)
+    slow.speaker.say("chat", Urgency.CHAT)
+    slow.speaker.say("another answer", Urgency.ANSWER)
+    assert len(slow.player.playing) == 1
+    for number in (1, 2, 3):
+        slow.until_playing(number)
+        slow.player.playing[number - 1].end()
+    said = [text for text, _ in ends(slow.events())]
+    assert said == ["answer", "another answer", "chat"]
+
+
+def test_hush_ends_what_is_said_and_forgets_what_waits(slow: Stage) -> None:
+    slow.speaker.say("speaking")
+    slow.until_playing(1)
+    slow.speaker.say("waiting")
+    slow.speaker.hush()
+    assert sorted(ends(slow.events())) == [("speaking", "cut"), ("waiting", "cut")]
+    assert len(slow.player.playing) == 1
+    assert slow.muted[-1] is False
+
+
+def test_a_forecast_that_waited_too_long_is_not_said(slow: Stage) -> None:
+    slow.speaker.say("answer", Urgency.ANSWER)
+    slow.until_playing(1)
+    slow.speaker.say("twelve minutes", Urgency.CHAT)
+    slow.clock.sleep(30.0)
+    slow.player.playing[0].end()
+    assert ends(slow.events()) == [("answer", "said"), ("twelve minutes", "cut")]
+
+
+def test_words_that_cannot_be_made_become_the_tone_of_their_urgency() -> None:
+    stage = Stage(FakePlayer(), voice=FakeVoice(fails=lambda text: True))
+    stage.speaker.say("Danger. Water low.", Urgency.DANGER)
+    assert ends(stage.events()) == [("Danger. Water low.", "failed")]
+    assert (stage.player.played[0].samples == tone(Grade.DANGER).samples).all()
+    stage.speaker.close()
+
+
+def test_without_a_speaker_every_word_fails_at_once_and_it_is_told_once() -> None:
+    clock = FakeClock()
+    inbox = Inbox(clock)
+    speaker = Speaker(FakeVoice(), NoPlayer("no speaker here"), inbox, clock)
+    speaker.say("one")
+    speaker.say("two")
+    assert speaker.idle(5.0)
+    speaker.close()
+    events = []
+    while (event := inbox.get(0.05)) is not None:
+        events.append(event)
+    assert ends(events) == [("one", "failed"), ("two", "failed")]
+    assert [event for event in events if isinstance(event, DeviceLost)] == [
+        DeviceLost(0.0, "speaker", "no speaker here")
+    ]
+
+
+def test_a_speaker_that_works_again_is_told(quick: Stage) -> None:
+    quick.player.broken = True
+    quick.speaker.say("one")
+    assert quick.speaker.idle(5.0)
+    quick.player.broken = False
+    quick.speaker.say("two")
+    events = quick.events()
+    assert ends(events) == [("one", "failed"), ("two", "said")]
+    assert DeviceBack(0.0, "speaker") in events
+
+
+def test_numbers_are_read_back_slower_than_the_rest() -> None:
+    assert dict(paced("Pressure. Seven five. Seventy five.", Urgency.ANSWER)) == {
+        "Pressure.": 140,
+        "Seven five.": 100,
+        "Seventy five.": 100,
+    }
+    assert {pace for _, pace in paced("Wait twelve minutes.", Urgency.PROMPT)} == {140}
+
+
+def test_the_fake_speaks_without_waiting() -> None:
+    inbox = Inbox(FakeClock())
+    speaker = FakeSpeaker(inbox)
+    speaker.say("hello")
+    assert inbox.get(0) == Spoke(0.0, "hello")
+
+
+def test_nothing_hangs_when_closed_in_the_middle(slow: Stage) -> None:
+    slow.speaker.say("speaking")
+    slow.until_playing(1)
+    began = time.monotonic()
+    slow.speaker.close()
+    assert time.monotonic() - began < 1.0
+    assert np.isfinite(slow.player.played[0].samples).all()
