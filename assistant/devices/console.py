@@ -170,8 +170,10 @@ class Screen:
         try:
             self._out.write(text + "\n")
             self._out.flush()
-        except (BrokenPipeError, ValueError):  # nobody reads any more: the session goes on
-            return
+        except BrokenPipeError:  # nobody reads any more: the session goes on, into nothing
+            null = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(null, self._out.fileno())
+            os.close(null)
 
 
 def clock_text(at_s: float) -> str:
