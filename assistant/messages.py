@@ -106,10 +106,15 @@ class Expected:
     kind: "any" outside a question; "pressure"/"water"/"tank" let a bare number or fraction count as
     that reading; "answer" waits for yes or no (or a correction); "state" waits for one of `answers`.
     answers: a step's own words with what they mean, besides what is always accepted.
+    about: the reading just read back or asked about ("pressure", "water", "tank"), so that a bare
+    correction ("wrong, sixty five") is in its terms; None: a number corrects the pressure, a
+    fraction the water. pressure_unit: what a pressure said without a unit is in: the dial's.
     """
 
     kind: ExpectedKind = "any"
     answers: tuple[tuple[str, Report], ...] = ()
+    about: str | None = None
+    pressure_unit: str = "psi"
 
 
 # --- events: what happened, past tense ----------------------------------------------------------

@@ -1,0 +1,73 @@
+"""Alarms in words: grade, thing, state, action, eight words at most. Knows no rule and no engine.
+
+The action itself comes from the rule, and for an engine from its own instructions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.messages import Grade
+from assistant.talk.telling import minutes_words
+from assistant.talk.wording import sentence, word_count
+
+ALARM_WORDS = 8  # 3.7 s at 130 words a minute
+
+
+def alarm(grade: Grade, thing: str, state: str, action: str) -> str:
+    """The spoken alarm. Raises ValueError above eight words.
+
+    >>> alarm(Grade.DANGER, "water", "low", "drop the fire")
+    'Danger. Water low. Drop the fire.'
+    """
+    told = f"{sentence(grade.word)} {sentence(f'{thing} {state}')} {sentence(action)}".strip()
+    if word_count(told) > ALARM_WORDS:
+        raise ValueError(f"{word_count(told)} words, {ALARM_WORDS} at most: {told!r}")
+    return told
+
+
+def overdue(what: str) -> str:
+    """A reading that should have come.
+
+    >>> overdue("water")
+    'Warning. Water reading overdue. Where is the water?'
+    """
+    ask = "Where is the water?" if what == "water" else f"What is the {what}?"
+    return f"Warning. {what.capitalize()} reading overdue. {ask}"
+
+
+def also(consequences: Sequence[str]) -> str:
+    """The held-back consequences of a first cause, when asked for."""
+    if not consequences:
+        return "Nothing else."
+    return "And also: " + ", ".join(consequences) + "."
+
+
+def cleared(name: str) -> str:
+    """Two good readings ended it."""
+    return f"{sentence(name + ' cleared')}"
+
+
+def acknowledged(name: str) -> str:
+    """The operator has heard it; it stands until it is cured."""
+    return f"Heard. {sentence(name + ' still stands')}"
+
+
+def shelved(name: str, minutes: float) -> str:
+    """Quiet about it for a while, once."""
+    return f"{sentence(name)} Quiet for {minutes_words(minutes)}."
+
+
+def not_shelved(name: str, why: str) -> str:
+    """Never the danger class, never twice."""
+    return f"{sentence(name + ' stays')} {sentence(why)}"
+
+
+def shelf_ends(name: str) -> str:
+    """The quiet time is over and it still stands."""
+    return f"Quiet time over. {sentence(name + ' still stands')}"
+
+
+def no_alarm() -> str:
+    """Nothing stands that could be acknowledged or shelved."""
+    return "No alarm stands."

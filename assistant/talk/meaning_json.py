@@ -1,0 +1,70 @@
+"""Meanings as the JSON shape that others read, and back. Knows no words.
+
+A reading is {"reading", "value", "unit"} (unit null for a state); an answer {"answer"}; an order
+{"command"} with "value" and "unit" where it has them; a correction {"correction": reading}; several
+reports {"readings": [...]}; nothing understood is null.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from assistant.messages import Answer, Correction, Meaning, Order, Report, Several
+
+Json = dict[str, Any]
+
+
+def _reading(report: Report) -> Json:
+    return {"reading": report.what, "value": report.value, "unit": report.unit}
+
+
+def to_json(meaning: Meaning | None) -> Json | None:
+    """The JSON shape of a meaning.
+
+    >>> to_json(Report("pressure", 75.0, "psi"))
+    {'reading': 'pressure', 'value': 75.0, 'unit': 'psi'}
+    """
+    match meaning:
+        case None:
+            return None
+        case Report():
+            return _reading(meaning)
+        case Answer(word):
+            return {"answer": word}
+        case Correction(report):
+            return {"correction": _reading(report)}
+        case Several(reports):
+            return {"readings": [_reading(report) for report in reports]}
+        case Order(name, None, None):
+            return {"command": name}
+        case Order(name, value, unit):
+            return {"command": name, "value": value, "unit": unit}
+
+
+def _report(shape: Json) -> Report:
+    value = shape["value"]
+    return Report(
+        shape["reading"], value if isinstance(value, str) else float(value), shape["unit"]
+    )
+
+
+def from_json(shape: Json | None) -> Meaning | None:
+    """The meaning of a JSON shape; ValueError if it is none of ours.
+
+    >>> from_json({"command": "repeat"})
+    Order(name='repeat', value=None, unit=None)
+    """
+    if shape is None:
+        return None
+    try:
+        if "reading" in shape:
+            return _report(shape)
+        if "answer" in shape:
+            return Answer(shape["answer"])
+        if "correction" in shape:
+            return Correction(_report(shape["correction"]))
+        if "readings" in shape:
+            return Several(tuple(_report(one) for one in shape["readings"]))
+        return Order(shape["command"], shape.get("value"), shape.get("unit"))
+    except (KeyError, TypeError) as wrong:
+        raise ValueError(f"not a meaning: {shape!r}") from wrong

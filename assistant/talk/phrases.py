@@ -1,0 +1,181 @@
+"""Which sentences are accepted now, and what each means: every one of them can be listed.
+
+Knows what is expected; knows no sound, no boiler and no step. A sentence means exactly one thing,
+or the grammar is not built.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from types import MappingProxyType
+
+from assistant.messages import Expected, ExpectedKind, Meaning, Report
+from assistant.talk import orders, readings, repairs, states
+from assistant.talk.numbers import Words
+from assistant.talk.readings import Said
+from assistant.talk.typed import TYPED_SHORT, normalise
+
+KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
+CURE = "cure"  # subject of the answers that call up a cure; never joined to other answers
+
+# The words the ear should be ready for; measured to be worth a great deal in noise.
+PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
+    {
+        "any": "Pressure seventy five. Water two thirds. Blower half open. Say again. What next?",
+        "pressure": "Pressure seventy five. One two zero. Fifteen pounds. Five bar. Not yet.",
+        "water": "Water two thirds. Half a glass. Three quarters. No water in sight. Not yet.",
+        "tank": "Tank half. Twenty litres. Three quarters. Full. Not yet.",
+        "answer": "Correct. Wrong, sixty five. Yes. No. Say again.",
+        "state": "Drains open. Regulator shut. Ready. Not yet. What next? Pressure seventy five.",
+    }
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Grammar:
+    """What is accepted while `expected` holds. Made by `grammar`, which keeps them.
+
+    sentences: lower-case words, without punctuation, to what they mean.
+    prompt: a short text naming the words, for an ear that can be told what to listen for.
+    """
+
+    expected: Expected
+    sentences: Mapping[Words, Meaning] = field(repr=False)
+    prompt: str
+
+    def meaning(self, words: Sequence[str]) -> Meaning | None:
+        """What these words mean, None if they are not exactly one of the sentences."""
+        return self.sentences.get(tuple(words))
+
+    def parse(self, text: str) -> Meaning | None:
+        """What typed text means: capitals, punctuation and figures are allowed ("Pressure 75")."""
+        for words in normalise(text):
+            found = self.sentences.get(words)
+            if found is None and words in TYPED_SHORT:
+                found = self.sentences.get(TYPED_SHORT[words])
+            if found is not None:
+                return found
+        return None
+
+
+class _Book:
+    """Sentences gathered one by one; the second meaning of a sentence is an error."""
+
+    def __init__(self, start: Mapping[Words, Meaning] | None = None) -> None:
+        self.sentences: dict[Words, Meaning] = dict(start or {})
+
+    def add(self, said: Iterable[tuple[Words, Meaning]]) -> None:
+        for words, meaning in said:
+            if self.sentences.setdefault(words, meaning) != meaning:
+                raise ValueError(
+                    f"{' '.join(words)!r} would mean both {self.sentences[words]} and {meaning}"
+                )
+
+
+@lru_cache(maxsize=8)
+def _answer_base(unit: str) -> Mapping[Words, Meaning]:
+    """What is live even while yes or no is awaited."""
+    book = _Book()
+    book.add(orders.answers())
+    book.add(orders.plain_orders())
+    book.add(orders.waits())
+    book.add(states.emergencies())
+    book.add(readings.pressures_named(unit))
+    for named in dict.fromkeys(("psi", "bar", unit)):
+        book.add(readings.pressures_with_unit(named))
+    book.add(readings.waters_named())
+    return MappingProxyType(book.sentences)
+
+
+@lru_cache(maxsize=8)
+def _always(unit: str) -> Mapping[Words, Meaning]:
+    """What is live in every state but a bare yes-or-no."""
+    book = _Book(_answer_base(unit))
+    for other in readings.PRESSURE_UNITS:
+        book.add(readings.pressures_with_unit(other))
+    book.add(readings.tanks_named())
+    book.add(states.states())
+    book.add(orders.how_longs(unit))
+    book.add(orders.feeds())
+    book.add(repairs.pressure_and_water(unit))
+    book.add(repairs.state_pairs())
+    book.add(repairs.corrections(tuple(states.states())))
+    return MappingProxyType(book.sentences)
+
+
+def _bare(what: str | None, unit: str) -> tuple[Said, ...]:
+    """Numbers and fractions alone, as the reading `what`; none without a subject."""
+    if what == "pressure":
+        return readings.bare_pressures(unit)
+    if what == "water":
+        return readings.bare_waters()
+    return readings.bare_tanks() if what == "tank" else ()
+
+
+def _correctable(about: str | None, unit: str) -> Iterator[Said]:
+    """What a correction may put right: the reading in hand, or pressure and water by their form."""
+    if about == "tank":
+        yield from readings.bare_tanks()
+        return
+    if about != "water":
+        yield from readings.bare_pressures(unit)
+    numbers = {form for form, _ in readings.bare_pressures(unit)} if about is None else set()
+    if about != "pressure":
+        yield from ((form, told) for form, told in readings.bare_waters() if form not in numbers)
+        yield from ((("water", *form), told) for form, told in readings.bare_waters())
+    if about != "water":
+        yield from ((("pressure", *form), told) for form, told in readings.bare_pressures(unit))
+        for form, value in readings.pressure_numbers(unit):
+            word = readings.unit_words(unit, value)[0]
+            yield (*form, word), Report("pressure", value, unit)
+
+
+@lru_cache(maxsize=16)
+def _build(kind: ExpectedKind, about: str | None, unit: str) -> Mapping[Words, Meaning]:
+    book = _Book(_answer_base(unit) if kind == "answer" else _always(unit))
+    subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
+    book.add(_bare(subject, unit))
+    book.add(repairs.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
+    return MappingProxyType(book.sentences)
+
+
+@lru_cache(maxsize=64)
+def grammar(expected: Expected) -> Grammar:
+    """The grammar while `expected` holds; built once for each.
+
+    Raises ValueError, naming both meanings, if an answer of the step means something else already,
+    or holds what cannot be spoken; and if `pressure_unit` is none we know.
+    """
+    if expected.pressure_unit not in readings.PRESSURE_UNITS:
+        raise ValueError(f"no pressure is spoken in {expected.pressure_unit!r}")
+    common = _build(expected.kind, expected.about, expected.pressure_unit)
+    if not expected.answers:
+        return Grammar(expected, common, PROMPTS[expected.kind])
+    own = []
+    for text, report in expected.answers:
+        words = tuple(text.split())
+        if not words or not all(
+            word.replace("'", "").isalpha() and word.islower() for word in words
+        ):
+            raise ValueError(f"{text!r} cannot be spoken: words in lower case only")
+        own.append((words, report))
+    book = _Book(common)
+    book.add(own)
+    joined = [(words, report) for words, report in own if report.what != CURE]
+    book.add(repairs.answers_together(joined))
+    return Grammar(expected, MappingProxyType(book.sentences), _prompt(expected))
+
+
+def _prompt(expected: Expected) -> str:
+    named = [text for text, report in expected.answers if report.what != CURE][:6]
+    own = " ".join(f"{text.capitalize()}." for text in named)
+    return f"{own} {PROMPTS[expected.kind]}".strip()
+
+
+def listing(kind: ExpectedKind, pressure_unit: str = "psi") -> Iterator[tuple[str, Meaning]]:
+    """Every sentence that is accepted while `kind` is expected, with its meaning."""
+    made = grammar(Expected(kind, pressure_unit=pressure_unit))
+    for words, meaning in made.sentences.items():
+        yield " ".join(words), meaning

@@ -1,0 +1,238 @@
+"""Is this taken at once, asked about, asked again, or passed over? Decided by expected cost.
+
+Knows the ear's probabilities; asks the boiler through functions it is given. Knows no formula.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from assistant.messages import Alternative, Correction, Expected, Heard, Meaning, Report, Several
+from assistant.talk.stakes import TABLE, Care, Costs, is_danger, kind_of
+
+Kind = Literal["accept", "confirm", "again", "ignore"]
+Source = Literal["ear", "boiler", "gauge"]
+Chance = Callable[[Report], float | None]
+Objection = Callable[[Report], str | None]
+
+# The refusal test of a closed grammar, which always answers something. Measured on the bundled
+# ear: noise accepted 0.6 %, near-miss sentences 0.5-1 %, other talk 0 of 180.
+LEAST_MARGIN = 2.0  # nats, best meaning over the second
+LEAST_LOG_RATIO = -1.0  # nats, best held score minus best unheld one
+LEAST_AVERAGE = -1.0  # nats per token
+# Below these it was hardly for us at all: not even a question is asked. Judgement, to be measured.
+OURS_LOG_RATIO = -3.0
+OURS_AVERAGE = -2.0
+# An answer to the question in hand is so many times likelier than another of our sentences that
+# sounds as near. Judgement.
+FITS_QUESTION = 2.0
+TINY = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What to do with an utterance.
+
+    meaning: what it is taken for; for "confirm" what to ask about; None when nothing is.
+    reason: in words and numbers; fit to be spoken when its source is the boiler or the gauge.
+    source: who gave the reason.
+    probability: of the meaning, all things weighed.
+    rival: the second best, when it is close ("fifteen or fifty?").
+    """
+
+    kind: Kind
+    meaning: Meaning | None
+    reason: str
+    source: Source = "ear"
+    probability: float = 0.0
+    rival: Meaning | None = None
+
+
+def _no_chance(report: Report) -> float | None:
+    return None
+
+
+def _nothing(report: Report) -> str | None:
+    return None
+
+
+def reports_in(meaning: Meaning) -> tuple[Report, ...]:
+    """The reports that a meaning would put in the book."""
+    if isinstance(meaning, Several):
+        return meaning.reports
+    if isinstance(meaning, Correction):
+        return (meaning.report,)
+    return (meaning,) if isinstance(meaning, Report) else ()
+
+
+def _fits(meaning: Meaning, expected: Expected) -> bool:
+    if expected.kind in ("pressure", "water", "tank"):
+        return any(report.what == expected.kind for report in reports_in(meaning))
+    if expected.kind == "state":
+        return meaning in [report for _, report in expected.answers]
+    return False
+
+
+def _weight(meaning: Meaning, chance: Chance) -> float | None:
+    """How much likelier than by its sound alone; None where the boiler has no say."""
+    known = [c for c in (chance(report) for report in reports_in(meaning)) if c is not None]
+    return math.prod(known) if known else None
+
+
+def posterior(
+    alternatives: Sequence[Alternative], expected: Expected, chance: Chance = _no_chance
+) -> tuple[Alternative, ...]:
+    """The alternatives, best first, with the boiler's chances and the question weighed in.
+
+    What the ear gave to all of them together is shared out anew, so that the share of "nothing of
+    ours" stays as the ear left it. The boiler only moves shares between readings of one kind.
+    """
+    groups: dict[object, list[tuple[Alternative, float]]] = {}
+    shared: list[Alternative] = []
+    for alternative in alternatives:
+        weight = _weight(alternative.meaning, chance)
+        if weight is None:
+            shared.append(alternative)
+        else:
+            subjects = tuple((r.what, r.unit) for r in reports_in(alternative.meaning))
+            groups.setdefault(subjects, []).append((alternative, weight))
+    for group in groups.values():
+        shared += _reshare(group)
+    asked = [(one, FITS_QUESTION if _fits(one.meaning, expected) else 1.0) for one in shared]
+    return tuple(sorted(_reshare(asked), key=lambda one: -one.probability))
+
+
+def _reshare(group: Sequence[tuple[Alternative, float]]) -> list[Alternative]:
+    mass = sum(one.probability for one, _ in group)
+    weighed = sum(one.probability * weight for one, weight in group)
+    if weighed <= 0:
+        return [one for one, _ in group]
+    return [
+        Alternative(one.meaning, one.words, mass * one.probability * weight / weighed)
+        for one, weight in group
+    ]
+
+
+def expected_cost(kind: Kind, probability: float, ours: float, costs: Costs) -> float:
+    """What a way of taking an utterance costs on average, in needless questions.
+
+    probability: that the best meaning was meant; ours: that anything of ours was said at all.
+
+    >>> round(expected_cost("accept", 0.99, 1.0, TABLE["number"]), 2)
+    1.02
+    """
+    match kind:
+        case "accept":
+            return (1 - probability) * costs.accept_wrong
+        case "confirm":
+            other = max(ours - probability, 0.0) * costs.confirm_wrong
+            return probability * costs.confirm_right + other + (1 - ours) * costs.disturbed
+        case "again":
+            return ours * costs.again + (1 - ours) * costs.disturbed
+        case "ignore":
+            return ours * costs.ignored
+
+
+def _refused(heard: Heard, margin: float) -> str | None:
+    """Why the sound may not be taken at once, None if it may. Typed words are certain."""
+    if heard.log_ratio is None or heard.average is None:
+        return None
+    if heard.log_ratio < LEAST_LOG_RATIO:
+        return f"other words fit better (log ratio {heard.log_ratio:.1f})"
+    if heard.average < LEAST_AVERAGE:
+        return f"badly heard ({heard.average:.1f} nats a token)"
+    if margin < LEAST_MARGIN:
+        return f"two meanings are near ({margin:.1f} nats)"
+    return None
+
+
+def _not_ours(heard: Heard) -> bool:
+    return heard.log_ratio is not None and (
+        heard.log_ratio < OURS_LOG_RATIO or (heard.average or 0.0) < OURS_AVERAGE
+    )
+
+
+def _first(test: Objection, meaning: Meaning) -> str | None:
+    return next((why for why in map(test, reports_in(meaning)) if why), None)
+
+
+def decide(
+    heard: Heard,
+    expected: Expected,
+    chance: Chance = _no_chance,
+    objection: Objection = _nothing,
+    *,
+    limits: Objection = _nothing,
+    care: Care = Care.USUAL,
+    doubted: Report | None = None,
+) -> Decision:
+    """What to do with what was heard.
+
+    chance, objection: the boiler's say on a report (`estimate.chance`, `estimate.objection`).
+    limits: a reason if the report is off the gauge: such a value is never taken, but asked again.
+    doubted: the reading that was asked about before this; said a second time, it is believed
+    against the boiler's objection if the ear is sure.
+    """
+    if not heard.alternatives:
+        return Decision("again" if _typed(heard) else "ignore", None, "none of our sentences")
+    ranked = posterior(heard.alternatives, expected, chance)
+    best = ranked[0]
+    if _not_ours(heard):
+        return Decision("ignore", None, "not for us", probability=best.probability)
+    off_gauge = _first(limits, best.meaning)
+    if off_gauge:
+        return Decision("again", best.meaning, off_gauge, "gauge", best.probability)
+    margin = _margin(ranked)
+    rival = ranked[1].meaning if margin < LEAST_MARGIN else None
+    kind, reason = _cheapest(ranked, TABLE[kind_of(best.meaning, care)])
+    source: Source = "ear"
+    if kind == "accept":
+        doubt = _ear_doubt(heard, best, margin)
+        protest = None if doubt else _protest(best.meaning, objection, doubted)
+        if doubt or protest:
+            kind, reason = "confirm", doubt or protest or ""
+            source = "boiler" if protest else "ear"
+    taken = None if kind == "ignore" else best.meaning
+    return Decision(kind, taken, reason, source, best.probability, rival)
+
+
+def _typed(heard: Heard) -> bool:
+    return heard.log_ratio is None and heard.average is None
+
+
+def _margin(ranked: Sequence[Alternative]) -> float:
+    """Nats between the best meaning and the second."""
+    if len(ranked) < 2:
+        return math.inf
+    return math.log(max(ranked[0].probability, TINY) / max(ranked[1].probability, TINY))
+
+
+def _ear_doubt(heard: Heard, best: Alternative, margin: float) -> str | None:
+    """Why the sound, likely as it is, is not enough; the boiler may not overrule the ear."""
+    by_ear = max(heard.alternatives, key=lambda one: one.probability)
+    if best.meaning != by_ear.meaning:
+        return "the boiler and the ear disagree"
+    return _refused(heard, margin)
+
+
+def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:
+    """The boiler's objection, if it counts: not against a danger, a correction, or a repetition."""
+    if is_danger(meaning) or isinstance(meaning, Correction):
+        return None
+    if doubted is not None and doubted in reports_in(meaning):
+        return None
+    return _first(objection, meaning)
+
+
+def _cheapest(ranked: Sequence[Alternative], costs: Costs) -> tuple[Kind, str]:
+    """The way that costs least; a danger is at least asked about, never passed over."""
+    best = ranked[0]
+    kinds: tuple[Kind, ...] = ("accept", "confirm", "again", "ignore")
+    if is_danger(best.meaning):
+        kinds = kinds[:2]
+    ours = min(sum(one.probability for one in ranked), 1.0)
+    kind = min(kinds, key=lambda one: expected_cost(one, best.probability, ours, costs))
+    return kind, f"{best.probability:.3f} against {costs.sure:.3f} wanted"

@@ -1,0 +1,184 @@
+"""The words in which pressure, water and tank are reported. Knows no question and no order.
+
+A frame is a sentence with `#` where the number stands; a bare number is a frame of its own and is
+only used by `phrases` where a question makes it safe.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+
+from assistant.messages import Report
+from assistant.talk import fractions
+from assistant.talk.numbers import Words, spoken_forms
+
+Said = tuple[Words, Report]
+
+PRESSURE_UNITS = ("psi", "bar", "kPa", "kgf/cm2")
+# What is said after the number. "kilos" is what a dial in kgf/cm2 is called in the shop.
+UNIT_WORDS: dict[str, tuple[str, ...]] = {
+    "psi": ("pounds", "psi"),
+    "bar": ("bar",),
+    "kPa": ("kilopascals",),
+    "kgf/cm2": ("kilos",),
+}
+PRESSURE_FRAMES = ("pressure #", "pressure is #", "pressure now #")
+WATER_FRAMES = (
+    "water #", "water is #", "water at #", "water level #", "# of a glass", "# in the glass",
+    "glass #",
+)  # fmt: skip
+TANK_FRAMES = ("tank #", "tank is #", "tank at #", "# in the tank")
+
+UNMEASURED = (("nothing",), ("empty",), ("just", "showing"), ("nearly", "full"), ("half", "full"))
+
+OUT_OF_SIGHT = Report("water", "out of sight")
+OUT_OF_SIGHT_WORDS = (
+    "no water in sight", "no water in the glass", "nothing in the glass", "no water showing",
+    "water out of sight", "water is out of sight", "glass is empty", "glass empty", "empty glass",
+    "cannot see any water", "can't see any water", "i can't see any water", "no water",
+)  # fmt: skip
+FULL_WORDS = ("full glass", "water at the top", "water at the top of the glass")
+BOTTOM_WORDS = (
+    "water just showing", "water just in sight", "water at the bottom",
+    "water at the bottom of the glass", "just showing in the glass",
+)  # fmt: skip
+
+
+def fill(frame: str, number: Words) -> Words:
+    """The frame with the number in its slot.
+
+    >>> fill("water #", ("two", "thirds"))
+    ('water', 'two', 'thirds')
+    """
+    before, _, after = frame.partition("#")
+    return (*before.split(), *number, *after.split())
+
+
+@lru_cache(maxsize=8)
+def pressure_numbers(unit: str) -> tuple[tuple[Words, float], ...]:
+    """Every spoken number of a dial in `unit` and its value: whole pounds to 300, tenths of a bar
+    to 20, tens of kilopascals to 2000. Raises KeyError for another unit.
+    """
+    scales: dict[str, Sequence[float]] = {
+        "psi": [float(pounds) for pounds in range(301)],
+        "bar": [tenths / 10 for tenths in range(201)],
+        "kPa": [float(tens) for tens in range(0, 2001, 10)],
+        "kgf/cm2": [tenths / 10 for tenths in range(201)],
+    }
+    return tuple((form, value) for value in scales[unit] for form in spoken_forms(value))
+
+
+def unit_words(unit: str, value: float) -> tuple[str, ...]:
+    """What is said after the number, "pound" for one of them.
+
+    >>> unit_words("psi", 1), unit_words("psi", 2)
+    (('pound', 'psi'), ('pounds', 'psi'))
+    """
+    words = UNIT_WORDS[unit]
+    return words if value != 1 else (words[0].removesuffix("s"), *words[1:])
+
+
+@lru_cache(maxsize=8)
+def bare_pressures(unit: str) -> tuple[Said, ...]:
+    """A number alone, and "nothing", as a pressure in `unit`."""
+    told = [(form, Report("pressure", value, unit)) for form, value in pressure_numbers(unit)]
+    return (*told, (("nothing",), Report("pressure", 0.0, unit)))
+
+
+def pressures_with_unit(unit: str) -> Iterator[Said]:
+    """ "seventy five pounds", "pressure five bar": the unit is said, so no question is needed."""
+    for form, value in pressure_numbers(unit):
+        report = Report("pressure", value, unit)
+        for word in unit_words(unit, value):
+            yield (*form, word), report
+            yield ("pressure", *form, word), report
+    if unit in ("bar", "kgf/cm2"):
+        yield ("half", "a", UNIT_WORDS[unit][0]), Report("pressure", 0.5, unit)
+
+
+def pressures_named(unit: str) -> Iterator[Said]:
+    """ "pressure seventy five": the quantity is said, the unit is the dial's."""
+    for number, report in bare_pressures(unit):
+        for frame in PRESSURE_FRAMES:
+            yield fill(frame, number), report
+
+
+@lru_cache(maxsize=1)
+def _percents_and_fractions() -> tuple[tuple[Words, float], ...]:
+    return tuple(fractions.forms().items())
+
+
+@lru_cache(maxsize=1)
+def bare_waters() -> tuple[Said, ...]:
+    """A fraction alone, "nothing" and "empty", as the water in the glass."""
+    told = [(form, Report("water", value, "glass")) for form, value in _percents_and_fractions()]
+    told += [((word,), OUT_OF_SIGHT) for word in ("nothing", "empty")]
+    told += [(("just", "showing"), Report("water", fractions.JUST, "glass"))]
+    return (*told, (("half", "full"), Report("water", 0.5, "glass")))
+
+
+def waters_named() -> Iterator[Said]:
+    """Everything that names water or glass, in fractions, millimetres and inches."""
+    for number, report in bare_waters():
+        for frame in WATER_FRAMES if number not in UNMEASURED else WATER_FRAMES[:2]:
+            yield fill(frame, number), report
+    half = Report("water", 0.5, "glass")
+    for text in ("half a glass", "half glass", "about half a glass"):
+        yield tuple(text.split()), half
+    for texts, report in (
+        (OUT_OF_SIGHT_WORDS, OUT_OF_SIGHT),
+        (FULL_WORDS, Report("water", 1.0, "glass")),
+        (BOTTOM_WORDS, Report("water", fractions.JUST, "glass")),
+    ):
+        for text in texts:
+            yield tuple(text.split()), report
+    yield from _measured_waters()
+
+
+def _measured_waters() -> Iterator[Said]:
+    for value in range(5, 301):
+        report = Report("water", float(value), "mm")
+        for form in spoken_forms(value):
+            yield ("water", *form, "millimetres"), report
+            yield (*form, "millimetres"), report
+    for quarters in range(1, 49):
+        report = Report("water", quarters / 4, "inch")
+        for form in spoken_forms(quarters / 4):
+            yield ("water", *form, "inches" if quarters > 4 else "inch"), report
+            yield (*form, "inches" if quarters > 4 else "inch"), report
+
+
+TANK_UNITS: dict[str, tuple[str, ...]] = {
+    "litre": ("litres",),
+    "imperial_gallon": ("imperial", "gallons"),
+    "US_gallon": ("american", "gallons"),
+}
+LITRES = (*range(101), *range(110, 1001, 10))
+GALLONS = (*range(101), *range(110, 301, 10))
+
+
+@lru_cache(maxsize=1)
+def bare_tanks() -> tuple[Said, ...]:
+    """A fraction, or a number of litres, as what is left in the tank."""
+    told = [(form, Report("tank", value, "tank")) for form, value in _percents_and_fractions()]
+    told += [((word,), Report("tank", 0.0, "tank")) for word in ("empty", "nothing")]
+    told += [(("half", "full"), Report("tank", 0.5, "tank"))]
+    told += [(form, Report("tank", float(n), "litre")) for n in LITRES for form in spoken_forms(n)]
+    return tuple(told)
+
+
+def tanks_named() -> Iterator[Said]:
+    """ "tank half", "twenty litres", "tank ten imperial gallons"; a gallon alone is never taken."""
+    for number, report in bare_tanks():
+        if report.unit == "tank":
+            for frame in TANK_FRAMES:
+                yield fill(frame, number), report
+    yield ("half", "a", "tank"), Report("tank", 0.5, "tank")
+    for unit, ending in TANK_UNITS.items():
+        for count in LITRES if unit == "litre" else GALLONS:
+            report = Report("tank", float(count), unit)
+            spoken = (ending[0][:-1],) if unit == "litre" and count == 1 else ending
+            for form in spoken_forms(count):
+                yield (*form, *spoken), report
+                yield ("tank", *form, *spoken), report

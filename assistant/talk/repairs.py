@@ -1,0 +1,74 @@
+"""Sentences made of others: corrections of what was read back, and two reports in one breath.
+
+Knows which words join them; takes the reports themselves from `readings` and `states`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import permutations
+
+from assistant.messages import Correction, Report, Several
+from assistant.talk import fractions
+from assistant.talk.numbers import Words, digit_by_digit, spoken_forms
+from assistant.talk.readings import OUT_OF_SIGHT, Said, fill
+from assistant.talk.states import STATES, TOGETHER
+
+CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
+FULL_BREATH = 12  # answers of one step: beyond this many, three at a time are not listed
+PAIRED_ANSWERS = 24  # and beyond this many, not even two
+
+
+def corrections(said: Sequence[Said]) -> Iterator[tuple[Words, Correction]]:
+    """ "wrong sixty five", "I said half": each frame round each report given."""
+    for form, report in said:
+        correction = Correction(report)
+        for frame in CORRECTION_FRAMES:
+            yield fill(frame, form), correction
+
+
+def _short_pressures(unit: str) -> Iterator[Said]:
+    """The two usual forms of a pressure: whole, and digit by digit."""
+    values = range(301) if unit == "psi" else range(0, 2001, 10) if unit == "kPa" else range(201)
+    for count in values:
+        value = count / 10 if unit in ("bar", "kgf/cm2") else float(count)
+        forms = spoken_forms(value)
+        digits = tuple(digit_by_digit(value).split())
+        clipped = [f for f in forms if f != digits and "hundred" not in f][:1]
+        for form in dict.fromkeys((*clipped, digits, *(forms[:1] if value % 10 == 0 else ()))):
+            yield form, Report("pressure", value, unit)
+
+
+def _short_waters() -> Iterator[Said]:
+    for value, names in fractions.NAMED.items():
+        yield tuple(names[0].split()), Report("water", value, "glass")
+    yield ("full",), Report("water", 1.0, "glass")
+
+
+def pressure_and_water(unit: str) -> Iterator[tuple[Words, Several]]:
+    """ "pressure seventy five water half", and the other way about, in the usual forms."""
+    waters = [(("water", *form), report) for form, report in _short_waters()]
+    waters.append((("no", "water", "in", "sight"), OUT_OF_SIGHT))
+    for number, pressure in _short_pressures(unit):
+        for form, water in waters:
+            yield ("pressure", *number, *form), Several((pressure, water))
+            yield (*form, "pressure", *number), Several((water, pressure))
+
+
+def state_pairs() -> Iterator[tuple[Words, Several]]:
+    """The acts that go together, either one first, in their usual short form."""
+    for pair in TOGETHER:
+        for first, second in permutations(pair):
+            words = f"{STATES[first][0]} {STATES[second][0]}"
+            yield tuple(words.split()), Several((Report(*first), Report(*second)))
+
+
+def answers_together(answers: Sequence[Said]) -> Iterator[tuple[Words, Several]]:
+    """Answers to several steps in one breath ("ash pan clean, tubes swept")."""
+    if len(answers) > PAIRED_ANSWERS:
+        return
+    for size in (2, 3) if len(answers) <= FULL_BREATH else (2,):
+        for group in permutations(answers, size):
+            if len({report.what for _, report in group}) == size:
+                words = tuple(word for form, _ in group for word in form)
+                yield words, Several(tuple(report for _, report in group))

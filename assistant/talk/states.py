@@ -1,0 +1,117 @@
+"""The words in which things done or seen are reported: fire, blower, damper, feed and the rest.
+
+Knows no number. The first form of each is the one we say ourselves. Off and on are a vowel apart
+and f is what steam covers, so the feed is "stopped" and the blower "shut"; "injector on / off" and
+a bare "a half" were confused by every ear tried and are not accepted from the microphone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.messages import Report
+from assistant.talk.numbers import Words
+
+STATES: dict[tuple[str, str], tuple[str, ...]] = {
+    ("fire", "lit"): ("fire is lit", "fire lit", "the fire is lit", "fire alight"),
+    ("fire", "built"): ("fire built up", "fire is built up", "fire built", "fire made up"),
+    ("fire", "coal"): (
+        "coal on the fire", "coal on", "coal is on", "coal added", "fresh coal on",
+        "put some coal on", "coal on now",
+    ),
+    ("fire", "banked"): ("fire banked", "fire is banked", "fire banked up", "banked the fire"),
+    ("fire", "drawn"): (
+        "fire drawn", "fire is drawn", "fire dropped", "fire is out", "dropped the fire",
+        "drawn the fire",
+    ),
+    ("blower", "shut"): ("blower shut", "blower is shut", "blower closed"),
+    ("blower", "crack"): (
+        "blower just cracked", "blower cracked", "blower cracked open", "blower is cracked open",
+    ),
+    ("blower", "half"): ("blower half open", "blower is half open", "blower halfway"),
+    ("blower", "open"): (
+        "blower wide open", "blower open", "blower full open", "blower fully open",
+        "blower is open",
+    ),
+    ("damper", "shut"): ("damper shut", "damper is shut", "damper closed"),
+    ("damper", "crack"): (
+        "damper just cracked", "damper cracked", "damper cracked open", "damper is cracked open",
+    ),
+    ("damper", "half"): ("damper half open", "damper is half open", "damper halfway"),
+    ("damper", "open"): (
+        "damper wide open", "damper open", "damper full open", "damper fully open",
+        "damper is open",
+    ),
+    ("regulator", "shut"): ("regulator shut", "regulator is shut", "regulator closed"),
+    ("regulator", "open"): ("regulator open", "regulator is open", "regulator eased open"),
+    ("drains", "shut"): (
+        "drain cocks shut", "drains shut", "drains are shut", "drains closed", "drain cocks closed",
+    ),
+    ("drains", "open"): ("drain cocks open", "drains open", "drains are open"),
+    ("feed", "on"): (
+        "feed is on", "feed running", "feeding now", "pump is feeding", "injector running",
+        "injector is running",
+    ),
+    ("feed", "off"): (
+        "feed is stopped", "feed stopped", "feed has stopped", "finished feeding",
+        "injector stopped", "injector is stopped",
+    ),
+    ("valve", "shut"): (
+        "safety valve shut", "valve shut", "valve is shut", "safety valve is shut",
+        "valve has seated", "safety valve has seated", "valve closed",
+    ),
+    ("valve", "feathering"): (
+        "safety valve feathering", "valve feathering", "valve is feathering",
+        "safety valve is feathering",
+    ),
+    ("valve", "lifting"): (
+        "safety valve lifting", "valve lifting", "valve is lifting", "safety valve is lifting",
+        "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
+    ),
+}  # fmt: skip
+
+# Always live, in every state, as "no water in sight" is: what an operator would shout.
+EMERGENCIES: dict[str, tuple[str, ...]] = {
+    "steam escaping": ("steam escaping", "steam is escaping", "steam leak", "big steam leak"),
+    "glass broken": ("glass broken", "glass is broken", "gauge glass broken"),
+    "someone hurt": ("someone is hurt", "somebody is hurt", "someone hurt", "i am hurt"),
+    "fire outside": ("fire outside the firebox", "fire outside", "fire is outside the firebox"),
+}  # fmt: skip
+
+# Pairs that are reported in one breath, in the chief form of each.
+TOGETHER = (
+    (("blower", "shut"), ("damper", "shut")),
+    (("blower", "crack"), ("damper", "half")),
+    (("blower", "half"), ("damper", "half")),
+    (("blower", "open"), ("damper", "open")),
+    (("regulator", "shut"), ("drains", "open")),
+    (("regulator", "shut"), ("drains", "shut")),
+    (("fire", "coal"), ("blower", "half")),
+    (("fire", "coal"), ("damper", "open")),
+    (("fire", "banked"), ("damper", "shut")),
+    (("feed", "off"), ("damper", "shut")),
+)
+
+
+def emergencies() -> Iterator[tuple[Words, Report]]:
+    """Every form of every emergency, as `Report("emergency", name)`."""
+    for name, texts in EMERGENCIES.items():
+        for text in texts:
+            yield tuple(text.split()), Report("emergency", name)
+
+
+def states() -> Iterator[tuple[Words, Report]]:
+    """Every form of every state of the readings file."""
+    for (what, value), texts in STATES.items():
+        for text in texts:
+            yield tuple(text.split()), Report(what, value)
+
+
+def chief(what: str, value: str) -> str | None:
+    """How we say a state ourselves, None where we have no words for it.
+
+    >>> chief("feed", "off")
+    'feed is stopped'
+    """
+    texts = STATES.get((what, value))
+    return texts[0] if texts else None

@@ -1,0 +1,164 @@
+"""Forecasts in words: minutes, water, feed, valve, what was used. Knows no formula.
+
+Every figure comes as a band (10, 50 and 90 % points) and is told as one; unknown stays unknown.
+"""
+
+from __future__ import annotations
+
+from assistant.talk import fractions, numbers
+from assistant.talk.wording import quantity, sentence
+
+HOUR = 60  # minutes
+
+
+def _minutes(value: float) -> int:
+    """Steps of one minute below twenty, five below an hour, ten above: no false precision."""
+    step = 1 if value < 20 else 5 if value < HOUR else 10
+    return max(int(value / step + 0.5) * step, 0)
+
+
+def minutes_words(value: float) -> str:
+    """A time in words. [minutes]
+
+    >>> minutes_words(12.4), minutes_words(84)
+    ('twelve minutes', 'one hour twenty')
+    """
+    whole = _minutes(value)
+    if whole < HOUR:
+        return quantity(whole, "minute")
+    hours, rest = divmod(whole, HOUR)
+    told = f"{numbers.words(hours)} hour{'s' if hours > 1 else ''}"
+    return f"{told} {numbers.words(rest)}" if rest else told
+
+
+def _range(low: float, high: float) -> str:
+    """ "ten to sixteen"; nothing when both round to the same."""
+    first, last = _minutes(low), _minutes(high)
+    if first == last:
+        return ""
+    if last < HOUR:
+        return f", {numbers.words(first)} to {numbers.words(last)}"
+    return f", {minutes_words(low)} to {minutes_words(high)}"
+
+
+def minutes_to(low: float, mid: float, high: float, target: float, unit: str = "psi") -> str:
+    """Time to a pressure. [low, mid, high: minutes; target: gauge pressure in unit]
+
+    >>> minutes_to(10, 12, 16, 120)
+    'About twelve minutes to a hundred and twenty pounds, ten to sixteen.'
+    """
+    if high <= 0:
+        return f"Already at {quantity(target, unit)}."
+    if _minutes(mid) == 0:
+        return f"Less than a minute to {quantity(target, unit)}."
+    return f"About {minutes_words(mid)} to {quantity(target, unit)}{_range(low, high)}."
+
+
+def cannot_say(why: str) -> str:
+    """No forecast, and why.
+
+    >>> cannot_say("no reading for ten minutes")
+    'I cannot say when yet. No reading for ten minutes.'
+    """
+    return f"I cannot say when yet. {sentence(why)}".strip()
+
+
+TRENDS: dict[tuple[str, str], str] = {
+    ("rising", "expansion"): "Water rising by expansion, not feed.",
+    ("rising", "feed"): "Water rising by feed.",
+    ("rising", "unknown"): "Water rising. I cannot tell why.",
+    ("steady", "expansion"): "Water steady.",
+    ("steady", "use"): "Water steady. Feed and use about equal.",
+    ("steady", "loss"): "Glass flat while warming. Water is going somewhere.",
+    ("steady", "feed"): "Water steady with feed on. Is the feed reaching the boiler?",
+    ("falling", "use"): "Water falling. Steam is using it.",
+    ("falling", "loss"): "Water falling faster than use. Look for a leak.",
+    ("falling", "feed"): "Water falling with feed on. Check the feed.",
+    ("falling", "unknown"): "Water falling. I cannot tell why.",
+}
+TREND_ALONE: dict[str, str] = {
+    "rising": "Water rising.",
+    "steady": "Water steady.",
+    "falling": "Water falling.",
+    "unknown": "I cannot tell how the water is moving.",
+}
+
+
+def water_trend(trend: str, cause: str) -> str:
+    """Which way the water goes, and by what. trend and cause as the forecast names them.
+
+    >>> water_trend("rising", "expansion")
+    'Water rising by expansion, not feed.'
+    """
+    return TRENDS.get((trend, cause), TREND_ALONE.get(trend, TREND_ALONE["unknown"]))
+
+
+def is_it_expansion(trend: str, cause: str) -> str:
+    """The answer to "is the water rising by itself?"."""
+    if trend != "rising":
+        return f"Not rising now. {water_trend(trend, cause)}"
+    if cause == "expansion":
+        return "Yes. Water rising by expansion, not feed."
+    return "No. Water rising by feed." if cause == "feed" else "I cannot tell. Watch the glass."
+
+
+def water_lasts(low: float | None, mid: float | None, high: float | None) -> str:
+    """How long until the lower mark. [minutes; None: it is not falling towards it]"""
+    if low is None or mid is None or high is None:
+        return "Water is not falling towards the lower mark."
+    if _minutes(mid) == 0:
+        return "Water is at the lower mark now."
+    return f"About {minutes_words(mid)} to the lower mark{_range(low, high)}."
+
+
+def feed_cost(fed: float, fed_unit: str, drop: float, unit: str, glass_gain: float) -> str:
+    """What a feed will cost. [drop: gauge pressure in unit; glass_gain: fraction of the glass]
+
+    >>> feed_cost(2, "litre", 6, "psi", 0.1)
+    'Two litres: pressure down about six pounds, glass up a tenth.'
+    """
+    tenths = round(glass_gain * 10)
+    gain = "hardly at all" if tenths < 1 else "a tenth" if tenths == 1 else _gain(glass_gain)
+    told = quantity(fed, fed_unit)
+    # pounds are told whole: half a pound cannot be read off a dial
+    whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
+    return sentence(f"{told}: pressure down about {quantity(whole, unit)}, glass up {gain}")
+
+
+def _gain(gain: float) -> str:
+    return "to the top" if gain >= 1 else fractions.words(gain)
+
+
+def when_lift(low: float | None, mid: float | None, high: float | None, why: str = "") -> str:
+    """When the valve lifts if nothing is changed. [minutes]"""
+    if low is None or mid is None or high is None:
+        return f"She will not lift as things stand. {sentence(why)}".strip()
+    if _minutes(mid) == 0:
+        return "She may lift any moment. Stand clear."
+    return f"About {minutes_words(mid)} until she lifts{_range(low, high)}."
+
+
+def used(water_litres: float | None, coal_kg: float | None = None) -> str:
+    """Water and fuel used so far. [litres, kg; None: not known]"""
+    told = []
+    if water_litres is not None:
+        told.append(f"about {quantity(float(round(water_litres)), 'litre')} of water")
+    if coal_kg is not None:
+        count = numbers.words(float(round(coal_kg)))
+        told.append(f"about {count} kilograms of coal")
+    return sentence(" and ".join(told)) if told else "I do not know yet."
+
+
+def meanwhile(minutes: float, prompt: str) -> str:
+    """Work offered while waiting.
+
+    >>> meanwhile(11, "Oil round now?")
+    'Eleven minutes to go. Oil round now?'
+    """
+    return f"{sentence(minutes_words(minutes) + ' to go')} {sentence(prompt, '?')}"
+
+
+def believed(pressure: float, unit: str, water: float) -> str:
+    """What we believe of the boiler now, told as a belief. [pressure in unit; glass fraction]"""
+    whole = float(round(pressure)) if unit in ("psi", "kPa") else round(pressure, 1)
+    return f"I reckon {quantity(whole, unit)}, water {fractions.words(water)}. Look and tell me."

@@ -1,0 +1,97 @@
+"""Typed text to the words it stands for: capitals, punctuation, figures, short forms of the keys.
+
+Knows no meaning. Typed words are certain, so forms too weak for an ear are allowed here.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from assistant.talk.numbers import LARGEST, Words, spoken_forms
+
+_TOKEN = re.compile(r"\d+/\d+|\d+(?:[.,]\d+)?|\.\d+|[a-z]+(?:'[a-z]+)*|%|[½¼¾⅓⅔⅛⅜⅝⅞]")
+_SIGNS: Mapping[str, str] = MappingProxyType(
+    {
+        "½": "half", "¼": "a quarter", "¾": "three quarters", "⅓": "a third", "⅔": "two thirds",
+        "⅛": "one eighth", "⅜": "three eighths", "⅝": "five eighths", "⅞": "seven eighths",
+        "1/2": "half", "1/4": "a quarter", "3/4": "three quarters", "2/4": "half",
+        "1/3": "a third", "2/3": "two thirds", "1/8": "one eighth", "3/8": "three eighths",
+        "5/8": "five eighths", "7/8": "seven eighths", "%": "percent",
+    }
+)  # fmt: skip
+_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "thats": "that's", "whats": "what's", "im": "i'm", "cant": "can't", "ok": "correct",
+        "okay": "correct", "y": "yes", "n": "no", "yep": "yes", "nope": "no",
+        "lb": "pounds", "pound": "pounds", "kilopascal": "kilopascals", "lbs": "pounds", "bars": "bar", "kpa": "kilopascals",
+        "mm": "millimetres", "millimeters": "millimetres",
+        "l": "litres", "liters": "litres", "liter": "litre", "min": "minutes", "mins": "minutes",
+        "us": "american", "a.m": "am", "closed": "shut", "zero's": "zero", "o": "oh", "nil": "zero",
+        "fourty": "forty", "cent": "", "per": "percent", "injectors": "injector", "the": "",
+    }
+)  # fmt: skip
+
+# Short forms that only a keyboard may use: one weak syllable, or near another in sound.
+TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
+    {
+        tuple(short.split()): tuple(full.split())
+        for short, full in {
+            "feed on": "feed is on", "feed off": "feed is stopped",
+            "injector on": "injector running",
+            "injector off": "injector stopped", "pump on": "feed is on",
+            "pump off": "feed is stopped",
+            "blower off": "blower shut", "blower half": "blower half open",
+            "blower crack": "blower cracked", "blower full": "blower full open",
+            "blower on": "blower open", "damper half": "damper half open",
+            "damper crack": "damper cracked", "damper full": "damper full open",
+            "undo": "undo that", "next": "what next", "again": "say again", "where": "where are we",
+            "back": "go back", "note": "take a note", "quit": "end session", "exit": "end session",
+            "end": "end session", "hush": "quiet please", "right": "that's right",
+            "lit": "fire is lit",
+            "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
+            "valve lifts": "valve lifting", "valve feathers": "valve feathering",
+        }.items()
+    }
+)  # fmt: skip
+
+
+def _figure_forms(figure: str) -> tuple[Words, ...]:
+    value = float(figure.replace(",", "."))
+    if value > LARGEST:
+        return ()
+    try:
+        return spoken_forms(value)
+    except ValueError:
+        return ()
+
+
+def normalise(text: str) -> Iterator[Words]:
+    """The ways in which the text can be read as words, the plainest first.
+
+    A number of several figures is read whole; figures set apart ("7 5") are read one by one.
+
+    >>> next(normalise("Pressure: 75."))
+    ('pressure', 'seventy', 'five')
+    """
+    lowered = text.lower().replace("’", "'").replace("-", " ").replace("°", " ")
+    plain = _join(_TOKEN.findall(lowered), _WORDS)
+    raw = _join(_TOKEN.findall(lowered), {})
+    for reading in (raw, plain):
+        if reading is not None:
+            yield reading
+
+
+def _join(tokens: list[str], swaps: Mapping[str, str]) -> Words | None:
+    joined: list[str] = []
+    for token in tokens:
+        if token[0].isdigit() or token[0] == ".":
+            sign = _SIGNS.get(token)
+            forms = _figure_forms(token) if sign is None and "/" not in token else ()
+            if sign is None and not forms:
+                return None
+            joined += sign.split() if sign else forms[0]
+        else:
+            joined += swaps.get(token, _SIGNS.get(token, token)).split()
+    return tuple(joined)

@@ -1,0 +1,190 @@
+"""The walk-through in words: start, phases, steps, where we are, resuming, devices, the end.
+
+Knows no step's content (it comes from the checklist) and no formula.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.talk import numbers
+from assistant.talk.telling import minutes_words
+from assistant.talk.wording import sentence
+
+CAUTIONS = (
+    "I assist. I never replace looking at the gauges.",
+    "The engine's own instructions and licensed practice come first.",
+    "If you are not trained on this engine, do not work alone.",
+)
+ITEMS_AT_ONCE = 5  # more than these are counted, not read
+
+
+def cautions() -> str:
+    """Said at the first start and written at the top of every report."""
+    return " ".join(CAUTIONS)
+
+
+def opening(engine: str, ear: str) -> str:
+    """The first words of a session: which engine, which ear."""
+    return f"{sentence(engine)} Listening by {ear}."
+
+
+def phase_began(phase: str) -> str:
+    """A phase begins."""
+    return sentence(phase)
+
+
+def phase_done(phase: str, open_items: Sequence[str] = ()) -> str:
+    """The spoken completion call, with what was left open.
+
+    >>> phase_done("firing")
+    'Firing complete.'
+    """
+    done = sentence(f"{phase} complete")
+    return f"{done} {items_open(open_items)}" if open_items else done
+
+
+def phase_waits(phase: str, missing: Sequence[str]) -> str:
+    """The next phase cannot begin yet, and for what it waits."""
+    return f"{sentence(phase + ' must wait')} {sentence('still open: ' + _listed(missing))}"
+
+
+def step(say: str, caution: str = "") -> str:
+    """A step as it is asked, its caution first."""
+    return f"{sentence(caution)} {sentence(say)}".strip()
+
+
+def why(reason: str) -> str:
+    """The reason for a step or a forecast."""
+    return sentence(reason) or "No reason is written down for this."
+
+
+def where(phase: str, doing: str, left: int, pressure: str = "", water: str = "") -> str:
+    """Where we are: phase, step in hand, how many are left, the last readings.
+
+    >>> where("raising steam", "oil round", 3, "pressure sixty", "water half")
+    'Raising steam. Now: oil round. Three to go. Pressure sixty, water half.'
+    """
+    told = f"{sentence(phase)} {sentence('now: ' + doing)} {sentence(_count(left) + ' to go')}"
+    readings = ", ".join(part for part in (pressure, water) if part)
+    return f"{told} {sentence(readings)}".strip()
+
+
+def _count(number: int) -> str:
+    return "none" if number == 0 else numbers.words(number)
+
+
+def _listed(items: Sequence[str]) -> str:
+    told = ", ".join(items[:ITEMS_AT_ONCE])
+    rest = len(items) - ITEMS_AT_ONCE
+    return f"{told}, and {_count(rest)} more" if rest > 0 else told
+
+
+def items_open(items: Sequence[str]) -> str:
+    """The open items, read out.
+
+    >>> items_open(["tubes swept"])
+    'One open item: tubes swept.'
+    """
+    if not items:
+        return "Nothing is open."
+    noun = "open item" if len(items) == 1 else "open items"
+    return sentence(f"{_count(len(items))} {noun}: {_listed(items)}")
+
+
+def skipped(what: str) -> str:
+    """A step was left open aloud."""
+    return f"Left open: {what}."
+
+
+def not_skipped(what: str, hold: bool) -> str:
+    """A killer or a hold cannot be left open."""
+    reason = "the next phase waits for it" if hold else "it must be seen"
+    return f"{sentence(what)} Cannot be skipped: {reason}."
+
+
+def waiting(minutes: float) -> str:
+    """Quiet until then; danger still speaks."""
+    return f"Quiet for {minutes_words(minutes)}. Alarms still speak."
+
+
+def no_step_back() -> str:
+    """There is nothing before this step."""
+    return "This is the first step."
+
+
+def not_yet(minutes: float | None = None) -> str:
+    """The step is not done; it will be asked again."""
+    return "In your time." if minutes is None else f"I ask again in {minutes_words(minutes)}."
+
+
+def nothing_more() -> str:
+    """Every step of every phase is done."""
+    return "Nothing more to do here. Watch water and fire."
+
+
+def resumed(away_minutes: float, phase: str, last_done: str, asked: str) -> str:
+    """After a break or an interruption: phase, last confirmed item, the water, the step again.
+
+    >>> resumed(5, "firing", "tubes swept", "Damper open?")
+    'Away five minutes. Firing. Last done: tubes swept. Where is the water? Then: damper open?'
+    """
+    away = f"{sentence('away ' + minutes_words(away_minutes))} " if away_minutes >= 1 else ""
+    last = f"{sentence('last done: ' + last_done)} " if last_done else ""
+    then = f" {sentence('then: ' + asked[0].lower() + asked[1:])}" if asked else ""
+    return f"{away}{sentence(phase)} {last}Where is the water?{then}"
+
+
+def taking_over(phase: str) -> str:
+    """A session that begins with a warm engine: the questions that matter first."""
+    return f"Taking over at {phase}. First what could hurt us."
+
+
+DEVICE_LOST: dict[str, str] = {
+    "microphone": "Warning. I cannot hear you. Check the microphone.",
+    "speaker": "Warning. Speaker lost. Watch the screen.",
+}
+DEVICE_BACK: dict[str, str] = {
+    "microphone": "Microphone back. I hear you again.",
+    "speaker": "Speaker back.",
+}
+
+
+def device_lost(device: str) -> str:
+    """A microphone or speaker went away."""
+    return DEVICE_LOST[device]
+
+
+def device_back(device: str) -> str:
+    """It works again."""
+    return DEVICE_BACK[device]
+
+
+def too_loud() -> str:
+    """The noise is above what speech can be trusted in."""
+    return "Too loud to hear you. Watch the screen."
+
+
+def fault() -> str:
+    """A bug of ours was caught."""
+    return "Assistant fault. Trust the gauges."
+
+
+def note_follows() -> str:
+    """The next words go into the book as they are."""
+    return "Speak your note."
+
+
+def note_taken() -> str:
+    """The note is in the book."""
+    return "Noted."
+
+
+def end_asked() -> str:
+    """The session ends only after a spoken yes while the fire is in."""
+    return "End the session: correct?"
+
+
+def ended(fire_in: bool) -> str:
+    """The last words."""
+    return "Session ended. The fire is still in: keep watch." if fire_in else "Session ended."

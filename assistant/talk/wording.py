@@ -1,0 +1,286 @@
+"""How a reading is said back, asked about, asked for again and refused. Knows no alarm and no step.
+
+Numbers are always words, figure by figure and then whole, so that the voice and the screen say the
+same and no teen is taken for a ten. Every sentence is a pure function of its values.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from assistant.messages import Correction, Meaning, Order, Report, Several
+from assistant.talk import fractions, numbers
+from assistant.talk.orders import NO, PLAIN, YES
+from assistant.talk.states import chief
+
+PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
+UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
+    "psi": ("pound", "pounds"),
+    "bar": ("bar", "bar"),
+    "kPa": ("kilopascal", "kilopascals"),
+    "kgf/cm2": ("kilo", "kilos"),
+    "mm": ("millimetre", "millimetres"),
+    "inch": ("inch", "inches"),
+    "litre": ("litre", "litres"),
+    "imperial_gallon": ("imperial gallon", "imperial gallons"),
+    "US_gallon": ("American gallon", "American gallons"),
+    "minute": ("minute", "minutes"),
+}
+PARTS = ("glass", "tank")  # units that are a part of the whole
+
+
+def word_count(text: str) -> int:
+    """Words as they are spoken; hyphens join.
+
+    >>> word_count("Pressure one five, fifteen: correct?")
+    5
+    """
+    return len(re.findall(r"[A-Za-z][A-Za-z'-]*", text))
+
+
+def sentence(text: str, end: str = ".") -> str:
+    """The text with a capital and an end.
+
+    >>> sentence("water half")
+    'Water half.'
+    """
+    text = text.strip()
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".?!" else end)
+
+
+def quantity(value: float, unit: str) -> str:
+    """A number and its unit in words.
+
+    >>> quantity(120, "psi"), quantity(1, "litre"), quantity(0.5, "glass")
+    ('a hundred and twenty pounds', 'one litre', 'half')
+    """
+    if unit in PARTS:
+        return _part(value, unit)
+    one, more = UNITS.get(unit, (unit, unit))
+    return f"{numbers.words(value)} {one if value == 1 else more}"
+
+
+def _part(value: float, unit: str) -> str:
+    return "empty" if unit == "tank" and value < fractions.JUST / 2 else fractions.words(value)
+
+
+def _unit_after(report: Report, dial: str) -> str:
+    if report.unit is None or report.unit == dial or report.unit in PARTS:
+        return ""
+    one, more = UNITS.get(report.unit, (report.unit, report.unit))
+    return f" {one if report.value == 1 else more}"
+
+
+def _number(report: Report, join: str) -> str:
+    """ "seven five, seventy five"; a single figure is said once."""
+    value = float(report.value)
+    if report.unit in PARTS:
+        return _part(value, report.unit or "")
+    whole, row = numbers.words(value), numbers.digit_by_digit(value)
+    return whole if whole == row else f"{row}{join}{whole}"
+
+
+def state_words(report: Report) -> str:
+    """A state in our own words; a checklist's own subject as it stands.
+
+    >>> state_words(Report("feed", "off")), state_words(Report("water", "out of sight"))
+    ('feed is stopped', 'no water in sight')
+    """
+    if (report.what, report.value) == ("water", "out of sight"):
+        return "no water in sight"
+    if report.what == "emergency":
+        return str(report.value)
+    return chief(report.what, str(report.value)) or f"{report.what} {report.value}"
+
+
+def report_words(report: Report, dial: str = "psi") -> str:
+    """A report said once, whole. dial: the unit that need not be named.
+
+    >>> report_words(Report("pressure", 75, "psi")), report_words(Report("water", 2 / 3, "glass"))
+    ('pressure seventy five', 'water two thirds')
+    """
+    if isinstance(report.value, str):
+        return state_words(report)
+    if report.unit in PARTS:
+        return f"{report.what} {_part(report.value, report.unit or '')}"
+    return f"{report.what} {numbers.words(report.value)}{_unit_after(report, dial)}"
+
+
+def meaning_words(meaning: Meaning, dial: str = "psi") -> str:
+    """Anything that was meant, in words that would be understood, for a question or the screen.
+
+    >>> meaning_words(Order("wait", 5.0, "minute"))
+    'wait five minutes'
+    """
+    match meaning:
+        case Report():
+            return report_words(meaning, dial)
+        case Several(reports):
+            return ", ".join(report_words(report, dial) for report in reports)
+        case Correction(report):
+            return f"wrong, {report_words(report, dial)}"
+        case Order():
+            return _order_words(meaning)
+    return YES[0] if meaning.word == "yes" else NO[0]
+
+
+def _order_words(order: Order) -> str:
+    if order.value is None or order.unit is None:
+        return ORDER_SAID.get(order.name) or PLAIN[order.name][0]
+    return f"{ORDER_LEADS[order.name]} {quantity(order.value, order.unit)}"
+
+
+# How an order is named in a question, where its first form is a question itself or too short.
+ORDER_SAID: dict[str, str] = {
+    "skip": "skip this step",
+    "if feed": "what if i put in",
+    "wait": "wait",
+}
+ORDER_LEADS: dict[str, str] = {
+    "how long": "how long to",
+    "if feed": "what if i put in",
+    "wait": "wait",
+}
+
+
+def read_back(report: Report, dial: str = "psi") -> str:
+    """What is said when a report stands unless contradicted.
+
+    >>> read_back(Report("pressure", 75, "psi")), read_back(Report("pressure", 5.5, "bar"))
+    ('Pressure seven five. Seventy five.', 'Pressure five point five bar.')
+    """
+    if isinstance(report.value, str):
+        return sentence(state_words(report))
+    told = f"{report.what} {_number(report, '. ')}{_unit_after(report, dial)}"
+    return " ".join(sentence(part) for part in told.split(". "))
+
+
+def read_back_several(reports: Iterable[Report], dial: str = "psi") -> str:
+    """Read-back of several reports in one breath."""
+    return " ".join(read_back(report, dial) for report in reports)
+
+
+def confirm(meaning: Meaning, dial: str = "psi") -> str:
+    """The question whether a doubtful thing was meant; only a spoken yes lets it count.
+
+    >>> confirm(Report("pressure", 15, "psi"))
+    'Pressure one five, fifteen: correct?'
+    """
+    if isinstance(meaning, Correction):
+        return confirm(meaning.report, dial)
+    if isinstance(meaning, Several):
+        told = ", ".join(_confirm_part(report, dial) for report in meaning.reports)
+    elif isinstance(meaning, Report):
+        told = _confirm_part(meaning, dial)
+    else:
+        told = meaning_words(meaning, dial)
+    return sentence(f"{told}: correct?", "")
+
+
+def _confirm_part(report: Report, dial: str) -> str:
+    if isinstance(report.value, str):
+        return state_words(report)
+    return f"{report.what} {_number(report, ', ')}{_unit_after(report, dial)}"
+
+
+def confirm_because(meaning: Meaning, reason: str, dial: str = "psi") -> str:
+    """The same question with the boiler's objection before it.
+
+    >>> confirm_because(Report("pressure", 95, "psi"), "sixty to ninety five in one minute")
+    'Sixty to ninety five in one minute? Pressure nine five, ninety five: correct?'
+    """
+    return f"{sentence(reason.rstrip('.?'), '?')} {confirm(meaning, dial)}"
+
+
+AGAIN = (
+    "Say again?",
+    "Say again, a little slower?",
+    "Say the figures one by one: seven five.",
+    "Still not clear. Type it on the keys, please.",
+)
+AGAIN_ANSWER = (
+    "Say correct, or wrong?",
+    "Say correct, or wrong?",
+    "Say correct, or wrong, and the right figures one by one.",
+    "Still not clear. Type it on the keys, please.",
+)
+
+
+def again(times: int, answering: bool = False) -> str:
+    """Asks to hear it again. times: how often on this one thing, from 1; other ways from the third.
+
+    >>> again(1), again(3)
+    ('Say again?', 'Say the figures one by one: seven five.')
+    """
+    table = AGAIN_ANSWER if answering else AGAIN
+    return table[min(max(times, 1), len(table)) - 1]
+
+
+def refused(report: Report, reason: str, dial: str = "psi") -> str:
+    """A reading that is not taken, and why."""
+    return f"{sentence(report_words(report, dial))} Not taken. {sentence(reason)}"
+
+
+def off_gauge(top: float, unit: str) -> str:
+    """The reason for a value that the dial cannot show.
+
+    >>> off_gauge(200, "psi")
+    'the gauge ends at two hundred pounds'
+    """
+    return f"the gauge ends at {quantity(top, unit)}"
+
+
+def corrected(new: Report, dial: str = "psi") -> str:
+    """The right value in place of the wrong one."""
+    return f"Corrected. {read_back(new, dial)}"
+
+
+def taken_back(old: Report, dial: str = "psi") -> str:
+    """The last reading is out of the sums; the book keeps both."""
+    return f"Taken back: {report_words(old, dial)}."
+
+
+def nothing_to_take_back() -> str:
+    """There is no reading that could be taken back."""
+    return "Nothing to take back."
+
+
+def wrong_then(about: str | None) -> str:
+    """After a bare "wrong": asks for the right value.
+
+    >>> wrong_then("pressure")
+    'What is the pressure?'
+    """
+    if about == "water":
+        return "Where is the water?"
+    return f"What is the {about}?" if about else "What is right?"
+
+
+def not_a_yes(about: str | None) -> str:
+    """A killer question was answered by "yes" or "done": it wants what is seen."""
+    return f"Say what you see: {EXAMPLES.get(about or '', 'its state')}."
+
+
+EXAMPLES: dict[str, str] = {
+    "pressure": "pressure seventy five",
+    "water": "water half",
+    "tank": "tank half",
+    "fire": "fire is lit",
+    "blower": "blower half open",
+}
+
+
+def nonsense(about: str | None = None, answers: Iterable[str] = ()) -> str:
+    """The reply to words that are none of ours: what can be said now, three examples at most.
+
+    >>> nonsense()
+    'I did not follow. You can say: pressure seventy five; water half; what next.'
+    """
+    own = list(answers)[:2]
+    if not own:
+        own = [EXAMPLES[about]] if about in EXAMPLES else ["pressure seventy five", "water half"]
+    closing = "not yet" if about or own[0] not in EXAMPLES.values() else "what next"
+    return f"I did not follow. You can say: {'; '.join([*own, closing])}."

@@ -1,0 +1,229 @@
+"""Accept, confirm, again or ignore: tables of ears and boilers, and what may never happen."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.messages import (
+    Alternative,
+    Answer,
+    Correction,
+    Expected,
+    Heard,
+    Order,
+    Report,
+    Several,
+)
+from assistant.talk import readback
+from assistant.talk.readback import decide, posterior
+from assistant.talk.stakes import TABLE, Care, kind_of
+
+
+def psi(value: float) -> Report:
+    return Report("pressure", float(value), "psi")
+
+
+def glass(value: float) -> Report:
+    return Report("water", value, "glass")
+
+
+OUT = Report("water", "out of sight")
+
+
+def heard(*pairs, log_ratio: float | None = 0.5, average: float | None = -0.3) -> Heard:
+    found = tuple(Alternative(meaning, str(meaning), p) for meaning, p in pairs)
+    return Heard(1.0, "test ear", found, log_ratio, average)
+
+
+ANY = Expected()
+PRESSURE = Expected("pressure")
+ANSWER = Expected("answer", about="pressure")
+
+
+@pytest.mark.parametrize(
+    ("what", "expected", "kind"),
+    [
+        (heard((psi(75), 0.995)), ANY, "accept"),
+        (heard((psi(75), 0.98)), ANY, "confirm"),  # numbers need 0.99
+        (heard((psi(75), 0.70), (psi(76), 0.29)), ANY, "confirm"),
+        (heard((psi(75), 0.30), (psi(76), 0.29), (psi(66), 0.28)), ANY, "again"),
+        (heard((glass(0.5), 0.993)), ANY, "confirm"),  # water needs 0.995
+        (heard((glass(0.5), 0.997)), ANY, "accept"),
+        (heard((Order("repeat"), 0.9)), ANY, "accept"),
+        (heard((Order("stop"), 0.9)), ANY, "confirm"),
+        (heard((Order("skip"), 0.99)), ANY, "accept"),
+        (heard((Answer("no"), 0.92)), ANSWER, "accept"),
+        (heard((Answer("yes"), 0.92)), ANSWER, "confirm"),
+        (heard((Answer("yes"), 0.995)), ANSWER, "accept"),
+        (heard((Report("blower", "half"), 0.985)), ANY, "accept"),
+        (heard((Several((psi(75), glass(0.5))), 0.993)), ANY, "confirm"),  # as the water
+        (heard((Correction(psi(65)), 0.995)), ANSWER, "accept"),
+        (heard((Correction(psi(65)), 0.9)), ANSWER, "confirm"),
+        (heard(), ANY, "ignore"),
+        (heard((psi(75), 0.02)), ANY, "ignore"),  # next to nothing of ours in it
+        (heard((OUT, 0.85)), ANY, "accept"),  # missing it costs most
+        (heard((OUT, 0.3), (glass(0.5), 0.2)), ANY, "confirm"),  # never passed over
+    ],
+)
+def test_by_what_the_ear_is_sure_of(what: Heard, expected: Expected, kind: str) -> None:
+    assert decide(what, expected).kind == kind
+
+
+@pytest.mark.parametrize(
+    ("log_ratio", "average", "kind"),
+    [
+        (0.0, -0.5, "accept"),
+        (-1.0, -1.0, "accept"),  # the limits themselves pass
+        (-1.1, -0.5, "confirm"),
+        (0.0, -1.1, "confirm"),
+        (-3.5, -0.5, "ignore"),
+        (0.0, -2.5, "ignore"),
+    ],
+)
+def test_a_closed_grammar_always_answers_so_the_sound_is_tested(log_ratio, average, kind) -> None:
+    sure = heard((psi(75), 1.0), log_ratio=log_ratio, average=average)
+    assert decide(sure, PRESSURE).kind == kind
+
+
+def test_two_near_meanings_are_asked_about_with_the_rival_named() -> None:
+    made = decide(heard((Order("repeat"), 0.55), (Order("ready"), 0.45)), ANY)
+    assert made.kind != "accept"
+    made = decide(heard((psi(15), 0.6), (psi(50), 0.4)), PRESSURE)
+    assert (made.kind, made.meaning, made.rival) == ("confirm", psi(15), psi(50))
+
+
+def test_the_boiler_settles_fifteen_or_fifty() -> None:
+    def near_fifteen(report: Report) -> float | None:
+        return 0.1 if report == psi(15) else 0.0005
+
+    made = decide(heard((psi(15), 0.7), (psi(50), 0.3)), PRESSURE, near_fifteen)
+    assert (made.kind, made.meaning) == ("accept", psi(15))
+
+
+def test_the_boiler_never_overrules_the_ear_in_silence() -> None:
+    def near_fifty(report: Report) -> float | None:
+        return 0.1 if report == psi(50) else 0.00001
+
+    made = decide(heard((psi(15), 0.7), (psi(50), 0.3)), PRESSURE, near_fifty)
+    assert (made.kind, made.meaning) == ("confirm", psi(50))
+
+
+def test_a_jump_that_physics_forbids_is_asked_about_with_the_reason() -> None:
+    why = "sixty to ninety five in one minute"
+    made = decide(heard((psi(95), 0.999)), PRESSURE, objection=lambda report: why)
+    assert (made.kind, made.meaning, made.reason, made.source) == (
+        "confirm",
+        psi(95),
+        why,
+        "boiler",
+    )
+    typed = heard((psi(95), 1.0), log_ratio=None, average=None)
+    assert decide(typed, PRESSURE, objection=lambda report: why).kind == "confirm"
+
+
+def test_a_surprise_said_twice_is_believed() -> None:
+    sure = heard((psi(95), 0.999))
+    made = decide(sure, ANSWER, objection=lambda report: "a jump", doubted=psi(95))
+    assert made.kind == "accept"
+    other = decide(sure, ANSWER, objection=lambda report: "a jump", doubted=psi(85))
+    assert other.kind == "confirm"
+    unsure = decide(heard((psi(95), 0.9)), ANSWER, doubted=psi(95))
+    assert unsure.kind == "confirm"
+
+
+def test_physics_never_holds_up_a_danger() -> None:
+    made = decide(heard((OUT, 0.95)), ANY, objection=lambda report: "it was half a minute ago")
+    assert made.kind == "accept"
+
+
+def test_a_value_off_the_gauge_is_never_taken() -> None:
+    made = decide(
+        heard((psi(250), 1.0), log_ratio=None, average=None),
+        PRESSURE,
+        limits=lambda report: "the gauge ends at two hundred pounds",
+    )
+    assert (made.kind, made.meaning, made.source) == ("again", psi(250), "gauge")
+
+
+def test_typed_words_are_certain() -> None:
+    assert decide(heard((psi(75), 1.0), log_ratio=None, average=None), ANY).kind == "accept"
+    assert decide(heard(log_ratio=None, average=None), ANY).kind == "again"
+
+
+@pytest.mark.parametrize(
+    ("meaning", "care", "row"),
+    [
+        (glass(0.3), Care.USUAL, "water"),
+        (glass(0.3), Care.MARK, "grave"),
+        (psi(60), Care.MARK, "number"),
+        (Report("gear", "out"), Care.HOLD, "grave"),
+        (Answer("yes"), Care.HOLD, "grave"),
+        (Answer("no"), Care.HOLD, "no"),
+        (OUT, Care.HOLD, "danger"),
+        (Several((Report("fire", "lit"), OUT)), Care.USUAL, "danger"),
+        (Order("why"), Care.HOLD, "harmless"),
+        (Order("skip"), Care.USUAL, "lasting"),
+    ],
+)
+def test_what_is_at_stake(meaning, care, row) -> None:
+    assert kind_of(meaning, care) == row
+
+
+@pytest.mark.parametrize(
+    ("row", "sure"),
+    [("number", 0.99), ("water", 0.995), ("grave", 0.998), ("yes", 0.99), ("harmless", 0.80)],
+)
+def test_the_costs_give_the_thresholds_they_are_said_to(row: str, sure: float) -> None:
+    assert TABLE[row].sure == pytest.approx(sure, abs=1e-9)
+
+
+MEANINGS = st.sampled_from(
+    [psi(v) for v in (15, 50, 60, 65, 75)]
+    + [glass(0.5), glass(0.75), OUT, Answer("yes"), Answer("no"), Order("repeat"), Order("stop")]
+    + [Report("fire", "lit"), Correction(psi(65)), Several((psi(75), glass(0.5)))]
+)
+
+
+@st.composite
+def utterances(draw) -> Heard:
+    meanings = draw(st.lists(MEANINGS, min_size=1, max_size=5, unique=True))
+    shares = draw(st.lists(st.floats(0, 1), min_size=len(meanings) + 1, max_size=len(meanings) + 1))
+    whole = sum(shares) or 1.0
+    pairs = [(m, s / whole) for m, s in zip(meanings, shares, strict=False)]
+    return heard(
+        *sorted(pairs, key=lambda pair: -pair[1]),
+        log_ratio=draw(st.floats(-8, 3)),
+        average=draw(st.floats(-4, 0)),
+    )
+
+
+@given(
+    utterances(),
+    st.sampled_from([ANY, PRESSURE, ANSWER, Expected("water")]),
+    st.sampled_from(list(Care)),
+    st.floats(1e-6, 1),
+    st.booleans(),
+)
+def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, objects) -> None:
+    def likely(report: Report) -> float | None:
+        return chance if report == psi(15) else 0.01 if report.unit == "psi" else None
+
+    def objection(report: Report) -> str | None:
+        return "cannot be" if objects else None
+
+    made = decide(what, expected, likely, objection, care=care)
+    weighed = {
+        one.meaning: one.probability for one in posterior(what.alternatives, expected, likely)
+    }
+    assert sum(weighed.values()) == pytest.approx(sum(a.probability for a in what.alternatives))
+    assert (made.meaning is None) == (made.kind == "ignore")
+    if made.kind != "accept":
+        return
+    costs = TABLE[kind_of(made.meaning, care)]
+    assert weighed[made.meaning] >= costs.sure - 1e-9
+    assert what.log_ratio >= readback.LEAST_LOG_RATIO and what.average >= readback.LEAST_AVERAGE
+    assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
+    if objects and readback.reports_in(made.meaning) and kind_of(made.meaning, care) != "danger":
+        assert isinstance(made.meaning, Correction)

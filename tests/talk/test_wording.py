@@ -1,0 +1,263 @@
+"""What is said: tables of sentences, word limits, and numbers always as words."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.messages import ORDERS, Answer, Correction, Grade, Order, Report, Several
+from assistant.talk import alarm_words, telling, walking, wording
+from assistant.talk.phrases import grammar
+from assistant.talk.states import EMERGENCIES, STATES
+from assistant.talk.wording import PROMPT_WORDS, confirm, read_back, word_count
+
+
+def psi(value: float) -> Report:
+    return Report("pressure", float(value), "psi")
+
+
+@pytest.mark.parametrize(
+    ("report", "said"),
+    [
+        (psi(75), "Pressure seven five. Seventy five."),
+        (psi(15), "Pressure one five. Fifteen."),
+        (psi(120), "Pressure one two zero. A hundred and twenty."),
+        (psi(5), "Pressure five."),
+        (psi(0), "Pressure zero."),
+        (Report("pressure", 5.0, "bar"), "Pressure five bar."),
+        (Report("pressure", 12.0, "bar"), "Pressure one two. Twelve bar."),
+        (Report("water", 0.5, "glass"), "Water half."),
+        (Report("water", 2 / 3, "glass"), "Water two thirds."),
+        (Report("water", 80.0, "mm"), "Water eight zero. Eighty millimetres."),
+        (Report("water", "out of sight"), "No water in sight."),
+        (Report("tank", 20.0, "litre"), "Tank two zero. Twenty litres."),
+        (Report("tank", 0.0, "tank"), "Tank empty."),
+        (Report("tank", 1.0, "imperial_gallon"), "Tank one imperial gallon."),
+        (Report("feed", "off"), "Feed is stopped."),
+        (Report("gear", "out"), "Gear out."),
+        (Report("emergency", "glass broken"), "Glass broken."),
+    ],
+)
+def test_read_back(report: Report, said: str) -> None:
+    assert read_back(report) == said
+
+
+def test_read_back_leaves_out_the_dials_own_unit_only() -> None:
+    assert read_back(Report("pressure", 5.0, "bar"), dial="bar") == "Pressure five."
+    assert read_back(psi(75), dial="bar") == "Pressure seven five. Seventy five pounds."
+
+
+@pytest.mark.parametrize(
+    ("meaning", "said"),
+    [
+        (psi(15), "Pressure one five, fifteen: correct?"),
+        (Report("water", 0.5, "glass"), "Water half: correct?"),
+        (Correction(psi(65)), "Pressure six five, sixty five: correct?"),
+        (
+            Several((psi(75), Report("water", 0.5, "glass"))),
+            "Pressure seven five, seventy five, water half: correct?",
+        ),
+        (Order("stop"), "End the session: correct?"),
+        (Order("wait", 5.0, "minute"), "Wait five minutes: correct?"),
+        (Order("skip"), "Skip this step: correct?"),
+        (Report("fire", "lit"), "Fire is lit: correct?"),
+    ],
+)
+def test_confirm(meaning, said) -> None:
+    assert confirm(meaning) == said
+
+
+def test_confirm_gives_the_boilers_reason_first() -> None:
+    said = wording.confirm_because(psi(95), "sixty to ninety five in one minute")
+    assert said == "Sixty to ninety five in one minute? Pressure nine five, ninety five: correct?"
+
+
+def test_asking_again_offers_another_way_from_the_third_time() -> None:
+    assert wording.again(1) != wording.again(2)
+    assert "one by one" in wording.again(3)
+    assert "keys" in wording.again(4) == wording.again(99)
+    assert "correct" in wording.again(1, answering=True)
+
+
+def test_nonsense_is_answered_with_what_can_be_said() -> None:
+    assert wording.nonsense() == (
+        "I did not follow. You can say: pressure seventy five; water half; what next."
+    )
+    assert "water half; not yet" in wording.nonsense("water")
+    assert "tubes swept" in wording.nonsense("tubes", ["tubes swept", "tubes dirty", "x"])
+
+
+def test_every_example_we_offer_would_be_understood() -> None:
+    from assistant.messages import Expected
+
+    made = grammar(Expected())
+    for example in [*wording.EXAMPLES.values(), "what next", "not yet", "what now"]:
+        assert made.parse(example) is not None, example
+    for about in [None, *wording.EXAMPLES]:
+        for offered in wording.nonsense(about).split(": ")[1].split("; "):
+            assert made.parse(offered) is not None, offered
+
+
+def test_every_state_we_say_back_is_one_the_operator_may_say() -> None:
+    from assistant.messages import Expected
+
+    made = grammar(Expected())
+    for what, value in STATES:
+        assert made.parse(wording.report_words(Report(what, value))) == Report(what, value)
+    for name in EMERGENCIES:
+        assert made.parse(wording.report_words(Report("emergency", name))) is not None
+
+
+@given(st.integers(0, 300))
+def test_what_is_read_back_is_what_was_meant(value: int) -> None:
+    from assistant.messages import Expected
+
+    made = grammar(Expected("pressure"))
+    for part in read_back(psi(value)).removeprefix("Pressure ").rstrip(".").split(". "):
+        assert made.parse(part) == psi(value)
+
+
+def test_refusals_and_repairs() -> None:
+    assert wording.refused(psi(250), wording.off_gauge(200, "psi")) == (
+        "Pressure two hundred and fifty. Not taken. The gauge ends at two hundred pounds."
+    )
+    assert wording.corrected(psi(65)) == "Corrected. Pressure six five. Sixty five."
+    assert wording.taken_back(psi(65)) == "Taken back: pressure sixty five."
+    assert wording.wrong_then("pressure") == "What is the pressure?"
+    assert wording.wrong_then("water") == "Where is the water?"
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (
+            (10, 12, 16, 120, "psi"),
+            "About twelve minutes to a hundred and twenty pounds, ten to sixteen.",
+        ),
+        ((9.1, 12.4, 16.8, 8, "bar"), "About twelve minutes to eight bar, nine to seventeen."),
+        ((0, 0, 0, 120, "psi"), "Already at a hundred and twenty pounds."),
+        ((0.2, 0.3, 0.4, 60, "psi"), "Less than a minute to sixty pounds."),
+        ((1, 1, 1, 60, "psi"), "About one minute to sixty pounds."),
+        (
+            (50, 70, 95, 60, "psi"),
+            "About one hour ten to sixty pounds, fifty minutes to one hour forty.",
+        ),
+    ],
+)
+def test_minutes_to_a_pressure(args, said) -> None:
+    assert telling.minutes_to(*args) == said
+
+
+def test_other_forecasts() -> None:
+    assert telling.cannot_say("no reading yet") == "I cannot say when yet. No reading yet."
+    assert telling.water_trend("rising", "expansion") == "Water rising by expansion, not feed."
+    assert telling.water_trend("falling", "strange") == "Water falling."
+    assert telling.water_trend("?", "?") == "I cannot tell how the water is moving."
+    assert telling.is_it_expansion("rising", "expansion").startswith("Yes.")
+    assert telling.is_it_expansion("falling", "use").startswith("Not rising now.")
+    assert (
+        telling.water_lasts(15, 20, 30)
+        == "About twenty minutes to the lower mark, fifteen to thirty."
+    )
+    assert telling.water_lasts(None, None, None) == "Water is not falling towards the lower mark."
+    assert telling.feed_cost(2, "litre", 6.2, "psi", 0.1) == (
+        "Two litres: pressure down about six pounds, glass up a tenth."
+    )
+    assert telling.when_lift(5, 8, 12) == "About eight minutes until she lifts, five to twelve."
+    assert telling.used(12.4, 8.0) == (
+        "About twelve litres of water and about eight kilograms of coal."
+    )
+    assert telling.used(None) == "I do not know yet."
+    assert telling.meanwhile(11, "Oil round now?") == "Eleven minutes to go. Oil round now?"
+
+
+def test_every_trend_has_its_words() -> None:
+    for trend in ("rising", "steady", "falling", "unknown"):
+        for cause in ("expansion", "feed", "use", "loss", "unknown"):
+            said = telling.water_trend(trend, cause)
+            assert 2 <= word_count(said) <= PROMPT_WORDS
+            assert trend in said.lower() or trend == "unknown" or "flat" in said
+
+
+@pytest.mark.parametrize(
+    ("grade", "thing", "state", "action", "said"),
+    [
+        (Grade.DANGER, "water", "low", "drop the fire", "Danger. Water low. Drop the fire."),
+        (Grade.CAUTION, "water", "near the upper mark", "", "Caution. Water near the upper mark."),
+    ],
+)
+def test_alarms(grade, thing, state, action, said) -> None:
+    assert alarm_words.alarm(grade, thing, state, action) == said
+    assert word_count(said) <= alarm_words.ALARM_WORDS
+
+
+def test_an_alarm_of_ten_words_is_an_error() -> None:
+    with pytest.raises(ValueError, match="10 words"):
+        alarm_words.alarm(Grade.DANGER, "water", "very low", "drop the whole fire right now")
+
+
+def test_alarm_life() -> None:
+    assert word_count(alarm_words.overdue("water")) <= alarm_words.ALARM_WORDS
+    assert word_count(alarm_words.overdue("pressure")) <= alarm_words.ALARM_WORDS
+    assert alarm_words.also(["feed failing"]) == "And also: feed failing."
+    assert alarm_words.also([]) == "Nothing else."
+    assert alarm_words.shelved("water high", 15) == "Water high. Quiet for fifteen minutes."
+
+
+# Everything we say that is a fixed sentence or has a fixed shape.
+PROMPTS = [
+    *walking.CAUTIONS, *walking.DEVICE_LOST.values(), *walking.DEVICE_BACK.values(),
+    *wording.AGAIN, *wording.AGAIN_ANSWER, walking.too_loud(), walking.fault(), walking.end_asked(),
+    walking.note_follows(), walking.nothing_more(), walking.no_step_back(), walking.not_yet(5),
+    walking.taking_over("raising steam"), walking.waiting(5), walking.skipped("tubes swept"),
+    walking.not_skipped("gauge glass proved", hold=True), walking.phase_done("raising steam"),
+    walking.ended(True), telling.meanwhile(11, "Oil round now?"), wording.not_a_yes("water"),
+    telling.cannot_say("no reading for ten minutes"), telling.believed(61.2, "psi", 0.63),
+    *map(alarm_words.overdue, ("water", "pressure", "tank")),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", PROMPTS)
+def test_prompts_are_short_and_whole(text: str) -> None:
+    assert word_count(text) <= PROMPT_WORDS, word_count(text)
+    assert not any(figure.isdigit() for figure in text)
+    assert text[0].isupper() and text[-1] in ".?"
+    assert len(text.rstrip(".?").replace("?", ".").split(". ")) <= 4
+
+
+def test_walking_through() -> None:
+    assert walking.phase_done("firing", ["tubes swept", "papers"]) == (
+        "Firing complete. Two open items: tubes swept, papers."
+    )
+    assert walking.items_open([]) == "Nothing is open."
+    many = walking.items_open([f"thing {letter}" for letter in "abcdefgh"])
+    assert many.startswith("Eight open items") and many.endswith("and three more.")
+    assert walking.step("Open the drains.", "Stand clear") == "Stand clear. Open the drains."
+    assert walking.where("firing", "light the fire", 2) == (
+        "Firing. Now: light the fire. Two to go."
+    )
+    assert walking.resumed(0.2, "firing", "", "Damper open?") == (
+        "Firing. Where is the water? Then: damper open?"
+    )
+    assert walking.why("") == "No reason is written down for this."
+
+
+def test_orders_are_named_in_words_of_ours() -> None:
+    from assistant.messages import Expected
+
+    for name in ORDERS:
+        assert wording.meaning_words(Order(name))
+    assert wording.meaning_words(Answer("yes")) == "correct"
+    assert wording.meaning_words(Order("how long", 60.0, "psi")) == "how long to sixty pounds"
+    made = grammar(Expected())
+    for meaning in set(made.sentences.values()):
+        if isinstance(meaning, Order):
+            assert made.parse(wording.meaning_words(meaning)) == meaning
+
+
+@pytest.mark.parametrize(
+    ("text", "count"), [("", 0), ("One two-three. It's four?", 4), ("a - b", 2)]
+)
+def test_word_count(text: str, count: int) -> None:
+    assert word_count(text) == count
