@@ -96,7 +96,7 @@ def _positive(covariance: Array) -> Array:
 
 
 def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
-    """Where each draw stands at the last reading: straightened about the mean, held in its bound."""
+    """Where each draw stands at the last reading: straight about the mean, held in its bound."""
     mean, stretch = belief.mean[g], belief.stretches[last.stretch]
     cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
     began = mean[CELLS + 1 + last.stretch]

@@ -90,12 +90,12 @@ def gauge_at(belief: Belief, position: Array) -> Array:
 
 
 def begin(engine: Engine, at_s: float, past: Sequence[Run] = ()) -> Belief:
-    """A belief before anything was reported. `past`: earlier runs of this engine (`learn.past_run`)."""
+    """A belief before anything was reported. `past`: earlier runs (`learn.past_run`)."""
     return Belief(engine, at_s, learned(engine, past))
 
 
 def predict(belief: Belief, at_s: float) -> Belief:
-    """The belief later on, nothing more reported. A time that is earlier or no number: unchanged."""
+    """The belief later on, nothing more reported. An earlier time or no number: unchanged."""
     return replace(belief, at_s=at_s) if math.isfinite(at_s) and at_s > belief.at_s else belief
 
 
@@ -111,7 +111,7 @@ def update(belief: Belief, report: Report, at_s: float) -> Belief:
 
 
 def without(belief: Belief, report: Report, at_s: float) -> Belief:
-    """The belief as if this report of that time had never been made (taken back by the operator)."""
+    """The belief as if this report of that time had never been made (taken back)."""
     fact = fact_of(belief.engine, report, at_s)
     return belief if fact is None else replace(belief, history=belief.history.without(fact))
 

@@ -174,7 +174,8 @@ def feed_cost(belief: Belief, litres: float) -> Cost:
     return Cost(
         Band(0.85 * drop, drop, 1.1 * drop),
         cost,
-        f"{litres:g} litres take {_psi(before)} to {_psi(after)}; {cost.mid:.0f} minutes of this fire",
+        f"{litres:g} litres take {_psi(before)} to {_psi(after)}; "
+        f"{cost.mid:.0f} minutes of this fire",
     )
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from bisect import insort
+from itertools import pairwise
 
 import numpy as np
 
@@ -19,7 +20,7 @@ COLUMN_K = 333.15  # the water in the glass stands at about 60 C: common practic
 
 
 def volume_m3(glass: Glass, height: float) -> float:
-    """Liquid in the boiler [m3] when the true level is at a height; straight on beyond the points."""
+    """Liquid in the boiler [m3] when the true level is at a height; straight beyond the points."""
     heights, litres = zip(*sorted(glass.points), strict=True)
     return _line(height, heights, litres) * LITRE_M3
 
@@ -42,7 +43,7 @@ def in_sight(shown: float) -> bool:
 
 
 def shown_ratio(boiler_k: float, column_k: float = COLUMN_K) -> float:
-    """Shown height over true height: the column in the glass is cooler, so denser, and stands lower.
+    """Shown height over true: the column in the glass is cooler, so denser, and stands lower.
 
     Both measured from the bottom of the glass. A column never counts as hotter than the boiler.
     """
@@ -109,7 +110,7 @@ def calibrated(
     points: list[tuple[float, float]] = []
     for point in (*kept, *measured):
         insort(points, point)
-    for (low, less), (high, more) in zip(points, points[1:], strict=False):
+    for (low, less), (high, more) in pairwise(points):
         if high <= low or more <= less:
             raise ValueError(
                 f"glass {low:g} at {less:g} litre and {high:g} at {more:g} litre: "

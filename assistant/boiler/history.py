@@ -1,4 +1,4 @@
-"""What was reported so far, in SI and in order of time. Says why a report is no use; guesses nothing.
+"""What was reported so far, in SI and in order of time. Says why a report is no use.
 
 Pressures here are gauge [Pa], heights fractions of the glass, volumes m3, times seconds.
 """
@@ -104,7 +104,7 @@ class History:
         return word
 
     def since(self, what: str, *states: str) -> float | None:
-        """Since when a thing has stood in one of these states without a break; None if it does not."""
+        """Since when a thing has stood in one of these states unbroken; None if it does not."""
         start = None
         for act in self.acts:
             if act.what == what:

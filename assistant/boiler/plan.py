@@ -1,4 +1,4 @@
-"""When to light up to be in steam by a time. Knows no clock: times are seconds on the caller's scale."""
+"""When to light up to be in steam by a time. Knows no clock: times are the caller's seconds."""
 
 from __future__ import annotations
 

@@ -24,7 +24,7 @@ COLD_K = 285.15  # feed and a cold boiler: 12 C, common practice, no source
 
 @dataclass(frozen=True)
 class Ladder:
-    """The cells: their edges [K], and the heat each takes [J]. `position` counts cells from cold."""
+    """The cells: their edges [K] and the heat each takes [J]; positions count from cold."""
 
     edges_k: Array
     heat_j: Array
@@ -89,7 +89,7 @@ SPREADS = (
 
 
 def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
-    """The prior before any log: level by `usual_rate_w`, a smooth profile, a delay in proportion."""
+    """The prior before any log: level by `usual_rate_w`, a smooth profile, a delay."""
     slow = math.log(1.0 / usual_rate_w(engine, ladder_))
     x = _middles()
     level = 0.45 if engine.fire_rate_w is None else 0.40
@@ -137,7 +137,7 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """An unbroken rise: from a position, begun about a time; the first may begin with the lighting."""
+    """An unbroken rise: from a position, begun about a time or with the lighting."""
 
     start: float
     about_s: float

@@ -24,7 +24,7 @@ from assistant.boiler.steam import (
 
 @dataclass(frozen=True, slots=True)
 class Vessel:
-    """volume_m3: the whole water and steam space; metal_j_per_k: heat capacity of what warms along."""
+    """volume_m3: all water and steam space; metal_j_per_k: heat capacity of what warms along."""
 
     volume_m3: float
     metal_j_per_k: float
@@ -68,7 +68,7 @@ def water_for(vessel: Vessel, liquid_m3: float, temperature_k: float) -> float:
 
 
 def energy_j(vessel: Vessel, contents: Contents) -> float:
-    """Internal energy of water, steam and metal [J], above liquid water at the triple point, 0 C."""
+    """Internal energy of water, steam and metal [J], above liquid water at 0 C."""
     row, parts = saturated(contents.temperature_k), split(vessel, contents)
     metal = vessel.metal_j_per_k * (contents.temperature_k - COLDEST_K)
     return parts.liquid_kg * row.uf + parts.steam_kg * row.ug + metal
@@ -153,7 +153,7 @@ def feed_enthalpy_j_per_kg(temperature_k: float, pressure_abs_pa: float = 101_32
 def trapped_air_pa(
     vessel: Vessel, contents: Contents, cold_k: float, cold_air_abs_pa: float
 ) -> float:
-    """Part of the pressure [Pa] that is air shut in when the vessel was filled cold. Perfect gas."""
+    """Part of the pressure [Pa] that is air shut in when it was filled cold. Perfect gas."""
     cold = split(vessel, Contents(contents.water_kg, cold_k)).liquid_m3
     warm = split(vessel, contents).liquid_m3
     room = max(vessel.volume_m3 - warm, 1e-3 * vessel.volume_m3)
