@@ -1,0 +1,257 @@
+"""An engine's YAML file -> its figures in SI, with everything that is wrong with it at once."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from assistant.boiler.figures import (
+    SPECIFIC_HEAT_J_PER_KG_K,
+    STANDARD_ATMOSPHERE_PA,
+    Engine,
+)
+from assistant.boiler.pressure import atmosphere_at
+from assistant.boiler.scales import PRESSURE_PA
+from assistant.files import places
+from assistant.files.due_dates import Due, due_dates
+from assistant.files.engine_glass import glass_of
+from assistant.files.placed_yaml import Found, Scalar, Table, parse, read_text
+from assistant.files.suggest import closest, did_you_mean, shown
+from assistant.files.wants import (
+    want_keys,
+    want_quantity,
+    want_table,
+    want_text,
+    want_texts,
+    want_word,
+)
+
+REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
+OPTIONAL = (
+    "tank", "pump", "gauge", "atmosphere", "altitude", "options", "water_interval", "due",
+    "invented", "owner", "number", "notes",
+)  # fmt: skip
+# What an engine may have or be that changes the walk-through; a checklist's `when` names them.
+OPTIONS = (
+    "injector", "hand pump", "geared pump", "mechanical lubricator", "displacement lubricator",
+    "chimney extension", "blower", "damper", "tank", "try cocks", "two glasses", "oil fired",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class EngineFile:
+    """An engine and the file it came from.
+
+    pressure_unit: what its dial is in (psi, bar, kPa, kgf/cm2). sha256: of `text` in UTF-8.
+    """
+
+    engine: Engine
+    path: Path
+    text: str
+    pressure_unit: str = "psi"
+    due: tuple[Due, ...] = ()
+
+    @property
+    def sha256(self) -> str:
+        """The hash that stands for this file in a journal."""
+        return hashlib.sha256(self.text.encode("utf-8")).hexdigest()
+
+
+def find_engine(name_or_path: str | Path) -> EngineFile:
+    """The engine of a file, or of the stem of a file that ships with the project.
+
+    Raises FileWrongError with all problems, InputWrongError when there is no such engine.
+    """
+    return load_engine(places.find(name_or_path, places.engines_folder(), "engine"))
+
+
+def load_engine(path: Path) -> EngineFile:
+    """The engine of a file. Raises FileWrongError with all problems."""
+    return engine_from_text(read_text(path), path)
+
+
+def engine_from_text(text: str, path: Path) -> EngineFile:
+    """The engine that a text describes (a file's, or one kept in a journal)."""
+    found = Found(str(path))
+    table = parse(text, found)
+    found.stop_if_any()
+    assert table is not None  # parse added a problem otherwise
+    return _EngineReader(found, table).read(text, path)
+
+
+class _EngineReader:
+    """One pass over the table; problems gather in `found`, figures come out only without any."""
+
+    def __init__(self, found: Found, table: Table) -> None:
+        self.found = found
+        self.table = table
+        self.atmosphere_pa = STANDARD_ATMOSPHERE_PA
+
+    def read(self, text: str, path: Path) -> EngineFile:
+        found, table = self.found, self.table
+        want_keys(found, table, REQUIRED, OPTIONAL)
+        self.atmosphere_pa = self._atmosphere()
+        name = want_text(found, table, "name", 80)
+        pressures = self._pressures()
+        boiler = self._boiler()
+        fire = self._section("fire", ("wood_until",), ("rate",))
+        glass = glass_of(found, want_table(found, table, "glass"), boiler["volume"])
+        figures: dict[str, Any] = dict(
+            name=name,
+            volume_m3=boiler["volume"],
+            metal_kg=boiler["metal"],
+            barrel_diameter_m=boiler["diameter"],
+            barrel_length_m=boiler["length"],
+            glass=glass,
+            fire_rate_w=self._si(fire, "rate", "power", "50 W", "10000 kW"),
+            tank_m3=self._si(
+                self._section("tank", ("volume",)), "volume", "volume", "0.1 litre", "50000 litre"
+            ),
+            pump_m3_per_s=self._si(
+                self._section("pump", ("delivers",)), "delivers", "flow",
+                "0.001 litre/min", "2000 litre/min",
+            ),
+            atmosphere_pa=self.atmosphere_pa,
+            options=self._options(),
+            water_interval_s=self._si(table, "water_interval", "time", "30 s", "60 min") or 300.0,
+            **pressures,
+        )  # fmt: skip
+        unit = self._unit()
+        due = due_dates(found, want_table(found, table, "due"))
+        found.stop_if_any()
+        return EngineFile(Engine(**figures), path, text, unit, due)
+
+    def _section(
+        self, key: str, required: tuple[str, ...], optional: tuple[str, ...] = ()
+    ) -> Table | None:
+        section = want_table(self.found, self.table, key)
+        if section is not None:
+            want_keys(self.found, section, required, optional, f"'{key}'")
+        return section
+
+    def _si(
+        self, table: Table | None, key: str, dimension: str, least: str, most: str
+    ) -> float | None:
+        if table is None:
+            return None
+        wanted = want_quantity(self.found, table, key, dimension, least, most)
+        return None if wanted is None else wanted.si
+
+    def _atmosphere(self) -> float:
+        """Pressure of the air around [Pa]: as given, or the standard atmosphere at the altitude."""
+        if "atmosphere" in self.table.entries and "altitude" in self.table.entries:
+            self.found.add(
+                self.table.entries["altitude"][0], "give 'atmosphere' or 'altitude', not both"
+            )
+        given = self._si(self.table, "atmosphere", "pressure", "50 kPa", "110 kPa")
+        altitude = self._si(self.table, "altitude", "length", "-400 m", "5000 m")
+        if altitude is not None:
+            return atmosphere_at(altitude).pa
+        return STANDARD_ATMOSPHERE_PA if given is None else given
+
+    def _gauge(self, table: Table | None, key: str) -> float | None:
+        """A pressure [Pa gauge]; one that says `abs` is taken down by the atmosphere."""
+        if table is None:
+            return None
+        wanted = want_quantity(self.found, table, key, "pressure", "0 psi", "600 psi")
+        if wanted is None:
+            return None
+        gauge_pa = wanted.si - (self.atmosphere_pa if wanted.absolute else 0.0)
+        if gauge_pa < 1000.0:
+            self.found.add(table.entries[key][1], f"'{key}': that is no pressure above the air's")
+            return None
+        return gauge_pa
+
+    def _pressures(self) -> dict[str, float | None]:
+        valve = self._section("safety_valve", ("lifts", "feathers"))
+        gauge = self._section("gauge", (), ("top", "unit"))
+        fire = self.table.get("fire")
+        working = self._gauge(self.table, "working_pressure")
+        lifts, feathers = self._gauge(valve, "lifts"), self._gauge(valve, "feathers")
+        wood = self._gauge(fire if isinstance(fire, Table) else None, "wood_until")
+        top = self._gauge(gauge, "top")
+        self._order(valve, "feathers", feathers, "the valve lifts", lifts)
+        self._order(self.table, "working_pressure", working, "the valve feathers", feathers)
+        if feathers is None:
+            self._order(self.table, "working_pressure", working, "the valve lifts", lifts)
+        if isinstance(fire, Table):
+            self._order(fire, "wood_until", wood, "the working pressure", working)
+        if gauge is not None and top is not None and lifts is not None and top < lifts:
+            self.found.add(
+                gauge.entries["top"][1],
+                "'top': the dial ends below what the valve lifts at",
+            )
+        return {
+            "working_pressure_gauge_pa": working,
+            "valve_lifts_gauge_pa": lifts,
+            "valve_feathers_gauge_pa": feathers,
+            "wood_until_gauge_pa": wood,
+            "gauge_top_pa": top,
+        }
+
+    def _order(
+        self, table: Table | None, key: str, lower: float | None, name: str, upper: float | None
+    ) -> None:
+        if table is not None and lower is not None and upper is not None and lower > upper:
+            self.found.add(
+                table.entries[key][1],
+                f"'{key}': {_both(lower)} is above what {name} at ({_both(upper)})"
+                if name.startswith("the valve")
+                else f"'{key}': {_both(lower)} is above {name} ({_both(upper)})",
+            )
+
+    def _boiler(self) -> dict[str, Any]:
+        boiler = self._section("boiler", ("volume", "metal", "barrel"))
+        barrel = want_table(self.found, boiler, "barrel") if boiler else None
+        if barrel is not None:
+            want_keys(self.found, barrel, ("diameter", "length"), (), "'barrel'")
+        return {
+            "volume": self._si(boiler, "volume", "volume", "0.2 litre", "50000 litre"),
+            "metal": self._metal(want_table(self.found, boiler, "metal") if boiler else None),
+            "diameter": self._si(barrel, "diameter", "length", "30 mm", "4 m"),
+            "length": self._si(barrel, "length", "length", "50 mm", "12 m"),
+        }
+
+    def _metal(self, metal: Table | None) -> dict[str, float]:
+        masses: dict[str, float] = {}
+        if metal is None:
+            return masses
+        if not metal.entries:
+            self.found.add(metal, "'metal': name at least one metal and its mass")
+        for name, (key, _) in metal.entries.items():
+            mass = self._si(metal, name, "mass", "0.05 kg", "100000 kg")
+            if name not in SPECIFIC_HEAT_J_PER_KG_K:
+                near = did_you_mean(name, SPECIFIC_HEAT_J_PER_KG_K)
+                self.found.add(key, f"unknown metal {shown(name)}{near}")
+            elif mass is not None:
+                masses[name] = mass
+        return masses
+
+    def _options(self) -> frozenset[str]:
+        options = want_texts(self.found, self.table, "options", 40)
+        for option in options:
+            near = closest(option, OPTIONS)
+            if option not in OPTIONS and near is not None:
+                node = self.table.entries["options"][1]
+                self.found.add(node, f"'options': unknown {shown(option)} (did you mean '{near}'?)")
+        return frozenset(options)
+
+    def _unit(self) -> str:
+        """What the dial is in: as given, or the unit that the working pressure is written in."""
+        gauge = self.table.get("gauge")
+        if isinstance(gauge, Table) and "unit" in gauge.entries:
+            return want_word(self.found, gauge, "unit", PRESSURE_PA) or "psi"
+        scalar = self.table.get("working_pressure")
+        words = scalar.text.split() if isinstance(scalar, Scalar) else []
+        return next((word for word in words if word in PRESSURE_PA), "psi")
+
+
+def _both(pascal: float) -> str:
+    """A gauge pressure in the two units most dials are in.
+
+    >>> _both(827370.875)
+    '120 psi, 8.27 bar'
+    """
+    return f"{pascal / PRESSURE_PA['psi']:.4g} psi, {pascal / 1e5:.3g} bar"

@@ -1,0 +1,240 @@
+"""YAML as it was written: every scalar keeps its text, its line and its column. The only place that
+knows the YAML library; knows nothing of what the keys mean.
+
+Nothing is turned into numbers, dates or yes and no: `off`, `no` and `12:30` stay what they are.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from assistant.errors import FileWrongError, InputWrongError, Problem
+from assistant.files.suggest import shown
+
+MOST_BYTES = 1_000_000  # no engine and no checklist is anywhere near
+MOST_DEPTH = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """A piece of text and where it stands. `plain`: written without quotes."""
+
+    text: str
+    line: int
+    column: int
+    plain: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A list and where it begins."""
+
+    items: tuple[Node, ...]
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A mapping and where it begins: key text -> (key, value), in the order written."""
+
+    entries: dict[str, tuple[Scalar, Node]] = field(hash=False)
+    line: int
+    column: int
+
+    def get(self, key: str) -> Node | None:
+        """The value of a key, None when it is not there."""
+        entry = self.entries.get(key)
+        return entry[1] if entry else None
+
+
+Node = Scalar | Listing | Table
+
+
+class Found:
+    """The problems found so far in one file; everything that reads the file adds to it."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.problems: list[Problem] = []
+
+    def add(self, place: Node | tuple[int, int], message: str) -> None:
+        """One more problem, at a node or at (line, column)."""
+        line, column = place if isinstance(place, tuple) else (place.line, place.column)
+        problem = Problem(self.file, line, column, message)
+        if problem not in self.problems:
+            self.problems.append(problem)
+
+    def sorted(self) -> tuple[Problem, ...]:
+        """All of them, in the order of the file."""
+        return tuple(sorted(self.problems, key=lambda p: (p.line, p.column)))
+
+    def stop_if_any(self) -> None:
+        """Raises FileWrongError with all problems, if there is one."""
+        if self.problems:
+            raise FileWrongError(self.sorted())
+
+
+def read_text(path: Path, most_bytes: int = MOST_BYTES) -> str:
+    """The text of a file, without a byte order mark and with plain line ends.
+
+    Raises FileWrongError (too big, not UTF-8) or InputWrongError (not there, not a file).
+    """
+    found = Found(str(path))
+    raw = read_bytes(path, most_bytes)
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as wrong:
+        before = raw[: wrong.start]
+        line = before.count(b"\n") + 1
+        column = wrong.start - (before.rfind(b"\n") + 1) + 1
+        found.add((line, column), "not UTF-8 text: save the file as UTF-8")
+        found.stop_if_any()
+        raise
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def read_bytes(path: Path, most_bytes: int) -> bytes:
+    """The bytes of a file. Raises InputWrongError when it cannot be read or is too big."""
+    try:
+        if path.is_dir():
+            raise InputWrongError(f"{path}: is a folder, not a file")
+        if not path.exists():
+            raise InputWrongError(f"{path}: no such file")
+        if not path.is_file():
+            raise InputWrongError(f"{path}: not an ordinary file")
+        if path.stat().st_size > most_bytes:
+            raise FileWrongError(
+                (Problem(str(path), 0, 0, f"bigger than {most_bytes:,} bytes: not one of ours"),)
+            )
+        return path.read_bytes()
+    except (OSError, ValueError) as trouble:
+        reason = getattr(trouble, "strerror", None) or str(trouble)
+        raise InputWrongError(f"{path}: cannot be read: {reason}") from trouble
+
+
+def parse(text: str, found: Found) -> Table | None:
+    """The table that the text is; None, with problems added, when it is none.
+
+    Duplicate keys, tabs in the indentation, anchors, tags and further documents are problems.
+    """
+    if not text.strip():
+        found.add((0, 0), "the file is empty")
+        return None
+    if _unprintable(text, found) or _tabs(text, found):
+        return None
+    root = _tree(text, found)
+    if root is None or isinstance(root, Table):
+        if root is None and not found.problems:
+            found.add((0, 0), "the file holds only comments")
+        return root
+    found.add(root, "expected 'key: value' lines")
+    return None
+
+
+def _unprintable(text: str, found: Found) -> bool:
+    for number, line in enumerate(text.split("\n"), 1):
+        strange = re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ufeff\ud800-\udfff\ufffe\uffff]", line)
+        if strange:
+            code = ord(strange.group())
+            found.add((number, strange.start() + 1), f"a control character (U+{code:04X})")
+    return bool(found.problems)
+
+
+def _tabs(text: str, found: Found) -> bool:
+    for number, line in enumerate(text.split("\n"), 1):
+        indent = line[: len(line) - len(line.lstrip(" \t"))]
+        if "\t" in indent and line.strip():
+            found.add((number, indent.index("\t") + 1), "a tab: indent with spaces")
+    return bool(found.problems)
+
+
+class _TooDeepError(Exception):
+    """Nested deeper than anything we write."""
+
+
+def _tree(text: str, found: Found) -> Node | None:
+    import yaml
+
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    try:
+        events = yaml.parse(text, Loader=loader)
+        return _document(events, found)
+    except _TooDeepError as deep:
+        found.add(deep.args[0], "nested too deeply")
+    except yaml.MarkedYAMLError as wrong:
+        mark = wrong.problem_mark or wrong.context_mark
+        place = (mark.line + 1, mark.column + 1) if mark else (0, 0)
+        found.add(place, f"not YAML: {wrong.problem or wrong.context}")
+    except (yaml.YAMLError, RecursionError) as wrong:
+        found.add((0, 0), f"not YAML: {str(wrong).splitlines()[0]}")
+    return None
+
+
+def _document(events: Iterator[Any], found: Found) -> Node | None:
+    root: Node | None = None
+    documents = 0
+    for event in events:
+        kind = type(event).__name__
+        if kind == "DocumentStartEvent":
+            documents += 1
+            if documents == 2:
+                found.add(_at(event), "a second document ('---'): one file, one document")
+        elif kind not in {"StreamStartEvent", "StreamEndEvent", "DocumentEndEvent"}:
+            node = _node(event, events, found, 0)
+            root = node if documents == 1 else root
+    if isinstance(root, Scalar) and root.text == "" and root.plain:
+        return None
+    return root
+
+
+def _at(event: Any) -> tuple[int, int]:
+    return event.start_mark.line + 1, event.start_mark.column + 1
+
+
+def _node(event: Any, events: Iterator[Any], found: Found, depth: int) -> Node:
+    """The node that begins with this event; takes from `events` what belongs to it."""
+    line, column = _at(event)
+    if depth > MOST_DEPTH:
+        raise _TooDeepError((line, column))
+    kind = type(event).__name__
+    if kind == "AliasEvent":
+        found.add((line, column), f"an alias (*{event.anchor}): write the value out")
+        return Scalar("", line, column)
+    if event.anchor is not None:
+        found.add((line, column), f"an anchor (&{event.anchor}): anchors are not used here")
+    if event.tag is not None:
+        found.add((line, column), f"a tag ({event.tag}): tags are not used here")
+    if kind == "ScalarEvent":
+        return Scalar(event.value, line, column, plain=event.style is None)
+    if kind == "SequenceStartEvent":
+        return Listing(tuple(_items(events, found, depth)), line, column)
+    return _table(events, found, depth, line, column)
+
+
+def _items(events: Iterator[Any], found: Found, depth: int) -> Iterator[Node]:
+    for event in events:
+        if type(event).__name__ == "SequenceEndEvent":
+            return
+        yield _node(event, events, found, depth + 1)
+
+
+def _table(events: Iterator[Any], found: Found, depth: int, line: int, column: int) -> Table:
+    entries: dict[str, tuple[Scalar, Node]] = {}
+    for event in events:
+        if type(event).__name__ == "MappingEndEvent":
+            break
+        key = _node(event, events, found, depth + 1)
+        value = _node(next(events), events, found, depth + 1)
+        if not isinstance(key, Scalar):
+            found.add(key, "a key must be plain words")
+        elif key.text in entries:
+            first = entries[key.text][0].line
+            found.add(key, f"{shown(key.text)} is given twice (first in line {first})")
+        else:
+            entries[key.text] = (key, value)
+    return Table(entries, line, column)

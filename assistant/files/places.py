@@ -1,0 +1,66 @@
+"""Where things live on this machine. Knows paths, and nothing of what the files hold."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from assistant.errors import InputWrongError
+from assistant.files.suggest import did_you_mean, shown
+
+
+def project_folder() -> Path:
+    """The checkout that this program runs from."""
+    return Path(__file__).resolve().parent.parent.parent
+
+
+def engines_folder() -> Path:
+    """The engines that ship with the project."""
+    return project_folder() / "models" / "engines"
+
+
+def checklists_folder() -> Path:
+    """The checklists that ship with the project."""
+    return project_folder() / "checklists"
+
+
+def home_folder() -> Path:
+    """Where the program keeps its own files: FOOTPLATE_HOME, or the user's data folder."""
+    named = os.environ.get("FOOTPLATE_HOME")
+    if named:
+        return Path(named)
+    from platformdirs import user_data_path
+
+    return user_data_path("footplate", appauthor=False)
+
+
+def journals_folder() -> Path:
+    """Where journals are written when no place is named."""
+    return home_folder() / "journals"
+
+
+def shipped(folder: Path, suffix: str = ".yaml") -> tuple[str, ...]:
+    """The stems of the files of a folder, sorted."""
+    return tuple(sorted(path.stem for path in folder.glob(f"*{suffix}")))
+
+
+def find(name_or_path: str | Path, folder: Path, kind: str) -> Path:
+    """The file of that path, or the shipped one of that stem; InputWrongError otherwise."""
+    path = Path(name_or_path)
+    text = str(name_or_path)
+    looks_like_path = path.suffix != "" or len(path.parts) > 1
+    if looks_like_path or _exists(path):
+        if _exists(path):
+            return path
+        raise InputWrongError(f"{kind} file {shown(text, 200)}: no such file")
+    stems = shipped(folder)
+    if text in stems:
+        return folder / f"{text}.yaml"
+    raise InputWrongError(f"no {kind} called {shown(text)}{did_you_mean(text, stems)}")
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False

@@ -1,0 +1,40 @@
+"""Did you mean? Knows words that are close to each other, and nothing of what they stand for."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+
+def closest(word: str, known: Iterable[str]) -> str | None:
+    """The known word that `word` was most likely meant to be, None when none is near.
+
+    >>> closest("saftey_valve", ["safety_valve", "glass"])
+    'safety_valve'
+    """
+    by_folded = {one.casefold(): one for one in known}
+    if word.casefold() in by_folded:
+        return by_folded[word.casefold()]
+    near = difflib.get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
+    return by_folded[near[0]] if near else None
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """ " (did you mean 'x'?)", or all that is possible when it is short, or nothing.
+
+    >>> did_you_mean("inc", ["mm", "inch"])
+    " (did you mean 'inch'?)"
+    >>> did_you_mean("zzz", ["mm", "inch"])
+    ' (one of: mm, inch)'
+    """
+    choices = list(known)
+    near = closest(word, choices)
+    if near is not None:
+        return f" (did you mean '{near}'?)"
+    return f" (one of: {', '.join(choices)})" if 0 < len(choices) <= 12 else ""
+
+
+def shown(text: str, most: int = 40) -> str:
+    """Somebody's words in quotes, cut short and with nothing unprintable, for a message."""
+    clean = "".join(c if c.isprintable() else "?" for c in text)
+    return f"'{clean if len(clean) <= most else clean[: most - 3] + '...'}'"

@@ -1,0 +1,153 @@
+"""Written quantities -> SI. The only place that knows the library of units, which is asked only for
+units that our own short table lacks, because loading it takes a third of a second.
+
+Gauge and absolute pressure are different things: a pressure is gauge unless it says `abs`.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+
+from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
+from assistant.files.suggest import did_you_mean, shown
+
+# Dimension -> unit -> SI scale, exact by definition (NIST SP 811); tests ask the library about each.
+KNOWN: dict[str, dict[str, float]] = {
+    "pressure": {**PRESSURE_PA, "Pa": 1.0, "hPa": 100.0, "mbar": 100.0, "MPa": 1e6},
+    "volume": {**VOLUME_M3, "litres": 0.001, "liter": 0.001, "l": 0.001, "L": 0.001, "m3": 1.0},
+    "length": {**LENGTH_M, "m": 1.0, "cm": 0.01, "in": 0.0254, "inches": 0.0254, "ft": 0.3048},
+    "mass": {"kg": 1.0, "g": 0.001, "t": 1000.0, "lb": 0.45359237},
+    "power": {"kW": 1000.0, "W": 1.0},
+    "flow": {
+        "litre/min": 0.001 / 60,
+        "litre/hour": 0.001 / 3600,
+        "litre/h": 0.001 / 3600,
+        "imperial_gallon/min": VOLUME_M3["imperial_gallon"] / 60,
+        "US_gallon/min": VOLUME_M3["US_gallon"] / 60,
+    },
+    "time": {
+        "s": 1.0, "min": 60.0, "minute": 60.0, "minutes": 60.0,
+        "hour": 3600.0, "hours": 3600.0, "h": 3600.0, "day": 86400.0, "days": 86400.0,
+    },
+}  # fmt: skip
+DAY_S = 86400.0
+_EXAMPLE = {
+    "pressure": "120 psi", "volume": "110 litre", "length": "160 mm", "mass": "420 kg",
+    "power": "28 kW", "flow": "1.6 litre/min", "time": "5 min",
+}  # fmt: skip
+_SI = {
+    "pressure": "pascal", "volume": "meter**3", "length": "meter", "mass": "kilogram",
+    "power": "watt", "flow": "meter**3/second", "time": "second",
+}  # fmt: skip
+_QUANTITY = re.compile(r"(?P<number>[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?)\s*(?P<unit>.*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A quantity in SI, with its value and unit as written.
+
+    absolute: a pressure above nothing, not above the air around.
+    """
+
+    si: float
+    absolute: bool
+    value: float
+    unit: str
+
+
+def quantity(text: str, dimension: str) -> Quantity:
+    """The quantity written in `text`; ValueError says in words what is wrong with it.
+
+    >>> quantity("1.6 litre/min", "flow").si
+    2.6666666666666667e-05
+    >>> quantity("8 bar abs", "pressure").absolute
+    True
+    >>> quantity("12 gallon", "volume")
+    Traceback (most recent call last):
+    ...
+    ValueError: 'gallon' alone is unclear: imperial_gallon or US_gallon
+    """
+    number, unit = split(text, dimension)
+    unit, absolute = _without_abs(unit)
+    if absolute and dimension != "pressure":
+        raise ValueError(f"'abs' belongs to a pressure, not to a {dimension}")
+    if not unit:
+        raise ValueError(f"{shown(text)} has no unit (for example: {_EXAMPLE[dimension]})")
+    si = number * scale(unit, dimension)
+    if not math.isfinite(si):
+        raise ValueError(f"{shown(text)} is not a finite number")
+    return Quantity(si, absolute, number, unit)
+
+
+def split(text: str, dimension: str) -> tuple[float, str]:
+    """The number and the unit of a quantity as written; ValueError when there is no number."""
+    match = _QUANTITY.fullmatch(text.strip())
+    if match is None:
+        raise ValueError(f"{shown(text)} is no {dimension} (for example: {_EXAMPLE[dimension]})")
+    number, unit = float(match["number"]), match["unit"].strip()
+    if unit[:1] in {",", "."}:
+        raise ValueError(f"{shown(text)}: write the decimals after a point")
+    if not math.isfinite(number):
+        raise ValueError(f"{shown(text)} is not a finite number")
+    return number, unit
+
+
+def _without_abs(unit: str) -> tuple[str, bool]:
+    words = unit.split()
+    if words and words[-1].lower() in {"abs", "absolute", "gauge"}:
+        return " ".join(words[:-1]), words[-1].lower() != "gauge"
+    return unit, False
+
+
+def scale(unit: str, dimension: str) -> float:
+    """SI for one of the unit, which must be of the dimension; ValueError in words otherwise."""
+    if re.search(r"(?<![A-Za-z_])gallons?(?![A-Za-z_])", unit):
+        raise ValueError("'gallon' alone is unclear: imperial_gallon or US_gallon")
+    own = KNOWN[dimension].get(unit)
+    if own is not None:
+        return own
+    for other, units in KNOWN.items():
+        if unit in units:
+            raise ValueError(f"{shown(unit)} is a {other}, a {dimension} is wanted here")
+    return _library_scale(unit, dimension)
+
+
+@cache
+def _library() -> Callable[[str], tuple[float, dict[str, float]]]:
+    """A function from a unit's name to its scale in SI base units and its dimensions."""
+    import pint
+
+    registry = pint.UnitRegistry(cache_folder=None)
+    registry.define("US_gallon = 3.785411784 * litre")
+    registry.define("kgf = kilogram * standard_gravity")
+
+    def ask(name: str) -> tuple[float, dict[str, float]]:
+        try:
+            parsed = registry.Quantity(1.0, registry.Unit(name))
+            base = parsed.to_base_units()
+        except (pint.errors.PintError, AttributeError, TypeError, ValueError) as wrong:
+            raise KeyError(name) from wrong
+        except Exception as wrong:  # the library's own parser lets token and arithmetic errors out
+            raise KeyError(name) from wrong
+        return float(base.magnitude), {k: float(v) for k, v in base.dimensionality.items()}
+
+    return ask
+
+
+def _library_scale(unit: str, dimension: str) -> float:
+    names = [name for units in KNOWN.values() for name in units]
+    if len(unit) > 40 or not re.fullmatch(r"[A-Za-zµ°][\w/*^ .\-]*", unit):
+        raise ValueError(f"unknown unit {shown(unit)}{did_you_mean(unit, names)}")
+    ask = _library()
+    try:
+        found, kind = ask(unit.replace("cm2", "cm**2").replace("in2", "in**2"))
+    except KeyError:
+        near = did_you_mean(unit, list(KNOWN[dimension]) if len(unit) < 3 else names)
+        raise ValueError(f"unknown unit {shown(unit)}{near}") from None
+    if kind != ask(_SI[dimension])[1]:
+        raise ValueError(f"{shown(unit)} is no unit of {dimension}")
+    return found
