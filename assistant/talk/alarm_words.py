@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from assistant.messages import Grade
 from assistant.talk.telling import minutes_words
-from assistant.talk.wording import sentence, word_count
+from assistant.talk.wording import ask, sentence, word_count
 
 ALARM_WORDS = 8  # 3.7 s at 130 words a minute
 
@@ -32,8 +32,7 @@ def overdue(what: str) -> str:
     >>> overdue("water")
     'Warning. Water reading overdue. Where is the water?'
     """
-    ask = "Where is the water?" if what == "water" else f"What is the {what}?"
-    return f"Warning. {what.capitalize()} reading overdue. {ask}"
+    return f"Warning. {what.capitalize()} reading overdue. {ask(what)}"
 
 
 def also(consequences: Sequence[str]) -> str:

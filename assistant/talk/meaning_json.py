@@ -18,10 +18,10 @@ def _reading(report: Report) -> Json:
     return {"reading": report.what, "value": report.value, "unit": report.unit}
 
 
-def to_json(meaning: Meaning | None) -> Json | None:
+def meaning_json(meaning: Meaning | None) -> Json | None:
     """The JSON shape of a meaning.
 
-    >>> to_json(Report("pressure", 75.0, "psi"))
+    >>> meaning_json(Report("pressure", 75.0, "psi"))
     {'reading': 'pressure', 'value': 75.0, 'unit': 'psi'}
     """
     match meaning:

@@ -125,6 +125,11 @@ def feed_cost(fed: float, fed_unit: str, drop: float, unit: str, glass_gain: flo
     return sentence(f"{told}: pressure down about {quantity(whole, unit)}, glass up {gain}")
 
 
+def too_much_feed() -> str:
+    """More litres than the boiler takes."""
+    return "That does not go into this boiler."
+
+
 def _gain(gain: float) -> str:
     return "to the top" if gain >= 1 else fractions.words(gain)
 

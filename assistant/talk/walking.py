@@ -108,6 +108,15 @@ def waiting(minutes: float) -> str:
     return f"Quiet for {minutes_words(minutes)}. Alarms still speak."
 
 
+def waiting_for(what: str, then: str) -> str:
+    """What the list waits for, and what comes then.
+
+    >>> waiting_for("pressure", "Try the pump.")
+    'Waiting for pressure. Then: try the pump.'
+    """
+    return f"{sentence('waiting for ' + what)} {sentence('then: ' + then[:1].lower() + then[1:])}"
+
+
 def no_step_back() -> str:
     """There is nothing before this step."""
     return "This is the first step."

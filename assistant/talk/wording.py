@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from assistant.messages import Correction, Meaning, Order, Report, Several
 from assistant.talk import fractions, numbers
 from assistant.talk.orders import NO, PLAIN, YES
+from assistant.talk.spelling import spelled
 from assistant.talk.states import chief
 
 PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
@@ -40,12 +41,12 @@ def word_count(text: str) -> int:
 
 
 def sentence(text: str, end: str = ".") -> str:
-    """The text with a capital and an end.
+    """The text with a capital and an end, its figures in words.
 
     >>> sentence("water half")
     'Water half.'
     """
-    text = text.strip()
+    text = spelled(text.strip())
     if not text:
         return ""
     return text[0].upper() + text[1:] + ("" if text[-1] in ".?!" else end)
@@ -224,6 +225,11 @@ def refused(report: Report, reason: str, dial: str = "psi") -> str:
     return f"{sentence(report_words(report, dial))} Not taken. {sentence(reason)}"
 
 
+def not_on_scale(what: str) -> str:
+    """The reason for a height that glass or tank cannot show."""
+    return f"the {'glass' if what == 'water' else what} ends at full"
+
+
 def off_gauge(top: float, unit: str) -> str:
     """The reason for a value that the dial cannot show.
 
@@ -248,15 +254,29 @@ def nothing_to_take_back() -> str:
     return "Nothing to take back."
 
 
+QUESTIONS: dict[str, str] = {
+    "pressure": "What is the pressure?",
+    "water": "Where is the water?",
+    "tank": "What is in the tank?",
+}
+
+
+def ask(what: str) -> str:
+    """Asks for a reading.
+
+    >>> ask("water")
+    'Where is the water?'
+    """
+    return QUESTIONS.get(what, f"What of the {what}?")
+
+
 def wrong_then(about: str | None) -> str:
     """After a bare "wrong": asks for the right value.
 
     >>> wrong_then("pressure")
     'What is the pressure?'
     """
-    if about == "water":
-        return "Where is the water?"
-    return f"What is the {about}?" if about else "What is right?"
+    return ask(about) if about else "What is right?"
 
 
 def not_a_yes(about: str | None) -> str:

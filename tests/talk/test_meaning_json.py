@@ -7,7 +7,7 @@ import json
 import pytest
 
 from assistant.messages import Answer, Correction, Expected, Order, Report, Several
-from assistant.talk.meaning_json import from_json, to_json
+from assistant.talk.meaning_json import from_json, meaning_json
 from assistant.talk.phrases import grammar
 
 SHAPES = [
@@ -38,13 +38,13 @@ SHAPES = [
 
 @pytest.mark.parametrize(("meaning", "shape"), SHAPES)
 def test_shapes(meaning, shape) -> None:
-    assert to_json(meaning) == shape
+    assert meaning_json(meaning) == shape
     assert from_json(shape) == meaning
 
 
 def test_every_meaning_there_is_comes_back() -> None:
     for meaning in set(grammar(Expected()).sentences.values()):
-        assert from_json(json.loads(json.dumps(to_json(meaning)))) == meaning
+        assert from_json(json.loads(json.dumps(meaning_json(meaning)))) == meaning
 
 
 @pytest.mark.parametrize("shape", [{}, {"reading": "pressure"}, {"correction": 5}, {"readings": 7}])
