@@ -1,0 +1,86 @@
+"""What the watch is shown: the last readings, what is believed, the devices. Values only.
+
+The session makes it; the watch reads it. Pressures in Pa gauge, water and tank in fractions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from assistant.boiler.bands import Band
+from assistant.boiler.figures import Engine
+
+OUT_OF_SIGHT = "out of sight"
+BURNING = frozenset({"lit", "built", "coal", "banked"})
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Something reported, and when [s]."""
+
+    value: float | str
+    at: float
+
+
+@dataclass(frozen=True)
+class Sight:
+    """One look at the engine.
+
+    phase: its name. steam_since: from when readings are wanted [s], None while they are not.
+    pressure, water, tank: readings that stand, oldest first; the last dozen is enough. Water may
+        be the word "out of sight".
+    states: the last report of fire, blower, damper, feed, valve ... with its time. `at` is when the
+        state began, not when it was last repeated.
+    pressure_now, water_now: what is believed, None where nothing is.
+    glass_moves: by how much the glass should have moved between its last two readings [fraction].
+    plan_at, forecast_at: when working pressure was planned, and when it is now expected [s].
+    first_steam_by: when the gauge should have moved at the latest [s].
+    rise_limit_pa_per_s: the engine's own limit while it is cold, None when it has none.
+    emergencies: calls of steam escaping and so on; "over" ends them all.
+    lost: devices that do not work, by name. left_open: steps left open aloud.
+    """
+
+    engine: Engine
+    phase: str = ""
+    steam_since: float | None = None
+    pressure: tuple[Seen, ...] = ()
+    water: tuple[Seen, ...] = ()
+    tank: tuple[Seen, ...] = ()
+    states: Mapping[str, Seen] = field(default_factory=dict)
+    pressure_now: Band | None = None
+    water_now: Band | None = None
+    glass_moves: float | None = None
+    plan_at: float | None = None
+    forecast_at: float | None = None
+    first_steam_by: float | None = None
+    rise_limit_pa_per_s: float | None = None
+    emergencies: tuple[Seen, ...] = ()
+    lost: Mapping[str, Seen] = field(default_factory=dict)
+    left_open: tuple[str, ...] = ()
+
+    def readings(self, what: str) -> tuple[Seen, ...]:
+        """The readings of a gauge, oldest first; none for anything else."""
+        return {"pressure": self.pressure, "water": self.water, "tank": self.tank}.get(what, ())
+
+    def last(self, what: str) -> Seen | None:
+        """The last reading of a gauge."""
+        return self.readings(what)[-1] if self.readings(what) else None
+
+    def number(self, what: str, back: int = 1) -> float | None:
+        """The last reading but `back - 1` as a number; None when there is none or it is a word."""
+        seen = self.readings(what)
+        value = seen[-back].value if len(seen) >= back else None
+        return value if isinstance(value, float) else None
+
+    def state(self, what: str) -> str:
+        """The last reported state of a thing, "" when it was never reported."""
+        return str(self.states[what].value) if what in self.states else ""
+
+    @property
+    def hot(self) -> bool:
+        """There is a fire or steam, so that low water is a danger and not a task."""
+        pressure = self.number("pressure") or 0.0
+        return self.state("fire") in BURNING or pressure > 0.02 * (
+            self.engine.working_pressure_gauge_pa
+        )
