@@ -14,7 +14,6 @@ from functools import cached_property
 
 import numpy as np
 
-from assistant.boiler import glass
 from assistant.boiler.ahead import Ahead, ahead
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import (
@@ -26,14 +25,11 @@ from assistant.boiler.history import (
     rounding_height,
     rounding_pa,
 )
-from assistant.boiler.learn import learned
+from assistant.boiler.learn import Run, filled_kg, learned
 from assistant.boiler.rise import COLD_K, Array, Ladder, Posterior, Shared, ladder, posterior
 from assistant.boiler.stretches import Rises, rises
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report
-
-Run = Sequence[tuple[float, Report]]
-
 
 @dataclass(frozen=True)
 class Belief:
@@ -47,12 +43,7 @@ class Belief:
     @cached_property
     def filled_kg(self) -> float:
         """Water at the start [kg]: by the first glass seen, or the owner's cold fill."""
-        first = next((w for w in self.history.waters if w.height is not None), None)
-        cold = first is not None and (
-            not self.history.pressures or first.at_s <= self.history.pressures[0].at_s
-        )
-        height = first.height if first is not None and cold else self.engine.glass.cold_fill
-        return glass.water_shown_kg(self.engine, float(height or 0.0), COLD_K)
+        return filled_kg(self.engine, self.history)
 
     @cached_property
     def ladder(self) -> Ladder:

@@ -3,11 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+import numpy as np
 
 from assistant.boiler import glass
 from assistant.boiler.figures import Engine
-from assistant.boiler.rise import COLD_K, Shared, first_shared, ladder
+from assistant.boiler.history import History, fact_of
+from assistant.boiler.rise import (
+    COLD_K,
+    SPREADS,
+    Posterior,
+    Shared,
+    first_shared,
+    ladder,
+    posterior,
+    run_covariance,
+)
+from assistant.boiler.stretches import rises
 from assistant.messages import Report
+
+Run = Sequence[tuple[float, Report]]
 
 
 def past_run(rows: Iterable[tuple[float, Report]]) -> tuple[tuple[float, Report], ...]:
@@ -24,7 +40,69 @@ def past_run(rows: Iterable[tuple[float, Report]]) -> tuple[tuple[float, Report]
     return run
 
 
-def learned(engine: Engine, past: Sequence[Sequence[tuple[float, Report]]]) -> Shared:
-    """What all steam-ups of this engine share, after these runs."""
+def filled_kg(engine: Engine, history: History) -> float:
+    """Water at the start [kg]: by a glass seen before any pressure, or the owner's cold fill."""
+    first = next((w for w in history.waters if w.height is not None), None)
+    height = engine.glass.cold_fill
+    if first is not None and first.height is not None:
+        warm = [p.at_s for p in history.pressures if p.gauge_pa > 0.0]
+        height = first.height if not warm or first.at_s <= warm[0] else height
+    return glass.water_shown_kg(engine, height, COLD_K)
+
+
+def history_of(engine: Engine, run: Run) -> History:
+    """The usable part of a run."""
+    history = History()
+    for at_s, report in run:
+        fact = fact_of(engine, report, at_s)
+        history = history if fact is None else history.with_fact(fact)
+    return history
+
+
+def learned(engine: Engine, past: Sequence[Run]) -> Shared:
+    """What all steam-ups of this engine share, after these runs, one after the other."""
     filled = glass.water_shown_kg(engine, engine.glass.cold_fill, COLD_K)
-    return first_shared(engine, ladder(engine, filled))
+    shared = first_shared(engine, ladder(engine, filled))
+    for run in past:
+        shared = _after(engine, shared, history_of(engine, run))
+    return shared
+
+
+def _after(engine: Engine, shared: Shared, history: History) -> Shared:
+    history = _raising(engine, history)
+    if history.lit_s is None or len(history.pressures) < 2:
+        return shared
+    cells = ladder(engine, filled_kg(engine, history))
+    found = rises(engine, history, cells, history.last_s)
+    return _conditioned(shared, posterior(cells, shared, found.stretches, found.bounds))
+
+
+def _raising(engine: Engine, history: History) -> History:
+    """The part up to working pressure: beyond it the fire is held back."""
+    full = (p.at_s for p in history.pressures if p.gauge_pa >= engine.working_pressure_gauge_pa)
+    end = next(full, history.last_s)
+    return replace(
+        history,
+        pressures=tuple(p for p in history.pressures if p.at_s <= end),
+        acts=tuple(a for a in history.acts if a.at_s <= end),
+    )
+
+
+def _conditioned(shared: Shared, run: Posterior) -> Shared:
+    """Gaussian conditioning of the shared part on one run, for each spread, then one Gaussian."""
+    size = len(shared.mean)
+    means, covariances = [], []
+    for g, spread in enumerate(SPREADS):
+        prior = shared.covariance + run_covariance(spread) + 1e-9 * np.eye(size)
+        gain = np.linalg.solve(prior, shared.covariance).T
+        moved = run.mean[g, :size] - shared.mean
+        means.append(shared.mean + gain @ moved)
+        left = prior - run.covariance[g, :size, :size]
+        covariances.append(shared.covariance - gain @ left @ gain.T)
+    mean = sum(w * m for w, m in zip(run.weight, means, strict=True))
+    covariance = sum(
+        w * (c + np.outer(m - mean, m - mean))
+        for w, m, c in zip(run.weight, means, covariances, strict=True)
+    )
+    both = (np.asarray(covariance) + np.asarray(covariance).T) / 2.0
+    return Shared(np.asarray(mean), both, shared.runs + 1, shared.logs + run.logs)

@@ -8,12 +8,14 @@ long a run of cells took together. Knows no clock, no words and no water level.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from assistant.boiler.figures import Engine
+from assistant.boiler.scales import PSI_PA
+from assistant.boiler.steam import saturation_pressure_abs_pa
 from assistant.boiler.vessel import boiling_k, energy_curve_j, vessel_of
 
 Array = NDArray[np.float64]
@@ -63,11 +65,15 @@ def usual_rate_w(engine: Engine, ladder_: Ladder) -> float:
 
 @dataclass(frozen=True)
 class Shared:
-    """What all steam-ups of an engine have in common: mean and covariance of the log unknowns."""
+    """What all steam-ups of an engine have in common: mean and covariance of the log unknowns.
+
+    logs: for each of `SPREADS`, the log of how well it explained the earlier runs.
+    """
 
     mean: Array
     covariance: Array
     runs: int = 0
+    logs: Array = field(default_factory=lambda: np.zeros(4))
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,17 +95,38 @@ SPREADS = (
 
 
 def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
-    """The prior before any log: level by `usual_rate_w`, a smooth profile, a delay."""
+    """The prior before any log: level by `usual_rate_w`, a smooth profile, a delay.
+
+    The fire is slow at first and quicker once the blower draws, above 15-20 psi (Stephenson 1903);
+    by how much is common practice, no source, and left wide.
+    """
     slow = math.log(1.0 / usual_rate_w(engine, ladder_))
     x = _middles()
-    level = 0.45 if engine.fire_rate_w is None else 0.40
-    profile = 0.30**2 * np.exp(-0.5 * ((x[:, None] - x[None, :]) / 0.35) ** 2)
+    level = LEVEL if engine.fire_rate_w is not None else 1.1 * LEVEL
+    blown = _blown(engine, ladder_)
     covariance = np.zeros((CELLS + 1, CELLS + 1))
-    covariance[1:, 1:] = level**2 + profile + 0.25**2 * np.outer(x - 0.5, x - 0.5)
+    covariance[1:, 1:] = (
+        level**2
+        + BEND**2 * np.exp(-0.5 * ((x[:, None] - x[None, :]) / 0.35) ** 2)
+        + BLOWN_SD**2 * np.outer(blown, blown)
+    )
     covariance[0, 0] = 0.8**2
     total_s = float(ladder_.heat_j.sum()) * math.exp(slow)
-    mean = np.concatenate([[math.log(0.08 * total_s)], slow + 0.25 * np.exp(-x / 0.12)])
+    mean = np.concatenate(
+        [[math.log(0.07 * total_s)], slow + HUMP * np.exp(-x / 0.12) + BLOWN * blown]
+    )
     return Shared(mean, covariance)
+
+
+LEVEL, BEND, HUMP, BLOWN, BLOWN_SD = 0.40, 0.20, 0.25, -0.25, 0.20
+
+
+def _blown(engine: Engine, ladder_: Ladder) -> Array:
+    """How far the blower is open, as a rule, at each cell: from nothing at 5 psi to all at 50."""
+    middle_k = (ladder_.edges_k[:-1] + ladder_.edges_k[1:]) / 2.0
+    gauge_psi = (saturation_pressure_abs_pa(middle_k) - engine.atmosphere_pa) / PSI_PA
+    opened: Array = np.clip((gauge_psi - 5.0) / 45.0, 0.0, 1.0) ** 0.5
+    return opened
 
 
 def run_covariance(spread: Spread) -> Array:
@@ -168,28 +195,30 @@ def posterior(
     shared: Shared,
     stretches: tuple[Stretch, ...],
     bounds: tuple[Bound, ...],
-    spreads: tuple[Spread, ...] = SPREADS,
 ) -> Posterior:
     """Laplace's Gaussian for each spread, weighed by evidence. Pure; no randomness."""
     size = CELLS + 1 + len(stretches)
     mean = np.concatenate([shared.mean, [s.about_s for s in stretches]])
-    prior = np.zeros((len(spreads), size, size))
-    for g, spread in enumerate(spreads):
+    prior = np.zeros((len(SPREADS), size, size))
+    for g, spread in enumerate(SPREADS):
         prior[g, : CELLS + 1, : CELLS + 1] = shared.covariance + run_covariance(spread)
     for i, stretch in enumerate(stretches):
         prior[:, CELLS + 1 + i, CELLS + 1 + i] = stretch.spread_s**2
     prior += 1e-9 * np.eye(size)
     precision = np.asarray(np.linalg.inv(prior), dtype=float)
-    now = np.repeat(mean[None, :], len(spreads), axis=0)
+    now = np.repeat(mean[None, :], len(SPREADS), axis=0)
     if not bounds:
-        flat = np.full(len(spreads), 1.0 / len(spreads))
-        return Posterior(ladder_, stretches, flat, now, prior, np.zeros(len(spreads)))
+        known = np.exp(shared.logs - shared.logs.max())
+        return Posterior(
+            ladder_, stretches, known / known.sum(), now, prior, np.zeros(len(SPREADS))
+        )
     fit = _Fit(ladder_, stretches, bounds, mean, precision)
     for loosen in fit.loosening(now):
         now, curvature, value = _climb(fit, now, loosen, 25 if loosen == 1.0 else 4)
     covariance = np.asarray(np.linalg.inv(curvature), dtype=float)
     logs = value + 0.5 * (np.linalg.slogdet(precision)[1] - np.linalg.slogdet(curvature)[1])
-    weight = np.exp(logs - logs.max())
+    told = shared.logs + logs
+    weight = np.exp(told - told.max())
     return Posterior(ladder_, stretches, weight / weight.sum(), now, covariance, logs)
 
 

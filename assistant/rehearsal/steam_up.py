@@ -1,0 +1,211 @@
+"""One simulated steam-up with a fireman of certain habits, and the readings that were called.
+
+Invented engines and habits. What is called is what the practice boiler shows: rounded, late,
+now and then wrong.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from assistant.boiler.figures import Engine, Glass
+from assistant.boiler.scales import PSI_PA
+from assistant.messages import Report
+from assistant.rehearsal.practice_boiler import PracticeBoiler
+
+Rows = tuple[tuple[float, Report], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """How one fireman works and calls; parts of working pressure, minutes, charges."""
+
+    blower_crack: float
+    blower_half: float
+    blower_open: float
+    fuel_min: float
+    charge: float
+    call_min: float
+    step_psi: float
+    eases_at: float  # blower eased to half at this part of working pressure
+    feeds_at: float  # a short feed at this part of working pressure; above 1: never
+    wild: float = 0.01
+
+
+@dataclass(frozen=True)
+class SteamUp:
+    """What was called, and what was true: every 10 s time, gauge pressure [Pa], shown height."""
+
+    rows: Rows
+    reached_s: float | None
+    time_s: np.ndarray
+    gauge_pa: np.ndarray
+    height: np.ndarray
+
+
+def habits(seed: int, pace: float) -> Habits:
+    """One fireman's habits. pace: how slow the engine is against a small boiler."""
+    draw = np.random.default_rng([seed, 11])
+    crack = float(draw.uniform(0.03, 0.12))
+    half = crack + float(draw.uniform(0.05, 0.15))
+    return Habits(
+        blower_crack=crack,
+        blower_half=half,
+        blower_open=half + float(draw.uniform(0.05, 0.9)),
+        fuel_min=float(draw.uniform(5.0, 9.0)) * pace,
+        charge=float(draw.uniform(0.6, 1.0)),
+        call_min=float(draw.uniform(2.5, 7.0)),
+        step_psi=float(draw.choice([2.0, 5.0, 5.0])),
+        eases_at=float(draw.choice([0.85, 0.92, 2.0])),
+        feeds_at=float(draw.choice([0.5, 2.0, 2.0])),
+    )
+
+
+def steam_up(
+    engine: Engine, engine_seed: int, seed: int, of: Habits, limit_s: float = 8 * 3600.0
+) -> SteamUp:
+    """Raise steam from cold to a little over working pressure."""
+    draw = np.random.default_rng([seed, engine_seed, 12])
+    boiler = PracticeBoiler(
+        engine, seed, engine_seed=engine_seed, cold_k=float(draw.uniform(278.0, 293.0)),
+        start_height=engine.glass.cold_fill + float(draw.uniform(-0.06, 0.06)),
+    )  # fmt: skip
+    return _Watch(engine, boiler, of, draw).raised(limit_s)
+
+
+class _Watch:
+    def __init__(
+        self, engine: Engine, boiler: PracticeBoiler, of: Habits, draw: np.random.Generator
+    ) -> None:
+        self.engine, self.boiler, self.of, self.draw = engine, boiler, of, draw
+        self.rows: list[tuple[float, Report]] = []
+        self.blower, self.fed_until = "shut", -1.0
+        self.fed = False
+        jitter = np.exp(0.12 * draw.standard_normal(4))
+        self.crack, self.half, self.open = (
+            of.blower_crack * jitter[0], of.blower_half * jitter[1], of.blower_open * jitter[2],
+        )  # fmt: skip
+        self.lit_s = float(np.round(draw.uniform(120.0, 600.0)))
+        self.next_fuel = self.lit_s + 60.0 * of.fuel_min
+        self.next_call = self.lit_s + 60.0 * of.call_min
+        self.moved = False
+
+    def raised(self, limit_s: float) -> SteamUp:
+        """Run until a tenth over working pressure, or the limit."""
+        boiler, target = self.boiler, self.engine.working_pressure_gauge_pa
+        times, gauges, heights, reached = [], [], [], None
+        self._log("water", self._eighths(), "glass")
+        while boiler.at_s < limit_s:
+            boiler.step(10.0)
+            self._fire()
+            self._draught()
+            self._feed()
+            self._call()
+            times.append(boiler.at_s)
+            gauges.append(boiler.true_gauge_pa)
+            heights.append(boiler.glass_fraction if boiler.glass_fraction is not None else np.nan)
+            if reached is None and boiler.true_gauge_pa >= target:
+                reached = boiler.at_s
+            if reached is not None and boiler.at_s > reached + 120.0:
+                break
+        return SteamUp(
+            tuple(self.rows), reached, np.array(times), np.array(gauges), np.array(heights)
+        )
+
+    def _log(self, what: str, value: float | str, unit: str | None = None) -> None:
+        self.rows.append((self.boiler.at_s, Report(what, value, unit)))
+
+    def _eighths(self) -> float:
+        seen = self.boiler.glass_fraction
+        assert seen is not None, "the practice boiler left the glass"
+        return round((seen + 0.02 * float(self.draw.standard_normal())) * 8.0) / 8.0
+
+    def _fire(self) -> None:
+        boiler, engine = self.boiler, self.engine
+        if boiler.at_s >= self.lit_s and boiler.fire.wood == 0.0 and boiler.fire.glow == 0.0:
+            boiler.light()
+            self._log("fire", "lit")
+        if boiler.at_s < self.next_fuel:
+            return
+        wait = 60.0 * self.of.fuel_min * float(np.exp(0.2 * self.draw.standard_normal()))
+        self.next_fuel = boiler.at_s + wait
+        amount = self.of.charge * float(np.exp(0.2 * self.draw.standard_normal()))
+        if boiler.true_gauge_pa < engine.wood_until_gauge_pa:
+            boiler.wood(amount)
+        else:
+            boiler.coal(amount)
+            if self.draw.random() < 0.9:
+                self._log("fire", "coal")
+
+    def _draught(self) -> None:
+        part = self.boiler.true_gauge_pa / self.engine.working_pressure_gauge_pa
+        wanted = "shut"
+        for least, opening in ((self.crack, "crack"), (self.half, "half"), (self.open, "open")):
+            wanted = opening if part > least else wanted
+        wanted = "half" if part > self.of.eases_at and wanted == "open" else wanted
+        if wanted != self.blower:
+            self.blower = wanted
+            self.boiler.blower(wanted)
+            self._log("blower", wanted)
+
+    def _feed(self) -> None:
+        boiler = self.boiler
+        part = boiler.true_gauge_pa / self.engine.working_pressure_gauge_pa
+        if not self.fed and part > self.of.feeds_at:
+            self.fed, self.fed_until = True, boiler.at_s + float(self.draw.uniform(40.0, 150.0))
+            boiler.feed(True)
+            self._log("feed", "on")
+        if self.fed and 0.0 < self.fed_until <= boiler.at_s:
+            self.fed_until = -1.0
+            boiler.feed(False)
+            self._log("feed", "off")
+
+    def _call(self) -> None:
+        boiler, of = self.boiler, self.of
+        seen_psi = boiler.gauge_pressure_gauge_pa / PSI_PA
+        first = not self.moved and seen_psi > 2.5 and self.draw.random() < 0.3
+        if not first and boiler.at_s < self.next_call:
+            return
+        self.next_call = boiler.at_s + 60.0 * of.call_min * float(self.draw.uniform(0.7, 1.3))
+        if seen_psi > 1.0 or self.draw.random() < 0.12:
+            self.moved = self.moved or seen_psi > 2.5
+            misread = 0.15 * of.step_psi * float(self.draw.standard_normal())
+            called = max(round((seen_psi + misread) / of.step_psi) * of.step_psi, 0.0)
+            if self.draw.random() < of.wild:
+                called = max(called + float(self.draw.choice([-20.0, -10.0, 10.0, 20.0, 30.0])), 0.0)
+            self._log("pressure", called, "psi")
+        if boiler.glass_fraction is not None and self.draw.random() < 0.7:
+            self._log("water", min(self._eighths(), 1.0), "glass")
+
+
+def invented_engine(seed: int) -> Engine:
+    """An invented engine: by turns a small copper boiler, a steel one, one of full size."""
+    draw = np.random.default_rng([seed, 13])
+
+    def about(value: float, sigma: float = 0.12) -> float:
+        return value * float(np.exp(sigma * draw.standard_normal()))
+
+    size = seed % 3
+    volume = about((0.0150, 0.105, 0.90)[size])
+    metal = ({"copper": about(13.0)}, {"steel": about(400.0)}, {"steel": about(2100.0)})[size]
+    working = float(round(about((85.0, 120.0, 150.0)[size], 0.08) / 5.0) * 5.0)
+    low, span = volume * 1000.0 * about(0.60, 0.03), volume * 1000.0 * about(0.24, 0.1)
+    rate: float | None = about((5e3, 24e3, 75e3)[size], 0.15)
+    told = rate if draw.random() < 0.7 else None
+    return Engine(
+        name=f"invented {('copper', 'steel', 'full size')[size]} {seed}",
+        working_pressure_gauge_pa=working * PSI_PA,
+        valve_lifts_gauge_pa=working * 1.18 * PSI_PA,
+        valve_feathers_gauge_pa=working * 1.09 * PSI_PA,
+        volume_m3=volume,
+        metal_kg=metal,
+        barrel_diameter_m=(0.16, 0.42, 0.80)[size],
+        barrel_length_m=(0.35, 0.9, 2.0)[size],
+        glass=Glass((0.06, 0.16, 0.25)[size], 0.25, 0.85, 0.5, ((0.0, low), (1.0, low + span))),
+        wood_until_gauge_pa=working * 0.28 * PSI_PA,
+        fire_rate_w=told,
+        tank_m3=volume * 0.5,
+        pump_m3_per_s=span / 1000.0 / 1500.0,
+    )
