@@ -24,8 +24,9 @@ REMIND_MOST = {Grade.DANGER: 1000, Grade.WARNING: 3}
 class Alarm:
     """An alarm that stands.
 
-    reason: made of the numbers that raised it. told_at: when it was last spoken, None while it is
-    held back behind its first cause. good: readings in a row inside by the deadband, up to `read_at`.
+    reason: made of the numbers that raised it.
+    told_at: when it was last spoken, None while it is held back behind its first cause.
+    good: readings in a row inside by the deadband, up to `read_at`.
     """
 
     name: str
@@ -55,7 +56,7 @@ State = Literal["raised", "held", "reminded", "acknowledged", "shelved", "shelf 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """Something that happened to an alarm. `tone` and `text` are what is heard of it, if anything."""
+    """What happened to an alarm; `tone` and `text` are what is heard of it, if anything."""
 
     rule: Rule
     state: State
