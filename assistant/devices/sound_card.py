@@ -182,6 +182,7 @@ class Playing:
         self._samples = clip.samples
         self._rate_hz = clip.rate_hz
         self._next = 0
+        self._heard_out_s = OPEN_WAIT_S
         self._hushed = threading.Event()
         self._ended = threading.Event()
         self._stream = card._first_open(device, "speaker", self._fill, clip.rate_hz)
@@ -197,7 +198,9 @@ class Playing:
         part = self._samples[self._next : self._next + frames]
         out[: len(part), 0] = part
         self._next += len(part)
-        if self._next >= len(self._samples):
+        if self._next >= len(self._samples) and not self._ended.is_set():
+            delay_s = times.outputBufferDacTime - times.currentTime + frames / self._rate_hz
+            self._heard_out_s = min(max(delay_s, OPEN_WAIT_S), PLAY_EXTRA_S)
             self._ended.set()
 
     def wait(self) -> Literal["said", "cut", "failed"]:
@@ -205,7 +208,7 @@ class Playing:
         late_s = time.monotonic() + len(self._samples) / self._rate_hz + PLAY_EXTRA_S
         while not self._hushed.is_set() and time.monotonic() < late_s:
             if self._ended.wait(0.02):
-                self._hushed.wait(OPEN_WAIT_S + 0.05)  # what is in the card's buffer is heard too
+                self._hushed.wait(self._heard_out_s)  # what the card still holds is heard too
                 break
         self._stream.close()
         if self._hushed.is_set():

@@ -1,8 +1,10 @@
 """Is the microphone alive? Counts its blocks and their silence. Knows no card and no thread.
 
-Two ways a microphone dies were seen on real sound servers: blocks stop coming, or they go on coming
-as exact zeros (a PulseAudio source that is unplugged). Exact zeros also come from a muted or gated
-microphone, so they only raise a doubt, which `probe` (can it still be opened?) settles.
+Three ways a microphone dies were seen on real sound servers: blocks stop coming; the server quietly
+moves us to another source when ours is unplugged, perhaps to the echo of our own speaker; or blocks
+go on as exact zeros. So blocks alone prove nothing: `probe` (can the one we chose still be opened?)
+is asked about once a second. Exact zeros count only for a microphone that never gave them before:
+some microphones shut themselves between words.
 """
 
 from __future__ import annotations
@@ -11,13 +13,13 @@ from collections.abc import Callable
 from typing import Literal
 
 NO_BLOCKS_S = 1.5  # with a check every 0.25 s this is told within 2 s
-ZEROS_S = 1.0
-PROBE_EVERY_S = 0.75
+PROBE_EVERY_S = 0.6
+PROBES = 2  # this many failures in a row: a server may be busy once
 OPENING_S = 3.0  # the first block may take this long after opening (a suspended server)
-FLOOR_S = 5.0  # zeros never seen for this long: an open microphone, not a gated one
-MUTED_S = 15.0  # an open microphone that then gives zeros this long was muted
+FLOOR_S = 20.0  # no exact zeros for this long: an open microphone, not one that shuts itself
+MUTED_S = 1.5
 
-MUTED = "it gives only digital silence; is it muted?"
+MUTED = "it gives only digital silence; is it muted or unplugged?"
 GONE = "it is gone and cannot be opened"
 STOPPED = "sound stopped coming from it"
 NEVER = "no sound has come from it since it was opened"
@@ -47,7 +49,8 @@ class Watchdog:
         self._last_block_s: float | None = None
         self._zeros_since_s: float | None = None
         self._sound_since_s: float | None = None
-        self._probed_s = -PROBE_EVERY_S
+        self._probed_s = at_s
+        self._failed_probes = 0
         self._gated = True
 
     def give_up(self, reason: str) -> None:
@@ -82,11 +85,13 @@ class Watchdog:
             return NEVER if at_s - self._opened_s > OPENING_S else ""
         if at_s - self._last_block_s > NO_BLOCKS_S:
             return STOPPED
-        if self._zeros_since_s is None or at_s - self._zeros_since_s < ZEROS_S:
-            return ""
-        if not self._gated and at_s - self._zeros_since_s > MUTED_S:
+        silent_s = 0.0 if self._zeros_since_s is None else at_s - self._zeros_since_s
+        if silent_s > MUTED_S and not self._gated:
             return MUTED
-        if at_s - self._probed_s < PROBE_EVERY_S:
-            return self.reason
-        self._probed_s = at_s
-        return "" if self._probe() else GONE
+        return GONE if self._unplugged(at_s) else ""
+
+    def _unplugged(self, at_s: float) -> bool:
+        if at_s - self._probed_s >= PROBE_EVERY_S:
+            self._probed_s = at_s
+            self._failed_probes = 0 if self._probe() else self._failed_probes + 1
+        return self._failed_probes >= PROBES

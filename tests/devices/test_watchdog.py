@@ -53,39 +53,43 @@ def test_blocks_that_stop_are_told_within_two_seconds() -> None:
     assert story.dog.gone
 
 
-def test_an_unplugged_source_that_gives_zeros_is_told_within_two_seconds() -> None:
+@pytest.mark.parametrize("loudest", [0.01, 0.0])
+def test_an_unplugged_source_is_told_within_two_seconds_whatever_still_comes(
+    loudest: float,
+) -> None:
     plugged = True
-    story = Story(lambda: plugged).run(10, 0.01)
+    story = Story(lambda: plugged).run(10, loudest)
+    assert story.told == []
     plugged = False
-    story.run(3, 0.0)
+    story.run(3, loudest)
     ((at_s, change),) = story.told
     assert change == "lost"
     assert at_s <= 12
     assert story.dog.gone
 
 
-def test_a_source_unplugged_during_digital_silence_is_told_within_two_seconds() -> None:
-    plugged = True
-    story = Story(lambda: plugged).run(1, 0.01).run(20, 0.0)
-    assert story.told == []
-    plugged = False
-    pulled_s = story.now_s
-    story.run(3, 0.0)
-    assert [change for _, change in story.told] == ["lost"]
-    assert story.told[0][0] - pulled_s <= 2
+def test_a_server_that_is_busy_once_is_not_a_loss() -> None:
+    answers = iter([True, False, True, True, False] + [True] * 100)
+    assert Story(lambda: next(answers)).run(30, 0.01).told == []
 
 
-def test_a_gated_microphone_is_not_called_lost_and_is_asked_about_sparingly() -> None:
+def test_a_microphone_that_shuts_itself_between_words_is_not_called_lost() -> None:
     story = Story()
     for _ in range(10):
-        story.run(2, 0.1).run(4, 0.0)
+        story.run(5, 0.1).run(4, 0.0)
     assert story.told == []
-    assert story.asked <= 60
+
+
+def test_a_probe_is_not_made_more_often_than_needed() -> None:
+    story = Story().run(60, 0.01)
+    assert story.asked <= 100
 
 
 def test_an_open_microphone_that_is_muted_is_told_and_comes_back_by_itself() -> None:
-    story = Story().run(10, 0.01).run(20, 0.0)
-    assert [change for _, change in story.told] == ["lost"]
+    story = Story().run(25, 0.01).run(20, 0.0)
+    ((at_s, change),) = story.told
+    assert change == "lost"
+    assert at_s <= 27
     assert story.dog.reason == MUTED
     assert not story.dog.gone
     story.run(1, 0.01)

@@ -1,0 +1,226 @@
+"""The real path through PortAudio, on a virtual sound card: speak, hear, unplug, hush."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from queue import SimpleQueue
+
+import numpy as np
+import pytest
+
+from assistant.devices.clock import RealClock
+from assistant.devices.inbox import Inbox
+from assistant.devices.listener import Listener
+from assistant.devices.microphone import CardSource, Microphone
+from assistant.devices.player import CardPlayer
+from assistant.devices.sound import Clip, Samples
+from assistant.devices.sound_card import NO_PORTAUDIO, SoundCard
+from assistant.devices.speaker import Speaker
+from assistant.devices.tone import tone
+from assistant.devices.voice import FakeVoice
+from assistant.errors import InputWrongError, WorldFailedError
+from assistant.messages import DeviceBack, DeviceLost, Grade, Heard, SpeechBegan, Spoke
+
+from conftest import MICROPHONE, RATE_HZ, SPEAKER, VirtualCard  # isort: skip
+from test_listener import LevelDetector  # isort: skip
+
+pytestmark = pytest.mark.sound
+
+
+def buzz(seconds: float, rate_hz: int = 16_000) -> Clip:
+    t = np.arange(int(seconds * rate_hz)) / rate_hz
+    wave = 0.5 * np.sign(np.sin(2 * np.pi * 200 * t)) * (0.6 + 0.4 * np.sin(2 * np.pi * 3 * t))
+    return Clip(wave.astype(np.float32), rate_hz)
+
+
+def hiss(seconds: float) -> Clip:
+    noise = np.random.default_rng(2).normal(0, 0.01, int(seconds * 16_000))
+    return Clip(noise.astype(np.float32), 16_000)
+
+
+class Live:
+    """A live microphone of the virtual card with a level detector behind it."""
+
+    def __init__(self, card: SoundCard) -> None:
+        self.clock = RealClock()
+        self.inbox = Inbox(self.clock)
+        self.sounds: SimpleQueue[Samples] = SimpleQueue()
+        self.blocks = 0
+        self.loudest = 0.0
+        self.listener = Listener(LevelDetector(), self.hear, self.inbox)
+        source = CardSource(card, MICROPHONE)
+        self.microphone = Microphone(source, self.feed, self.inbox, self.clock)
+
+    def feed(self, block: Samples) -> None:
+        self.blocks += 1
+        self.loudest = max(self.loudest, float(np.abs(block).max()))
+        self.listener.feed(block)
+
+    def hear(self, sound: Samples) -> Heard:
+        self.sounds.put(sound)
+        return Heard(0.0, "level", (), audio_s=len(sound) / 16_000)
+
+    def wait(self, found: Callable[[], bool], seconds: float) -> None:
+        end = time.monotonic() + seconds
+        while not found():
+            assert time.monotonic() < end, "it never came"
+            time.sleep(0.02)
+
+
+@pytest.fixture
+def live(card: SoundCard) -> Iterator[Live]:
+    live = Live(card)
+    live.microphone.start()
+    yield live
+    live.microphone.close()
+
+
+def test_devices_are_listed_by_name(card: SoundCard) -> None:
+    names = [device.name for device in card.devices()]
+    assert MICROPHONE in names and SPEAKER in names
+    assert card.find(MICROPHONE, "microphone").name == MICROPHONE
+    with pytest.raises(InputWrongError, match=f"did you mean '{MICROPHONE}'"):
+        card.find("cab_mikrophone", "microphone")
+
+
+def test_words_played_into_the_microphone_reach_the_ear(
+    sound_server: VirtualCard, live: Live
+) -> None:
+    live.wait(lambda: live.blocks > 3, 8.0)
+    spoken = sound_server.speak(buzz(1.0))
+    events = [live.inbox.get(8.0)]
+    while not isinstance(events[-1], Heard):
+        events.append(live.inbox.get(8.0))
+    spoken.wait(5.0)
+    assert isinstance(events[0], SpeechBegan)
+    sound = live.sounds.get(timeout=1.0)
+    assert len(sound) / 16_000 == pytest.approx(1.0, abs=0.2)
+    spectrum = np.abs(np.fft.rfft(sound))
+    assert np.argmax(spectrum) * 16_000 / len(sound) == pytest.approx(200, abs=5)
+
+
+def test_unplugging_is_announced_within_2_s_and_recovered_from_within_5(
+    sound_server: VirtualCard, live: Live
+) -> None:
+    """Human-factors requirement 7, with sound in the room as there always is by an engine."""
+    background = sound_server.speak(hiss(30.0))
+    live.wait(lambda: live.loudest > 0, 8.0)
+    time.sleep(1.0)
+    sound_server.unplug()
+    pulled_s = live.clock.now()
+    lost = next_of(live.inbox, DeviceLost)
+    told_s = live.clock.now() - pulled_s
+    time.sleep(2.0)
+    sound_server.plug()
+    mended_s = live.clock.now()
+    back = next_of(live.inbox, DeviceBack)
+    again_s = live.clock.now() - mended_s
+    background.terminate()
+    background.wait(5.0)
+    assert lost.device == back.device == "microphone"
+    assert told_s <= 2.0
+    assert again_s <= 5.0
+    live.loudest = 0.0
+    spoken = sound_server.speak(buzz(0.5))
+    live.wait(lambda: live.loudest > 0.1, 5.0)
+    spoken.wait(5.0)
+
+
+def test_unplugging_in_digital_silence_is_announced_too(
+    sound_server: VirtualCard, live: Live
+) -> None:
+    live.wait(lambda: live.blocks > 3, 8.0)
+    time.sleep(2.0)
+    assert live.inbox.get(0) is None
+    sound_server.unplug()
+    pulled_s = live.clock.now()
+    try:
+        lost = next_of(live.inbox, DeviceLost)
+    finally:
+        sound_server.plug()
+    assert lost.at - pulled_s <= 2.0
+    next_of(live.inbox, DeviceBack)
+
+
+def next_of(inbox: Inbox, kind: type[DeviceLost] | type[DeviceBack]) -> DeviceLost | DeviceBack:
+    end = time.monotonic() + 10.0
+    while time.monotonic() < end:
+        event = inbox.get(0.5)
+        if isinstance(event, kind):
+            return event
+    raise AssertionError(f"no {kind.__name__} within 10 s")
+
+
+def test_what_is_played_comes_out_of_the_speaker(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    with sound_server.record() as recording:
+        began_s = time.monotonic()
+        assert CardPlayer(card, SPEAKER).play(tone(Grade.DANGER)).wait() == "said"
+        assert time.monotonic() - began_s < 2.0
+        time.sleep(2.5)  # what a virtual speaker may hold back
+        recorded = recording.samples()
+    loud = np.flatnonzero(np.abs(recorded) > 0.02)
+    inside = recorded[loud[0] : loud[-1]]
+    assert len(inside) / RATE_HZ == pytest.approx(0.47, abs=0.03)
+    spectrum = np.abs(np.fft.rfft(inside))
+    assert 600 < np.argmax(spectrum) * RATE_HZ / len(inside) < 900
+
+
+def test_hush_is_silent_within_200_ms(sound_server: VirtualCard, card: SoundCard) -> None:
+    clock = RealClock()
+    inbox = Inbox(clock)
+    speaker = Speaker(FakeVoice(), CardPlayer(card, SPEAKER), inbox, clock)
+    with sound_server.record() as recording:
+        speaker.say(" ".join(["a very long sentence"] * 10))
+        recording.wait_loud(8.0)
+        time.sleep(1.0)
+        hushed_s = time.monotonic()
+        speaker.hush()
+        event = inbox.get(2.0)
+        reported_s = time.monotonic() - hushed_s
+        time.sleep(2.5)
+        silent_s = recording.last_loud_s() - hushed_s
+    speaker.close()
+    assert isinstance(event, Spoke) and event.ended == "cut"
+    assert reported_s <= 0.2
+    assert silent_s <= 0.2
+
+
+def test_a_microphone_that_is_not_there_is_one_clear_line(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    sound_server.unplug()
+    try:
+        with pytest.raises(WorldFailedError, match="cannot be opened") as error:
+            CardSource(card, MICROPHONE).open(lambda block: None)
+    finally:
+        sound_server.plug()
+    assert "\n" not in str(error.value)
+
+
+def test_nothing_of_the_sound_library_reaches_the_persons_screen(
+    sound_server: VirtualCard, card: SoundCard, capfd: pytest.CaptureFixture[str]
+) -> None:
+    sound_server.unplug()
+    try:
+        with pytest.raises(WorldFailedError):
+            CardSource(card, MICROPHONE).open(lambda block: None)
+    finally:
+        sound_server.plug()
+    assert capfd.readouterr().err == ""
+
+
+def test_without_portaudio_one_line_names_the_package(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "sounddevice.py").write_text("raise OSError('PortAudio library not found')\n")
+    monkeypatch.syspath_prepend(tmp_path)
+    monkeypatch.delitem(sys.modules, "sounddevice", raising=False)
+    with pytest.raises(WorldFailedError) as error:
+        SoundCard()
+    assert str(error.value) == NO_PORTAUDIO
+    assert "libportaudio2" in NO_PORTAUDIO
