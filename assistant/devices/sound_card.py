@@ -6,16 +6,16 @@ The only module that imports sounddevice, and only when asked to: PortAudio may 
 from __future__ import annotations
 
 import contextlib
-import os
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any, Literal
 
 import numpy as np
 import numpy.typing as npt
 
 from assistant.devices.device_list import Device, Direction, choose
+from assistant.devices.quiet import quiet
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, at_rate
 from assistant.errors import WorldFailedError
 
@@ -35,7 +35,7 @@ class SoundCard:
 
     def __init__(self) -> None:
         try:
-            with _quiet():
+            with quiet():
                 import sounddevice
         except OSError as error:
             raise WorldFailedError(NO_PORTAUDIO) from error
@@ -74,7 +74,7 @@ class SoundCard:
         with self._lock:
             if self._open:
                 return False
-            with _quiet():
+            with quiet():
                 self._portaudio._terminate()
                 self._portaudio._initialize()
             return True
@@ -123,7 +123,7 @@ class SoundCard:
     ) -> CardStream:
         library = self._portaudio
         kind = library.RawInputStream if direction == "microphone" else library.OutputStream
-        with self._lock, _quiet():
+        with self._lock, quiet():
             stream = kind(
                 samplerate=rate_hz,
                 blocksize=round(BLOCK * rate_hz / EAR_RATE_HZ),
@@ -138,13 +138,13 @@ class SoundCard:
 
     def _start(self, stream: Any) -> None:
         try:
-            with self._lock, _quiet():
+            with self._lock, quiet():
                 stream.start()
         except self._portaudio.PortAudioError as error:
             raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
 
     def _closed(self, stream: Any) -> None:
-        with self._lock, _quiet():
+        with self._lock, quiet():
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.abort()
             with contextlib.suppress(self._portaudio.PortAudioError):
@@ -224,25 +224,3 @@ def _short(error: Exception) -> str:
     """The sentence in a PortAudio error, without its numbers."""
     text = str(error.args[0]) if error.args else str(error)
     return text.removeprefix("Error opening ").split(" [")[0]
-
-
-_quiet_lock = threading.Lock()
-
-
-@contextlib.contextmanager
-def _quiet() -> Iterator[None]:
-    """Keep what ALSA and PortAudio write straight to standard error off the person's screen."""
-    with _quiet_lock:
-        try:
-            kept = os.dup(2)
-        except OSError:
-            yield
-            return
-        null = os.open(os.devnull, os.O_WRONLY)
-        try:
-            os.dup2(null, 2)
-            yield
-        finally:
-            os.dup2(kept, 2)
-            os.close(null)
-            os.close(kept)
