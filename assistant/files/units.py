@@ -11,11 +11,12 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
 from assistant.files.suggest import did_you_mean, shown
 
-# Dimension -> unit -> SI scale, exact by definition (NIST SP 811); tests ask the library about each.
+# Dimension -> unit -> SI scale. Exact by definition (NIST SP 811); checked in tests.
 KNOWN: dict[str, dict[str, float]] = {
     "pressure": {**PRESSURE_PA, "Pa": 1.0, "hPa": 100.0, "mbar": 100.0, "MPa": 1e6},
     "volume": {**VOLUME_M3, "litres": 0.001, "liter": 0.001, "l": 0.001, "L": 0.001, "m3": 1.0},
@@ -121,7 +122,7 @@ def _library() -> Callable[[str], tuple[float, dict[str, float]]]:
     """A function from a unit's name to its scale in SI base units and its dimensions."""
     import pint
 
-    registry = pint.UnitRegistry(cache_folder=None)
+    registry: Any = pint.UnitRegistry(cache_folder=None)
     registry.define("US_gallon = 3.785411784 * litre")
     registry.define("kgf = kilogram * standard_gravity")
 

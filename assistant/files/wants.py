@@ -1,4 +1,4 @@
-"""What a file's keys should hold: each reader takes a key, or says what is wrong with it and goes on.
+"""What a file's keys should hold: a reader takes a key, or says what is wrong with it and goes on.
 
 A reader gives None when the key is missing (silently, see `want_keys`) or wrong (a problem added).
 """

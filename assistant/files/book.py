@@ -1,0 +1,148 @@
+"""A journal read back: is it whole, what is in it, which one is unfinished. Never writes."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.errors import InputWrongError
+from assistant.files import chain
+from assistant.files.chain import Record, State
+from assistant.files.codec import NotAMessageError, effect_from_record, event_from_record
+from assistant.files.journal_header import Header, header_from, refuse_newer
+from assistant.files.journal_lock import slug
+from assistant.files.placed_yaml import read_bytes
+from assistant.messages import Effect, Ended, Event, Resumed
+
+SUFFIX = ".jsonl"
+MOST_BYTES = 2_000_000_000
+
+
+@dataclass(frozen=True)
+class Turn:
+    """An event and the effects that were written for it."""
+
+    event: Event
+    effects: tuple[Effect, ...]
+
+
+@dataclass(frozen=True)
+class Book:
+    """A journal's good records, up to the first bad place, and what is the matter there.
+
+    where: number of the first bad record, None when whole. lost: bytes behind the good records.
+    digest: hash of the last good line. header: None when even the first records are not all there.
+    """
+
+    path: Path
+    records: tuple[Record, ...]
+    state: State
+    where: int | None
+    why: str
+    lost: int
+    digest: str
+    header: Header | None
+
+    def turns(self) -> Iterator[Turn]:
+        """Events with their effects, in order. InputWrongError for a record that is no message."""
+        event: Event | None = None
+        effects: list[Effect] = []
+        for record in self.records:
+            try:
+                if record.kind == "event":
+                    if event is not None:
+                        yield Turn(event, tuple(effects))
+                    event, effects = event_from_record(record.payload.get("event")), []
+                elif record.kind == "effect":
+                    effects.append(effect_from_record(record.payload.get("effect")))
+            except NotAMessageError as wrong:
+                raise InputWrongError(f"{self.path}: record {record.n}: {wrong}") from wrong
+        if event is not None:
+            yield Turn(event, tuple(effects))
+
+    def events(self) -> tuple[Event, ...]:
+        """Every event, in order."""
+        return tuple(turn.event for turn in self.turns())
+
+    @property
+    def finished(self) -> bool:
+        """Whether the session came to its end (and was not taken up again after it)."""
+        for record in reversed(self.records):
+            message = record.payload.get(record.kind, {})
+            if isinstance(message, dict) and message.get("is") in {
+                Ended.__name__,
+                Resumed.__name__,
+            }:
+                return bool(message["is"] == Ended.__name__)
+        return False
+
+
+def read(path: Path) -> Book:
+    """A journal as far as its chain holds.
+
+    Raises InputWrongError when there is no such file or a newer program wrote it.
+    """
+    raw = read_bytes(path, MOST_BYTES)
+    _newer_first(raw)
+    found = chain.follow(raw)
+    return Book(
+        path,
+        found.records,
+        found.state,
+        found.where,
+        found.why,
+        len(raw) - found.whole_bytes,
+        found.last,
+        header_from(found.records),
+    )
+
+
+def _newer_first(raw: bytes) -> None:
+    """A newer format may chain its records in another way, so its version is asked for first."""
+    try:
+        first = json.loads(raw[: raw.find(b"\n") + 1])
+    except (ValueError, RecursionError):
+        return
+    if isinstance(first, dict) and first.get("kind") == "journal":
+        refuse_newer(first)
+
+
+def new_path(folder: Path, engine_name: str, started: str) -> Path:
+    """A free name for a new journal: when it began, and the engine.
+
+    started: ISO 8601; its colons are not liked in file names.
+    """
+    stem = f"{started[:19].replace(':', '-')}_{slug(engine_name)}"
+    path = folder / f"{stem}{SUFFIX}"
+    again = 2
+    while path.exists():
+        path = folder / f"{stem}_{again}{SUFFIX}"
+        again += 1
+    return path
+
+
+def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
+    """The journals of one engine in a folder, the oldest first."""
+    named = [path for path in folder.glob(f"*{SUFFIX}") if _engine_of(path) == engine_name]
+    return tuple(sorted(named, key=lambda path: path.name))
+
+
+def last_unfinished(folder: Path, engine_name: str) -> Path | None:
+    """The newest journal of this engine that did not come to its end, None when there is none."""
+    for path in reversed(journals_of(folder, engine_name)):
+        book = read(path)
+        if book.header is not None and not book.finished:
+            return path
+    return None
+
+
+def _engine_of(path: Path) -> str | None:
+    """The engine that a journal's first record names, None when it cannot be told."""
+    try:
+        with path.open("rb") as file:
+            first = json.loads(file.readline(100_000))
+    except (OSError, ValueError, RecursionError):
+        return None
+    return first.get("engine_name") if isinstance(first, dict) else None

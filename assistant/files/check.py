@@ -1,0 +1,99 @@
+"""Whatever file it is: what is wrong with it, all at once. Tells the kinds of file apart by content."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Literal
+
+from assistant.errors import FileWrongError, InputWrongError, Problem
+from assistant.files import book
+from assistant.files.calibration_file import load_calibration
+from assistant.files.checklist_file import load_checklist
+from assistant.files.emergencies_file import load_emergencies
+from assistant.files.engine_file import load_engine
+from assistant.files.placed_yaml import read_bytes
+from assistant.files.readings_file import read_readings
+
+Kind = Literal[
+    "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"
+]
+MOST_BYTES = 200_000_000
+
+# Words that begin a line of only this kind of file, or nearly so; the kind with most of them it is.
+MARKS: dict[Kind, tuple[str, ...]] = {
+    "engine": (
+        "working_pressure:",
+        "safety_valve:",
+        "boiler:",
+        "glass:",
+        "fire:",
+        "tank:",
+        "pump:",
+    ),
+    "checklist": ("steps:", "phase:", "extends:", "symptom:", "title:", "leave_out:"),
+    "emergencies": ("emergencies:", "general:", "ending:"),
+    "calibration": ("calibration_of:", "points:"),
+}
+
+
+def kind_of(path: Path) -> Kind:
+    """What kind of file this is, by what it holds. InputWrongError when it cannot be read."""
+    raw = read_bytes(path, MOST_BYTES)
+    text = raw[:200_000].decode("utf-8", errors="replace").removeprefix("\ufeff").lstrip()
+    if text.startswith("{"):
+        return "journal"
+    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
+    if lines and ("," in lines[0] or ";" in lines[0]) and "what" in lines[0].lower():
+        return "readings"
+    counts: dict[Kind, int] = {
+        kind: sum(line.startswith(mark) for line in lines for mark in marks)
+        for kind, marks in MARKS.items()
+    }
+    best = max(counts, key=lambda kind: counts[kind])
+    return best if counts[best] else _by_suffix(path)
+
+
+def _by_suffix(path: Path) -> Kind:
+    suffixes: dict[str, Kind] = {".csv": "readings", book.SUFFIX: "journal"}
+    return suffixes.get(path.suffix.lower(), "unknown")
+
+
+def check_file(path: Path) -> tuple[Problem, ...]:
+    """Everything that is wrong with a file; nothing when it is right.
+
+    Raises InputWrongError when there is no such file.
+    """
+    try:
+        kind = kind_of(path)
+        if kind == "unknown":
+            whole = "neither an engine, a checklist, readings nor a journal"
+            return (Problem(str(path), 0, 0, whole),)
+        CHECKS[kind](path)
+    except FileWrongError as wrong:
+        return wrong.problems
+    return ()
+
+
+def _check_journal(path: Path) -> None:
+    kept = book.read(path)
+    line = 0 if kept.where is None else kept.where + 1
+    if kept.state != "whole":
+        raise FileWrongError((Problem(str(path), line, 1, f"{kept.state}: {kept.why}"),))
+    if kept.header is None:
+        raise FileWrongError((Problem(str(path), 1, 1, "its first records are not all there"),))
+    try:
+        for _ in kept.turns():
+            pass
+    except InputWrongError as wrong:
+        raise FileWrongError((Problem(str(path), 0, 0, str(wrong)),)) from wrong
+
+
+CHECKS: dict[Kind, Callable[[Path], object]] = {
+    "engine": load_engine,
+    "checklist": load_checklist,
+    "emergencies": load_emergencies,
+    "calibration": load_calibration,
+    "readings": read_readings,
+    "journal": _check_journal,
+}

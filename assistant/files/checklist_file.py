@@ -1,0 +1,153 @@
+"""A checklist's YAML file -> its steps, with everything that is wrong with it at once.
+
+The text form is described in checklists/README.md; what the steps mean is not known here.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from assistant.errors import FileWrongError
+from assistant.files import places
+from assistant.files.checklist_step import step_of
+from assistant.files.placed_yaml import Found, Table, parse, read_text
+from assistant.files.suggest import did_you_mean, shown
+from assistant.files.wants import want_keys, want_tables, want_text, want_texts, want_word
+from assistant.procedure.checklist import Checklist, Phase, Step
+from assistant.procedure.overlay import overlay
+
+REQUIRED = ("name", "title", "steps")
+OPTIONAL = ("phase", "extends", "leave_out", "opening", "closing", "symptom")
+
+
+def find_checklist(name_or_path: str | Path) -> Checklist:
+    """The checklist of a file, or of the stem of a shipped one; laid over its base if it has one.
+
+    Raises FileWrongError with all problems, InputWrongError when there is none of that name.
+    """
+    return load_checklist(places.find(name_or_path, places.checklists_folder(), "checklist"))
+
+
+def load_checklist(path: Path) -> Checklist:
+    """The checklist of a file, laid over the shipped list that it extends, if any."""
+    return checklist_from_text(read_text(path), path)
+
+
+def checklist_from_text(text: str, path: Path, bases: Path | None = None) -> Checklist:
+    """The checklist that a text describes; `bases` is the folder of the lists it may extend."""
+    found = Found(str(path))
+    table = parse(text, found)
+    own = None if table is None else _checklist(found, table, str(path))
+    found.stop_if_any()
+    assert own is not None and table is not None
+    if not own.base:
+        return own
+    return _laid_over(found, table, own, bases or places.checklists_folder())
+
+
+def shipped_checklists() -> tuple[Checklist, ...]:
+    """Every checklist that ships with the project: the phases in their order, then the cures.
+
+    Raises FileWrongError with the problems of all files together.
+    """
+    lists: list[Checklist] = []
+    problems = []
+    for path in checklist_paths():
+        try:
+            lists.append(load_checklist(path))
+        except FileWrongError as wrong:
+            problems += list(wrong.problems)
+    if problems:
+        raise FileWrongError(tuple(problems))
+    order = {phase: place for place, phase in enumerate(Phase)}
+    return tuple(sorted(lists, key=lambda c: (order.get(c.phase, 99) if c.phase else 99, c.name)))
+
+
+def checklist_paths() -> tuple[Path, ...]:
+    """The files of the shipped checklists; the emergencies have a form of their own."""
+    folder = places.checklists_folder()
+    return tuple(p for p in sorted(folder.glob("*.yaml")) if p.stem != "emergencies")
+
+
+def _checklist(found: Found, table: Table, file: str) -> Checklist:
+    want_keys(found, table, REQUIRED, OPTIONAL)
+    phase = want_word(found, table, "phase", [p.value for p in Phase])
+    symptom = want_texts(found, table, "symptom")
+    base = want_text(found, table, "extends") or ""
+    if "phase" not in table.entries and not symptom and not base:
+        found.add(table, "neither 'phase' nor 'symptom': when is this list to be used?")
+    if "phase" in table.entries and symptom:
+        found.add(table.entries["symptom"][0], "'symptom' belongs to a cure, which has no 'phase'")
+    if "leave_out" in table.entries and not base:
+        found.add(table.entries["leave_out"][0], "'leave_out' needs 'extends'")
+    entries = want_tables(found, table, "steps")
+    if "steps" in table.entries and not entries and not base:
+        found.add(table.entries["steps"][0], "'steps': there is no step")
+    steps = [step_of(found, entry, file, extending=bool(base)) for entry in entries]
+    _ids_differ(found, entries, steps)
+    if not base:
+        _references(found, entries, steps, [s.id for s in steps if s])
+    return Checklist(
+        name=want_text(found, table, "name", 60) or "",
+        title=want_text(found, table, "title", 80) or "",
+        phase=Phase(phase) if phase else None,
+        steps=tuple(step for step in steps if step is not None),
+        opening=want_text(found, table, "opening") or "",
+        closing=want_text(found, table, "closing") or "",
+        symptom=symptom,
+        base=base,
+        leave_out=want_texts(found, table, "leave_out"),
+        file=file,
+    )
+
+
+def _ids_differ(found: Found, entries: tuple[Table, ...], steps: list[Step | None]) -> None:
+    seen: dict[str, int] = {}
+    for entry, step in zip(entries, steps, strict=True):
+        if step is None:
+            continue
+        if step.id in seen:
+            place = entry.entries["id"][1]
+            found.add(place, f"'id': {shown(step.id)} is also the step in line {seen[step.id]}")
+        seen.setdefault(step.id, entry.line)
+
+
+def _references(
+    found: Found, entries: tuple[Table, ...], steps: list[Step | None], ids: list[str]
+) -> None:
+    """Every step named in `after` or `put_after` is one of `ids`."""
+    for entry, step in zip(entries, steps, strict=True):
+        if step is None:
+            continue
+        named = [("after", name) for name in step.after]
+        named += [("put_after", step.put_after)] if step.put_after else []
+        for key, name in named:
+            place = entry.entries[key][1]
+            if name == step.id:
+                found.add(place, f"'{key}': the step names itself")
+            elif name not in ids:
+                found.add(place, f"'{key}': no step {shown(name)}{did_you_mean(name, ids)}")
+            elif key == "after" and step.id in ids and ids.index(name) > ids.index(step.id):
+                found.add(place, f"'after': {shown(name)} comes later in the list")
+
+
+def _laid_over(found: Found, table: Table, own: Checklist, folder: Path) -> Checklist:
+    place = table.entries["extends"][1]
+    names = [stem for stem in places.shipped(folder) if stem != "emergencies"]
+    if own.base not in names:
+        found.add(place, f"'extends': no list {shown(own.base)}{did_you_mean(own.base, names)}")
+        found.stop_if_any()
+    path = folder / f"{own.base}.yaml"
+    base = checklist_from_text(read_text(path), path, folder)
+    if own.phase is not None and own.phase is not base.phase:
+        found.add(table.entries["phase"][1], f"'phase': {shown(own.base)} is another phase's list")
+    for name in own.leave_out:
+        where = table.entries["leave_out"][1]
+        if name not in base.ids:
+            found.add(where, f"'leave_out': no step {shown(name)}{did_you_mean(name, base.ids)}")
+        elif base.step(name).must:
+            found.add(where, f"'leave_out': {shown(name)} is a hold and stays")
+    ids = [s.id for s in base.steps] + [s.id for s in own.steps if s.id not in base.ids]
+    _references(found, want_tables(found, table, "steps"), list(own.steps), ids)
+    found.stop_if_any()
+    return overlay(base, own)

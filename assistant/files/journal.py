@@ -1,0 +1,169 @@
+"""The book of one session on the disk: append-only, each record written before anything acts on it.
+
+Promise: what `sync` has returned from is on the disk as far as the drive tells the truth; a record
+that was being written when the power went is cut short, and every whole record before it is kept.
+Not promised: anything about a drive that says "written" and has not; nor that nobody rewrote the
+whole book, hashes and all, which only the digest written elsewhere can show.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from assistant.errors import InputWrongError, WorldFailedError
+from assistant.files import chain
+from assistant.files.codec import to_record
+from assistant.files.journal_header import Header, header_records
+from assistant.files.journal_lock import Lock, lock_engine
+from assistant.messages import Effect, Event
+
+
+class Journal:
+    """The one writer of a journal. Make it with `create` or `reopen`; close it when done."""
+
+    def __init__(self, path: Path, lock: Lock, descriptor: int, whole: chain.Chained) -> None:
+        self.path = path
+        self._lock = lock
+        self._descriptor = descriptor
+        self._count = len(whole.records)
+        self._before = whole.last
+        self._size = whole.whole_bytes
+        self._at = max((record.at for record in whole.records), default=0.0)
+
+    @classmethod
+    def create(cls, path: Path, header: Header) -> Journal:
+        """A new journal with its first records, synced with its folder.
+
+        Raises WorldFailedError (a second writer on this engine, a read-only folder, a full disk) or
+        InputWrongError when the file is already there.
+        """
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as trouble:
+            raise _failed(path, "cannot make its folder", trouble) from trouble
+        lock = lock_engine(path.parent, header.engine_name)
+        try:
+            descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND, 0o644)
+        except FileExistsError as there:
+            lock.release()
+            raise InputWrongError(f"{path}: there is such a journal already") from there
+        except OSError as trouble:
+            lock.release()
+            raise _failed(path, "cannot be written", trouble) from trouble
+        journal = cls(path, lock, descriptor, chain.follow(b""))
+        try:
+            for kind, payload in header_records(header):
+                journal.append(kind, payload)
+            journal.sync()
+            _sync_folder(path.parent)
+        except WorldFailedError:
+            journal.close()
+            raise
+        return journal
+
+    @classmethod
+    def reopen(cls, path: Path, engine_name: str) -> Journal:
+        """Go on with a journal. A torn last line is taken off the end and kept in a record.
+
+        Raises as `create` does; InputWrongError when the journal was altered.
+        """
+        lock = lock_engine(path.parent, engine_name)
+        try:
+            descriptor = os.open(path, os.O_RDWR | os.O_APPEND)
+            raw = path.read_bytes()
+            whole = chain.follow(raw)
+            if whole.state == "altered":
+                os.close(descriptor)
+                raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
+            torn = raw[whole.whole_bytes :]
+            if torn:
+                os.ftruncate(descriptor, whole.whole_bytes)
+        except OSError as trouble:
+            lock.release()
+            raise _failed(path, "cannot be opened", trouble) from trouble
+        except InputWrongError:
+            lock.release()
+            raise
+        journal = cls(path, lock, descriptor, whole)
+        if torn:
+            text = torn.decode("utf-8", errors="replace")[:2000]
+            journal.append("torn", {"bytes": len(torn), "text": text})
+        return journal
+
+    def append(self, kind: str, payload: Mapping[str, Any], at: float | None = None) -> int:
+        """Write one record; its number. On WorldFailedError the file is as it was before."""
+        self._at = self._at if at is None else at
+        line = chain.line_of(self._count, self._at, kind, payload, self._before)
+        self._write(line)
+        self._before = chain.hash_of(line[:-1])
+        self._count += 1
+        self._size += len(line)
+        return self._count - 1
+
+    def event(self, event: Event) -> None:
+        """Write an event."""
+        self.append("event", {"event": to_record(event)}, event.at)
+
+    def effect(self, at_s: float, effect: Effect) -> None:
+        """Write an effect of the event at this time."""
+        self.append("effect", {"effect": to_record(effect)}, at_s)
+
+    def sync(self) -> None:
+        """Return when everything written so far is on the disk. WorldFailedError when it is not."""
+        try:
+            os.fsync(self._descriptor)
+        except OSError as trouble:
+            raise _failed(self.path, "cannot be brought to the disk", trouble) from trouble
+
+    @property
+    def digest(self) -> str:
+        """What stands for the whole book so far: the hash of its last line."""
+        return self._before
+
+    def close(self) -> None:
+        """Give the file and the engine free. A second call does nothing."""
+        if self._descriptor >= 0:
+            with contextlib.suppress(OSError):
+                os.close(self._descriptor)
+            self._descriptor = -1
+            self._lock.release()
+
+    def __enter__(self) -> Journal:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def _write(self, line: bytes) -> None:
+        if self._descriptor < 0:
+            raise WorldFailedError(f"{self.path}: the journal is closed")
+        left = line
+        try:
+            while left:
+                left = left[os.write(self._descriptor, left) :]
+        except OSError as trouble:
+            with contextlib.suppress(OSError):  # half a record must not stay in front of the next
+                os.ftruncate(self._descriptor, self._size)
+            raise _failed(self.path, "cannot be written", trouble) from trouble
+
+
+def _sync_folder(folder: Path) -> None:
+    """A new file's name is on the disk only when its folder is."""
+    try:
+        descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    except OSError as trouble:
+        raise _failed(folder, "cannot be opened", trouble) from trouble
+    try:
+        os.fsync(descriptor)
+    except OSError as trouble:
+        raise _failed(folder, "cannot be brought to the disk", trouble) from trouble
+    finally:
+        os.close(descriptor)
+
+
+def _failed(path: Path, what: str, trouble: OSError) -> WorldFailedError:
+    return WorldFailedError(f"{path}: {what}: {trouble.strerror or trouble}")

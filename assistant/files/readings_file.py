@@ -1,0 +1,342 @@
+"""Readings as CSV -> (seconds, report) in order, with everything that is wrong at once; and back.
+
+Knows the form of the file and asks the boiler's room what can stand on a gauge.
+"""
+
+from __future__ import annotations
+
+import csv
+import datetime
+import math
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.boiler.figures import Engine
+from assistant.boiler.history import OUT_OF_SIGHT, STATES, fault
+from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
+from assistant.files.placed_yaml import Found, read_text
+from assistant.files.suggest import did_you_mean, shown
+from assistant.files.wants import number_in
+from assistant.messages import Report
+
+COLUMNS = ("time", "what", "value", "unit")
+UNITS: dict[str, tuple[str, ...]] = {
+    "pressure": tuple(PRESSURE_PA),
+    "water": ("glass", *LENGTH_M),
+    "tank": ("tank", *VOLUME_M3),
+}
+MOST_BYTES = 20_000_000
+_SINCE_START = re.compile(r"(\d{1,3}):([0-5]\d):([0-5]\d(?:\.\d{1,6})?)")
+_BEYOND = {"pressure": 600 * PRESSURE_PA["psi"], "water": 1.5, "tank": 50.0}  # SI, no engine known
+
+Row = tuple[float, Report]
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """The rows of one file in order of time.
+
+    rows: (seconds since the start, report). started: the moment of second 0, where the file has
+    dates. engine_name: where the file names its engine.
+    """
+
+    rows: tuple[Row, ...]
+    started: datetime.datetime | None = None
+    engine_name: str | None = None
+
+
+def read_readings(path: Path, engine: Engine | None = None) -> Readings:
+    """The readings of a file; with an engine, its gauges and its name are checked too.
+
+    Raises FileWrongError with all problems.
+    """
+    return readings_from_text(read_text(path, MOST_BYTES), str(path), engine)
+
+
+def readings_from_text(text: str, file: str, engine: Engine | None = None) -> Readings:
+    """The readings that a text holds. Raises FileWrongError with all problems."""
+    found = Found(file)
+    reader = _Reader(found, engine)
+    reader.read(text)
+    found.stop_if_any()
+    return Readings(tuple(reader.rows), reader.started, reader.engine_name)
+
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    text: str
+    line: int
+    column: int
+
+    @property
+    def place(self) -> tuple[int, int]:
+        return self.line, self.column
+
+
+class _Reader:
+    """One pass over the lines; problems gather in `found`."""
+
+    def __init__(self, found: Found, engine: Engine | None) -> None:
+        self.found = found
+        self.engine = engine
+        self.rows: list[Row] = []
+        self.started: datetime.datetime | None = None
+        self.engine_name: str | None = None
+        self._header: list[str] | None = None
+        self._seen: dict[tuple[float, str], tuple[Report, int]] = {}
+        self._latest = (-math.inf, 0)
+        self._dated: bool | None = None
+
+    def read(self, text: str) -> None:
+        if not text.strip():
+            self.found.add((0, 0), "the file is empty")
+            return
+        rows = 0
+        for number, line in enumerate(text.split("\n"), 1):
+            if line.lstrip().startswith("#"):
+                self._comment(line, number)
+                continue
+            if not line.replace(",", "").strip():
+                continue
+            cells = self._cells(line, number)
+            if cells is None:
+                continue
+            if self._header is None:
+                if not self._take_header(cells):
+                    return
+                continue
+            rows += 1
+            self._row(cells)
+        if rows == 0:
+            self.found.add((0, 0), "there is no reading in it")
+
+    def _comment(self, line: str, number: int) -> None:
+        match = re.match(r"\s*#\s*engine\s*:\s*(.+?)\s*$", line)
+        if match:
+            self._name(_Cell(match[1], number, match.start(1) + 1))
+
+    def _name(self, cell: _Cell) -> None:
+        """A row or a comment names its engine: the same one everywhere, and the one asked about."""
+        if self.engine_name is None:
+            self.engine_name = cell.text
+        wanted = self.engine.name if self.engine is not None else self.engine_name
+        if cell.text.casefold() != wanted.casefold():
+            self.found.add(
+                cell.place, f"of another engine: {shown(cell.text)}, not {shown(wanted)}"
+            )
+
+    def _cells(self, line: str, number: int) -> list[_Cell] | None:
+        try:
+            texts = next(csv.reader([line], strict=True))
+        except (csv.Error, StopIteration) as wrong:
+            self.found.add((number, 1), f"not a CSV line: {wrong}")
+            return None
+        cells, column = [], 1
+        for text in texts:
+            lead = len(text) - len(text.lstrip())
+            cells.append(_Cell(text.strip(), number, column + lead))
+            quoted = line[column - 1 : column] == '"'
+            column += len(text) + (2 + text.count('"') if quoted else 0) + 1
+        return cells
+
+    def _take_header(self, cells: list[_Cell]) -> bool:
+        names = [cell.text.lower() for cell in cells]
+        line = cells[0].line
+        if len(names) == 1 and re.search(r"[;\t]", names[0]):
+            self.found.add((line, 1), "the columns must be parted by commas")
+            return False
+        missing = [name for name in COLUMNS if name not in names]
+        for cell, name in zip(cells, names, strict=True):
+            if name not in (*COLUMNS, "engine"):
+                near = did_you_mean(name, missing or (*COLUMNS, "engine"))
+                self.found.add(cell.place, f"unknown column {shown(cell.text)}{near}")
+            elif names.count(name) > 1 and names.index(name) != cells.index(cell):
+                self.found.add(cell.place, f"the column {shown(name)} is there twice")
+        if missing:
+            self.found.add(
+                (line, 1),
+                f"the first line must name the columns {','.join(COLUMNS)}; it lacks"
+                f" {', '.join(missing)}",
+            )
+            return False
+        self._header = names
+        return True
+
+    def _row(self, cells: list[_Cell]) -> None:
+        assert self._header is not None
+        end = cells[-1]
+        if len(cells) > len(self._header):
+            extra = cells[len(self._header)]
+            self.found.add(extra.place, f"more cells than the {len(self._header)} columns")
+        by_name = {
+            name: cells[i] if i < len(cells) else _Cell("", end.line, end.column + len(end.text))
+            for i, name in enumerate(self._header)
+        }
+        named = by_name.get("engine")
+        if named is not None and named.text:
+            self._name(named)
+        at_s = self._time(by_name["time"])
+        report = self._report(by_name["what"], by_name["value"], by_name["unit"])
+        if at_s is not None and report is not None:
+            self._take(at_s, report, by_name)
+
+    def _take(self, at_s: float, report: Report, by_name: dict[str, _Cell]) -> None:
+        line = by_name["what"].line
+        earlier = self._seen.get((at_s, report.what))
+        if earlier is None:
+            self._seen[at_s, report.what] = (report, line)
+            self.rows.append((at_s, report))
+        elif not _same(earlier[0], report):
+            self.found.add(
+                by_name["value"].place,
+                f"two values of {report.what} at one time (the other in line {earlier[1]})",
+            )
+
+    def _time(self, cell: _Cell) -> float | None:
+        try:
+            at_s, moment = moment_in(cell.text)
+        except ValueError as wrong:
+            self.found.add(cell.place, str(wrong))
+            return None
+        dated = moment is not None
+        if self._dated is None:
+            self._dated = dated
+            self.started = moment
+        if dated != self._dated:
+            self.found.add(cell.place, "times since the start and dates in one file")
+            return None
+        if moment is not None and self.started is not None:
+            try:
+                at_s = (moment - self.started).total_seconds()
+            except TypeError:
+                self.found.add(cell.place, "dates with and without a time zone in one file")
+                return None
+        if at_s < self._latest[0]:
+            self.found.add(cell.place, f"the time goes back (line {self._latest[1]} is later)")
+            return None
+        self._latest = (at_s, cell.line)
+        return at_s
+
+    def _report(self, what: _Cell, value: _Cell, unit: _Cell) -> Report | None:
+        name = what.text
+        if name in STATES:
+            return self._state(name, value, unit)
+        if name not in UNITS:
+            near = did_you_mean(name, [*UNITS, *STATES])
+            self.found.add(what.place, f"unknown reading {shown(name)}{near}")
+            return None
+        if name == "water" and value.text == OUT_OF_SIGHT and not unit.text:
+            return Report(name, OUT_OF_SIGHT)
+        return self._number(name, value, unit)
+
+    def _state(self, name: str, value: _Cell, unit: _Cell) -> Report | None:
+        if unit.text:
+            self.found.add(unit.place, f"{name} has no unit, but {shown(unit.text)} is given")
+        if value.text not in STATES[name]:
+            near = did_you_mean(value.text, sorted(STATES[name]))
+            self.found.add(value.place, f"{name} is not {shown(value.text)}{near}")
+            return None
+        return Report(name, value.text)
+
+    def _number(self, name: str, value: _Cell, unit: _Cell) -> Report | None:
+        number = number_in(value.text)
+        if number is None:
+            self.found.add(value.place, f"{name}: {shown(value.text)} is not a plain number")
+        if unit.text not in UNITS[name]:
+            self.found.add(unit.place, _wrong_unit(name, unit.text))
+        elif number is not None:
+            report = Report(name, number, unit.text)
+            reason = _off(report) or (self.engine and fault(self.engine, report))
+            if not reason:
+                return report
+            self.found.add(value.place, reason)
+        return None
+
+
+def moment_in(text: str) -> tuple[float, datetime.datetime | None]:
+    """HH:MM:SS as seconds, or an ISO 8601 date and time; ValueError in words.
+
+    >>> moment_in("01:02:30")
+    (3750.0, None)
+    """
+    match = _SINCE_START.fullmatch(text)
+    if match:
+        return int(match[1]) * 3600 + int(match[2]) * 60 + float(match[3]), None
+    if re.match(r"\d{4}-\d\d-\d\d[T ]\d\d:\d\d", text):
+        try:
+            return 0.0, datetime.datetime.fromisoformat(text)
+        except ValueError:
+            pass
+    raise ValueError(f"{shown(text)} is no time: HH:MM:SS since the start, or a date and time")
+
+
+def _wrong_unit(name: str, unit: str) -> str:
+    if not unit:
+        return f"{name}: the unit is missing ({', '.join(UNITS[name])})"
+    if unit.lower() in {"gallon", "gallons"}:
+        return f"{name}: 'gallon' alone is unclear: imperial_gallon or US_gallon"
+    other = [of for of, units in UNITS.items() if unit in units]
+    if other:
+        return f"{name}: {shown(unit)} is a unit of {other[0]} ({', '.join(UNITS[name])})"
+    return f"{name}: unknown unit {shown(unit)}{did_you_mean(unit, UNITS[name])}"
+
+
+def _si(report: Report) -> float:
+    value, unit = float(report.value), report.unit or ""
+    return value * {**PRESSURE_PA, **LENGTH_M, **VOLUME_M3}.get(unit, 1.0)
+
+
+def _off(report: Report) -> str | None:
+    """Why no gauge at all can show this value, None when one can."""
+    value = float(report.value)
+    most = 1.0 if report.unit in {"glass", "tank"} else _BEYOND[report.what]
+    if 0.0 <= _si(report) <= most:
+        return None
+    return f"{report.what}: {value:g} {report.unit} is off the gauge"
+
+
+def _same(one: Report, other: Report) -> bool:
+    if isinstance(one.value, str) or isinstance(other.value, str):
+        return one.value == other.value
+    if (one.unit in LENGTH_M) != (other.unit in LENGTH_M):
+        return False  # a fraction and a height: not the same words for the same sight
+    return math.isclose(_si(one), _si(other), rel_tol=1e-6, abs_tol=1e-9)
+
+
+def write_readings(
+    rows: Iterable[Row], engine_name: str | None = None, started: str | None = None
+) -> str:
+    """The rows as the text of a readings file, times to a millisecond since the start.
+
+    Reports that the file has no room for (a checklist's own subjects) are left out.
+    """
+    head = [f"# engine: {engine_name}"] if engine_name else []
+    head += [f"# started: {started}"] if started else []
+    lines = [*head, ",".join(COLUMNS), *(_line(at_s, report) for at_s, report in _known(rows))]
+    return "\n".join(lines) + "\n"
+
+
+def _known(rows: Iterable[Row]) -> Iterator[Row]:
+    return (row for row in rows if row[1].what in UNITS or row[1].what in STATES)
+
+
+def _line(at_s: float, report: Report) -> str:
+    value = report.value if isinstance(report.value, str) else _shortest(report.value)
+    return f"{_clock(at_s)},{report.what},{value},{report.unit or ''}"
+
+
+def _shortest(value: float) -> str:
+    return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
+
+
+def _clock(at_s: float) -> str:
+    """Seconds as HH:MM:SS, with milliseconds where there are some.
+
+    >>> _clock(3750.0), _clock(0.25)
+    ('01:02:30', '00:00:00.250')
+    """
+    whole, milli = divmod(round(at_s * 1000), 1000)
+    text = f"{whole // 3600:02d}:{whole // 60 % 60:02d}:{whole % 60:02d}"
+    return f"{text}.{milli:03d}" if milli else text
