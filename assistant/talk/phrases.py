@@ -6,10 +6,12 @@ or the grammar is not built.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import ChainMap
+from collections.abc import Iterable, Iterator, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
+from typing import cast
 
 from assistant.messages import Expected, ExpectedKind, Meaning, Report
 from assistant.talk import orders, readings, repairs, states
@@ -37,45 +39,69 @@ PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
 class Grammar:
     """What is accepted while `expected` holds. Made by `grammar`, which keeps them.
 
-    sentences: lower-case words, without punctuation, to what they mean.
+    layers: sentences (lower-case words without punctuation) to what they mean, in parts that do
+    not overlap: first the part that many grammars share (the same object in each, so that what an
+    ear makes of it can be kept), last the part that is this question's own.
     prompt: a short text naming the words, for an ear that can be told what to listen for.
     """
 
     expected: Expected
-    sentences: Mapping[Words, Meaning] = field(repr=False)
+    layers: tuple[Mapping[Words, Meaning], ...] = field(repr=False)
     prompt: str
+
+    @property
+    def sentences(self) -> Mapping[Words, Meaning]:
+        """All layers as one."""
+        return MappingProxyType(ChainMap(*map(_as_dict, self.layers)))
 
     def meaning(self, words: Sequence[str]) -> Meaning | None:
         """What these words mean, None if they are not exactly one of the sentences."""
-        return self.sentences.get(tuple(words))
+        return _find(self.layers, tuple(words))
 
     def parse(self, text: str) -> Meaning | None:
         """What typed text means: capitals, punctuation and figures are allowed ("Pressure 75")."""
         for words in normalise(text):
-            found = self.sentences.get(words)
+            found = self.meaning(words)
             if found is None and words in TYPED_SHORT:
-                found = self.sentences.get(TYPED_SHORT[words])
+                found = self.meaning(TYPED_SHORT[words])
             if found is not None:
                 return found
         return None
 
 
-class _Book:
-    """Sentences gathered one by one; the second meaning of a sentence is an error."""
+Layers = tuple[Mapping[Words, Meaning], ...]
 
-    def __init__(self, start: Mapping[Words, Meaning] | None = None) -> None:
-        self.sentences: dict[Words, Meaning] = dict(start or {})
+
+def _as_dict(layer: Mapping[Words, Meaning]) -> MutableMapping[Words, Meaning]:
+    return cast(MutableMapping[Words, Meaning], layer)  # a ChainMap only writes when it is told to
+
+
+def _find(layers: Layers, words: Words) -> Meaning | None:
+    return next((layer[words] for layer in layers if words in layer), None)
+
+
+class _Book:
+    """Sentences gathered one by one, on top of others; a second meaning of one is an error."""
+
+    def __init__(self, under: Layers = ()) -> None:
+        self._under = under
+        self._own: dict[Words, Meaning] = {}
 
     def add(self, said: Iterable[tuple[Words, Meaning]]) -> None:
         for words, meaning in said:
-            if self.sentences.setdefault(words, meaning) != meaning:
-                raise ValueError(
-                    f"{' '.join(words)!r} would mean both {self.sentences[words]} and {meaning}"
-                )
+            there = _find(self._under, words)
+            if there is None:
+                there = self._own.setdefault(words, meaning)
+            if there != meaning:
+                raise ValueError(f"{' '.join(words)!r} would mean both {there} and {meaning}")
+
+    @property
+    def layers(self) -> Layers:
+        return (*self._under, MappingProxyType(self._own)) if self._own else self._under
 
 
 @lru_cache(maxsize=8)
-def _answer_base(unit: str) -> Mapping[Words, Meaning]:
+def _answer_base(unit: str) -> Layers:
     """What is live even while yes or no is awaited."""
     book = _Book()
     book.add(orders.answers())
@@ -86,11 +112,11 @@ def _answer_base(unit: str) -> Mapping[Words, Meaning]:
     for named in dict.fromkeys(("psi", "bar", unit)):
         book.add(readings.pressures_with_unit(named))
     book.add(readings.waters_named())
-    return MappingProxyType(book.sentences)
+    return book.layers
 
 
 @lru_cache(maxsize=8)
-def _always(unit: str) -> Mapping[Words, Meaning]:
+def _always(unit: str) -> Layers:
     """What is live in every state but a bare yes-or-no."""
     book = _Book(_answer_base(unit))
     for other in readings.PRESSURE_UNITS:
@@ -102,7 +128,7 @@ def _always(unit: str) -> Mapping[Words, Meaning]:
     book.add(repairs.pressure_and_water(unit))
     book.add(repairs.state_pairs())
     book.add(repairs.corrections(tuple(states.states())))
-    return MappingProxyType(book.sentences)
+    return book.layers
 
 
 def _bare(what: str | None, unit: str) -> tuple[Said, ...]:
@@ -133,12 +159,14 @@ def _correctable(about: str | None, unit: str) -> Iterator[Said]:
 
 
 @lru_cache(maxsize=16)
-def _build(kind: ExpectedKind, about: str | None, unit: str) -> Mapping[Words, Meaning]:
+def _build(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
     book = _Book(_answer_base(unit) if kind == "answer" else _always(unit))
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
     book.add(_bare(subject, unit))
     book.add(repairs.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
-    return MappingProxyType(book.sentences)
+    if kind == "answer":
+        book.add(repairs.corrections(_bare(about, unit), repairs.ANSWER_FRAMES))
+    return book.layers
 
 
 @lru_cache(maxsize=64)
@@ -153,19 +181,20 @@ def grammar(expected: Expected) -> Grammar:
     common = _build(expected.kind, expected.about, expected.pressure_unit)
     if not expected.answers:
         return Grammar(expected, common, PROMPTS[expected.kind])
-    own = []
-    for text, report in expected.answers:
-        words = tuple(text.split())
-        if not words or not all(
-            word.replace("'", "").isalpha() and word.islower() for word in words
-        ):
-            raise ValueError(f"{text!r} cannot be spoken: words in lower case only")
-        own.append((words, report))
+    own = [(spoken(text), report) for text, report in expected.answers]
     book = _Book(common)
     book.add(own)
     joined = [(words, report) for words, report in own if report.what != CURE]
     book.add(repairs.answers_together(joined))
-    return Grammar(expected, MappingProxyType(book.sentences), _prompt(expected))
+    return Grammar(expected, book.layers, _prompt(expected))
+
+
+def spoken(text: str) -> Words:
+    """The words of a step's own answer; ValueError if they cannot be spoken."""
+    words = tuple(text.split())
+    if not words or not all(word.replace("'", "").isalpha() and word.islower() for word in words):
+        raise ValueError(f"{text!r} cannot be spoken: words in lower case only")
+    return words
 
 
 def _prompt(expected: Expected) -> str:

@@ -15,15 +15,19 @@ from assistant.talk.readings import OUT_OF_SIGHT, Said, fill
 from assistant.talk.states import STATES, TOGETHER
 
 CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
+# Only while yes or no is awaited: what people say to a question that has the wrong number in it.
+ANSWER_FRAMES = ("no it's #", "no it is #", "it's #", "it is #", "no i said #", "it should be #")
 FULL_BREATH = 12  # answers of one step: beyond this many, three at a time are not listed
 PAIRED_ANSWERS = 24  # and beyond this many, not even two
 
 
-def corrections(said: Sequence[Said]) -> Iterator[tuple[Words, Correction]]:
+def corrections(
+    said: Sequence[Said], frames: Sequence[str] = CORRECTION_FRAMES
+) -> Iterator[tuple[Words, Correction]]:
     """ "wrong sixty five", "I said half": each frame round each report given."""
     for form, report in said:
         correction = Correction(report)
-        for frame in CORRECTION_FRAMES:
+        for frame in frames:
             yield fill(frame, form), correction
 
 

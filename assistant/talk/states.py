@@ -73,8 +73,13 @@ STATES: dict[tuple[str, str], tuple[str, ...]] = {
 # Always live, in every state, as "no water in sight" is: what an operator would shout.
 EMERGENCIES: dict[str, tuple[str, ...]] = {
     "steam escaping": ("steam escaping", "steam is escaping", "water escaping", "steam leak"),
-    "glass broken": ("glass broken", "glass is broken", "gauge glass broken", "the glass is broken", "glass has burst"),
-    "someone hurt": ("someone is hurt", "somebody is hurt", "someone hurt", "i am hurt", "someone is caught"),
+    "glass broken": (
+        "glass broken", "glass is broken", "gauge glass broken", "the glass is broken",
+        "glass has burst",
+    ),
+    "someone hurt": (
+        "someone is hurt", "somebody is hurt", "someone hurt", "someone is caught",
+    ),
     "fire outside": ("fire outside the firebox", "fire outside", "something is on fire"),
 }  # fmt: skip
 

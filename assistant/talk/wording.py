@@ -187,6 +187,30 @@ def _confirm_part(report: Report, dial: str) -> str:
     return f"{report.what} {_number(report, ', ')}{_unit_after(report, dial)}"
 
 
+def which(best: Meaning, rival: Meaning, dial: str = "psi") -> str:
+    """Asks which of two near values it was, so that the answers are far apart.
+
+    >>> which(Report("pressure", 15, "psi"), Report("pressure", 50, "psi"))
+    'Pressure one five, or five zero?'
+    """
+    first, second = (one.report if isinstance(one, Correction) else one for one in (best, rival))
+    if not isinstance(first, Report) or not isinstance(second, Report):
+        return confirm(best, dial)
+    if (first.what, first.unit) != (second.what, second.unit):
+        return confirm(best, dial)
+    if isinstance(first.value, str) or isinstance(second.value, str):
+        return sentence(f"{state_words(first)}, or {state_words(second)}?", "")
+    told = [_figures(report) for report in (first, second)]
+    return sentence(f"{first.what} {told[0]}, or {told[1]}{_unit_after(second, dial)}?", "")
+
+
+def _figures(report: Report) -> str:
+    value = float(report.value)
+    return (
+        _part(value, report.unit or "") if report.unit in PARTS else numbers.digit_by_digit(value)
+    )
+
+
 def confirm_because(meaning: Meaning, reason: str, dial: str = "psi") -> str:
     """The same question with the boiler's objection before it.
 

@@ -184,6 +184,10 @@ def test_the_question_decides_what_a_bare_number_means(kind, text, meaning) -> N
         ("water", "wrong half", Correction(glass(0.5))),
         ("water", "i said two thirds", Correction(glass(2 / 3))),
         ("water", "two thirds", glass(2 / 3)),
+        ("pressure", "no it's fifty", Correction(Report("pressure", 50.0, "psi"))),
+        ("pressure", "it is five zero", Correction(Report("pressure", 50.0, "psi"))),
+        ("pressure", "no i said one five", Correction(Report("pressure", 15.0, "psi"))),
+        ("water", "it should be half", Correction(glass(0.5))),
     ],
 )
 def test_a_correction_is_in_terms_of_the_reading_in_hand(about, text, meaning) -> None:

@@ -73,6 +73,26 @@ def test_confirm_gives_the_boilers_reason_first() -> None:
     assert said == "Sixty to ninety five in one minute? Pressure nine five, ninety five: correct?"
 
 
+@pytest.mark.parametrize(
+    ("best", "rival", "said"),
+    [
+        (psi(15), psi(50), "Pressure one five, or five zero?"),
+        (Correction(psi(15)), psi(50), "Pressure one five, or five zero?"),
+        (Report("water", 0.5, "glass"), Report("water", 1.0, "glass"), "Water half, or full?"),
+        (Report("feed", "on"), Report("feed", "off"), "Feed is on, or feed is stopped?"),
+        (psi(15), Report("pressure", 15.0, "bar"), "Pressure one five, fifteen: correct?"),
+        (psi(15), Order("why"), "Pressure one five, fifteen: correct?"),
+        (
+            Report("pressure", 5.0, "bar"),
+            Report("pressure", 9.0, "bar"),
+            "Pressure five, or nine bar?",
+        ),
+    ],
+)
+def test_two_near_values_are_asked_for_by_their_figures(best, rival, said) -> None:
+    assert wording.which(best, rival) == said
+
+
 def test_asking_again_offers_another_way_from_the_third_time() -> None:
     assert wording.again(1) != wording.again(2)
     assert "one by one" in wording.again(3)

@@ -1,0 +1,50 @@
+"""Whether a step's own words get in the way of what is always accepted: in meaning or in sound.
+
+Knows the grammar; knows no step. Used when a checklist is checked, never while listening.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from assistant.messages import Expected, Meaning, Report
+from assistant.talk import orders, readings, states
+from assistant.talk.meaning_json import meaning_json
+from assistant.talk.numbers import Words
+from assistant.talk.phrases import grammar, spoken
+from assistant.talk.sounds import alike
+
+
+@lru_cache(maxsize=1)
+def fixed_sentences() -> tuple[tuple[Words, Meaning], ...]:
+    """The sentences without a number that are live in every state."""
+    out_of_sight = ((tuple(t.split()), readings.OUT_OF_SIGHT) for t in readings.OUT_OF_SIGHT_WORDS)
+    return (
+        *orders.answers(),
+        *orders.plain_orders(),
+        *states.states(),
+        *states.emergencies(),
+        *out_of_sight,
+    )
+
+
+def clash(form: str, report: Report) -> str | None:
+    """Why `form` may not mean `report` in a step, None if it may.
+
+    >>> clash("drains open", Report("cocks", "open"))
+    "'drains open' already means {'reading': 'drains', 'value': 'open', 'unit': None}"
+    >>> clash("ash pan clean", Report("ash pan", "clean")) is None
+    True
+    """
+    try:
+        words = spoken(form)
+    except ValueError as wrong:
+        return str(wrong)
+    there = grammar(Expected("state")).meaning(words)
+    if there not in (None, report):
+        return f"{form!r} already means {meaning_json(there)}"
+    for fixed, meaning in fixed_sentences():
+        sentence = " ".join(fixed)
+        if meaning != report and alike(form, sentence):
+            return f"{form!r} sounds too much like {sentence!r}"
+    return None
