@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.messages import Grade
+from assistant.talk.saying import sentence, word_count
 from assistant.talk.telling import minutes_words
-from assistant.talk.wording import ask, sentence, word_count
+from assistant.talk.wording import ask
 
 ALARM_WORDS = 8  # 3.7 s at 130 words a minute
 

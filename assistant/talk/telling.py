@@ -6,7 +6,7 @@ Every figure comes as a band (10, 50 and 90 % points) and is told as one; unknow
 from __future__ import annotations
 
 from assistant.talk import fractions, numbers
-from assistant.talk.wording import quantity, sentence
+from assistant.talk.saying import quantity, sentence
 
 HOUR = 60  # minutes
 

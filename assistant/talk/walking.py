@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.talk import numbers
+from assistant.talk.saying import sentence
 from assistant.talk.telling import minutes_words
-from assistant.talk.wording import sentence
 
 CAUTIONS = (
     "I assist. I never replace looking at the gauges.",

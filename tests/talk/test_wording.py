@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from assistant.messages import ORDERS, Answer, Correction, Grade, Order, Report, Several
 from assistant.talk import alarm_words, telling, walking, wording
 from assistant.talk.phrases import grammar
+from assistant.talk.saying import PROMPT_WORDS, meaning_words, word_count
 from assistant.talk.states import EMERGENCIES, STATES
-from assistant.talk.wording import PROMPT_WORDS, confirm, read_back, word_count
+from assistant.talk.wording import confirm, read_back
 
 
 def psi(value: float) -> Report:
@@ -267,13 +268,13 @@ def test_orders_are_named_in_words_of_ours() -> None:
     from assistant.messages import Expected
 
     for name in ORDERS:
-        assert wording.meaning_words(Order(name))
-    assert wording.meaning_words(Answer("yes")) == "correct"
-    assert wording.meaning_words(Order("how long", 60.0, "psi")) == "how long to sixty pounds"
+        assert meaning_words(Order(name))
+    assert meaning_words(Answer("yes")) == "correct"
+    assert meaning_words(Order("how long", 60.0, "psi")) == "how long to sixty pounds"
     made = grammar(Expected())
     for meaning in set(made.sentences.values()):
         if isinstance(meaning, Order):
-            assert made.parse(wording.meaning_words(meaning)) == meaning
+            assert made.parse(meaning_words(meaning)) == meaning
 
 
 @pytest.mark.parametrize(
