@@ -1,0 +1,57 @@
+"""Symptom -> ordered checks, until it is cured or nothing is left."""
+
+from __future__ import annotations
+
+from assistant.boiler.figures import Engine
+from assistant.messages import Report
+from assistant.procedure.checklist import Checklist
+from assistant.procedure.cures import called, calls, outcome
+from assistant.procedure.progress import answer, ask, begin, current
+
+
+def test_every_cure_is_called_by_its_symptoms_and_by_no_other(
+    cures: tuple[Checklist, ...],
+) -> None:
+    forms = calls(cures)
+    assert len({form for form, _ in forms}) == len(forms)
+    for form, report in forms:
+        cure = called(cures, report)
+        assert cure is not None and form in cure.symptom
+    assert called(cures, Report("water", 0.5, "glass")) is None
+    assert called(cures, Report("cure", "hiccups")) is None
+
+
+def test_the_seven_cures_are_there(cures: tuple[Checklist, ...]) -> None:
+    assert {c.name for c in cures} == {
+        "pump_trouble", "fire_trouble", "pressure_hangs", "blower_weak", "priming",
+        "injector_trouble", "glass_trouble",
+    }  # fmt: skip
+
+
+def test_the_pump_is_looked_at_in_the_trades_order(
+    engine: Engine, cures: tuple[Checklist, ...]
+) -> None:
+    pump = next(c for c in cures if c.name == "pump_trouble")
+    p, time, seen = begin(pump, engine, 0), 0.0, []
+    while (step := current(p)) is not None:
+        seen.append(step.id)
+        assert outcome(p) is None
+        time += 60
+        p = answer(ask(p, step), Report(step.asks, "no better"), time).progress
+    assert seen == [
+        "tank and strainer", "tap the valve box", "prime the pump", "suction leak",
+        "delivery pipe hot", "packing",
+    ]  # fmt: skip
+    assert outcome(p) == "not cured"
+
+
+def test_a_cure_ends_when_it_works(engine: Engine, cures: tuple[Checklist, ...]) -> None:
+    for cure in cures:
+        p = begin(cure, engine, 0)
+        step = current(p)
+        assert step is not None
+        p = answer(ask(p, step), Report(step.asks, "no better"), 1).progress
+        step = current(p)
+        assert step is not None
+        p = answer(ask(p, step), Report(step.asks, "cured"), 2).progress
+        assert outcome(p) == "cured"

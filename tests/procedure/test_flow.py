@@ -1,0 +1,68 @@
+"""The table of phases: every legal move, every illegal one, the drawing."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from assistant.boiler.figures import Engine
+from assistant.messages import Report
+from assistant.procedure import flow
+from assistant.procedure.checklist import Checklist, Phase
+from assistant.procedure.flow import MOVES, TABLE, Facts, IllegalMoveError, facts, move, next_phase
+from assistant.procedure.progress import answer, ask, begin, current
+
+ALL = Facts(all_answered=True, water_known=True)
+
+
+@pytest.mark.parametrize(("name", "source", "dest", "guards"), TABLE)
+def test_every_move_of_the_table_can_be_made_and_its_guard_can_stop_it(
+    name: str, source: Phase, dest: Phase, guards: tuple[str, ...]
+) -> None:
+    assert move(source, name, ALL) is dest
+    for guard in guards:
+        shut = Facts(**{g: g != guard for g in ("all_answered", "water_known")})
+        with pytest.raises(IllegalMoveError):
+            move(source, name, shut)
+        assert next_phase(source, shut, name) is None
+
+
+def test_every_other_move_raises_and_changes_nothing() -> None:
+    legal = {(name, source) for name, source, *_ in TABLE}
+    for name, phase in itertools.product((*MOVES, "to_firing", "fly", ""), Phase):
+        if (name, phase) not in legal:
+            with pytest.raises(IllegalMoveError):
+                move(phase, name, ALL)
+            assert next_phase(phase, ALL, name) is None
+
+
+def test_every_phase_is_reached_and_every_phase_but_the_last_is_left() -> None:
+    reached = {Phase.PREPARATION}
+    for _ in Phase:
+        reached |= {dest for _, source, dest, _ in TABLE if source in reached}
+    assert reached == set(Phase)
+    assert {source for _, source, *_ in TABLE} == set(Phase) - {Phase.PUTTING_AWAY}
+
+
+def test_a_lit_engine_can_always_be_put_away_or_stood_by_without_asking() -> None:
+    for phase in set(Phase) - {Phase.PUTTING_AWAY}:
+        assert move(phase, "put_away", Facts()) is Phase.PUTTING_AWAY
+
+
+def test_the_facts_come_from_the_progress(engine: Engine, phases: dict[Phase, Checklist]) -> None:
+    p = begin(phases[Phase.STANDING_BY], engine, 0)
+    assert facts(p) == Facts(False, False)
+    step = current(p)
+    assert step is not None
+    p = answer(ask(p, step), Report("water", 0.6, "glass"), 1).progress
+    assert not facts(p).water_known, "it comes back at the gate"
+
+
+def test_the_drawing_shows_every_phase_and_every_move() -> None:
+    lines = flow.diagram().splitlines()
+    assert lines[0] == "stateDiagram-v2"
+    arrows = [line for line in lines if "-->" in line and "[*]" not in line]
+    assert len(arrows) == len(TABLE)
+    assert all(any(f'"{p.value}"' in line for line in lines) for p in Phase)
+    assert "    firing --> raising_steam: go on [all answered]" in lines

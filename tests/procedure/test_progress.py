@@ -1,0 +1,292 @@
+"""Stories of a driver and a list: answers in order, out of order, skipped, taken back, nonsense."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from assistant.boiler.figures import Engine
+from assistant.boiler.scales import PSI_PA
+from assistant.messages import ORDERS, Answer, Meaning, Order, Report, Several
+from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
+from assistant.procedure.progress import (
+    Progress,
+    answer,
+    answers,
+    ask,
+    back,
+    begin,
+    can_leave,
+    current,
+    holds_open,
+    notice,
+    offered,
+    open_items,
+    skip,
+    waits_for,
+)
+
+READY = Order("ready")
+
+
+def water(value: float | str) -> Report:
+    return Report("water", value, None if isinstance(value, str) else "glass")
+
+
+def psi(value: float) -> Report:
+    return Report("pressure", value, "psi")
+
+
+def asked(progress: Progress) -> Progress:
+    step = current(progress)
+    assert step is not None
+    return ask(progress, step)
+
+
+def act(name: str, **more: object) -> Step:
+    replies = (Reply("done", (f"{name} is done",)),)
+    return Step(id=name, say=f"Do {name}.", asks=name, kind="act", replies=replies, **more)  # type: ignore[arg-type]
+
+
+def small(*steps: Step) -> Checklist:
+    return Checklist(name="small", title="Small", phase=Phase.PREPARATION, steps=steps)
+
+
+WATER = Step(
+    id="water", say="Where is the water?", asks="water", kind="value", killer=True, hold=True,
+    limits=Limits(Bound("lower mark"), Bound("upper mark"), "Too low.", "Too high."),
+    replies=(Reply("out of sight", ("no water in sight",), False, "Find it."),),
+)  # fmt: skip
+
+
+def test_steps_come_in_order_and_ready_answers_an_act(engine: Engine) -> None:
+    time = 0.0
+    p = asked(begin(small(act("pan"), act("tubes")), engine, time))
+    time += 20
+    out = answer(p, READY, time)
+    assert [d.step for d in out.done] == ["pan"] and out.done[0].at == 20
+    step = current(out.progress)
+    assert step is not None and step.id == "tubes"
+    assert not can_leave(out.progress)
+    out = answer(asked(out.progress), Report("tubes", "done"), time + 5)
+    assert can_leave(out.progress) and current(out.progress) is None
+
+
+@pytest.mark.parametrize("meaning", [READY, Answer("yes"), Order("next"), Order("not yet")])
+def test_a_killer_is_never_answered_by_ready_or_yes(engine: Engine, meaning: Meaning) -> None:
+    p = asked(begin(small(WATER), engine, 0))
+    out = answer(p, meaning, 1)
+    assert out.done == () and holds_open(out.progress) == (WATER,)
+
+
+def test_a_value_passes_only_within_the_engines_own_marks(engine: Engine) -> None:
+    p = asked(begin(small(WATER), engine, 0))
+    low = answer(p, water(0.2), 1)
+    assert low.say == "Too low." and low.failed == (WATER,)
+    high = answer(low.progress, water(0.9), 2)
+    assert high.say == "Too high."
+    gone = answer(high.progress, water("out of sight"), 3)
+    assert gone.say == "Find it." and holds_open(gone.progress) == (WATER,)
+    at_the_mark = answer(gone.progress, water(0.25), 4)
+    assert [d.answer for d in at_the_mark.done] == ["water 0.25 glass"]
+    in_mm = answer(gone.progress, Report("water", 40, "mm"), 4)  # 40 of 160 mm is a quarter
+    assert [d.step for d in in_mm.done] == ["water"]
+
+
+def test_several_things_reported_at_once_and_out_of_order(engine: Engine) -> None:
+    p = asked(begin(small(WATER, act("pan"), act("tubes"), act("oil")), engine, 0))
+    both = Several((Report("pan", "done"), Report("tubes", "done")))
+    out = answer(p, both, 30)
+    assert [d.step for d in out.done] == ["pan", "tubes"]
+    step = current(out.progress)
+    assert step is not None and step.id == "water", "the killer is still asked"
+
+
+def test_a_step_counts_only_after_the_steps_before_it(engine: Engine) -> None:
+    p = asked(begin(small(act("light"), act("wood", after=("light",))), engine, 0))
+    early = answer(p, Report("wood", "done"), 1)
+    assert early.done == ()
+    lit = answer(p, Report("light", "done"), 2)
+    assert answer(lit.progress, Report("wood", "done"), 3).done[0].step == "wood"
+
+
+def test_a_skipped_item_stays_open_and_is_asked_again_at_the_gate(engine: Engine) -> None:
+    time = 0.0
+    p = begin(small(WATER, act("pan"), act("tubes")), engine, time)
+    p = answer(asked(p), water(0.5), 1).progress
+    p = skip(asked(p)).progress
+    assert [s.id for s in open_items(p)] == ["pan"]
+    time += 60
+    p = answer(asked(p), READY, time).progress
+    step = current(p)
+    assert step is not None and step.id == "pan", "asked again once the rest is done"
+    assert not can_leave(p)
+    p = skip(asked(p)).progress
+    assert can_leave(p) and [s.id for s in open_items(p)] == ["pan"], "left, and still open"
+
+    after = begin(small(act("oil")), engine, time, carried=open_items(p))
+    after = answer(asked(after), READY, time).progress
+    step = current(after)
+    assert step is not None and step.id == "pan", "and at the gate of the next phase"
+    assert answer(asked(after), Report("pan", "done"), time).done[0].step == "pan"
+
+
+def test_killers_and_holds_are_not_skipped(engine: Engine) -> None:
+    hold = act("valve", hold=True)
+    for step in (WATER, hold):
+        p = asked(begin(small(step, act("pan")), engine, 0))
+        out = skip(p)
+        assert out.refused and out.progress == p and open_items(out.progress) == ()
+
+
+def test_back_opens_the_last_answer_again(engine: Engine) -> None:
+    p = asked(begin(small(act("pan"), act("tubes")), engine, 0))
+    assert back(p).refused
+    p = answer(p, READY, 1).progress
+    out = back(p)
+    assert [s.id for s in out.reopened] == ["pan"]
+    step = current(out.progress)
+    assert step is not None and step.id == "pan" and not out.progress.is_done("pan")
+
+
+def test_a_later_reading_that_contradicts_a_killer_opens_it_again(engine: Engine) -> None:
+    p = answer(asked(begin(small(WATER, act("pan")), engine, 0)), water(0.5), 1).progress
+    assert p.is_done("water")
+    out = answer(asked(p), water("out of sight"), 2)
+    assert out.reopened == (WATER,) and out.say == "Find it."
+    assert not can_leave(out.progress)
+
+
+def test_a_step_waits_for_its_pressure_and_something_else_is_offered(engine: Engine) -> None:
+    coal = act("coal", due=Bound("wood until"))
+    p = begin(small(coal, act("oil", waiting=True)), engine, 0)
+    assert current(p) is None
+    waits, offer = waits_for(p), offered(p)
+    assert waits is not None and waits.id == "coal"
+    assert offer is not None and offer.id == "oil"
+    assert current(notice(p, 34 * PSI_PA)) is None
+    assert current(notice(p, None)) is None
+    p = notice(p, 35 * PSI_PA)
+    step = current(p)
+    assert step is not None and step.id == "coal" and offered(p) is None
+    assert current(notice(p, 20 * PSI_PA)) == step, "once due it stays due"
+    p = answer(asked(p), READY, 5).progress
+    step = current(p)
+    assert step is not None and step.id == "oil", "what was only offered is asked in the end"
+
+
+def test_a_reading_in_passing_does_not_answer_what_must_be_asked(engine: Engine) -> None:
+    lift = Step(
+        id="lift", say="At what pressure?", asks="pressure", kind="value", hold=True,
+        only_when_asked=True,
+        limits=Limits(Bound("valve feathers", 0.94), None, "They disagree.", ""),
+    )  # fmt: skip
+    p = begin(small(act("pan"), lift), engine, 0)
+    p = asked(p)
+    assert answer(p, psi(132), 1).done == ()
+    p = asked(answer(p, READY, 2).progress)
+    assert answer(p, psi(100), 3).say == "They disagree."
+    assert [d.step for d in answer(p, psi(132), 3).done] == ["lift"]
+
+
+def test_a_fill_is_not_asked_for_when_the_water_is_right_already(engine: Engine) -> None:
+    fill = Step(
+        id="fill", say="Fill.", asks="water", kind="value", if_needed=True, after=("water",),
+        limits=Limits(Bound("cold fill", 0.9), Bound("cold fill", 1.3), "More.", "Less."),
+    )  # fmt: skip
+    right = answer(asked(begin(small(WATER, fill), engine, 0)), water(0.5), 1)
+    assert [d.step for d in right.done] == ["water", "fill"]
+    low = answer(asked(begin(small(WATER, fill), engine, 0)), water(0.3), 1)
+    step = current(low.progress)
+    assert step is not None and step.id == "fill"
+
+
+def test_a_killer_comes_back_after_everything_else(engine: Engine) -> None:
+    from dataclasses import replace
+
+    p = begin(small(replace(WATER, again="Water once more?"), act("pan")), engine, 0)
+    p = answer(asked(p), water(0.5), 1).progress
+    p = answer(asked(p), water(0.5), 2).progress
+    assert not p.is_done("water again"), "a reading in passing is not the gate's answer"
+    p = asked(answer(p, READY, 3).progress)
+    assert p.asked == "water again" and not can_leave(p)
+    assert skip(p).refused
+    assert can_leave(answer(p, water(0.6), 4).progress)
+
+
+def test_answers_list_the_step_in_hand_and_its_neighbours_up_to_the_pause(engine: Engine) -> None:
+    steps = (act("pan"), act("tubes", pause=True), act("oil"))
+    p = asked(begin(small(*steps), engine, 0))
+    forms = dict(answers(p))
+    assert set(forms) == {"pan is done", "tubes is done"}
+    assert forms["pan is done"] == Report("pan", "done")
+
+
+def nonsense(chance: random.Random, checklist: Checklist) -> Meaning:
+    """Something that answers no killer and no hold: wrong values, wrong subjects, orders, yes."""
+    bad = [
+        water(chance.choice([0.0, 0.1, 0.24, 0.99, "out of sight"])),
+        Report("pressure", float("nan"), "psi"),
+        Report("water", float("inf"), "glass"),
+        Report("water", 0.5, "psi"),
+        Report("water", 0.5, None),
+        Report("water", "half"),
+        Report("kettle", "boiling"),
+        Answer(chance.choice(["yes", "no"])),
+        Order(chance.choice(sorted(ORDERS))),
+        Several((Report("noise", "yes"), Report("water", -1.0, "glass"))),
+    ]
+    bad += [
+        Report(s.asks, r.state)
+        for s in checklist.steps
+        for r in s.replies
+        if not r.passes and not any(
+            o.asks == s.asks and r.state in [x.state for x in o.replies if x.passes]
+            for o in checklist.steps
+        )
+    ]  # fmt: skip
+    return chance.choice(bad)
+
+
+@pytest.mark.parametrize("phase", list(Phase), ids=lambda p: p.value)
+def test_a_thousand_pieces_of_nonsense_pass_no_hold(
+    engine: Engine, phases: dict[Phase, Checklist], phase: Phase
+) -> None:
+    chance = random.Random(phase.value)
+    checklist = phases[phase]
+    p = begin(checklist, engine, 0)
+    must = {s.id for s in holds_open(p)}
+    assert must
+    for i in range(1000):
+        # hearing nonsense, skipping, going back, asking again, the gauge moving, time passing
+        p = notice(p, chance.choice([None, 0.0, 40 * PSI_PA, 130 * PSI_PA]))
+        step = current(p)
+        p = ask(p, step) if step and chance.random() < 0.7 else p
+        p = answer(p, nonsense(chance, checklist), float(i)).progress
+        if chance.random() < 0.2:
+            p = skip(p).progress
+        passed = must & {d.step for d in p.done}
+        assert not passed, f"after {i}: {passed}"
+        assert not can_leave(p)
+
+
+def test_nothing_that_is_heard_can_break_it(engine: Engine, shipped: tuple[Checklist, ...]) -> None:
+    chance = random.Random(7)
+    for checklist in shipped:
+        reports: list[Meaning] = [
+            Report(s.asks, r.state) for s in checklist.steps for r in s.replies
+        ]
+        reports += [water(x / 10) for x in range(11)] + [psi(x) for x in range(0, 200, 20)]
+        reports += [Order(name) for name in ORDERS] + [Answer("yes"), Answer("no")]
+        p = begin(checklist, engine, 0)
+        for i in range(300):
+            before = {d.step for d in p.done}
+            out = answer(p, chance.choice(reports), float(i))
+            p = chance.choice([out.progress, skip(p).progress, back(p).progress, out.progress])
+            step = current(p)
+            assert step is None or not p.is_done(step.id)
+            ids = [d.step for d in p.done]
+            assert len(ids) == len(set(ids)), "no step is done twice"
+            assert before >= set() and set(ids) <= {s.id for s in p.steps}
+            p = ask(p, step) if step else p

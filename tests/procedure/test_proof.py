@@ -1,0 +1,130 @@
+"""What is proved of a list: each kind of mistake is found, ours have none."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from assistant.errors import Problem
+from assistant.messages import Report
+from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
+from assistant.procedure.proof import (
+    acts,
+    chain_objections,
+    distance,
+    objections,
+    sections,
+    words,
+)
+
+GOOD = Step(
+    id="pan", say="Clear the ash pan.", asks="ash pan", kind="act", why="Air.", line=7,
+    replies=(Reply("clean", ("ash pan clean",)),), source="common practice, no source",
+)  # fmt: skip
+VALUE = Step(
+    id="water", say="Where is it?", asks="water", kind="value", why="Plates.", killer=True,
+    limits=Limits(Bound("lower mark"), None, "Low.", ""), line=9,
+)  # fmt: skip
+
+
+def answered(*replies: Reply) -> Step:
+    return replace(GOOD, replies=replies)
+
+
+def limited(at_least: Bound, too_low: str) -> Step:
+    return replace(VALUE, limits=Limits(at_least, None, too_low, ""))
+
+
+def found(*steps: Step) -> list[str]:
+    listed = Checklist(name="a", title="A", phase=Phase.FIRING, steps=steps, file="a.yaml")
+    return [str(p) for p in objections(listed)]
+
+
+def test_a_good_list_has_no_objection() -> None:
+    assert found(VALUE, GOOD) == []
+
+
+@pytest.mark.parametrize(
+    ("step", "said"),
+    [
+        (replace(GOOD, say="word " * 13), "13 words"),
+        (replace(GOOD, caution="word " * 13), "13 words"),
+        (replace(GOOD, say="Open the pan, rake it, shut it."), "3 acts"),
+        (replace(GOOD, source=" "), "no source"),
+        (replace(GOOD, why=""), "no reason"),
+        (replace(GOOD, replies=()), "needs answers"),
+        (replace(GOOD, killer=True), "kind cannot be 'act'"),
+        (replace(GOOD, replies=(Reply("clean", ("pan 2 clean",)),)), "cannot be spoken"),
+        (replace(GOOD, replies=(Reply("clean", ("clean",)),)), "one word"),
+        (replace(GOOD, replies=(Reply("clean", ()),)), "no spoken form"),
+        (answered(Reply("a", ("pan is shut",)), Reply("b", ("pan is shot",))), "sound alike"),
+        (replace(GOOD, replies=(Reply("a", ("no good",), False, "Stop."),)), "no answer passes"),
+        (answered(Reply("a", ("ash out",)), Reply("b", ("not me",), False)), "nothing is said"),
+        (replace(GOOD, after=("nowhere",)), "no step 'nowhere'"),
+        (replace(GOOD, when=("rocket",)), "no option 'rocket'"),
+        (replace(GOOD, after=("pan",)), "wait for each other: pan"),
+        (replace(GOOD, due=Bound("upper mark")), "no pressure"),
+        (replace(VALUE, limits=None), "needs at_least or at_most"),
+        (limited(Bound("valve lifts"), "Low."), "no figure for 'water'"),
+        (limited(Bound(value=1.5), "Low."), "outside the gauge"),
+        (limited(Bound("lower mark"), ""), "too low"),
+        (replace(VALUE, asks="colour"), "no value is spoken"),
+    ],
+)  # fmt: skip
+def test_each_mistake_is_found_at_its_line(step: Step, said: str) -> None:
+    problems = found(step)
+    assert any(said in p for p in problems), problems
+    assert any(p.startswith(f"a.yaml:{step.line}:1:") or "wait" in p for p in problems)
+
+
+def test_loops_long_lists_late_killers_and_twins() -> None:
+    loop = [replace(GOOD, id="a", after=("b",)), replace(GOOD, id="b", after=("a",))]
+    assert any("wait for each other: a, b" in p for p in found(*loop))
+    ten = [replace(GOOD, id=f"step {i}") for i in range(10)]
+    assert any("10 steps" in p for p in found(*ten))
+    ten[4] = replace(ten[4], pause=True)
+    assert not any("10 steps" in p for p in found(*ten))
+    assert any("after the first third" in p for p in found(GOOD, replace(GOOD, id="b"), VALUE))
+    assert any("stands twice" in p for p in found(GOOD, GOOD))
+    assert any("there is no step" in p for p in found())
+
+
+def test_steps_that_exclude_one_another_count_once() -> None:
+    nine = [replace(GOOD, id=f"step {i}") for i in range(8)]
+    either = [replace(GOOD, id="x", when=("grease",)), replace(GOOD, id="y", when=("not grease",))]
+    assert not any("without a pause" in p for p in found(*nine, *either))
+
+
+def test_a_collision_with_the_grammar_is_told() -> None:
+    listed = Checklist(name="a", title="A", phase=Phase.FIRING, steps=(GOOD,), file="a.yaml")
+
+    def collides(form: str, report: Report) -> str | None:
+        return f"{form!r} means something else already" if report.what == "ash pan" else None
+
+    assert "means something else" in objections(listed, collides)[0].message
+
+
+def test_counting() -> None:
+    assert words("Blow-down shut, one o'clock.") == 4
+    assert acts("Drain the glass, shut the drain. How does water return?") == 2
+    assert acts("Where is the water?") == 0
+    assert distance("comes back at once", "comes back slowly") >= 4
+
+
+def test_sections_end_at_pauses() -> None:
+    steps = [replace(GOOD, id=str(i), pause=i == 1) for i in range(5)]
+    assert [len(s) for s in sections(steps)] == [2, 3]
+
+
+def test_a_missing_phase_is_dead(phases: dict[Phase, Checklist]) -> None:
+    lists = [c for p, c in phases.items() if p is not Phase.PUMPING]
+    assert any("'pumping'" in str(p) for p in chain_objections(lists))
+
+
+def test_water_must_come_back_at_the_gate(phases: dict[Phase, Checklist]) -> None:
+    firing = phases[Phase.FIRING]
+    bare = replace(firing, steps=tuple(replace(s, again="") for s in firing.steps))
+    lists = [bare if c is firing else c for c in phases.values()]
+    problems: list[Problem] = list(chain_objections(lists))
+    assert len(problems) == 1 and "not asked again" in str(problems[0])
