@@ -10,8 +10,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from assistant.messages import Alternative, Correction, Expected, Heard, Meaning, Report, Several
-from assistant.talk.stakes import TABLE, Care, Costs, is_danger, kind_of
+from assistant.messages import Alternative, Correction, Expected, Heard, Meaning, Report
+from assistant.talk.stakes import (
+    TABLE,
+    Care,
+    Costs,
+    MarkOf,
+    is_danger,
+    kind_of,
+    no_mark,
+    reports_in,
+)
 
 Kind = Literal["accept", "confirm", "again", "ignore"]
 Source = Literal["ear", "boiler", "gauge"]
@@ -59,15 +68,6 @@ def _nothing(report: Report) -> str | None:
     return None
 
 
-def reports_in(meaning: Meaning) -> tuple[Report, ...]:
-    """The reports that a meaning would put in the book."""
-    if isinstance(meaning, Several):
-        return meaning.reports
-    if isinstance(meaning, Correction):
-        return (meaning.report,)
-    return (meaning,) if isinstance(meaning, Report) else ()
-
-
 def _fits(meaning: Meaning, expected: Expected) -> bool:
     if expected.kind in ("pressure", "water", "tank"):
         return any(report.what == expected.kind for report in reports_in(meaning))
@@ -92,7 +92,7 @@ def posterior(
     """
     groups: dict[object, list[tuple[Alternative, float]]] = {}
     shared: list[Alternative] = []
-    for alternative in alternatives:
+    for alternative in _merged(alternatives):
         weight = _weight(alternative.meaning, chance)
         if weight is None:
             shared.append(alternative)
@@ -103,6 +103,16 @@ def posterior(
         shared += _reshare(group)
     asked = [(one, FITS_QUESTION if _fits(one.meaning, expected) else 1.0) for one in shared]
     return tuple(sorted(_reshare(asked), key=lambda one: -one.probability))
+
+
+def _merged(alternatives: Sequence[Alternative]) -> list[Alternative]:
+    """One alternative for each meaning, in the words that were likeliest for it."""
+    found: dict[Meaning, Alternative] = {}
+    for one in sorted(alternatives, key=lambda one: -one.probability):
+        other = found.get(one.meaning)
+        share = one.probability + (other.probability if other else 0.0)
+        found[one.meaning] = Alternative(one.meaning, other.words if other else one.words, share)
+    return list(found.values())
 
 
 def _reshare(group: Sequence[tuple[Alternative, float]]) -> list[Alternative]:
@@ -167,12 +177,14 @@ def decide(
     *,
     limits: Objection = _nothing,
     care: Care = Care.USUAL,
+    mark_of: MarkOf = no_mark,
     doubted: Report | None = None,
 ) -> Decision:
     """What to do with what was heard.
 
     chance, objection: the boiler's say on a report (`estimate.chance`, `estimate.objection`).
     limits: a reason if the report is off the gauge: such a value is never taken, but asked again.
+    care: what the moment asks for; mark_of: where a reported water stands to the engine's marks.
     doubted: the reading that was asked about before this; said a second time, it is believed
     against the boiler's objection if the ear is sure.
     """
@@ -187,11 +199,12 @@ def decide(
         return Decision("again", best.meaning, off_gauge, "gauge", best.probability)
     margin = _margin(ranked)
     rival = ranked[1].meaning if margin < LEAST_MARGIN else None
-    kind, reason = _cheapest(ranked, TABLE[kind_of(best.meaning, care)])
+    danger = is_danger(best.meaning, mark_of)
+    kind, reason = _cheapest(ranked, TABLE[kind_of(best.meaning, care, mark_of)], danger)
     source: Source = "ear"
     if kind == "accept":
         doubt = _ear_doubt(heard, best, margin)
-        protest = None if doubt else _protest(best.meaning, objection, doubted)
+        protest = None if doubt or danger else _protest(best.meaning, objection, doubted)
         if doubt or protest:
             kind, reason = "confirm", doubt or protest or ""
             source = "boiler" if protest else "ear"
@@ -212,26 +225,24 @@ def _margin(ranked: Sequence[Alternative]) -> float:
 
 def _ear_doubt(heard: Heard, best: Alternative, margin: float) -> str | None:
     """Why the sound, likely as it is, is not enough; the boiler may not overrule the ear."""
-    by_ear = max(heard.alternatives, key=lambda one: one.probability)
+    by_ear = max(_merged(heard.alternatives), key=lambda one: one.probability)
     if best.meaning != by_ear.meaning:
         return "the boiler and the ear disagree"
     return _refused(heard, margin)
 
 
 def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:
-    """The boiler's objection, if it counts: not against a danger, a correction, or a repetition."""
-    if is_danger(meaning) or isinstance(meaning, Correction):
-        return None
-    if doubted is not None and doubted in reports_in(meaning):
+    """The boiler's objection, if it counts: not against a correction or a repetition."""
+    if isinstance(meaning, Correction) or doubted in reports_in(meaning):
         return None
     return _first(objection, meaning)
 
 
-def _cheapest(ranked: Sequence[Alternative], costs: Costs) -> tuple[Kind, str]:
+def _cheapest(ranked: Sequence[Alternative], costs: Costs, danger: bool) -> tuple[Kind, str]:
     """The way that costs least; a danger is at least asked about, never passed over."""
     best = ranked[0]
     kinds: tuple[Kind, ...] = ("accept", "confirm", "again", "ignore")
-    if is_danger(best.meaning):
+    if danger:
         kinds = kinds[:2]
     ours = min(sum(one.probability for one in ranked), 1.0)
     kind = min(kinds, key=lambda one: expected_cost(one, best.probability, ours, costs))

@@ -7,10 +7,26 @@ figures are judgement: a published 10 to 40 % of wrong read-backs pass the liste
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 
 from assistant.messages import Answer, Correction, Meaning, Order, Report, Several
+
+
+class Mark(Enum):
+    """Where a reported height of the water stands."""
+
+    LOW = "low"  # at or below the lower mark: to miss it costs most
+    NEAR = "near"  # so near either mark that a misheard fraction would cross it
+
+
+MarkOf = Callable[[Report], Mark | None]
+
+
+def no_mark(report: Report) -> Mark | None:
+    """For those who know no glass."""
+    return None
 
 
 class Care(Enum):
@@ -60,20 +76,28 @@ TABLE: dict[str, Costs] = {
     "number": Costs(accept_wrong=102),  # 0.99: the posterior of digits is not honest (measured)
     "water": Costs(accept_wrong=202),  # 0.995
     "grave": Costs(accept_wrong=502),  # 0.998: water near a mark, an answer that opens a hold
-    "danger": Costs(accept_wrong=7, confirm_right=1, ignored=100),  # 0.80: missing it costs most
+    "danger": Costs(accept_wrong=22, ignored=100),  # 0.95: to miss it costs most
 }
 
 LASTING = frozenset({"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait"})
 
 
-def is_danger(meaning: Meaning) -> bool:
-    """A report that must never be passed over: nothing in the glass, or an emergency."""
+def reports_in(meaning: Meaning) -> tuple[Report, ...]:
+    """The reports that a meaning would put in the book."""
     if isinstance(meaning, Several):
-        return any(is_danger(report) for report in meaning.reports)
+        return meaning.reports
     if isinstance(meaning, Correction):
-        return is_danger(meaning.report)
-    return isinstance(meaning, Report) and (
-        meaning.what == "emergency" or (meaning.what, meaning.value) == ("water", "out of sight")
+        return (meaning.report,)
+    return (meaning,) if isinstance(meaning, Report) else ()
+
+
+def is_danger(meaning: Meaning, mark_of: MarkOf = no_mark) -> bool:
+    """A report that must never be passed over: water low or not in sight, or an emergency."""
+    return any(
+        report.what == "emergency"
+        or (report.what, report.value) == ("water", "out of sight")
+        or mark_of(report) is Mark.LOW
+        for report in reports_in(meaning)
     )
 
 
@@ -83,26 +107,22 @@ def _report_kind(report: Report) -> str:
     return "state" if isinstance(report.value, str) else "number"
 
 
-def kind_of(meaning: Meaning, care: Care = Care.USUAL) -> str:
+def kind_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_mark) -> str:
     """The row of `TABLE` that a meaning falls under.
 
     >>> kind_of(Report("water", 0.5, "glass"), Care.MARK)
     'grave'
     """
     match meaning:
-        case _ if is_danger(meaning):
-            return "danger"
         case Order(name):
             return "lasting" if name in LASTING else "harmless"
         case Answer(word):
             return "grave" if word == "yes" and care is Care.HOLD else word
-    reports = meaning.reports if isinstance(meaning, Several) else (_one(meaning),)
-    if care is Care.HOLD:
-        return "grave"
-    if care is Care.MARK and any(report.what == "water" for report in reports):
+    if is_danger(meaning, mark_of):
+        return "danger"
+    reports = reports_in(meaning)
+    waters = [report for report in reports if report.what == "water"]
+    near = care is Care.MARK or any(mark_of(report) is Mark.NEAR for report in waters)
+    if care is Care.HOLD or (waters and near):
         return "grave"
     return max((_report_kind(report) for report in reports), key=lambda k: TABLE[k].accept_wrong)
-
-
-def _one(meaning: Report | Correction) -> Report:
-    return meaning.report if isinstance(meaning, Correction) else meaning

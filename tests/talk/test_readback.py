@@ -18,7 +18,7 @@ from assistant.messages import (
 )
 from assistant.talk import readback
 from assistant.talk.readback import decide, posterior
-from assistant.talk.stakes import TABLE, Care, kind_of
+from assistant.talk.stakes import TABLE, Care, Mark, kind_of
 
 
 def psi(value: float) -> Report:
@@ -63,7 +63,7 @@ ANSWER = Expected("answer", about="pressure")
         (heard((Correction(psi(65)), 0.9)), ANSWER, "confirm"),
         (heard(), ANY, "ignore"),
         (heard((psi(75), 0.02)), ANY, "ignore"),  # next to nothing of ours in it
-        (heard((OUT, 0.85)), ANY, "accept"),  # missing it costs most
+        (heard((OUT, 0.96)), ANY, "accept"),  # missing it costs most
         (heard((OUT, 0.3), (glass(0.5), 0.2)), ANY, "confirm"),  # never passed over
     ],
 )
@@ -92,6 +92,27 @@ def test_two_near_meanings_are_asked_about_with_the_rival_named() -> None:
     assert made.kind != "accept"
     made = decide(heard((psi(15), 0.6), (psi(50), 0.4)), PRESSURE)
     assert (made.kind, made.meaning, made.rival) == ("confirm", psi(15), psi(50))
+
+
+def test_forms_of_one_meaning_add_up() -> None:
+    made = decide(heard((psi(75), 0.5), (psi(75), 0.495)), PRESSURE)
+    assert (made.kind, made.probability) == ("accept", pytest.approx(0.995))
+
+
+@pytest.mark.parametrize(
+    ("mark", "probability", "kind"),
+    [
+        (None, 0.996, "accept"),
+        (Mark.NEAR, 0.996, "confirm"),
+        (Mark.NEAR, 0.999, "accept"),
+        (Mark.LOW, 0.96, "accept"),  # low water is believed sooner than it is doubted
+        (Mark.LOW, 0.90, "confirm"),
+        (Mark.LOW, 0.30, "confirm"),
+    ],
+)
+def test_the_marks_of_the_glass_decide_how_sure_to_be(mark, probability, kind) -> None:
+    said = heard((glass(0.25), probability))
+    assert decide(said, ANY, mark_of=lambda report: mark).kind == kind
 
 
 def test_the_boiler_settles_fifteen_or_fifty() -> None:
