@@ -1,4 +1,4 @@
-"""What was measured of a gauge glass while filling: points beside the engine file, never over it."""
+"""What was measured of a glass while filling: points beside the engine file, never over it."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import contextlib
 import os
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from pathlib import Path
 
 from assistant.boiler.figures import Engine
@@ -93,7 +94,7 @@ def _believable(path: Path, engine: Engine, points: list[tuple[float, float]]) -
         reasons.append("a height is off the glass")
     if any(not 0.0 <= litres <= most for _, litres in points):
         reasons.append(f"the boiler holds {most:g} litre")
-    for (low, less), (high, more) in zip(points, points[1:], strict=False):
+    for (low, less), (high, more) in pairwise(points):
         if not (low < high and less < more):
             reasons.append(f"the litres must rise with the height: {less:g} and {more:g}")
     if reasons:
@@ -106,7 +107,7 @@ def _quoted(text: str) -> str:
 
 
 def _replace(path: Path, text: str) -> None:
-    """Write beside, bring to the disk, then take the name: a crash leaves the old file or the new."""
+    """Write beside, then take the name: a crash leaves the old file or the new, never half."""
     beside = path.with_name(path.name + ".new")
     try:
         with beside.open("w", encoding="utf-8") as file:

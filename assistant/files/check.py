@@ -1,4 +1,4 @@
-"""Whatever file it is: what is wrong with it, all at once. Tells the kinds of file apart by content."""
+"""Whatever file it is: what is wrong with it, all at once. Tells the kinds of file by content."""
 
 from __future__ import annotations
 

@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any
 
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
-from assistant.files.suggest import did_you_mean, shown
+from assistant.files.suggest import closest, did_you_mean, shown
 
 # Dimension -> unit -> SI scale. Exact by definition (NIST SP 811); checked in tests.
 KNOWN: dict[str, dict[str, float]] = {
@@ -63,8 +63,8 @@ class Quantity:
 def quantity(text: str, dimension: str) -> Quantity:
     """The quantity written in `text`; ValueError says in words what is wrong with it.
 
-    >>> quantity("1.6 litre/min", "flow").si
-    2.6666666666666667e-05
+    >>> quantity("6 litre/min", "flow").si
+    0.0001
     >>> quantity("8 bar abs", "pressure").absolute
     True
     >>> quantity("12 gallon", "volume")
@@ -150,5 +150,7 @@ def _library_scale(unit: str, dimension: str) -> float:
         near = did_you_mean(unit, list(KNOWN[dimension]) if len(unit) < 3 else names)
         raise ValueError(f"unknown unit {shown(unit)}{near}") from None
     if kind != ask(_SI[dimension])[1]:
-        raise ValueError(f"{shown(unit)} is no unit of {dimension}")
+        near = closest(unit, KNOWN[dimension])
+        meant = f" (did you mean '{near}'?)" if near else ""
+        raise ValueError(f"{shown(unit)} is no unit of {dimension}{meant}")
     return found

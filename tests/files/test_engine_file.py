@@ -1,0 +1,182 @@
+"""The docstring of each test is the engine file's change; the problem is asserted at its place."""
+
+# ruff: noqa: E501  # a table reads better with one mistake a line
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant.boiler.scales import PRESSURE_PA
+from assistant.errors import FileWrongError, InputWrongError
+from assistant.files import places
+from assistant.files.engine_file import EngineFile, engine_from_text, find_engine
+
+GOOD = """\
+name: Practice engine            # invented
+working_pressure: 120 psi        # gauge
+safety_valve: {lifts: 145 psi, feathers: 132 psi}
+boiler:
+  volume: 110 litre
+  metal: {steel: 420 kg}
+  barrel: {diameter: 420 mm, length: 900 mm}
+glass:
+  visible: 160 mm
+  lower_mark: 0.25
+  upper_mark: 0.85
+  cold_fill: 0.5
+  water: {0.0: 68 litre, 1.0: 96 litre}
+fire: {wood_until: 35 psi, rate: 28 kW}
+tank: {volume: 45 litre}
+pump: {delivers: 1.6 litre/min}
+"""
+PSI = PRESSURE_PA["psi"]
+
+
+def load(text: str) -> EngineFile:
+    return engine_from_text(text, Path("e.yaml"))
+
+
+def problems(old: str, new: str) -> list[str]:
+    assert old in GOOD
+    with pytest.raises(FileWrongError) as caught:
+        load(GOOD.replace(old, new))
+    return [str(p).removeprefix("e.yaml:") for p in caught.value.problems]
+
+
+def test_the_documented_example_in_si() -> None:
+    engine = load(GOOD).engine
+    assert engine.name == "Practice engine"
+    assert engine.working_pressure_gauge_pa == pytest.approx(120 * PSI)
+    assert engine.valve_lifts_gauge_pa == pytest.approx(145 * PSI)
+    assert engine.valve_feathers_gauge_pa == pytest.approx(132 * PSI)
+    assert engine.volume_m3 == pytest.approx(0.110)
+    assert engine.metal_kg == {"steel": 420.0}
+    assert (engine.barrel_diameter_m, engine.barrel_length_m) == pytest.approx((0.42, 0.9))
+    assert engine.glass.visible_m == pytest.approx(0.16)
+    assert engine.glass.points == ((0.0, 68.0), (1.0, 96.0))
+    assert (engine.glass.lower_mark, engine.glass.upper_mark) == (0.25, 0.85)
+    assert engine.fire_rate_w == 28_000.0
+    assert engine.tank_m3 == pytest.approx(0.045)
+    assert engine.pump_m3_per_s == pytest.approx(1.6e-3 / 60)
+    assert engine.water_interval_s == 300.0
+
+
+def test_the_shipped_practice_engine_has_the_documented_figures() -> None:
+    shipped, documented = find_engine("practice").engine, load(GOOD).engine
+    for field in documented.__dataclass_fields__:
+        if field not in {"options", "gauge_top_pa"}:
+            assert getattr(shipped, field) == getattr(documented, field), field
+
+
+@pytest.mark.parametrize("stem", places.shipped(places.engines_folder()))
+def test_every_shipped_engine_is_right_and_marked_invented(stem: str) -> None:
+    loaded = find_engine(stem)
+    assert loaded.engine.working_pressure_gauge_pa > 0
+    assert "invented: yes" in loaded.text
+
+
+def test_what_may_be_left_out() -> None:
+    text = GOOD.replace(", rate: 28 kW", "").replace("tank: {volume: 45 litre}\n", "")
+    engine = load(text.replace("pump: {delivers: 1.6 litre/min}\n", "")).engine
+    assert (engine.fire_rate_w, engine.tank_m3, engine.pump_m3_per_s) == (None, None, None)
+
+
+def test_absolute_pressure_is_taken_down_by_the_atmosphere() -> None:
+    text = GOOD.replace("120 psi", "8 bar abs") + "atmosphere: 950 hPa\n"
+    assert load(text).engine.working_pressure_gauge_pa == pytest.approx(8e5 - 95_000)
+
+
+def test_altitude_gives_the_standard_atmosphere() -> None:
+    # ICAO Doc 7488, table of the standard atmosphere: 1500 m, 845.6 hPa
+    engine = load(GOOD + "altitude: 1500 m\n").engine
+    assert engine.atmosphere_pa == pytest.approx(84_560, rel=1e-4)
+
+
+def test_units_of_every_trade() -> None:
+    text = GOOD.replace("120 psi", "8 kgf/cm2").replace("45 litre", "10 imperial_gallon")
+    text = text.replace("160 mm", "6.5 inch").replace("420 kg", "926 lb")
+    loaded = load(text)
+    assert loaded.engine.working_pressure_gauge_pa == pytest.approx(8 * 98066.5)
+    assert loaded.engine.tank_m3 == pytest.approx(0.0454609)
+    assert loaded.engine.glass.visible_m == pytest.approx(0.1651)
+    assert loaded.engine.metal_kg["steel"] == pytest.approx(420.03, abs=0.01)
+    assert loaded.pressure_unit == "kgf/cm2"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "expected"),
+    [
+        ("120 psi ", "120 ", "2:19: 'working_pressure': '120' has no unit"),
+        ("120 psi ", "120 pis ", "2:19: 'working_pressure': 'pis' is no unit of pressure (did you mean 'psi'?)"),
+        ("120 psi ", "120 mm ", "2:19: 'working_pressure': 'mm' is a length, a pressure is wanted"),
+        ("120 psi ", "lots ", "2:19: 'working_pressure': 'lots' is no pressure"),
+        ("120 psi ", ".inf psi ", "2:19: 'working_pressure': '.inf psi' is no pressure"),
+        ("120 psi ", "1e999 psi ", "2:19: 'working_pressure': '1e999 psi' is not a finite number"),
+        ("120 psi ", "8,5 bar ", "2:19: 'working_pressure': '8,5 bar': write the decimals after"),
+        ("120 psi ", "12000 psi ", "2:19: 'working_pressure': '12000 psi' is absurd"),
+        ("120 psi ", "-5 psi ", "2:19: 'working_pressure': '-5 psi' is absurd"),
+        ("120 psi ", "150 psi ", "2:19: 'working_pressure': 150 psi, 10.3 bar is above what the valve"),
+        ("feathers: 132", "feathers: 146", "3:42: 'feathers': 146 psi, 10.1 bar is above what the valve l"),
+        ("wood_until: 35", "wood_until: 130", "14:20: 'wood_until': 130 psi, 8.96 bar is above the working"),
+        ("steel:", "steal:", "6:11: unknown metal 'steal' (did you mean 'steel'?)"),
+        ("steel:", "gold:", "6:11: unknown metal 'gold' (one of: steel, copper, brass, iron)"),
+        ("420 kg", "420 litre", "6:18: 'steel': 'litre' is a volume, a mass is wanted"),
+        ("lower_mark: 0.25", "lower_mark: 0.9", "10:15: marks upside down: 'lower_mark' 0.9 is not below"),
+        ("cold_fill: 0.5", "cold_fill: 0.1", "12:14: 'cold_fill' is below 'lower_mark'"),
+        ("cold_fill: 0.5", "cold_fill: 0.9", "12:14: 'cold_fill' is above 'upper_mark'"),
+        ("cold_fill: 0.5", "cold_fill: half", "12:14: 'cold_fill': 'half' is not a plain number"),
+        ("cold_fill: 0.5", "cold_fill: .nan", "12:14: 'cold_fill': '.nan' is not a plain number"),
+        ("cold_fill: 0.5", "cold_fill: 50", "12:14: 'cold_fill': 50 is outside 0 to 1"),
+        ("1.0: 96 litre", "1.0: 196 litre", "13:31: more water than the boiler holds: 196 litre in 110"),
+        ("1.0: 96 litre", "1.0: 60 litre", "13:31: the litres must rise with the height"),
+        ("{0.0: 68 litre, 1.0: 96", "{1.0: 96 litre, 0.0: 68", "13:26: the heights must rise: 0 after 1"),
+        (", 1.0: 96 litre", "", "13:10: 'water': two heights or more"),
+        ("1.0: 96 litre", "0.0: 96 litre", "13:26: '0.0' is given twice (first in line 13)"),
+        ("45 litre", "45 gallon", "15:16: 'volume': 'gallon' alone is unclear: imperial_gallon or US_gallon"),
+        ("1.6 litre/min", "1.6 litre", "16:18: 'delivers': 'litre' is a volume, a flow is wanted"),
+        ("28 kW", "28 kilowats", "14:34: 'rate': unknown unit 'kilowats'"),
+        ("safety_valve:", "saftey_valve:", "3:1: unknown key 'saftey_valve' (did you mean 'safety_valve'?)"),
+        ("tank:", "tonk:", "15:1: unknown key 'tonk' (did you mean 'tank'?)"),
+        ("name: Practice engine", "name:", "1:6: 'name': nothing is given"),
+        ("name: Practice engine", "name: [a, b]", "1:7: 'name': one value is wanted, not a list"),
+        ("metal: {steel: 420 kg}", "metal: steel", "6:10: 'metal': a table of 'key: value' is wanted"),
+        ("fire: {wood_until: 35 psi, rate: 28 kW}\n", "", "1:1: 'fire' is missing"),
+    ],
+)  # fmt: skip
+def test_each_mistake_at_its_place(old: str, new: str, expected: str) -> None:
+    told = problems(old, new)
+    assert told[0].startswith(expected), told
+    assert len(told) == 1, told
+
+
+def test_all_problems_at_once_in_the_order_of_the_file() -> None:
+    text = (
+        GOOD.replace("120 psi ", "120 ").replace("steel", "stel").replace("45 litre", "45 gallon")
+    )
+    with pytest.raises(FileWrongError) as caught:
+        load(text)
+    assert [p.line for p in caught.value.problems] == [2, 6, 15]
+
+
+def test_no_such_engine() -> None:
+    with pytest.raises(InputWrongError, match=r"no engine called 'practise'.*'practice'"):
+        find_engine("practise")
+    with pytest.raises(InputWrongError, match=r"one of: copper, fullsize, practice"):
+        find_engine("qqq")
+    with pytest.raises(InputWrongError, match="no such file"):
+        find_engine("folder/none.yaml")
+    with pytest.raises(InputWrongError):
+        find_engine("nul\0name")
+
+
+def test_due_dates_by_the_calendar() -> None:
+    text = GOOD + "due: {examination: 2027-05-01, washout: {last: 2026-01-31, every: 3 months}}\n"
+    due = {one.name: one.due_by() for one in load(text).due}
+    assert str(due["examination"]) == "2027-05-01"
+    assert str(due["washout"]) == "2026-05-02"  # 91.3 days
+
+
+def test_a_date_that_is_none() -> None:
+    with pytest.raises(FileWrongError, match=r"17:20: 'examination': a date is wanted"):
+        load(GOOD + "due: {examination: 2027-02-30}\n")

@@ -1,0 +1,301 @@
+"""A journal is written, cut, altered, taken up again; what it says of itself is always true."""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import resource
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from assistant.errors import InputWrongError, WorldFailedError
+from assistant.files import book, chain
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header, KeptText
+from assistant.messages import (
+    Alternative,
+    Ended,
+    Heard,
+    ReadingAccepted,
+    Report,
+    Resumed,
+    Say,
+    Started,
+    Tick,
+)
+
+HEADER = Header(
+    engine_name="Practice engine",
+    started="2026-05-02T08:15:00+01:00",
+    seed=7,
+    atmosphere_pa=101_325.0,
+    kept=(
+        KeptText("engine", "practice.yaml", "name: Practice engine\n"),
+        KeptText("checklist", "firing.yaml", "name: firing\ntitle: Firing – “first”\n"),
+    ),
+    how="typed",
+)
+
+
+def write(path: Path, turns: int = 10) -> bytes:
+    """A journal of so many turns, ended; its bytes."""
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Started(0.0, None, 7))
+        journal.effect(0.0, Say("Good morning."))
+        for i in range(turns):
+            report = Report("pressure", 5.0 * i, "psi")
+            heard = Alternative(report, f"pressure {i}", 0.75)
+            journal.event(Heard(10.0 + i / 3, "typed", (heard,), text=f"pressure {i}"))
+            journal.effect(10.0 + i / 3, ReadingAccepted(report))
+            journal.sync()
+        journal.event(Tick(100.0))
+        journal.effect(100.0, Ended("done"))
+        journal.sync()
+    return path.read_bytes()
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "one.jsonl"
+
+
+def test_what_was_written_is_read(path: Path) -> None:
+    write(path)
+    kept = book.read(path)
+    assert (kept.state, kept.where, kept.lost) == ("whole", None, 0)
+    assert kept.header == HEADER
+    assert kept.finished
+    turns = list(kept.turns())
+    assert turns[0].event == Started(0.0, None, 7)
+    assert turns[0].effects == (Say("Good morning."),)
+    assert turns[2].event.at == 10.0 + 1 / 3  # to the last bit
+    assert turns[-1].effects == (Ended("done"),)
+    assert [record.n for record in kept.records] == list(range(len(kept.records)))
+
+
+def test_each_line_is_plain_json_with_number_time_kind_and_hash(path: Path) -> None:
+    lines = write(path).decode("utf-8").splitlines()
+    for n, line in enumerate(lines):
+        body = json.loads(line)
+        assert body["n"] == n
+        assert {"at", "kind", "before"} <= set(body)
+    assert json.loads(lines[0])["format"] == 1
+
+
+def changed(raw: bytes, place: int, rng: random.Random) -> bytes:
+    byte = rng.choice([b for b in range(256) if b != raw[place]])
+    return raw[:place] + bytes([byte]) + raw[place + 1 :]
+
+
+def record_at(raw: bytes, place: int) -> int:
+    return raw[:place].count(b"\n")
+
+
+def test_any_byte_changed_is_named(path: Path) -> None:
+    raw, rng = write(path), random.Random(1)
+    for place in [*range(0, len(raw), 7), len(raw) - 1, len(raw) - 2]:
+        found = chain.follow(changed(raw, place, rng))
+        assert found.state == "altered", place
+        assert found.where == record_at(raw, place), (place, found.why)
+        assert found.why
+
+
+def test_a_record_removed_swapped_or_put_in_is_named(path: Path) -> None:
+    lines = write(path, 60).splitlines(keepends=True)
+    for i in range(len(lines) - 1):  # without a follower nothing can tell that the last is gone
+        found = chain.follow(b"".join(lines[:i] + lines[i + 1 :]))
+        assert (found.state, found.where) == ("altered", i), i
+    for i in range(len(lines) - 1):
+        swapped = [*lines[:i], lines[i + 1], lines[i], *lines[i + 2 :]]
+        found = chain.follow(b"".join(swapped))
+        assert (found.state, found.where) == ("altered", i), i
+    for i in range(len(lines) + 1):
+        put_in = lines[(i * 7) % len(lines)]
+        found = chain.follow(b"".join([*lines[:i], put_in, *lines[i:]]))
+        at = i + 1 if i < len(lines) and put_in == lines[i] else i
+        assert (found.state, found.where) == ("altered", at), i
+
+
+def test_a_record_rewritten_with_its_own_sum_is_found_by_its_follower(path: Path) -> None:
+    lines = write(path).splitlines(keepends=True)
+    body = json.loads(lines[7])
+    payload = {k: v for k, v in body.items() if k not in chain.OWN}
+    lines[7] = chain.line_of(7, body["at"] + 1.0, body["kind"], payload, body["before"])
+    found = chain.follow(b"".join(lines))
+    assert (found.state, found.where) == ("altered", 8)
+    assert "record 7 or 8" in found.why
+
+
+def test_cut_at_every_byte_of_its_last_three_records(path: Path) -> None:
+    raw = write(path)
+    lines = raw.splitlines(keepends=True)
+    first = len(raw) - sum(len(line) for line in lines[-3:])
+    for end in range(first, len(raw)):
+        found = chain.follow(raw[:end])
+        whole = raw[:end].count(b"\n")
+        assert len(found.records) == whole
+        at_a_line_end = raw[:end].endswith(b"\n")
+        assert found.state == ("whole" if at_a_line_end else "cut")
+        assert at_a_line_end or f"record {whole} " in found.why
+
+
+def test_a_cut_journal_is_taken_up_again_and_says_so(path: Path) -> None:
+    raw = write(path)
+    for less in (1, 2, 40, 150):
+        path.write_bytes(raw[:-less])
+        before = chain.follow(raw[:-less])
+        with Journal.reopen(path, "Practice engine") as journal:
+            journal.event(Resumed(200.0, 60.0))
+            journal.sync()
+        kept = book.read(path)
+        assert kept.state == "whole"
+        assert kept.records[: len(before.records)] == before.records
+        torn = kept.records[len(before.records)]
+        assert torn.kind == "torn"
+        assert raw[:-less].decode().endswith(str(torn.payload["text"]))
+        assert not kept.finished
+
+
+def test_an_altered_journal_is_not_gone_on_with(path: Path) -> None:
+    raw = write(path)
+    path.write_bytes(raw.replace(b"Good morning", b"Good evening"))
+    with pytest.raises(
+        InputWrongError, match=r"cannot go on with it: record 4 \(effect\) was"
+    ):
+        Journal.reopen(path, "Practice engine")
+    assert b"Good evening" in path.read_bytes()
+
+
+def test_a_second_writer_on_the_same_engine_is_refused(tmp_path: Path) -> None:
+    with Journal.create(tmp_path / "a.jsonl", HEADER):
+        with pytest.raises(WorldFailedError, match=rf"\(process {os.getpid()}\).*Practice engine"):
+            Journal.create(tmp_path / "b.jsonl", HEADER)
+        with pytest.raises(WorldFailedError, match="already keeping the book"):
+            Journal.reopen(tmp_path / "a.jsonl", "Practice engine")
+    assert not (tmp_path / "b.jsonl").exists()
+    Journal.create(tmp_path / "c.jsonl", HEADER).close()
+
+
+def test_two_engines_may_be_in_steam_at_once(tmp_path: Path) -> None:
+    other = Header("Other", HEADER.started, 1, 101_325.0, ())
+    with (
+        Journal.create(tmp_path / "a.jsonl", HEADER),
+        Journal.create(tmp_path / "b.jsonl", other),
+    ):
+        pass
+
+
+def test_a_journal_is_never_written_over(path: Path) -> None:
+    raw = write(path)
+    with pytest.raises(InputWrongError, match="there is such a journal already"):
+        Journal.create(path, HEADER)
+    assert path.read_bytes() == raw
+
+
+def test_a_newer_journal_is_refused_in_words(path: Path) -> None:
+    newer = Header("Practice engine", HEADER.started, 1, 101_325.0, (), program="9.1", format=2)
+    Journal.create(path, newer).close()
+    with pytest.raises(InputWrongError, match=r"newer program \(version 9\.1, format 2\)"):
+        book.read(path)
+
+
+def test_the_newest_unfinished_journal_of_the_engine(tmp_path: Path) -> None:
+    assert book.last_unfinished(tmp_path, "Practice engine") is None
+    for day in (1, 2, 3):
+        started = f"2026-05-0{day}T08:00:00+01:00"
+        header = Header("Practice engine", started, 1, 101_325.0, ())
+        with Journal.create(book.new_path(tmp_path, "Practice engine", started), header) as journal:
+            journal.event(Started(0.0))
+            if day == 3:
+                journal.effect(0.0, Ended("done"))
+    found = book.last_unfinished(tmp_path, "Practice engine")
+    assert found is not None
+    assert found.name == "2026-05-02T08-00-00_practice-engine.jsonl"
+    assert book.last_unfinished(tmp_path, "Other") is None
+
+
+WRITER = """
+import sys
+from pathlib import Path
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+from assistant.messages import Report, ReadingAccepted, Tick
+header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
+path = Path(sys.argv[1])
+journal = Journal.reopen(path, "Practice engine") if path.exists() else Journal.create(path, header)
+i = journal._count
+while True:
+    journal.event(Tick(float(i)))
+    journal.effect(float(i), ReadingAccepted(Report("pressure", float(i), "psi")))
+    journal.sync()
+    print(i, flush=True)  # acted upon
+    i += 1
+"""
+
+
+def test_killed_at_random_moments_nothing_acted_upon_is_lost(path: Path) -> None:
+    rng = random.Random(2)
+    acted: list[int] = []
+    for _ in range(24):
+        writer = subprocess.Popen(
+            [sys.executable, "-c", WRITER, str(path)], stdout=subprocess.PIPE, text=True
+        )
+        assert writer.stdout is not None
+        for _ in range(rng.randrange(1, 40)):
+            acted.append(int(writer.stdout.readline()))
+        writer.kill()
+        acted += [int(line) for line in writer.stdout.read().split()]
+        writer.wait()
+        writer.stdout.close()
+        kept = book.read(path)
+        assert kept.state in {"whole", "cut"}
+        written = {turn.event.at for turn in kept.turns() if turn.effects}
+        assert set(map(float, acted)) <= written
+
+
+FULL = """
+import resource, signal, sys
+from pathlib import Path
+from assistant.errors import WorldFailedError
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+from assistant.messages import Tick
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
+journal = Journal.create(Path(sys.argv[1]), header)
+resource.setrlimit(resource.RLIMIT_FSIZE, (5000, resource.RLIM_INFINITY))
+failures = 0
+for i in range(100):
+    if i == 60:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY,) * 2)
+    try:
+        journal.event(Tick(float(i)))
+    except WorldFailedError as full:
+        failures += 1
+        message = str(full)
+print(failures, message)
+"""
+
+
+@pytest.mark.skipif(not hasattr(resource, "RLIMIT_FSIZE"), reason="no limit on file sizes here")
+def test_a_full_disk_leaves_whole_records_and_room_lets_it_go_on(path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", FULL, str(path)], capture_output=True, text=True, check=True
+    )
+    failures, message = done.stdout.split(maxsplit=1)
+    assert 20 < int(failures) < 60
+    assert "cannot be written" in message
+    kept = book.read(path)
+    assert kept.state == "whole"
+    assert len(kept.events()) == 100 - int(failures)
+    assert kept.events()[-1] == Tick(99.0)
+
+
+def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    with pytest.raises(WorldFailedError, match="cannot make its folder"):
+        Journal.create(tmp_path / "file" / "one.jsonl", HEADER)
