@@ -56,8 +56,11 @@ def look(
             alarms, change = _raise(alarms, _new(rule, reason, sight, at), at)
             changes.append(change)
     alarms, released = _release(alarms, at)
-    alarms, due = _due(alarms, at)
-    changes += released + due
+    alarms, ended = _shelf(alarms, at)
+    changes += released + ended
+    if not any(c.tone for c in changes):
+        alarms, again = _remind(alarms, at)
+        changes += again
     changes.sort(key=lambda c: -c.rule.grade if c.tone else 0)
     return Watch(tuple(alarms)), tuple(changes)
 
@@ -123,18 +126,25 @@ def _release(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]
     return alarms, changes
 
 
-def _due(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
+def _shelf(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
+    """Announce the end of every quiet time that is over."""
     changes: list[Change] = []
     kept = []
     for alarm in alarms:
         if life.shelf_ended(alarm, at):
             alarm, change = life.told(replace(alarm, heard_at=None), at, "shelf ended")
             changes.append(change)
-        elif life.reminder_due(alarm, at):
-            alarm, change = life.told(alarm, at, "reminded")
-            changes.append(change)
         kept.append(alarm)
     return kept, changes
+
+
+def _remind(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
+    """Say the gravest, newest alarm again that nobody has said was heard; the others wait."""
+    unheard = [a for a in Watch(tuple(alarms)).spoken() if a.heard_at is None]
+    if not unheard or not life.reminder_due(unheard[0], at):
+        return alarms, []
+    alarm, change = life.told(unheard[0], at, "reminded")
+    return [alarm if a.name == alarm.name else a for a in alarms], [change]
 
 
 def acknowledge(watch: Watch, at: float, name: str = "") -> tuple[Watch, tuple[Change, ...]]:

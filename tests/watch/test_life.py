@@ -1,0 +1,130 @@
+"""Heard, put aside, cleared; hunting and chattering."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from watch_story import Story  # type: ignore[import-not-found]
+
+from assistant.messages import Grade
+from assistant.watch.rules import RULES
+from assistant.watch.watch import acknowledge, shelve
+
+
+def test_two_readings_inside_by_the_deadband_clear_it(steaming: Story) -> None:
+    steaming.water(0.25)
+    for value, cleared in (
+        (0.28, False),
+        (0.31, False),
+        (0.29, False),
+        (0.31, False),
+        (0.35, True),
+    ):
+        steaming.at += 30
+        steaming.water(value)
+        assert (steaming.watch.alarm("low water") is None) is cleared, value
+    assert steaming.names("raised") == ["low water"]
+
+
+def test_looking_again_at_the_same_reading_counts_once(steaming: Story) -> None:
+    steaming.water(0.25)
+    steaming.at += 30
+    steaming.water(0.5)
+    steaming.pass_s(200)
+    assert steaming.watch.alarm("low water") is not None
+
+
+@pytest.mark.parametrize(
+    ("limit", "name"),
+    [(0.25, "low water"), (0.83, "water near the upper mark"), (0.97, "glass full")],
+)
+def test_a_glass_that_hunts_round_a_limit_is_told_once(
+    steaming: Story, limit: float, name: str
+) -> None:
+    for i in range(20):
+        steaming.at += 30
+        steaming.water(limit + (0.005 if i % 2 else -0.005))
+        steaming.watch, _ = acknowledge(steaming.watch, steaming.at)
+    assert steaming.names("raised").count(name) == 1
+
+
+@pytest.mark.parametrize(("limit", "name"), [(145.0, "over-pressure"), (120.0, "blower left on")])
+def test_a_gauge_that_hunts_round_a_limit_is_told_once(
+    steaming: Story, limit: float, name: str
+) -> None:
+    steaming.state("damper", "half")
+    for i in range(20):
+        steaming.at += 30
+        steaming.water(0.6)
+        steaming.psi(limit * (1.005 if i % 2 else 0.995))
+        steaming.watch, _ = acknowledge(steaming.watch, steaming.at)
+    assert steaming.names("raised").count(name) == 1
+
+
+def test_danger_is_said_again_until_it_is_heard_and_never_three_times_a_minute(
+    steaming: Story,
+) -> None:
+    steaming.water(0.2)
+    said = steaming.pass_s(120)
+    assert 1 <= said.count("Danger. Water low. Stop the heat.") <= 4
+    times = [at for at, c in steaming.changes if c.rule.name == "low water" and c.tone]
+    assert all(b - a > 20.0 for a, b in pairwise(times))
+    steaming.watch, changes = acknowledge(steaming.watch, steaming.at)
+    assert [c.state for c in changes] == ["acknowledged"]
+    assert steaming.pass_s(120) == []
+    assert steaming.watch.alarm("low water") is not None, "heard is not cured"
+
+
+def test_after_it_cleared_the_same_trouble_sounds_again(steaming: Story) -> None:
+    for value in (0.2, 0.5, 0.5, 0.2):
+        steaming.at += 30
+        steaming.water(value)
+    assert steaming.names("raised") == ["low water", "low water"]
+
+
+def test_danger_is_never_put_aside(steaming: Story) -> None:
+    steaming.water(0.2)
+    watch, changes, why = shelve(steaming.watch, steaming.at, "I know", "low water")
+    assert watch == steaming.watch and changes == () and why
+    assert all(shelve(watch, steaming.at, "again", minutes=m)[2] for m in (0.1, 15.0, 1e9))
+
+
+def test_a_caution_is_put_aside_once_for_a_quarter_of_an_hour_at_most(steaming: Story) -> None:
+    steaming.water(0.84)
+    assert shelve(steaming.watch, steaming.at, " ")[2] == "Give a reason."
+    steaming.watch, changes, why = shelve(steaming.watch, steaming.at, "filling", minutes=600)
+    assert why == "" and [(c.state, c.reason) for c in changes] == [("shelved", "filling")]
+    for _ in range(3):
+        steaming.at += 290
+        steaming.water(0.84)
+        steaming.psi(60)
+    end = steaming.pass_s(60)
+    assert end == ["Caution. Water near upper mark. No feed."], "its end is announced"
+    assert "shelf ended" in [c.state for _, c in steaming.changes]
+    _, changes, why = shelve(steaming.watch, steaming.at, "again")
+    assert changes == () and why == "It was put aside once already."
+
+
+def test_nothing_stands_nothing_is_put_aside(cold: Story) -> None:
+    assert shelve(cold.watch, 0.0, "why not") == (cold.watch, (), "No alarm stands.")
+    assert acknowledge(cold.watch, 0.0) == (cold.watch, ())
+
+
+def test_the_gravest_of_one_look_comes_first(steaming: Story) -> None:
+    steaming.pass_s(300)
+    steaming.at += 20
+    steaming.sight = type(steaming.sight)(**{
+        **{f: getattr(steaming.sight, f) for f in steaming.sight.__dataclass_fields__},
+        "emergencies": (type(steaming.sight.water[0])("someone hurt", steaming.at),),
+    })  # fmt: skip
+    told = steaming.look()
+    assert told[0] == "Danger. Someone hurt. Regulator shut, call help."
+    assert told[1].startswith("Warning. Water reading overdue")
+
+
+def test_every_danger_can_be_told_even_while_another_stands(steaming: Story) -> None:
+    steaming.water(0.2)
+    steaming.at += 30
+    assert steaming.water("out of sight") == ["Danger. No water in sight. Stop the heat."]
+    assert all(r.suppression == "never" for r in RULES if r.grade is Grade.DANGER)

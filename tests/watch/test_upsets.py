@@ -1,0 +1,303 @@
+"""Upsets as a driver would live them: one first cause, at once, the right grade and words."""
+
+from __future__ import annotations
+
+from watch_story import Story  # type: ignore[import-not-found]
+
+from assistant.messages import Grade
+from assistant.watch.sight import Seen
+from assistant.watch.watch import acknowledge
+
+
+def only(story: Story, name: str, grade: Grade) -> None:
+    """Exactly this alarm was spoken, once, with its grade."""
+    told = [c for _, c in story.changes if c.tone is not None]
+    assert [(c.rule.name, c.tone) for c in told] == [(name, grade)]
+
+
+def test_water_at_the_lower_mark(steaming: Story) -> None:
+    steaming.at += 200
+    assert steaming.water(0.25) == ["Danger. Water low. Stop the heat."]
+    only(steaming, "low water", Grade.DANGER)
+
+
+def test_water_below_the_mark_before_there_is_a_fire_is_no_alarm(cold: Story) -> None:
+    assert cold.water(0.1) == [] and cold.water("out of sight") == []
+    cold.at += 60
+    assert cold.state("fire", "lit") == ["Danger. No water in sight. Stop the heat."]
+
+
+def test_no_water_in_sight(steaming: Story) -> None:
+    steaming.at += 200
+    assert steaming.water("out of sight") == ["Danger. No water in sight. Stop the heat."]
+    only(steaming, "water out of sight", Grade.DANGER)
+
+
+def test_pressure_runs_above_the_lift_and_the_valve_does_nothing(steaming: Story) -> None:
+    steaming.state("damper", "shut")
+    steaming.state("blower", "shut")
+    for psi in (130, 144, 145):
+        steaming.at += 60
+        assert steaming.psi(psi) == []
+    steaming.at += 60
+    assert steaming.psi(150) == ["Danger. Pressure above the lift. Stop the heat."]
+    only(steaming, "over-pressure", Grade.DANGER)
+
+
+def test_a_valve_that_lifts_is_doing_its_work_up_to_six_per_cent(steaming: Story) -> None:
+    steaming.state("damper", "shut")
+    steaming.state("blower", "shut")
+    steaming.at += 60
+    steaming.psi(145)
+    assert steaming.state("valve", "lifting") == []
+    steaming.at += 30
+    assert steaming.psi(150) == []
+    steaming.at += 30
+    assert steaming.psi(155) == ["Danger. Pressure above the lift. Stop the heat."]
+
+
+def test_the_valve_lifts_early(steaming: Story) -> None:
+    steaming.at += 60
+    steaming.psi(100)
+    steaming.at += 10
+    assert steaming.state("valve", "lifting") == [
+        "Warning. Gauge and valve disagree. Stop and settle."
+    ]
+    only(steaming, "gauge and valve disagree", Grade.WARNING)
+
+
+def test_the_gauge_cock_is_shut_and_the_valve_lifts(steaming: Story) -> None:
+    for _ in range(4):
+        steaming.at += 240
+        steaming.water(0.62)
+        steaming.psi(60)
+    assert steaming.state("valve", "feathering") != []
+    only(steaming, "gauge and valve disagree", Grade.WARNING)
+
+
+def test_the_valve_moves_where_it_should(steaming: Story) -> None:
+    steaming.state("damper", "half")
+    steaming.state("blower", "shut")
+    steaming.at += 60
+    steaming.psi(131)
+    steaming.at += 10
+    assert steaming.state("valve", "feathering") == []
+
+
+def test_the_belief_stands_in_for_a_reading_that_is_old(steaming: Story) -> None:
+    steaming.at += 250
+    steaming.believe(pressure_psi=131)
+    assert steaming.state("valve", "feathering") == []
+    steaming.believe(pressure_psi=90)
+    assert steaming.names("raised") == ["gauge and valve disagree"]
+
+
+def test_water_falls_with_the_bypass_open(steaming: Story) -> None:
+    steaming.at += 60
+    steaming.water(0.6)
+    steaming.state("feed", "on")
+    steaming.at += 180
+    assert steaming.water(0.55) == ["Warning. Water falling, feed on. Check the feed."]
+    only(steaming, "water falling with feed on", Grade.WARNING)
+
+
+def test_a_stuck_ball_shows_as_a_glass_that_does_not_gain(steaming: Story) -> None:
+    steaming.state("feed", "on")
+    steaming.at += 240
+    steaming.see(glass_moves=0.12)
+    assert steaming.water(0.6) == ["Warning. Glass not moving. Blow it through."]
+    only(steaming, "glass motionless", Grade.WARNING)
+
+
+def test_water_fell_before_the_feed_was_put_on(steaming: Story) -> None:
+    steaming.at += 240
+    steaming.state("feed", "on")
+    steaming.at += 30
+    assert steaming.water(0.55) == []
+
+
+def test_lost_prime_with_the_tank_empty_first(steaming: Story) -> None:
+    steaming.at += 30
+    assert steaming.tank(0.0) == ["Warning. Tank empty. Fill it now."]
+    steaming.watch, _ = acknowledge(steaming.watch, steaming.at)
+    steaming.water(0.6)
+    steaming.state("feed", "on")
+    steaming.at += 180
+    assert steaming.water(0.5) == [], "held back: it follows from the empty tank"
+    assert [a.name for a in steaming.watch.held()] == ["water falling with feed on"]
+    steaming.at += 60
+    assert steaming.water(0.2) == ["Danger. Water low. Stop the heat."], "danger never waits"
+
+
+def test_what_was_held_back_is_told_when_its_cause_clears(steaming: Story) -> None:
+    steaming.tank(0.0)
+    steaming.water(0.6)
+    steaming.state("feed", "on")
+    steaming.at += 120
+    steaming.water(0.5)
+    steaming.at += 30
+    assert steaming.tank(0.8) == []
+    steaming.at += 30
+    assert steaming.tank(0.9) == ["Warning. Water falling, feed on. Check the feed."]
+    assert steaming.names("cleared") == ["tank empty"]
+
+
+def test_the_fire_dies_after_coaling(steaming: Story) -> None:
+    steaming.state("fire", "coal")
+    for seconds, psi in ((120, 59), (120, 57)):
+        steaming.at += seconds
+        assert steaming.psi(psi) == [], "the coal explains it"
+    steaming.water(0.6)
+    steaming.at += 300
+    assert steaming.psi(52) == ["Caution. Pressure falling. Look at the fire."]
+    only(steaming, "pressure falling", Grade.CAUTION)
+
+
+def test_a_feed_explains_falling_pressure(steaming: Story) -> None:
+    steaming.at += 600
+    steaming.psi(70)
+    steaming.water(0.6)
+    steaming.state("feed", "on")
+    steaming.at += 60
+    assert steaming.psi(64) == []
+
+
+def test_the_reading_is_forgotten(steaming: Story) -> None:
+    assert steaming.pass_s(300) == []
+    assert steaming.pass_s(10) == ["Warning. Water reading overdue. Where is the water?"]
+    steaming.psi(70)
+    steaming.at += 5
+    steaming.water(0.6)
+    assert steaming.names("cleared") == ["water reading overdue"]
+    only(steaming, "water reading overdue", Grade.WARNING)
+
+
+def test_fifty_forgotten_readings_are_each_told_within_ten_seconds(steaming: Story) -> None:
+    for i in range(50):
+        steaming.water(0.6)
+        steaming.psi(70)
+        before = len(steaming.changes)
+        steaming.pass_s(310)
+        told = [c.rule.name for _, c in steaming.changes[before:] if c.tone is not None]
+        assert told == ["water reading overdue"], i
+
+
+def test_silence_and_the_clock_clear_nothing(steaming: Story) -> None:
+    steaming.water(0.2)
+    steaming.pass_s(3600)
+    alarm = steaming.watch.alarm("low water")
+    assert alarm is not None and steaming.names("cleared") == []
+
+
+def test_the_glass_is_over_full(steaming: Story) -> None:
+    steaming.at += 100
+    assert steaming.water(1.0) == ["Warning. Glass full. Stop feeding."]
+    assert [a.name for a in steaming.watch.held()] == ["water near the upper mark"]
+
+
+def test_the_blower_is_left_on(steaming: Story) -> None:
+    steaming.state("damper", "shut")
+    steaming.at += 240
+    assert steaming.psi(121) == ["Caution. Blower still on. Shut it."]
+    steaming.at += 20
+    assert steaming.state("blower", "shut") == []
+    assert steaming.names("cleared") == ["blower left on"]
+
+
+def test_pressure_runs_up_with_everything_open(steaming: Story) -> None:
+    steaming.at += 120
+    steaming.psi(119)
+    steaming.at += 120
+    assert steaming.psi(126) == ["Warning. Pressure high and rising. Shut the damper."]
+    assert [a.name for a in steaming.watch.held()] == ["blower left on"]
+
+
+def test_pressure_comes_too_fast_for_a_cold_boiler(steaming: Story) -> None:
+    story = Story(at=0.0)
+    story.state("fire", "built")
+    story.psi(5)
+    story.at += 120
+    assert story.psi(35) == ["Caution. Pressure rising fast. Ease the fire."]
+
+
+def test_the_gauge_does_not_move_long_after_lighting(cold: Story) -> None:
+    cold.state("fire", "lit")
+    cold.see(first_steam_by=3000.0)
+    cold.at = 2900
+    assert cold.psi(0) == []
+    cold.at = 3100
+    assert cold.psi(0) == ["Caution. Gauge not moved yet. Gauge cock open?"]
+    cold.at = 3200
+    cold.psi(6)
+    assert cold.names("cleared") == ["gauge not moving"]
+
+
+def test_the_water_is_believed_low_before_anybody_looked(steaming: Story) -> None:
+    steaming.at += 200
+    assert steaming.believe(water=0.24) == ["Warning. Water perhaps low. Look now."]
+    steaming.at += 30
+    steaming.believe(water=0.5)
+    steaming.water(0.5)
+    assert steaming.names("cleared") == ["water perhaps low"]
+
+
+def test_the_microphone_goes_and_comes_back(steaming: Story) -> None:
+    lost = steaming.see(lost={"microphone": Seen("no frames for two seconds", steaming.at)})
+    assert lost == ["Warning. I cannot hear you. Check the microphone."]
+    steaming.pass_s(310)
+    held = [a.name for a in steaming.watch.held()]
+    assert held == ["water reading overdue"], "it follows from the microphone"
+    back = steaming.see(lost={})
+    assert back == ["Warning. Water reading overdue. Where is the water?"]
+
+
+def test_calls_for_help_are_told_at_once_and_end_when_called_over(steaming: Story) -> None:
+    for name, text in (
+        ("steam escaping", "Danger. Steam escaping. Stand clear."),
+        ("glass broken", "Danger. Glass broken. Face away."),
+        ("someone hurt", "Danger. Someone hurt. Regulator shut, call help."),
+        ("fire outside", "Danger. Fire outside. Everybody back."),
+    ):
+        assert steaming.call(name) == [text]
+        steaming.at += 1
+        assert steaming.call("over") == []
+        steaming.at += 1
+    assert steaming.names("cleared") == steaming.names("raised")
+
+
+def test_the_forecast_runs_away_from_the_plan(steaming: Story) -> None:
+    assert steaming.see(plan_at=7200.0, forecast_at=7800.0) == []
+    told = steaming.see(forecast_at=8400.0)
+    assert told == ["Caution. Forecast far from plan. Ask me why."]
+    assert steaming.see(forecast_at=8000.0) == [], "inside, but not by the deadband"
+    assert steaming.names("cleared") == []
+    steaming.see(forecast_at=7500.0)
+    assert steaming.names("cleared") == ["forecast far from plan"]
+
+
+def test_a_step_left_open_is_a_caution_until_it_is_done(cold: Story) -> None:
+    assert cold.see(left_open=("tubes and smokebox",)) == [
+        "Caution. A step stays open. I ask again."
+    ]
+    cold.see(left_open=())
+    assert cold.names("cleared") == ["step left open"]
+
+
+def test_a_wrong_reading_taken_back_takes_its_alarm_with_it(steaming: Story) -> None:
+    steaming.at += 60
+    steaming.water(0.2)
+    steaming.sight = type(steaming.sight)(**{
+        **{f: getattr(steaming.sight, f) for f in steaming.sight.__dataclass_fields__},
+        "water": (*steaming.sight.water[:-1], Seen(0.7, steaming.at)),
+    })  # fmt: skip
+    steaming.look(corrected=("water",))
+    assert steaming.names("cleared") == ["low water"]
+    assert steaming.changes[-1][1].reason == "the reading was taken back"
+
+
+def test_reasons_are_made_of_the_numbers(steaming: Story) -> None:
+    steaming.state("damper", "shut")
+    steaming.state("blower", "shut")
+    steaming.psi(150)
+    reason = steaming.changes[-1][1].reason
+    assert "150 psi" in reason and "145 psi" in reason

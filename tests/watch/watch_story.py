@@ -1,0 +1,81 @@
+"""A driver's story for the watch: say what is seen, let time pass, see what is heard."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from assistant.boiler.bands import Band
+from assistant.boiler.figures import Engine, Glass
+from assistant.boiler.scales import PSI_PA
+from assistant.watch.life import Change
+from assistant.watch.sight import Seen, Sight
+from assistant.watch.watch import Watch, look
+
+ENGINE = Engine(
+    name="Test engine",  # invented
+    working_pressure_gauge_pa=120 * PSI_PA,
+    valve_lifts_gauge_pa=145 * PSI_PA,
+    valve_feathers_gauge_pa=132 * PSI_PA,
+    volume_m3=0.110,
+    metal_kg={"steel": 420.0},
+    barrel_diameter_m=0.42,
+    barrel_length_m=0.9,
+    glass=Glass(0.160, 0.25, 0.85, 0.5, ((0.0, 68.0), (1.0, 96.0))),
+    wood_until_gauge_pa=35 * PSI_PA,
+    tank_m3=0.045,
+)
+
+
+@dataclass
+class Story:
+    """One steam-up as the watch sees it."""
+
+    at: float = 0.0
+    sight: Sight = field(default_factory=lambda: Sight(ENGINE))
+    watch: Watch = field(default_factory=Watch)
+    changes: list[tuple[float, Change]] = field(default_factory=list)
+
+    def pass_s(self, seconds: float) -> list[str]:
+        """Let time pass, looking every ten seconds as the ticks do."""
+        heard: list[str] = []
+        end = self.at + seconds
+        while self.at < end:
+            self.at = min(self.at + 10.0, end)
+            heard += self.look()
+        return heard
+
+    def look(self, corrected: tuple[str, ...] = ()) -> list[str]:
+        self.watch, changes = look(self.watch, self.sight, self.at, corrected)
+        self.changes += [(self.at, c) for c in changes]
+        return [c.text for c in changes if c.tone is not None]
+
+    def see(self, **parts: object) -> list[str]:
+        """Something else about the engine became known."""
+        self.sight = replace(self.sight, **parts)  # type: ignore[arg-type]
+        return self.look()
+
+    def water(self, value: float | str) -> list[str]:
+        return self.see(water=(*self.sight.water, Seen(value, self.at)))
+
+    def psi(self, value: float) -> list[str]:
+        return self.see(pressure=(*self.sight.pressure, Seen(value * PSI_PA, self.at)))
+
+    def tank(self, value: float) -> list[str]:
+        return self.see(tank=(*self.sight.tank, Seen(value, self.at)))
+
+    def state(self, what: str, value: str) -> list[str]:
+        return self.see(states={**self.sight.states, what: Seen(value, self.at)})
+
+    def call(self, name: str) -> list[str]:
+        return self.see(emergencies=(*self.sight.emergencies, Seen(name, self.at)))
+
+    def believe(self, pressure_psi: float | None = None, water: float | None = None) -> list[str]:
+        def band(value: float, spread: float) -> Band:
+            return Band(value - spread, value, value + spread)
+
+        p = None if pressure_psi is None else band(pressure_psi * PSI_PA, 3 * PSI_PA)
+        w = None if water is None else band(water, 0.03)
+        return self.see(pressure_now=p, water_now=w)
+
+    def names(self, state: str) -> list[str]:
+        return [c.rule.name for _, c in self.changes if c.state == state]
