@@ -17,7 +17,7 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.history import OUT_OF_SIGHT, STATES, fault
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
 from assistant.files.placed_yaml import Found, read_text
-from assistant.files.suggest import did_you_mean, shown
+from assistant.files.suggest import closest, did_you_mean, shown
 from assistant.files.wants import number_in
 from assistant.messages import Report
 
@@ -148,18 +148,20 @@ class _Reader:
             self.found.add((line, 1), "the columns must be parted by commas")
             return False
         missing = [name for name in COLUMNS if name not in names]
+        lacking = list(missing)
         for cell, name in zip(cells, names, strict=True):
             if name not in (*COLUMNS, "engine"):
-                near = did_you_mean(name, missing or (*COLUMNS, "engine"))
-                self.found.add(cell.place, f"unknown column {shown(cell.text)}{near}")
-            elif names.count(name) > 1 and names.index(name) != cells.index(cell):
+                near = closest(name, missing)
+                if near in lacking:
+                    lacking.remove(near)
+                meant = f" (did you mean '{near}'?)" if near else ""
+                self.found.add(cell.place, f"unknown column {shown(cell.text)}{meant}")
+            elif names.index(name) != cells.index(cell):
                 self.found.add(cell.place, f"the column {shown(name)} is there twice")
+        if lacking:
+            wanted = f"the first line must name the columns {','.join(COLUMNS)}"
+            self.found.add((line, 1), f"{wanted}; it lacks {', '.join(lacking)}")
         if missing:
-            self.found.add(
-                (line, 1),
-                f"the first line must name the columns {','.join(COLUMNS)}; it lacks"
-                f" {', '.join(missing)}",
-            )
             return False
         self._header = names
         return True

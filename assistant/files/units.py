@@ -150,7 +150,7 @@ def _library_scale(unit: str, dimension: str) -> float:
         near = did_you_mean(unit, list(KNOWN[dimension]) if len(unit) < 3 else names)
         raise ValueError(f"unknown unit {shown(unit)}{near}") from None
     if kind != ask(_SI[dimension])[1]:
-        near = closest(unit, KNOWN[dimension])
-        meant = f" (did you mean '{near}'?)" if near else ""
+        like = closest(unit, KNOWN[dimension])
+        meant = f" (did you mean '{like}'?)" if like else ""
         raise ValueError(f"{shown(unit)} is no unit of {dimension}{meant}")
     return found

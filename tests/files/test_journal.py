@@ -163,9 +163,7 @@ def test_a_cut_journal_is_taken_up_again_and_says_so(path: Path) -> None:
 def test_an_altered_journal_is_not_gone_on_with(path: Path) -> None:
     raw = write(path)
     path.write_bytes(raw.replace(b"Good morning", b"Good evening"))
-    with pytest.raises(
-        InputWrongError, match=r"cannot go on with it: record 4 \(effect\) was"
-    ):
+    with pytest.raises(InputWrongError, match=r"cannot go on with it: record 4 \(effect\) was"):
         Journal.reopen(path, "Practice engine")
     assert b"Good evening" in path.read_bytes()
 
