@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
+import pytest
+from procedure_story import CURES, ENGINE  # type: ignore[import-not-found]
+
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.cures import called, calls, outcome
 from assistant.procedure.progress import answer, ask, begin, current
+
+
+@pytest.fixture
+def engine() -> Engine:
+    return ENGINE
+
+
+@pytest.fixture
+def cures() -> tuple[Checklist, ...]:
+    return CURES
 
 
 def test_every_cure_is_called_by_its_symptoms_and_by_no_other(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
+from procedure_story import ENGINE, PHASES  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
@@ -12,6 +13,17 @@ from assistant.procedure import flow
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.flow import MOVES, TABLE, Facts, IllegalMoveError, facts, move, next_phase
 from assistant.procedure.progress import answer, ask, begin, current
+
+
+@pytest.fixture
+def engine() -> Engine:
+    return ENGINE
+
+
+@pytest.fixture
+def phases() -> dict[Phase, Checklist]:
+    return PHASES
+
 
 ALL = Facts(all_answered=True, water_known=True)
 

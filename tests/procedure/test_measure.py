@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import pytest
+from procedure_story import ENGINE  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import FIGURES, Bound, Limits
 from assistant.procedure.measure import figure, judge, level, measure, options
+
+
+@pytest.fixture
+def engine() -> Engine:
+    return ENGINE
 
 
 @pytest.mark.parametrize(

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+from procedure_story import PHASES  # type: ignore[import-not-found]
+
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.overlay import came_from, overlay
+
+
+@pytest.fixture
+def phases() -> dict[Phase, Checklist]:
+    return PHASES
 
 
 def test_an_owner_replaces_adds_and_leaves_out(phases: dict[Phase, Checklist]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from procedure_story import ENGINE, PHASES, SHIPPED  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
@@ -26,6 +27,22 @@ from assistant.procedure.progress import (
     skip,
     waits_for,
 )
+
+
+@pytest.fixture
+def engine() -> Engine:
+    return ENGINE
+
+
+@pytest.fixture
+def shipped() -> tuple[Checklist, ...]:
+    return SHIPPED
+
+
+@pytest.fixture
+def phases() -> dict[Phase, Checklist]:
+    return PHASES
+
 
 READY = Order("ready")
 

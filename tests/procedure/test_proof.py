@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from procedure_story import PHASES  # type: ignore[import-not-found]
 
 from assistant.errors import Problem
 from assistant.messages import Report
@@ -17,6 +18,12 @@ from assistant.procedure.proof import (
     sections,
     words,
 )
+
+
+@pytest.fixture
+def phases() -> dict[Phase, Checklist]:
+    return PHASES
+
 
 GOOD = Step(
     id="pan", say="Clear the ash pan.", asks="ash pan", kind="act", why="Air.", line=7,

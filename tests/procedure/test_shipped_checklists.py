@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from procedure_story import ENGINE, PHASES, SHIPPED  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Expected, Report
@@ -23,6 +24,22 @@ from assistant.procedure.progress import (
 )
 from assistant.procedure.proof import OPTIONS, chain_objections, objections
 from assistant.talk.phrases import grammar
+
+
+@pytest.fixture
+def engine() -> Engine:
+    return ENGINE
+
+
+@pytest.fixture
+def shipped() -> tuple[Checklist, ...]:
+    return SHIPPED
+
+
+@pytest.fixture
+def phases() -> dict[Phase, Checklist]:
+    return PHASES
+
 
 FIVE = (Phase.PREPARATION, Phase.FIRING, Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING)
 BUILDS = {

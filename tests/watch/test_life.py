@@ -5,11 +5,21 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from watch_story import Story  # type: ignore[import-not-found]
+from watch_story import Story, a_bright_fire  # type: ignore[import-not-found]
 
 from assistant.messages import Grade
 from assistant.watch.rules import RULES
 from assistant.watch.watch import acknowledge, shelve
+
+
+@pytest.fixture
+def steaming() -> Story:
+    return a_bright_fire()
+
+
+@pytest.fixture
+def cold() -> Story:
+    return Story()
 
 
 def test_two_readings_inside_by_the_deadband_clear_it(steaming: Story) -> None:

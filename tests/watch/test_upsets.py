@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
-from watch_story import Story  # type: ignore[import-not-found]
+import pytest
+from watch_story import Story, a_bright_fire  # type: ignore[import-not-found]
 
 from assistant.messages import Grade
 from assistant.watch.sight import Seen
 from assistant.watch.watch import acknowledge
+
+
+@pytest.fixture
+def steaming() -> Story:
+    return a_bright_fire()
+
+
+@pytest.fixture
+def cold() -> Story:
+    return Story()
 
 
 def only(story: Story, name: str, grade: Grade) -> None:

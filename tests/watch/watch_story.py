@@ -79,3 +79,15 @@ class Story:
 
     def names(self, state: str) -> list[str]:
         return [c.rule.name for _, c in self.changes if c.state == state]
+
+
+def a_bright_fire() -> Story:
+    """Sixty pounds, a bright fire, water at 0.6, both gauges read just now."""
+    story = Story(at=3600.0)
+    story.see(phase="raising steam", steam_since=3600.0)
+    for what, state in (("fire", "coal"), ("damper", "open"), ("blower", "half")):
+        story.state(what, state)
+    story.at += 600
+    story.sight = replace(story.sight, steam_since=story.at)
+    assert story.psi(60) == [] and story.water(0.6) == []
+    return story
