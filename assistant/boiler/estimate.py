@@ -31,6 +31,7 @@ from assistant.boiler.stretches import Rises, rises
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report
 
+
 @dataclass(frozen=True)
 class Belief:
     """All that is known at `at_s`. Equal beliefs give equal answers."""
@@ -58,7 +59,9 @@ class Belief:
     @cached_property
     def posterior(self) -> Posterior:
         """What the readings say about the heat rate."""
-        return posterior(self.ladder, self.shared, self.rises.stretches, self.rises.bounds)
+        blown = self.rises.draught(self.history, self.shared.habit)
+        found = self.rises
+        return posterior(self.ladder, self.shared, found.stretches, found.bounds, blown)
 
     @cached_property
     def ahead(self) -> Ahead:

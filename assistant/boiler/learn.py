@@ -8,11 +8,13 @@ from dataclasses import replace
 import numpy as np
 
 from assistant.boiler import glass
+from assistant.boiler.draught import is_logged
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, fact_of
 from assistant.boiler.rise import (
     COLD_K,
     SPREADS,
+    Array,
     Posterior,
     Shared,
     first_shared,
@@ -74,7 +76,9 @@ def _after(engine: Engine, shared: Shared, history: History) -> Shared:
         return shared
     cells = ladder(engine, filled_kg(engine, history))
     found = rises(engine, history, cells, history.last_s)
-    return _conditioned(shared, posterior(cells, shared, found.stretches, found.bounds))
+    blown = found.draught(history, shared.habit)
+    after = _conditioned(shared, posterior(cells, shared, found.stretches, found.bounds, blown), blown)
+    return replace(after, habit=shared.habit.after(blown)) if is_logged(history) else after
 
 
 def _raising(engine: Engine, history: History) -> History:
@@ -88,14 +92,15 @@ def _raising(engine: Engine, history: History) -> History:
     )
 
 
-def _conditioned(shared: Shared, run: Posterior) -> Shared:
+def _conditioned(shared: Shared, run: Posterior, blown: Array) -> Shared:
     """Gaussian conditioning of the shared part on one run, for each spread, then one Gaussian."""
-    size = len(shared.mean)
+    usual, spread_of_usual, design = shared.seen_through(blown)
+    size = len(usual)
     means, covariances = [], []
     for g, spread in enumerate(SPREADS):
-        prior = shared.covariance + run_covariance(spread) + 1e-9 * np.eye(size)
-        gain = np.linalg.solve(prior, shared.covariance).T
-        moved = run.mean[g, :size] - shared.mean
+        prior = spread_of_usual + run_covariance(spread) + 1e-9 * np.eye(size)
+        gain = np.linalg.solve(prior, design @ shared.covariance).T
+        moved = run.mean[g, :size] - usual
         means.append(shared.mean + gain @ moved)
         left = prior - run.covariance[g, :size, :size]
         covariances.append(shared.covariance - gain @ left @ gain.T)
@@ -105,4 +110,6 @@ def _conditioned(shared: Shared, run: Posterior) -> Shared:
         for w, m, c in zip(run.weight, means, covariances, strict=True)
     )
     both = (np.asarray(covariance) + np.asarray(covariance).T) / 2.0
-    return Shared(np.asarray(mean), both, shared.runs + 1, shared.logs + run.logs)
+    return Shared(
+        np.asarray(mean), both, shared.habit, shared.runs + 1, shared.logs + run.logs
+    )

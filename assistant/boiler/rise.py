@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from assistant.boiler.draught import Habit
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.steam import saturation_pressure_abs_pa
@@ -65,15 +66,23 @@ def usual_rate_w(engine: Engine, ladder_: Ladder) -> float:
 
 @dataclass(frozen=True)
 class Shared:
-    """What all steam-ups of an engine have in common: mean and covariance of the log unknowns.
+    """What all steam-ups of an engine have in common.
 
+    mean, covariance: of delay, cells without blower, and what full draught changes (CELLS + 2).
     logs: for each of `SPREADS`, the log of how well it explained the earlier runs.
     """
 
     mean: Array
     covariance: Array
+    habit: Habit
     runs: int = 0
     logs: Array = field(default_factory=lambda: np.zeros(4))
+
+    def seen_through(self, draught: Array) -> tuple[Array, Array, Array]:
+        """Mean and covariance of a run's unknowns (CELLS + 1) blown so, and the design between."""
+        design = np.eye(CELLS + 1, CELLS + 2)
+        design[1:, -1] = draught
+        return design @ self.mean, design @ self.covariance @ design.T, design
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,19 +112,15 @@ def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
     slow = math.log(1.0 / usual_rate_w(engine, ladder_))
     x = _middles()
     level = LEVEL if engine.fire_rate_w is not None else 1.1 * LEVEL
-    blown = _blown(engine, ladder_)
-    covariance = np.zeros((CELLS + 1, CELLS + 1))
-    covariance[1:, 1:] = (
-        level**2
-        + BEND**2 * np.exp(-0.5 * ((x[:, None] - x[None, :]) / 0.35) ** 2)
-        + BLOWN_SD**2 * np.outer(blown, blown)
-    )
-    covariance[0, 0] = 0.8**2
+    covariance = np.zeros((CELLS + 2, CELLS + 2))
+    bend = BEND**2 * np.exp(-0.5 * ((x[:, None] - x[None, :]) / 0.35) ** 2)
+    covariance[1:-1, 1:-1] = level**2 + bend
+    covariance[0, 0], covariance[-1, -1] = 0.8**2, BLOWN_SD**2
     total_s = float(ladder_.heat_j.sum()) * math.exp(slow)
     mean = np.concatenate(
-        [[math.log(0.07 * total_s)], slow + HUMP * np.exp(-x / 0.12) + BLOWN * blown]
+        [[math.log(0.07 * total_s)], slow + HUMP * np.exp(-x / 0.12), [BLOWN]]
     )
-    return Shared(mean, covariance)
+    return Shared(mean, covariance, Habit(_blown(engine, ladder_)))
 
 
 LEVEL, BEND, HUMP, BLOWN, BLOWN_SD = 0.40, 0.20, 0.25, -0.25, 0.20
@@ -195,13 +200,15 @@ def posterior(
     shared: Shared,
     stretches: tuple[Stretch, ...],
     bounds: tuple[Bound, ...],
+    draught: Array,
 ) -> Posterior:
     """Laplace's Gaussian for each spread, weighed by evidence. Pure; no randomness."""
     size = CELLS + 1 + len(stretches)
-    mean = np.concatenate([shared.mean, [s.about_s for s in stretches]])
+    usual, spread_of_usual, _ = shared.seen_through(draught)
+    mean = np.concatenate([usual, [s.about_s for s in stretches]])
     prior = np.zeros((len(SPREADS), size, size))
     for g, spread in enumerate(SPREADS):
-        prior[g, : CELLS + 1, : CELLS + 1] = shared.covariance + run_covariance(spread)
+        prior[g, : CELLS + 1, : CELLS + 1] = spread_of_usual + run_covariance(spread)
     for i, stretch in enumerate(stretches):
         prior[:, CELLS + 1 + i, CELLS + 1 + i] = stretch.spread_s**2
     prior += 1e-9 * np.eye(size)

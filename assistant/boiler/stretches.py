@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
+from assistant.boiler.draught import Array, Habit, along
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, Pressure, rounding_pa
 from assistant.boiler.rise import Bound, Ladder, Stretch, usual_rate_w
@@ -23,6 +26,19 @@ class Rises:
     bounds: tuple[Bound, ...]
     last: Bound | None
     doubted: tuple[Pressure, ...] = ()
+
+    def draught(self, history: History, habit: Habit) -> Array:
+        """The draught in each cell, logged behind the last reading and by habit ahead of it."""
+        times, positions = [], []
+        if self.stretches[0].from_lighting:
+            times, positions = [self.stretches[0].about_s], [0.0]
+        for bound in self.bounds if self.last is not None else ():
+            middle = (bound.low + bound.high) / 2.0
+            if bound.low > 0.0 and (not positions or middle > positions[-1]):
+                times.append(bound.at_s)
+                positions.append(middle)
+        now = positions[-1] if positions else 0.0
+        return along(history, habit, np.array(times), np.array(positions), now)
 
 
 def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Rises:
