@@ -14,6 +14,7 @@ from assistant.files.emergencies_file import load_emergencies
 from assistant.files.engine_file import load_engine
 from assistant.files.placed_yaml import read_bytes
 from assistant.files.readings_file import read_readings
+from assistant.procedure.proof import emergency_objections, objections
 
 Kind = Literal[
     "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"
@@ -89,10 +90,22 @@ def _check_journal(path: Path) -> None:
         raise FileWrongError((Problem(str(path), 0, 0, str(wrong)),)) from wrong
 
 
+def _check_checklist(path: Path) -> None:
+    problems = objections(load_checklist(path))
+    if problems:
+        raise FileWrongError(problems)
+
+
+def _check_emergencies(path: Path) -> None:
+    problems = emergency_objections(load_emergencies(path))
+    if problems:
+        raise FileWrongError(problems)
+
+
 CHECKS: dict[Kind, Callable[[Path], object]] = {
     "engine": load_engine,
-    "checklist": load_checklist,
-    "emergencies": load_emergencies,
+    "checklist": _check_checklist,
+    "emergencies": _check_emergencies,
     "calibration": load_calibration,
     "readings": read_readings,
     "journal": _check_journal,

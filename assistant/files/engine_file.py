@@ -26,17 +26,14 @@ from assistant.files.wants import (
     want_text,
     want_texts,
     want_word,
+    want_yes_no,
 )
+from assistant.procedure.proof import OPTIONS
 
 REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
 OPTIONAL = (
     "tank", "pump", "gauge", "atmosphere", "altitude", "options", "water_interval", "due",
-    "invented", "owner", "number", "notes",
-)  # fmt: skip
-# What an engine may have or be that changes the walk-through; a checklist's `when` names them.
-OPTIONS = (
-    "injector", "hand pump", "geared pump", "mechanical lubricator", "displacement lubricator",
-    "chimney extension", "blower", "damper", "tank", "try cocks", "two glasses", "oil fired",
+    "invented", "owner", "number",
 )  # fmt: skip
 
 
@@ -44,7 +41,8 @@ OPTIONS = (
 class EngineFile:
     """An engine and the file it came from.
 
-    pressure_unit: what its dial is in (psi, bar, kPa, kgf/cm2). sha256: of `text` in UTF-8.
+    pressure_unit: what its dial is in (psi, bar, kPa, kgf/cm2). owner, number: for the report.
+    invented: the file says that its figures are nobody's.
     """
 
     engine: Engine
@@ -52,6 +50,9 @@ class EngineFile:
     text: str
     pressure_unit: str = "psi"
     due: tuple[Due, ...] = ()
+    owner: str | None = None
+    number: str | None = None
+    invented: bool = False
 
     @property
     def sha256(self) -> str:
@@ -120,8 +121,10 @@ class _EngineReader:
         )  # fmt: skip
         unit = self._unit()
         due = due_dates(found, want_table(found, table, "due"))
+        owner, number = (want_text(found, table, key, 120) for key in ("owner", "number"))
+        invented = want_yes_no(found, table, "invented") or False
         found.stop_if_any()
-        return EngineFile(Engine(**figures), path, text, unit, due)
+        return EngineFile(Engine(**figures), path, text, unit, due, owner, number, invented)
 
     def _section(
         self, key: str, required: tuple[str, ...], optional: tuple[str, ...] = ()
@@ -232,7 +235,7 @@ class _EngineReader:
     def _options(self) -> frozenset[str]:
         options = want_texts(self.found, self.table, "options", 40)
         for option in options:
-            near = closest(option, OPTIONS)
+            near = closest(option, sorted(OPTIONS))
             if option not in OPTIONS and near is not None:
                 node = self.table.entries["options"][1]
                 self.found.add(node, f"'options': unknown {shown(option)} (did you mean '{near}'?)")

@@ -16,6 +16,7 @@ from pathlib import Path
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import OUT_OF_SIGHT, STATES, fault
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
+from assistant.files.engine_file import EngineFile
 from assistant.files.placed_yaml import Found, read_text
 from assistant.files.suggest import closest, did_you_mean, shown
 from assistant.files.wants import number_in
@@ -53,6 +54,13 @@ def read_readings(path: Path, engine: Engine | None = None) -> Readings:
     Raises FileWrongError with all problems.
     """
     return readings_from_text(read_text(path, MOST_BYTES), str(path), engine)
+
+
+def load_readings(path: Path, engine: EngineFile | None = None) -> tuple[Row, ...]:
+    """The rows of a readings file or of a journal, checked against the engine when there is one."""
+    from assistant.files.past import past_readings  # reads journals, and builds on this module
+
+    return past_readings(path, None if engine is None else engine.engine).rows
 
 
 def readings_from_text(text: str, file: str, engine: Engine | None = None) -> Readings:

@@ -13,7 +13,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from assistant.boiler.figures import STANDARD_ATMOSPHERE_PA
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
+from assistant.errors import InputWrongError
 from assistant.files.suggest import closest, did_you_mean, shown
 
 # Dimension -> unit -> SI scale. Exact by definition (NIST SP 811); checked in tests.
@@ -82,6 +84,19 @@ def quantity(text: str, dimension: str) -> Quantity:
     if not math.isfinite(si):
         raise ValueError(f"{shown(text)} is not a finite number")
     return Quantity(si, absolute, number, unit)
+
+
+def gauge_pressure_pa(text: str, atmosphere_pa: float = STANDARD_ATMOSPHERE_PA) -> float:
+    """A pressure of the command line [Pa gauge]; InputWrongError in words when it is none.
+
+    >>> round(gauge_pressure_pa("5 bar"))
+    500000
+    """
+    try:
+        wanted = quantity(text, "pressure")
+    except ValueError as wrong:
+        raise InputWrongError(str(wrong)) from wrong
+    return wanted.si - (atmosphere_pa if wanted.absolute else 0.0)
 
 
 def split(text: str, dimension: str) -> tuple[float, str]:
