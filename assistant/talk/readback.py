@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from assistant.messages import Alternative, Correction, Expected, Heard, Meaning, Report
+from assistant.talk import refusal
 from assistant.talk.stakes import (
     TABLE,
     Care,
@@ -27,14 +28,6 @@ Source = Literal["ear", "boiler", "gauge"]
 Chance = Callable[[Report], float | None]
 Objection = Callable[[Report], str | None]
 
-# The refusal test of a closed grammar, which always answers something. Measured on the bundled
-# ear: noise accepted 0.6 %, near-miss sentences 0.5-1 %, other talk 0 of 180.
-LEAST_MARGIN = 2.0  # nats, best meaning over the second
-LEAST_LOG_RATIO = -1.0  # nats, best held score minus best unheld one
-LEAST_AVERAGE = -1.0  # nats per token
-# Below these it was hardly for us at all: not even a question is asked. Judgement, to be measured.
-OURS_LOG_RATIO = -3.0
-OURS_AVERAGE = -2.0
 # An answer to the question in hand is so many times likelier than another of our sentences that
 # sounds as near. Judgement.
 FITS_QUESTION = 2.0
@@ -146,25 +139,6 @@ def expected_cost(kind: Kind, probability: float, ours: float, costs: Costs) -> 
             return ours * costs.ignored
 
 
-def _refused(heard: Heard, margin: float) -> str | None:
-    """Why the sound may not be taken at once, None if it may. Typed words are certain."""
-    if heard.log_ratio is None or heard.average is None:
-        return None
-    if heard.log_ratio < LEAST_LOG_RATIO:
-        return f"other words fit better (log ratio {heard.log_ratio:.1f})"
-    if heard.average < LEAST_AVERAGE:
-        return f"badly heard ({heard.average:.1f} nats a token)"
-    if margin < LEAST_MARGIN:
-        return f"two meanings are near ({margin:.1f} nats)"
-    return None
-
-
-def _not_ours(heard: Heard) -> bool:
-    return heard.log_ratio is not None and (
-        heard.log_ratio < OURS_LOG_RATIO or (heard.average or 0.0) < OURS_AVERAGE
-    )
-
-
 def _first(test: Objection, meaning: Meaning) -> str | None:
     return next((why for why in map(test, reports_in(meaning)) if why), None)
 
@@ -189,16 +163,19 @@ def decide(
     against the boiler's objection if the ear is sure.
     """
     if not heard.alternatives:
-        return Decision("again" if _typed(heard) else "ignore", None, "none of our sentences")
+        kind: Kind = "again" if refusal.typed(heard) else "ignore"
+        return Decision(kind, None, "none of our sentences")
     ranked = posterior(heard.alternatives, expected, chance)
     best = ranked[0]
-    if _not_ours(heard):
-        return Decision("ignore", None, "not for us", probability=best.probability)
+    ours = refusal.for_us(heard)
+    if ours != "yes":
+        kind = "again" if ours == "faint" and expected.kind != "any" else "ignore"
+        return Decision(kind, None, "hardly for us", probability=best.probability)
     off_gauge = _first(limits, best.meaning)
     if off_gauge:
         return Decision("again", best.meaning, off_gauge, "gauge", best.probability)
     margin = _margin(ranked)
-    rival = ranked[1].meaning if margin < LEAST_MARGIN else None
+    rival = ranked[1].meaning if margin < refusal.LEAST_MARGIN else None
     danger = is_danger(best.meaning, mark_of)
     kind, reason = _cheapest(ranked, TABLE[kind_of(best.meaning, care, mark_of)], danger)
     source: Source = "ear"
@@ -210,10 +187,6 @@ def decide(
             source = "boiler" if protest else "ear"
     taken = None if kind == "ignore" else best.meaning
     return Decision(kind, taken, reason, source, best.probability, rival)
-
-
-def _typed(heard: Heard) -> bool:
-    return heard.log_ratio is None and heard.average is None
 
 
 def _margin(ranked: Sequence[Alternative]) -> float:
@@ -228,7 +201,7 @@ def _ear_doubt(heard: Heard, best: Alternative, margin: float) -> str | None:
     by_ear = max(_merged(heard.alternatives), key=lambda one: one.probability)
     if best.meaning != by_ear.meaning:
         return "the boiler and the ear disagree"
-    return _refused(heard, margin)
+    return refusal.doubt(heard, margin)
 
 
 def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:

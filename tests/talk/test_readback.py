@@ -16,7 +16,7 @@ from assistant.messages import (
     Report,
     Several,
 )
-from assistant.talk import readback
+from assistant.talk import readback, refusal
 from assistant.talk.readback import decide, posterior
 from assistant.talk.stakes import TABLE, Care, Mark, kind_of
 
@@ -78,13 +78,22 @@ def test_by_what_the_ear_is_sure_of(what: Heard, expected: Expected, kind: str) 
         (-1.0, -1.0, "accept"),  # the limits themselves pass
         (-1.1, -0.5, "confirm"),
         (0.0, -1.1, "confirm"),
-        (-3.5, -0.5, "ignore"),
+        (-5.9, -1.8, "confirm"),
+        (-6.1, -0.5, "again"),  # faint, but a question is open
+        (0.0, -2.0, "again"),
+        (-8.1, -0.5, "ignore"),
         (0.0, -2.5, "ignore"),
     ],
 )
 def test_a_closed_grammar_always_answers_so_the_sound_is_tested(log_ratio, average, kind) -> None:
     sure = heard((psi(75), 1.0), log_ratio=log_ratio, average=average)
     assert decide(sure, PRESSURE).kind == kind
+
+
+@pytest.mark.parametrize(("log_ratio", "average"), [(-6.5, -0.5), (0.0, -2.2), (-7.5, -2.3)])
+def test_what_is_hardly_for_us_is_passed_over_when_nothing_was_asked(log_ratio, average) -> None:
+    made = decide(heard((psi(75), 1.0), log_ratio=log_ratio, average=average), ANY)
+    assert (made.kind, made.meaning) == ("ignore", None)
 
 
 def test_two_near_meanings_are_asked_about_with_the_rival_named() -> None:
@@ -239,12 +248,13 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
         one.meaning: one.probability for one in posterior(what.alternatives, expected, likely)
     }
     assert sum(weighed.values()) == pytest.approx(sum(a.probability for a in what.alternatives))
-    assert (made.meaning is None) == (made.kind == "ignore")
+    if made.kind == "ignore":
+        assert made.meaning is None
     if made.kind != "accept":
         return
     costs = TABLE[kind_of(made.meaning, care)]
     assert weighed[made.meaning] >= costs.sure - 1e-9
-    assert what.log_ratio >= readback.LEAST_LOG_RATIO and what.average >= readback.LEAST_AVERAGE
+    assert what.log_ratio >= refusal.LEAST_LOG_RATIO and what.average >= refusal.LEAST_AVERAGE
     assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
     if objects and readback.reports_in(made.meaning) and kind_of(made.meaning, care) != "danger":
         assert isinstance(made.meaning, Correction)

@@ -1,0 +1,59 @@
+"""Was it for us, and was it heard well enough? A closed grammar always answers, so the sound is
+tested by itself. Knows an ear's figures; knows no meaning, no boiler and no cost.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from assistant.messages import Heard
+
+ForUs = Literal["yes", "faint", "no"]
+
+# To be taken at once. Measured on the bundled ear: with these, noise accepted 0.6 %, near-miss
+# sentences 0.5 to 1 %, other talk 0 of 180; without them 100 %.
+LEAST_MARGIN = 2.0  # nats, best meaning over the second
+LEAST_LOG_RATIO = -1.0  # nats, best held score minus best unheld one
+LEAST_AVERAGE = -1.0  # nats per token
+
+# To be asked about. Measured on the bundled ear: of 50 sentences of other talk (30 people's orders
+# to a coffee machine, 20 synthetic ones near to our words) none had an average above -2.1; of 60
+# sentences of ours 3 were below -1.9. The average tells the two apart better than the log ratio.
+OURS_LOG_RATIO = -6.0
+OURS_AVERAGE = -1.9
+# Below that, but while a question of ours is open, it may have been a badly heard answer.
+FAINT_LOG_RATIO = -8.0
+FAINT_AVERAGE = -2.4
+
+
+def typed(heard: Heard) -> bool:
+    """Typed words carry no figures: they are certain."""
+    return heard.log_ratio is None or heard.average is None
+
+
+def for_us(heard: Heard) -> ForUs:
+    """Whether anything of ours was said at all.
+
+    >>> for_us(Heard(0.0, "ear", (), log_ratio=-0.2, average=-0.4))
+    'yes'
+    """
+    if heard.log_ratio is None or heard.average is None:
+        return "yes"
+    if heard.log_ratio >= OURS_LOG_RATIO and heard.average >= OURS_AVERAGE:
+        return "yes"
+    if heard.log_ratio >= FAINT_LOG_RATIO and heard.average >= FAINT_AVERAGE:
+        return "faint"
+    return "no"
+
+
+def doubt(heard: Heard, margin: float) -> str | None:
+    """Why the sound may not be taken at once, None if it may. margin: nats over the second."""
+    if heard.log_ratio is None or heard.average is None:
+        return None
+    if heard.log_ratio < LEAST_LOG_RATIO:
+        return f"other words fit better (log ratio {heard.log_ratio:.1f})"
+    if heard.average < LEAST_AVERAGE:
+        return f"badly heard ({heard.average:.1f} nats a token)"
+    if margin < LEAST_MARGIN:
+        return f"two meanings are near ({margin:.1f} nats)"
+    return None
