@@ -38,6 +38,14 @@ FIGURES: dict[str, str] = {
     "gauge top": "pressure",
 }
 
+# What an engine may have, for `Step.when`; the last three follow from its figures.
+OPTIONS = frozenset(
+    {
+        "hand pump", "injector", "geared pump", "mechanical lubricator", "chimney extension",
+        "grease", "lever valve", "pump", "tank", "standing feed",
+    }
+)  # fmt: skip
+
 
 @dataclass(frozen=True, slots=True)
 class Bound:

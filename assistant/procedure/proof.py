@@ -1,42 +1,39 @@
 """What can be proved of a checklist before anything starts. Values in, problems out; reads no file.
 
-Limits: human-factors practice (nine items before a pause, twelve words and two acts a prompt, the
-killer in the first third, answers by state or value); common practice where no source is given.
+Limits: human-factors practice (nine items before a pause, the killer in the first third, three acts
+from memory). How forms sound and what the grammar makes of them is passed in.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+import operator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
+from assistant.boiler.figures import Engine
 from assistant.errors import Problem
-from assistant.messages import Report
-from assistant.procedure.checklist import FIGURES, Checklist, Phase, Step
+from assistant.procedure.checklist import OPTIONS as OPTIONS
+from assistant.procedure.checklist import Checklist, Phase, Step, for_engine
 from assistant.procedure.emergency import Emergencies
+from assistant.procedure.measure import level, options
+from assistant.procedure.step_proof import PROMPT_WORDS, Alike, Collides, of_step, words
 
-PROMPT_WORDS = 12
-PROMPT_ACTS = 2
 SECTION_STEPS = 9
 EMERGENCY_ACTS = 3
-VALUES = ("pressure", "water", "tank")
-
-# What is wrong with a spoken form that shall mean a report, None when nothing is.
-Collides = Callable[[str, Report], str | None]
-
-OPTIONS = frozenset(
-    {
-        "hand pump", "injector", "geared pump", "mechanical lubricator", "chimney extension",
-        "grease", "lever valve", "pump", "tank", "standing feed",
-    }
-)  # fmt: skip
 
 
-def objections(checklist: Checklist, collides: Collides | None = None) -> tuple[Problem, ...]:
-    """Everything that is wrong with a list, in the order of its steps."""
+def objections(
+    checklist: Checklist, collides: Collides | None = None, alike: Alike = operator.eq
+) -> tuple[Problem, ...]:
+    """Everything that is wrong with a list, in the order of its steps.
+
+    collides: says what the grammar has against a form.
+    alike: whether two forms sound alike; without it only equal forms do.
+    """
     found: list[Problem] = []
     for step in checklist.steps:
-        found += [_problem(checklist, step, text) for text in _of_step(step, checklist, collides)]
+        said = of_step(step, checklist, collides, alike)
+        found += [_problem(checklist, step, text) for text in said]
     found += [Problem(checklist.file, 0, 0, text) for text in _of_list(checklist)]
     return tuple(found)
 
@@ -44,145 +41,6 @@ def objections(checklist: Checklist, collides: Collides | None = None) -> tuple[
 def _problem(checklist: Checklist, step: Step, text: str) -> Problem:
     line = step.line
     return Problem(step.file or checklist.file, line, 1 if line else 0, f"step {step.id!r}: {text}")
-
-
-def words(text: str) -> int:
-    """How many words are said."""
-    return len(re.findall(r"[A-Za-z0-9']+(?:-[A-Za-z0-9']+)*", text))
-
-
-def acts(text: str) -> int:
-    """How many things a prompt asks to be done: its clauses that are no question.
-
-    >>> acts("Glass cocks open, glass drain shut. Where is the water?")
-    2
-    """
-    clauses = re.findall(r"[^.,:;!?]+[.,:;!?]?", text)
-    return sum(1 for c in clauses if c.strip() and not c.endswith("?"))
-
-
-def _of_step(step: Step, checklist: Checklist, collides: Collides | None) -> Iterator[str]:
-    yield from _prompts(step)
-    yield from _answers(step)
-    yield from _limits(step)
-    yield from _references(step, checklist)
-    if collides is not None:
-        for form, report in step.answers():
-            if clash := collides(form, report):
-                yield clash
-    if not step.source.strip():
-        yield "no source (say 'common practice, no source' where there is none)"
-    if not step.why.strip():
-        yield "no reason for 'why?'"
-
-
-def _prompts(step: Step) -> Iterator[str]:
-    limits = step.limits
-    said = [step.say, step.again, step.caution, step.remark, *(r.then for r in step.replies)]
-    said += [limits.too_low, limits.too_high] if limits else []
-    for text in said:
-        if words(text) > PROMPT_WORDS:
-            yield f"{words(text)} words, {PROMPT_WORDS} at most: {text!r}"
-    for text in (step.say, step.again):
-        if acts(text) > PROMPT_ACTS:
-            yield f"asks for {acts(text)} acts at once, {PROMPT_ACTS} at most: {text!r}"
-
-
-def _answers(step: Step) -> Iterator[str]:
-    if step.kind != "value" and not step.replies:
-        yield f"a step of kind {step.kind!r} needs answers"
-    if step.killer and step.kind == "act":
-        yield "a killer is answered by a state or a value, so its kind cannot be 'act'"
-    if step.kind != "value" and not any(r.passes for r in step.replies):
-        yield "no answer passes it"
-    if step.kind == "value" and step.asks not in VALUES:
-        yield f"no value is spoken for {step.asks!r} (only for {', '.join(VALUES)})"
-    forms = [form for reply in step.replies for form in reply.spoken]
-    for reply in step.replies:
-        if not reply.spoken:
-            yield f"answer {reply.state!r} has no spoken form"
-        if not reply.passes and not reply.then:
-            yield f"answer {reply.state!r} does not pass, and nothing is said then"
-    for form in forms:
-        if not re.fullmatch(r"[a-z']+( [a-z']+)*", form):
-            yield f"answer {form!r} cannot be spoken (lower case words only, no figures)"
-        elif len(form.split()) < 2:
-            yield f"answer {form!r} is one word; an ear needs two"
-    yield from _alike(step)
-
-
-def _alike(step: Step) -> Iterator[str]:
-    """Forms of different replies that an ear may take for one another."""
-    pairs = [(r.state, form) for r in step.replies for form in r.spoken]
-    for i, (state, form) in enumerate(pairs):
-        for other_state, other in pairs[i + 1 :]:
-            if state != other_state and distance(form, other) < 2:
-                yield f"answers {form!r} and {other!r} sound alike but differ in meaning"
-            elif form == other:
-                yield f"answer {form!r} stands twice"
-
-
-# Spellings that sound the same or nearly so, after which letters are a rough stand-in for sounds.
-SOUNDS = (("ph", "f"), ("ck", "k"), ("c", "k"), ("wh", "w"), ("kn", "n"), ("gh", ""), ("ee", "i"),
-          ("ea", "i"), ("oo", "u"), ("y", "i"), ("z", "s"), ("x", "ks"))  # fmt: skip
-
-
-def distance(one: str, other: str) -> int:
-    """How many sounds two forms are apart, roughly, by spelling.
-
-    >>> distance("it is shut", "it is shot"), distance("still air", "real steam") > 3
-    (1, True)
-    """
-    a, b = _sounds(one), _sounds(other)
-    row = list(range(len(b) + 1))
-    for i, x in enumerate(a, 1):
-        last, row[0] = row[0], i
-        for j, y in enumerate(b, 1):
-            last, row[j] = row[j], min(row[j] + 1, row[j - 1] + 1, last + (x != y))
-    return row[-1]
-
-
-def _sounds(text: str) -> str:
-    for spelt, sound in SOUNDS:
-        text = text.replace(spelt, sound)
-    return re.sub(r"(.)\1+", r"\1", text.replace(" ", ""))
-
-
-def _limits(step: Step) -> Iterator[str]:
-    if step.due is not None and not _is_pressure(step.due.figure):
-        yield f"due at {step.due.figure!r}, which is no pressure"
-    limits = step.limits
-    if limits is None:
-        if step.kind == "value" and step.must:
-            yield "a killer or a hold with a value needs at_least or at_most"
-        return
-    if step.kind != "value":
-        yield "only a step of kind 'value' has limits"
-    for bound, said, name in (
-        (limits.at_least, limits.too_low, "too_low"),
-        (limits.at_most, limits.too_high, "too_high"),
-    ):
-        if bound is not None and not said:
-            yield f"nothing is said when the value is {name.replace('_', ' ')} ({name})"
-        if bound is None:
-            continue
-        if bound.figure and FIGURES.get(bound.figure) != step.asks:
-            yield f"{bound.figure!r} is no figure for {step.asks!r}"
-        if not bound.figure and step.asks in ("water", "tank") and not 0 <= bound.value <= 1:
-            yield f"{bound.value:g} lies outside the gauge (0 to 1)"
-
-
-def _is_pressure(figure: str) -> bool:
-    return not figure or FIGURES.get(figure) == "pressure"
-
-
-def _references(step: Step, checklist: Checklist) -> Iterator[str]:
-    for needed in (*step.after, *([step.put_after] if step.put_after else [])):
-        if needed not in checklist.ids:
-            yield f"there is no step {needed!r}"
-    for option in step.when:
-        if option.removeprefix("not ") not in OPTIONS:
-            yield f"there is no option {option!r}"
 
 
 def _of_list(checklist: Checklist) -> Iterator[str]:
@@ -195,6 +53,9 @@ def _of_list(checklist: Checklist) -> Iterator[str]:
         yield "steps wait for each other: " + ", ".join(loop)
     for section in sections(checklist.steps):
         yield from _of_section(section)
+    for text in (checklist.opening, checklist.closing):
+        if words(text) > PROMPT_WORDS:
+            yield f"{words(text)} words, {PROMPT_WORDS} at most: {text!r}"
     if checklist.phase is None and not checklist.symptom and not checklist.base:
         yield "neither a phase nor a symptom: nothing leads to this list"
 
@@ -243,6 +104,25 @@ def _loops(checklist: Checklist) -> Iterator[tuple[str, ...]]:
         waits = {i: needs - free for i, needs in waits.items() if i not in free}
     if waits:
         yield tuple(waits)
+
+
+def engine_objections(checklist: Checklist, engine: Engine) -> tuple[Problem, ...]:
+    """What cannot be on this engine: a step never due, limits that leave nothing between them."""
+    found = []
+    for step in for_engine(checklist, options(engine)).steps:
+        if step.due is not None and level(step.due, engine) > engine.valve_lifts_gauge_pa:
+            found.append(_problem(checklist, step, "never due: the valve lifts before"))
+        limits = step.limits
+        if limits is None:
+            continue
+        low = level(limits.at_least, engine) if limits.at_least else 0.0
+        high = level(limits.at_most, engine) if limits.at_most else float("inf")
+        top = engine.dial_top_gauge_pa if step.asks == "pressure" else 1.0
+        if low > high:
+            found.append(_problem(checklist, step, "no value lies within its limits"))
+        if low > top or (limits.at_most and high > top * (1 + 1e-9)):
+            found.append(_problem(checklist, step, f"a limit lies outside the {step.asks} gauge"))
+    return tuple(found)
 
 
 def chain_objections(lists: Iterable[Checklist]) -> tuple[Problem, ...]:

@@ -5,19 +5,25 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from procedure_story import PHASES  # type: ignore[import-not-found]
+from procedure_story import ENGINE, PHASES  # type: ignore[import-not-found]
 
 from assistant.errors import Problem
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
+from assistant.procedure.emergency import Emergencies, Emergency
 from assistant.procedure.proof import (
-    acts,
     chain_objections,
-    distance,
+    emergency_objections,
+    engine_objections,
     objections,
     sections,
-    words,
 )
+    chain_objections,
+    objections,
+    sections,
+)
+from assistant.procedure.step_proof import acts, words
+from assistant.talk.sounds import alike
 
 
 @pytest.fixture
@@ -45,7 +51,7 @@ def limited(at_least: Bound, too_low: str) -> Step:
 
 def found(*steps: Step) -> list[str]:
     listed = Checklist(name="a", title="A", phase=Phase.FIRING, steps=steps, file="a.yaml")
-    return [str(p) for p in objections(listed)]
+    return [str(p) for p in objections(listed, alike=alike)]
 
 
 def test_a_good_list_has_no_objection() -> None:
@@ -65,7 +71,7 @@ def test_a_good_list_has_no_objection() -> None:
         (replace(GOOD, replies=(Reply("clean", ("pan 2 clean",)),)), "cannot be spoken"),
         (replace(GOOD, replies=(Reply("clean", ("clean",)),)), "one word"),
         (replace(GOOD, replies=(Reply("clean", ()),)), "no spoken form"),
-        (answered(Reply("a", ("pan is shut",)), Reply("b", ("pan is shot",))), "sound alike"),
+        (answered(Reply("a", ("pump is on",)), Reply("b", ("pump is off",))), "sound alike"),
         (replace(GOOD, replies=(Reply("a", ("no good",), False, "Stop."),)), "no answer passes"),
         (answered(Reply("a", ("ash out",)), Reply("b", ("not me",), False)), "nothing is said"),
         (replace(GOOD, after=("nowhere",)), "no step 'nowhere'"),
@@ -116,7 +122,6 @@ def test_counting() -> None:
     assert words("Blow-down shut, one o'clock.") == 4
     assert acts("Drain the glass, shut the drain. How does water return?") == 2
     assert acts("Where is the water?") == 0
-    assert distance("comes back at once", "comes back slowly") >= 4
 
 
 def test_sections_end_at_pauses() -> None:
@@ -135,3 +140,27 @@ def test_water_must_come_back_at_the_gate(phases: dict[Phase, Checklist]) -> Non
     lists = [bare if c is firing else c for c in phases.values()]
     problems: list[Problem] = list(chain_objections(lists))
     assert len(problems) == 1 and "not asked again" in str(problems[0])
+
+
+def test_what_cannot_be_on_an_engine_is_told() -> None:
+    never = replace(GOOD, due=Bound("valve lifts", 1.2))
+    nothing = replace(VALUE, limits=Limits(Bound("upper mark"), Bound("lower mark"), "a", "b"))
+    beyond = replace(
+        VALUE, asks="pressure", limits=Limits(None, Bound("gauge top", 1.5), "", "High.")
+    )
+    listed = Checklist(name="a", title="A", phase=Phase.FIRING, steps=(never, nothing, beyond))
+    said = [p.message for p in engine_objections(listed, ENGINE)]
+    assert len(said) == 3
+    assert "never due" in said[0] and "no value" in said[1] and "outside the pressure" in said[2]
+
+
+def test_emergencies_are_proved() -> None:
+    good = Emergency(name="a", acts=("Stand back.",), why="Heat.", source="common practice")
+    ending = "Then the engine's instructions and a competent person."
+    assert emergency_objections(Emergencies(entries=(good,), ending=ending)) == ()
+    bad = replace(good, acts=("One.", "Two.", "Three.", "Four " * 13), source="")
+    said = [p.message for p in emergency_objections(Emergencies(entries=(bad, bad), ending="Bye."))]
+    for part in ("4 acts", "13 words", "no source", "stands twice", "competent person"):
+        assert any(part in text for text in said), part
+    empty = replace(good, acts=())
+    assert emergency_objections(Emergencies(entries=(empty,), ending=ending))

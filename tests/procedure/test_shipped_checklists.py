@@ -8,8 +8,9 @@ import pytest
 from procedure_story import ENGINE, PHASES, SHIPPED  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
-from assistant.messages import Expected, Report
-from assistant.procedure.checklist import Checklist, Phase, Step
+from assistant.files.engine_file import find_engine
+from assistant.messages import Report
+from assistant.procedure.checklist import OPTIONS, Checklist, Phase, Step
 from assistant.procedure.measure import level
 from assistant.procedure.progress import (
     Progress,
@@ -22,8 +23,9 @@ from assistant.procedure.progress import (
     notice,
     offered,
 )
-from assistant.procedure.proof import OPTIONS, chain_objections, objections
-from assistant.talk.phrases import grammar
+from assistant.procedure.proof import chain_objections, engine_objections, objections
+from assistant.talk.clash import clash
+from assistant.talk.sounds import alike
 
 
 @pytest.fixture
@@ -59,16 +61,8 @@ def build(request: pytest.FixtureRequest, engine: Engine) -> Engine:
     )
 
 
-def collides(form: str, report: Report) -> str | None:
-    for kind in ("any", "pressure", "water", "tank", "answer", "state"):
-        meaning = grammar(Expected(kind)).meaning(form.split())  # type: ignore[arg-type]
-        if meaning is not None and meaning != report:
-            return f"{form!r} means {meaning} already"
-    return None
-
-
 def test_every_list_is_proved(shipped: tuple[Checklist, ...]) -> None:
-    problems = [str(p) for c in shipped for p in objections(c, collides)]
+    problems = [str(p) for c in shipped for p in objections(c, clash, alike)]
     problems += [str(p) for p in chain_objections(shipped)]
     assert problems == []
 
@@ -191,3 +185,9 @@ def test_every_dangerous_step_has_its_caution(phases: dict[Phase, Checklist]) ->
 def test_options_named_in_the_lists_exist(shipped: tuple[Checklist, ...]) -> None:
     named = {o.removeprefix("not ") for c in shipped for s in c.steps for o in s.when}
     assert named <= OPTIONS
+
+
+@pytest.mark.parametrize("stem", ["practice", "copper", "fullsize"])
+def test_every_list_fits_every_shipped_engine(stem: str, shipped: tuple[Checklist, ...]) -> None:
+    one = find_engine(stem).engine
+    assert [str(p) for c in shipped for p in engine_objections(c, one)] == []

@@ -1,0 +1,52 @@
+"""The general emergencies: what is said at once, and that it is only common ground."""
+
+from __future__ import annotations
+
+from assistant.files.emergencies_file import shipped_emergencies
+from assistant.messages import Expected, Report
+from assistant.procedure.emergency import SUBJECT
+from assistant.procedure.proof import emergency_objections
+from assistant.talk.phrases import grammar
+
+OURS = shipped_emergencies()
+
+# Sources disagree on these (drawing or banking, hosing, stopping the engine, opening the valve), so
+# a general text may not tell anybody to do them.
+IN_DISPUTE = ("draw the fire", "drop the fire", "pull the fire", "bank the fire", "hose", "ash",
+              "open the valve", "lift the valve", "start the feed", "start the pump")  # fmt: skip
+
+
+def test_it_is_proved_and_marked_as_general() -> None:
+    assert emergency_objections(OURS) == ()
+    assert OURS.general
+
+
+def test_every_one_ends_with_the_engines_instructions_and_a_competent_person() -> None:
+    for emergency in OURS.entries:
+        said = OURS.words(emergency)
+        assert 2 <= len(said) <= 4
+        assert "instructions" in said[-1] and "competent person" in said[-1]
+
+
+def test_low_water_keeps_to_the_common_ground() -> None:
+    low = OURS.for_alarm("low water")
+    assert low is not None and low == OURS.for_alarm("water out of sight")
+    acts = " ".join(low.acts).lower()
+    for part in ("stop the heat", "no cold water", "safety valve", "away"):
+        assert part in acts
+    assert "looked at before it is used" in low.why
+
+
+def test_nothing_in_dispute_is_told_to_anybody() -> None:
+    for emergency in OURS.entries:
+        acts = " ".join(emergency.acts).lower()
+        assert [text for text in IN_DISPUTE if text in acts] == []
+
+
+def test_every_call_is_live_at_any_time_and_means_its_emergency() -> None:
+    anytime = grammar(Expected("answer"))
+    for emergency in OURS.entries:
+        if emergency.spoken:
+            meant = {anytime.meaning(form.split()) for form, _ in emergency.calls()}
+            assert Report(SUBJECT, emergency.name) in meant
+            assert meant <= {Report(SUBJECT, emergency.name), None}
