@@ -18,10 +18,6 @@ from assistant.procedure.proof import (
     objections,
     sections,
 )
-    chain_objections,
-    objections,
-    sections,
-)
 from assistant.procedure.step_proof import acts, words
 from assistant.talk.sounds import alike
 
