@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from assistant.messages import Report
 
 SUBJECT = "emergency"  # `Report(SUBJECT, name)` is a spoken emergency
+OVER = "over"  # `Report(SUBJECT, OVER)`: every called emergency is over
+OVER_FORMS = ("danger is over", "all safe again")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +57,11 @@ class Emergencies:
     def for_alarm(self, alarm: str) -> Emergency | None:
         """The emergency whose acts belong to an alarm, if any."""
         return next((e for e in self.entries if alarm in e.alarms), None)
+
+    def calls(self, standing: bool = False) -> tuple[tuple[str, Report], ...]:
+        """Every call of every emergency; while one stands, also that it is over."""
+        over = tuple((form, Report(SUBJECT, OVER)) for form in OVER_FORMS) if standing else ()
+        return tuple(call for e in self.entries for call in e.calls()) + over
 
     def words(self, emergency: Emergency) -> tuple[str, ...]:
         """What is said, sentence by sentence: the acts, then the ending."""

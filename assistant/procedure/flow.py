@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.errors import FootplateError
+from assistant.messages import Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.progress import Progress, can_leave
 
@@ -34,6 +35,16 @@ TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("put_away", P.PUMPING, P.PUTTING_AWAY, ()),
     ("put_away", P.STANDING_BY, P.PUTTING_AWAY, ()),
 )
+SUBJECT = "move"  # `Report(SUBJECT, move)` is a move asked for aloud
+
+# How the moves other than going on are asked for.
+SPOKEN: dict[str, tuple[str, ...]] = {
+    "stand_by": ("standing by now", "we are standing by"),
+    "raise_steam": ("raising steam again",),
+    "move_off": ("moving off again",),
+    "feed": ("time to feed again",),
+    "put_away": ("putting her away", "putting away now"),
+}
 MOVES = tuple(dict.fromkeys(move for move, *_ in TABLE))
 
 
@@ -102,6 +113,17 @@ def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
         return move(phase, name, known)
     except IllegalMoveError:
         return None
+
+
+def calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
+    """The forms of words that ask for a move the table has from this phase."""
+    here = {trigger for trigger, source, *_ in TABLE if source is phase}
+    return tuple(
+        (form, Report(SUBJECT, name))
+        for name, forms in SPOKEN.items()
+        if name in here
+        for form in forms
+    )
 
 
 def order() -> tuple[Phase, ...]:

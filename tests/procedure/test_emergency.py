@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from assistant.files.emergencies_file import shipped_emergencies
 from assistant.messages import Expected, Report
-from assistant.procedure.emergency import SUBJECT
+from assistant.procedure.emergency import OVER, SUBJECT
 from assistant.procedure.proof import emergency_objections
+from assistant.talk.clash import clash
 from assistant.talk.phrases import grammar
 
 OURS = shipped_emergencies()
@@ -50,3 +51,12 @@ def test_every_call_is_live_at_any_time_and_means_its_emergency() -> None:
             meant = {anytime.meaning(form.split()) for form, _ in emergency.calls()}
             assert Report(SUBJECT, emergency.name) in meant
             assert meant <= {Report(SUBJECT, emergency.name), None}
+
+
+def test_that_it_is_over_can_be_called_only_while_it_stands() -> None:
+    over = Report(SUBJECT, OVER)
+    assert over not in dict(OURS.calls()).values()
+    assert over in dict(OURS.calls(standing=True)).values()
+    assert [clash(form, report) for form, report in OURS.calls(standing=True)] == [None] * len(
+        OURS.calls(standing=True)
+    )

@@ -13,6 +13,7 @@ from assistant.procedure import flow
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.flow import MOVES, TABLE, Facts, IllegalMoveError, facts, move, next_phase
 from assistant.procedure.progress import answer, ask, begin, current
+from assistant.talk.clash import clash
 
 
 @pytest.fixture
@@ -69,6 +70,14 @@ def test_the_facts_come_from_the_progress(engine: Engine, phases: dict[Phase, Ch
     assert step is not None
     p = answer(ask(p, step), Report("water", 0.6, "glass"), 1).progress
     assert not facts(p).water_known, "it comes back at the gate"
+
+
+def test_moves_are_asked_for_in_words_that_collide_with_nothing() -> None:
+    for phase in Phase:
+        for form, report in flow.calls(phase):
+            assert next_phase(phase, ALL, str(report.value)) is not None
+            assert clash(form, report) is None
+    assert {r.value for p in Phase for _, r in flow.calls(p)} == set(MOVES) - {"go_on"}
 
 
 def test_the_drawing_shows_every_phase_and_every_move() -> None:

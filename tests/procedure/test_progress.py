@@ -11,6 +11,7 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import ORDERS, Answer, Meaning, Order, Report, Several
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
+from assistant.procedure.measure import level
 from assistant.procedure.progress import (
     Progress,
     answer,
@@ -307,3 +308,65 @@ def test_nothing_that_is_heard_can_break_it(engine: Engine, shipped: tuple[Check
             assert len(ids) == len(set(ids)), "no step is done twice"
             assert before >= set() and set(ids) <= {s.id for s in p.steps}
             p = ask(p, step) if step else p
+
+
+def good(step: Step, engine: Engine) -> Report:
+    """An answer that passes the step."""
+    if step.kind != "value":
+        return Report(step.asks, next(r.state for r in step.replies if r.passes))
+    assert step.limits is not None
+    bounds = [b for b in (step.limits.at_least, step.limits.at_most) if b]
+    value = sum(level(b, engine) for b in bounds) / len(bounds)
+    return {
+        "pressure": Report("pressure", value / 1000, "kPa"),
+        "water": Report("water", value, "glass"),
+        "tank": Report("tank", value, "tank"),
+    }[step.asks]
+
+
+def test_two_hundred_interruptions_lose_no_step_and_repeat_none(
+    engine: Engine, phases: dict[Phase, Checklist]
+) -> None:
+    """Killed and begun again from the book at random places: the same progress, to the step."""
+    chance = random.Random(200)
+    interruptions = 0
+    while interruptions < 200:
+        checklist = phases[chance.choice(list(Phase))]
+        book: list[tuple[str, object, float]] = []  # what happened, in order
+        p, time, confirmed = begin(checklist, engine, 0.0), 0.0, []
+        while not can_leave(p):
+            time += chance.choice([5.0, 30.0, 300.0])
+            if chance.random() < 0.3:
+                interruptions += 1
+                p = replayed(checklist, engine, book)
+                assert [d.step for d in p.done] == confirmed
+            if (step := current(p) or offered(p)) is None:
+                book.append(("gauge", 2e6, time))
+                p = notice(p, 2e6)
+                continue
+            assert step.id not in confirmed, "asked again after it was confirmed"
+            heard = good(step, engine) if chance.random() < 0.6 else water("out of sight")
+            if heard.value == "out of sight" and step.asks != "water":
+                heard = Report("noise", "some")
+            book += [("ask", step, time), ("hear", heard, time)]
+            out = answer(ask(p, step), heard, time)
+            p = out.progress
+            confirmed = [d.step for d in p.done]
+        assert {s.id for s in p.steps} == set(confirmed)
+
+
+def replayed(
+    checklist: Checklist, engine: Engine, book: list[tuple[str, object, float]]
+) -> Progress:
+    p = begin(checklist, engine, 0.0)
+    for kind, what, at in book:
+        if kind == "ask":
+            assert isinstance(what, Step)
+            p = ask(p, what)
+        elif kind == "gauge":
+            assert isinstance(what, float)
+            p = notice(p, what)
+        else:
+            assert isinstance(what, Report)
+            p = answer(p, what, at).progress
+    return p
