@@ -68,14 +68,23 @@ class Keyboard:
     """Posts a Heard for every typed line, made by `understand`, and StopAsked at the end of input.
 
     understand: text -> Heard (its `at` is set here), or None for a line that is to be ignored.
+    blank: called for an empty line; Enter alone is the talk key where there is one (most foot
+    switches are keyboards with that one key). ends: whether the end of input ends the session.
     """
 
     def __init__(
-        self, descriptor: int, understand: Callable[[str], Heard | None], inbox: Inbox
+        self,
+        descriptor: int,
+        understand: Callable[[str], Heard | None],
+        inbox: Inbox,
+        blank: Callable[[], None] = lambda: None,
+        ends: bool = True,
     ) -> None:
         self._descriptor = descriptor
         self._understand = understand
         self._inbox = inbox
+        self._blank = blank
+        self._ends = ends
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._run, name="keyboard", daemon=True)
 
@@ -91,10 +100,11 @@ class Keyboard:
 
     def _run(self) -> None:
         for line in lines(self._descriptor, self._stop):
-            heard = self._understand(line) if line else None
-            if heard is not None:
+            if not line:
+                self._blank()
+            elif (heard := self._understand(line)) is not None:
                 self._inbox.post(_stamped(heard))
-        if not self._stop.is_set():
+        if self._ends and not self._stop.is_set():
             self._inbox.post(StopAsked)
 
 

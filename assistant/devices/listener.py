@@ -7,16 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import partial
 from typing import Protocol
 
 import numpy as np
 
 from assistant.devices.inbox import Inbox
+from assistant.devices.loudness import Loudness
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
-from assistant.messages import Heard, SpeechBegan
+from assistant.messages import DeviceBack, DeviceLost, Heard, SpeechBegan
 
 HOLD_OFF_S = 0.3  # after our own voice: the room's echo, and what the card still holds
 LONGEST_HELD_S = 8.0  # a key that is never let go
+TOO_LOUD = "the noise is too loud to trust speech"
 
 Hear = Callable[[Samples], Heard | None]
 
@@ -43,7 +46,9 @@ class Listener:
     """Posts SpeechBegan and Heard. `hear` is the ear; what it gives None for is not told.
 
     hear_over: an ear for the stop words only, used for whatever was said while we spoke ourselves;
-    without it nothing is heard then. by_key: only what is said while the key is held counts.
+    without it nothing is heard then. by_key: only what is said after the talk key counts, until the
+    key is let go or the speech ends. loudness: when it finds the noise too loud, that is told as a
+    lost microphone, and nothing is heard until it is found clear.
     """
 
     def __init__(
@@ -53,12 +58,14 @@ class Listener:
         inbox: Inbox,
         hear_over: Hear | None = None,
         by_key: bool = False,
+        loudness: Loudness | None = None,
     ) -> None:
         self._detector = detector
         self._hear = hear
         self._hear_over = hear_over
         self._inbox = inbox
         self._by_key = by_key
+        self._loudness = loudness
         self._key_down = False
         self._held: list[Samples] = []
         self._we_speak = False
@@ -71,13 +78,15 @@ class Listener:
             self._hold_off = round(HOLD_OFF_S * EAR_RATE_HZ / BLOCK)
         self._we_speak = on
 
-    def key(self, down: bool) -> None:
-        """The talk key is pressed or let go; from any thread."""
-        self._key_down = down
+    def key(self, down: bool | None = None) -> None:
+        """The talk key is pressed or let go, or (None) pressed once more; from any thread."""
+        self._key_down = not self._key_down if down is None else down
 
     def feed(self, block: Samples) -> None:
         """One block of `BLOCK` samples; the ear runs in here when speech has ended."""
         ours = self._ours()
+        if not ours:
+            self._measure(block)
         if self._by_key:
             self._feed_by_key(block)
         elif ours and self._hear_over is None:
@@ -95,6 +104,13 @@ class Listener:
         self._hold_off = max(0, self._hold_off - 1)
         return self._hold_off > 0
 
+    def _measure(self, block: Samples) -> None:
+        change = self._loudness.feed(block) if self._loudness is not None else None
+        if change == "too loud":
+            self._inbox.post(partial(DeviceLost, device="microphone", reason=TOO_LOUD))
+        elif change == "clear":
+            self._inbox.post(partial(DeviceBack, device="microphone"))
+
     def _feed_detector(self, block: Samples, ours: bool) -> None:
         for detected in self._detector.feed(block):
             if detected.sound is None:
@@ -107,17 +123,25 @@ class Listener:
         self._over = self._over or ours
 
     def _feed_by_key(self, block: Samples) -> None:
-        held_s = len(self._held) * BLOCK / EAR_RATE_HZ
-        if self._key_down and held_s < LONGEST_HELD_S:
-            if not self._held:
-                self._inbox.post(SpeechBegan)
+        if self._key_down and not self._held:
+            self._detector.reset()
+            self._inbox.post(SpeechBegan)
+        if self._key_down:
             self._held.append(block)
-        elif self._held and not self._key_down:
+            ended = any(detected.sound is not None for detected in self._detector.feed(block))
+            if ended or len(self._held) * BLOCK / EAR_RATE_HZ >= LONGEST_HELD_S:
+                self._key_down = False
+        if self._held and not self._key_down:
             sound, self._held = np.concatenate(self._held), []
             self._understand(sound, over=False)
 
     def _understand(self, sound: Samples, over: bool) -> None:
+        if self._loudness is not None and self._loudness.too_loud:
+            return
         ear = self._hear_over if over else self._hear
         heard = ear(sound) if ear is not None else None
-        if heard is not None:
-            self._inbox.post(lambda at: replace(heard, at=at))
+        if heard is None:
+            return
+        if self._loudness is not None and heard.alternatives and not over:
+            self._loudness.heard(sound)
+        self._inbox.post(lambda at: replace(heard, at=at))

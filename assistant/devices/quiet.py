@@ -38,3 +38,35 @@ def quiet() -> Iterator[None]:
             aside.seek(0)
             rest = [line for line in aside.read().splitlines(True) if not CHATTER.match(line)]
             os.write(2, b"".join(rest))
+
+
+@contextlib.contextmanager
+def clean_screen() -> Iterator[None]:
+    """For a whole live session: also what the libraries' own threads write, at any moment.
+
+    Standard error goes through a pipe and a thread that leaves their lines out. (`quiet` cannot do
+    this: a card that dies says so in a thread of its own.)
+    """
+    try:
+        screen = os.dup(2)
+    except OSError:
+        yield
+        return
+    read, write = os.pipe()
+    os.dup2(write, 2)
+    os.close(write)
+    pump = threading.Thread(target=_pump, args=(read, screen), name="standard error", daemon=True)
+    pump.start()
+    try:
+        yield
+    finally:
+        os.dup2(screen, 2)  # closes the pipe's last writing end, which ends the pump
+        pump.join(2.0)
+        os.close(screen)
+
+
+def _pump(read: int, screen: int) -> None:
+    with os.fdopen(read, "rb") as lines:
+        for line in lines:
+            if not CHATTER.match(line):
+                os.write(screen, line)

@@ -26,6 +26,7 @@ NO_PORTAUDIO = (
     "without it use --typed"
 )
 PLAY_EXTRA_S = 2.0  # a sound that has not ended this long after its own length is given up
+STALLED_S = 1.5  # and so is one that the card has not asked to go on with for this long
 OPEN_WAIT_S = 0.1  # buffering asked of the card: hush must take effect within 0.2 s
 RATES_HZ = (EAR_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
@@ -183,6 +184,7 @@ class Playing:
         self._rate_hz = clip.rate_hz
         self._next = 0
         self._heard_out_s = OPEN_WAIT_S
+        self._asked_s = time.monotonic()
         self._hushed = threading.Event()
         self._ended = threading.Event()
         self._stream = card._first_open(device, "speaker", self._fill, clip.rate_hz)
@@ -192,6 +194,7 @@ class Playing:
         self._stream.start()
 
     def _fill(self, out: npt.NDArray[np.float32], frames: int, times: Any, status: Any) -> None:
+        self._asked_s = time.monotonic()
         out.fill(0.0)
         if self._hushed.is_set():
             return
@@ -206,7 +209,9 @@ class Playing:
     def wait(self) -> Literal["said", "cut", "failed"]:
         """Return when it ended, was hushed, or is so late that the device must be dead."""
         late_s = time.monotonic() + len(self._samples) / self._rate_hz + PLAY_EXTRA_S
-        while not self._hushed.is_set() and time.monotonic() < late_s:
+        while not self._hushed.is_set() and time.monotonic() < min(
+            late_s, self._asked_s + STALLED_S
+        ):
             if self._ended.wait(0.02):
                 self._hushed.wait(self._heard_out_s)  # what the card still holds is heard too
                 break

@@ -73,6 +73,20 @@ def test_keyboard_posts_what_was_understood_and_the_end(pipe: tuple[int, int]) -
     keyboard.close()
 
 
+def test_enter_alone_is_the_talk_key_and_the_end_of_input_need_not_end(
+    pipe: tuple[int, int],
+) -> None:
+    inbox = Inbox(RealClock())
+    pressed = threading.Semaphore(0)
+    keyboard = Keyboard(pipe[0], lambda text: None, inbox, blank=pressed.release, ends=False)
+    keyboard.start()
+    os.write(pipe[1], b"\n\n")
+    os.close(pipe[1])
+    assert pressed.acquire(timeout=5.0) and pressed.acquire(timeout=5.0)
+    keyboard.close()
+    assert inbox.get(0.05) is None
+
+
 def test_a_keyboard_that_is_closed_says_nothing_more(pipe: tuple[int, int]) -> None:
     inbox = Inbox(RealClock())
     keyboard = Keyboard(pipe[0], lambda text: Heard(0.0, "typed", (), text=text), inbox)

@@ -9,9 +9,10 @@ import pytest
 
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
-from assistant.devices.listener import HOLD_OFF_S, Hear, Listener
+from assistant.devices.listener import HOLD_OFF_S, TOO_LOUD, Hear, Listener
+from assistant.devices.loudness import Loudness
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
-from assistant.messages import Event, Heard, SpeechBegan
+from assistant.messages import DeviceBack, DeviceLost, Event, Heard, SpeechBegan
 
 LOUD = np.full(BLOCK, 0.5, np.float32)
 QUIET = np.zeros(BLOCK, np.float32)
@@ -136,16 +137,36 @@ def test_with_a_key_only_what_is_said_while_it_is_held_counts() -> None:
     room = Room(by_key=True)
     assert room.feed(LOUD, LOUD, QUIET) == []
     room.listener.key(True)
-    assert room.feed(LOUD, QUIET, LOUD) == [SpeechBegan(0.0)]
+    assert room.feed(QUIET, LOUD, LOUD) == [SpeechBegan(0.0)]
     room.listener.key(False)
     assert room.feed(QUIET) == [Heard(0.0, "ear", (), audio_s=3 * BLOCK / EAR_RATE_HZ)]
+
+
+def test_a_key_pressed_once_is_let_go_by_the_end_of_speech() -> None:
+    room = Room(by_key=True)
+    room.listener.key()
+    began, heard = room.feed(QUIET, LOUD, LOUD, QUIET)
+    assert began == SpeechBegan(0.0)
+    assert heard == Heard(0.0, "ear", (), audio_s=4 * BLOCK / EAR_RATE_HZ)
+    assert room.feed(LOUD, QUIET) == []
 
 
 def test_a_key_that_is_never_let_go_does_not_fill_the_memory() -> None:
     room = Room(by_key=True)
     room.listener.key(True)
-    room.feed(*[QUIET] * 1000)
-    room.listener.key(False)
-    (heard,) = room.feed(QUIET)
+    began, heard = room.feed(*[QUIET] * 1000)
+    assert began == SpeechBegan(0.0)
     assert isinstance(heard, Heard)
-    assert heard.audio_s <= 8.1
+    assert heard.audio_s == pytest.approx(8.0, abs=0.1)
+
+
+def test_noise_too_loud_is_told_and_nothing_is_heard_until_it_is_clear() -> None:
+    loudness = Loudness()
+    loudness.heard(np.concatenate([LOUD * 0.2] * 20))
+    room = Room(loudness=loudness)
+    roar = room.feed(*[LOUD] * 40)
+    assert [type(event) for event in roar] == [SpeechBegan, DeviceLost]
+    assert roar[1] == DeviceLost(0.0, "microphone", TOO_LOUD)
+    assert [type(event) for event in room.feed(QUIET, LOUD, QUIET)] == [SpeechBegan]
+    assert DeviceBack(0.0, "microphone") in room.feed(*[QUIET] * 40)
+    assert isinstance(room.feed(LOUD, QUIET)[-1], Heard)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
+import threading
 
 import pytest
 
-from assistant.devices.quiet import quiet
+from assistant.devices.quiet import clean_screen, quiet
 
 
 def test_only_the_chatter_of_sound_libraries_is_kept_away(
@@ -26,3 +27,17 @@ def test_an_error_inside_still_gives_the_screen_back(capfd: pytest.CaptureFixtur
         raise OSError("no card")
     os.write(2, b"still here\n")
     assert capfd.readouterr().err == "still here\n"
+
+
+def test_a_session_keeps_out_what_other_threads_of_the_libraries_write(
+    capfd: pytest.CaptureFixture[str],
+) -> None:
+    with clean_screen():
+        writer = threading.Thread(target=os.write, args=(2, b"Expression 'r' failed in 'x'\n"))
+        writer.start()
+        writer.join()
+        with quiet():
+            os.write(2, b"ALSA lib x\nours\n")
+        os.write(2, b"the last words, without an end")
+    os.write(2, b"\nafter\n")
+    assert capfd.readouterr().err == "ours\nthe last words, without an end\nafter\n"
