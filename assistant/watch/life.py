@@ -15,9 +15,9 @@ from assistant.watch.rules import BY_NAME, Rule
 SHELF_S = 900.0
 REMIND_S = {
     Grade.DANGER: 30.0,
-    Grade.WARNING: 120.0,
+    Grade.WARNING: 180.0,
 }  # until heard; judgement, under three a minute
-REMIND_MOST = {Grade.DANGER: 1000, Grade.WARNING: 3}
+REMIND_MOST = {Grade.DANGER: 1000, Grade.WARNING: 2}
 
 
 @dataclass(frozen=True, slots=True)

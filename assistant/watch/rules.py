@@ -173,7 +173,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         name="glass motionless", kind="rate", grade=W, group="water low",
-        condition="the glass should have moved by a twentieth and did not",
+        condition="in steam, the glass should have moved by more than an eighth and did not",
         action="blow the glass through and read it again",
         consequence="a false level is believed", causes="cock shut, passage choked, no feed",
         respond_within_s=180, detected_by="two glass readings and the belief", suppression="none",

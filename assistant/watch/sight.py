@@ -33,8 +33,9 @@ class Sight:
     states: the last report of fire, blower, damper, feed, valve ... with its time. `at` is when the
         state began, not when it was last repeated.
     pressure_now, water_now: what is believed, None where nothing is.
-    glass_moves: by how much the glass should have moved between its last two readings [fraction].
-    plan_at, forecast_at: when working pressure was planned, and when it is now expected [s].
+    glass_moves: by how much the glass should have moved since `still_since` [fraction].
+    plan_at, forecast_at: when working pressure was planned, and when it is now expected [s];
+        plan_within_s: how far off the plan itself may be, as it was told [s].
     first_steam_by: when the gauge should have moved at the latest [s].
     rise_limit_pa_per_s: the engine's own limit while it is cold, None when it has none.
     emergencies: calls of steam escaping and so on; "over" ends them all.
@@ -53,6 +54,7 @@ class Sight:
     glass_moves: float | None = None
     plan_at: float | None = None
     forecast_at: float | None = None
+    plan_within_s: float = 0.0
     first_steam_by: float | None = None
     rise_limit_pa_per_s: float | None = None
     emergencies: tuple[Seen, ...] = ()
@@ -72,6 +74,16 @@ class Sight:
         seen = self.readings(what)
         value = seen[-back].value if len(seen) >= back else None
         return value if isinstance(value, float) else None
+
+    @property
+    def still_since(self) -> float | None:
+        """From when the last readings of the glass have all been the same; None for no reading."""
+        since = None
+        for seen in reversed(self.water):
+            if seen.value != self.water[-1].value:
+                break
+            since = seen.at
+        return since
 
     def state(self, what: str) -> str:
         """The last reported state of a thing, "" when it was never reported."""
