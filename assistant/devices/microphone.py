@@ -18,7 +18,7 @@ from assistant.devices.watchdog import Watchdog
 from assistant.errors import FootplateError, WorldFailedError
 from assistant.messages import DeviceBack, DeviceLost
 
-CHECK_S = 0.25
+CHECK_S = 0.2
 REOPEN_S = 1.0
 
 Take = Callable[[bytes], None]

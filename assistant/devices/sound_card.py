@@ -32,15 +32,10 @@ RATES_HZ = (EAR_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
 
 class SoundCard:
-    """PortAudio, opened. WorldFailedError when it cannot be."""
+    """PortAudio, opened. WorldFailedError when it cannot be. library: another one, for a test."""
 
-    def __init__(self) -> None:
-        try:
-            with quiet():
-                import sounddevice
-        except OSError as error:
-            raise WorldFailedError(NO_PORTAUDIO) from error
-        self._portaudio: Any = sounddevice
+    def __init__(self, library: Any = None) -> None:
+        self._portaudio: Any = library or _portaudio()
         self._lock = threading.Lock()  # PortAudio's opening and closing is not safe in two threads
         self._open = 0
 
@@ -109,14 +104,17 @@ class SoundCard:
     def _first_open(
         self, device: Device, direction: Direction, callback: Callable[..., None], wanted_hz: int
     ) -> CardStream:
-        refused = ""
+        tried: list[str] = []
         for rate_hz in dict.fromkeys((wanted_hz, device.rate_hz, *RATES_HZ)):
             try:
                 return self._stream(device, direction, callback, rate_hz)
             except self._portaudio.PortAudioError as error:
-                refused = refused or _short(error)
-                if "sample rate" not in str(error).lower():
+                refused = _short(error)
+                tried.append(str(rate_hz))
+                if "sample rate" not in refused.lower():
                     break
+        else:
+            refused += f" ({', '.join(tried)} Hz were tried)"
         raise WorldFailedError(f"the {direction} {device.name!r} cannot be opened: {refused}")
 
     def _stream(
@@ -151,6 +149,15 @@ class SoundCard:
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.close()
             self._open -= 1
+
+
+def _portaudio() -> Any:
+    try:
+        with quiet():
+            import sounddevice
+    except OSError as error:
+        raise WorldFailedError(NO_PORTAUDIO) from error
+    return sounddevice
 
 
 class CardStream:
@@ -228,4 +235,4 @@ class Playing:
 def _short(error: Exception) -> str:
     """The sentence in a PortAudio error, without its numbers."""
     text = str(error.args[0]) if error.args else str(error)
-    return text.removeprefix("Error opening ").split(" [")[0]
+    return text.rpartition("Stream: ")[2].split(" [")[0]

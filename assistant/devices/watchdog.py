@@ -12,9 +12,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-NO_BLOCKS_S = 1.5  # with a check every 0.25 s this is told within 2 s
+NO_BLOCKS_S = 1.5  # with a check every 0.2 s this is told within 2 s
 PROBE_EVERY_S = 0.6
-PROBES = 2  # this many failures in a row: a server may be busy once
+PROBES = 2  # this many failures in a row, at successive checks: a server may be busy once
 OPENING_S = 3.0  # the first block may take this long after opening (a suspended server)
 FLOOR_S = 20.0  # no exact zeros for this long: an open microphone, not one that shuts itself
 MUTED_S = 1.5
@@ -91,7 +91,7 @@ class Watchdog:
         return GONE if self._unplugged(at_s) else ""
 
     def _unplugged(self, at_s: float) -> bool:
-        if at_s - self._probed_s >= PROBE_EVERY_S:
+        if self._failed_probes or at_s - self._probed_s >= PROBE_EVERY_S:
             self._probed_s = at_s
             self._failed_probes = 0 if self._probe() else self._failed_probes + 1
         return self._failed_probes >= PROBES

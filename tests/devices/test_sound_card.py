@@ -10,6 +10,8 @@ from queue import SimpleQueue
 
 import numpy as np
 import pytest
+from test_listener import LevelDetector
+from virtual_card import MICROPHONE, OVERHEARS, RATE_HZ, SPEAKER, VirtualCard
 
 from assistant.devices.clock import RealClock
 from assistant.devices.inbox import Inbox
@@ -22,10 +24,7 @@ from assistant.devices.speaker import Speaker
 from assistant.devices.tone import tone
 from assistant.devices.voice import FakeVoice
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.messages import DeviceBack, DeviceLost, Grade, Heard, SpeechBegan, Spoke
-
-from conftest import MICROPHONE, RATE_HZ, SPEAKER, VirtualCard  # isort: skip
-from test_listener import LevelDetector  # isort: skip
+from assistant.messages import DeviceBack, DeviceLost, Event, Grade, Heard, SpeechBegan, Spoke
 
 pytestmark = pytest.mark.sound
 
@@ -44,14 +43,14 @@ def hiss(seconds: float) -> Clip:
 class Live:
     """A live microphone of the virtual card with a level detector behind it."""
 
-    def __init__(self, card: SoundCard) -> None:
+    def __init__(self, card: SoundCard, name: str = MICROPHONE) -> None:
         self.clock = RealClock()
         self.inbox = Inbox(self.clock)
         self.sounds: SimpleQueue[Samples] = SimpleQueue()
         self.blocks = 0
         self.loudest = 0.0
         self.listener = Listener(LevelDetector(), self.hear, self.inbox)
-        source = CardSource(card, MICROPHONE)
+        source = CardSource(card, name)
         self.microphone = Microphone(source, self.feed, self.inbox, self.clock)
 
     def feed(self, block: Samples) -> None:
@@ -188,6 +187,51 @@ def test_hush_is_silent_within_200_ms(sound_server: VirtualCard, card: SoundCard
     assert isinstance(event, Spoke) and event.ended == "cut"
     assert reported_s <= 0.2
     assert silent_s <= 0.2
+
+
+def test_a_danger_tone_is_out_within_half_a_second(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    """Human-factors requirement 2, the part of it that is the devices'."""
+    clock = RealClock()
+    speaker = Speaker(FakeVoice(), CardPlayer(card, SPEAKER), Inbox(clock), clock)
+    with sound_server.record() as recording:
+        asked_s = time.monotonic()
+        speaker.tone(Grade.DANGER)
+        assert recording.wait_loud(5.0) - asked_s <= 0.5
+    speaker.close()
+
+
+def test_our_own_voice_from_the_speaker_is_never_heard_but_a_persons_is(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    """The microphone hears nothing but the speaker, as loud as it gets."""
+    live = Live(card, OVERHEARS)
+    live.microphone.start()
+    speaker = Speaker(
+        FakeVoice(), CardPlayer(card, SPEAKER), live.inbox, live.clock, live.listener.speaking
+    )
+    live.wait(lambda: live.blocks > 3, 8.0)
+    for text in ("the water is low", "drop the fire", "say that again if you please"):
+        speaker.say(text)
+    assert speaker.idle(15.0)
+    time.sleep(1.0)
+    heard_own = live.loudest
+    events = drained(live.inbox)
+    spoken = sound_server.speak(buzz(0.6), into="out_sink")
+    live.wait(lambda: live.sounds.qsize() > 0, 8.0)
+    spoken.wait(5.0)
+    speaker.close()
+    live.microphone.close()
+    assert heard_own > 0.1, "the microphone did not hear the speaker, so nothing was shown"
+    assert {type(event) for event in events} == {Spoke}
+
+
+def drained(inbox: Inbox) -> list[Event]:
+    events = []
+    while (event := inbox.get(0)) is not None:
+        events.append(event)
+    return events
 
 
 def test_a_microphone_that_is_not_there_is_one_clear_line(

@@ -12,7 +12,7 @@ STEP_S = 0.032
 
 
 class Story:
-    """A watchdog asked every 0.25 s about blocks that come every 32 ms."""
+    """A watchdog asked every 0.2 s about blocks that come every 32 ms."""
 
     def __init__(self, probe: Callable[[], bool] = lambda: True) -> None:
         self.now_s = 0.0
@@ -34,7 +34,7 @@ class Story:
             if loudest is not None:
                 self.dog.block(self.now_s, loudest)
             if self.now_s >= self._check_s:
-                self._check_s = self.now_s + 0.25
+                self._check_s = self.now_s + 0.2
                 change = self.dog.check(self.now_s)
                 if change:
                     self.told.append((self.now_s, change))

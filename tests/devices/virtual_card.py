@@ -1,0 +1,174 @@
+"""A virtual sound card: a private PulseAudio with a microphone to speak into and a speaker to hear.
+
+It is reached as a live card is, through PortAudio and ALSA; only the server is ours, in a folder of
+its own, and it ends with the tests.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import threading
+import time
+import wave
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.devices.sound import Clip, Samples, at_rate
+
+MICROPHONE = "cab_microphone"
+SPEAKER = "cab_speaker"
+OVERHEARS = "cab_overhears"  # a microphone that hears nothing but the speaker
+RATE_HZ = 48_000
+
+ASOUND = f"""
+</usr/share/alsa/alsa.conf>
+pcm.{MICROPHONE} {{ type pulse device "mic" hint {{ show on description "microphone" }} }}
+pcm.{SPEAKER} {{ type pulse device "out_sink" hint {{ show on description "speaker" }} }}
+pcm.{OVERHEARS} {{ type pulse device "out_sink.monitor" hint {{ show on description "echo" }} }}
+"""
+
+
+class VirtualCard:
+    """The server with its microphone (`speak`, `unplug`, `plug`) and its speaker (`record`)."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._server: subprocess.Popen[bytes] | None = None
+        self._module = ""
+
+    def start(self) -> None:
+        """Run the server; the test is skipped where that cannot be done."""
+        socket = self.folder / "native"
+        self._server = subprocess.Popen(
+            [
+                "pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--use-pid-file=no",
+                "-L", f"module-native-protocol-unix auth-anonymous=1 socket={socket}",
+                "-L", f"module-null-sink sink_name=mic_sink rate={RATE_HZ} channels=1",
+                "-L", f"module-null-sink sink_name=out_sink rate={RATE_HZ} channels=1",
+            ],
+            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+            env={**os.environ, "HOME": str(self.folder)},
+        )  # fmt: skip
+        for _ in range(100):
+            if self._pactl("info") is not None:
+                break
+            time.sleep(0.05)
+        else:
+            pytest.skip("a private PulseAudio server does not start here")
+        self.plug()
+
+    def stop(self) -> None:
+        """End the server."""
+        if self._server is not None:
+            self._server.terminate()
+            self._server.wait(5.0)
+
+    def plug(self) -> None:
+        """Put the microphone in."""
+        made = self._pactl("load-module", "module-remap-source", "source_name=mic",
+                           "master=mic_sink.monitor")  # fmt: skip
+        assert made is not None
+        self._module = made.strip()
+
+    def unplug(self) -> None:
+        """Pull the microphone out."""
+        assert self._pactl("unload-module", self._module) is not None
+
+    def speak(self, clip: Clip, into: str = "mic_sink") -> subprocess.Popen[bytes]:
+        """Play a sound into the microphone (or into the room, where the speaker is: out_sink)."""
+        file = self.folder / f"spoken-{time.monotonic_ns()}.wav"
+        write_wav(file, at_rate(clip, RATE_HZ))
+        return subprocess.Popen(
+            ["pacat", "--playback", f"--device={into}", "--latency-msec=40",
+             "--file-format=wav", str(file)]
+        )  # fmt: skip
+
+    def record(self) -> Recording:
+        """A recording of what comes out of the speaker."""
+        return Recording()
+
+    def _pactl(self, *words: str) -> str | None:
+        done = subprocess.run(["pactl", *words], capture_output=True, text=True, timeout=10)
+        return done.stdout if done.returncode == 0 else None
+
+
+class Recording:
+    """What comes out of the speaker, as it comes. Use as a context; ready when entered."""
+
+    def __enter__(self) -> Recording:
+        self._parec = subprocess.Popen(
+            ["pacat", "--record", "--device=out_sink.monitor", "--latency-msec=20", "--raw",
+             "--format=s16le", f"--rate={RATE_HZ}", "--channels=1"],
+            stdout=subprocess.PIPE, bufsize=0,
+        )  # fmt: skip
+        self._parts: list[tuple[float, Samples]] = []
+        self._reader = threading.Thread(target=self._read, daemon=True)
+        self._reader.start()
+        end = time.monotonic() + 8.0
+        while not self._parts and time.monotonic() < end:
+            time.sleep(0.02)
+        assert self._parts, "nothing is recorded from the virtual speaker"
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._parec.terminate()
+        self._parec.wait(5.0)
+        self._reader.join(5.0)
+
+    def samples(self) -> Samples:
+        """All of it so far, at `RATE_HZ`."""
+        return np.concatenate([part for _, part in self._parts])
+
+    def last_loud_s(self) -> float:
+        """When, by the monotonic clock, the last loud part arrived here."""
+        return max(at_s for at_s, part in self._parts if np.abs(part).max(initial=0.0) > 0.02)
+
+    def wait_loud(self, seconds: float) -> float:
+        """Until something loud comes; when, by the monotonic clock."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            for at_s, part in list(self._parts):
+                if np.abs(part).max(initial=0.0) > 0.02:
+                    return at_s
+            time.sleep(0.02)
+        raise AssertionError("nothing came out of the speaker")
+
+    def _read(self) -> None:
+        assert self._parec.stdout is not None
+        while raw := self._parec.stdout.read(1024):
+            part = (np.frombuffer(raw[: len(raw) // 2 * 2], "<i2") / 32768.0).astype(np.float32)
+            self._parts.append((time.monotonic(), part))
+
+
+def skip_where_absent() -> None:
+    """Skip the test, saying which part of the virtual sound card is not installed."""
+    for program in ("pulseaudio", "pactl", "pacat"):
+        if shutil.which(program) is None:
+            pytest.skip(f"no virtual sound card: {program} is not installed")
+    if not any(Path("/usr/lib").glob("*/alsa-lib/libasound_module_pcm_pulse.so")):
+        pytest.skip("no virtual sound card: libasound2-plugins is not installed")
+
+
+def environment(folder: Path) -> dict[str, str]:
+    """What a program must find in its environment to use the virtual card of this folder."""
+    (folder / "asound.conf").write_text(ASOUND)
+    return {
+        "XDG_RUNTIME_DIR": str(folder),
+        "PULSE_RUNTIME_PATH": str(folder),
+        "PULSE_SERVER": f"unix:{folder / 'native'}",
+        "PULSE_COOKIE": str(folder / "cookie"),
+        "ALSA_CONFIG_PATH": str(folder / "asound.conf"),
+    }
+
+
+def write_wav(file: Path, clip: Clip) -> None:
+    """A mono 16-bit WAV file."""
+    with wave.open(str(file), "wb") as out:
+        out.setnchannels(1)
+        out.setsampwidth(2)
+        out.setframerate(clip.rate_hz)
+        out.writeframes((np.clip(clip.samples, -1, 1) * 32767).astype("<i2").tobytes())
