@@ -22,15 +22,21 @@ from assistant.talk.typed import TYPED_SHORT, normalise
 KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
 CURE = "cure"  # subject of the answers that call up a cure; never joined to other answers
 
-# The words the ear should be ready for; measured to be worth a great deal in noise.
+# The words the ear should be ready for; measured to be worth a great deal in noise. A list of words
+# rather than a sentence with a state in it: with "Blower half open." before it, the bundled ear took
+# "damper is half open" and "leave it open" for that very sentence (60 sentences, four voices).
+_WORDS = (
+    "Pressure, water, glass, fire, coal, blower, damper, drain cocks, regulator, safety valve, feed, "
+    "injector, tank. Say again. What next? Correct. Wrong."
+)
 PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
     {
-        "any": "Pressure seventy five. Water two thirds. Blower half open. Say again. What next?",
+        "any": _WORDS,
         "pressure": "Pressure seventy five. One two zero. Fifteen pounds. Five bar. Not yet.",
         "water": "Water two thirds. Half a glass. Three quarters. No water in sight. Not yet.",
         "tank": "Tank half. Twenty litres. Three quarters. Full. Not yet.",
         "answer": "Correct. Wrong, sixty five. Yes. No. Say again.",
-        "state": "Drains open. Regulator shut. Ready. Not yet. What next? Pressure seventy five.",
+        "state": f"{_WORDS} Ready. Not yet.",
     }
 )
 

@@ -154,8 +154,8 @@ TANK_UNITS: dict[str, tuple[str, ...]] = {
     "imperial_gallon": ("imperial", "gallons"),
     "US_gallon": ("american", "gallons"),
 }
-LITRES = (*range(101), *range(110, 1001, 10))
-GALLONS = (*range(101), *range(110, 301, 10))
+LITRES = (*range(1, 101), *range(110, 1001, 10))  # an empty tank is "tank empty"
+GALLONS = (*range(1, 101), *range(110, 301, 10))
 
 
 @lru_cache(maxsize=1)
