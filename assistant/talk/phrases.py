@@ -23,11 +23,11 @@ KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer",
 CURE = "cure"  # subject of the answers that call up a cure; never joined to other answers
 
 # The words the ear should be ready for; measured to be worth a great deal in noise. A list of words
-# rather than a sentence with a state in it: with "Blower half open." before it, the bundled ear took
-# "damper is half open" and "leave it open" for that very sentence (60 sentences, four voices).
+# rather than a sentence with a state in it: after "Blower half open." the bundled ear took "damper
+# is half open" and "leave it open" for that very sentence (60 sentences, four voices).
 _WORDS = (
-    "Pressure, water, glass, fire, coal, blower, damper, drain cocks, regulator, safety valve, feed, "
-    "injector, tank. Say again. What next? Correct. Wrong."
+    "Pressure, water, glass, fire, coal, blower, damper, drain cocks, regulator, safety valve, "
+    "feed, injector, tank. Say again. What next? Correct. Wrong."
 )
 PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
     {
