@@ -1,4 +1,4 @@
-"""The vocabulary of the house: meanings, events in, effects out. Values only; imports nothing of ours.
+"""The vocabulary of the house: meanings, events in, effects out. Values only, imports nothing.
 
 Time is data: every event carries `at`, seconds since the session began. Quantities in messages are
 as they were spoken (a value and the name of a unit); the thinking rooms turn them into SI.
@@ -276,7 +276,7 @@ class ReadingDoubted:
 
 @dataclass(frozen=True, slots=True)
 class ReadingRefused:
-    """A reading was not taken, with the reason in words and numbers. `report` None: not understood."""
+    """A reading was not taken, and why, in words and numbers. `report` None: not understood."""
 
     report: Report | None
     reason: str
@@ -331,7 +331,7 @@ class StepSkipped:
 
 @dataclass(frozen=True, slots=True)
 class AlarmChanged:
-    """An alarm was raised, acknowledged, shelved or cleared. `reason` is made of the numbers used."""
+    """An alarm was raised, acknowledged, shelved or cleared; `reason` has the numbers used."""
 
     name: str
     grade: Grade
@@ -341,7 +341,7 @@ class AlarmChanged:
 
 @dataclass(frozen=True, slots=True)
 class ForecastMade:
-    """Minutes to a pressure as it was told: 10, 50 and 90 % points, None when it will not be reached."""
+    """Minutes to a pressure as told: 10, 50 and 90 % points, None when it will not be reached."""
 
     target_psi: float
     low: float | None

@@ -1,0 +1,121 @@
+"""The verbs and exit codes. The only module that prints or exits."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+import traceback
+from importlib import import_module
+from typing import Any
+
+from assistant import __version__
+from assistant.errors import FootplateError
+
+# verb -> what it does, in the order a newcomer wants to read them
+VERBS: dict[str, str] = {
+    "run": "the live steam-up: microphone in, voice out",
+    "rehearse": "a practice steam-up on a simulated boiler, by voice",
+    "forecast": "readings file in; pressure, water and time to a pressure out",
+    "plan": "ready-by time in, time to light up out",
+    "hear": "sound files in, what was understood out",
+    "phrases": "every form of words that is accepted",
+    "check": "engine, checklist, readings and journal files: all problems at once",
+    "replay": "feed a journal through the session again: are the effects the same?",
+    "verify": "is this journal whole and unaltered?",
+    "report": "journal in; a page to file out",
+    "devices": "microphones and speakers; --test checks level, noise and rate",
+    "fetch-speech": "get vosk's English model, for people on the net",
+    "bench": "slow measurements, printed as tables",
+}
+
+CAUTION = (
+    "It assists; it never replaces looking at the gauges. The engine's own instructions, the\n"
+    "inspecting body, local codes and licensed practice come before anything it says."
+)
+
+
+class Printed:
+    """Standard output and standard error (see verbs.out.Out)."""
+
+    def __init__(self, as_json: bool) -> None:
+        self.json = as_json
+
+    def line(self, text: str = "") -> None:
+        print(text, file=sys.stderr if self.json else sys.stdout, flush=True)
+
+    def record(self, record: dict[str, Any]) -> None:
+        if self.json:
+            print(json.dumps(record, allow_nan=False, ensure_ascii=False), flush=True)
+
+    def tell(self, text: str) -> None:
+        print(text, file=sys.stderr, flush=True)
+
+
+def parser_for(verbs: list[str]) -> argparse.ArgumentParser:
+    """The command line, with the arguments of `verbs` (only those modules are imported)."""
+    parser = argparse.ArgumentParser(
+        prog="footplate",
+        description="A voice-and-checklist assistant for raising steam on a small boiler.\n"
+        + CAUTION,
+        epilog="With no verb: live where there is a microphone, practice where there is none.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"footplate {__version__}")
+    parser.add_argument("--debug", action="store_true", help="show the traceback of an error")
+    places = parser.add_subparsers(dest="verb", metavar="verb")
+    for verb, summary in VERBS.items():
+        place = places.add_parser(verb, help=summary, description=summary)
+        place.add_argument("--debug", action="store_true", help=argparse.SUPPRESS)
+        if verb in verbs:
+            import_module(f"assistant.verbs.{verb.replace('-', '_')}").add(place)
+    return parser
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Do what the command line asks; returns the exit code (see INTERFACE in DEVELOPERS.md)."""
+    words = sys.argv[1:] if argv is None else argv
+    debug = "--debug" in words
+    try:
+        return _dispatch(words)
+    except FootplateError as trouble:
+        return _fail(trouble, str(trouble), trouble.exit_code, debug)
+    except KeyboardInterrupt as stopped:
+        return _fail(stopped, "stopped", 130, debug)
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+    except OSError as trouble:
+        return _fail(trouble, _plain(trouble), 3, debug)
+    except Exception as bug:
+        told = f"a bug of ours: {type(bug).__name__}: {bug} (run again with --debug for the trace)"
+        return _fail(bug, told, 4, debug)
+
+
+def _dispatch(words: list[str]) -> int:
+    named = next((word for word in words if not word.startswith("-")), None)
+    parser = parser_for([named] if named in VERBS else [])
+    given = parser.parse_args(words)
+    if given.verb is None:
+        offer = import_module("assistant.verbs.offer")
+        return int(offer.run(given, Printed(False)))
+    verb = import_module(f"assistant.verbs.{given.verb.replace('-', '_')}")
+    return int(verb.run(given, Printed(getattr(given, "json", False))))
+
+
+def _plain(trouble: OSError) -> str:
+    """An operating-system error as a person would say it."""
+    where = f" ({trouble.filename})" if trouble.filename else ""
+    return f"{trouble.strerror or trouble}{where}"
+
+
+def _fail(trouble: BaseException, told: str, code: int, debug: bool) -> int:
+    if debug:
+        traceback.print_exception(trouble)
+    for line in told.splitlines():
+        print(f"footplate: {line}", file=sys.stderr)
+    return code
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,19 @@
+"""Typed words as an ear: certain of the words, strict about the meaning. Knows no sound."""
+
+from __future__ import annotations
+
+from assistant.messages import Alternative, Expected, Heard
+from assistant.talk.phrases import grammar
+
+NAME = "typed"
+
+
+def hear_typed(words: str, expected: Expected, at: float) -> Heard:
+    """What typed words mean while `expected` holds; no alternative when they are none of ours.
+
+    >>> hear_typed("Pressure 75", Expected(), 1.0).alternatives[0].meaning.value
+    75.0
+    """
+    meaning = grammar(expected).parse(words)
+    alternatives = () if meaning is None else (Alternative(meaning, words, 1.0),)
+    return Heard(at, NAME, alternatives, text=words)

@@ -1,0 +1,58 @@
+"""The way from the operator's words to `Heard` in a rehearsal: voice, room, noise, detector, ear.
+
+Each utterance goes through the same detector and ears as a microphone's would.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from assistant.hearing.hearer import Hearer
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import Expected, Heard
+from assistant.rehearsal.noise import RATE, Sound, engine_noise, mix
+from assistant.rehearsal.voices import Voice, in_a_room, speak
+
+
+@dataclass
+class SoundRig:
+    """An operator's voice in front of the detector and the ears.
+
+    utterances: a sound to the stretches of speech that a fresh detector finds in it.
+    noise_db: speech to noise, None for a quiet room. play: called with each sound, to let it out.
+    """
+
+    voice: Voice
+    hearer: Hearer
+    utterances: Callable[[Sound], list[Sound]]
+    rng: np.random.Generator
+    noise_db: float | None = None
+    noise_kind: str = "mix"
+    play: Callable[[Sound], None] = lambda sound: None
+
+    def say(self, words: str) -> Sound:
+        """The words as the microphone gets them."""
+        pace = round(float(self.rng.uniform(0.9, 1.05)), 2)
+        sound = in_a_room(speak(self.voice, words, pace), self.rng)
+        if self.noise_db is None:
+            return sound
+        noise = engine_noise(self.noise_kind, len(sound) / RATE + 0.1, self.rng)
+        return mix(sound, noise, self.noise_db)
+
+    def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
+        """Seconds of sound, and one `Heard` for each utterance the detector finds in it."""
+        sound = self.say(words)
+        self.play(sound)
+        found = self.utterances(sound)
+        return len(sound) / RATE, [self.hearer.heard(one, expected, at) for one in found]
+
+
+class TypedRig:
+    """The same without sound: the words are taken as typed, for quick tests of everything else."""
+
+    def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
+        """Certain of the words; no alternative when they are none of ours."""
+        return 1.0, [hear_typed(words, expected, at)]

@@ -1,0 +1,86 @@
+"""A whole rehearsal: parts in, tally out. Puts the scene together and judges it.
+
+Knows the session, the practice boiler and the operator; not where anything is kept or shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from assistant.boiler.figures import Engine
+from assistant.errors import InputWrongError
+from assistant.messages import Effect, Event, Expected, Started
+from assistant.procedure.checklist import Checklist
+from assistant.rehearsal.operator import Operator
+from assistant.rehearsal.practice_boiler import FAULTS, PracticeBoiler
+from assistant.rehearsal.scene import FIVE_PHASES, Ears, Pace, Scene, Tally, Watcher
+
+
+@dataclass(frozen=True)
+class Cast:
+    """Who and what takes part. faults: names of practice faults. seed: the whole day."""
+
+    engine: Engine
+    lists: tuple[Checklist, ...]
+    ears: Ears
+    pace: Pace
+    seed: int = 0
+    faults: tuple[str, ...] = ()
+
+
+def play(
+    cast: Cast,
+    turn: Callable[[Event], list[Effect]],
+    expected: Callable[[], Expected],
+    watch: Watcher,
+) -> Tally:
+    """The steam-up, from a cold engine to the end of pumping or as far as it goes."""
+    unknown = [fault for fault in cast.faults if fault not in FAULTS]
+    if unknown:
+        raise InputWrongError(
+            f"no practice fault called {unknown[0]!r}; there are: {', '.join(sorted(FAULTS))}"
+        )
+    boiler = PracticeBoiler(cast.engine, cast.seed, faults=cast.faults)
+    operator = Operator(boiler, cast.lists, np.random.default_rng([cast.seed, 7]))
+    scene = Scene(turn, expected, operator, boiler, cast.ears, cast.pace, watch)
+    return scene.play(Started(0.0, None, cast.seed))
+
+
+def judged(tally: Tally, faults: tuple[str, ...], replayed: bool) -> tuple[bool, list[str]]:
+    """Whether it was a good rehearsal, and what was wrong with it."""
+    wrong = list(tally.mistakes)
+    missing = [phase for phase in FIVE_PHASES if phase not in tally.phases_done]
+    if missing and not faults:
+        wrong.append(f"phases not done: {', '.join(missing)}")
+    if faults and not tally.alarms and missing:
+        wrong.append(f"no alarm for {', '.join(faults)}")
+    if not replayed:
+        wrong.append("the replay is not the record")
+    return not wrong, wrong
+
+
+def told(tally: Tally, ok: bool, wrong: list[str], journal: str) -> dict[str, Any]:
+    """The last JSON object of `rehearse`."""
+    return {
+        "ok": ok,
+        "phases_done": tally.phases_done,
+        "readings": {
+            "spoken": tally.spoken,
+            "right": tally.right,
+            "wrong": tally.wrong,
+            "confirmed": tally.confirmed,
+            "again": tally.again,
+            "not_found": tally.lost,
+        },
+        "states": {"right": tally.states_right, "wrong": tally.states_wrong},
+        "alarms": tally.alarms,
+        "journal": journal,
+        "sounds": tally.sounds,
+        "minutes": round(tally.at_s / 60, 1),
+        "ended": tally.ended,
+        "trouble": wrong,
+    }

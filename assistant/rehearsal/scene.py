@@ -1,0 +1,220 @@
+"""One practice steam-up: the loop, the practice boiler and the operator, on one false clock.
+
+Knows who speaks when. Whether time is waited for is its pace's business, what is shown is its
+watcher's.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from assistant.messages import (
+    AlarmChanged,
+    Effect,
+    Ended,
+    Event,
+    Expected,
+    Heard,
+    Meaning,
+    PhaseDone,
+    ReadingAccepted,
+    ReadingDoubted,
+    ReadingRefused,
+    Report,
+    Say,
+    SpeechBegan,
+    Spoke,
+    Started,
+    StepAsked,
+    StopAsked,
+    Tick,
+)
+from assistant.rehearsal.operator import Line, Operator
+from assistant.rehearsal.practice_boiler import PracticeBoiler
+
+WORDS_PER_S = 2.4  # 144 words a minute, as the assistant speaks
+THINK_S = 0.8  # between the end of what is heard and the answer; people take 0.2 to 1 s
+TICK_S = 5.0
+READINGS = ("pressure", "water", "tank")
+LONGEST_S = 8 * 3600.0
+MOST_LINES = 500
+FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
+
+
+class Pace(Protocol):
+    """How time passes for the people who watch."""
+
+    def pass_time(self, seconds: float, quiet: bool) -> None:
+        """So many seconds of the scene go by; quiet: nobody speaks."""
+
+
+class Ears(Protocol):
+    """How the operator's words become events (see hearing_rig)."""
+
+    def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
+        """Seconds that the words take, and what was heard in them."""
+
+
+Watcher = Callable[[float, str, object], None]
+
+
+@dataclass
+class Tally:
+    """What came of it."""
+
+    spoken: int = 0
+    right: int = 0
+    wrong: int = 0
+    confirmed: int = 0
+    again: int = 0
+    lost: int = 0
+    states_right: int = 0
+    states_wrong: int = 0
+    sounds: int = 0
+    alarms: list[str] = field(default_factory=list)
+    phases_done: list[str] = field(default_factory=list)
+    mistakes: list[str] = field(default_factory=list)
+    at_s: float = 0.0
+    ended: str = ""
+
+
+class Scene:
+    """Plays the steam-up to the end of the five phases, or as far as it goes."""
+
+    def __init__(
+        self,
+        turn: Callable[[Event], list[Effect]],
+        expected: Callable[[], Expected],
+        operator: Operator,
+        boiler: PracticeBoiler,
+        ears: Ears,
+        pace: Pace,
+        watch: Watcher = lambda at, who, what: None,
+    ) -> None:
+        self._turn = turn
+        self._expected = expected
+        self._operator = operator
+        self._boiler = boiler
+        self._ears = ears
+        self._pace = pace
+        self._watch = watch
+        self.tally = Tally()
+        self.at = 0.0
+        self._meant: Meaning | None = None
+        self._reply: Line | None = None
+        self._asked_again = 0
+        self._over = False
+
+    def play(self, start: Started) -> Tally:
+        """From `start` to the end."""
+        self._event(start)
+        while not self._over and self.at < LONGEST_S and self.tally.spoken < MOST_LINES:
+            line = self._reply or self._operator.line(self._expected(), self.at)
+            self._reply = None
+            if line is None:
+                self._pass(TICK_S, quiet=True)
+                self._event(Tick(self.at))
+            else:
+                self._speak(line)
+        if not self._over:
+            self._event(StopAsked(self.at))
+        self.tally.at_s = self.at
+        return self.tally
+
+    def _pass(self, seconds: float, quiet: bool) -> None:
+        self._pace.pass_time(seconds, quiet)
+        self.at += seconds
+        self._boiler.step(seconds)
+        self._operator.tend(self.at)
+
+    def _event(self, event: Event) -> None:
+        effects = self._turn(event)
+        for effect in effects:
+            self._watch(self.at, "assistant", effect)
+            self._note(effect)
+        for say in [e for e in effects if isinstance(e, Say)]:
+            if self._over:
+                break
+            self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
+            self._turn(Spoke(self.at, say.text))
+
+    def _speak(self, line: Line) -> None:
+        self._pass(THINK_S, quiet=False)
+        self._watch(self.at, "operator", line)
+        self._meant = line.meaning
+        if isinstance(line.meaning, Report) and line.meaning.what in READINGS:
+            self.tally.spoken += 1
+        self._turn(SpeechBegan(self.at))
+        seconds, heard = self._ears.hear(line.words, self._expected(), self.at)
+        self.tally.sounds += 1
+        self._pass(seconds, quiet=False)
+        if not heard:
+            self.tally.lost += 1
+            self._once_more()
+        for one in heard:
+            self._watch(self.at, "heard", one)
+            self._event(_at(one, self.at))
+
+    def _once_more(self) -> None:
+        self._asked_again += 1
+        self._reply = self._operator.again() if self._asked_again < 4 else None
+        self._asked_again %= 4
+
+    def _note(self, effect: Effect) -> None:
+        """What the operator makes of an effect, and what the tally does."""
+        tally = self.tally
+        match effect:
+            case StepAsked():
+                self._operator.ask(effect.phase, effect.step, self.at)
+            case ReadingAccepted():
+                self._accepted(effect.report)
+            case ReadingDoubted():
+                tally.confirmed += 1
+                self._reply = self._operator.check(effect.report)
+            case ReadingRefused(report=None) | ReadingRefused():
+                if effect.reason != "contradicted":
+                    tally.again += 1
+                    self._once_more()
+            case AlarmChanged(state="raised"):
+                tally.alarms.append(effect.name)
+            case PhaseDone():
+                tally.phases_done.append(effect.phase)
+                if effect.phase == FIVE_PHASES[-1]:
+                    self._over = True
+                    self._turn(StopAsked(self.at))
+                    tally.ended = "all five phases done"
+            case Ended():
+                self._over = True
+                tally.ended = tally.ended or effect.reason
+
+    def _accepted(self, report: Report) -> None:
+        meant, tally = self._operator.meant(), self.tally
+        self._asked_again = 0
+        reading = report.what in READINGS
+        if meant == report:
+            if reading:
+                tally.right += 1
+            else:
+                tally.states_right += 1
+            return
+        if reading:
+            tally.wrong += 1
+        else:
+            tally.states_wrong += 1
+        tally.mistakes.append(f"{self.at:.0f} s: meant {meant}, entered {report}")
+        if isinstance(meant, Report) and meant.what == report.what:
+            self._reply = self._operator.contradict()
+
+
+def _at(heard: Heard, at: float) -> Heard:
+    from dataclasses import replace
+
+    return replace(heard, at=at)
+
+
+def counted(alarms: list[str]) -> dict[str, int]:
+    """Alarms raised, by name."""
+    return dict(Counter(alarms))

@@ -1,0 +1,184 @@
+"""The watch's eyes and voice: shows it the engine as the session knows it, tells what it raises.
+
+The rules are the watch's. Tone first, then its words, then at most three acts of an emergency.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from assistant.boiler import forecast
+from assistant.boiler.estimate import temperature_at_k
+from assistant.boiler.glass import shown_for
+from assistant.boiler.scales import PSI_PA
+from assistant.boiler.water import mass_kg
+from assistant.messages import AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
+from assistant.procedure.measure import measure
+from assistant.procedure.progress import open_items
+from assistant.talk import alarm_words
+from assistant.turn.mind import Mind
+from assistant.turn.turn import Turn
+from assistant.watch import watch as watching
+from assistant.watch.life import Change
+from assistant.watch.sight import Seen as Sighted
+from assistant.watch.sight import Sight
+
+READINGS = ("pressure", "water", "tank")
+BELIEVE_EVERY_S = 30.0
+ENOUGH = 12  # readings of one gauge that the watch needs
+MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
+URGENCY = {
+    Grade.DANGER: Urgency.DANGER,
+    Grade.WARNING: Urgency.ALARM,
+    Grade.CAUTION: Urgency.ALARM,
+}
+
+
+def look(turn: Turn) -> None:
+    """Let the watch look, and tell what changed."""
+    watch, changes = watching.look(turn.mind.watch, sight(turn), turn.at, turn.taken_back)
+    turn.now(watch=watch)
+    _tell(turn, changes)
+
+
+def sight(turn: Turn) -> Sight:
+    """The engine as the session knows it now."""
+    mind = turn.mind
+    quick = _numbers(turn, "pressure"), _numbers(turn, "water"), _numbers(turn, "tank")
+    _believe(turn)
+    return Sight(
+        turn.parts.engine,
+        mind.phase.value,
+        _steam_since(turn),
+        *quick,
+        states=_states(mind),
+        pressure_now=turn.mind.pressure_now,
+        water_now=turn.mind.water_now,
+        glass_moves=_glass_moves(turn),
+        plan_at=mind.plan_at,
+        forecast_at=_forecast_at(mind),
+        emergencies=tuple(
+            Sighted(s.report.value, s.at) for s in mind.seen if s.report.what == "emergency"
+        ),
+        lost={name: Sighted(name, turn.at) for name in sorted(mind.lost)},
+        left_open=tuple(step.id for step in open_items(mind.progress)),
+    )
+
+
+def _believe(turn: Turn) -> None:
+    """What is believed now, worked out anew after a report and every half minute."""
+    mind = turn.mind
+    if turn.taken or turn.taken_back or turn.at - mind.believed_at >= BELIEVE_EVERY_S:
+        known = mind.fire_in or mind.latest("pressure") is not None
+        turn.now(
+            believed_at=turn.at,
+            pressure_now=forecast.pressure(mind.belief) if known else None,
+            water_now=forecast.water(mind.belief) if mind.latest("water") else None,
+        )
+
+
+def _numbers(turn: Turn, what: str) -> tuple[Sighted, ...]:
+    seen = [s for s in turn.mind.seen if s.report.what == what][-ENOUGH:]
+    return tuple(Sighted(_value(turn, s.report), s.at) for s in seen)
+
+
+def _value(turn: Turn, report: Report) -> float | str:
+    value = measure(report, turn.parts.engine)
+    return str(report.value) if value is None else value
+
+
+def _states(mind: Mind) -> dict[str, Sighted]:
+    """The last state of each thing, with the time it began, not the time it was last repeated."""
+    states: dict[str, Sighted] = {}
+    for seen in mind.seen:
+        report = seen.report
+        if report.what in READINGS or not isinstance(report.value, str):
+            continue
+        before = states.get(report.what)
+        if before is None or before.value != report.value:
+            states[report.what] = Sighted(report.value, seen.at)
+    return states
+
+
+def _steam_since(turn: Turn) -> float | None:
+    """From when readings are wanted: the first that shows steam, or taking over a warm engine."""
+    mind = turn.mind
+    if mind.warm_since is not None:
+        return mind.warm_since
+    for seen in mind.seen:
+        if seen.report.what == "pressure":
+            value = measure(seen.report, turn.parts.engine)
+            if value is not None and value >= MOVED_PSI * PSI_PA:
+                return seen.at
+    return None
+
+
+def _glass_moves(turn: Turn) -> float | None:
+    """By how much warming alone should have moved the glass between its last two readings."""
+    waters = [s for s in turn.mind.seen if s.report.what == "water"][-2:]
+    if len(waters) < 2 or not turn.taken or turn.taken[-1].what != "water":
+        return None
+    belief, engine = turn.mind.belief, turn.parts.engine
+    kg = mass_kg(belief)
+    first, last = (shown_for(engine, kg, temperature_at_k(belief, s.at)) for s in waters)
+    return last - first
+
+
+def _forecast_at(mind: Mind) -> float | None:
+    made = mind.forecast
+    if made is None or made.mid is None or mind.plan_at is None:
+        return None
+    return mind.forecast_at + 60.0 * made.mid
+
+
+def _tell(turn: Turn, changes: Iterable[Change]) -> None:
+    for change in changes:
+        rule = change.rule
+        if change.state in ("raised", "acknowledged", "shelved", "cleared"):
+            turn.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
+        if change.tone is not None and change.text:
+            if change.tone is Grade.DANGER:
+                turn.alarm(Hush())
+            turn.alarm(Tone(change.tone))
+            turn.alarm(Say(change.text, URGENCY[change.tone]))
+            _acts(turn, change)
+        elif change.state == "cleared" and rule.grade is not Grade.CAUTION:
+            turn.alarm(Say(alarm_words.cleared(rule.name), Urgency.ANSWER))
+        if change.state in ("raised", "reminded") and change.tone is not None:
+            turn.now(why=change.reason)
+
+
+def _acts(turn: Turn, change: Change) -> None:
+    """What to do from memory, once, when an alarm that has such acts is raised."""
+    known = turn.parts.emergencies
+    if known is None or change.state != "raised":
+        return
+    emergency = known.for_alarm(change.rule.name)
+    if emergency is not None:
+        turn.alarm(Say(" ".join((*emergency.acts, known.ending)), Urgency.DANGER))
+
+
+def acknowledge(turn: Turn) -> None:
+    """The operator has heard what stands."""
+    watch, changes = watching.acknowledge(turn.mind.watch, turn.at)
+    turn.now(watch=watch)
+    _tell(turn, changes)
+    standing = [change.rule.name for change in changes]
+    turn.say(
+        alarm_words.acknowledged(", ".join(standing)) if standing else alarm_words.no_alarm(),
+        Urgency.ANSWER,
+    )
+
+
+def shelve(turn: Turn, minutes: float | None) -> None:
+    """Put the gravest alarm aside for a while, if it may be."""
+    reason = "asked for by the operator"
+    watch, changes, refused = watching.shelve(
+        turn.mind.watch, turn.at, reason, minutes=15.0 if minutes is None else minutes
+    )
+    turn.now(watch=watch)
+    _tell(turn, changes)
+    if refused:
+        turn.say(refused, Urgency.ANSWER)
+    for change in changes:
+        turn.say(alarm_words.shelved(change.rule.name, minutes or 15.0), Urgency.ANSWER)

@@ -1,0 +1,89 @@
+"""What the session knows at one moment: a value, replaced as a whole by each event."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from assistant.boiler.bands import Band
+from assistant.boiler.estimate import Belief
+from assistant.messages import Expected, ForecastMade, Meaning, Report
+from assistant.procedure.checklist import Phase
+from assistant.procedure.progress import Progress
+from assistant.watch.watch import Watch
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A report that stands, when it was said, and how far the list had come just before it."""
+
+    report: Report
+    at: float
+    progress_before: Progress
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Something put back as a question; it counts only after a yes."""
+
+    meaning: Meaning
+    reason: str
+    asked_at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mind:
+    """The whole state of a session.
+
+    at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list in hand. gates: the killer questions of
+    earlier phases still to be answered when a warm engine is taken over. seen: every report that
+    stands, in order. asking: the reading that was asked for outside a step, if any. misses:
+    utterances in a row that were not understood. said: the last sentence, for "say again".
+    asked_at, asked_times: when and how often the step in hand was put. quiet_until: the operator
+    asked for quiet. heard_at: when the operator was last understood. forecast_at, trend: what was
+    told last. plan_at: when working pressure was first expected. warm_since: a
+    warm engine was taken over then. parked: the list that a cure interrupted.
+    pressure_now, water_now: what was believed at believed_at. why: the numbers
+    behind what was told.
+    """
+
+    belief: Belief
+    progress: Progress
+    watch: Watch
+    phase: Phase
+    at: float = 0.0
+    dial: str = "psi"
+    expected: Expected = field(default_factory=Expected)
+    doubt: Doubt | None = None
+    seen: tuple[Seen, ...] = ()
+    asking: str | None = None
+    asking_at: float = 0.0
+    misses: int = 0
+    said: str = ""
+    asked_at: float = 0.0
+    asked_times: int = 0
+    offered: str | None = None
+    quiet_until: float = 0.0
+    heard_at: float = 0.0
+    forecast: ForecastMade | None = None
+    forecast_at: float = float("-inf")
+    trend: tuple[str, str] | None = None
+    plan_at: float | None = None
+    warm_since: float | None = None
+    parked: tuple[Progress, ...] = ()
+    believed_at: float = float("-inf")
+    pressure_now: Band | None = None
+    water_now: Band | None = None
+    why: str = ""
+    lost: frozenset[str] = frozenset()
+    noting: bool = False
+    over: bool = False
+
+    def latest(self, what: str) -> Seen | None:
+        """The last report of one thing, if any."""
+        return next((s for s in reversed(self.seen) if s.report.what == what), None)
+
+    @property
+    def fire_in(self) -> bool:
+        """Whether the fire has been lit and not drawn since."""
+        fire = self.latest("fire")
+        return fire is not None and fire.report.value not in ("drawn",)

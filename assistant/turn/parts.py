@@ -1,0 +1,31 @@
+"""What a session is made of before its first event: the engine, the lists, earlier steam-ups."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from assistant.boiler.figures import Engine
+from assistant.procedure.checklist import Checklist, Phase
+from assistant.procedure.emergency import Emergencies
+
+
+@dataclass(frozen=True)
+class Parts:
+    """Everything `handle` may consult besides the events.
+
+    lists: one checklist a phase, in walking order. cures: lists called up by a symptom.
+    past: earlier steam-ups of this engine, for `estimate.begin`. emergencies: what is said at once.
+    dial: the unit of the pressure gauge.
+    """
+
+    engine: Engine
+    lists: tuple[Checklist, ...]
+    cures: tuple[Checklist, ...] = ()
+    past: tuple[Any, ...] = ()
+    emergencies: Emergencies | None = None
+    dial: str = "psi"
+
+    def list_of(self, phase: Phase) -> Checklist | None:
+        """The checklist of a phase, if there is one."""
+        return next((c for c in self.lists if c.phase is phase), None)

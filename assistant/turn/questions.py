@@ -1,0 +1,262 @@
+"""What the operator wants of the assistant: questions about boiler and list, and moves in the list.
+
+One function an order, found by its name in `messages.ORDERS` ("undo" is `readings`' own). Answers
+come from forecasts, the list and the watch; nothing here decides what is said unasked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from assistant.boiler import forecast
+from assistant.boiler.scales import LITRE_M3, PSI_PA, VOLUME_M3
+from assistant.messages import Ended, ForecastMade, Hush, Order, Report, StepSkipped, Urgency
+from assistant.procedure import progress as steps
+from assistant.procedure.measure import measure
+from assistant.talk import telling, walking, wording
+from assistant.turn import alarms
+from assistant.turn.mind import Doubt
+from assistant.turn.turn import Turn
+
+DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
+
+
+def do(turn: Turn, order: Order) -> None:
+    """Answer or obey one order."""
+    _ORDERS[order.name](turn, order)
+
+
+def _reply(turn: Turn, text: str) -> None:
+    turn.say(text, Urgency.ANSWER)
+
+
+# --- the boiler
+
+
+def tell_time(turn: Turn, target_gauge_pa: float | None = None) -> ForecastMade:
+    """Work out the time to a pressure (the working one by default), for the book and to be told."""
+    wanted = target_gauge_pa or turn.parts.engine.working_pressure_gauge_pa
+    minutes = forecast.minutes_to(turn.mind.belief, wanted)
+    band = minutes.band
+    low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
+    made = ForecastMade(round(wanted / PSI_PA, 3), low, mid, high, minutes.why)
+    turn.fact(made)
+    turn.now(forecast=made, forecast_at=turn.at, why=minutes.why)
+    return made
+
+
+def time_words(turn: Turn, made: ForecastMade) -> str:
+    """A forecast in words, in the unit of the operator's dial."""
+    if made.low is None or made.mid is None or made.high is None:
+        return telling.cannot_say(made.why)
+    unit = turn.mind.dial
+    per_unit = measure(Report("pressure", 1.0, unit), turn.parts.engine) or PSI_PA
+    target = made.target_psi * PSI_PA / per_unit
+    target = float(round(target)) if unit in ("psi", "kPa") else round(target, 1)
+    return telling.minutes_to(made.low, made.mid, made.high, target, unit)
+
+
+def _how_long(turn: Turn, order: Order) -> None:
+    wanted = None
+    if order.value is not None:
+        wanted = measure(Report("pressure", order.value, order.unit), turn.parts.engine)
+    _reply(turn, time_words(turn, tell_time(turn, wanted)))
+
+
+def _how_long_water(turn: Turn, order: Order) -> None:
+    lasts = forecast.minutes_to_lower_mark(turn.mind.belief)
+    turn.now(why=lasts.why)
+    band = lasts.band
+    _reply(
+        turn,
+        telling.water_lasts(None, None, None)
+        if band is None
+        else telling.water_lasts(band.low, band.mid, band.high),
+    )
+
+
+def _if_feed(turn: Turn, order: Order) -> None:
+    unit = order.unit or "litre"
+    amount = order.value if order.value is not None else 1.0
+    litres = amount * VOLUME_M3[unit] / LITRE_M3
+    try:
+        cost = forecast.feed_cost(turn.mind.belief, litres)
+    except ValueError:
+        _reply(turn, "That does not go into this boiler.")
+        return
+    dial = turn.mind.dial
+    per_unit = measure(Report("pressure", 1.0, dial), turn.parts.engine) or PSI_PA
+    points = turn.parts.engine.glass.points
+    a_glass = (points[-1][1] - points[0][1]) / (points[-1][0] - points[0][0])
+    turn.now(why=cost.why)
+    _reply(
+        turn,
+        telling.feed_cost(amount, unit, cost.drop_pa.mid / per_unit, dial, litres / a_glass),
+    )
+
+
+def _is_it_expansion(turn: Turn, order: Order) -> None:
+    trend = forecast.water_trend(turn.mind.belief)
+    turn.now(why=trend.why)
+    _reply(turn, telling.is_it_expansion(trend.word, trend.cause))
+
+
+def _when_lift(turn: Turn, order: Order) -> None:
+    lift = forecast.minutes_to_lift(turn.mind.belief)
+    turn.now(why=lift.why)
+    band = lift.band
+    _reply(
+        turn,
+        telling.when_lift(None, None, None, lift.why)
+        if band is None
+        else telling.when_lift(band.low, band.mid, band.high),
+    )
+
+
+def _used(turn: Turn, order: Order) -> None:
+    used = forecast.used(turn.mind.belief)
+    turn.now(why=used.why)
+    _reply(turn, telling.used(used.water_kg, used.fuel_kg))
+
+
+# --- the list
+
+
+def _repeat(turn: Turn, order: Order) -> None:
+    _reply(turn, turn.mind.said or walking.nothing_more())
+
+
+def _next(turn: Turn, order: Order) -> None:
+    step = steps.in_hand(turn.mind.progress) or steps.current(turn.mind.progress)
+    if step is not None:
+        _reply(turn, walking.step(step.say, step.caution))
+        return
+    waits = steps.waits_for(turn.mind.progress)
+    _reply(turn, waiting_words(turn, waits.say) if waits else walking.nothing_more())
+
+
+def waiting_words(turn: Turn, then: str) -> str:
+    """What the list waits for, and what comes then."""
+    return f"Waiting for pressure. Then: {then[0].lower()}{then[1:]}"
+
+
+def _why(turn: Turn, order: Order) -> None:
+    step = steps.in_hand(turn.mind.progress)
+    if turn.mind.why:
+        _reply(turn, walking.why(turn.mind.why))
+    elif step is not None:
+        _reply(turn, walking.why(step.why))
+    else:
+        _reply(turn, walking.why(""))
+
+
+def _where(turn: Turn, order: Order) -> None:
+    mind = turn.mind
+    step = steps.in_hand(mind.progress) or steps.current(mind.progress)
+    pressure, water = mind.latest("pressure"), mind.latest("water")
+    _reply(
+        turn,
+        walking.where(
+            mind.phase.value,
+            step.say.rstrip(".?") if step else "waiting for pressure",
+            len(steps.open_steps(mind.progress)),
+            wording.report_words(pressure.report, mind.dial) if pressure else "",
+            wording.report_words(water.report, mind.dial) if water else "",
+        ),
+    )
+
+
+def _open_items(turn: Turn, order: Order) -> None:
+    items = [step.id for step in steps.open_items(turn.mind.progress)]
+    _reply(turn, walking.items_open(items))
+
+
+def _ready(turn: Turn, order: Order) -> None:
+    turn.ready = True
+    turn.now(quiet_until=0.0)
+
+
+def _not_yet(turn: Turn, order: Order) -> None:
+    turn.now(asked_at=turn.at)
+    _reply(turn, walking.not_yet())
+
+
+def _wait(turn: Turn, order: Order) -> None:
+    minutes = order.value if order.value is not None else DEFAULT_WAIT_MIN
+    turn.now(quiet_until=turn.at + 60.0 * minutes)
+    _reply(turn, walking.waiting(minutes))
+
+
+def _skip(turn: Turn, order: Order) -> None:
+    step = steps.in_hand(turn.mind.progress) or steps.current(turn.mind.progress)
+    outcome = steps.skip(turn.mind.progress)
+    if outcome.refused or step is None:
+        _reply(turn, walking.not_skipped(step.say, step.hold) if step else outcome.say)
+        return
+    turn.now(progress=outcome.progress)
+    turn.fact(StepSkipped(turn.mind.phase.value, step.id))
+    _reply(turn, walking.skipped(step.id))
+
+
+def _back(turn: Turn, order: Order) -> None:
+    outcome = steps.back(turn.mind.progress)
+    if outcome.refused:
+        _reply(turn, walking.no_step_back())
+        return
+    turn.now(progress=outcome.progress, asked_times=0)
+
+
+# --- the session
+
+
+def _hush(turn: Turn, order: Order) -> None:
+    turn.alarm(Hush())
+
+
+def _stop(turn: Turn, order: Order) -> None:
+    doubt = turn.before.doubt
+    if doubt is not None and doubt.meaning == order:
+        turn.fact(Ended("asked for"))
+        turn.now(over=True)
+        _reply(turn, walking.ended(turn.mind.fire_in))
+        return
+    turn.now(doubt=Doubt(order, "the end is asked twice", turn.at))
+    _reply(turn, walking.end_asked())
+
+
+def _note(turn: Turn, order: Order) -> None:
+    turn.now(noting=True)
+    _reply(turn, walking.note_follows())
+
+
+def _acknowledge(turn: Turn, order: Order) -> None:
+    alarms.acknowledge(turn)
+
+
+def _shelve(turn: Turn, order: Order) -> None:
+    alarms.shelve(turn, order.value)
+
+
+_ORDERS: dict[str, Callable[[Turn, Order], None]] = {
+    "repeat": _repeat,
+    "next": _next,
+    "why": _why,
+    "how long": _how_long,
+    "how long water": _how_long_water,
+    "if feed": _if_feed,
+    "is it expansion": _is_it_expansion,
+    "when lift": _when_lift,
+    "how much used": _used,
+    "where": _where,
+    "open items": _open_items,
+    "ready": _ready,
+    "not yet": _not_yet,
+    "wait": _wait,
+    "skip": _skip,
+    "back": _back,
+    "acknowledge": _acknowledge,
+    "shelve": _shelve,
+    "hush": _hush,
+    "stop": _stop,
+    "note": _note,
+}

@@ -1,0 +1,261 @@
+"""One utterance: what it is taken for, and what that does to what we believe.
+
+The decision itself is talk's (`readback.decide`), the plausibility the boiler's.
+"""
+
+from __future__ import annotations
+
+from assistant.boiler import estimate
+from assistant.messages import (
+    Answer,
+    Correction,
+    Heard,
+    Meaning,
+    NoteTaken,
+    Order,
+    ReadingAccepted,
+    ReadingCorrected,
+    ReadingDoubted,
+    ReadingRefused,
+    Report,
+    Several,
+    Urgency,
+)
+from assistant.procedure.measure import measure
+from assistant.procedure.progress import in_hand
+from assistant.talk import walking, wording
+from assistant.talk.readback import Decision, decide, reports_in
+from assistant.talk.stakes import Care
+from assistant.turn import questions
+from assistant.turn.mind import Doubt, Seen
+from assistant.turn.turn import Turn
+
+NEAR_A_MARK = 0.08  # of the glass; common practice, no source
+YES_WITHIN_S = 30.0  # a "correct" this soon after a read-back is about it, and changes nothing
+TAKE_BACK_WITHIN_S = 120.0  # a bare "wrong" takes back a reading only this soon after it
+
+
+def hear(turn: Turn, heard: Heard) -> None:
+    """Take an utterance for what it most likely is, or ask, or pass it over."""
+    if turn.mind.noting:
+        turn.now(noting=False, heard_at=turn.at)
+        turn.fact(NoteTaken(heard.text, heard.clip))
+        turn.say(walking.note_taken(), Urgency.ANSWER)
+        return
+    doubt = turn.mind.doubt
+    doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
+    belief = turn.mind.belief
+    decision = decide(
+        heard,
+        turn.mind.expected,
+        lambda report: estimate.chance(belief, report),
+        lambda report: estimate.objection(belief, report),
+        limits=lambda report: off_gauge(turn, report),
+        care=_care(turn),
+        doubted=doubted,
+    )
+    match decision.kind:
+        case "accept" if decision.meaning is not None:
+            turn.now(heard_at=turn.at, misses=0)
+            act(turn, decision.meaning)
+        case "confirm" if decision.meaning is not None:
+            turn.now(heard_at=turn.at, misses=0)
+            _ask_whether(turn, decision)
+        case "again":
+            _ask_again(turn, heard, decision)
+
+
+def off_gauge(turn: Turn, report: Report) -> str | None:
+    """A reason if no gauge of this engine can show the value."""
+    engine = turn.parts.engine
+    if isinstance(report.value, str):
+        return None
+    value = measure(report, engine)
+    if value is None:
+        return None
+    if report.what == "pressure" and value > engine.dial_top_gauge_pa * 1.001:
+        return wording.off_gauge(_dial_top(turn, report), report.unit or "psi")
+    if report.what in ("water", "tank") and not -1e-6 <= value <= 1.0 + 1e-6:
+        return f"the {'glass' if report.what == 'water' else 'tank'} ends at full"
+    return None
+
+
+def _dial_top(turn: Turn, report: Report) -> float:
+    """The end of the dial in the unit that was spoken."""
+    per_unit = measure(Report("pressure", 1.0, report.unit), turn.parts.engine) or 1.0
+    return float(round(turn.parts.engine.dial_top_gauge_pa / per_unit))
+
+
+def _care(turn: Turn) -> Care:
+    step = in_hand(turn.mind.progress)
+    if step is not None and step.must:
+        return Care.HOLD
+    water = turn.mind.latest("water")
+    glass = turn.parts.engine.glass
+    if water and not isinstance(water.report.value, str):
+        level = measure(water.report, turn.parts.engine)
+        marks = (glass.lower_mark, glass.upper_mark)
+        if level is not None and min(abs(level - mark) for mark in marks) < NEAR_A_MARK:
+            return Care.MARK
+    return Care.USUAL
+
+
+def _ask_whether(turn: Turn, decision: Decision) -> None:
+    meaning = decision.meaning
+    assert meaning is not None
+    turn.now(doubt=Doubt(meaning, decision.reason, turn.at))
+    for report in reports_in(meaning):
+        turn.fact(ReadingDoubted(report, decision.reason))
+    objection = next(
+        filter(None, (estimate.objection(turn.mind.belief, r) for r in reports_in(meaning))), None
+    )
+    if objection:
+        turn.say(wording.confirm_because(meaning, objection, turn.mind.dial), Urgency.ANSWER)
+    else:
+        turn.say(wording.confirm(meaning, turn.mind.dial), Urgency.ANSWER)
+
+
+def _ask_again(turn: Turn, heard: Heard, decision: Decision) -> None:
+    turn.now(misses=turn.mind.misses + 1)
+    reports = reports_in(decision.meaning) if decision.meaning else ()
+    turn.fact(ReadingRefused(reports[0] if reports else None, decision.reason))
+    if reports and off_gauge(turn, reports[0]):
+        turn.say(wording.refused(reports[0], decision.reason, turn.mind.dial), Urgency.ANSWER)
+    elif not heard.alternatives:
+        step = in_hand(turn.mind.progress)
+        answers = [form for form, _ in step.answers()] if step else []
+        turn.say(wording.nonsense(_about(turn), answers), Urgency.ANSWER)
+    else:
+        answering = turn.mind.expected.kind == "answer"
+        turn.say(wording.again(turn.mind.misses, answering), Urgency.ANSWER)
+
+
+def _about(turn: Turn) -> str | None:
+    kind = turn.mind.expected.kind
+    return kind if kind in ("pressure", "water", "tank") else None
+
+
+def act(turn: Turn, meaning: Meaning) -> None:
+    """Do what a meaning asks, now that it is believed."""
+    match meaning:
+        case Report():
+            take(turn, (meaning,))
+        case Several(reports):
+            take(turn, reports)
+        case Correction(report):
+            _correct(turn, report)
+        case Answer("yes"):
+            _yes(turn)
+        case Answer():
+            _no(turn)
+        case Order("undo"):
+            turn.now(doubt=None)
+            undo(turn)
+        case Order():
+            turn.now(doubt=None)
+            questions.do(turn, meaning)
+
+
+def take(turn: Turn, reports: tuple[Report, ...]) -> None:
+    """Reports that stand: into the book, into the belief, said back."""
+    for report in reports:
+        turn.fact(ReadingAccepted(report))
+        _let_stand(turn, report, turn.at)
+    turn.say(wording.read_back_several(reports, turn.mind.dial), Urgency.ANSWER)
+
+
+def _let_stand(turn: Turn, report: Report, at: float) -> None:
+    before = turn.mind
+    turn.now(
+        belief=estimate.update(before.belief, report, at),
+        seen=(*before.seen, Seen(report, at, before.progress)),
+        doubt=None,
+        misses=0,
+        asking=None if before.asking == report.what else before.asking,
+        dial=(report.unit if report.what == "pressure" else None) or before.dial,
+    )
+    turn.taken.append(report)
+
+
+def _yes(turn: Turn) -> None:
+    doubt = turn.mind.doubt
+    if doubt is not None:
+        turn.now(doubt=None)
+        act(turn, doubt.meaning)
+        return
+    last = turn.mind.seen[-1] if turn.mind.seen else None
+    if last is not None and turn.at - last.at <= YES_WITHIN_S:
+        return
+    step = in_hand(turn.mind.progress)
+    if step is not None and (step.must or step.kind != "act"):
+        turn.say(wording.not_a_yes(step.asks), Urgency.ANSWER)
+    elif step is not None:
+        questions.do(turn, Order("ready"))
+
+
+def _no(turn: Turn) -> None:
+    doubt = turn.mind.doubt
+    if doubt is not None:
+        reports = reports_in(doubt.meaning)
+        turn.now(doubt=None, asking=reports[0].what if reports else None, asking_at=turn.at)
+        for report in reports:
+            turn.fact(ReadingRefused(report, "contradicted"))
+        turn.say(
+            wording.wrong_then(reports[0].what if reports else None)
+            if reports
+            else walking.not_yet(),
+            Urgency.ANSWER,
+        )
+        return
+    last = turn.mind.seen[-1] if turn.mind.seen else None
+    if last is None or turn.at - last.at > TAKE_BACK_WITHIN_S:
+        turn.say(wording.nothing_to_take_back(), Urgency.ANSWER)
+        return
+    take_back(turn)
+    turn.now(asking=last.report.what, asking_at=turn.at)
+    turn.say(wording.taken_back(last.report, turn.mind.dial), Urgency.ANSWER)
+    turn.say(wording.wrong_then(last.report.what), Urgency.ANSWER)
+
+
+def take_back(turn: Turn, instead: Report | None = None) -> Seen:
+    """The last report no longer stands; the book keeps both. What it was, is returned."""
+    last = turn.mind.seen[-1]
+    same_list = last.progress_before.checklist == turn.mind.progress.checklist
+    turn.now(
+        belief=estimate.without(turn.mind.belief, last.report, last.at),
+        progress=last.progress_before if same_list else turn.mind.progress,
+        seen=turn.mind.seen[:-1],
+        asked_times=0,
+    )
+    turn.fact(ReadingCorrected(last.report, instead))
+    turn.taken_back.append(last.report.what)
+    return last
+
+
+def undo(turn: Turn) -> None:
+    """Take back the last report, aloud."""
+    if not turn.mind.seen:
+        turn.say(wording.nothing_to_take_back(), Urgency.ANSWER)
+        return
+    last = take_back(turn)
+    turn.say(wording.taken_back(last.report, turn.mind.dial), Urgency.ANSWER)
+
+
+def _correct(turn: Turn, report: Report) -> None:
+    """ "Wrong, sixty five": in place of the doubted value, or of the last one that stood."""
+    mind = turn.mind
+    objection = estimate.objection(mind.belief, report) or off_gauge(turn, report)
+    if mind.doubt is not None:
+        for old in reports_in(mind.doubt.meaning):
+            turn.fact(ReadingRefused(old, "contradicted"))
+        turn.now(doubt=None)
+    elif mind.seen and mind.seen[-1].report.what == report.what:
+        last = take_back(turn, instead=None if objection else report)
+        if not objection:
+            _let_stand(turn, report, last.at)
+            turn.say(wording.corrected(report, turn.mind.dial), Urgency.ANSWER)
+            return
+    if objection:
+        _ask_whether(turn, Decision("confirm", report, objection))
+    else:
+        take(turn, (report,))

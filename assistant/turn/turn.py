@@ -1,0 +1,78 @@
+"""One event's work in progress: the mind so far, the facts found, the sentences to say.
+
+The parts of the session add to it in their order; `effects` puts out what came of it, alarms first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from assistant.messages import Effect, Event, Expected, Hush, Listen, Report, Say, Urgency
+from assistant.turn.mind import Mind
+from assistant.turn.parts import Parts
+
+
+class Turn:
+    """Gathers what one event does. Only the session makes one, and it lives for one event."""
+
+    def __init__(self, parts: Parts, mind: Mind, event: Event) -> None:
+        self.parts = parts
+        self.event = event
+        self.before = mind
+        self.mind = mind
+        self.taken: list[Report] = []  # the reports that were accepted in this event
+        self.taken_back: list[str] = []  # the gauges of reports that were taken back in it
+        self.ready = False  # the operator said so
+        self._facts: list[Effect] = []
+        self._alarms: list[Effect] = []
+        self._says: list[Say] = []
+
+    @property
+    def at(self) -> float:
+        """Now, in seconds since the start: the time of the event."""
+        return self.mind.at
+
+    def now(self, **changes: Any) -> None:
+        """Change the mind."""
+        self.mind = replace(self.mind, **changes)
+
+    def fact(self, effect: Effect) -> None:
+        """Something for the book."""
+        self._facts.append(effect)
+
+    def alarm(self, effect: Effect) -> None:
+        """Something that goes before every other sound."""
+        self._alarms.append(effect)
+
+    def say(self, text: str, urgency: Urgency = Urgency.PROMPT) -> None:
+        """Something to be said, after the alarms, in the order added. Empty text says nothing."""
+        if text:
+            self._says.append(Say(text, urgency))
+
+    @property
+    def spoke(self) -> bool:
+        """Whether anything is to be said."""
+        return bool(self._says or any(isinstance(e, Say) for e in self._alarms))
+
+    def listen(self, expected: Expected) -> None:
+        """From now on this is expected."""
+        self.now(expected=expected)
+
+    def remember(self) -> None:
+        """Keep what is said now for "say again"; chat and alarms apart."""
+        told = [say.text for say in self._says if say.urgency in (Urgency.PROMPT, Urgency.ANSWER)]
+        if told:
+            self.now(said=" ".join(told))
+
+    def effects(self) -> list[Effect]:
+        """Everything that came of the event: facts, then alarms, then words, then listening."""
+        out = [*self._facts, *self._alarms, *self._says]
+        if self.mind.expected != self.before.expected:
+            out.append(Listen(self.mind.expected))
+        return out
+
+
+def cut_short(turn: Turn) -> None:
+    """Whatever is being said is cut: something graver comes."""
+    turn.alarm(Hush())

@@ -1,0 +1,122 @@
+"""An effect as the JSON line of `run --json` (the shape others rely on). Knows effects only."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from assistant.messages import (
+    AlarmChanged,
+    Effect,
+    Ended,
+    Fault,
+    ForecastMade,
+    Hush,
+    Listen,
+    NoteTaken,
+    PhaseBegan,
+    PhaseDone,
+    ReadingAccepted,
+    ReadingCorrected,
+    ReadingDoubted,
+    ReadingRefused,
+    Report,
+    Say,
+    StepAsked,
+    StepDone,
+    StepSkipped,
+    Tone,
+)
+
+
+def did(at_s: float, effect: Effect) -> dict[str, Any]:
+    """One JSON object: when, what was done, and its particulars.
+
+    >>> did(12.0, ReadingAccepted(Report("pressure", 75.0, "psi")))["state"]
+    'accepted'
+    """
+    return {"at_s": round(at_s, 3), **_particulars(effect)}
+
+
+def _particulars(effect: Effect) -> dict[str, Any]:
+    match effect:
+        case Say():
+            return {"did": "say", "text": effect.text, "urgency": effect.urgency.name.lower()}
+        case Hush():
+            return {"did": "hush"}
+        case Tone():
+            return {"did": "tone", "grade": effect.grade.word}
+        case Listen():
+            return {"did": "listen", "expected": effect.expected.kind}
+        case AlarmChanged():
+            return {
+                "did": "alarm",
+                "name": effect.name,
+                "grade": effect.grade.word,
+                "state": effect.state,
+                "reason": effect.reason,
+            }
+        case ReadingAccepted() | ReadingDoubted() | ReadingRefused() | ReadingCorrected():
+            return _reading(effect)
+        case PhaseBegan() | PhaseDone():
+            state = "began" if isinstance(effect, PhaseBegan) else "done"
+            return {"did": "phase", "phase": effect.phase, "state": state}
+        case StepAsked():
+            return _step(effect.phase, effect.step, "asked")
+        case StepDone():
+            return {**_step(effect.phase, effect.step, "done"), "answer": effect.answer}
+        case StepSkipped():
+            return _step(effect.phase, effect.step, "skipped")
+        case ForecastMade():
+            return {
+                "did": "forecast",
+                "target_psi": effect.target_psi,
+                "minutes": None
+                if effect.mid is None
+                else {"low": effect.low, "mid": effect.mid, "high": effect.high},
+                "why": effect.why,
+            }
+        case NoteTaken():
+            return {"did": "note", "text": effect.text, "clip": effect.clip}
+        case Fault():
+            return {"did": "fault", "message": effect.message}
+        case Ended():
+            return {"did": "ended", "reason": effect.reason}
+
+
+def _step(phase: str, step: str, state: str) -> dict[str, Any]:
+    return {"did": "step", "phase": phase, "step": step, "state": state}
+
+
+def _named(report: Report | None) -> dict[str, Any]:
+    if report is None:
+        return {"reading": None, "value": None, "unit": None}
+    return {"reading": report.what, "value": report.value, "unit": report.unit}
+
+
+def _reading(
+    effect: ReadingAccepted | ReadingDoubted | ReadingRefused | ReadingCorrected,
+) -> dict[str, Any]:
+    match effect:
+        case ReadingAccepted():
+            return {"did": "reading", **_named(effect.report), "state": "accepted"}
+        case ReadingDoubted():
+            return {
+                "did": "reading",
+                **_named(effect.report),
+                "state": "doubted",
+                "reason": effect.reason,
+            }
+        case ReadingRefused():
+            return {
+                "did": "reading",
+                **_named(effect.report),
+                "state": "refused",
+                "reason": effect.reason,
+            }
+        case ReadingCorrected():
+            return {
+                "did": "reading",
+                **_named(effect.new),
+                "state": "corrected",
+                "instead_of": _named(effect.old),
+            }

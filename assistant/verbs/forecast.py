@@ -1,0 +1,75 @@
+"""`footplate forecast`: a readings file in; pressure, water and time to a pressure out."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from assistant.boiler import estimate, forecast
+from assistant.boiler.estimate import Belief
+from assistant.boiler.scales import PSI_PA
+from assistant.errors import InputWrongError
+from assistant.files.engine_file import EngineFile
+from assistant.talk import telling
+from assistant.verbs import kit
+from assistant.verbs.out import Out
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `forecast`."""
+    kit.add_engine(parser)
+    parser.add_argument("--readings", required=True, metavar="CSV", type=Path, help="readings file")
+    parser.add_argument(
+        "--past",
+        nargs="+",
+        default=[],
+        action="extend",
+        metavar="FILE",
+        type=Path,
+        help="earlier readings files or journals of the same engine, to learn from",
+    )
+    parser.add_argument("--target", metavar='"120 psi"', help="default: the working pressure")
+    parser.add_argument("--json", action="store_true", help="one JSON object")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Forecast; returns 0."""
+    engine = kit.engine_of(given, out)
+    belief = believed(engine, given.readings, given.past)
+    target_pa = kit.pressure(given.target) if given.target else None
+    target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
+    told = forecast.summary(belief, target_pa)
+    if out.json:
+        out.record(told)
+    else:
+        _tell(out, belief, target_pa, told)
+    return 0
+
+
+def believed(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
+    """What is believed after the last row of a readings file."""
+    rows = kit.readings(readings, engine)
+    if not rows:
+        raise InputWrongError(f"{readings}: no readings in it")
+    belief = estimate.begin(engine.engine, 0.0, kit.past_runs(past, engine))
+    for at_s, report in rows:
+        belief = estimate.update(belief, report, at_s)
+    return estimate.predict(belief, rows[-1][0])
+
+
+def _tell(out: Out, belief: Belief, target_pa: float, told: dict[str, object]) -> None:
+    now, minutes = forecast.pressure(belief), forecast.minutes_to(belief, target_pa)
+    trend = forecast.water_trend(belief)
+    level = forecast.water(belief)
+    out.line(
+        f"pressure now   {now.mid / PSI_PA:6.1f} psi   "
+        f"({now.low / PSI_PA:.1f} to {now.high / PSI_PA:.1f})"
+    )
+    out.line(f"water now      {level.mid:6.2f} glass ({level.low:.2f} to {level.high:.2f})")
+    if minutes.band is None:
+        out.line(telling.cannot_say(minutes.why))
+    else:
+        b = minutes.band
+        out.line(telling.minutes_to(b.low, b.mid, b.high, round(target_pa / PSI_PA), "psi"))
+    out.line(telling.water_trend(trend.word, trend.cause))
+    out.line(f"why: {told['why']}; {trend.why}")

@@ -1,0 +1,90 @@
+"""`footplate hear`: sound files in, what was understood out."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from assistant.messages import Expected, Report
+from assistant.talk.meaning_json import meaning_json
+from assistant.talk.readback import Decision, decide
+from assistant.verbs import kit
+from assistant.verbs.out import Out
+
+if TYPE_CHECKING:
+    from assistant.boiler.estimate import Belief
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `hear`."""
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    parser.add_argument(
+        "--expect", choices=("pressure", "water", "answer", "any"), default="any",
+        help="what was asked before",
+    )  # fmt: skip
+    kit.add_engine(parser)
+    kit.add_ear(parser)
+    parser.add_argument(
+        "--pressure-now", type=float, metavar="PSI", help="what the boiler is believed to be at"
+    )
+    parser.add_argument("--json", action="store_true", help="one JSON object a file")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Hear each file; returns 0."""
+    from assistant.boiler import estimate
+    from assistant.hearing.detector import utterance
+
+    sounds = [kit.sound_of(file) for file in given.files]
+    hearer = kit.hearer(given, out)
+    expected = Expected(given.expect)
+    belief = _belief(given, out)
+    hearer.prepare(expected)
+    for file, sound in zip(given.files, sounds, strict=True):
+        speech = utterance(sound)
+        began = time.perf_counter()
+        heard = hearer.heard(speech, expected, 0.0)
+        decision = decide(
+            heard,
+            expected,
+            lambda report: None if belief is None else estimate.chance(belief, report),
+            lambda report: None if belief is None else estimate.objection(belief, report),
+        )
+        _tell(out, file, heard.text, decision, len(sound) / kit.RATE, time.perf_counter() - began)
+    return 0
+
+
+def _belief(given: argparse.Namespace, out: Out) -> Belief | None:
+    if given.pressure_now is None and given.engine is None:
+        return None
+    from assistant.boiler import estimate
+
+    engine = kit.engine_of(given, out).engine
+    belief = estimate.begin(engine, 0.0)
+    if given.pressure_now is not None:
+        belief = estimate.update(belief, Report("fire", "lit"), 0.0)
+        belief = estimate.update(belief, Report("pressure", given.pressure_now, "psi"), 1.0)
+        belief = estimate.predict(belief, 60.0)
+    return belief
+
+
+def _tell(
+    out: Out, file: Path, words: str, decision: Decision, audio_s: float, latency_s: float
+) -> None:
+    meaning = None if decision.meaning is None else meaning_json(decision.meaning)
+    out.record(
+        {
+            "file": str(file),
+            "heard": words,
+            "meaning": meaning,
+            "decision": decision.kind,
+            "audio_s": round(audio_s, 3),
+            "latency_s": round(latency_s, 3),
+            "probability": round(decision.probability, 4),
+            "reason": decision.reason,
+        }
+    )
+    if not out.json:
+        out.line(f"{file}: {words!r} -> {meaning} ({decision.kind}; {decision.reason})")

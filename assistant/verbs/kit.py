@@ -1,0 +1,113 @@
+"""What several verbs need: the engine, the ears, pressures and readings by their files."""
+
+from __future__ import annotations
+
+import argparse
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from assistant.errors import InputWrongError
+from assistant.files import engine_file
+from assistant.files.engine_file import EngineFile
+from assistant.messages import Report
+from assistant.verbs.out import Out
+
+if TYPE_CHECKING:
+    from assistant.hearing.detector import Detector
+    from assistant.hearing.ear import Sound
+    from assistant.hearing.hearer import Hearer
+
+PRACTICE = "practice"
+RATE = 16_000
+
+
+def add_engine(parser: argparse.ArgumentParser) -> None:
+    """--engine."""
+    parser.add_argument(
+        "--engine", metavar="FILE", help="engine file, or the name of one that ships"
+    )
+
+
+def add_checklist(parser: argparse.ArgumentParser) -> None:
+    """--checklist."""
+    parser.add_argument(
+        "--checklist", metavar="FILE", action="append", default=[],
+        help="an owner's own list, laid over ours; may be given more than once",
+    )  # fmt: skip
+
+
+def add_ear(parser: argparse.ArgumentParser) -> None:
+    """--ear, --speech."""
+    parser.add_argument("--speech", metavar="FOLDER", type=Path, help="folder of a vosk model")
+
+
+def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
+    """The engine that was asked for; without one the practice engine, and says so."""
+    if given.engine is None:
+        out.tell("no --engine given: using the invented practice engine")
+    return engine_file.find_engine(given.engine or PRACTICE)
+
+
+def pressure(text: str) -> float:
+    """A pressure in words of a file ("120 psi"), gauge [Pa]."""
+    from assistant.files.units import gauge_pressure_pa
+
+    return gauge_pressure_pa(text)
+
+
+def readings(path: Path, engine: EngineFile) -> list[tuple[float, Report]]:
+    """The rows of a readings file."""
+    from assistant.files.readings_file import load_readings
+
+    return list(load_readings(path, engine))
+
+
+def past_runs(paths: list[Path], engine: EngineFile) -> tuple[Any, ...]:
+    """Earlier steam-ups to learn from, out of readings files and journals of the same engine."""
+    from assistant.boiler.learn import past_run
+
+    runs = []
+    for path in paths:
+        try:
+            runs.append(past_run(readings(path, engine)))
+        except ValueError as why:
+            raise InputWrongError(f"{path}: {why}") from None
+    return tuple(runs)
+
+
+def sound_of(path: Path) -> Sound:
+    """A sound file at 16 kHz mono."""
+    from assistant.devices.sound import at_rate, read_clip
+
+    return at_rate(read_clip(path), RATE).samples
+
+
+def hearer(given: argparse.Namespace, out: Out) -> Hearer:
+    """The ears that were asked for, or those of this machine; says which."""
+    from assistant.hearing.choose import choose
+    from assistant.hearing.hearer import Hearer
+
+    chosen = choose(given.speech)
+    out.tell(chosen.line)
+    return Hearer(chosen.ear)
+
+
+def utterances(sound: Sound) -> list[Sound]:
+    """The stretches of speech that a fresh detector finds in a sound."""
+    import numpy as np
+
+    from assistant.hearing.detector import BLOCK
+
+    detector = _detector()
+    detector.reset()
+    filled = np.pad(sound, (0, -len(sound) % BLOCK)).astype(np.float32)
+    found = [d.sound for b in filled.reshape(-1, BLOCK) for d in detector.feed(b)]
+    return [one for one in found if one is not None]
+
+
+@lru_cache(maxsize=1)
+def _detector() -> Detector:
+    from assistant.hearing.detector import Detector
+
+    return Detector()

@@ -1,0 +1,87 @@
+"""From files to a journal's first records, and from those to the parts of a session.
+
+A live session and its replay years later are made by the same road: the kept texts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from assistant.boiler.learn import past_run
+from assistant.files import places
+from assistant.files.checklist_file import checklist_from_text, checklist_paths
+from assistant.files.emergencies_file import emergencies_from_text
+from assistant.files.engine_file import EngineFile, engine_from_text
+from assistant.files.journal_header import Header, KeptText
+from assistant.files.past import past_readings
+from assistant.files.placed_yaml import read_text
+from assistant.files.readings_file import readings_from_text, write_readings
+from assistant.procedure.checklist import Checklist, Phase
+from assistant.turn.parts import Parts
+
+
+def header_of(
+    engine: EngineFile,
+    started: str,
+    seed: int,
+    how: str,
+    own: Sequence[Path] = (),
+    past: Sequence[Path] = (),
+) -> Header:
+    """The first records: every text that the session is made of.
+
+    own: an owner's lists, laid over ours. past: earlier readings files or journals to learn from;
+    one that can teach nothing is left out.
+    """
+    lists = [*checklist_paths(), *own]
+    kept = [KeptText("engine", str(engine.path), engine.text)]
+    kept += [KeptText("checklist", str(path), read_text(path)) for path in lists]
+    emergencies = places.checklists_folder() / "emergencies.yaml"
+    kept.append(KeptText("emergencies", str(emergencies), read_text(emergencies)))
+    kept += [text for path in past if (text := _past_text(path, engine)) is not None]
+    return Header(engine.engine.name, started, seed, engine.engine.atmosphere_pa, tuple(kept), how)
+
+
+def _past_text(path: Path, engine: EngineFile) -> KeptText | None:
+    rows = past_readings(path, engine.engine).rows
+    try:
+        past_run(rows)
+    except ValueError:
+        return None
+    return KeptText("past", path.name, write_readings(rows, engine.engine.name))
+
+
+def parts_of(header: Header) -> Parts:
+    """The parts that the kept texts make. Raises FileWrongError with all problems of a text."""
+    engine_text = header.text_of("engine")
+    assert engine_text is not None  # header_of puts it first
+    read = engine_from_text(engine_text.text, Path(engine_text.file))
+    engine = read.engine
+    lists: list[Checklist] = []
+    for kept in header.texts_of("checklist"):
+        _lay(lists, checklist_from_text(kept.text, Path(kept.file)))
+    emergencies = header.text_of("emergencies")
+    return Parts(
+        replace(engine, atmosphere_pa=header.atmosphere_pa),
+        tuple(c for phase in Phase for c in lists if c.phase is phase),
+        tuple(c for c in lists if c.phase is None),
+        tuple(
+            past_run(readings_from_text(kept.text, kept.file, engine).rows)
+            for kept in header.texts_of("past")
+        ),
+        None
+        if emergencies is None
+        else emergencies_from_text(emergencies.text, Path(emergencies.file)),
+        read.pressure_unit,
+    )
+
+
+def _lay(lists: list[Checklist], new: Checklist) -> None:
+    """Put an owner's list in the place of ours."""
+    for place, ours in enumerate(lists):
+        if ours.name == new.name or (ours.phase is not None and ours.phase is new.phase):
+            lists[place] = new
+            return
+    lists.append(new)

@@ -1,0 +1,33 @@
+"""`footplate phrases`: every accepted form of words, by what is expected."""
+
+from __future__ import annotations
+
+import argparse
+
+from assistant.talk.meaning_json import meaning_json
+from assistant.talk.phrases import listing
+from assistant.verbs.out import Out
+
+KINDS = ("any", "pressure", "water", "tank", "answer")
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `phrases`."""
+    parser.add_argument("--expect", choices=KINDS, default="any", help="what has just been asked")
+    parser.add_argument("--containing", metavar="WORDS", help="only sentences with these words")
+    parser.add_argument("--json", action="store_true", help="one JSON object a sentence")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """List them; returns 0."""
+    wanted = (given.containing or "").lower()
+    count = 0
+    for sentence, meaning in listing(given.expect):
+        if wanted in sentence:
+            count += 1
+            if out.json:
+                out.record({"sentence": sentence, "meaning": meaning_json(meaning)})
+            else:
+                out.line(sentence)
+    out.tell(f"{count} sentences are accepted when {given.expect!r} is expected")
+    return 0

@@ -1,0 +1,166 @@
+"""`footplate rehearse`: a practice steam-up, by voice, on a simulated boiler."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+
+from assistant.app import Loop, Performer
+from assistant.devices.console import Screen
+from assistant.errors import NotRightError
+from assistant.files import book, places
+from assistant.files.journal import Journal
+from assistant.hearing.ear import Sound
+from assistant.rehearsal import rehearse, voices
+from assistant.rehearsal.hearing_rig import SoundRig, TypedRig
+from assistant.rehearsal.operator import Line
+from assistant.rehearsal.scene import Ears, Pace, Tally
+from assistant.session import Session
+from assistant.verbs import kit, shown
+from assistant.verbs.out import Out
+from assistant.verbs.parts import header_of, parts_of
+from assistant.verbs.replay import differences
+
+LEAP = 30.0  # how much faster quiet stretches go by when a person watches
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `rehearse`."""
+    kit.add_engine(parser)
+    kit.add_checklist(parser)
+    kit.add_ear(parser)
+    parser.add_argument("--seed", type=int, default=1, help="which day it is (default 1)")
+    parser.add_argument(
+        "--speed", choices=("real", "fast"), default="fast",
+        help="real: at the pace of speech, quiet stretches shortened; fast: without waiting",
+    )  # fmt: skip
+    parser.add_argument("--full-time", action="store_true", help="with real: shorten nothing")
+    parser.add_argument(
+        "--fault", action="append", default=[], metavar="NAME", help="something goes wrong"
+    )
+    parser.add_argument(
+        "--noise", type=float, metavar="DB", help="speech-to-noise ratio beside the engine"
+    )
+    parser.add_argument("--silent", action="store_true", help="no sound at all: words as if typed")
+    parser.add_argument("--mute", action="store_true", help="with real: do not play sound")
+    parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
+    parser.add_argument("--json", action="store_true", help="lines as JSON, the result last")
+
+
+class NoWaiting:
+    """Time passes at once."""
+
+    def pass_time(self, seconds: float, quiet: bool) -> None:
+        """Nothing to wait for."""
+
+
+class Waiting:
+    """Time passes as it does, quiet stretches shortened."""
+
+    def __init__(self, leap: float, busy: Callable[[], None]) -> None:
+        self._leap = leap
+        self._busy = busy
+
+    def pass_time(self, seconds: float, quiet: bool) -> None:
+        """Wait, and let what is being played come to its end."""
+        self._busy()
+        time.sleep(seconds / self._leap if quiet else min(seconds, 1.0))
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Rehearse; returns 0, or raises NotRightError when it went wrong."""
+    engine = kit.engine_of(given, out)
+    started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
+    header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
+    parts = parts_of(header)
+    folder = given.out or places.journals_folder() / "practice"
+    path = book.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
+    stage = _Stage(given, out)
+    session = Session(parts)
+    with Journal.create(path, header) as journal, stage.screen:
+        loop = Loop(session, journal, stage.performers)
+        cast = rehearse.Cast(
+            parts.engine, parts.lists, stage.ears, stage.pace, given.seed, tuple(given.fault)
+        )
+        tally = rehearse.play(cast, loop.turn, lambda: session.expected, stage.watch)
+    stage.close()
+    return _result(out, tally, tuple(given.fault), path)
+
+
+def _result(out: Out, tally: Tally, faults: tuple[str, ...], path: Path) -> int:
+    _, differing = differences(path)
+    ok, wrong = rehearse.judged(tally, faults, not differing)
+    result = rehearse.told(tally, ok, wrong, str(path))
+    out.record(result)
+    read = result["readings"]
+    out.line()
+    out.line(f"phases done: {', '.join(tally.phases_done) or 'none'}")
+    out.line(
+        f"readings: {read['spoken']} spoken, {read['right']} right, {read['wrong']} wrong, "
+        f"{read['confirmed']} asked about, {read['again']} asked again"
+    )
+    out.line(f"alarms: {', '.join(tally.alarms) or 'none'}")
+    out.line(f"journal: {path} (replay {'equals' if not differing else 'differs from'} the record)")
+    if not ok:
+        raise NotRightError("the rehearsal failed: " + "; ".join(wrong))
+    return 0
+
+
+class _Stage:
+    """What a rehearsal is heard with and shown on: put together once from the arguments."""
+
+    def __init__(self, given: argparse.Namespace, out: Out) -> None:
+        self.screen = Screen(sys.stderr if out.json else sys.stdout, plain=out.json or None)
+        self._quiet = given.speed == "fast" and out.json
+        self.performers: tuple[Performer, ...] = ()
+        self._close: list[Callable[[], None]] = []
+        rng = np.random.default_rng([given.seed, 3])
+        play, busy = self._player(given, out)
+        self.ears: Ears = TypedRig() if given.silent else self._sound(given, out, rng, play)
+        leap = 1.0 if given.full_time else LEAP
+        self.pace: Pace = NoWaiting() if given.speed == "fast" else Waiting(leap, busy)
+
+    def _sound(
+        self,
+        given: argparse.Namespace,
+        out: Out,
+        rng: np.random.Generator,
+        play: Callable[[Sound], None],
+    ) -> SoundRig:
+        hearer = kit.hearer(given, out)
+        found = voices.available()
+        voice = found[given.seed % min(3, len(found))]
+        out.tell(f"the practice operator speaks with the voice {voice}")
+        return SoundRig(voice, hearer, kit.utterances, rng, given.noise, play=play)
+
+    def _player(
+        self, given: argparse.Namespace, out: Out
+    ) -> tuple[Callable[[Sound], None], Callable[[], None]]:
+        """How sounds are let out, and how to wait for the assistant's own."""
+        if given.speed == "fast" or given.mute:
+            return (lambda sound: None), (lambda: None)
+        from assistant.verbs.aloud import Aloud
+
+        aloud = Aloud(out)
+        self.performers = (aloud,)
+        self._close.append(aloud.close)
+        return aloud.play, aloud.wait
+
+    def watch(self, at_s: float, who: str, what: object) -> None:
+        """Show what happens."""
+        if self._quiet:
+            return
+        if isinstance(what, Line):
+            self.screen.line(at_s, "operator", f"says: {what.words}")
+        else:
+            shown.show(self.screen, at_s, what)
+
+    def close(self) -> None:
+        """Give devices free."""
+        for close in self._close:
+            close()

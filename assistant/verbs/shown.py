@@ -1,0 +1,68 @@
+"""What happens, as lines on the screen: who said what, what was believed, what was entered."""
+
+from __future__ import annotations
+
+from assistant.devices.console import Screen
+from assistant.messages import (
+    AlarmChanged,
+    Ended,
+    Fault,
+    ForecastMade,
+    Heard,
+    NoteTaken,
+    PhaseBegan,
+    ReadingAccepted,
+    ReadingCorrected,
+    ReadingDoubted,
+    ReadingRefused,
+    Say,
+    StepDone,
+    StepSkipped,
+)
+from assistant.talk.wording import report_words
+
+SURE = 0.995
+
+
+def show(screen: Screen, at_s: float, effect: object) -> None:
+    """One effect, or one utterance heard, as a line; what is no news to a person is left out."""
+    match effect:
+        case Say():
+            screen.line(at_s, "assistant", effect.text)
+        case Heard():
+            screen.line(at_s, "operator", _heard(effect))
+        case ReadingAccepted():
+            screen.line(at_s, "book", f"entered: {report_words(effect.report)}")
+        case ReadingDoubted():
+            screen.line(at_s, "book", f"in doubt: {report_words(effect.report)} ({effect.reason})")
+        case ReadingRefused():
+            what = report_words(effect.report) if effect.report else "what was said"
+            screen.line(at_s, "book", f"not taken: {what} ({effect.reason})")
+        case ReadingCorrected():
+            new = report_words(effect.new) if effect.new else "nothing yet"
+            screen.line(at_s, "book", f"corrected: {report_words(effect.old)} -> {new}")
+        case StepDone():
+            screen.line(at_s, "book", f"done: {effect.step} ({effect.answer})")
+        case StepSkipped():
+            screen.line(at_s, "book", f"left open: {effect.step}")
+        case PhaseBegan():
+            screen.line(at_s, "book", f"--- {effect.phase} ---")
+        case AlarmChanged():
+            told = f"{effect.grade.word}: {effect.name} {effect.state} ({effect.reason})"
+            screen.line(at_s, "book", told, effect.grade)
+        case ForecastMade():
+            screen.line(at_s, "book", f"forecast: {effect.why}")
+        case NoteTaken():
+            screen.line(at_s, "book", f"note: {effect.text}")
+        case Fault():
+            screen.line(at_s, "trouble", effect.message)
+        case Ended():
+            screen.line(at_s, "book", f"ended: {effect.reason}")
+
+
+def _heard(heard: Heard) -> str:
+    if not heard.alternatives:
+        return f"({heard.text or 'not understood'})"
+    best = heard.alternatives[0]
+    sure = "" if best.probability >= SURE else f"   [{best.probability:.0%}]"
+    return f"{best.words}{sure}"

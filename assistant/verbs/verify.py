@@ -1,0 +1,35 @@
+"""`footplate verify`: is this journal whole and unaltered?"""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from assistant.errors import NotRightError
+from assistant.files import book
+from assistant.verbs.out import Out
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `verify`."""
+    parser.add_argument("journal", type=Path)
+    parser.add_argument(
+        "--digest", help="the digest written down at the end (its beginning will do)"
+    )
+    parser.add_argument("--json", action="store_true", help="one JSON object")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Verify; returns 0 when the journal is whole, raises NotRightError when not."""
+    kept = book.read(given.journal)
+    state, why = kept.state, kept.why
+    if state == "whole" and given.digest and not kept.digest.startswith(given.digest.lower()):
+        state, why = "altered", f"its digest is {kept.digest[:12]}, not {given.digest}"
+    out.record(
+        {"journal": str(given.journal), "state": state, "records": len(kept.records),
+         "where": kept.where, "why": why, "lost_bytes": kept.lost, "digest": kept.digest}
+    )  # fmt: skip
+    if state != "whole":
+        raise NotRightError(f"{given.journal}: {state}: {why}")
+    out.line(f"{given.journal}: whole, {len(kept.records)} records, digest {kept.digest[:12]}")
+    return 0
