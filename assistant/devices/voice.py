@@ -53,12 +53,13 @@ class Voice(Protocol):
 class SpokenVoice:
     """The voice of pyttsx3, each sentence kept on disk once made. For one thread at a time.
 
-    cache: folder for made sentences; None keeps none. name: one of `voices`, None for English.
+    cache: folder for made sentences (`cache_folder()`); None keeps none. name: an espeak voice such
+    as "gmw/en-us"; None for English.
     """
 
     def __init__(
         self,
-        cache: Path | None,
+        cache: Path | None = None,
         name: str | None = None,
         deadline_s: float = SENTENCE_S,
         command: tuple[str, ...] = (sys.executable, "-m", "assistant.devices.voice"),

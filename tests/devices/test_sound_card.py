@@ -15,15 +15,17 @@ from virtual_card import MICROPHONE, OVERHEARS, RATE_HZ, SPEAKER, VirtualCard
 
 from assistant.devices.clock import RealClock
 from assistant.devices.inbox import Inbox
+from assistant.devices.listener import Detector as AnyDetector
 from assistant.devices.listener import Listener
 from assistant.devices.microphone import CardSource, Microphone
 from assistant.devices.player import CardPlayer
-from assistant.devices.sound import Clip, Samples
+from assistant.devices.sound import Clip, Samples, at_rate
 from assistant.devices.sound_card import NO_PORTAUDIO, SoundCard
 from assistant.devices.speaker import Speaker
 from assistant.devices.tone import tone
-from assistant.devices.voice import FakeVoice
+from assistant.devices.voice import FakeVoice, SpokenVoice
 from assistant.errors import InputWrongError, WorldFailedError
+from assistant.hearing.detector import Detector
 from assistant.messages import DeviceBack, DeviceLost, Event, Grade, Heard, SpeechBegan, Spoke
 
 pytestmark = pytest.mark.sound
@@ -41,15 +43,17 @@ def hiss(seconds: float) -> Clip:
 
 
 class Live:
-    """A live microphone of the virtual card with a level detector behind it."""
+    """A live microphone of the virtual card with a detector behind it."""
 
-    def __init__(self, card: SoundCard, name: str = MICROPHONE) -> None:
+    def __init__(
+        self, card: SoundCard, name: str = MICROPHONE, detector: AnyDetector | None = None
+    ) -> None:
         self.clock = RealClock()
         self.inbox = Inbox(self.clock)
         self.sounds: SimpleQueue[Samples] = SimpleQueue()
         self.blocks = 0
         self.loudest = 0.0
-        self.listener = Listener(LevelDetector(), self.hear, self.inbox)
+        self.listener = Listener(detector or LevelDetector(), self.hear, self.inbox)
         source = CardSource(card, name)
         self.microphone = Microphone(source, self.feed, self.inbox, self.clock)
 
@@ -99,6 +103,39 @@ def test_words_played_into_the_microphone_reach_the_ear(
     assert len(sound) / 16_000 == pytest.approx(1.0, abs=0.2)
     spectrum = np.abs(np.fft.rfft(sound))
     assert np.argmax(spectrum) * 16_000 / len(sound) == pytest.approx(200, abs=5)
+
+
+def test_spoken_words_reach_the_real_detector_and_their_end_is_found_within_800_ms(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    """Human-factors requirement 23, by a voice in a quiet room, on the real path."""
+    voice = SpokenVoice(deadline_s=20.0)
+    words = voice.make("pressure seventy five pounds")
+    voice.close()
+    if words is None:
+        pytest.skip(f"no synthesiser: {voice.trouble}")
+    room = 0.2 * hiss(8.0).samples
+    said = at_rate(words, 16_000).samples
+    said = said[: np.flatnonzero(np.abs(said) > 0.02)[-1]]
+    room[48_000 : 48_000 + len(said)] += 0.5 * said
+    live = Live(card, detector=Detector())
+    live.microphone.start()
+    live.wait(lambda: live.blocks > 3, 8.0)
+    spoken = sound_server.speak(Clip(room, 16_000))
+    loud_s = 0.0
+    heard = None
+    while heard is None:
+        heard = next((e for e in drained(live.inbox) if isinstance(e, Heard)), None)
+        if live.loudest > 0.015:
+            live.loudest = 0.0
+            loud_s = live.clock.now()
+        assert live.clock.now() < 20.0, "no utterance was found"
+        time.sleep(0.01)
+    live.microphone.close()
+    spoken.terminate()
+    spoken.wait(5.0)
+    assert heard.audio_s == pytest.approx(len(said) / 16_000, abs=0.9)
+    assert heard.at - loud_s <= 0.8
 
 
 def test_unplugging_is_announced_within_2_s_and_recovered_from_within_5(
