@@ -16,7 +16,7 @@ from assistant.boiler.rise import CELLS, Array, Bound, Ladder, Posterior
 DRAWS = 256  # for each spread; half of them mirrored
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Ahead:
     """Futures: weights (S), position now in cells (S), seconds each cell takes (S, CELLS)."""
 

@@ -34,7 +34,7 @@ def is_logged(history: History) -> bool:
     return any(act.what == "blower" for act in history.acts)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Habit:
     """The draught as a rule, for each cell, and from how many logged runs."""
 

@@ -15,6 +15,7 @@ from functools import cached_property
 import numpy as np
 
 from assistant.boiler.ahead import Ahead, ahead
+from assistant.boiler.bands import weighted_quantile
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import (
     History,
@@ -26,9 +27,20 @@ from assistant.boiler.history import (
     rounding_pa,
 )
 from assistant.boiler.learn import Run, filled_kg, learned
-from assistant.boiler.rise import COLD_K, Array, Ladder, Posterior, Shared, ladder, posterior
+from assistant.boiler.rise import (
+    Array,
+    Ladder,
+    Posterior,
+    Shared,
+    edges_k,
+    ladder,
+    posterior,
+    usual_rate_w,
+)
+from assistant.boiler.steam import saturation_pressure_abs_pa
 from assistant.boiler.stretches import Rises, rises
-from assistant.boiler.vessel import boiling_k
+from assistant.boiler.warmth import Warmth, warmth
+from assistant.boiler.water import WaterBelief
 from assistant.messages import Report
 
 
@@ -47,9 +59,34 @@ class Belief:
         return filled_kg(self.engine, self.history)
 
     @cached_property
-    def ladder(self) -> Ladder:
-        """The way from cold to hot in cells."""
+    def first_ladder(self) -> Ladder:
+        """The way from cold to hot with the water of the start."""
         return ladder(self.engine, self.filled_kg)
+
+    @cached_property
+    def warmth(self) -> Warmth:
+        """The water's temperature over time, by the pressures called."""
+        return warmth(self.engine, self.history, self.first_ladder, self.at_s)
+
+    @cached_property
+    def water(self) -> WaterBelief:
+        """The water over time."""
+        full_w = self.engine.fire_rate_w or 2.0 * usual_rate_w(self.engine, self.first_ladder)
+        return WaterBelief(
+            self.engine, self.history, self.warmth.at, full_w, self.at_s, self.filled_kg
+        )
+
+    @cached_property
+    def ladder(self) -> Ladder:
+        """The way from cold to hot in cells, with the water that was in the boiler at each."""
+        track = self.warmth
+        if not any(act.what == "feed" for act in self.history.acts) or len(track.time_s) < 2:
+            return self.first_ladder
+        risen = np.maximum.accumulate(track.kelvin) + 1e-6 * np.arange(len(track.kelvin))
+        when = np.interp(edges_k(self.engine), risen, track.time_s)
+        now_k = self.warmth.at(self.at_s)
+        when = np.where(edges_k(self.engine) > now_k, self.at_s, when)
+        return ladder(self.engine, np.array([self.water.mass(float(t))[0] for t in when]))
 
     @cached_property
     def rises(self) -> Rises:
@@ -76,8 +113,6 @@ class Belief:
 
 def gauge_at(belief: Belief, position: Array) -> Array:
     """Gauge pressures [Pa] at positions of the ladder; 0 below boiling."""
-    from assistant.boiler.steam import saturation_pressure_abs_pa
-
     edges = belief.ladder.edges_k
     kelvin = np.interp(position, np.arange(len(edges)), edges)
     return np.maximum(saturation_pressure_abs_pa(kelvin) - belief.engine.atmosphere_pa, 0.0)
@@ -133,10 +168,9 @@ def chance(belief: Belief, report: Report) -> float | None:
         inside = _mass(draws, weight, fact.gauge_pa, step, blur)
         return (1.0 - FLAT) * inside + FLAT * step / belief.engine.dial_top_gauge_pa
     if isinstance(fact, Water):
-        from assistant.boiler.water import shown_now
-
         step = rounding_height(belief.history.waters)
-        middle, spread = shown_now(belief)
+        middle, spread = belief.water.shown(belief.at_s)
+        spread = math.hypot(spread, 0.02)
         if fact.height is None:
             outside = _tail(-middle / spread) + _tail((middle - 1.0) / spread)
             return (1.0 - FLAT) * outside + FLAT * step
@@ -183,23 +217,10 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
 
 def temperature_now_k(belief: Belief) -> float:
     """The middle of what the water's temperature may be now [K]."""
-    from assistant.boiler.bands import weighted_quantile
-
     position = weighted_quantile(belief.ahead.now, belief.ahead.weight, 0.5)
     return belief.ladder.temperature_k(position)
 
 
 def temperature_at_k(belief: Belief, at_s: float) -> float:
-    """The water's temperature at an earlier time [K], between the pressures that were called."""
-    times = [p.at_s for p in belief.history.pressures if p not in belief.rises.doubted]
-    hot = [
-        boiling_k(p.gauge_pa, belief.engine.atmosphere_pa)
-        for p in belief.history.pressures
-        if p not in belief.rises.doubted
-    ]
-    begun = belief.history.lit_s
-    if begun is not None and (not times or begun < times[0]):
-        times, hot = [begun, *times], [COLD_K, *hot]
-    if not times or at_s >= times[-1]:
-        times, hot = [*times, max(belief.at_s, at_s)], [*hot, temperature_now_k(belief)]
-    return float(np.interp(at_s, times, hot))
+    """The water's temperature at a time [K], between the pressures that were called."""
+    return belief.warmth.at(at_s)

@@ -9,10 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from assistant.boiler import glass
 from assistant.boiler.bands import Band, band, weighted_quantile
-from assistant.boiler.estimate import Belief, predict, temperature_now_k
+from assistant.boiler.estimate import Belief, temperature_now_k
 from assistant.boiler.feed import pump_m3_per_s, tank_minutes
 from assistant.boiler.scales import LITRE_M3, PSI_PA
+from assistant.boiler.trend import Trend, trend
 from assistant.boiler.vessel import (
     Contents,
     boiling_k,
@@ -21,7 +23,7 @@ from assistant.boiler.vessel import (
     gauge_pa,
     vessel_of,
 )
-from assistant.boiler.water import Trend, hourly_loss_kg, mass_kg, shown_now, trend
+from assistant.boiler.water import mass_kg, out_of_sight
 
 FEED_K = 288.15  # water in the tank, 15 C: common practice, no source
 
@@ -54,7 +56,8 @@ class Used:
     why: str
 
 
-NOTHING = Band(0.0, 0.0, 0.0)
+NOTHING, FULL = Band(0.0, 0.0, 0.0), Band(1.0, 1.0, 1.0)
+TENTH = 1.2815515655446004  # standard deviations to the 10 and 90 % points
 
 
 def pressure(belief: Belief) -> Band:
@@ -63,9 +66,12 @@ def pressure(belief: Belief) -> Band:
 
 
 def water(belief: Belief) -> Band:
-    """What the glass shows now [fraction of the glass, held to it]."""
-    middle, spread = shown_now(belief)
-    low, mid, high = (min(max(middle + k * spread, 0.0), 1.0) for k in (-1.2816, 0.0, 1.2816))
+    """What the glass shows now [fraction of the glass, held to it]; out of sight counts as empty
+    unless the level was last near the top."""
+    middle, spread = belief.water.shown(belief.at_s)
+    if out_of_sight(belief.history):
+        return FULL if middle > 0.85 else NOTHING
+    low, mid, high = (min(max(middle + k * spread, 0.0), 1.0) for k in (-TENTH, 0.0, TENTH))
     return Band(low, mid, high)
 
 
@@ -122,32 +128,63 @@ def _psi(gauge: float) -> str:
 
 def water_trend(belief: Belief) -> Trend:
     """Whether the glass rises or falls, and by what."""
-    return trend(belief)
+    return trend(belief.water)
 
 
 def minutes_to_lower_mark(belief: Belief) -> Minutes:
-    """Minutes until the glass falls to the engine's lower mark."""
-    return _minutes_to_height(belief, belief.engine.glass.lower_mark, falling=True)
+    """Minutes until the glass falls to the engine's lower mark, without counting on expansion."""
+    mark = belief.engine.glass.lower_mark
+    middle, spread = belief.water.shown(belief.at_s)
+    if middle <= mark or out_of_sight(belief.history):
+        return Minutes(NOTHING, f"the glass is at {middle:.2f}, the mark at {mark:.2f}")
+    rate, rate_sd = _glass_per_min(belief)
+    return _minutes_to_mark(middle - mark, spread, -rate, rate_sd)
 
 
 def minutes_to_upper_mark(belief: Belief) -> Minutes:
-    """Minutes until the glass rises to the engine's upper mark."""
-    return _minutes_to_height(belief, belief.engine.glass.upper_mark, falling=False)
+    """Minutes until the glass rises to the engine's upper mark, by feed or by expansion."""
+    mark = belief.engine.glass.upper_mark
+    middle, spread = belief.water.shown(belief.at_s)
+    if middle >= mark:
+        return Minutes(NOTHING, f"the glass is at {middle:.2f}, the mark at {mark:.2f}")
+    if belief.history.state("feed") == "on":
+        rate, rate_sd = _glass_per_min(belief)
+        return _minutes_to_mark(mark - middle, spread, rate, rate_sd)
+    kg = belief.water.mass(belief.at_s)[0]
+    hottest = boiling_k(belief.engine.valve_lifts_gauge_pa, belief.engine.atmosphere_pa)
+    low, high = temperature_now_k(belief), hottest
+    if glass.shown_for(belief.engine, kg, high) < mark or low >= high:
+        return Minutes(None, f"expansion does not bring the glass to {mark:.2f}")
+    for _ in range(25):
+        half = (low + high) / 2.0
+        low, high = (half, high) if glass.shown_for(belief.engine, kg, half) < mark else (low, half)
+    by_then = minutes_to(belief, gauge_pa(high, belief.engine.atmosphere_pa))
+    return Minutes(by_then.band, f"by expansion: {by_then.why}")
 
 
-def _minutes_to_height(belief: Belief, mark: float, falling: bool) -> Minutes:
-    middle, spread = shown_now(belief)
-    sign = -1.0 if falling else 1.0
-    if sign * (middle - mark) >= 0.0:
-        return Minutes(NOTHING, f"the glass is at {middle:.2f}, the mark is {mark:.2f}")
-    later = predict(belief, belief.at_s + 600.0)
-    per_min = (shown_now(later)[0] - middle) / 10.0
-    if sign * per_min < 0.0005:
-        return Minutes(None, f"the glass at {middle:.2f} does not move to {mark:.2f}")
-    mid = abs(mark - middle) / abs(per_min)
-    low = max(abs(mark - middle) - 1.2816 * spread, 0.0) / (1.3 * abs(per_min))
-    high = (abs(mark - middle) + 1.2816 * spread) / (0.7 * abs(per_min))
-    return Minutes(Band(low, mid, high), f"{per_min:+.4f} of the glass a minute")
+def _glass_per_min(belief: Belief) -> tuple[float, float]:
+    """Movement of the glass as things stand, without expansion: a minute's middle and spread."""
+    water_, now = belief.water, belief.at_s
+    parts = water_.parts(now, now + 600.0)
+    per_kg = water_.glass_per_kg(belief.warmth.at(now))
+    lost = parts.lost if water_.losing > 0.5 else 0.0
+    moved = parts.fed - parts.taken - max(lost, 0.0)
+    spread = 0.3 * abs(parts.fed) + 0.4 * abs(parts.taken) + (parts.lost_sd if lost else 0.0)
+    return moved * per_kg / 10.0, spread * per_kg / 10.0
+
+
+def _minutes_to_mark(way: float, way_sd: float, rate: float, rate_sd: float) -> Minutes:
+    """Way over rate, both uncertain, from even quantiles of both."""
+    if rate < 1.0 / 480.0 / 2.0:  # half the glass in eight hours: it stands
+        return Minutes(None, f"the glass moves {abs(rate):.4f} a minute: it stands")
+    normal = np.array([-1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645])
+    ways = np.maximum(way + way_sd * normal, 0.0)
+    rates = np.maximum(rate + rate_sd * normal, 0.1 * rate)
+    minutes = (ways[:, None] / rates[None, :]).ravel()
+    return Minutes(
+        band(minutes, np.ones(len(minutes))),
+        f"{way:.2f} of the glass at {rate:.4f} a minute",
+    )
 
 
 def feed_cost(belief: Belief, litres: float) -> Cost:
@@ -238,7 +275,7 @@ def summary(belief: Belief, target_gauge_pa: float) -> dict[str, object]:
         },
         "why": minutes.why,
         "learned_from": belief.shared.runs,
-        "loss_kg_per_hour": hourly_loss_kg(belief),
+        "chance_of_unseen_loss": round(belief.water.losing, 3),
     }
 
 

@@ -23,6 +23,7 @@ from assistant.boiler.rise import (
     run_covariance,
 )
 from assistant.boiler.stretches import rises
+from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report
 
 Run = Sequence[tuple[float, Report]]
@@ -43,13 +44,22 @@ def past_run(rows: Iterable[tuple[float, Report]]) -> tuple[tuple[float, Report]
 
 
 def filled_kg(engine: Engine, history: History) -> float:
-    """Water at the start [kg]: by a glass seen before any pressure, or the owner's cold fill."""
-    first = next((w for w in history.waters if w.height is not None), None)
-    height = engine.glass.cold_fill
-    if first is not None and first.height is not None:
-        warm = [p.at_s for p in history.pressures if p.gauge_pa > 0.0]
-        height = first.height if not warm or first.at_s <= warm[0] else height
-    return glass.water_shown_kg(engine, height, COLD_K)
+    """Water at the start [kg]: by the last glass before lighting, else the first while cold.
+
+    An engine taken over warm: by its first glass at its first pressure. No glass: the cold fill.
+    """
+    seen = [w for w in history.waters if w.height is not None]
+    warm = [p for p in history.pressures if p.gauge_pa > 0.0]
+    lit_s, kelvin = history.lit_s, COLD_K
+    height: float | None = engine.glass.cold_fill
+    before = [w for w in seen if lit_s is not None and w.at_s <= lit_s]
+    if before:
+        height = before[-1].height
+    elif seen and lit_s is None and warm:
+        height, kelvin = seen[0].height, boiling_k(warm[0].gauge_pa, engine.atmosphere_pa)
+    elif seen and (not warm or seen[0].at_s < warm[0].at_s):
+        height = seen[0].height
+    return glass.water_shown_kg(engine, float(height or 0.0), kelvin)
 
 
 def history_of(engine: Engine, run: Run) -> History:
@@ -77,7 +87,9 @@ def _after(engine: Engine, shared: Shared, history: History) -> Shared:
     cells = ladder(engine, filled_kg(engine, history))
     found = rises(engine, history, cells, history.last_s)
     blown = found.draught(history, shared.habit)
-    after = _conditioned(shared, posterior(cells, shared, found.stretches, found.bounds, blown), blown)
+    after = _conditioned(
+        shared, posterior(cells, shared, found.stretches, found.bounds, blown), blown
+    )
     return replace(after, habit=shared.habit.after(blown)) if is_logged(history) else after
 
 
@@ -110,6 +122,4 @@ def _conditioned(shared: Shared, run: Posterior, blown: Array) -> Shared:
         for w, m, c in zip(run.weight, means, covariances, strict=True)
     )
     both = (np.asarray(covariance) + np.asarray(covariance).T) / 2.0
-    return Shared(
-        np.asarray(mean), both, shared.habit, shared.runs + 1, shared.logs + run.logs
-    )
+    return Shared(np.asarray(mean), both, shared.habit, shared.runs + 1, shared.logs + run.logs)

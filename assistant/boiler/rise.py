@@ -25,7 +25,7 @@ CELLS = 24
 COLD_K = 285.15  # feed and a cold boiler: 12 C, common practice, no source
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Ladder:
     """The cells: their edges [K] and the heat each takes [J]; positions count from cold."""
 
@@ -41,30 +41,45 @@ class Ladder:
         return float(np.interp(position, np.arange(len(self.edges_k)), self.edges_k))
 
 
-def ladder(engine: Engine, water_kg: float) -> Ladder:
-    """Cells from cold to above the valve's lift, for so much water."""
-    top = boiling_k(1.15 * max(engine.valve_lifts_gauge_pa, engine.dial_top_gauge_pa * 0.7),
-                    engine.atmosphere_pa)  # fmt: skip
-    edges = np.linspace(COLD_K, top, CELLS + 1)
-    return Ladder(edges, np.diff(energy_curve_j(vessel_of(engine), water_kg, edges)))
+def edges_k(engine: Engine) -> Array:
+    """The edges of the cells [K], from cold to above the valve's lift."""
+    lift, dial = engine.valve_lifts_gauge_pa, engine.dial_top_gauge_pa
+    top = boiling_k(1.15 * max(lift, 0.7 * dial), engine.atmosphere_pa)
+    edges: Array = np.linspace(COLD_K, top, CELLS + 1)
+    return edges
+
+
+def ladder(engine: Engine, water_kg: float | Array) -> Ladder:
+    """Cells with the heat they take. water_kg: one figure, or what was inside at each edge [kg].
+
+    Where the water grew between two edges, that much feed was warmed as well.
+    """
+    edges = edges_k(engine)
+    kg = np.broadcast_to(np.asarray(water_kg, dtype=float), edges.shape)
+    mean_kg = (kg[1:] + kg[:-1]) / 2.0
+    vessel = vessel_of(engine)
+    low = energy_curve_j(vessel, mean_kg, edges[:-1])
+    heat = energy_curve_j(vessel, mean_kg, edges[1:]) - low
+    heat += np.maximum(np.diff(kg), 0.0) * 4200.0 * (edges[1:] - COLD_K)
+    return Ladder(edges, np.asarray(heat, dtype=float))
 
 
 def usual_rate_w(engine: Engine, ladder_: Ladder) -> float:
     """A first guess of the net heat to the water [W], averaged over a steam-up.
 
-    From the file's full-fire rate where given: six tenths of it arrive on the average. Else from
-    what such engines take from cold: half an hour for 10 MJ, and longer as the 0.42th power of the
-    heat. Common practice, no source (a small copper boiler 20-45 min, a full-size one 2.5-5 h).
+    From the file's full-fire rate where given, of which a little over half arrives on the average.
+    Else from what such engines take from cold: half an hour for 10 MJ, longer as the 0.42th power
+    of the heat (a small copper boiler 20-45 min, full size 2.5-5 h). Common practice, no source.
     """
     total = float(ladder_.heat_j.sum())
     usual_s = 1800.0 * (total / 10e6) ** 0.42
     if engine.fire_rate_w is None:
         return float(total / usual_s)
-    told_w = 0.6 * engine.fire_rate_w
+    told_w = AVERAGE * engine.fire_rate_w
     return float(told_w**0.75 * (total / usual_s) ** 0.25)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Shared:
     """What all steam-ups of an engine have in common.
 
@@ -96,10 +111,10 @@ class Spread:
 
 
 SPREADS = (
-    Spread(0.12, 0.10, 0.10, 0.15),
-    Spread(0.20, 0.15, 0.20, 0.15),
-    Spread(0.30, 0.20, 0.30, 0.10),
-    Spread(0.20, 0.15, 0.35, 0.30),
+    Spread(0.12, 0.10, 0.10, 0.08),
+    Spread(0.20, 0.15, 0.20, 0.08),
+    Spread(0.30, 0.20, 0.30, 0.05),
+    Spread(0.20, 0.15, 0.35, 0.15),
 )
 
 
@@ -117,13 +132,12 @@ def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
     covariance[1:-1, 1:-1] = level**2 + bend
     covariance[0, 0], covariance[-1, -1] = 0.8**2, BLOWN_SD**2
     total_s = float(ladder_.heat_j.sum()) * math.exp(slow)
-    mean = np.concatenate(
-        [[math.log(0.07 * total_s)], slow + HUMP * np.exp(-x / 0.12), [BLOWN]]
-    )
+    mean = np.concatenate([[math.log(0.07 * total_s)], slow + HUMP * np.exp(-x / 0.12), [BLOWN]])
     return Shared(mean, covariance, Habit(_blown(engine, ladder_)))
 
 
-LEVEL, BEND, HUMP, BLOWN, BLOWN_SD = 0.40, 0.20, 0.25, -0.25, 0.20
+AVERAGE = 0.55
+LEVEL, BEND, HUMP, BLOWN, BLOWN_SD = 0.37, 0.15, 0.15, -0.28, 0.20
 
 
 def _blown(engine: Engine, ladder_: Ladder) -> Array:
@@ -177,7 +191,7 @@ class Stretch:
     from_lighting: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Posterior:
     """One Gaussian for each spread: weights (G), means (G, D), covariances (G, D, D).
 

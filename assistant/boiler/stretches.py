@@ -10,9 +10,10 @@ import numpy as np
 from assistant.boiler.draught import Array, Habit, along
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, Pressure, rounding_pa
-from assistant.boiler.rise import Bound, Ladder, Stretch, usual_rate_w
+from assistant.boiler.rise import Bound, Ladder, Stretch
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
+from assistant.boiler.warmth import believed_pressures
 
 NEEDLE_PA = 3.0 * PSI_PA  # the first movement anybody calls: common practice, no source
 CALLED_LATE_S = 300.0  # how long a first movement may go unreported: common practice, no source
@@ -44,7 +45,7 @@ class Rises:
 def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Rises:
     """Cut the readings where pressure fell or steam was taken, and bound the rest."""
     step_pa = rounding_pa(history.pressures)
-    believed, doubted = _believed(engine, history, ladder, step_pa)
+    believed, doubted = believed_pressures(engine, history, ladder)
     lit_s = history.lit_s
     stretches: list[Stretch] = []
     bounds: list[Bound] = []
@@ -98,48 +99,3 @@ def _broken(history: History, before: Pressure | None, now: Pressure, step_pa: f
         before.at_s < act.at_s <= now.at_s and (act.what, act.state) in taken
         for act in history.acts
     )
-
-
-def _believed(
-    engine: Engine, history: History, ladder: Ladder, step_pa: float
-) -> tuple[tuple[Pressure, ...], tuple[Pressure, ...]]:
-    """Leave out a lone reading that no fire could reach; two that agree stand."""
-    kept: list[Pressure] = []
-    doubted: list[Pressure] = []
-    waiting: Pressure | None = None
-    usual = usual_rate_w(engine, ladder)
-    for pressure in history.pressures:
-        if kept and _too_far(engine, ladder, kept, pressure, step_pa, usual):
-            agrees = waiting is not None and not _too_far(
-                engine, ladder, [waiting], pressure, step_pa, usual
-            )
-            if waiting is not None and agrees:
-                kept += [waiting, pressure]
-                doubted.remove(waiting)
-                waiting = None
-            else:
-                doubted.append(pressure)
-                waiting = pressure
-            continue
-        kept.append(pressure)
-        waiting = None
-    return tuple(kept), tuple(doubted)
-
-
-def _too_far(
-    engine: Engine,
-    ladder: Ladder,
-    kept: list[Pressure],
-    now: Pressure,
-    step_pa: float,
-    usual: float,
-) -> bool:
-    before = kept[-1]
-    passed_s = max(now.at_s - before.at_s, 1.0)
-    low = boiling_k(min(now.gauge_pa, before.gauge_pa) + step_pa / 2.0, engine.atmosphere_pa)
-    high = boiling_k(max(now.gauge_pa, before.gauge_pa) - step_pa / 2.0, engine.atmosphere_pa)
-    if high <= low:
-        return False
-    per_k = float(ladder.heat_j.sum()) / float(ladder.edges_k[-1] - ladder.edges_k[0])
-    rate_w = (high - low) * per_k / passed_s
-    return rate_w > 5.0 * usual

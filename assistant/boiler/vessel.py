@@ -75,7 +75,7 @@ def energy_j(vessel: Vessel, contents: Contents) -> float:
 
 
 def energy_curve_j(
-    vessel: Vessel, water_kg: float, temperature_k: NDArray[np.float64]
+    vessel: Vessel, water_kg: float | NDArray[np.float64], temperature_k: NDArray[np.float64]
 ) -> NDArray[np.float64]:
     """`energy_j` for many temperatures at once, to 5e-5."""
     rows = saturated_arrays(temperature_k)

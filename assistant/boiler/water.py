@@ -1,82 +1,238 @@
-"""How much water is in the boiler and where it goes. Knows no words of the operator."""
+"""How much water is in the boiler, and what of its change is feed, use and unexplained loss.
+
+A Gaussian process over time, all in kilograms: a start, feed and use in proportion to what was
+reported, a steady loss, and a loss that may set in at any time. The glass, rounded as people call
+it, is read through the temperature, so expansion is never taken for water.
+"""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from assistant.boiler import glass
-from assistant.boiler.history import rounding_height
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.boiler import glass, use
+from assistant.boiler.figures import Engine
+from assistant.boiler.history import History, Water, rounding_height
+from assistant.boiler.scales import LITRE_M3
+from assistant.boiler.steam import saturated
 
 if TYPE_CHECKING:
     from assistant.boiler.estimate import Belief
 
+Array = NDArray[np.float64]
 
-def shown_now(belief: Belief) -> tuple[float, float]:
-    """What the glass shows now, as middle and standard deviation [fraction of the glass]."""
-    from assistant.boiler.estimate import temperature_at_k, temperature_now_k
-
-    seen = [w for w in belief.history.waters if w.height is not None]
-    step = rounding_height(belief.history.waters)
-    now_k = temperature_now_k(belief)
-    if not seen:
-        return glass.shown_for(belief.engine, belief.filled_kg, now_k), 0.2
-    newest = seen[-1]
-    kg = glass.water_shown_kg(
-        belief.engine, float(newest.height or 0.0), temperature_at_k(belief, newest.at_s)
-    )
-    age_min = (belief.at_s - newest.at_s) / 60.0
-    spread = ((0.35 * step) ** 2 + 0.03**2 + (0.004 * age_min) ** 2) ** 0.5
-    return glass.shown_for(belief.engine, kg, now_k), spread
+MISREAD = 0.025  # of the glass: meniscus, movement, a glance; common practice, no source
+SWELL_S = 120.0  # a level soon after steam is first taken is swell (Astrom & Bell 2000: 90 s)
 
 
 @dataclass(frozen=True, slots=True)
-class Trend:
-    """word: rising, steady, falling, unknown; cause: expansion, feed, use, loss, unknown."""
+class Parts:
+    """Change of the water between two times [kg]: middle of feed, use and loss (lost: positive)."""
 
-    word: str
-    cause: str
-    why: str
+    fed: float
+    taken: float
+    lost: float
+    lost_sd: float
+
+
+@dataclass(frozen=True, eq=False)
+class _Fit:
+    """One explanation of the levels seen: inverse covariance, weighted surprise, log evidence."""
+
+    losing: bool
+    inverse: Array
+    pull: Array
+    log: float
+
+
+@dataclass(frozen=True)
+class WaterBelief:
+    """What is known of the water of one run. `kelvin_at`: the water's temperature at a time [K].
+
+    Two explanations are weighed: a tight boiler, and one that loses water unseen.
+    """
+
+    engine: Engine
+    history: History
+    kelvin_at: Callable[[float], float]
+    full_w: float
+    now_s: float
+    filled_kg: float
+
+    @cached_property
+    def seen(self) -> tuple[Water, ...]:
+        """Levels in sight, from the last one before the lighting on."""
+        levels = tuple(w for w in self.history.waters if w.height is not None)
+        lit_s = self.history.lit_s
+        cold = [w.at_s for w in levels if lit_s is not None and w.at_s <= lit_s]
+        return tuple(w for w in levels if not cold or w.at_s >= cold[-1])
+
+    @cached_property
+    def step(self) -> float:
+        """What people round the glass to."""
+        return rounding_height(self.seen)
+
+    @cached_property
+    def span_kg(self) -> float:
+        """Water between bottom and top of the glass, cold [kg]."""
+        litres = [litre for _, litre in self.engine.glass.points]
+        return (max(litres) - min(litres)) * LITRE_M3 * use.KG_PER_M3
+
+    @cached_property
+    def _begun_s(self) -> float:
+        return min([self.now_s, *(w.at_s for w in self.seen)])
+
+    def _basis(self, times: tuple[float, ...]) -> tuple[Array, Array, Array]:
+        """Feed, use and time since the start at these times."""
+        order = tuple(sorted({self._begun_s, *times}))
+        fed, taken = use.passed_kg(self.engine, self.history, self.full_w, order)
+        at = [order.index(t) for t in times]
+        return np.array(fed)[at], np.array(taken)[at], np.array(times) - self._begun_s
+
+    def _covariances(
+        self, a: tuple[float, ...], b: tuple[float, ...], losing: bool
+    ) -> tuple[Array, Array, Array, Array]:
+        """Prior covariance between two lists of times of: start, feed, use, loss."""
+        (fed_a, taken_a, since_a), (fed_b, taken_b, since_b) = self._basis(a), self._basis(b)
+        span = self.span_kg
+        start = np.full((len(a), len(b)), (0.35 * span) ** 2)
+        feed = FEED_SD**2 * np.outer(fed_a, fed_b)
+        steam = USE_SD**2 * np.outer(taken_a, taken_b)
+        loss = (span / 40.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
+        if losing:
+            early = np.minimum(since_a[:, None], since_b[None, :])
+            late = np.maximum(since_a[:, None], since_b[None, :])
+            loss = loss + (span / 3.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
+            sets_in = (span / 1.5 / 3600.0) ** 2 / 1200.0
+            loss = loss + sets_in * early**2 * (3.0 * late - early) / 6.0
+        return start, feed, steam, loss
+
+    def _covariance(self, a: tuple[float, ...], b: tuple[float, ...], losing: bool) -> Array:
+        start, feed, steam, loss = self._covariances(a, b, losing)
+        return np.asarray(start + feed + steam + loss, dtype=float)
+
+    def _mean(self, times: tuple[float, ...]) -> Array:
+        fed, taken, _ = self._basis(times)
+        return np.asarray(self.filled_kg + FEED_MEAN * fed - taken, dtype=float)
+
+    @cached_property
+    def _times(self) -> tuple[float, ...]:
+        return tuple(w.at_s for w in self.seen)
+
+    @cached_property
+    def _fits(self) -> tuple[tuple[float, _Fit], ...]:
+        """Both explanations with their probabilities; none when no level was seen."""
+        if not self.seen:
+            return ()
+        kelvin = [self.kelvin_at(t) for t in self._times]
+        kg = [
+            glass.water_shown_kg(self.engine, float(w.height or 0.0), k)
+            for w, k in zip(self.seen, kelvin, strict=True)
+        ]
+        surprise = np.array(kg) - self._mean(self._times)
+        noise = [self._noise_kg(t, k) for t, k in zip(self._times, kelvin, strict=True)]
+        fits = [self._fitted(losing, surprise, np.array(noise)) for losing in (False, True)]
+        odds = LOSING / (1.0 - LOSING) * math.exp(min(fits[1].log - fits[0].log, 50.0))
+        return ((1.0 / (1.0 + odds), fits[0]), (odds / (1.0 + odds), fits[1]))
+
+    def _fitted(self, losing: bool, surprise: Array, noise: Array) -> _Fit:
+        """Student's t noise, 4 degrees of freedom, by reweighting: one wild glass costs little."""
+        prior = self._covariance(self._times, self._times, losing)
+        weight = np.ones(len(noise))
+        for _ in range(6):
+            covariance = prior + np.diag(noise**2 / weight)
+            inverse = np.asarray(np.linalg.inv(covariance), dtype=float)
+            pull = inverse @ surprise
+            weight = 5.0 / (4.0 + ((surprise - prior @ pull) / noise) ** 2)
+        log = -0.5 * float(surprise @ pull) - 0.5 * float(np.linalg.slogdet(covariance)[1])
+        return _Fit(losing, inverse, pull, log + float(np.sum(np.log(weight) - 2.0 * weight)))
+
+    def _noise_kg(self, at_s: float, kelvin: float) -> float:
+        sd = math.hypot(0.3 * self.step, MISREAD)
+        sd += 0.15 if self.swells(at_s) else 0.0
+        warm_sd = 4.0 if kelvin < 375.0 else 1.5  # how well the temperature is known [K]
+        by_warmth = 8e-4 * warm_sd * self.filled_kg  # expansion per kelvin, IF97 near 100 C
+        return math.hypot(sd * self.span_kg, by_warmth)
+
+    def swells(self, at_s: float) -> bool:
+        """Whether the level at a time may be swell: steam was first taken just before."""
+        return any(
+            0.0 <= at_s - act.at_s <= SWELL_S and act.state in ("open", "lifting")
+            for act in self.history.acts
+            if act.what in ("regulator", "valve")
+        )
+
+    def mass(self, at_s: float) -> tuple[float, float]:
+        """Water in the boiler at a time [kg]: middle and standard deviation."""
+        prior_mean = float(self._mean((at_s,))[0])
+        if not self.seen:
+            return prior_mean, math.sqrt(self._covariance((at_s,), (at_s,), False)[0, 0])
+        mean, square = 0.0, 0.0
+        for share, fit in self._fits:
+            across = self._covariance((at_s,), self._times, fit.losing)[0]
+            own = self._covariance((at_s,), (at_s,), fit.losing)[0, 0]
+            middle = prior_mean + float(across @ fit.pull)
+            variance = max(float(own - across @ fit.inverse @ across), 1e-6)
+            mean += share * middle
+            square += share * (variance + middle**2)
+        return max(mean, 0.02 * self.filled_kg), math.sqrt(max(square - mean**2, 1e-6))
+
+    @cached_property
+    def losing(self) -> float:
+        """Probability that water goes where nobody reported it."""
+        return self._fits[1][0] if self.seen else LOSING
+
+    def parts(self, from_s: float, to_s: float) -> Parts:
+        """What the change of the water between two times is made of."""
+        ends = (from_s, to_s)
+        fed, taken, _ = self._basis(ends)
+        change = np.array([FEED_MEAN * (fed[1] - fed[0]), taken[0] - taken[1], 0.0])
+        variance = 0.0
+        for share, fit in self._fits:
+            across = self._covariances(ends, self._times, fit.losing)[1:]
+            change += share * np.array([float((part[1] - part[0]) @ fit.pull) for part in across])
+            own = self._covariances(ends, ends, fit.losing)[3]
+            slope = across[2][1] - across[2][0]
+            spread = own[0, 0] + own[1, 1] - 2.0 * own[0, 1] - float(slope @ fit.inverse @ slope)
+            variance += share * max(float(spread), 0.0)
+        return Parts(
+            max(float(change[0]), 0.0),
+            max(-float(change[1]), 0.0),
+            -float(change[2]),
+            math.sqrt(variance),
+        )
+
+    # --- as the glass shows it -------------------------------------------------------------------
+
+    def glass_per_kg(self, kelvin: float) -> float:
+        """How much of the glass one kilogram is, hot [1/kg]."""
+        cold = saturated(288.15).vf
+        return saturated(kelvin).vf / cold / self.span_kg
+
+    def shown(self, at_s: float, kelvin: float | None = None) -> tuple[float, float]:
+        """What the glass shows at a time, middle and standard deviation [fraction]."""
+        hot = self.kelvin_at(at_s) if kelvin is None else kelvin
+        kg, spread = self.mass(at_s)
+        middle = glass.shown_for(self.engine, kg, hot)
+        return middle, math.hypot(spread * self.glass_per_kg(hot), 0.015)
+
+
+FEED_MEAN, FEED_SD = 0.85, 0.25  # what arrives of the pump's figure; small pumps slip (from memory)
+LOSING = 0.05  # chance of a boiler losing water unseen, before any look; common practice, no source
+USE_SD = 0.5  # how far steam taken may be off its nominal figure
 
 
 def mass_kg(belief: Belief) -> float:
     """All water in the boiler now [kg]."""
-    from assistant.boiler.estimate import temperature_at_k
-
-    seen = [w for w in belief.history.waters if w.height is not None]
-    if not seen:
-        return belief.filled_kg
-    newest = seen[-1]
-    hot = temperature_at_k(belief, newest.at_s)
-    return glass.water_shown_kg(belief.engine, float(newest.height or 0.0), hot)
+    return belief.water.mass(belief.at_s)[0]
 
 
-def hourly_loss_kg(belief: Belief) -> float:
-    """Water going nobody knows where [kg/h]."""
-    return 0.0
-
-
-def trend(belief: Belief) -> Trend:
-    """Whether the shown level moves, and why, from the last two sights of the glass."""
-    from assistant.boiler.estimate import temperature_at_k
-
-    seen = [w for w in belief.history.waters if w.height is not None]
-    if len(seen) < 2:
-        return Trend("unknown", "unknown", "the glass was called fewer than two times")
-    old, new = seen[-2], seen[-1]
-    step = rounding_height(belief.history.waters)
-    moved = float(new.height or 0.0) - float(old.height or 0.0)
-    old_k, new_k = temperature_at_k(belief, old.at_s), temperature_at_k(belief, new.at_s)
-    kg = glass.water_shown_kg(belief.engine, float(old.height or 0.0), old_k)
-    by_itself = glass.shown_for(belief.engine, kg, new_k) - float(old.height or 0.0)
-    fed = any(
-        a.what == "feed" and a.state == "on" and a.at_s <= new.at_s for a in belief.history.acts
-    )
-    word = "rising" if moved > step / 2 else "falling" if moved < -step / 2 else "steady"
-    why = f"glass {old.height:.2f} to {new.height:.2f}, {by_itself:+.2f} by expansion"
-    if word == "rising":
-        return Trend(word, "feed" if fed and by_itself < moved / 2 else "expansion", why)
-    if word == "falling":
-        drawn = belief.history.state("regulator") == "open"
-        return Trend(word, "use" if drawn else "loss", why)
-    return Trend(word, "loss" if by_itself > step else "unknown", why)
+def out_of_sight(history: History) -> bool:
+    """Whether the newest word on the glass is that no water is in sight."""
+    return bool(history.waters) and history.waters[-1].height is None

@@ -50,8 +50,15 @@ def cases_of(
     for i, (at_s, report) in enumerate(run.rows):
         belief = estimate.update(belief, report, at_s)
         if i in chosen:
-            cases.append(_case(engine, belief, run, i, "lit" if i == lit else "raising"))
+            cases.append(_case(engine, belief, run, i, _stage(belief)))
     return cases
+
+
+def _stage(belief: estimate.Belief) -> str:
+    pressures = belief.history.pressures
+    if not pressures:
+        return "lit"
+    return "moving" if pressures[-1].gauge_pa > 0.0 else "needle at rest"
 
 
 def _case(engine: Engine, belief: estimate.Belief, run: SteamUp, i: int, stage: str) -> Case:
@@ -114,9 +121,7 @@ def score(name: str, cases: Iterable[Case], ruler: int | None = None) -> Score:
         if mid is not None
     ]
     held = [
-        c.low <= c.left_min <= c.high
-        for c in all_cases
-        if c.low is not None and c.high is not None
+        c.low <= c.left_min <= c.high for c in all_cases if c.low is not None and c.high is not None
     ]
     return Score(
         name,
@@ -168,9 +173,7 @@ def bench(
     for engine_seed in engine_seeds:
         engine = invented_engine(engine_seed)
         of = habits(engine_seed, (1.0, 1.3, 2.0)[engine_seed % 3])
-        logged = [
-            steam_up(engine, engine_seed, 100 + day, of).rows for day in range(max(pasts))
-        ]
+        logged = [steam_up(engine, engine_seed, 100 + day, of).rows for day in range(max(pasts))]
         for day in range(runs):
             run = steam_up(engine, engine_seed, day, of)
             for past in pasts:

@@ -1,0 +1,98 @@
+"""Whether the glass rises or falls, and by what: expansion, feed, use or loss."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.boiler import glass
+from assistant.boiler.water import WaterBelief, out_of_sight
+
+MOVES = 0.03  # of the glass; less than this in the time looked back over is steady
+LOOK_BACK_S = 480.0
+STALE_S = 1800.0  # a glass not called for half an hour tells no trend
+
+
+@dataclass(frozen=True, slots=True)
+class Trend:
+    """word: rising, steady, falling, unknown; cause: expansion, feed, use, loss, unknown."""
+
+    word: str
+    cause: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """Parts of the movement of the shown level between two times [fraction of the glass]."""
+
+    all: float
+    expansion: float
+    fed: float
+    taken: float
+    lost: float
+    lost_sd: float
+
+
+def changes(water: WaterBelief, from_s: float, to_s: float) -> Changes:
+    """What the movement between two times is made of."""
+    kelvin = water.kelvin_at(to_s)
+    before, after = water.shown(from_s)[0], water.shown(to_s)[0]
+    kg = water.mass(from_s)[0]
+    by_warmth = glass.shown_for(water.engine, kg, kelvin) - before
+    parts, per_kg = water.parts(from_s, to_s), water.glass_per_kg(kelvin)
+    return Changes(
+        after - before,
+        by_warmth,
+        parts.fed * per_kg,
+        parts.taken * per_kg,
+        parts.lost * per_kg,
+        parts.lost_sd * per_kg,
+    )
+
+
+def trend(water: WaterBelief) -> Trend:
+    """The movement since a look at the glass some minutes back, and its largest cause."""
+    seen = water.seen
+    if out_of_sight(water.history):
+        return Trend("unknown", "unknown", "no water in sight: nothing tells where it is")
+    if len(seen) < 2:
+        return Trend("unknown", "unknown", "the glass was called fewer than two times")
+    last = seen[-1]
+    if water.now_s - last.at_s > STALE_S:
+        minutes = (water.now_s - last.at_s) / 60.0
+        return Trend("unknown", "unknown", f"the glass was last called {minutes:.0f} minutes ago")
+    if water.swells(last.at_s):
+        return Trend("unknown", "unknown", "steam was first taken just before: swell is not gain")
+    early = [w for w in seen[:-1] if w.at_s <= last.at_s - LOOK_BACK_S]
+    begun = early[-1] if early else seen[0]
+    moved = changes(water, begun.at_s, max(water.now_s, last.at_s))
+    word = "rising" if moved.all > MOVES else "falling" if moved.all < -MOVES else "steady"
+    return Trend(word, _cause(water, word, moved), _why(water, begun.at_s, moved))
+
+
+def _cause(water: WaterBelief, word: str, moved: Changes) -> str:
+    losing = water.losing > 0.5 and moved.lost > max(moved.lost_sd, 0.02)
+    if losing and moved.lost > moved.taken and word != "rising":
+        return "loss"
+    if word == "rising":
+        if max(moved.expansion, moved.fed) < 0.5 * MOVES:
+            return "unknown"
+        return "feed" if moved.fed > moved.expansion else "expansion"
+    if word == "falling":
+        cooling = -moved.expansion
+        if max(cooling, moved.taken) < 0.5 * MOVES:
+            return "unknown"
+        return "use" if moved.taken >= cooling else "expansion"
+    return "unknown"
+
+
+def _why(water: WaterBelief, from_s: float, moved: Changes) -> str:
+    minutes = (water.now_s - from_s) / 60.0
+    parts = {
+        "expansion": moved.expansion,
+        "feed": moved.fed,
+        "use": -moved.taken,
+        "loss": -moved.lost,
+    }
+    told = ", ".join(f"{part:+.2f} {name}" for name, part in parts.items() if abs(part) >= 0.005)
+    return f"glass {moved.all:+.2f} in {minutes:.0f} minutes" + (f": {told}" if told else "")

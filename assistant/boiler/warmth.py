@@ -1,0 +1,144 @@
+"""The water's temperature at any time, straight between the pressures called. No belief."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.boiler.figures import Engine
+from assistant.boiler.history import History, Pressure, rounding_pa
+from assistant.boiler.rise import COLD_K, Ladder, usual_rate_w
+from assistant.boiler.scales import PSI_PA
+from assistant.boiler.vessel import boiling_k
+
+Array = NDArray[np.float64]
+
+STILL_K = 372.0  # as hot as the water may be while the needle rests and nothing was called
+ON_S = 900.0  # how long the last slope is followed beyond the last reading
+
+
+@dataclass(frozen=True, eq=False)
+class Warmth:
+    """Temperatures [K] at times [s], rising in time, and the slope after the last [K/s]."""
+
+    time_s: Array
+    kelvin: Array
+    after_k_per_s: float = 0.0
+    hottest_k: float = math.inf
+
+    def at(self, at_s: float) -> float:
+        """The temperature at a time [K]; by the last slope for a quarter of an hour at most."""
+        if at_s <= self.time_s[-1]:
+            return float(np.interp(at_s, self.time_s, self.kelvin))
+        on = min(at_s - float(self.time_s[-1]), ON_S)
+        last = float(self.kelvin[-1])
+        return max(min(last + on * self.after_k_per_s, max(self.hottest_k, last)), COLD_K)
+
+
+def warmth(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Warmth:
+    """The track of one run, from the lighting or the first pressure on."""
+    believed, _ = believed_pressures(engine, history, ladder)
+    times = [p.at_s for p in believed]
+    hot = [_kelvin(engine, p) for p in believed]
+    lit_s = history.lit_s
+    if lit_s is not None and (not times or lit_s < times[0]):
+        times, hot = [lit_s, *times], [COLD_K, *hot]
+    if not times:
+        return Warmth(np.array([now_s]), np.array([COLD_K]))
+    top = boiling_k(engine.valve_lifts_gauge_pa, engine.atmosphere_pa)
+    if len(times) > 1:
+        back = max((i for i in range(len(times)) if times[-1] - times[i] >= 240.0), default=0)
+        slope = (hot[-1] - hot[back]) / max(times[-1] - times[back], 60.0)
+    else:
+        slope = usual_rate_w(engine, ladder) / _j_per_k(ladder) if believed == () else 0.0
+        top = STILL_K if believed == () else top
+    if believed and all(p.gauge_pa < PSI_PA for p in believed):
+        top = STILL_K
+    if not believed:
+        return Warmth(np.array(times), np.array(hot), slope, STILL_K)
+    return Warmth(np.array(times), np.array(hot), slope, top)
+
+
+def _kelvin(engine: Engine, pressure: Pressure) -> float:
+    """Boiling at the gauge; a needle at rest says only that it does not boil: half way there."""
+    boiling = boiling_k(max(pressure.gauge_pa, 0.0), engine.atmosphere_pa)
+    return (COLD_K + boiling) / 2.0 if pressure.gauge_pa < 0.5 * PSI_PA else boiling
+
+
+def _j_per_k(ladder: Ladder) -> float:
+    return float(ladder.heat_j.sum() / (ladder.edges_k[-1] - ladder.edges_k[0]))
+
+
+def believed_pressures(
+    engine: Engine, history: History, ladder: Ladder
+) -> tuple[tuple[Pressure, ...], tuple[Pressure, ...]]:
+    """The pressures that stand, and those left out.
+
+    A reading that no fire could reach, or a fall that nothing reported explains, waits for a second
+    one that agrees with it; a lone one is left out.
+    """
+    step_pa = rounding_pa(history.pressures)
+    usual = usual_rate_w(engine, ladder)
+    kept: list[Pressure] = []
+    doubted: list[Pressure] = []
+    for pressure in history.pressures:
+        if not kept or _follows(engine, history, ladder, kept[-1], pressure, step_pa, usual):
+            kept.append(pressure)
+            continue
+        waiting = doubted[-1] if doubted and doubted[-1].at_s > kept[-1].at_s else None
+        if waiting and _follows(engine, history, ladder, waiting, pressure, step_pa, usual):
+            doubted.pop()
+            kept += [waiting, pressure]
+        else:
+            doubted.append(pressure)
+    return tuple(kept), tuple(doubted)
+
+
+def _follows(
+    engine: Engine, history: History, ladder: Ladder, before: Pressure, now: Pressure,
+    step_pa: float, usual_w: float,
+) -> bool:  # fmt: skip
+    """Whether a fire, a feed or a draw could take the gauge from one reading to the next."""
+    passed_s = max(now.at_s - before.at_s, 5.0)
+    if now.gauge_pa < before.gauge_pa:
+        least = before.gauge_pa - now.gauge_pa - 1.5 * step_pa
+        if least <= 0.1 * before.gauge_pa + 2.0 * PSI_PA or _may_fall(history, before, now):
+            return True
+        return passed_s > 900.0
+    low = boiling_k(before.gauge_pa + step_pa / 2.0, engine.atmosphere_pa)
+    high = boiling_k(now.gauge_pa - step_pa / 2.0, engine.atmosphere_pa)
+    if before.gauge_pa < 0.5 * PSI_PA:
+        low = COLD_K  # a needle at rest says nothing of how cold
+        return now.gauge_pa < 20.0 * PSI_PA or (high - 372.0) * _j_per_k(ladder) < (
+            FASTEST * usual_w * (passed_s + 60.0)
+        )
+    return (high - low) * _j_per_k(ladder) <= FASTEST * usual_w * (passed_s + 20.0)
+
+
+FASTEST = 5.0  # times the usual heat rate of the engine that no fire exceeds
+
+
+def _may_fall(history: History, before: Pressure, now: Pressure) -> bool:
+    """Whether something was reported that takes pressure: feed, steam drawn, a fire let down."""
+    if any(history.state(what, now.at_s) == word for what, word in TAKERS):
+        return True
+    return any(
+        before.at_s - 120.0 <= act.at_s <= now.at_s and (act.what, act.state) in TAKERS
+        for act in history.acts
+    )
+
+
+TAKERS = frozenset(
+    {
+        ("feed", "on"),
+        ("regulator", "open"),
+        ("drains", "open"),
+        ("valve", "lifting"),
+        ("fire", "drawn"),
+        ("fire", "banked"),
+        ("damper", "shut"),
+    }
+)
