@@ -86,7 +86,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         name="over-pressure", kind="level", grade=D, group="pressure high",
-        condition="gauge above the lift with no valve lifting, or six per cent above it with one",
+        condition="gauge three per cent above the lift with no valve lifting, or six with one",
         action="stop the heat, keep people away, leave the valve alone",
         consequence="the shell is strained beyond what it was tested for",
         causes="valve stuck or set wrong, gauge wrong, fire too strong",
