@@ -210,7 +210,7 @@ def _node(event: Any, events: Iterator[Any], found: Found, depth: int) -> Node:
     if event.tag is not None:
         found.add((line, column), f"a tag ({event.tag}): tags are not used here")
     if kind == "ScalarEvent":
-        return Scalar(event.value, line, column, plain=event.style is None)
+        return Scalar(event.value, line, column, plain=not event.style)
     if kind == "SequenceStartEvent":
         return Listing(tuple(_items(events, found, depth)), line, column)
     return _table(events, found, depth, line, column)

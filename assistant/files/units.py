@@ -46,6 +46,8 @@ _SI = {
     "pressure": "pascal", "volume": "meter**3", "length": "meter", "mass": "kilogram",
     "power": "watt", "flow": "meter**3/second", "time": "second",
 }  # fmt: skip
+# Names joined by / or *, each with a small power: the library would work out 9**9**9 for us.
+_UNIT = re.compile(r"[A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?([/*][A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?)*")
 _QUANTITY = re.compile(r"(?P<number>[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?)\s*(?P<unit>.*)")
 
 
@@ -156,7 +158,7 @@ def _library() -> Callable[[str], tuple[float, dict[str, float]]]:
 
 def _library_scale(unit: str, dimension: str) -> float:
     names = [name for units in KNOWN.values() for name in units]
-    if len(unit) > 40 or not re.fullmatch(r"[A-Za-zµ°][\w/*^ .\-]*", unit):
+    if len(unit) > 40 or not _UNIT.fullmatch(unit):
         raise ValueError(f"unknown unit {shown(unit)}{did_you_mean(unit, names)}")
     ask = _library()
     try:
