@@ -13,6 +13,7 @@ import numpy as np
 
 from assistant.boiler.rise import CELLS, Array, Bound, Ladder, Posterior
 
+DRIFT = 0.3  # cells in ten minutes that the water may drift while the pressure is held
 DRAWS = 256  # for each spread; half of them mirrored
 
 
@@ -64,8 +65,14 @@ def _normals(size: int) -> Array:
     return np.concatenate([half, -half])
 
 
-def ahead(belief: Posterior, last: Bound | None, now_s: float, lit_s: float | None) -> Ahead:
-    """Futures from `now_s` on. `last`: the newest reading's bound; None: nothing was read yet."""
+def ahead(
+    belief: Posterior, last: Bound | None, now_s: float, lit_s: float | None, held_s: float = 0.0
+) -> Ahead:
+    """Futures from `now_s` on. `last`: the newest reading's bound; None: nothing was read yet.
+
+    held_s: how much of the time since that reading the pressure held rather than rose [s].
+    """
+    rose_s = 0.0 if last is None else max(now_s - last.at_s - held_s, 0.0)
     draws = _normals(belief.mean.shape[1])
     weight, now, cell_s = [], [], []
     for g, share in enumerate(belief.weight):
@@ -76,11 +83,13 @@ def ahead(belief: Posterior, last: Bound | None, now_s: float, lit_s: float | No
         seconds = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
         if last is None:
             began = now_s if lit_s is None else lit_s
-            heated = np.maximum(now_s - began - np.exp(np.clip(z[:, 0], -60.0, 25.0)), 0.0)
+            heated = np.maximum(now_s - began - held_s - np.exp(np.clip(z[:, 0], -60.0, 25.0)), 0.0)
             start = _inverse(seconds, heated)
         else:
             at_last = _pinned(belief, g, z, last)
-            start = _inverse(seconds, _clock(seconds, at_last) + max(now_s - last.at_s, 0.0))
+            start = _inverse(seconds, _clock(seconds, at_last) + rose_s)
+            drift = DRIFT * held_s / 600.0 * draws[:, -1]
+            start = np.clip(start + drift, 0.0, float(CELLS))
         weight.append(np.full(DRAWS, share / DRAWS))
         now.append(start)
         cell_s.append(seconds)

@@ -37,6 +37,7 @@ from assistant.boiler.rise import (
     posterior,
     usual_rate_w,
 )
+from assistant.boiler.standing import HELD, held_s
 from assistant.boiler.steam import saturation_pressure_abs_pa
 from assistant.boiler.stretches import Rises, rises
 from assistant.boiler.warmth import Warmth, warmth
@@ -67,6 +68,11 @@ class Belief:
     def warmth(self) -> Warmth:
         """The water's temperature over time, by the pressures called."""
         return warmth(self.engine, self.history, self.first_ladder, self.at_s)
+
+    @property
+    def believed(self) -> tuple[Pressure, ...]:
+        """The pressures that stand."""
+        return tuple(p for p in self.history.pressures if p not in self.rises.doubted)
 
     @cached_property
     def water(self) -> WaterBelief:
@@ -103,7 +109,10 @@ class Belief:
     @cached_property
     def ahead(self) -> Ahead:
         """Futures from now on."""
-        return ahead(self.posterior, self.rises.last, self.at_s, self.history.lit_s)
+        last, lit_s = self.rises.last, self.history.lit_s
+        since = last.at_s if last is not None else self.at_s if lit_s is None else lit_s
+        held = (1.0 - HELD) * held_s(self.history, since, self.at_s)
+        return ahead(self.posterior, last, self.at_s, lit_s, held)
 
     @cached_property
     def gauge_draws_pa(self) -> Array:
@@ -198,7 +207,22 @@ def objection(belief: Belief, report: Report) -> str | None:
         return fault(belief.engine, report)
     if isinstance(fact, Pressure):
         return _pressure_objection(belief, fact, report)
+    if isinstance(fact, Water) and fact.height is not None:
+        return _water_objection(belief, fact.height)
     return None
+
+
+def _water_objection(belief: Belief, height: float) -> str | None:
+    """A glass that neither feed, swell nor a leak could move so far."""
+    seen = belief.water.seen
+    if not seen or seen[-1].height is None:
+        return None
+    middle, spread = belief.water.shown(belief.at_s)
+    if abs(height - middle) < 0.4 + 2.5 * spread:
+        return None
+    minutes = max((belief.at_s - seen[-1].at_s) / 60.0, 1.0)
+    plural = "minute" if round(minutes) == 1 else "minutes"
+    return f"glass {seen[-1].height:.2f} to {height:.2f} in {minutes:.0f} {plural}"
 
 
 def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str | None:
