@@ -20,7 +20,8 @@ from assistant.talk.readings import Said
 from assistant.talk.typed import TYPED_SHORT, normalise
 
 KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
-CURE = "cure"  # subject of the answers that call up a cure; never joined to other answers
+CURE = "cure"
+CALLS = frozenset({CURE, "move", "emergency"})  # subjects that are never joined to other answers
 
 # The words the ear should be ready for; measured to be worth a great deal in noise. A list of words
 # rather than a sentence with a state in it: after "Blower half open." the bundled ear took "damper
@@ -190,7 +191,7 @@ def grammar(expected: Expected) -> Grammar:
     own = [(spoken(text), report) for text, report in expected.answers]
     book = _Book(common)
     book.add(own)
-    joined = [(words, report) for words, report in own if report.what != CURE]
+    joined = [(words, report) for words, report in own if report.what not in CALLS]
     book.add(repairs.answers_together(joined))
     return Grammar(expected, book.layers, _prompt(expected))
 
@@ -204,7 +205,7 @@ def spoken(text: str) -> Words:
 
 
 def _prompt(expected: Expected) -> str:
-    named = [text for text, report in expected.answers if report.what != CURE][:6]
+    named = [text for text, report in expected.answers if report.what not in CALLS][:6]
     own = " ".join(f"{text.capitalize()}." for text in named)
     return f"{own} {PROMPTS[expected.kind]}".strip()
 

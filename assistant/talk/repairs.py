@@ -17,8 +17,8 @@ from assistant.talk.states import STATES, TOGETHER
 CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
 # Only while yes or no is awaited: what people say to a question that has the wrong number in it.
 ANSWER_FRAMES = ("no it's #", "no it is #", "it's #", "it is #", "no i said #", "it should be #")
-FULL_BREATH = 12  # answers of one step: beyond this many, three at a time are not listed
-PAIRED_ANSWERS = 24  # and beyond this many, not even two
+PAIRED = 40  # forms, nearest step first, that are joined two by two
+TRIPLED = 10  # states, nearest step first, of which the first form is joined by threes
 
 
 def corrections(
@@ -68,11 +68,15 @@ def state_pairs() -> Iterator[tuple[Words, Several]]:
 
 
 def answers_together(answers: Sequence[Said]) -> Iterator[tuple[Words, Several]]:
-    """Answers to several steps in one breath ("ash pan clean, tubes swept")."""
-    if len(answers) > PAIRED_ANSWERS:
-        return
-    for size in (2, 3) if len(answers) <= FULL_BREATH else (2,):
-        for group in permutations(answers, size):
+    """Answers to several steps in one breath ("ash pan clean, tubes swept"), nearest steps first.
+
+    Two at a time in every form, three at a time in the first form of each, within limits that keep
+    the grammar small.
+    """
+    first_forms = {report: form for form, report in reversed(answers)}
+    firsts = [(form, report) for form, report in answers if first_forms[report] == form]
+    for joined, size in ((answers[:PAIRED], 2), (firsts[:TRIPLED], 3)):
+        for group in permutations(joined, size):
             if len({report.what for _, report in group}) == size:
                 words = tuple(word for form, _ in group for word in form)
                 yield words, Several(tuple(report for _, report in group))

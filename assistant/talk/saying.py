@@ -26,6 +26,7 @@ UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
     "US_gallon": ("American gallon", "American gallons"),
     "minute": ("minute", "minutes"),
 }
+CALLS = ("emergency", "cure", "move")  # subjects whose value says it all
 PARTS = ("glass", "tank")  # units that are a part of the whole
 
 
@@ -83,8 +84,8 @@ def state_words(report: Report) -> str:
     """
     if (report.what, report.value) == ("water", "out of sight"):
         return "no water in sight"
-    if report.what == "emergency":
-        return str(report.value)
+    if report.what in CALLS:
+        return str(report.value).replace("_", " ")
     return chief(report.what, str(report.value)) or f"{report.what} {report.value}"
 
 

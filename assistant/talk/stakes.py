@@ -79,6 +79,8 @@ TABLE: dict[str, Costs] = {
     "danger": Costs(accept_wrong=22, ignored=100),  # 0.95: to miss it costs most
 }
 
+ALL_CLEAR = "over"  # `Report("emergency", "over")`: taken wrongly it would end what must go on
+
 LASTING = frozenset({"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait"})
 
 
@@ -94,7 +96,7 @@ def reports_in(meaning: Meaning) -> tuple[Report, ...]:
 def is_danger(meaning: Meaning, mark_of: MarkOf = no_mark) -> bool:
     """A report that must never be passed over: water low or not in sight, or an emergency."""
     return any(
-        report.what == "emergency"
+        (report.what == "emergency" and report.value != ALL_CLEAR)
         or (report.what, report.value) == ("water", "out of sight")
         or mark_of(report) is Mark.LOW
         for report in reports_in(meaning)
@@ -123,6 +125,7 @@ def kind_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_mark
     reports = reports_in(meaning)
     waters = [report for report in reports if report.what == "water"]
     near = care is Care.MARK or any(mark_of(report) is Mark.NEAR for report in waters)
-    if care is Care.HOLD or (waters and near):
+    all_clear = Report("emergency", ALL_CLEAR) in reports
+    if care is Care.HOLD or all_clear or (waters and near):
         return "grave"
     return max((_report_kind(report) for report in reports), key=lambda k: TABLE[k].accept_wrong)

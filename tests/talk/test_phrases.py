@@ -277,6 +277,30 @@ def test_a_steps_own_answers_are_added_alone_and_together() -> None:
     assert grammar(Expected("state", answers)) is made
 
 
+def test_a_long_list_of_answers_keeps_the_grammar_small() -> None:
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    answers = tuple(
+        (f"{one}{one}{two}{two} tight", Report(f"{one}{two}", "tight"))
+        for one in letters[:10]
+        for two in letters[:8]
+    )
+    made = grammar(Expected("state", answers))
+    added = len(made.sentences) - len(grammar(Expected("state")).sentences)
+    assert 80 + 40 * 39 < added < 3_000
+    three = "aaaa tight aabb tight aacc tight"
+    assert made.meaning(said(three)) == Several(tuple(Report(f"a{two}", "tight") for two in "abc"))
+
+
+def test_the_names_of_cures_are_not_joined_to_answers() -> None:
+    answers = (
+        ("pump not working", Report(phrases.CURE, "pump trouble")),
+        ("tubes swept", Report("tubes", "swept")),
+    )
+    made = grammar(Expected("state", answers))
+    assert made.meaning(("pump", "not", "working")) == Report(phrases.CURE, "pump trouble")
+    assert made.meaning(said("tubes swept pump not working")) is None
+
+
 def test_an_answer_that_means_something_else_already_is_an_error_naming_both() -> None:
     with pytest.raises(ValueError, match=r"drains open.*'drains'.*'cocks'"):
         grammar(Expected("state", (("drains open", Report("cocks", "open")),)))

@@ -192,6 +192,8 @@ def test_typed_words_are_certain() -> None:
         (Answer("yes"), Care.HOLD, "grave"),
         (Answer("no"), Care.HOLD, "no"),
         (OUT, Care.HOLD, "danger"),
+        (Report("emergency", "glass broken"), Care.USUAL, "danger"),
+        (Report("emergency", "over"), Care.USUAL, "grave"),
         (Several((Report("fire", "lit"), OUT)), Care.USUAL, "danger"),
         (Order("why"), Care.HOLD, "harmless"),
         (Order("skip"), Care.USUAL, "lasting"),

@@ -38,6 +38,8 @@ def psi(value: float) -> Report:
         (Report("feed", "off"), "Feed is stopped."),
         (Report("gear", "out"), "Gear out."),
         (Report("emergency", "glass broken"), "Glass broken."),
+        (Report("move", "put_away"), "Put away."),
+        (Report("cure", "pump trouble"), "Pump trouble."),
     ],
 )
 def test_read_back(report: Report, said: str) -> None:
