@@ -55,6 +55,27 @@ class Measured:
         return not any(finding.serious for finding in self.findings)
 
 
+def told(measured: Measured) -> list[str]:
+    """What was measured and found, one line each, for a person.
+
+    >>> told(measure(Clip(np.zeros(16_000, np.float32), 16_000)))[-1]
+    'NOT USABLE: only digital silence comes from it. Is it muted, or the wrong device?'
+    """
+    speech = "none" if measured.speech_db is None else f"{measured.speech_db:.0f} dB"
+    ratio = "unknown" if measured.ratio_db is None else f"{measured.ratio_db:.0f} dB"
+    first = (
+        f"speech {speech}, noise {measured.noise_db:.0f} dB, speech over noise {ratio}, "
+        f"{measured.rate_hz} Hz, sound up to {measured.top_hz:.0f} Hz"
+    )
+    if not measured.findings:
+        return [first, "nothing wrong with it"]
+    return [first] + [
+        f"{'NOT USABLE' if finding.serious else 'note'}: {finding.what}. "
+        f"{finding.cure[0].upper()}{finding.cure[1:]}"
+        for finding in measured.findings
+    ]
+
+
 def measure(clip: Clip) -> Measured:
     """Everything that can be told from a recording of quiet and speech."""
     levels = frame_levels_db(clip)
@@ -145,7 +166,7 @@ def _loud_spectrum_db(clip: Clip) -> tuple[npt.NDArray[np.float64], float]:
 
 def _findings(m: Measured) -> Iterator[Finding]:
     if m.peak == 0.0:
-        cure = "is it muted, or the wrong device? choose another with --microphone"
+        cure = "is it muted, or the wrong device?"
         yield Finding(True, "only digital silence comes from it", cure)
         return
     yield from _about_band(m)

@@ -70,6 +70,16 @@ class CardSource:
         return self._card.there(device, stream.rate_hz)
 
 
+def trouble_with(source: Source) -> str:
+    """Why a microphone cannot be used now, in one line; empty when it can. Opens it briefly."""
+    try:
+        source.open(lambda block: None)
+    except FootplateError as error:
+        return str(error)
+    source.close()
+    return ""
+
+
 class FakeSource:
     """A microphone in memory: a test speaks into it, pulls its plug and puts it back."""
 
@@ -228,7 +238,7 @@ class Reshaper:
         self._kept = np.zeros(0, np.float32)
         self._resample: Callable[[Samples], Samples] | None = None
         if rate_hz != EAR_RATE_HZ:
-            import soxr  # type: ignore[import-untyped]
+            import soxr
 
             self._resample = soxr.ResampleStream(rate_hz, EAR_RATE_HZ, 1).resample_chunk
 

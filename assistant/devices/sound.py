@@ -37,7 +37,7 @@ def at_rate(clip: Clip, rate_hz: int) -> Clip:
     """
     if clip.rate_hz == rate_hz:
         return clip
-    import soxr  # type: ignore[import-untyped]
+    import soxr
 
     changed = soxr.resample(clip.samples, clip.rate_hz, rate_hz)
     return Clip(np.asarray(changed, dtype=np.float32), rate_hz)

@@ -150,6 +150,7 @@ class Speaker:
             self._playing.hush()
 
     def _run(self) -> None:
+        self._voice.prepare()
         while (utterance := self._next()) is not None:
             try:
                 how = self._perform(utterance)

@@ -8,6 +8,7 @@ hangs in runAndWait could never be stopped, and its driver prints on the standar
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import os
@@ -43,6 +44,9 @@ ENGINE_RATE_PER_WPM = 1.02
 class Voice(Protocol):
     """Something that makes a sentence into sound."""
 
+    def prepare(self) -> None:
+        """Get ready, so that the first sentence need not wait."""
+
     def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
         """The sound of a sentence, or None when it cannot be made in time."""
 
@@ -72,6 +76,11 @@ class SpokenVoice:
         self._lock = threading.Lock()
         self._rests_until_s = 0.0
         self.trouble = ""
+
+    def prepare(self) -> None:
+        """Start the synthesiser's process."""
+        with contextlib.suppress(OSError):  # it is told when a sentence is wanted
+            self._process = self._process or self._begin()
 
     def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
         """The sound of a sentence; None, with `trouble` set, when it cannot be made in time."""
@@ -149,6 +158,9 @@ class FakeVoice:
         self._fails = fails
         self.made: list[tuple[str, int]] = []
 
+    def prepare(self) -> None:
+        """Always ready."""
+
     def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
         """A hum, or None for a sentence that `fails` picks."""
         if self._fails(text):
@@ -222,7 +234,8 @@ def _serve() -> None:
                 import pyttsx3
 
                 engine = pyttsx3.init()
-            engine.setProperty("voice", order["voice"] or "gmw/en")
+            if order["voice"]:
+                engine.setProperty("voice", order["voice"])
             engine.setProperty("rate", round(order["wpm"] * ENGINE_RATE_PER_WPM))
             engine.save_to_file(order["text"], order["to"])
             engine.runAndWait()

@@ -10,7 +10,7 @@ import pytest
 
 from assistant.devices.clock import RealClock
 from assistant.devices.inbox import Inbox
-from assistant.devices.microphone import FakeSource, FileSource, Microphone, Reshaper
+from assistant.devices.microphone import FakeSource, FileSource, Microphone, Reshaper, trouble_with
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples
 from assistant.errors import WorldFailedError
 from assistant.messages import DeviceBack, DeviceLost
@@ -62,6 +62,13 @@ def test_a_microphone_that_cannot_be_opened_says_so_at_once() -> None:
     source.plugged = False
     with pytest.raises(WorldFailedError, match="no microphone"):
         Microphone(source, lambda block: None, Inbox(clock), clock).start()
+
+
+def test_whether_a_microphone_can_be_used_is_asked_without_keeping_it() -> None:
+    source = FakeSource()
+    assert trouble_with(source) == ""
+    source.plugged = False
+    assert trouble_with(source) == "there is no microphone on this machine"
 
 
 def test_unplugging_is_told_within_two_seconds_and_mended_within_five() -> None:
