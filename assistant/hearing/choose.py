@@ -1,0 +1,58 @@
+"""Which ear is in use on this machine, and the one line that says so. Knows no sound."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.errors import WorldFailedError
+from assistant.hearing.ear import Ear, Grammar, Opinion, Sound
+from assistant.hearing.opinion import together
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The ear, and a line for the person."""
+
+    ear: Ear
+    line: str
+
+
+class BothEars:
+    """Two ears of different make on one utterance."""
+
+    def __init__(self, ears: Sequence[Ear]) -> None:
+        self._ears = tuple(ears)
+        self.name = "+".join(ear.name for ear in self._ears)
+
+    def prepare(self, grammar: Grammar) -> None:
+        """Prepare each."""
+        for ear in self._ears:
+            ear.prepare(grammar)
+
+    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+        """What they make of it together."""
+        return together([ear.hear(sound, grammar) for ear in self._ears])
+
+
+def choose(model: Path | None = None, threads: int = 2) -> Chosen:
+    """The bundled ear, joined by vosk where its English model is found (or given as `model`).
+
+    The bundled ear always stands: vosk alone was never measured on English here. Raises
+    WorldFailedError if `model` was asked for and is broken; one that was merely found is left out.
+    """
+    from assistant.hearing import vosk_ear
+    from assistant.hearing.held_whisper import HeldWhisper
+
+    bundled = HeldWhisper(threads=threads)
+    found = model or vosk_ear.find_model()
+    if found is None:
+        return Chosen(bundled, "Ear: the bundled one (no vosk model found).")
+    try:
+        second = vosk_ear.VoskEar(found)
+    except WorldFailedError as error:
+        if model is not None:
+            raise
+        return Chosen(bundled, f"Ear: the bundled one ({error}).")
+    return Chosen(BothEars([bundled, second]), f"Ears: the bundled one and vosk ({found.name}).")

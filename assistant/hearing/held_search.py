@@ -1,0 +1,140 @@
+"""The search: best sentences of a grammar, and beside them the best of any text at all.
+
+Knows a tree of beginnings and a token grammar; knows no meaning. Scores are sums of natural
+log-probabilities with the end of text counted, so a longer beginning never scores higher.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.hearing.held_tokens import Places, TokenGrammar, Words
+from assistant.hearing.whisper_decoder import Following, Tree
+
+LONGEST = 40  # tokens; the longest sentence of a grammar stays well below
+
+
+@dataclass(frozen=True, slots=True)
+class Breadth:
+    """held, free: beginnings kept at each length; within: nats below the best that are kept."""
+
+    held: int = 24
+    free: int = 2
+    within: float = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """One complete text of the grammar with its score in nats; several readings of it may exist."""
+
+    tokens: tuple[int, ...]
+    sentences: tuple[Words, ...]
+    score: float
+
+
+@dataclass(slots=True)
+class Found:
+    """held: complete texts, best first. free: score and tokens of the best text of any kind."""
+
+    held: list[Written] = field(default_factory=list)
+    free_score: float = -np.inf
+    free_tokens: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Beginning:
+    tokens: tuple[int, ...]
+    score: float
+    node: int
+    following: Following
+    row: int
+    places: Places = ()
+
+
+_Step = tuple[float, _Beginning, int]  # score, what is continued, by which token
+
+
+class _Held:
+    """The part of the search that keeps to the grammar."""
+
+    def __init__(self, grammar: TokenGrammar, end: int, breadth: Breadth) -> None:
+        self._grammar, self._end, self._breadth = grammar, end, breadth
+        self.complete: list[Written] = []
+        self.best = -np.inf
+
+    def steps(self, live: list[_Beginning]) -> list[_Step]:
+        """The continuations worth keeping."""
+        for beginning in live:
+            sentences = self._grammar.complete(beginning.places)
+            if sentences:
+                score = beginning.score + beginning.following.one(beginning.row, self._end)
+                self.complete.append(Written(beginning.tokens, sentences, score))
+                self.best = max(self.best, score)
+        keys = [self._grammar.allowed(beginning.places) for beginning in live]
+        scores = [b.score + b.following.of(b.row, k) for b, k in zip(live, keys, strict=True)]
+        every = np.concatenate(scores) if scores else np.zeros(0)
+        if not len(every):
+            return []
+        floor = max(self.best, float(every.max())) - self._breadth.within
+        of = np.repeat(np.arange(len(live)), [len(k) for k in keys])
+        token = np.concatenate(keys)
+        best = np.argsort(-every, kind="stable")[: self._breadth.held]
+        return [(float(every[i]), live[of[i]], int(token[i])) for i in best if every[i] >= floor]
+
+
+class _Free:
+    """The part that may write anything."""
+
+    def __init__(self, frequent: npt.NDArray[np.int64], end: int, breadth: Breadth) -> None:
+        self._tokens, self._end, self._breadth = frequent, end, breadth
+        self.score = -np.inf
+        self.best: tuple[int, ...] = ()
+
+    def steps(self, live: list[_Beginning]) -> list[_Step]:
+        steps: list[_Step] = []
+        for beginning in live:
+            ended = beginning.score + beginning.following.one(beginning.row, self._end)
+            if ended > self.score:
+                self.score, self.best = ended, beginning.tokens
+            row = beginning.following.frequent[beginning.row]
+            top = np.argpartition(-row, self._breadth.free)[: self._breadth.free + 1]
+            steps += [
+                (beginning.score + float(row[at]), beginning, int(self._tokens[at]))
+                for at in top
+                if self._tokens[at] < self._end
+            ]
+        steps.sort(key=lambda step: -step[0])
+        return [step for step in steps[: self._breadth.free] if step[0] > self.score]
+
+
+def search(tree: Tree, grammar: TokenGrammar, end: int, breadth: Breadth) -> Found:
+    """Both searches in step, sharing each pass through the decoder.
+
+    end: the token that ends a text; tokens above it are no text.
+    """
+    held, free = _Held(grammar, end, breadth), _Free(tree.frequent, end, breadth)
+    held_live = [_Beginning((), 0.0, 0, tree.first, 0, grammar.begin())]
+    free_live = [_Beginning((), 0.0, 0, tree.first, 0)]
+    for _ in range(LONGEST):
+        held_steps = held.steps(held_live)
+        free_steps = free.steps(free_live)
+        steps = held_steps + free_steps
+        if not steps:
+            break
+        nodes, following = tree.grow([b.node for _, b, _ in steps], [t for _, _, t in steps])
+        grown = [
+            _Beginning((*b.tokens, token), score, node, following, row)
+            for row, ((score, b, token), node) in enumerate(zip(steps, nodes, strict=True))
+        ]
+        held_live = [
+            _Beginning(
+                g.tokens, g.score, g.node, g.following, g.row, grammar.after(b.places, token)
+            )
+            for g, (_, b, token) in zip(grown, held_steps, strict=False)
+        ]
+        free_live = grown[len(held_steps) :]
+    held.complete.sort(key=lambda written: -written.score)
+    return Found(held.complete, free.score, free.best)

@@ -1,0 +1,126 @@
+"""A grammar over an ear's own tokens: every writing of every sentence, laid out as needed.
+
+Knows a word automaton and how words are written; knows no sound. One token path stands for one
+text, so no writing is counted twice; it may stand for several word sequences ("75").
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.hearing.automaton import Automaton
+from assistant.hearing.written import LONGEST_RUN, RUN_WORDS, run_forms, word_forms
+
+Words = tuple[str, ...]
+_FULL_STOPS = (".", "?", "!")
+
+
+@dataclass(eq=False, slots=True)
+class _Node:
+    """A place inside the writings that begin in one state of the word automaton."""
+
+    children: dict[int, _Node] = field(default_factory=dict)
+    exits: list[tuple[Words, int]] = field(default_factory=list)  # words written out, state after
+    ends: bool = False  # a sentence may stop here
+    keys: npt.NDArray[np.int64] | None = None
+
+    def tokens(self) -> npt.NDArray[np.int64]:
+        if self.keys is None:
+            self.keys = np.fromiter(self.children, np.int64, len(self.children))
+        return self.keys
+
+
+Places = tuple[tuple[_Node, Words], ...]
+"""Where a beginning of tokens may stand, each with the words it has written so far."""
+
+
+class TokenGrammar:
+    """The writings of one automaton's sentences as paths of tokens. Fills itself while used."""
+
+    def __init__(self, automaton: Automaton, tokens: Callable[[str], tuple[int, ...]]) -> None:
+        self._automaton = automaton
+        self._tokens = tokens
+        self._roots: dict[int, _Node] = {}
+        self._commas: dict[int, _Node] = {}
+        self._stop = _Node(ends=True)
+
+    def begin(self) -> Places:
+        """Before the first token."""
+        return ((self._root(self._automaton.start), ()),)
+
+    def allowed(self, places: Places) -> npt.NDArray[np.int64]:
+        """Tokens that may come next, each once."""
+        if len(places) == 1:
+            return places[0][0].tokens()
+        return np.unique(np.concatenate([node.tokens() for node, _ in places]))
+
+    def after(self, places: Places, token: int) -> Places:
+        """Where one may stand after this token."""
+        found: dict[tuple[int, Words], tuple[_Node, Words]] = {}
+        for node, words in places:
+            child = node.children.get(token)
+            if child is None:
+                continue
+            found[id(child), words] = (child, words)
+            for written, state in child.exits:
+                together = (*words, *written)
+                for onward in self._onward(state):
+                    found[id(onward), together] = (onward, together)
+        return tuple(found.values())
+
+    def complete(self, places: Places) -> tuple[Words, ...]:
+        """The sentences that are written in full here."""
+        return tuple(words for node, words in places if node.ends)
+
+    def _onward(self, state: int) -> Iterator[_Node]:
+        root = self._root(state)
+        yield root
+        if self._automaton.arcs[state]:
+            comma = self._commas.get(state)
+            if comma is None:
+                comma = self._commas[state] = _Node({self._tokens(",")[0]: root})
+            yield comma
+
+    def _root(self, state: int) -> _Node:
+        root = self._roots.get(state)
+        if root is None:
+            root = self._roots[state] = self._lay_out(state)
+        return root
+
+    def _lay_out(self, state: int) -> _Node:
+        root = _Node(ends=state in self._automaton.ends)
+        first = state == self._automaton.start
+        for word, after in self._automaton.arcs[state].items():
+            for form in word_forms(word, first):
+                self._add(root, " " + form, (word,), after)
+        for words, after in self._runs(state, ()):
+            for form in run_forms(words):
+                self._add(root, " " + form, words, after)
+                if first and form[0].isalpha():
+                    self._add(root, f" {form.capitalize()}", words, after)
+        if "percent" in self._automaton.arcs[state]:
+            self._add(root, "%", ("percent",), self._automaton.arcs[state]["percent"])
+        if root.ends:
+            for stop in _FULL_STOPS:
+                root.children[self._tokens(stop)[0]] = self._stop
+        return root
+
+    def _add(self, node: _Node, text: str, words: Words, after: int) -> None:
+        for token in self._tokens(text):
+            node = node.children.setdefault(token, _Node())
+        if (words, after) not in node.exits:
+            node.exits.append((words, after))
+
+    def _runs(self, state: int, sofar: Words) -> Iterator[tuple[Words, int]]:
+        """Number and fraction words that follow each other from here."""
+        if len(sofar) >= LONGEST_RUN:
+            return
+        for word, after in self._automaton.arcs[state].items():
+            if word in RUN_WORDS and (sofar or word not in ("and",)):
+                together = (*sofar, word)
+                yield together, after
+                yield from self._runs(after, together)

@@ -1,0 +1,147 @@
+"""The bundled ear: Whisper's decoder held to a grammar. Knows sound, words and probabilities.
+
+Decoding is done by us, not by the library, because only so are all writings of a sentence added up,
+the end of the text counted, and the ear's own liking for words taken away.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from pathlib import Path
+from weakref import WeakKeyDictionary
+
+import numpy as np
+
+from assistant.hearing.automaton import Automaton, of_sentences
+from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
+from assistant.hearing.held_search import Breadth, Found, Written, search
+from assistant.hearing.held_tokens import TokenGrammar, Words
+from assistant.hearing.liking import Silence
+from assistant.hearing.mel import FRAMES_PER_S, log_mel
+from assistant.hearing.whisper_decoder import Decoder, Tree
+from assistant.hearing.whisper_weights import Array, Encoder, Tokens, bundled_model, read_weights
+from assistant.messages import Alternative, Meaning
+
+ALTERNATIVES = 8  # told to the rest of the house
+SILENT_PROMPTS = 6  # kept at a time
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """liking: share of the internal language model that is taken away (measured: 0.4 cures dropped
+    digits). window_s: the least sound the encoder sees; after_s: how much of it past the speech the
+    decoder may look at. rescore_within: nats below the best text inside which that is done.
+    """
+
+    liking: float = 0.4
+    window_s: float = 10.0
+    after_s: float = 1.0
+    rescore_within: float = 8.0
+    breadth: Breadth = field(default_factory=Breadth)
+
+
+class HeldWhisper:
+    """An Ear. Loading takes a second and half a gigabyte; for use by one thread at a time."""
+
+    name = "whisper"
+
+    def __init__(
+        self, folder: Path | None = None, settings: Settings = Settings(), threads: int = 2
+    ) -> None:
+        folder = folder or bundled_model()
+        self.settings = settings
+        self._encoder = Encoder(folder, threads)
+        self._decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
+        self._tokens = Tokens(folder)
+        self._grammars: WeakKeyDictionary[Grammar, TokenGrammar] = WeakKeyDictionary()
+        self._silent: dict[str, Silence] = {}
+
+    def prepare(self, grammar: Grammar) -> None:
+        """Build the grammar's automaton and what the ear expects of its prompt in silence."""
+        self._laid_out(grammar)
+        self._silence(grammar.prompt)
+
+    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+        """What may have been meant. Sound of no length gives no alternatives."""
+        if len(sound) < RATE_HZ // 20:
+            return Opinion(self.name, ())
+        tree = Tree(self._decoder, self._encoded(sound), self._begin(grammar.prompt))
+        end = self._tokens.marks.end
+        found = search(tree, self._laid_out(grammar), end, self.settings.breadth)
+        text = self._tokens.text(found.free_tokens).strip()
+        if not found.held:
+            return Opinion(self.name, (), None, None, text)
+        best = found.held[0]
+        return Opinion(
+            self.name,
+            self._alternatives(found, grammar),
+            best.score - found.free_score,
+            best.score / (len(best.tokens) + 1),
+            text,
+        )
+
+    def _encoded(self, sound: Sound) -> Array:
+        length_s = len(sound) / RATE_HZ
+        window_s = max(self.settings.window_s, length_s + self.settings.after_s)
+        frames = 2 * int(min(30.0, window_s) * FRAMES_PER_S / 2)
+        encoded = self._encoder.encode(log_mel(sound, frames))
+        return encoded[: int((length_s + self.settings.after_s) * FRAMES_PER_S / 2)]
+
+    def _begin(self, prompt: str) -> list[int]:
+        marks = self._tokens.marks
+        before = [marks.before, *self._tokens.of(f" {prompt}")] if prompt else []
+        return [*before, marks.start, marks.no_timestamps]
+
+    def _laid_out(self, grammar: Grammar) -> TokenGrammar:
+        made = self._grammars.get(grammar)
+        if made is None:
+            automaton = getattr(grammar, "automaton", None)
+            if not isinstance(automaton, Automaton):
+                automaton = of_sentences(grammar.sentences)
+            made = self._grammars[grammar] = TokenGrammar(automaton, self._tokens.of)
+        return made
+
+    def _silence(self, prompt: str) -> Silence:
+        known = self._silent.get(prompt)
+        if known is None or known.full:
+            if len(self._silent) > SILENT_PROMPTS:
+                self._silent.clear()
+            encoded = self._encoded(np.zeros(RATE_HZ, np.float32))
+            tree = Tree(self._decoder, encoded, self._begin(prompt))
+            known = self._silent[prompt] = Silence(tree, self._decoder, self._tokens.marks.end)
+        return known
+
+    def _alternatives(self, found: Found, grammar: Grammar) -> tuple[Alternative, ...]:
+        """Writings of one meaning added up, probabilities over everything that was found."""
+        floor = found.held[0].score - self.settings.rescore_within
+        near = [written for written in found.held if written.score >= floor]
+        liked = self._silence(grammar.prompt).scores([written.tokens for written in near])
+        scores = [w.score - self.settings.liking * s for w, s in zip(near, liked, strict=True)]
+        return _posterior(near, scores, grammar)
+
+
+def _posterior(
+    texts: list[Written], scores: list[float], grammar: Grammar
+) -> tuple[Alternative, ...]:
+    """A text with several meanings is shared between them equally."""
+    summed: dict[Meaning, float] = defaultdict(float)
+    said: dict[Meaning, tuple[float, Words]] = {}
+    top = max(scores)
+    for text, score in zip(texts, scores, strict=True):
+        meanings: dict[Meaning, Words] = {}
+        for words in text.sentences:
+            meaning = grammar.meaning(words)
+            if meaning is not None:
+                meanings.setdefault(meaning, words)
+        for meaning, words in meanings.items():
+            part = float(np.exp(score - top)) / len(meanings)
+            summed[meaning] += part
+            if meaning not in said or said[meaning][0] < part:
+                said[meaning] = (part, words)
+    total = sum(summed.values())
+    ranked = sorted(summed, key=lambda meaning: -summed[meaning])
+    return tuple(
+        Alternative(meaning, " ".join(said[meaning][1]), summed[meaning] / total)
+        for meaning in ranked[:ALTERNATIVES]
+    )

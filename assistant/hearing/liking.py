@@ -1,0 +1,54 @@
+"""How well the ear likes a text when there is nothing to hear: its internal language model.
+
+Knows a tree of beginnings over silence; keeps what it has worked out, for the next utterance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.hearing.whisper_decoder import Decoder, Tree
+from assistant.hearing.whisper_weights import Array
+
+MOST_NODES = 3000  # about 40 MB
+
+Beginning = tuple[int, ...]
+
+
+class Silence:
+    """Scores of texts against silence, with one prompt."""
+
+    def __init__(self, tree: Tree, decoder: Decoder, end: int) -> None:
+        self._tree, self._embeddings, self._end = tree, decoder.embeddings, end
+        # node, state and log-sum of each beginning: any token's probability is one product away
+        first = tree.first
+        self._known: dict[Beginning, tuple[int, Array, float]] = {
+            (): (0, first.states[0], float(first.sums[0]))
+        }
+        self._sums: dict[Beginning, float] = {(): 0.0}
+
+    @property
+    def full(self) -> bool:
+        """Whether it holds so much that it is better begun anew."""
+        return len(self._tree) > MOST_NODES
+
+    def scores(self, texts: Sequence[Beginning]) -> list[float]:
+        """Nats of each text with its end."""
+        for length in range(1, max(map(len, texts), default=0) + 1):
+            cut = {text[:length] for text in texts if len(text) >= length}
+            self._learn([beginning for beginning in sorted(cut) if beginning not in self._known])
+        return [self._sums[text] + self._next(text, self._end) for text in texts]
+
+    def _next(self, beginning: Beginning, token: int) -> float:
+        _, state, log_sum = self._known[beginning]
+        return float(state @ self._embeddings[token]) - log_sum
+
+    def _learn(self, new: list[Beginning]) -> None:
+        if not new:
+            return
+        parents = [self._known[beginning[:-1]][0] for beginning in new]
+        nodes, following = self._tree.grow(parents, [beginning[-1] for beginning in new])
+        for at, (beginning, node) in enumerate(zip(new, nodes, strict=True)):
+            before = beginning[:-1]
+            self._sums[beginning] = self._sums[before] + self._next(before, beginning[-1])
+            self._known[beginning] = (node, following.states[at].copy(), float(following.sums[at]))

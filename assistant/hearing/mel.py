@@ -1,0 +1,48 @@
+"""Sound to the log-mel picture that Whisper was trained on. Knows arrays only.
+
+Source: Radford et al. 2022, "Robust Speech Recognition via Large-Scale Weak Supervision", 2.2: 80
+channels, 25 ms windows every 10 ms; mel scale and filter areas after Slaney's Auditory Toolbox.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.hearing.ear import RATE_HZ, Sound
+
+WINDOW = 400  # samples, 25 ms
+HOP = 160  # samples, 10 ms
+BANDS = 80
+FRAMES_PER_S = RATE_HZ // HOP
+
+
+def _to_hz(mel: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """Slaney's scale: even steps of 200/3 Hz up to 1 kHz, then 27 steps to each factor of 6.4."""
+    return np.where(mel < 15, mel * 200 / 3, 1000 * 6.4 ** ((mel - 15) / 27))
+
+
+@cache
+def _filters() -> npt.NDArray[np.float32]:
+    """Triangles of equal area, [BANDS, WINDOW // 2 + 1]."""
+    top_mel = 15 + 27 * np.log(RATE_HZ / 2 / 1000) / np.log(6.4)
+    corners = _to_hz(np.linspace(0, top_mel, BANDS + 2))[:, None]
+    bins_hz = np.linspace(0, RATE_HZ / 2, WINDOW // 2 + 1)[None, :]
+    rise = (bins_hz - corners[:-2]) / (corners[1:-1] - corners[:-2])
+    fall = (corners[2:] - bins_hz) / (corners[2:] - corners[1:-1])
+    height = 2 / (corners[2:] - corners[:-2])
+    return np.asarray(np.maximum(0, np.minimum(rise, fall)) * height, dtype=np.float32)
+
+
+def log_mel(sound: Sound, frames: int) -> npt.NDArray[np.float32]:
+    """[BANDS, frames] of the sound, filled up with silence or cut to that length."""
+    want = frames * HOP
+    padded = np.pad(sound[:want], (0, max(0, want - len(sound))))
+    padded = np.pad(padded, WINDOW // 2, mode="reflect")
+    starts = np.arange(frames)[:, None] * HOP + np.arange(WINDOW)[None, :]
+    window = np.hanning(WINDOW + 1)[:-1].astype(np.float32)
+    power = np.abs(np.fft.rfft(padded[starts] * window, axis=1)) ** 2
+    logs = np.log10(np.maximum(_filters() @ power.T.astype(np.float32), 1e-10))
+    return np.asarray((np.maximum(logs, logs.max() - 8) + 4) / 4, dtype=np.float32)

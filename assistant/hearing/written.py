@@ -1,0 +1,165 @@
+"""How a transcriber writes spoken words: figures, hyphens, signs. Knows words and text only.
+
+The ear adds up the probability of every writing of a sentence, so a writing that is missing here
+costs accuracy and a needless one costs a little time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+_UNITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_TEENS = (
+    "ten", "eleven", "twelve", "thirteen", "fourteen",
+    "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+)  # fmt: skip
+_TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+
+_UNIT = {word: value for value, word in enumerate(_UNITS)} | {"oh": 0, "nought": 0, "niner": 9}
+_TEEN = {word: 10 + value for value, word in enumerate(_TEENS)}
+_TEN = {word: 20 + 10 * value for value, word in enumerate(_TENS)}
+
+_PARTS = {
+    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4,
+    "fifth": 5, "fifths": 5, "sixth": 6, "sixths": 6, "eighth": 8, "eighths": 8,
+    "tenth": 10, "tenths": 10,
+}  # fmt: skip
+_SIGNS = {"1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "7/8": "⅞"}
+
+RUN_WORDS = frozenset(
+    {*_UNIT, *_TEEN, *_TEN, *_PARTS, "hundred", "thousand", "point", "and", "a", "an"}
+)
+"""Words that may be part of a number or fraction written in figures."""
+
+LONGEST_RUN = 8  # "two hundred and thirty five and a half"
+
+# Writings besides the word itself; the model was taught American spelling.
+_OTHER: dict[str, tuple[str, ...]] = {
+    "i": ("I",), "i'm": ("I'm",), "i'd": ("I'd",), "psi": ("psi", "PSI"), "percent": ("percent",),
+    "kilopascals": ("kilopascals", "kPa"), "kilos": ("kilos",), "oh": ("oh", "O"),
+    "litre": ("litre", "liter"), "litres": ("litres", "liters"),
+    "millimetres": ("millimetres", "millimeters", "mm"), "gauge": ("gauge", "gage"),
+    "nought": ("nought", "naught"), "american": ("American",), "imperial": ("imperial",),
+    "okay": ("okay", "ok", "OK"),
+    "ounce": ("ounce", "oz"), "iced": ("iced", "ice"),
+}  # fmt: skip
+
+
+def word_forms(word: str, first: bool) -> tuple[str, ...]:
+    """Writings of one word; at the start of a sentence with a capital too.
+
+    >>> word_forms("water", first=True)
+    ('water', 'Water')
+    """
+    forms = _OTHER.get(word, (word,))
+    if not first:
+        return forms
+    return tuple(dict.fromkeys([*forms, *(form[0].upper() + form[1:] for form in forms)]))
+
+
+@lru_cache(maxsize=65536)
+def run_forms(words: tuple[str, ...]) -> tuple[str, ...]:
+    """Writings of a whole number or fraction in figures or with hyphens; none if it is neither.
+
+    >>> run_forms(("seven", "five"))
+    ('75', '7-5')
+    >>> run_forms(("one", "hundred", "and", "twenty", "five"))
+    ('125',)
+    >>> run_forms(("twenty", "five"))
+    ('25', 'twenty-five')
+    >>> run_forms(("three", "quarters"))
+    ('3/4', '¾', 'three-quarters')
+    >>> run_forms(("hundred", "and")), run_forms(("five", "point"))
+    ((), ())
+    """
+    if words[-1] in _PARTS:
+        return _fraction_forms(words)
+    figures = _figures(words)
+    if figures is None:
+        return ()
+    forms = [figures]
+    if len(words) > 1 and all(word in _UNIT for word in words):
+        forms.append("-".join(figures))
+    if len(words) == 2 and words[0] in _TEN and words[1] in _UNIT:
+        forms.append("-".join(words))
+    if figures.isdigit() and len(figures) == 4 and figures[0] != "0":
+        forms.append(f"{figures[0]},{figures[1:]}")
+    return tuple(forms)
+
+
+def _fraction_forms(words: tuple[str, ...]) -> tuple[str, ...]:
+    whole = None
+    if len(words) > 2 and words[-3] == "and":  # "five and a half"
+        whole = _figures(words[:-3])
+        if whole is None:
+            return ()
+        words = words[-2:]
+    if len(words) != 2:
+        return ()
+    over = 1 if words[0] in ("a", "an") else _UNIT.get(words[0], 0)
+    if not over or words[0] == "niner":
+        return ()
+    plain = f"{over}/{_PARTS[words[1]]}"
+    forms = [plain, *([_SIGNS[plain]] if plain in _SIGNS else [])]
+    if whole is not None:
+        return tuple(f"{whole}{'' if form in _SIGNS.values() else ' '}{form}" for form in forms)
+    return (*forms, *(["-".join(words)] if words[0] not in ("a", "an") else []))
+
+
+def _figures(words: Sequence[str]) -> str | None:
+    """Spoken groups as figures put together: "one twenty five" is 125, as is "one two five"."""
+    out, at = "", 0
+    while at < len(words):
+        if words[at] == "point":
+            if "." in out or at + 1 == len(words):
+                return None
+            out, at = (out or "0") + ".", at + 1
+            continue
+        value, after = _group(words, at)
+        if value is None:
+            return None
+        out, at = out + str(value), after
+    return out
+
+
+def _under_hundred(words: Sequence[str], at: int) -> tuple[int | None, int]:
+    word = words[at] if at < len(words) else ""
+    if word in _TEN:
+        unit = _UNIT.get(words[at + 1], 0) if at + 1 < len(words) else 0
+        return _TEN[word] + unit, at + 1 + bool(unit)
+    found = _UNIT.get(word, _TEEN.get(word))
+    return found, at + 1
+
+
+def _group(words: Sequence[str], at: int) -> tuple[int | None, int]:
+    """The longest cardinal number from `at`: its value and where it ends."""
+    value, after = _hundreds(words, at)
+    if value is not None and after < len(words) and words[after] == "thousand":
+        rest, rest_after = _rest(words, after + 1, _hundreds)
+        return value * 1000 + rest, rest_after
+    return value, after
+
+
+def _hundreds(words: Sequence[str], at: int) -> tuple[int | None, int]:
+    if words[at] in ("a", "hundred"):
+        value: int | None = 1
+        after = at + (words[at] == "a")
+        if after == len(words) or words[after] not in ("hundred", "thousand"):
+            return None, at
+    else:
+        value, after = _under_hundred(words, at)
+    if value and after < len(words) and words[after] == "hundred":
+        rest, rest_after = _rest(words, after + 1, _under_hundred)
+        return value * 100 + rest, rest_after
+    return value, after
+
+
+def _rest(words: Sequence[str], at: int, read) -> tuple[int, int]:  # type: ignore[no-untyped-def]
+    """What follows hundred or thousand, with or without "and"; zero if it is no number."""
+    joined = at + (at < len(words) and words[at] == "and")
+    if joined < len(words):
+        value, after = read(words, joined)
+        if value:
+            return value, after
+    return 0, at

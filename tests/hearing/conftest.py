@@ -1,0 +1,65 @@
+"""What the hearing tests share: a small grammar, the ear loaded once, and where recordings lie."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+
+from assistant.hearing.held_whisper import HeldWhisper
+from assistant.messages import Answer, Meaning, Report
+
+
+@dataclass(frozen=True, eq=False)
+class SmallGrammar:
+    """Sentences in a dict."""
+
+    sentences: Mapping[tuple[str, ...], Meaning]
+    prompt: str = "Pressure seventy five. Water half. Correct. Wrong."
+    asked: list[tuple[str, ...]] = field(default_factory=list)
+
+    def meaning(self, words: Sequence[str]) -> Meaning | None:
+        return self.sentences.get(tuple(words))
+
+
+@pytest.fixture(scope="session")
+def small() -> SmallGrammar:
+    said: dict[str, Meaning] = {
+        "pressure seventy five": Report("pressure", 75.0, "psi"),
+        "pressure seven five": Report("pressure", 75.0, "psi"),
+        "pressure seven": Report("pressure", 7.0, "psi"),
+        "pressure fifteen": Report("pressure", 15.0, "psi"),
+        "pressure fifty": Report("pressure", 50.0, "psi"),
+        "water half": Report("water", 0.5, "glass"),
+        "water three quarters": Report("water", 0.75, "glass"),
+        "correct": Answer("yes"),
+        "wrong": Answer("no"),
+    }
+    return SmallGrammar({tuple(text.split()): meaning for text, meaning in said.items()})
+
+
+@pytest.fixture(scope="session")
+def ear() -> HeldWhisper:
+    return HeldWhisper(threads=1)
+
+
+@pytest.fixture(scope="session")
+def recordings() -> Path:
+    """The folder of human recordings, which are no part of the project."""
+    beside = Path(__file__).parents[2].parent / "shared" / "speech"
+    folder = Path(os.environ.get("FOOTPLATE_SPEECH", beside))
+    if not (folder / "commands" / "labels.json").is_file():
+        pytest.skip("no human recordings here: set FOOTPLATE_SPEECH to their folder")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def order_labels(recordings: Path) -> dict[str, dict[str, str]]:
+    labels: dict[str, dict[str, str]] = json.loads(
+        (recordings / "commands" / "labels.json").read_text(encoding="utf-8")
+    )
+    return labels

@@ -1,0 +1,95 @@
+"""Where speech begins and ends: with chances given by the test, and with the real network."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+import pytest
+
+from assistant.errors import WorldFailedError
+from assistant.hearing.detector import BLOCK, Detected, Detector, Limits, SileroChance
+from assistant.hearing.ear import RATE_HZ, Sound
+
+BLOCK_S = BLOCK / RATE_HZ
+
+
+def told(chances: Iterable[float], detector: Detector | None = None) -> list[tuple[int, Detected]]:
+    """Events with the number of their block; block n is full of the number n."""
+    given = list(chances)
+    made = detector or Detector(lambda block: given[int(block[0])])
+    return [
+        (number, event)
+        for number in range(len(given))
+        for event in made.feed(np.full(BLOCK, number, np.float32))
+    ]
+
+
+def test_an_utterance_begins_and_ends_with_what_was_around_it() -> None:
+    chances = [0.0] * 30 + [0.9] * 20 + [0.0] * 40
+    (began, first), (ended, second) = told(chances)
+    assert first.sound is None
+    assert second.sound is not None
+    assert 30 < began <= 33
+    spoken_end = 50
+    assert (ended + 1 - spoken_end) * BLOCK_S <= 0.8
+    assert second.sound[0] <= 30 - 0.25 / BLOCK_S
+    assert spoken_end + 0.25 / BLOCK_S <= second.sound[-1] <= ended
+
+
+def test_a_click_is_no_speech() -> None:
+    assert told([0.0] * 10 + [0.9] * 2 + [0.0] * 40) == []
+
+
+def test_a_pause_between_figures_does_not_end_it() -> None:
+    events = told([0.9] * 15 + [0.0] * round(0.45 / BLOCK_S) + [0.9] * 15 + [0.0] * 30)
+    assert [event.sound is None for _, event in events] == [True, False]
+
+
+def test_endless_speech_is_cut() -> None:
+    events = told([0.9] * 600)
+    lengths = [len(event.sound) / RATE_HZ for _, event in events if event.sound is not None]
+    assert lengths[0] == pytest.approx(Limits().longest_s, abs=0.1)
+
+
+def test_muted_it_hears_nothing_and_drops_what_it_held() -> None:
+    chances = [0.9] * 100
+    detector = Detector(lambda block: chances[int(block[0])])
+    assert len(told([0.9] * 10, detector)) == 1
+    detector.mute()
+    assert told([0.9] * 50, detector) == []
+    detector.unmute()
+    assert [event.sound for _, event in told([0.9] * 10, detector)] == [None]
+
+
+@pytest.mark.ear
+@pytest.mark.parametrize("level", [0.003, 0.05, 0.3])
+def test_the_network_hears_no_speech_in_noise(level: float) -> None:
+    rng = np.random.default_rng(3)
+    rumble = np.cumsum(rng.standard_normal(10 * RATE_HZ))
+    rumble -= np.convolve(rumble, np.ones(400) / 400, "same")
+    hiss = rng.standard_normal(10 * RATE_HZ)
+    sound: Sound = (level * (hiss + rumble / rumble.std())).astype(np.float32)
+    detector = Detector()
+    events = [
+        e
+        for at in range(0, len(sound) - BLOCK, BLOCK)
+        for e in detector.feed(sound[at : at + BLOCK])
+    ]
+    assert events == []
+
+
+@pytest.mark.ear
+def test_the_network_forgets_on_reset() -> None:
+    chance = SileroChance()
+    noise = np.random.default_rng(1).standard_normal((20, BLOCK)).astype(np.float32)
+    first = [chance(block) for block in noise]
+    chance.reset()
+    assert [chance(block) for block in noise] == first
+
+
+def test_a_missing_network_is_told_in_one_line(tmp_path: object) -> None:
+    from pathlib import Path
+
+    with pytest.raises(WorldFailedError, match="speech detector"):
+        SileroChance(Path(str(tmp_path)) / "none.onnx")
