@@ -33,8 +33,13 @@ def load_checklist(path: Path) -> Checklist:
     return checklist_from_text(read_text(path), path)
 
 
-def checklist_from_text(text: str, path: Path, bases: Path | None = None) -> Checklist:
-    """The checklist that a text describes; `bases` is the folder of the lists it may extend."""
+def checklist_from_text(
+    text: str, path: Path, bases: Path | None = None, over: tuple[str, ...] = ()
+) -> Checklist:
+    """The checklist that a text describes; `bases` is the folder of the lists it may extend.
+
+    over: the bases that are being read already, so that a ring of them is told.
+    """
     found = Found(str(path))
     table = parse(text, found)
     own = None if table is None else _checklist(found, table, str(path))
@@ -42,7 +47,7 @@ def checklist_from_text(text: str, path: Path, bases: Path | None = None) -> Che
     assert own is not None and table is not None
     if not own.base:
         return own
-    return _laid_over(found, table, own, bases or places.checklists_folder())
+    return _laid_over(found, table, own, bases or places.checklists_folder(), over)
 
 
 def shipped_checklists() -> tuple[Checklist, ...]:
@@ -131,14 +136,18 @@ def _references(
                 found.add(place, f"'after': {shown(name)} comes later in the list")
 
 
-def _laid_over(found: Found, table: Table, own: Checklist, folder: Path) -> Checklist:
+def _laid_over(
+    found: Found, table: Table, own: Checklist, folder: Path, over: tuple[str, ...]
+) -> Checklist:
     place = table.entries["extends"][1]
     names = [stem for stem in places.shipped(folder) if stem != "emergencies"]
     if own.base not in names:
         found.add(place, f"'extends': no list {shown(own.base)}{did_you_mean(own.base, names)}")
-        found.stop_if_any()
+    elif own.base in over:
+        found.add(place, f"'extends': {shown(own.base)} leads back to itself")
+    found.stop_if_any()
     path = folder / f"{own.base}.yaml"
-    base = checklist_from_text(read_text(path), path, folder)
+    base = checklist_from_text(read_text(path), path, folder, (*over, own.base))
     if own.phase is not None and own.phase is not base.phase:
         found.add(table.entries["phase"][1], f"'phase': {shown(own.base)} is another phase's list")
     for name in own.leave_out:
