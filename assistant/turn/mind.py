@@ -34,16 +34,15 @@ class Doubt:
 class Mind:
     """The whole state of a session.
 
-    at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list in hand. gates: the killer questions of
-    earlier phases still to be answered when a warm engine is taken over. seen: every report that
-    stands, in order. asking: the reading that was asked for outside a step, if any. misses:
-    utterances in a row that were not understood. said: the last sentence, for "say again".
-    asked_at, asked_times: when and how often the step in hand was put. quiet_until: the operator
-    asked for quiet. heard_at: when the operator was last understood. forecast_at, trend: what was
-    told last. plan_at: when working pressure was first expected. warm_since: a
-    warm engine was taken over then. parked: the list that a cure interrupted.
-    pressure_now, water_now: what was believed at believed_at. why: the numbers
-    behind what was told.
+    at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list
+    in hand. seen: every report that stands, in order. asking: the reading that was asked for
+    outside a step, if any. misses: utterances in a row that were not understood. said: the last
+    sentence, for "say again". asked_at, asked_times: when and how often the step in hand was put.
+    quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
+    forecast_at, trend: what was told last. plan_at: when working pressure was first expected.
+    warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
+    pressure_now, water_now: what was believed at believed_at. lost: devices that do not work.
+    noting: the next words are a note. why: the numbers behind what was told.
     """
 
     belief: Belief

@@ -32,6 +32,10 @@ from assistant.turn.turn import Turn
 
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source
 YES_WITHIN_S = 30.0  # a "correct" this soon after a read-back is about it, and changes nothing
+MERE_QUESTIONS = frozenset(
+    {"repeat", "why", "where", "how long", "how long water", "if feed", "is it expansion"}
+    | {"when lift", "how much used", "open items", "next", "acknowledge", "hush"}
+)
 TAKE_BACK_WITHIN_S = 120.0  # a bare "wrong" takes back a reading only this soon after it
 
 
@@ -152,8 +156,20 @@ def act(turn: Turn, meaning: Meaning) -> None:
             turn.now(doubt=None)
             undo(turn)
         case Order():
-            turn.now(doubt=None)
-            questions.do(turn, meaning)
+            _obey(turn, meaning)
+
+
+def _obey(turn: Turn, order: Order) -> None:
+    """An order; a mere question leaves what is in doubt in doubt, and it is asked once more."""
+    doubt = turn.mind.doubt
+    if doubt is not None and order.name not in MERE_QUESTIONS:
+        turn.now(doubt=None)
+    if doubt is not None and order.name == "why":
+        turn.say(walking.why(doubt.reason), Urgency.ANSWER)
+    elif doubt is None or order.name != "repeat":
+        questions.do(turn, order)
+    if doubt is not None and turn.mind.doubt is doubt:
+        turn.say(wording.confirm(doubt.meaning, turn.mind.dial), Urgency.ANSWER)
 
 
 def take(turn: Turn, reports: tuple[Report, ...]) -> None:
@@ -244,12 +260,17 @@ def undo(turn: Turn) -> None:
 def _correct(turn: Turn, report: Report) -> None:
     """ "Wrong, sixty five": in place of the doubted value, or of the last one that stood."""
     mind = turn.mind
-    objection = estimate.objection(mind.belief, report) or off_gauge(turn, report)
+    last = mind.seen[-1] if mind.seen else None
+    belief = mind.belief
+    in_place = mind.doubt is None and last is not None and last.report.what == report.what
+    if in_place and last is not None:
+        belief = estimate.without(belief, last.report, last.at)
+    objection = estimate.objection(belief, report) or off_gauge(turn, report)
     if mind.doubt is not None:
         for old in reports_in(mind.doubt.meaning):
             turn.fact(ReadingRefused(old, "contradicted"))
         turn.now(doubt=None)
-    elif mind.seen and mind.seen[-1].report.what == report.what:
+    elif in_place:
         last = take_back(turn, instead=None if objection else report)
         if not objection:
             _let_stand(turn, report, last.at)

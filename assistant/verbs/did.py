@@ -100,23 +100,14 @@ def _reading(
         case ReadingAccepted():
             return {"did": "reading", **_named(effect.report), "state": "accepted"}
         case ReadingDoubted():
-            return {
-                "did": "reading",
-                **_named(effect.report),
-                "state": "doubted",
-                "reason": effect.reason,
-            }
+            return {"did": "doubt", **_named(effect.report), "reason": effect.reason}
+        case ReadingRefused(report=None):
+            return {"did": "again", "reason": effect.reason}
         case ReadingRefused():
-            return {
-                "did": "reading",
-                **_named(effect.report),
-                "state": "refused",
-                "reason": effect.reason,
-            }
+            refused = {"state": "refused", "reason": effect.reason}
+            return {"did": "reading", **_named(effect.report), **refused}
         case ReadingCorrected():
-            return {
-                "did": "reading",
-                **_named(effect.new),
-                "state": "corrected",
-                "instead_of": _named(effect.old),
-            }
+            now = effect.new or Report(effect.old.what, "", None)
+            named = _named(now) if effect.new else {**_named(now), "value": None}
+            old = _named(effect.old)
+            return {"did": "reading", **named, "state": "corrected", "instead_of": old}

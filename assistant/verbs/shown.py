@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.devices.console import Screen
 from assistant.messages import (
     AlarmChanged,
+    Effect,
     Ended,
     Fault,
     ForecastMade,
@@ -66,3 +67,14 @@ def _heard(heard: Heard) -> str:
     best = heard.alternatives[0]
     sure = "" if best.probability >= SURE else f"   [{best.probability:.0%}]"
     return f"{best.words}{sure}"
+
+
+class Watching:
+    """Performs effects by showing them."""
+
+    def __init__(self, screen: Screen) -> None:
+        self._screen = screen
+
+    def perform(self, at_s: float, effect: Effect) -> None:
+        """One line, if it is news."""
+        show(self._screen, at_s, effect)

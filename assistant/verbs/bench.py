@@ -1,0 +1,37 @@
+"""`footplate bench`: slow measurements, printed as tables; never part of the tests."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from pathlib import Path
+
+from assistant.verbs.out import Out
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `bench`."""
+    parser.add_argument("what", choices=("forecast", "hear"))
+    parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
+    parser.add_argument("--runs", type=int, default=2, help="forecast: steam-ups of each")
+    parser.add_argument(
+        "--recordings", type=Path, metavar="FOLDER",
+        default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
+        help="hear: folder with commands/, digits/ and kitchen.flac",
+    )  # fmt: skip
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Measure and print; returns 0."""
+    if given.what == "forecast":
+        from assistant.rehearsal import bench_forecast
+
+        seeds = range(bench_forecast.JUDGED.start, bench_forecast.JUDGED.start + given.engines)
+        out.line(bench_forecast.bench(seeds, runs=given.runs).table())
+    else:
+        from assistant.hearing import bench_hear
+        from assistant.rehearsal.noise import engine_noise
+
+        for line in bench_hear.measure(given.recordings, engine_noise):
+            out.line(line)
+    return 0

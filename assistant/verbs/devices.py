@@ -1,0 +1,83 @@
+"""`footplate devices`: what there is to listen and speak with, and whether it will do."""
+
+from __future__ import annotations
+
+import argparse
+import time
+
+from assistant.devices.device_list import Device
+from assistant.devices.microphone import Reshaper
+from assistant.devices.sound import Samples
+from assistant.devices.sound_card import SoundCard
+from assistant.errors import NotRightError
+from assistant.verbs.out import Out
+
+LISTEN_S = 6.0
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `devices`."""
+    parser.add_argument(
+        "--test", action="store_true", help="listen for six seconds and judge the microphone"
+    )
+    parser.add_argument("--microphone", metavar="NAME", help="which one to test")
+    parser.add_argument("--json", action="store_true", help="JSON lines")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """List or test; returns 0, raises NotRightError for a microphone that will not do."""
+    card = SoundCard()
+    if given.test:
+        return _test(card, given.microphone, out)
+    devices = card.devices()
+    for device in devices:
+        out.record(
+            {"index": device.index, "name": device.name, "through": device.through,
+             "microphone": device.fits("microphone"), "speaker": device.fits("speaker"),
+             "rate_hz": device.rate_hz, "default": device.default}
+        )  # fmt: skip
+        out.line(_line(device))
+    if not devices:
+        out.line("no sound devices: practice and typed lines work without")
+    return 0
+
+
+def _line(device: Device) -> str:
+    uses = [use for use in ("microphone", "speaker") if device.fits(use)]  # type: ignore[arg-type]
+    mark = "*" if device.default else " "
+    return (
+        f"{mark}{device.index:3}  {device.name}  "
+        f"({', '.join(uses)}; {device.rate_hz} Hz; {device.through})"
+    )
+
+
+def _test(card: SoundCard, name: str | None, out: Out) -> int:
+    from assistant.devices.mic_test import measure, told
+    from assistant.devices.sound import Clip
+
+    device = card.find(name, "microphone")
+    taken: list[bytes] = []
+    stream = card.listen(device, taken.append)
+    out.tell(f"{device.name}: two seconds of quiet, then say: pressure seventy five, water half")
+    stream.start()
+    time.sleep(LISTEN_S)
+    stream.close()
+    measured = measure(Clip(_joined(taken, stream.rate_hz), 16_000))
+    out.record(
+        {"name": device.name, "usable": measured.usable, "speech_db": measured.speech_db,
+         "noise_db": measured.noise_db, "ratio_db": measured.ratio_db,
+         "findings": [finding.what for finding in measured.findings]}
+    )  # fmt: skip
+    for line in told(measured):
+        out.line(line)
+    if not measured.usable:
+        raise NotRightError(f"{device.name}: not fit for spoken readings")
+    return 0
+
+
+def _joined(taken: list[bytes], rate_hz: int) -> Samples:
+    import numpy as np
+
+    reshaper = Reshaper(rate_hz)
+    blocks = [block for raw in taken for block in reshaper.feed(raw)]
+    return np.concatenate(blocks) if blocks else np.zeros(1600, np.float32)

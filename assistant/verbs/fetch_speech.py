@@ -1,0 +1,20 @@
+"""`footplate fetch-speech`: vosk's English model, for people on the net."""
+
+from __future__ import annotations
+
+import argparse
+
+from assistant.verbs.out import Out
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """No arguments."""
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Fetch it and try it; returns 0."""
+    from assistant.hearing.vosk_ear import fetch_model
+
+    folder = fetch_model(out.tell)
+    out.line(f"vosk's English model is in {folder}")
+    return 0

@@ -1,0 +1,104 @@
+"""The devices of a live session, put together: the mouth that speaks, the ears that listen."""
+
+from __future__ import annotations
+
+import argparse
+import threading
+
+from assistant.devices.clock import Clock
+from assistant.devices.inbox import Inbox
+from assistant.devices.listener import Listener
+from assistant.devices.microphone import CardSource, Microphone
+from assistant.devices.player import NoPlayer
+from assistant.devices.sound_card import SoundCard
+from assistant.devices.speaker import Speaker
+from assistant.devices.voice import SpokenVoice, cache_folder
+from assistant.hearing.detector import Detector
+from assistant.hearing.ear import Sound
+from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
+from assistant.verbs import kit
+from assistant.verbs.aloud import player_of
+from assistant.verbs.out import Out
+
+GOODBYE_S = 15.0
+
+
+class Mouth:
+    """Speaks what is to be said. While it speaks, whoever listens is told to shut the ears."""
+
+    def __init__(
+        self, out: Out, clock: Clock, inbox: Inbox, name: str | None = None, mute: bool = False
+    ) -> None:
+        player = NoPlayer("muted") if mute else player_of(name, out)
+        self._deaf = isinstance(player, NoPlayer)
+        self._listeners: list[Listener] = []
+        self._speaker = Speaker(
+            SpokenVoice(cache_folder()), player, inbox, clock, speaking=self._speaking
+        )
+
+    def mutes(self, listener: Listener) -> None:
+        """Shut this listener's ears while speaking."""
+        self._listeners.append(listener)
+
+    def _speaking(self, on: bool) -> None:
+        for listener in self._listeners:
+            listener.speaking(on)
+
+    def perform(self, at_s: float, effect: Effect) -> None:
+        """Say it, sound it, or stop."""
+        if self._deaf:
+            return
+        if isinstance(effect, Say):
+            self._speaker.say(effect.text, effect.urgency)
+        elif isinstance(effect, Tone):
+            self._speaker.tone(effect.grade)
+        elif isinstance(effect, Hush):
+            self._speaker.hush()
+
+    def finish(self) -> None:
+        """Let the last words out."""
+        if not self._deaf:
+            self._speaker.idle(GOODBYE_S)
+
+    def close(self) -> None:
+        """Stop."""
+        self._speaker.close()
+
+
+class Ears:
+    """The microphone, the detector and the ear, narrowed by each Listen."""
+
+    def __init__(
+        self,
+        given: argparse.Namespace,
+        out: Out,
+        clock: Clock,
+        inbox: Inbox,
+        expected: Expected,
+        mouth: Mouth,
+    ) -> None:
+        self._hearer = kit.hearer(given, out)
+        self._expected = expected
+        self._lock = threading.Lock()
+        listener = Listener(Detector(), self._hear, inbox)
+        mouth.mutes(listener)
+        self._microphone = Microphone(
+            CardSource(SoundCard(), given.microphone), listener.feed, inbox, clock
+        )
+        self._hearer.prepare(expected)
+        self._microphone.start()
+
+    def _hear(self, sound: Sound) -> Heard:
+        with self._lock:
+            expected = self._expected
+        return self._hearer.heard(sound, expected, 0.0)
+
+    def perform(self, at_s: float, effect: Effect) -> None:
+        """Listen for what is expected now."""
+        if isinstance(effect, Listen):
+            with self._lock:
+                self._expected = effect.expected
+
+    def close(self) -> None:
+        """Stop listening."""
+        self._microphone.close()

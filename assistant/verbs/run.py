@@ -1,0 +1,169 @@
+"""`footplate run`: the live steam-up, by microphone, typed lines or a script."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from contextlib import ExitStack
+from pathlib import Path
+
+from assistant.app import Loop, Performer
+from assistant.devices.clock import RealClock
+from assistant.devices.console import Keyboard, Screen
+from assistant.devices.inbox import Inbox, interrupts_into
+from assistant.errors import InputWrongError
+from assistant.files import book, past, places
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import Effect, Event, Resumed, Started
+from assistant.procedure.checklist import Phase
+from assistant.session import Session
+from assistant.verbs import kit, script
+from assistant.verbs.did import did
+from assistant.verbs.out import Out
+from assistant.verbs.parts import header_of, parts_of
+from assistant.verbs.shown import Watching
+
+TICK_S = 1.0
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `run`."""
+    kit.add_engine(parser)
+    kit.add_checklist(parser)
+    kit.add_ear(parser)
+    source = parser.add_mutually_exclusive_group()
+    source.add_argument(
+        "--typed", action="store_true", help="lines from the keyboard, no microphone"
+    )
+    source.add_argument(
+        "--script", type=Path, metavar="FILE", help="time-stamped lines, a false clock"
+    )
+    parser.add_argument(
+        "--from", dest="from_phase", choices=[p.value for p in Phase], metavar="PHASE",
+        help="take over a warm engine at this phase: " + ", ".join(p.value for p in Phase),
+    )  # fmt: skip
+    parser.add_argument(
+        "--resume", action="store_true", help="go on with the last unfinished journal"
+    )
+    parser.add_argument(
+        "--microphone", metavar="NAME", help="which microphone (see footplate devices)"
+    )
+    parser.add_argument("--speaker", metavar="NAME", help="which loudspeaker")
+    parser.add_argument("--mute", action="store_true", help="say nothing aloud; the screen only")
+    parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
+    parser.add_argument(
+        "--json", action="store_true", help="one JSON object a line for what is done"
+    )
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Run; returns 0 when it came to an end that was asked for."""
+    lines = script.read(given.script) if given.script else None
+    folder = given.out or places.journals_folder()
+    with ExitStack() as stack:
+        header, journal, session, first = _begin(given, out, folder, scripted=lines is not None)
+        stack.enter_context(journal)
+        screen = stack.enter_context(
+            Screen(sys.stderr if out.json else sys.stdout, plain=out.json or None)
+        )
+        shows: Performer = Telling(out) if out.json else Watching(screen)
+        if lines is not None:
+            loop = Loop(session, journal, [shows])
+            for event in script.events(lines, lambda: session.expected, first):
+                loop.turn(event)
+        else:
+            _live(given, out, stack, session, journal, shows, first)
+    out.tell(f"journal: {journal.path}")
+    if header.how != "script":
+        out.tell(f"digest of the journal, for the paper book: {journal.digest[:12]}")
+    return 0
+
+
+def _begin(
+    given: argparse.Namespace, out: Out, folder: Path, scripted: bool
+) -> tuple[Header, Journal, Session, Event]:
+    """A new journal and session, or those of the last unfinished one, and the first event."""
+    engine = kit.engine_of(given, out)
+    name = engine.engine.name
+    if given.resume:
+        return _resume(out, folder, name)
+    how = "script" if scripted else "typed" if given.typed else "live"
+    earlier = () if scripted else past.earlier_journals(name, folder)
+    started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
+    header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
+    journal = Journal.create(book.new_path(folder, name, started), header)
+    return header, journal, Session(parts_of(header)), Started(0.0, given.from_phase)
+
+
+def _resume(out: Out, folder: Path, name: str) -> tuple[Header, Journal, Session, Event]:
+    path = book.last_unfinished(folder, name)
+    if path is None:
+        raise InputWrongError(f"no unfinished journal of {name!r} in {folder}")
+    kept = book.read(path)
+    if kept.header is None:
+        raise InputWrongError(f"{path}: the journal does not even hold its first records")
+    session = Session(parts_of(kept.header))
+    last = 0.0
+    for turn in kept.turns():
+        session.handle(turn.event)
+        last = turn.event.at
+    journal = Journal.reopen(path, name)
+    away = max(time.time() - path.stat().st_mtime, 0.0)
+    out.tell(f"going on with {path}")
+    return kept.header, journal, session, Resumed(last + away, away)
+
+
+class Telling:
+    """Effects as JSON lines."""
+
+    def __init__(self, out: Out) -> None:
+        self._out = out
+
+    def perform(self, at_s: float, effect: Effect) -> None:
+        """One line."""
+        self._out.record(did(at_s, effect))
+
+
+def _live(
+    given: argparse.Namespace,
+    out: Out,
+    stack: ExitStack,
+    session: Session,
+    journal: Journal,
+    shows: Performer,
+    first: Event,
+) -> None:
+    """Real time: keyboard or microphone in, voice out, until the end is asked for."""
+    from assistant.verbs.live import Ears, Mouth
+
+    clock = RealClock(first.at)
+    inbox = Inbox(clock)
+    performers: list[Performer] = [shows]
+    mouth = Mouth(out, clock, inbox, given.speaker, given.mute)
+    stack.callback(mouth.close)
+    performers.append(mouth)
+    if given.typed:
+        keyboard = Keyboard(
+            sys.stdin.fileno(), lambda text: hear_typed(text, session.expected, 0.0), inbox
+        )
+        keyboard.start()
+        stack.callback(keyboard.close)
+    else:
+        ears = Ears(given, out, clock, inbox, session.expected, mouth)
+        stack.callback(ears.close)
+        performers.append(ears)
+    loop = Loop(session, journal, performers)
+    with interrupts_into(inbox):
+        _until_ended(loop, first, inbox)
+    mouth.finish()
+
+
+def _until_ended(loop: Loop, first: Event, inbox: Inbox) -> None:
+    loop.turn(first)
+    for event in inbox.events(TICK_S):
+        loop.turn(event)
+        if loop.ended is not None:
+            return

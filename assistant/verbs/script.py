@@ -1,0 +1,65 @@
+"""A script of spoken lines and its false clock: the file's form, and the ticks between lines."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.errors import FileWrongError, Problem
+from assistant.files.placed_yaml import read_text
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import Event, Expected, SpeechBegan, StopAsked, Tick
+
+TICK_S = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptLine:
+    """Words at a time [s]; no words: time passes."""
+
+    at: float
+    words: str
+
+
+def read(path: Path) -> list[ScriptLine]:
+    """The lines of a script. Raises FileWrongError with all problems."""
+    lines: list[ScriptLine] = []
+    problems: list[Problem] = []
+    last = 0.0
+    for number, text in enumerate(read_text(path).splitlines(), 1):
+        if not text.strip() or text.lstrip().startswith("#"):
+            continue
+        match = re.fullmatch(r"\s*(\d+):([0-5]\d):([0-5]\d)(?:\t(.*)|\s*)", text)
+        if match is None:
+            told = "not a line of the form HH:MM:SS, a tab, the words"
+            problems.append(Problem(str(path), number, 1, told))
+            continue
+        at = 3600.0 * int(match[1]) + 60.0 * int(match[2]) + float(match[3])
+        if at < last:
+            problems.append(Problem(str(path), number, 1, "this time is before the line above"))
+        last = max(at, last)
+        lines.append(ScriptLine(at, (match[4] or "").strip()))
+    if problems:
+        raise FileWrongError(tuple(problems))
+    return lines
+
+
+def events(
+    lines: list[ScriptLine], expected: Callable[[], Expected], first: Event
+) -> Iterator[Event]:
+    """The events of a script: the first, ticks, each line as words heard, and the end."""
+    now = first.at
+    yield first
+    for line in lines:
+        while now + TICK_S < line.at:
+            now += TICK_S
+            yield Tick(now)
+        now = max(now, line.at)
+        if line.words:
+            yield SpeechBegan(now)
+            yield hear_typed(line.words, expected(), now)
+        else:
+            yield Tick(now)
+    yield StopAsked(now)
