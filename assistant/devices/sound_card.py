@@ -32,12 +32,17 @@ RATES_HZ = (EAR_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
 
 class SoundCard:
-    """PortAudio, opened. WorldFailedError when it cannot be. library: another one, for a test."""
+    """PortAudio, opened. WorldFailedError when it cannot be. library: another one, for a test.
+
+    PortAudio is one for the whole process and not safe in two threads, so all of these share a lock
+    and the count of open streams.
+    """
+
+    _lock = threading.Lock()
+    _open = 0
 
     def __init__(self, library: Any = None) -> None:
         self._portaudio: Any = library or _portaudio()
-        self._lock = threading.Lock()  # PortAudio's opening and closing is not safe in two threads
-        self._open = 0
 
     def devices(self) -> tuple[Device, ...]:
         """All devices, with the default ones marked."""
@@ -132,7 +137,7 @@ class SoundCard:
                 latency=OPEN_WAIT_S,
                 callback=callback,
             )
-            self._open += 1
+            SoundCard._open += 1
         return CardStream(self, stream, rate_hz)
 
     def _start(self, stream: Any) -> None:
@@ -148,7 +153,7 @@ class SoundCard:
                 stream.abort()
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.close()
-            self._open -= 1
+            SoundCard._open -= 1
 
 
 def _portaudio() -> Any:

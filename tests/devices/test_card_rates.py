@@ -146,6 +146,15 @@ def test_devices_are_looked_for_anew_only_when_no_stream_is_open() -> None:
     assert library.started_anew == 1
 
 
+def test_a_stream_opened_through_one_card_keeps_another_from_looking_anew() -> None:
+    library = FakePortAudio((16_000,))
+    ears, mouth = SoundCard(library), SoundCard(library)
+    stream = ears.listen(ears.find(None, "microphone"), lambda block: None)
+    assert not mouth.refresh()
+    stream.close()
+    assert mouth.refresh()
+
+
 def test_a_recording_has_the_length_and_the_rate_that_the_card_gave() -> None:
     library = FakePortAudio((44_100,))
     clip = record(CardSource(SoundCard(library)), 0.2)
