@@ -1,0 +1,89 @@
+"""Readings out of a journal: what stands at its end, at the times it was called."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant.errors import InputWrongError
+from assistant.files import book
+from assistant.files.engine_file import find_engine
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+from assistant.files.past import past_readings
+from assistant.files.readings_file import load_readings, readings_from_text, write_readings
+from assistant.messages import (
+    Effect,
+    ReadingAccepted,
+    ReadingCorrected,
+    ReadingRefused,
+    Report,
+    Tick,
+)
+
+PRACTICE = find_engine("practice")
+HEADER = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
+
+
+def psi(value: float) -> Report:
+    return Report("pressure", value, "psi")
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    path = tmp_path / f"day{book.SUFFIX}"
+    turns: list[tuple[float, Effect]] = [
+        (10.0, ReadingAccepted(Report("fire", "lit"))),
+        (20.0, ReadingAccepted(psi(75.0))),
+        (30.0, ReadingAccepted(Report("water", 0.5, "glass"))),
+        (35.0, ReadingCorrected(psi(75.0), psi(65.0))),
+        (40.0, ReadingRefused(psi(500.0), "off the gauge")),
+        (50.0, ReadingAccepted(psi(70.0))),
+        (55.0, ReadingCorrected(psi(70.0), None)),
+        (60.0, ReadingAccepted(Report("gear", "out"))),
+    ]
+    with Journal.create(path, HEADER) as journal:
+        for at_s, effect in turns:
+            journal.event(Tick(at_s))
+            journal.effect(at_s, effect)
+    return path
+
+
+STANDING = (
+    (10.0, Report("fire", "lit")),
+    (20.0, psi(65.0)),
+    (30.0, Report("water", 0.5, "glass")),
+    (60.0, Report("gear", "out")),
+)
+
+
+def test_corrected_readings_stand_at_the_time_they_were_called(path: Path) -> None:
+    readings = past_readings(path, PRACTICE.engine)
+    assert readings.rows == STANDING
+    assert readings.engine_name == "Practice engine"
+    assert readings.started is not None
+    assert readings.started.isoformat() == "2026-05-02T08:15:00+01:00"
+    assert load_readings(path, PRACTICE) == STANDING
+
+
+def test_what_is_exported_can_be_read_as_a_readings_file(path: Path) -> None:
+    readings = past_readings(path)
+    text = write_readings(readings.rows, readings.engine_name)
+    assert readings_from_text(text, "r.csv", PRACTICE.engine).rows == STANDING[:3]
+
+
+def test_a_journal_of_another_engine_is_refused_by_name(path: Path) -> None:
+    with pytest.raises(InputWrongError, match="of another engine: 'Practice engine', not 'Copper"):
+        past_readings(path, find_engine("copper").engine)
+
+
+def test_a_cut_journal_gives_what_it_still_holds(path: Path) -> None:
+    path.write_bytes(path.read_bytes()[:-400])
+    assert past_readings(path).rows[:2] == ((10.0, Report("fire", "lit")), (20.0, psi(65.0)))
+
+
+def test_a_journal_without_its_first_records(path: Path) -> None:
+    path.write_bytes(path.read_bytes()[:40])
+    with pytest.raises(InputWrongError, match="does not even hold its first records"):
+        past_readings(path)

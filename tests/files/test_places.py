@@ -1,0 +1,38 @@
+"""Where things live, and how an engine or a checklist is named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant.errors import InputWrongError
+from assistant.files import places
+
+
+def test_what_ships_is_found_from_any_folder(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert "practice" in places.shipped(places.engines_folder())
+    assert "firing" in places.shipped(places.checklists_folder())
+
+
+def test_the_home_can_be_named(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("FOOTPLATE_HOME", str(tmp_path))
+    assert places.journals_folder() == tmp_path / "journals"
+    monkeypatch.delenv("FOOTPLATE_HOME")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    assert places.journals_folder() == tmp_path / "data" / "footplate" / "journals"
+
+
+def test_a_file_here_goes_before_the_shipped_one(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "own.yaml").write_text("")
+    assert places.find("own.yaml", places.engines_folder(), "engine") == Path("own.yaml")
+    shipped = places.engines_folder() / "practice.yaml"
+    assert places.find("practice", places.engines_folder(), "engine") == shipped
+    with pytest.raises(InputWrongError, match=r"engine file 'owm\.yaml': no such file"):
+        places.find("owm.yaml", places.engines_folder(), "engine")
