@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
+from math import isfinite
 from types import MappingProxyType
 
 Words = tuple[str, ...]
@@ -121,7 +122,7 @@ def spoken_forms(value: float) -> tuple[Words, ...]:
     >>> [" ".join(form) for form in spoken_forms(5.5)]
     ['five point five', 'five and a half']
     """
-    hundredths = round(value * 100)
+    hundredths = round(value * 100) if isfinite(value) else -1
     if not 0 <= hundredths <= LARGEST * 100 or abs(value * 100 - hundredths) > 1e-6:
         raise ValueError(f"{value} is not a number we can say")
     whole, rest = divmod(hundredths, 100)
@@ -130,16 +131,23 @@ def spoken_forms(value: float) -> tuple[Words, ...]:
 
 
 def words(value: float) -> str:
-    """How we say a number whole. [value: 0 to 2999] Rounded to a hundredth.
+    """How we say a number whole, rounded to a hundredth; above 2999 figure by figure.
 
-    >>> words(75), words(120), words(2.5)
-    ('seventy five', 'a hundred and twenty', 'two point five')
+    Raises ValueError for what is no finite number.
+
+    >>> words(75), words(120), words(2.5), words(-3)
+    ('seventy five', 'a hundred and twenty', 'two point five', 'minus three')
     """
-    return " ".join(spoken_forms(round(value, 2))[0])
+    rounded = round(value, 2)
+    if rounded < 0:
+        return f"minus {words(-rounded)}"
+    if LARGEST < rounded < float("inf"):
+        return digit_by_digit(rounded)
+    return " ".join(spoken_forms(rounded)[0])
 
 
 def digit_by_digit(value: float) -> str:
-    """How we say a number figure by figure, which no teen can be mistaken in. [value: 0 to 2999]
+    """How we say a number figure by figure, which no teen can be mistaken in. [value: 0 or more]
 
     >>> digit_by_digit(15), digit_by_digit(120), digit_by_digit(5.5)
     ('one five', 'one two zero', 'five point five')

@@ -17,7 +17,7 @@ from assistant.messages import Expected, ExpectedKind, Meaning, Report
 from assistant.talk import orders, readings, repairs, states
 from assistant.talk.numbers import Words
 from assistant.talk.readings import Said
-from assistant.talk.typed import TYPED_SHORT, normalise
+from assistant.talk.typed import TYPED_SHORT, normalise, typed_pressure
 
 KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
 CURE = "cure"
@@ -73,7 +73,8 @@ class Grammar:
                 found = self.meaning(TYPED_SHORT[words])
             if found is not None:
                 return found
-        return None
+        told = typed_pressure(text, self.expected.pressure_unit)
+        return Report("pressure", *told) if told else None
 
 
 Layers = tuple[Mapping[Words, Meaning], ...]

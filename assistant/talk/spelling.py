@@ -29,11 +29,9 @@ _UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
 
 
 def _number(figure: str) -> str:
-    """A figure in words, to a hundredth; beyond what is said whole, figure by figure."""
+    """A figure in words, to a hundredth."""
     value = round(float(figure), 2)
-    if value == 0 and float(figure) != 0:
-        return "about zero"
-    return numbers.words(value) if value <= numbers.LARGEST else numbers.digit_by_digit(value)
+    return "about zero" if value == 0 and float(figure) != 0 else numbers.words(value)
 
 
 def _spell(found: re.Match[str]) -> str:

@@ -11,6 +11,8 @@ from types import MappingProxyType
 
 from assistant.talk.numbers import LARGEST, Words, spoken_forms
 
+_HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
+_SIGNED = re.compile(r"[-−+]\s*\.?\d")
 _TOKEN = re.compile(r"\d+/\d+|\d+(?:[.,]\d+)?|\.\d+|[a-z]+(?:'[a-z]+)*|%|[½¼¾⅓⅔⅛⅜⅝⅞]")
 _SIGNS: Mapping[str, str] = MappingProxyType(
     {
@@ -76,12 +78,38 @@ def normalise(text: str) -> Iterator[Words]:
     >>> next(normalise("Pressure: 75."))
     ('pressure', 'seventy', 'five')
     """
-    lowered = text.lower().replace("’", "'").replace("-", " ").replace("°", " ")
+    lowered = _HYPHEN.sub(" ", text.lower().replace("’", "'"))
+    if _SIGNED.search(lowered):  # no reading is negative: never let the sign fall away
+        return
     plain = _join(_TOKEN.findall(lowered), _WORDS)
     raw = _join(_TOKEN.findall(lowered), {})
     for reading in (raw, plain):
         if reading is not None:
             yield reading
+
+
+_UNITS: Mapping[str, str] = MappingProxyType(
+    {
+        "psi": "psi", "pounds": "psi", "pound": "psi", "lb": "psi", "lbs": "psi", "bar": "bar",
+        "kpa": "kPa", "kilopascals": "kPa", "kilos": "kgf/cm2",
+    }
+)  # fmt: skip
+_PRESSURE = re.compile(r"(?:the )?(pressure )?(?:is )?(-?\d+(?:\.\d+)?) ?([a-z]+)?")
+
+
+def typed_pressure(text: str, dial: str) -> tuple[float, str] | None:
+    """A pressure in figures that no sentence holds (beyond the dial, or between its marks).
+
+    So that it can be refused with its reason instead of "I did not follow". Value and unit.
+
+    >>> typed_pressure("Pressure 4000", "psi"), typed_pressure("62.5 psi", "bar")
+    ((4000.0, 'psi'), (62.5, 'psi'))
+    """
+    found = _PRESSURE.fullmatch(" ".join(text.lower().split()).rstrip(".!?"))
+    if found is None or not (found[1] or found[3]):
+        return None
+    unit = _UNITS.get(found[3]) if found[3] else dial
+    return (float(found[2]), unit) if unit else None
 
 
 def _join(tokens: list[str], swaps: Mapping[str, str]) -> Words | None:

@@ -199,13 +199,18 @@ EXAMPLES: dict[str, str] = {
 }
 
 
+def _unlike(answers: Iterable[str]) -> list[str]:
+    """Answers that end in different words, so that not two forms of one state are offered."""
+    return list({answer.split()[-1]: answer for answer in reversed(list(answers))}.values())[::-1]
+
+
 def nonsense(about: str | None = None, answers: Iterable[str] = ()) -> str:
     """The reply to words that are none of ours: what can be said now, three examples at most.
 
     >>> nonsense()
     'I did not follow. You can say: pressure seventy five; water half; what next.'
     """
-    own = list(answers)[:2]
+    own = _unlike(answers)[:2]
     if not own:
         own = [EXAMPLES[about]] if about in EXAMPLES else ["pressure seventy five", "water half"]
     closing = "not yet" if about or own[0] not in EXAMPLES.values() else "what next"

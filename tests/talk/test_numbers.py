@@ -96,3 +96,11 @@ def test_every_form_of_every_number_means_that_number_alone() -> None:
 def test_what_cannot_be_said_is_an_error(value: float) -> None:
     with pytest.raises(ValueError):
         numbers.spoken_forms(value)
+
+
+def test_what_is_beyond_every_dial_is_still_said() -> None:
+    assert numbers.words(4000) == "four zero zero zero"
+    assert numbers.words(-2.5) == "minus two point five"
+    for value in (float("nan"), float("inf"), float("-inf")):
+        with pytest.raises(ValueError):
+            numbers.words(value)

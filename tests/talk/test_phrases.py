@@ -238,8 +238,25 @@ def test_typed_text_means_the_same_as_the_words(text, meaning) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "   ", "75", "?!", "🙂", "pressure 4000", "pressure 75 1/9", "a" * 5000]
+    ("text", "report"),
+    [
+        ("pressure 4000", Report("pressure", 4000.0, "psi")),
+        ("400 psi", Report("pressure", 400.0, "psi")),
+        ("62.5 lbs", Report("pressure", 62.5, "psi")),
+        ("pressure -3", Report("pressure", -3.0, "psi")),
+        ("The pressure is 31 bar", Report("pressure", 31.0, "bar")),
+        ("400", None),
+        ("400 potatoes", None),
+        ("pressure 400 potatoes", None),
+    ],
 )
+def test_typed_figures_beyond_the_dial_are_understood_so_that_they_can_be_refused(
+    text: str, report: Report | None
+) -> None:
+    assert grammar(Expected()).parse(text) == report
+
+
+@pytest.mark.parametrize("text", ["", "   ", "75", "?!", "🙂", "pressure 75 1/9", "a" * 5000])
 def test_typed_nonsense_means_nothing(text: str) -> None:
     assert grammar(Expected()).parse(text) is None
 

@@ -108,7 +108,10 @@ def test_nonsense_is_answered_with_what_can_be_said() -> None:
         "I did not follow. You can say: pressure seventy five; water half; what next."
     )
     assert "water half; not yet" in wording.nonsense("water")
-    assert "tubes swept" in wording.nonsense("tubes", ["tubes swept", "tubes dirty", "x"])
+    forms = ["regulator shut", "regulator is shut", "regulator open", "not known"]
+    assert wording.nonsense("regulator", forms) == (
+        "I did not follow. You can say: regulator shut; regulator open; not yet."
+    )
 
 
 def test_every_example_we_offer_would_be_understood() -> None:
