@@ -57,7 +57,10 @@ PLAIN: dict[str, tuple[str, ...]] = {
         "open items", "read the open items", "what is still open",
         "what have i left open",
     ),
-    "ready": ("ready", "i am ready", "i'm ready", "ready now", "we are ready", "carry on"),
+    "ready": (
+        "ready", "i am ready", "i'm ready", "ready now", "we are ready", "carry on",
+        "that's done", "that is done",
+    ),
     "not yet": ("not yet", "not ready yet", "not done yet", "not just yet"),
     "skip": (
         "skip", "skip it", "skip that", "skip this step",

@@ -185,9 +185,14 @@ def wrong_then(about: str | None) -> str:
     return ask(about) if about else "What is right?"
 
 
-def not_a_yes(about: str | None) -> str:
-    """A killer question was answered by "yes" or "done": it wants what is seen."""
-    return f"Say what you see: {EXAMPLES.get(about or '', 'its state')}."
+def not_a_yes(about: str | None, answers: Iterable[str] = ()) -> str:
+    """A killer question was answered by "yes" or "done": it wants what is seen.
+
+    >>> not_a_yes("gear", ["out of gear", "gear is out", "still in gear"])
+    'Say what you see: out of gear; gear is out.'
+    """
+    own = _unlike(answers) or [EXAMPLES.get(about or "", f"how {about or 'it'} stands")]
+    return f"Say what you see: {'; '.join(own)}."
 
 
 EXAMPLES: dict[str, str] = {
@@ -200,8 +205,10 @@ EXAMPLES: dict[str, str] = {
 
 
 def _unlike(answers: Iterable[str]) -> list[str]:
-    """Answers that end in different words, so that not two forms of one state are offered."""
-    return list({answer.split()[-1]: answer for answer in reversed(list(answers))}.values())[::-1]
+    """The first answer and the next that ends in another word: not two forms of one state."""
+    given = list(answers)
+    others = [answer for answer in given if answer.split()[-1] != given[0].split()[-1]]
+    return [*given[:1], *others[:1]]
 
 
 def nonsense(about: str | None = None, answers: Iterable[str] = ()) -> str:
@@ -210,7 +217,7 @@ def nonsense(about: str | None = None, answers: Iterable[str] = ()) -> str:
     >>> nonsense()
     'I did not follow. You can say: pressure seventy five; water half; what next.'
     """
-    own = _unlike(answers)[:2]
+    own = _unlike(answers)
     if not own:
         own = [EXAMPLES[about]] if about in EXAMPLES else ["pressure seventy five", "water half"]
     closing = "not yet" if about or own[0] not in EXAMPLES.values() else "what next"
