@@ -18,6 +18,7 @@ GRAIN = 1e-6  # a reading called exactly at a mark is at the mark
 
 SET_TOLERANCE = 1.03  # a valve may be set so far off its figure: ASME I, 70 to 300 psi
 ACCUMULATION = 1.06  # more than this with the valve open: it cannot cope. Several codes, 6 %
+BEFORE_S, AFTER_S = 45.0, 120.0  # a gauge reading that belongs to a valve's report. Judgement
 DISAGREE = 0.06  # gauge against valve, as a part of the valve's own figure: the same 6 %
 FEED_TELLS_S = 60.0  # a glass needs this long to show a feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice what a reading can be out. Judgement
@@ -28,6 +29,8 @@ FALLING = 0.03  # of working pressure, below the highest of `PEAK_S`. Judgement
 PEAK_S = 900.0
 FAST_S = 600.0  # working pressure from cold in less than this is too fast: common practice
 NEAR_UPPER = 0.02
+NO_PRESSURE = 0.01  # of working pressure
+STEAM_SHOWS_S = 180.0  # so long after steam was seen the gauge must show some. Judgement
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
 FAR_FROM_PLAN_S = 900.0
@@ -86,9 +89,9 @@ def not_low_by_belief(s: Sight, at: float) -> bool:
 def falling_with_feed(s: Sight, at: float) -> str | None:
     """A reading taken with the feed on stands clearly below the one before."""
     now, before = s.number("water"), s.number("water", 2)
-    if now is None or before is None or s.state("feed") != "on":
+    if now is None or before is None or s.feeding is None:
         return None
-    feed_at, read_at, earlier_at = s.states["feed"].at, s.water[-1].at, s.water[-2].at
+    feed_at, read_at, earlier_at = s.feeding.at, s.water[-1].at, s.water[-2].at
     if read_at < feed_at + FEED_TELLS_S or earlier_at < feed_at - 2 * FEED_TELLS_S:
         return None
     if before - now < FALL_WITH_FEED - GRAIN:
@@ -98,7 +101,7 @@ def falling_with_feed(s: Sight, at: float) -> str | None:
 
 def rising_or_unfed(s: Sight, at: float) -> bool:
     now, before = s.number("water"), s.number("water", 2)
-    return s.state("feed") != "on" or (now is not None and before is not None and now >= before)
+    return s.feeding is None or (now is not None and before is not None and now >= before)
 
 
 def motionless(s: Sight, at: float) -> str | None:
@@ -239,12 +242,16 @@ def disagree(s: Sight, at: float) -> str | None:
 
 
 def _gauge_when(s: Sight, valve: Seen) -> float | None:
-    """The gauge as read within two minutes of the valve's report.
+    """The gauge as read just before the valve's report, or within two minutes after it.
 
     Without one, what is believed at most: a belief knows no valve and may run on above it, so it
     can only tell that the valve moved too early.
     """
-    close = [r for r in s.pressure if abs(r.at - valve.at) <= 120.0 and isinstance(r.value, float)]
+    close = [
+        r
+        for r in s.pressure
+        if isinstance(r.value, float) and -BEFORE_S <= r.at - valve.at <= AFTER_S
+    ]
     if close:
         return float(min(close, key=lambda r: abs(r.at - valve.at)).value)
     if s.pressure_now is None:
@@ -286,17 +293,19 @@ def falling(s: Sight, at: float) -> str | None:
 
 
 def _explained(s: Sight) -> bool:
-    fire, feed = s.states.get("fire"), s.states.get("feed")
-    read_at = s.pressure[-1].at
+    fire, read_at = s.states.get("fire"), s.pressure[-1].at
     coal = fire is not None and fire.value == "coal" and read_at - fire.at < COALING_S
-    fed = feed is not None and (feed.value == "on" or read_at - feed.at < COALING_S / 2)
+    just = [s.states[w] for w in ("feed", "bypass") if w in s.states]
+    fed = s.feeding is not None or any(
+        f.value in ("off", "open") and read_at - f.at < COALING_S / 2 for f in just
+    )
     blowing = s.state("valve") in ("feathering", "lifting") or s.state("damper") == "shut"
     return coal or fed or blowing
 
 
 def not_falling(s: Sight, at: float) -> bool:
     now, before = s.number("pressure"), s.number("pressure", 2)
-    return s.phase != "raising steam" or (now is not None and before is not None and now >= before)
+    return s.phase != "raising steam" or (now is not None and before is not None and now > before)
 
 
 def blower_left_on(s: Sight, at: float) -> str | None:
@@ -313,17 +322,19 @@ def blower_off(s: Sight, at: float) -> bool:
 
 
 def gauge_dead(s: Sight, at: float) -> str | None:
-    """The gauge should have moved by now."""
-    now = s.number("pressure")
-    if s.first_steam_by is None or at <= s.first_steam_by or now is None:
+    """The gauge should have moved by now, or steam was seen and the gauge read since shows none."""
+    now, vent = s.number("pressure"), s.states.get("vent")
+    if now is None or now > NO_PRESSURE * s.engine.working_pressure_gauge_pa:
         return None
-    if now > 0.01 * s.engine.working_pressure_gauge_pa:
+    if vent is not None and vent.value == "steam" and s.pressure[-1].at >= vent.at + STEAM_SHOWS_S:
+        return f"gauge at {psi(now)}, steam seen before that"
+    if s.first_steam_by is None or at <= s.first_steam_by:
         return None
     return f"gauge at {psi(now)}, {(at - s.first_steam_by) / 60:.0f} minutes after it should move"
 
 
 def gauge_moved(s: Sight, at: float) -> bool:
-    return (s.number("pressure") or 0.0) > 0.01 * s.engine.working_pressure_gauge_pa
+    return (s.number("pressure") or 0.0) > NO_PRESSURE * s.engine.working_pressure_gauge_pa
 
 
 # --- the rest ------------------------------------------------------------------------------------
@@ -341,7 +352,7 @@ def far_from_plan(s: Sight, at: float) -> str | None:
 
 def near_plan(s: Sight, at: float) -> bool:
     if s.plan_at is None or s.forecast_at is None:
-        return True
+        return s.plan_at is None  # no forecast is not a good one
     return abs(s.forecast_at - s.plan_at) <= 0.7 * max(FAR_FROM_PLAN_S, s.plan_within_s)
 
 

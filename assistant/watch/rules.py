@@ -210,7 +210,7 @@ RULES: tuple[Rule, ...] = (
         raised=c.high_and_rising, inside=c.not_high, reads="pressure",
     ),
     Rule(
-        name="gauge and valve disagree", kind="disagreement", grade=W, group="gauge and valve",
+        name="gauge and valve disagree", kind="disagreement", grade=W, group="pressure high",
         condition="the valve moves more than six per cent outside its own figures by the gauge",
         action="stop and settle which is wrong", consequence="pressure is not known",
         causes="gauge wrong or its cock shut, valve set wrong or worn",
@@ -267,7 +267,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         name="gauge not moving", kind="rate", grade=C, group="gauge",
-        condition="fire long lit, and the gauge has not moved when it should have",
+        condition="fire long lit or steam seen, and the gauge has not moved",
         action="see that the gauge cock is open; look at the fire",
         consequence="pressure comes unseen", causes="gauge cock shut, fire dead, air cock open",
         respond_within_s=600, detected_by="the gauge, called, and the forecast", suppression="none",

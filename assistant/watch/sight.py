@@ -90,6 +90,16 @@ class Sight:
         return str(self.states[what].value) if what in self.states else ""
 
     @property
+    def feeding(self) -> Seen | None:
+        """Since when water is fed, by the last report: feed on, or the pump's bypass shut."""
+        last = max(
+            (self.states[what] for what in ("feed", "bypass") if what in self.states),
+            key=lambda seen: seen.at,
+            default=None,
+        )
+        return last if last is not None and last.value in ("on", "shut") else None
+
+    @property
     def hot(self) -> bool:
         """There is a fire or steam, so that low water is a danger and not a task."""
         pressure = self.number("pressure") or 0.0

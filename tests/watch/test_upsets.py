@@ -231,6 +231,66 @@ def test_pressure_comes_too_fast_for_a_cold_boiler(steaming: Story) -> None:
     assert story.psi(35) == ["Caution. Pressure rising fast. Ease the fire."]
 
 
+def test_steam_is_seen_and_the_gauge_shows_nothing(cold: Story) -> None:
+    cold.state("fire", "built")
+    cold.psi(0)
+    cold.at += 60
+    assert cold.state("vent", "steam") == []
+    cold.at += 120
+    assert cold.psi(0) == [], "it may take a moment"
+    cold.at += 120
+    assert cold.psi(0) == ["Caution. Gauge not moved yet. Gauge cock open?"]
+    only(cold, "gauge not moving", Grade.CAUTION)
+
+
+def test_a_shut_bypass_is_a_feed(steaming: Story) -> None:
+    steaming.at += 60
+    steaming.water(0.6)
+    steaming.state("bypass", "shut")
+    steaming.at += 180
+    assert steaming.water(0.5) == ["Warning. Water falling, feed on. Check the feed."]
+    steaming.at += 30
+    steaming.state("bypass", "open")
+    steaming.water(0.5)
+    steaming.at += 30
+    steaming.water(0.5)
+    assert steaming.names("cleared") == ["water falling with feed on"]
+
+
+def test_a_dying_fire_is_told_once_and_not_at_every_reading(steaming: Story) -> None:
+    for psi in (60, 60, 60, 55, 55, 50, 50, 45, 45, 40):
+        steaming.at += 240
+        steaming.water(0.6)
+        steaming.psi(psi)
+    assert steaming.names("raised") == ["pressure falling"]
+    for psi in (42, 45):
+        steaming.at += 240
+        steaming.water(0.6)
+        steaming.psi(psi)
+    assert steaming.names("cleared") == ["pressure falling"]
+
+
+def test_the_valve_lifts_late_and_the_danger_is_the_first_cause(steaming: Story) -> None:
+    steaming.state("damper", "shut")
+    steaming.state("blower", "shut")
+    steaming.at += 100
+    steaming.psi(140)
+    steaming.state("valve", "feathering")
+    steaming.at += 60
+    assert steaming.psi(160) == ["Danger. Pressure above the lift. Stop the heat."]
+    only(steaming, "over-pressure", Grade.DANGER)
+
+
+def test_a_reading_long_before_the_valve_moved_says_nothing_about_it(steaming: Story) -> None:
+    steaming.state("damper", "shut")
+    steaming.state("blower", "shut")
+    steaming.psi(110)
+    steaming.at += 100
+    assert steaming.state("valve", "feathering") == [], "the gauge has risen since"
+    steaming.at += 20
+    assert steaming.psi(112) == ["Warning. Gauge and valve disagree. Stop and settle."]
+
+
 def test_the_gauge_does_not_move_long_after_lighting(cold: Story) -> None:
     cold.state("fire", "lit")
     cold.see(first_steam_by=3000.0)
