@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from assistant.messages import Answer, Meaning, Order
 from assistant.talk.numbers import Words, spoken_forms
-from assistant.talk.readings import PRESSURE_UNITS, pressure_numbers, unit_words
+from assistant.talk.readings import pressure_numbers, unit_words, units_heard
 
 YES = (
     "correct",
@@ -121,7 +121,7 @@ def waits() -> Iterator[tuple[Words, Meaning]]:
 
 def how_longs(dial_unit: str) -> Iterator[tuple[Words, Meaning]]:
     """ "how long to sixty", in the dial's unit, or with the unit said."""
-    for unit in PRESSURE_UNITS:
+    for unit in units_heard(dial_unit):
         for form, value in pressure_numbers(unit):
             order = Order("how long", value, unit)
             if unit == dial_unit:

@@ -117,7 +117,7 @@ def _answer_base(unit: str) -> Layers:
     book.add(orders.waits())
     book.add(states.emergencies())
     book.add(readings.pressures_named(unit))
-    for named in dict.fromkeys(("psi", "bar", unit)):
+    for named in readings.units_heard(unit):
         book.add(readings.pressures_with_unit(named))
     book.add(readings.waters_named())
     return book.layers
@@ -127,8 +127,6 @@ def _answer_base(unit: str) -> Layers:
 def _always(unit: str) -> Layers:
     """What is live in every state but a bare yes-or-no."""
     book = _Book(_answer_base(unit))
-    for other in readings.PRESSURE_UNITS:
-        book.add(readings.pressures_with_unit(other))
     book.add(readings.tanks_named())
     book.add(states.states())
     book.add(orders.how_longs(unit))

@@ -69,6 +69,14 @@ def pressure_numbers(unit: str) -> tuple[tuple[Words, float], ...]:
     return tuple((form, value) for value in scales[unit] for form in spoken_forms(value))
 
 
+def units_heard(dial: str) -> tuple[str, ...]:
+    """The units that may be named beside a dial in `dial`: its own, and the two that people mix up.
+
+    Every unit more is a word more that a number can be mistaken for ("nine four", "nine bar").
+    """
+    return tuple(dict.fromkeys(("psi", "bar", dial)))
+
+
 def unit_words(unit: str, value: float) -> tuple[str, ...]:
     """What is said after the number, "pound" for one of them.
 

@@ -10,6 +10,8 @@ from assistant.messages import ORDERS, Answer, Correction, Expected, Order, Repo
 from assistant.talk import phrases, readings
 from assistant.talk.phrases import KINDS, grammar
 
+ALL = frozenset(grammar(Expected()).sentences.values())
+
 PSI75 = Report("pressure", 75.0, "psi")
 OUT = Report("water", "out of sight")
 
@@ -47,7 +49,6 @@ ALSO = {
     "two and a half bar": Report("pressure", 2.5, "bar"),
     "pressure one twenty": Report("pressure", 120.0, "psi"),
     "half a bar": Report("pressure", 0.5, "bar"),
-    "seven fifty kilopascals": Report("pressure", 750.0, "kPa"),
     "a hundred and ten pounds": Report("pressure", 110.0, "psi"),
     "nothing in the glass": OUT,
     "five eighths of a glass": glass(5 / 8),
@@ -200,6 +201,11 @@ def test_a_number_without_a_unit_is_in_the_dials_unit() -> None:
     assert made.meaning(said("pressure two and a half")) == Report("pressure", 2.5, "bar")
     assert made.meaning(said("seventy five pounds")) == PSI75
     assert made.meaning(said("how long to eight")) == Order("how long", 8.0, "bar")
+    metric = grammar(Expected(pressure_unit="kPa"))
+    assert metric.meaning(said("seven fifty kilopascals")) == Report("pressure", 750.0, "kPa")
+    assert metric.meaning(said("five bar")) == Report("pressure", 5.0, "bar")
+    assert grammar(Expected()).meaning(said("seven fifty kilopascals")) is None
+    assert grammar(Expected()).parse("750 kPa") == Report("pressure", 750.0, "kPa")
     with pytest.raises(ValueError, match="furlong"):
         grammar(Expected(pressure_unit="furlong"))
 
