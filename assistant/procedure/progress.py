@@ -303,7 +303,11 @@ def _met_already(progress: Progress, at: float) -> tuple[Done, ...]:
 
 
 def _reopen(progress: Progress, report: Report) -> tuple[Progress, tuple[Step, ...]]:
-    """Open again what a new report of the same subject contradicts: killers with a value only."""
+    """Open again what a new report of the same subject contradicts: killers with a value only.
+
+    Not once something that waited for the answer was done: the fire cannot be unlit.
+    """
+    acted_on = {a for s in progress.steps if progress.is_done(s.id) for a in s.after}
     broken = tuple(
         s
         for s in progress.steps
@@ -311,6 +315,7 @@ def _reopen(progress: Progress, report: Report) -> tuple[Progress, tuple[Step, .
         and s.kind == "value"
         and not s.only_when_asked
         and progress.is_done(s.id)
+        and s.id not in acted_on
         and s.asks == report.what
         and _said(progress, s, report)
     )

@@ -137,8 +137,9 @@ def chain_objections(lists: Iterable[Checklist]) -> tuple[Problem, ...]:
     for here, after in pairwise(order):
         water = [s for s in here.steps if s.killer and s.asks == "water"]
         asked_next = any(s.killer and s.asks == "water" for s in after.steps[:1])
-        if water and not asked_next and not any(s.again for s in water):
-            text = "the water is not asked again at the gate (again, or first in the next phase)"
+        asked_last = any(s is here.steps[-1] or s.again for s in water)
+        if water and not asked_next and not asked_last:
+            text = "the water is not asked again at the gate (again, or last, or first in the next)"
             found.append(_problem(here, water[-1], text))
     return tuple(found)
 

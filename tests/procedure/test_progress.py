@@ -176,6 +176,14 @@ def test_a_later_reading_that_contradicts_a_killer_opens_it_again(engine: Engine
     assert not can_leave(out.progress)
 
 
+def test_what_was_acted_on_is_not_asked_anew(engine: Engine) -> None:
+    p = begin(small(WATER, act("light", after=("water",)), act("wood")), engine, 0)
+    p = answer(asked(p), water(0.5), 1).progress
+    p = answer(asked(p), READY, 2).progress
+    out = answer(asked(p), water(0.1), 3)
+    assert out.reopened == (), "the fire is lit: low water is the watch's business now"
+
+
 def test_a_step_waits_for_its_pressure_and_something_else_is_offered(engine: Engine) -> None:
     coal = act("coal", due=Bound("wood until"))
     p = begin(small(coal, act("oil", waiting=True)), engine, 0)

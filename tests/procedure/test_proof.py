@@ -132,7 +132,7 @@ def test_a_missing_phase_is_dead(phases: dict[Phase, Checklist]) -> None:
 
 def test_water_must_come_back_at_the_gate(phases: dict[Phase, Checklist]) -> None:
     firing = phases[Phase.FIRING]
-    bare = replace(firing, steps=tuple(replace(s, again="") for s in firing.steps))
+    bare = replace(firing, steps=firing.steps[:-1])
     lists = [bare if c is firing else c for c in phases.values()]
     problems: list[Problem] = list(chain_objections(lists))
     assert len(problems) == 1 and "not asked again" in str(problems[0])
