@@ -28,6 +28,15 @@ class Turn:
     effects: tuple[Effect, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Seal:
+    """A seal: the number of its record, the digest of all before it, and whether it still holds."""
+
+    n: int
+    digest: str
+    holds: bool
+
+
 @dataclass(frozen=True)
 class Book:
     """A journal's good records, up to the first bad place, and what is the matter there.
@@ -65,6 +74,26 @@ class Book:
     def events(self) -> tuple[Event, ...]:
         """Every event, in order."""
         return tuple(turn.event for turn in self.turns())
+
+    @property
+    def seal(self) -> Seal | None:
+        """The last seal, whether it still holds, and up to where; None when there is none."""
+        for record in reversed(self.records):
+            if record.kind == "sealed":
+                holds = record.payload.get("digest") == chain.digest_of(record.before)
+                return Seal(record.n, chain.digest_of(record.before), holds)
+        return None
+
+    def has_digest(self, spoken: str) -> bool:
+        """Whether this is the digest that was written down elsewhere: of a seal, or of the end.
+
+        Sixteen digits, or the beginning (eight figures at least) of the hash of the last line.
+        """
+        given = "".join(spoken.lower().split())
+        hashes = [r.before for r in self.records if r.kind == "sealed"] + [self.digest]
+        if any(given == chain.digest_of(one).replace(" ", "") for one in hashes):
+            return True
+        return len(given) >= 8 and self.digest.startswith(given)
 
     @property
     def finished(self) -> bool:

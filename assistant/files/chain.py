@@ -22,12 +22,16 @@ State = Literal["whole", "cut", "altered"]
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """One record as it was written. payload: everything besides number, time, kind and hashes."""
+    """One record as it was written. payload: everything besides number, time, kind and hashes.
+
+    before: hash of the whole line in front of it.
+    """
 
     n: int
     at: float
     kind: str
     payload: Mapping[str, Any]
+    before: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +67,16 @@ def line_of(n: int, at: float, kind: str, payload: Mapping[str, Any], before: st
 def hash_of(line: bytes) -> str:
     """The hash that the next record carries of this line (given without its newline)."""
     return hashlib.sha256(line).hexdigest()
+
+
+def digest_of(hexadecimal: str) -> str:
+    """A hash as sixteen digits that can be spoken and written in a bound book.
+
+    >>> digest_of("ff" * 32)
+    '4007 9131 2963 9935'
+    """
+    digits = f"{int(hexadecimal, 16) % 10**16:016d}"
+    return " ".join(digits[i : i + 4] for i in range(0, 16, 4))
 
 
 def _short(raw: bytes) -> str:
@@ -126,7 +140,7 @@ def _record(line: bytes, n: int, before: str) -> Record:
     if not isinstance(body["at"], int | float) or not isinstance(body["kind"], str):
         raise _BrokenError(f"record {n} lacks a time or a kind")
     payload = {key: value for key, value in body.items() if key not in OWN}
-    return Record(n, float(body["at"]), body["kind"], payload)
+    return Record(n, float(body["at"]), body["kind"], payload, before)
 
 
 def _sum_holds(line: bytes) -> bool:

@@ -5,6 +5,7 @@ The text form is described in checklists/README.md; what the steps mean is not k
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from assistant.errors import FileWrongError
@@ -34,11 +35,15 @@ def load_checklist(path: Path) -> Checklist:
 
 
 def checklist_from_text(
-    text: str, path: Path, bases: Path | None = None, over: tuple[str, ...] = ()
+    text: str,
+    path: Path,
+    bases: Mapping[str, str] | None = None,
+    over: tuple[str, ...] = (),
 ) -> Checklist:
-    """The checklist that a text describes; `bases` is the folder of the lists it may extend.
+    """The checklist that a text describes.
 
-    over: the bases that are being read already, so that a ring of them is told.
+    bases: the texts of the lists it may extend, by name (a journal keeps them); the shipped ones
+    otherwise. over: the bases that are being read already, so that a ring of them is told.
     """
     found = Found(str(path))
     table = parse(text, found)
@@ -47,7 +52,7 @@ def checklist_from_text(
     assert own is not None and table is not None
     if not own.base:
         return own
-    return _laid_over(found, table, own, bases or places.checklists_folder(), over)
+    return _laid_over(found, table, own, bases, over)
 
 
 def shipped_checklists() -> tuple[Checklist, ...]:
@@ -137,17 +142,22 @@ def _references(
 
 
 def _laid_over(
-    found: Found, table: Table, own: Checklist, folder: Path, over: tuple[str, ...]
+    found: Found,
+    table: Table,
+    own: Checklist,
+    bases: Mapping[str, str] | None,
+    over: tuple[str, ...],
 ) -> Checklist:
     place = table.entries["extends"][1]
-    names = [stem for stem in places.shipped(folder) if stem != "emergencies"]
+    names = [p.stem for p in checklist_paths()] if bases is None else list(bases)
     if own.base not in names:
         found.add(place, f"'extends': no list {shown(own.base)}{did_you_mean(own.base, names)}")
     elif own.base in over:
         found.add(place, f"'extends': {shown(own.base)} leads back to itself")
     found.stop_if_any()
-    path = folder / f"{own.base}.yaml"
-    base = checklist_from_text(read_text(path), path, folder, (*over, own.base))
+    path = places.checklists_folder() / f"{own.base}.yaml"
+    text = read_text(path) if bases is None else bases[own.base]
+    base = checklist_from_text(text, path, bases, (*over, own.base))
     if own.phase is not None and own.phase is not base.phase:
         found.add(table.entries["phase"][1], f"'phase': {shown(own.base)} is another phase's list")
     for name in own.leave_out:

@@ -10,16 +10,16 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.files import chain
-from assistant.files.codec import to_record
+from assistant.files.codec import NotAMessageError, effect_from_record, to_record
 from assistant.files.journal_header import Header, header_records
 from assistant.files.journal_lock import Lock, lock_engine
-from assistant.messages import Effect, Event
+from assistant.messages import Effect, Event, ReadingAccepted, ReadingCorrected, Report
 
 
 class Journal:
@@ -33,6 +33,7 @@ class Journal:
         self._before = whole.last
         self._size = whole.whole_bytes
         self._at = max((record.at for record in whole.records), default=0.0)
+        self._standing: dict[Report, int] = standing(whole.records)
 
     @classmethod
     def create(cls, path: Path, header: Header) -> Journal:
@@ -88,7 +89,12 @@ class Journal:
         except InputWrongError:
             lock.release()
             raise
-        journal = cls(path, lock, descriptor, whole)
+        try:
+            journal = cls(path, lock, descriptor, whole)
+        except NotAMessageError as wrong:
+            os.close(descriptor)
+            lock.release()
+            raise InputWrongError(f"{path}: cannot go on with it: {wrong}") from wrong
         if torn:
             text = torn.decode("utf-8", errors="replace")[:2000]
             journal.append("torn", {"bytes": len(torn), "text": text})
@@ -109,8 +115,24 @@ class Journal:
         self.append("event", {"event": to_record(event)}, event.at)
 
     def effect(self, at_s: float, effect: Effect) -> None:
-        """Write an effect of the event at this time."""
-        self.append("effect", {"effect": to_record(effect)}, at_s)
+        """Write an effect of the event at this time; a correction points at what it corrects."""
+        payload: dict[str, Any] = {"effect": to_record(effect)}
+        if isinstance(effect, ReadingCorrected) and effect.old in self._standing:
+            payload["corrects"] = self._standing.pop(effect.old)
+        number = self.append("effect", payload, at_s)
+        stands = _stands(effect)
+        if stands is not None:
+            self._standing[stands] = number
+
+    def seal(self) -> str:
+        """Close the book for good: its digest, to be spoken and written down elsewhere.
+
+        The record of it follows; whatever may be written behind it is not covered.
+        """
+        digest = chain.digest_of(self._before)
+        self.append("sealed", {"digest": digest})
+        self.sync()
+        return digest
 
     def sync(self) -> None:
         """Return when everything written so far is on the disk. WorldFailedError when it is not."""
@@ -149,6 +171,27 @@ class Journal:
             with contextlib.suppress(OSError):  # half a record must not stay in front of the next
                 os.ftruncate(self._descriptor, self._size)
             raise _failed(self.path, "cannot be written", trouble) from trouble
+
+
+def standing(records: Iterable[chain.Record]) -> dict[Report, int]:
+    """Every reading that stands, with the number of the record that says so."""
+    found: dict[Report, int] = {}
+    for record in records:
+        if record.kind != "effect":
+            continue
+        effect = effect_from_record(record.payload.get("effect"))
+        if isinstance(effect, ReadingCorrected):
+            found.pop(effect.old, None)
+        stands = _stands(effect)
+        if stands is not None:
+            found[stands] = record.n
+    return found
+
+
+def _stands(effect: Effect) -> Report | None:
+    if isinstance(effect, ReadingAccepted):
+        return effect.report
+    return effect.new if isinstance(effect, ReadingCorrected) else None
 
 
 def _sync_folder(folder: Path) -> None:

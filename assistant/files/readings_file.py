@@ -329,7 +329,16 @@ def write_readings(
 
 
 def _known(rows: Iterable[Row]) -> Iterator[Row]:
-    return (row for row in rows if row[1].what in UNITS or row[1].what in STATES)
+    return (row for row in rows if _has_room(row[1]))
+
+
+def _has_room(report: Report) -> bool:
+    """Whether the file's form can hold the report."""
+    if report.what in STATES:
+        return report.unit is None and report.value in STATES[report.what]
+    if isinstance(report.value, str):
+        return report == Report("water", OUT_OF_SIGHT)
+    return report.unit in UNITS.get(report.what, ())
 
 
 def _line(at_s: float, report: Report) -> str:

@@ -16,11 +16,13 @@ from assistant.errors import InputWrongError, WorldFailedError
 from assistant.files import book, chain
 from assistant.files.journal import Journal
 from assistant.files.journal_header import Header, KeptText
+from assistant.files.kills import kill_writers
 from assistant.messages import (
     Alternative,
     Ended,
     Heard,
     ReadingAccepted,
+    ReadingCorrected,
     Report,
     Resumed,
     Say,
@@ -216,43 +218,47 @@ def test_the_newest_unfinished_journal_of_the_engine(tmp_path: Path) -> None:
     assert book.last_unfinished(tmp_path, "Other") is None
 
 
-WRITER = """
-import sys
-from pathlib import Path
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
-from assistant.messages import Report, ReadingAccepted, Tick
-header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
-path = Path(sys.argv[1])
-journal = Journal.reopen(path, "Practice engine") if path.exists() else Journal.create(path, header)
-i = journal._count
-while True:
-    journal.event(Tick(float(i)))
-    journal.effect(float(i), ReadingAccepted(Report("pressure", float(i), "psi")))
-    journal.sync()
-    print(i, flush=True)  # acted upon
-    i += 1
-"""
+def test_killed_at_random_moments_nothing_acted_upon_is_lost(tmp_path: Path) -> None:
+    tally = kill_writers(tmp_path, kills=60, seed=2)
+    assert tally.acted > 60
+    assert (tally.lost, tally.altered) == (0, 0)
 
 
-def test_killed_at_random_moments_nothing_acted_upon_is_lost(path: Path) -> None:
-    rng = random.Random(2)
-    acted: list[int] = []
-    for _ in range(24):
-        writer = subprocess.Popen(
-            [sys.executable, "-c", WRITER, str(path)], stdout=subprocess.PIPE, text=True
-        )
-        assert writer.stdout is not None
-        for _ in range(rng.randrange(1, 40)):
-            acted.append(int(writer.stdout.readline()))
-        writer.kill()
-        acted += [int(line) for line in writer.stdout.read().split()]
-        writer.wait()
-        writer.stdout.close()
-        kept = book.read(path)
-        assert kept.state in {"whole", "cut"}
-        written = {turn.event.at for turn in kept.turns() if turn.effects}
-        assert set(map(float, acted)) <= written
+def test_a_correction_points_at_what_it_corrects(path: Path) -> None:
+    wrong, right = Report("pressure", 75.0, "psi"), Report("pressure", 65.0, "psi")
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Tick(1.0))
+        journal.effect(1.0, ReadingAccepted(wrong))
+        journal.effect(1.0, ReadingAccepted(Report("water", 0.5, "glass")))
+    with Journal.reopen(path, "Practice engine") as journal:
+        journal.effect(2.0, ReadingCorrected(wrong, right))
+        journal.effect(3.0, ReadingCorrected(right, None))
+    accepted, _, first, second = book.read(path).records[-4:]
+    assert accepted.payload["effect"]["report"]["value"] == 75.0
+    assert first.payload["corrects"] == accepted.n
+    assert second.payload["corrects"] == first.n
+
+
+def test_a_seal_holds_until_the_book_is_written_anew(path: Path) -> None:
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Tick(1.0))
+        digest = journal.seal()
+    sealed = book.read(path)
+    assert sealed.seal is not None
+    assert (sealed.seal.digest, sealed.seal.holds) == (digest, True)
+    assert sealed.has_digest(digest)
+    assert sealed.has_digest(digest.replace(" ", ""))
+    assert not sealed.has_digest("0000 0000 0000 0000")
+    assert not sealed.has_digest("")
+    path.unlink()
+    with Journal.create(path, HEADER) as journal:  # another past, a whole chain
+        journal.event(Tick(2.0))
+        journal.append("sealed", {"digest": digest})
+    forged = book.read(path)
+    assert forged.state == "whole"
+    assert forged.seal is not None
+    assert not forged.seal.holds
+    assert not forged.has_digest(digest)
 
 
 FULL = """

@@ -11,7 +11,7 @@ from assistant.files import book
 from assistant.files.engine_file import find_engine
 from assistant.files.journal import Journal
 from assistant.files.journal_header import Header
-from assistant.files.past import past_readings
+from assistant.files.past import earlier_journals, past_readings
 from assistant.files.readings_file import load_readings, readings_from_text, write_readings
 from assistant.messages import (
     Effect,
@@ -81,6 +81,36 @@ def test_a_journal_of_another_engine_is_refused_by_name(path: Path) -> None:
 def test_a_cut_journal_gives_what_it_still_holds(path: Path) -> None:
     path.write_bytes(path.read_bytes()[:-400])
     assert past_readings(path).rows[:2] == ((10.0, Report("fire", "lit")), (20.0, psi(65.0)))
+
+
+def test_an_altered_journal_is_not_learned_from(path: Path) -> None:
+    path.write_bytes(path.read_bytes().replace(b'"value":0.5', b'"value":0.9'))
+    with pytest.raises(InputWrongError, match="was altered and is not learned from: record"):
+        past_readings(path)
+    assert earlier_journals("Practice engine", path.parent) == ()
+
+
+def test_journals_that_cannot_teach_are_left_out(path: Path) -> None:
+    newer = Header("Practice engine", HEADER.started, 1, 101_325.0, (), format=99)
+    Journal.create(path.with_name(f"newer{book.SUFFIX}"), newer).close()
+    path.with_name(f"nonsense{book.SUFFIX}").write_text("{}")
+    assert earlier_journals("Practice engine", path.parent) == (path,)
+    assert earlier_journals("Copper engine", path.parent) == ()
+
+
+def test_the_later_of_two_readings_at_one_time_stands(tmp_path: Path) -> None:
+    path = tmp_path / f"day{book.SUFFIX}"
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Tick(1.0))
+        journal.effect(1.0, ReadingAccepted(psi(75.0)))
+        journal.effect(1.0, ReadingAccepted(psi(65.0)))
+    assert past_readings(path).rows == ((1.0, psi(65.0)),)
+
+
+def test_what_the_file_has_no_room_for_is_not_exported() -> None:
+    rows = ((1.0, Report("fire", "run down")), (2.0, Report("water", "proved")), (3.0, psi(5.0)))
+    text = write_readings(rows)
+    assert readings_from_text(text, "r.csv", PRACTICE.engine).rows == rows[2:]
 
 
 def test_a_journal_without_its_first_records(path: Path) -> None:

@@ -1,0 +1,97 @@
+"""Kill writers of a journal at random moments and count what is lost. For tests and the bench.
+
+What a writer had acted upon (told through a pipe after `sync`) must be in the book afterwards.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.files import book
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+from assistant.messages import ReadingAccepted, Report, Tick
+
+HEADER = Header("Killed engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
+LONGEST_LIFE_S = 0.02
+LIVES_A_BOOK = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """kills: writers killed. acted: turns acted upon. lost: of these, not in the book afterwards.
+
+    torn: how often the last record was cut. altered: books that no longer hold together.
+    """
+
+    kills: int
+    acted: int
+    lost: int
+    torn: int
+    altered: int
+
+
+def kill_writers(folder: Path, kills: int, seed: int) -> Tally:
+    """Kill so many writers, each going on with the book of the one before it."""
+    rng = random.Random(seed)
+    acted = lost = torn = altered = 0
+    for first in range(0, kills, LIVES_A_BOOK):
+        path = folder / f"killed-{first}{book.SUFFIX}"
+        told: set[int] = set()
+        for _ in range(min(LIVES_A_BOOK, kills - first)):
+            told |= _life(path, rng.uniform(0.0, LONGEST_LIFE_S), young=rng.random() < 0.3)
+            state = book.read(path).state if path.exists() else "whole"
+            torn += state == "cut"
+            altered += state == "altered"
+        acted += len(told)
+        lost += len(told - _written(path))
+    return Tally(kills, acted, lost, torn, altered)
+
+
+def _written(path: Path) -> set[int]:
+    """The turns that a book holds with their effects."""
+    if not path.exists():
+        return set()
+    return {int(turn.event.at) for turn in book.read(path).turns() if turn.effects}
+
+
+def _life(path: Path, life_s: float, young: bool) -> set[int]:
+    """One writer; the turns it said it had acted upon. young: killed perhaps before its first."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if child == 0:
+        _write_forever(path, writing)
+    os.close(writing)
+    with os.fdopen(reading, "rb") as pipe:
+        first = b"" if young else pipe.readline()
+        time.sleep(life_s)
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+        lines = [first, *pipe.readlines()]
+    return {int(line) for line in lines if line.endswith(b"\n")}
+
+
+def _write_forever(path: Path, told: int) -> None:
+    """The writer: turns written, synced, told, until it is killed. Never returns."""
+    try:
+        if path.exists() and path.stat().st_size and book.read(path).header is not None:
+            last = [int(event.at) for event in book.read(path).events()]
+            journal = Journal.reopen(path, HEADER.engine_name)
+        else:
+            path.unlink(missing_ok=True)
+            last = []
+            journal = Journal.create(path, HEADER)
+        turn = max(last, default=0)
+        while True:
+            turn += 1
+            journal.event(Tick(float(turn)))
+            journal.effect(float(turn), ReadingAccepted(Report("pressure", float(turn), "psi")))
+            journal.sync()
+            os.write(told, f"{turn}\n".encode())
+    finally:
+        os._exit(1)

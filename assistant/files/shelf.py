@@ -1,0 +1,99 @@
+"""All the journals of a folder, each in a line: engine, date, length, peak, alarms, sealed."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
+from assistant.errors import FootplateError
+from assistant.files import book
+from assistant.files.chain import State
+from assistant.files.past import readings_of
+from assistant.messages import AlarmChanged, Report
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One journal. peak: the highest pressure reading as it was called, None without any.
+
+    started: ISO 8601 as written. alarms: how many were raised. sealed: its digest, None without.
+    """
+
+    path: Path
+    engine_name: str
+    started: str
+    length_s: float
+    peak: Report | None
+    alarms: int
+    sealed: str | None
+    finished: bool
+    state: State
+
+
+def entries(
+    folder: Path,
+    engine_name: str | None = None,
+    since: datetime.date | None = None,
+    until: datetime.date | None = None,
+) -> tuple[tuple[Entry, ...], tuple[str, ...]]:
+    """The journals of a folder, the oldest first, and a line for each that cannot be read.
+
+    engine_name: only those whose engine has these words in its name. since, until: both ends count.
+    """
+    found, troubles = [], []
+    for path in sorted(folder.glob(f"*{book.SUFFIX}")):
+        try:
+            entry = entry_of(path)
+        except FootplateError as trouble:
+            troubles.append(str(trouble))
+            continue
+        if entry is None:
+            troubles.append(f"{path}: does not hold its first records")
+        elif _wanted(entry, engine_name, since, until):
+            found.append(entry)
+    return tuple(sorted(found, key=lambda entry: entry.started)), tuple(troubles)
+
+
+def entry_of(path: Path) -> Entry | None:
+    """The line of one journal, None when its first records are not there."""
+    kept = book.read(path)
+    if kept.header is None:
+        return None
+    pressures = [r for _, r in readings_of(kept).rows if r.what == "pressure" and _called(r)]
+    seal = kept.seal
+    return Entry(
+        path,
+        kept.header.engine_name,
+        kept.header.started,
+        max((record.at for record in kept.records), default=0.0),
+        max(pressures, key=pressure_gauge_pa, default=None),
+        sum(_raised(effect) for turn in kept.turns() for effect in turn.effects),
+        None if seal is None else seal.digest,
+        kept.finished,
+        kept.state,
+    )
+
+
+def _called(report: Report) -> bool:
+    return report.unit in PRESSURE_PA and not isinstance(report.value, str)
+
+
+def _raised(effect: object) -> bool:
+    return isinstance(effect, AlarmChanged) and effect.state == "raised"
+
+
+def _wanted(
+    entry: Entry,
+    engine_name: str | None,
+    since: datetime.date | None,
+    until: datetime.date | None,
+) -> bool:
+    if engine_name is not None and engine_name.casefold() not in entry.engine_name.casefold():
+        return False
+    try:
+        day = datetime.datetime.fromisoformat(entry.started).date()
+    except ValueError:
+        return since is None and until is None
+    return (since is None or day >= since) and (until is None or day <= until)
