@@ -177,10 +177,12 @@ def decide(
     margin = _margin(ranked)
     rival = ranked[1].meaning if margin < refusal.LEAST_MARGIN else None
     danger = is_danger(best.meaning, mark_of)
-    kind, reason = _cheapest(ranked, TABLE[kind_of(best.meaning, care, mark_of)], danger)
+    row = kind_of(best.meaning, care, mark_of)
+    kind, reason = _cheapest(ranked, TABLE[row], danger)
     source: Source = "ear"
     if kind == "accept":
-        doubt = _ear_doubt(heard, best, margin)
+        lasting = row == "lasting" or bool(reports_in(best.meaning))
+        doubt = _ear_doubt(heard, best, margin, lasting)
         protest = None if doubt or danger else _protest(best.meaning, objection, doubted)
         if doubt or protest:
             kind, reason = "confirm", doubt or protest or ""
@@ -196,12 +198,12 @@ def _margin(ranked: Sequence[Alternative]) -> float:
     return math.log(max(ranked[0].probability, TINY) / max(ranked[1].probability, TINY))
 
 
-def _ear_doubt(heard: Heard, best: Alternative, margin: float) -> str | None:
+def _ear_doubt(heard: Heard, best: Alternative, margin: float, lasting: bool) -> str | None:
     """Why the sound, likely as it is, is not enough; the boiler may not overrule the ear."""
     by_ear = max(_merged(heard.alternatives), key=lambda one: one.probability)
     if best.meaning != by_ear.meaning:
         return "the boiler and the ear disagree"
-    return refusal.doubt(heard, margin)
+    return refusal.doubt(heard, margin, lasting)
 
 
 def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:

@@ -26,9 +26,12 @@ FAINT_LOG_RATIO = -8.0
 FAINT_AVERAGE = -2.4
 
 
+TYPED = "typed"  # name of the ear that reads the keys: its words are certain
+
+
 def typed(heard: Heard) -> bool:
-    """Typed words carry no figures: they are certain."""
-    return heard.log_ratio is None or heard.average is None
+    """Whether the words came from the keys, not from a sound."""
+    return heard.ear == TYPED
 
 
 def for_us(heard: Heard) -> ForUs:
@@ -46,10 +49,17 @@ def for_us(heard: Heard) -> ForUs:
     return "no"
 
 
-def doubt(heard: Heard, margin: float) -> str | None:
-    """Why the sound may not be taken at once, None if it may. margin: nats over the second."""
-    if heard.log_ratio is None or heard.average is None:
+def doubt(heard: Heard, margin: float, lasting: bool) -> str | None:
+    """Why the sound may not be taken at once, None if it may.
+
+    margin: nats over the second meaning. lasting: it would go into the book or change what is asked.
+    An ear without figures (a loose word model, say) cannot tell what was not for us, so nothing
+    lasting is taken on its word alone.
+    """
+    if typed(heard):
         return None
+    if heard.log_ratio is None or heard.average is None:
+        return "this ear cannot tell what is not for us" if lasting else None
     if heard.log_ratio < LEAST_LOG_RATIO:
         return f"other words fit better (log ratio {heard.log_ratio:.1f})"
     if heard.average < LEAST_AVERAGE:

@@ -34,7 +34,7 @@ OUT = Report("water", "out of sight")
 
 def heard(*pairs, log_ratio: float | None = 0.5, average: float | None = -0.3) -> Heard:
     found = tuple(Alternative(meaning, str(meaning), p) for meaning, p in pairs)
-    return Heard(1.0, "test ear", found, log_ratio, average)
+    return Heard(1.0, "typed" if log_ratio is None else "test ear", found, log_ratio, average)
 
 
 ANY = Expected()
@@ -175,6 +175,23 @@ def test_a_value_off_the_gauge_is_never_taken() -> None:
         limits=lambda report: "the gauge ends at two hundred pounds",
     )
     assert (made.kind, made.meaning, made.source) == ("again", psi(250), "gauge")
+
+
+@pytest.mark.parametrize(
+    ("meaning", "kind"),
+    [
+        (psi(75), "confirm"),
+        (OUT, "confirm"),
+        (Correction(psi(65)), "confirm"),
+        (Order("skip"), "confirm"),
+        (Order("repeat"), "accept"),
+        (Answer("yes"), "accept"),  # or nothing could ever be confirmed
+    ],
+)
+def test_an_ear_without_figures_puts_nothing_in_the_book_alone(meaning, kind) -> None:
+    loose = Heard(1.0, "loose ear", (Alternative(meaning, "", 1.0),))
+    assert decide(loose, ANY).kind == kind
+    assert decide(Heard(1.0, "loose ear", ()), ANY).kind == "ignore"
 
 
 def test_typed_words_are_certain() -> None:
