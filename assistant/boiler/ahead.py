@@ -105,7 +105,10 @@ def _positive(covariance: Array) -> Array:
 
 
 def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
-    """Where each draw stands at the last reading: straight about the mean, held in its bound."""
+    """Where each draw stands at the last reading: straight about the mean, held in its bound.
+
+    Not held where the fit itself took that reading for a wild one.
+    """
     mean, stretch = belief.mean[g], belief.stretches[last.stretch]
     cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
     began = mean[CELLS + 1 + last.stretch]
@@ -113,7 +116,8 @@ def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
     row = cell_s[None, :]
     since = _clock(row, np.array([stretch.start])) + max(last.at_s - began, 0.0)
     middle = float(_inverse(row, since)[0])
-    middle = min(max(middle, last.low), last.high)
+    wild = not last.low - 4.0 * last.slack < middle < last.high + 4.0 * last.slack
+    middle = middle if wild else min(max(middle, last.low), last.high)
     passed = np.clip(middle - np.arange(CELLS), 0.0, 1.0)
     passed -= np.clip(stretch.start - np.arange(CELLS), 0.0, 1.0)
     slope = np.zeros(len(mean))
@@ -122,5 +126,6 @@ def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
     slope[CELLS + 1 + last.stretch] = 1.0
     late_s = (z - mean) @ slope
     here = cell_s[min(int(middle), CELLS - 1)]
-    held: Array = np.clip(middle - late_s / here, last.low - last.slack, last.high + last.slack)
-    return np.maximum(held, 0.0)
+    free: Array = np.clip(middle - late_s / here, 0.0, float(CELLS))
+    held: Array = np.clip(free, last.low - last.slack, last.high + last.slack)
+    return free if wild else np.maximum(held, 0.0)

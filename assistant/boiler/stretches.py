@@ -13,7 +13,7 @@ from assistant.boiler.history import History, Pressure, rounding_pa
 from assistant.boiler.rise import Bound, Ladder, Stretch
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
-from assistant.boiler.warmth import believed_pressures
+from assistant.boiler.warmth import believed_pressures, may_fall
 
 NEEDLE_PA = 3.0 * PSI_PA  # the first movement anybody calls: common practice, no source
 CALLED_LATE_S = 300.0  # how long a first movement may go unreported: common practice, no source
@@ -46,6 +46,8 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
     """Cut the readings where pressure fell or steam was taken, and bound the rest."""
     step_pa = rounding_pa(history.pressures)
     believed, doubted = believed_pressures(engine, history, ladder)
+    begins = _breaks(history, believed, step_pa)
+    still = ladder.position(boiling_k(0.0, engine.atmosphere_pa)) - 0.5
     lit_s = history.lit_s
     stretches: list[Stretch] = []
     bounds: list[Bound] = []
@@ -55,18 +57,14 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
     for pressure in believed:
         low, high, slack = _ends(engine, ladder, pressure, step_pa)
         unlit = lit_s is None or pressure.at_s < lit_s
-        if (
-            not stretches
-            or (before is None and unlit)
-            or _broken(history, before, pressure, step_pa)
-        ):
-            stretches.append(Stretch(low, pressure.at_s, 1200.0))
+        if not stretches or (before is None and unlit) or pressure in begins:
+            stretches.append(Stretch(max(low, still if before else 0.0), pressure.at_s, 1200.0))
         bounds.append(Bound(len(stretches) - 1, pressure.at_s, low, high, slack))
         before = pressure
     last = bounds[-1] if bounds else None
     if last is None and lit_s is not None and now_s - CALLED_LATE_S > lit_s:
-        still = ladder.position(boiling_k(NEEDLE_PA, engine.atmosphere_pa))
-        bounds.append(Bound(0, now_s - CALLED_LATE_S, 0.0, still, 1.0))
+        moves = ladder.position(boiling_k(NEEDLE_PA, engine.atmosphere_pa))
+        bounds.append(Bound(0, now_s - CALLED_LATE_S, 0.0, moves, 1.0))
     if not stretches:
         stretches.append(Stretch(0.0, now_s, 1200.0))
     return Rises(tuple(stretches), tuple(bounds), last, doubted)
@@ -89,11 +87,25 @@ def _ends(
     return low, high, max(around + air, 0.02)
 
 
-def _broken(history: History, before: Pressure | None, now: Pressure, step_pa: float) -> bool:
-    if before is None:
-        return False
-    if now.gauge_pa < before.gauge_pa - 0.6 * step_pa:
-        return True
+def _breaks(
+    history: History, believed: tuple[Pressure, ...], step_pa: float
+) -> tuple[Pressure, ...]:
+    """Readings at which a new rise begins: steam was taken, or pressure fell and stayed down."""
+    begins: list[Pressure] = []
+    highest = -math.inf
+    for i, now in enumerate(believed):
+        before = believed[i - 1] if i else None
+        down = now.gauge_pa < highest - 1.2 * step_pa
+        stays = i + 1 < len(believed) and believed[i + 1].gauge_pa < highest - 1.2 * step_pa
+        told = before is not None and may_fall(history, before, now)
+        if before is not None and (_taken(history, before, now) or (down and (stays or told))):
+            begins.append(now)
+            highest = -math.inf
+        highest = max(highest, now.gauge_pa)
+    return tuple(begins)
+
+
+def _taken(history: History, before: Pressure, now: Pressure) -> bool:
     taken = {("regulator", "open"), ("valve", "lifting"), ("fire", "drawn"), ("fire", "lit")}
     return any(
         before.at_s < act.at_s <= now.at_s and (act.what, act.state) in taken

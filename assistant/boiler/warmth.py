@@ -94,7 +94,21 @@ def believed_pressures(
             kept += [waiting, pressure]
         else:
             doubted.append(pressure)
-    return tuple(kept), tuple(doubted)
+    spikes = _spikes(history, kept, step_pa)
+    doubted += spikes
+    return tuple(p for p in kept if p not in spikes), tuple(sorted(doubted, key=lambda p: p.at_s))
+
+
+def _spikes(history: History, kept: list[Pressure], step_pa: float) -> list[Pressure]:
+    """Lone readings out of line with both neighbours, which agree, and nothing reported for it."""
+    spikes = []
+    for before, now, after in zip(kept, kept[1:], kept[2:], strict=False):
+        rises_on = after.gauge_pa >= before.gauge_pa - 0.6 * step_pa
+        high = now.gauge_pa > max(before.gauge_pa, after.gauge_pa) + 1.2 * step_pa
+        low = now.gauge_pa < min(before.gauge_pa, after.gauge_pa) - 1.2 * step_pa
+        if rises_on and (high or low) and not may_fall(history, before, after):
+            spikes.append(now)
+    return spikes
 
 
 def _follows(
@@ -105,7 +119,7 @@ def _follows(
     passed_s = max(now.at_s - before.at_s, 5.0)
     if now.gauge_pa < before.gauge_pa:
         least = before.gauge_pa - now.gauge_pa - 1.5 * step_pa
-        if least <= 0.1 * before.gauge_pa + 2.0 * PSI_PA or _may_fall(history, before, now):
+        if least <= 0.1 * before.gauge_pa + 2.0 * PSI_PA or may_fall(history, before, now):
             return True
         return passed_s > 900.0
     low = boiling_k(before.gauge_pa + step_pa / 2.0, engine.atmosphere_pa)
@@ -121,7 +135,7 @@ def _follows(
 FASTEST = 5.0  # times the usual heat rate of the engine that no fire exceeds
 
 
-def _may_fall(history: History, before: Pressure, now: Pressure) -> bool:
+def may_fall(history: History, before: Pressure, now: Pressure) -> bool:
     """Whether something was reported that takes pressure: feed, steam drawn, a fire let down."""
     if any(history.state(what, now.at_s) == word for what, word in TAKERS):
         return True

@@ -36,9 +36,9 @@ def _trim(heat_scale_j: float, full_w: float, engine_seed: int, spread: float) -
     return FireTrim(
         pace=pace * factor(0.15),
         catch_s=110.0 * pace * factor(0.3),
-        natural=0.60 * factor(0.15),
+        natural=0.68 * factor(0.15),
         wood_heat=1.0 * factor(0.15),
-        restless=0.16 * factor(0.2),
+        restless=0.12 * factor(0.2),
         restless_s=480.0 * pace * factor(0.3),
     )
 
@@ -102,7 +102,7 @@ class Fire:
         """Burn for a while [s], blower and damper 0 to 1 open. Gives the heat to the water [W]."""
         trim, minute = self.trim, 60.0 * self.trim.pace
         air = (0.08 + 0.92 * damper) * trim.natural * (0.5 + 0.5 * self._flue)
-        air = (air + 0.50 * blower * (0.35 + 0.65 * damper)) * (0.25 if self._banked else 1.0)
+        air = (air + 0.38 * blower * (0.35 + 0.65 * damper)) * (0.25 if self._banked else 1.0)
         fuel_hot = self.glow + 0.8 * self.wood * self._alight
         caught = fuel_hot / (fuel_hot + 0.3)
         self._alight += (

@@ -48,12 +48,13 @@ class SteamUp:
 def habits(seed: int, pace: float) -> Habits:
     """One fireman's habits. pace: how slow the engine is against a small boiler."""
     draw = np.random.default_rng([seed, 11])
-    crack = float(draw.uniform(0.03, 0.12))
-    half = crack + float(draw.uniform(0.05, 0.15))
+    # the blower goes on with the first steam and is eased as pressure comes (procedure of the trade)
+    crack = float(draw.uniform(0.02, 0.08))
+    half = crack + float(draw.uniform(0.03, 0.12))
     return Habits(
         blower_crack=crack,
         blower_half=half,
-        blower_open=half + float(draw.uniform(0.05, 0.9)),
+        blower_open=half + float(draw.uniform(0.05, 0.35)),
         fuel_min=float(draw.uniform(5.0, 9.0)) * pace,
         charge=float(draw.uniform(0.6, 1.0)),
         call_min=float(draw.uniform(2.5, 7.0)),
@@ -174,7 +175,9 @@ class _Watch:
             misread = 0.15 * of.step_psi * float(self.draw.standard_normal())
             called = max(round((seen_psi + misread) / of.step_psi) * of.step_psi, 0.0)
             if self.draw.random() < of.wild:
-                called = max(called + float(self.draw.choice([-20.0, -10.0, 10.0, 20.0, 30.0])), 0.0)
+                called = max(
+                    called + float(self.draw.choice([-20.0, -10.0, 10.0, 20.0, 30.0])), 0.0
+                )
             self._log("pressure", called, "psi")
         if boiler.glass_fraction is not None and self.draw.random() < 0.7:
             self._log("water", min(self._eighths(), 1.0), "glass")
