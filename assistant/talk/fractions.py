@@ -49,6 +49,7 @@ def forms() -> Mapping[Words, float]:
         for form in _named_forms(value):
             table[form] = value
             table["about", *form] = value
+            table[*form, "full"] = value
     for value in LEANING:
         for form in _named_forms(value):
             table["just", "under", *form] = round(value - JUST, 3)

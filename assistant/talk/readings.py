@@ -24,13 +24,12 @@ UNIT_WORDS: dict[str, tuple[str, ...]] = {
     "kgf/cm2": ("kilos",),
 }
 PRESSURE_FRAMES = ("pressure #", "pressure is #", "pressure now #")
-WATER_FRAMES = (
-    "water #", "water is #", "water at #", "water level #", "# of a glass", "# in the glass",
-    "glass #",
-)  # fmt: skip
+# The first frames fit anything; the rest only a measure ("two thirds of a glass", not "empty of").
+ANY_WATER_FRAMES = ("water #", "water is #", "glass #", "glass is #")
+WATER_FRAMES = (*ANY_WATER_FRAMES, "water at #", "water level #", "# of a glass", "# in the glass")
 TANK_FRAMES = ("tank #", "tank is #", "tank at #", "# in the tank")
 
-UNMEASURED = (("nothing",), ("empty",), ("just", "showing"), ("nearly", "full"), ("half", "full"))
+UNMEASURED = ("nothing", "empty", "showing", "full")  # last words of what is no measure
 
 OUT_OF_SIGHT = Report("water", "out of sight")
 OUT_OF_SIGHT_WORDS = (
@@ -123,13 +122,13 @@ def bare_waters() -> tuple[Said, ...]:
     told = [(form, Report("water", value, "glass")) for form, value in _percents_and_fractions()]
     told += [((word,), OUT_OF_SIGHT) for word in ("nothing", "empty")]
     told += [(("just", "showing"), Report("water", fractions.JUST, "glass"))]
-    return (*told, (("half", "full"), Report("water", 0.5, "glass")))
+    return tuple(told)
 
 
 def waters_named() -> Iterator[Said]:
     """Everything that names water or glass, in fractions, millimetres and inches."""
     for number, report in bare_waters():
-        for frame in WATER_FRAMES if number not in UNMEASURED else WATER_FRAMES[:2]:
+        for frame in WATER_FRAMES if number[-1] not in UNMEASURED else ANY_WATER_FRAMES:
             yield fill(frame, number), report
     half = Report("water", 0.5, "glass")
     for text in ("half a glass", "half glass", "about half a glass"):
@@ -171,7 +170,6 @@ def bare_tanks() -> tuple[Said, ...]:
     """A fraction, or a number of litres, as what is left in the tank."""
     told = [(form, Report("tank", value, "tank")) for form, value in _percents_and_fractions()]
     told += [((word,), Report("tank", 0.0, "tank")) for word in ("empty", "nothing")]
-    told += [(("half", "full"), Report("tank", 0.5, "tank"))]
     told += [(form, Report("tank", float(n), "litre")) for n in LITRES for form in spoken_forms(n)]
     return tuple(told)
 

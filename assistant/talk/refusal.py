@@ -52,9 +52,9 @@ def for_us(heard: Heard) -> ForUs:
 def doubt(heard: Heard, margin: float, lasting: bool) -> str | None:
     """Why the sound may not be taken at once, None if it may.
 
-    margin: nats over the second meaning. lasting: it would go into the book or change what is asked.
-    An ear without figures (a loose word model, say) cannot tell what was not for us, so nothing
-    lasting is taken on its word alone.
+    margin: nats over the second meaning. lasting: it goes into the book or changes what is asked.
+    An ear without figures (a loose word model) cannot tell what was not for us: nothing lasting is
+    taken on its word alone.
     """
     if typed(heard):
         return None

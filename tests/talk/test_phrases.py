@@ -54,6 +54,8 @@ ALSO = {
     "five eighths of a glass": glass(5 / 8),
     "water just under half": glass(0.45),
     "water full": glass(1.0),
+    "glass is two thirds full": glass(2 / 3),
+    "tank three quarters full": Report("tank", 0.75, "tank"),
     "water sixty percent": glass(0.6),
     "glass empty": OUT,
     "water eighty millimetres": Report("water", 80.0, "mm"),
