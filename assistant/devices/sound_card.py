@@ -26,8 +26,10 @@ NO_PORTAUDIO = (
     "without it use --typed"
 )
 PLAY_EXTRA_S = 2.0  # a sound that has not ended this long after its own length is given up
-STALLED_S = 1.5  # and so is one that the card has not asked to go on with for this long
-OPEN_WAIT_S = 0.1  # buffering asked of the card: hush must take effect within 0.2 s
+STALLED_S = 2.5  # and so is one that the card has not asked to go on with for this long
+# Buffering asked of the card. A speaker's needs more: a PulseAudio that nobody else uses wakes so
+# seldom that 0.2 s ran dry and 0.4 s did not. Hush empties the buffer, so it does not wait for it.
+LATENCY_S = {"microphone": 0.1, "speaker": 0.4}
 RATES_HZ = (EAR_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
 
@@ -134,7 +136,7 @@ class SoundCard:
                 device=device.index,
                 channels=1,
                 dtype="float32",
-                latency=OPEN_WAIT_S,
+                latency=LATENCY_S[direction],
                 callback=callback,
             )
             SoundCard._open += 1
@@ -195,7 +197,7 @@ class Playing:
         self._samples = clip.samples
         self._rate_hz = clip.rate_hz
         self._next = 0
-        self._heard_out_s = OPEN_WAIT_S
+        self._heard_out_s = LATENCY_S["speaker"]
         self._asked_s = time.monotonic()
         self._hushed = threading.Event()
         self._ended = threading.Event()
@@ -215,7 +217,7 @@ class Playing:
         self._next += len(part)
         if self._next >= len(self._samples) and not self._ended.is_set():
             delay_s = times.outputBufferDacTime - times.currentTime + frames / self._rate_hz
-            self._heard_out_s = min(max(delay_s, OPEN_WAIT_S), PLAY_EXTRA_S)
+            self._heard_out_s = min(max(delay_s, 0.1), PLAY_EXTRA_S)
             self._ended.set()
 
     def wait(self) -> Literal["said", "cut", "failed"]:

@@ -226,6 +226,16 @@ def test_hush_is_silent_within_200_ms(sound_server: VirtualCard, card: SoundCard
     assert silent_s <= 0.2
 
 
+def test_a_long_sentence_plays_to_its_end_when_nobody_else_uses_the_server(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    """A server with nothing to do wakes seldom, and a short buffer runs dry meanwhile."""
+    clip = Clip(np.tile(tone(Grade.CAUTION).samples, 8), 22_050)
+    began_s = time.monotonic()
+    assert CardPlayer(card, SPEAKER).play(clip).wait() == "said"
+    assert 3.9 <= time.monotonic() - began_s <= 6.0
+
+
 def test_a_danger_tone_is_out_within_half_a_second(
     sound_server: VirtualCard, card: SoundCard
 ) -> None:
