@@ -36,7 +36,7 @@ class BothEars:
         return together([ear.hear(sound, grammar) for ear in self._ears])
 
 
-def choose(model: Path | None = None, threads: int = 2) -> Chosen:
+def choose(model: Path | None = None) -> Chosen:
     """The bundled ear, joined by vosk where its English model is found (or given as `model`).
 
     The bundled ear always stands: vosk alone was never measured on English here. Raises
@@ -45,7 +45,7 @@ def choose(model: Path | None = None, threads: int = 2) -> Chosen:
     from assistant.hearing import vosk_ear
     from assistant.hearing.held_whisper import HeldWhisper
 
-    bundled = HeldWhisper(threads=threads)
+    bundled = HeldWhisper()
     found = model or vosk_ear.find_model()
     if found is None:
         return Chosen(bundled, "Ear: the bundled one (no vosk model found).")

@@ -20,10 +20,13 @@ from assistant.hearing.held_tokens import TokenGrammar, Words
 from assistant.hearing.liking import Silence
 from assistant.hearing.mel import FRAMES_PER_S, log_mel
 from assistant.hearing.whisper_decoder import Decoder, Tree
-from assistant.hearing.whisper_weights import Array, Encoder, Tokens, bundled_model, read_weights
+from assistant.hearing.whisper_encoder import Encoder
+from assistant.hearing.whisper_weights import Array, Tokens, bundled_model, read_weights
+from assistant.hearing.written import word_forms
 from assistant.messages import Alternative, Meaning
 
 ALTERNATIVES = 8  # told to the rest of the house
+MOST_FIGURES = 1000  # numbers whose figures are counted among the frequent tokens
 SILENT_PROMPTS = 6  # kept at a time
 
 
@@ -46,14 +49,15 @@ class HeldWhisper:
 
     name = "whisper"
 
-    def __init__(
-        self, folder: Path | None = None, settings: Settings = Settings(), threads: int = 2
-    ) -> None:
+    def __init__(self, folder: Path | None = None, settings: Settings = Settings()) -> None:
         folder = folder or bundled_model()
         self.settings = settings
-        self._encoder = Encoder(folder, threads)
+        self._encoder = Encoder(read_weights(folder / "model.bin", "encoder/"))
         self._decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
         self._tokens = Tokens(folder)
+        self._decoder.include(
+            token for number in range(MOST_FIGURES) for token in self._tokens.of(f" {number}")
+        )
         self._grammars: WeakKeyDictionary[Grammar, TokenGrammar] = WeakKeyDictionary()
         self._silent: dict[str, Silence] = {}
 
@@ -100,6 +104,8 @@ class HeldWhisper:
             if not isinstance(automaton, Automaton):
                 automaton = of_sentences(grammar.sentences)
             made = self._grammars[grammar] = TokenGrammar(automaton, self._tokens.of)
+            forms = {form for word in automaton.words() for form in word_forms(word, first=True)}
+            self._decoder.include(t for form in sorted(forms) for t in self._tokens.of(f" {form}"))
         return made
 
     def _silence(self, prompt: str) -> Silence:

@@ -5,37 +5,27 @@ A beginning shares the work of every beginning it continues; a whole layer of th
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 import numpy.typing as npt
 
+from assistant.hearing.whisper_parts import (
+    HEADS,
+    SCALE,
+    Linear,
+    Norm,
+    gelu,
+    heads,
+    joined,
+    softmax,
+)
 from assistant.hearing.whisper_weights import Array
 
-HEADS = 6  # tiny.en: 384 wide, 64 a head
 # The byte-pair vocabulary is numbered by how early, so how often, its pieces were joined. The rest
 # is hardly ever written; leaving it out of the sum makes a step several times faster.
 FREQUENT = 12_000
 FIRST_MARK = 50_256  # the end of text and all tokens that are no text
-
-
-def _norm(x: Array, gamma: Array, beta: Array) -> Array:
-    centred = x - x.mean(axis=-1, keepdims=True)
-    spread = np.sqrt(np.mean(centred**2, axis=-1, keepdims=True) + 1e-5)
-    return np.asarray(centred / spread * gamma + beta, dtype=np.float32)
-
-
-def _gelu(x: Array) -> Array:
-    from scipy.special import erf
-
-    return np.asarray(x * 0.5 * (1 + erf(x * np.float32(0.7071067811865476))), dtype=np.float32)
-
-
-def _softmax(x: npt.NDArray[np.floating[Any]]) -> Array:
-    raised = np.exp(x - x.max(axis=-1, keepdims=True))
-    return np.asarray(raised / raised.sum(axis=-1, keepdims=True))
 
 
 class Following:
@@ -46,7 +36,7 @@ class Following:
     """
 
     def __init__(self, decoder: Decoder, states: Array) -> None:
-        logits = states @ decoder.frequent_embeddings.T
+        logits = states @ decoder.frequent_embeddings
         tops = logits.max(axis=1)
         self.sums = tops + np.log(np.exp(logits - tops[:, None]).sum(axis=1))
         self.frequent = logits - self.sums[:, None]
@@ -68,40 +58,20 @@ class Following:
         return float(self.of(beginning, np.array([token]))[0])
 
 
-@dataclass(frozen=True, slots=True)
-class _Linear:
-    weight: Array  # [in, out]
-    bias: Array
-
-    def __call__(self, x: Array) -> Array:
-        return np.asarray(x @ self.weight + self.bias)
-
-
 class _Layer:
     """One block of the decoder: attention to itself, to the sound, then the two wide layers."""
 
-    def __init__(self, weights: dict[str, Array], number: int) -> None:
-        def linear(name: str) -> _Linear:
-            stem = f"decoder/layer_{number}/{name}"
-            return _Linear(
-                np.ascontiguousarray(weights[f"{stem}/weight"].T), weights[f"{stem}/bias"]
-            )
-
-        def norm(name: str) -> tuple[Array, Array]:
-            stem = f"decoder/layer_{number}/{name}/layer_norm"
-            return weights[f"{stem}/gamma"], weights[f"{stem}/beta"]
-
-        self.own_norm, self.own, self.own_out = (
-            norm("self_attention"), linear("self_attention/linear_0"),
-            linear("self_attention/linear_1"),
-        )  # fmt: skip
-        self.cross_norm, self.cross, self.sound, self.cross_out = (
-            norm("attention"), linear("attention/linear_0"),
-            linear("attention/linear_1"), linear("attention/linear_2"),
-        )  # fmt: skip
-        self.wide_norm, self.wide, self.narrow = (
-            norm("ffn"), linear("ffn/linear_0"), linear("ffn/linear_1"),
-        )  # fmt: skip
+    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+        self.own_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
+        self.own = Linear(weights, f"{stem}/self_attention/linear_0")
+        self.own_out = Linear(weights, f"{stem}/self_attention/linear_1")
+        self.cross_norm = Norm(weights, f"{stem}/attention/layer_norm")
+        self.cross = Linear(weights, f"{stem}/attention/linear_0")
+        self.sound = Linear(weights, f"{stem}/attention/linear_1")
+        self.cross_out = Linear(weights, f"{stem}/attention/linear_2")
+        self.wide_norm = Norm(weights, f"{stem}/ffn/layer_norm")
+        self.wide = Linear(weights, f"{stem}/ffn/linear_0")
+        self.narrow = Linear(weights, f"{stem}/ffn/linear_1")
 
 
 class Decoder:
@@ -110,28 +80,25 @@ class Decoder:
     def __init__(self, weights: dict[str, Array]) -> None:
         self.embeddings = np.ascontiguousarray(weights["decoder/embeddings/weight"])
         self.positions = weights["decoder/position_encodings/encodings"]
-        self.final_norm = (weights["decoder/layer_norm/gamma"], weights["decoder/layer_norm/beta"])
-        count = len({name.split("/")[1] for name in weights if name.startswith("decoder/layer_")})
-        blocks = [
-            name for name in range(count) if f"decoder/layer_{name}/ffn/linear_0/bias" in weights
-        ]
-        self.layers = [_Layer(weights, number) for number in blocks]
-
-        self.frequent = np.concatenate(
-            [np.arange(FREQUENT), np.arange(FIRST_MARK, len(self.embeddings))]
-        )
-        self.frequent_embeddings = np.ascontiguousarray(self.embeddings[self.frequent])
+        self._last = Norm(weights, "decoder/layer_norm")
+        numbers = {name.split("/")[1] for name in weights if name.startswith("decoder/layer_")}
+        count = len(numbers - {"layer_norm"})
+        self.layers = [_Layer(weights, f"decoder/layer_{number}") for number in range(count)]
         self.places = np.full(len(self.embeddings), -1)
-        self.places[self.frequent] = np.arange(len(self.frequent))
+        self.frequent = np.zeros(0, np.int64)
+        self.include([*range(FREQUENT), *range(FIRST_MARK, len(self.embeddings))])
+
+    def include(self, tokens: Iterable[int]) -> None:
+        """Count these tokens among the frequent ones from now on: a grammar's own must be."""
+        new = sorted({token for token in tokens if self.places[token] < 0})
+        if new:
+            self.frequent = np.sort(np.concatenate([self.frequent, np.array(new)]))
+            self.frequent_embeddings = np.ascontiguousarray(self.embeddings[self.frequent].T)
+            self.places[self.frequent] = np.arange(len(self.frequent))
 
     def following(self, x: Array) -> Following:
         """What follows, from the last layer's output [rows, width]."""
-        return Following(self, _norm(x, *self.final_norm))
-
-
-def _heads(x: Array) -> Array:
-    """[rows, width] -> [heads, rows, width / heads]."""
-    return np.ascontiguousarray(x.reshape(len(x), HEADS, -1).transpose(1, 0, 2))
+        return Following(self, self._last(x))
 
 
 class Tree:
@@ -143,7 +110,7 @@ class Tree:
         self._sound: list[tuple[Array, Array]] = []
         for layer in decoder.layers:
             both = layer.sound(encoded)
-            self._sound.append((_heads(both[:, :width]), _heads(both[:, width:])))
+            self._sound.append((heads(both[:, :width]), heads(both[:, width:])))
         self._begin_keys: list[tuple[Array, Array]] = []
         self._node_keys: list[Array] = []  # a layer's [nodes, heads, 64], grown as needed
         self._node_values: list[Array] = []
@@ -154,10 +121,10 @@ class Tree:
     def _cross(self, number: int, x: Array) -> Array:
         layer = self._decoder.layers[number]
         keys, values = self._sound[number]
-        asks = _heads(layer.cross(_norm(x, *layer.cross_norm))) * np.float32(0.125)
-        seen = _softmax(asks @ keys.transpose(0, 2, 1)) @ values
-        x = x + layer.cross_out(seen.transpose(1, 0, 2).reshape(len(x), -1))
-        return np.asarray(x + layer.narrow(_gelu(layer.wide(_norm(x, *layer.wide_norm)))))
+        asks = heads(layer.cross(layer.cross_norm(x))) * SCALE
+        seen = softmax(asks @ keys.transpose(0, 2, 1)) @ values
+        x = x + layer.cross_out(joined(seen))
+        return np.asarray(x + layer.narrow(gelu(layer.wide(layer.wide_norm(x)))))
 
     def _run_begin(self, begin: Sequence[int]) -> Following:
         """The prompt in one pass, and what follows it."""
@@ -166,12 +133,10 @@ class Tree:
         x = decoder.embeddings[list(begin)] + decoder.positions[:count]
         later = np.triu(np.full((count, count), -np.inf, np.float32), 1)
         for number, layer in enumerate(decoder.layers):
-            asks, keys, values = map(
-                _heads, np.split(layer.own(_norm(x, *layer.own_norm)), 3, axis=1)
-            )
+            asks, keys, values = map(heads, np.split(layer.own(layer.own_norm(x)), 3, axis=1))
             self._begin_keys.append((keys, values))
-            seen = _softmax(asks * np.float32(0.125) @ keys.transpose(0, 2, 1) + later) @ values
-            x = x + layer.own_out(seen.transpose(1, 0, 2).reshape(count, -1))
+            seen = softmax(asks * SCALE @ keys.transpose(0, 2, 1) + later) @ values
+            x = x + layer.own_out(joined(seen))
             x = self._cross(number, x)
             self._node_keys.append(np.zeros((64, HEADS, keys.shape[2]), np.float32))
             self._node_values.append(np.zeros((64, HEADS, keys.shape[2]), np.float32))
@@ -214,17 +179,17 @@ class Tree:
     def _own(self, number: int, layer: _Layer, x: Array, paths: npt.NDArray[np.int64]) -> Array:
         """Attention to the prompt, shared by all, and to each beginning's own tokens."""
         count = len(x)
-        asks, keys, values = np.split(layer.own(_norm(x, *layer.own_norm)), 3, axis=1)
+        asks, keys, values = np.split(layer.own(layer.own_norm(x)), 3, axis=1)
         self._node_keys[number][paths[:, -1]] = keys.reshape(count, HEADS, -1)
         self._node_values[number][paths[:, -1]] = values.reshape(count, HEADS, -1)
         own_keys = self._node_keys[number][paths]  # [beginnings, length, heads, 64]
         own_values = self._node_values[number][paths]
         begin_keys, begin_values = self._begin_keys[number]
-        by_head = _heads(asks) * np.float32(0.125)  # [heads, beginnings, 64]
+        by_head = heads(asks) * SCALE  # [heads, beginnings, 64]
         to_begin = by_head @ begin_keys.transpose(0, 2, 1)
         to_own = np.einsum("hbd,blhd->hbl", by_head, own_keys)
-        weights = _softmax(np.concatenate([to_begin, np.asarray(to_own, np.float32)], axis=2))
+        weights = softmax(np.concatenate([to_begin, np.asarray(to_own, np.float32)], axis=2))
         split = to_begin.shape[2]
         seen = weights[:, :, :split] @ begin_values
         seen += np.einsum("hbl,blhd->hbd", weights[:, :, split:], own_values)
-        return np.asarray(x + layer.own_out(seen.transpose(1, 0, 2).reshape(count, -1)))
+        return np.asarray(x + layer.own_out(joined(seen)))

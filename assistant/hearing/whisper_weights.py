@@ -1,7 +1,4 @@
-"""The bundled Whisper model: its encoder, its decoder's numbers, its tokens. Knows no grammar.
-
-The only module that imports ctranslate2.
-"""
+"""The bundled Whisper model's numbers and tokens, as its package ships them. Knows no grammar."""
 
 from __future__ import annotations
 
@@ -95,7 +92,7 @@ class Marks:
 
 
 class Tokens:
-    """Text to token numbers and back."""
+    """Text to token numbers and back. known: all that were ever asked for."""
 
     def __init__(self, folder: Path) -> None:
         from tokenizers import Tokenizer
@@ -125,21 +122,3 @@ class Tokens:
     def text(self, tokens: Sequence[int]) -> str:
         """The text of tokens, without the marks."""
         return str(self._tokenizer.decode(list(tokens)))
-
-
-class Encoder:
-    """Log-mel pictures to what the decoder attends to. Safe to use from one thread at a time."""
-
-    def __init__(self, folder: Path, threads: int) -> None:
-        import ctranslate2
-
-        self._storage = ctranslate2.StorageView
-        self._model = ctranslate2.models.Whisper(
-            str(folder), device="cpu", compute_type="int8", intra_threads=threads
-        )
-
-    def encode(self, mel: Array) -> Array:
-        """[positions, width] from [bands, frames]; two frames make one position."""
-        view = self._storage.from_array(np.ascontiguousarray(mel[None]))
-        (encoded,) = np.asarray(self._model.encode(view), dtype=np.float32)
-        return np.asarray(encoded)

@@ -44,7 +44,7 @@ def small() -> SmallGrammar:
 
 @pytest.fixture(scope="session")
 def ear() -> HeldWhisper:
-    return HeldWhisper(threads=1)
+    return HeldWhisper()
 
 
 @pytest.fixture(scope="session")

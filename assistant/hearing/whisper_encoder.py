@@ -1,0 +1,65 @@
+"""Whisper's encoder in numpy: log-mel pictures to what the decoder attends to.
+
+Knows arrays only. Source: Radford et al. 2022, 2.2; the arrays' names are the converter's.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from assistant.hearing.whisper_parts import SCALE, Linear, Norm, gelu, heads, joined, softmax
+from assistant.hearing.whisper_weights import Array
+
+
+class _Layer:
+    """Attention among positions, then the two wide layers."""
+
+    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+        self.own_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
+        self.own = Linear(weights, f"{stem}/self_attention/linear_0")
+        self.own_out = Linear(weights, f"{stem}/self_attention/linear_1")
+        self.wide_norm = Norm(weights, f"{stem}/ffn/layer_norm")
+        self.wide = Linear(weights, f"{stem}/ffn/linear_0")
+        self.narrow = Linear(weights, f"{stem}/ffn/linear_1")
+
+    def __call__(self, x: Array) -> Array:
+        asks, keys, values = map(heads, np.split(self.own(self.own_norm(x)), 3, axis=1))
+        seen = softmax(asks @ keys.transpose(0, 2, 1) * SCALE) @ values
+        x = x + self.own_out(joined(seen))
+        return np.asarray(x + self.narrow(gelu(self.wide(self.wide_norm(x)))))
+
+
+class Encoder:
+    """The encoder's numbers, ready for use."""
+
+    def __init__(self, weights: dict[str, Array]) -> None:
+        self._convolutions = [
+            (
+                np.ascontiguousarray(weights[f"encoder/{name}/weight"].transpose(2, 1, 0)),
+                weights[f"encoder/{name}/bias"],
+            )
+            for name in ("conv1", "conv2")
+        ]
+        self._positions = weights["encoder/position_encodings/encodings"]
+        numbers = {name.split("/")[1] for name in weights if name.startswith("encoder/layer_")}
+        count = len(numbers - {"layer_norm"})
+        self._layers = [_Layer(weights, f"encoder/layer_{number}") for number in range(count)]
+        self._last = Norm(weights, "encoder/layer_norm")
+
+    def encode(self, mel: Array) -> Array:
+        """[positions, width] from [bands, frames]; two frames make one position."""
+        x = np.ascontiguousarray(mel.T)
+        for stride, (weight, bias) in zip((1, 2), self._convolutions, strict=True):
+            x = gelu(_convolved(x, weight, stride) + bias)
+        x += self._positions[: len(x)]
+        for layer in self._layers:
+            x = layer(x)
+        return self._last(x)
+
+
+def _convolved(x: Array, weight: Array, stride: int) -> Array:
+    """[frames, in] with a kernel [3, in, out], one frame of zeros at each side."""
+    padded = np.pad(x, ((1, 1), (0, 0)))
+    count = len(x)
+    parts = [padded[at : at + count : stride] @ weight[at] for at in range(3)]
+    return np.asarray(parts[0] + parts[1] + parts[2])

@@ -1,0 +1,67 @@
+"""The pieces Whisper's two halves are made of, in numpy. Knows arrays only."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.hearing.whisper_weights import Array
+
+HEADS = 6  # tiny.en: 384 wide, 64 a head
+SCALE = np.float32(0.125)  # one over the root of a head's width
+
+
+class Norm:
+    """To mean 0 and spread 1 along the width, then scaled and moved."""
+
+    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+        self._gamma, self._beta = weights[f"{stem}/gamma"], weights[f"{stem}/beta"]
+
+    def __call__(self, x: Array) -> Array:
+        centred = x - x.mean(axis=-1, keepdims=True)
+        squares = np.einsum("...i,...i->...", centred, centred)[..., None] / x.shape[-1]
+        centred /= np.sqrt(squares + np.float32(1e-5))
+        return np.asarray(centred * self._gamma + self._beta, dtype=np.float32)
+
+
+class Linear:
+    """x @ weight + bias; stored as [out, in], kept as [in, out]."""
+
+    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+        self._weight = np.ascontiguousarray(weights[f"{stem}/weight"].T)
+        self._bias = weights[f"{stem}/bias"]
+
+    def __call__(self, x: Array) -> Array:
+        y = x @ self._weight
+        y += self._bias
+        return np.asarray(y)
+
+
+def gelu(x: Array) -> Array:
+    """The exact form, by the error function."""
+    from scipy.special import erf
+
+    y = erf(x * np.float32(0.7071067811865476))
+    y += 1
+    y *= x
+    y *= np.float32(0.5)
+    return np.asarray(y)
+
+
+def softmax(x: npt.NDArray[np.floating[Any]]) -> Array:
+    """Along the last axis."""
+    raised = np.exp(x - x.max(axis=-1, keepdims=True))
+    raised /= raised.sum(axis=-1, keepdims=True)
+    return np.asarray(raised)
+
+
+def heads(x: Array) -> Array:
+    """[rows, width] -> [heads, rows, width / heads]."""
+    return np.ascontiguousarray(x.reshape(len(x), HEADS, -1).transpose(1, 0, 2))
+
+
+def joined(x: Array) -> Array:
+    """[heads, rows, width / heads] -> [rows, width]."""
+    return x.transpose(1, 0, 2).reshape(x.shape[1], -1)
