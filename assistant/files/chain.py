@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -61,6 +62,11 @@ def line_of(n: int, at: float, kind: str, payload: Mapping[str, Any], before: st
         raw = text.encode("utf-8")
     except UnicodeEncodeError:  # half a surrogate pair: only an escape can hold it
         raw = json.dumps(body, allow_nan=False, separators=(",", ":")).encode("ascii")
+    return with_sum(raw)
+
+
+def with_sum(raw: bytes) -> bytes:
+    """A record's JSON object with its own `sum` put at its end, and the line end."""
     return raw[:-1] + f',"sum":"{_short(raw)}"}}\n'.encode()
 
 
@@ -123,10 +129,10 @@ def _record(line: bytes, n: int, before: str) -> Record:
     if len(line) > MOST_LINE_BYTES:
         raise _BrokenError(f"record {n} is longer than any we write")
     try:
-        body = json.loads(line.decode("utf-8"), parse_constant=_no_constant)
+        body = _DECODER.decode(line.decode("utf-8"))
     except (ValueError, RecursionError) as wrong:
         raise _BrokenError(f"record {n} is no longer readable") from wrong
-    if not isinstance(body, dict) or not set(OWN) <= set(body):
+    if not isinstance(body, dict) or not body.keys() >= _OWN:
         raise _BrokenError(f"record {n} lacks a part that every record has")
     if body["n"] != n or isinstance(body["n"], bool):
         raise _BrokenError(f"record {n} is missing: the record found there says {body['n']!r}")
@@ -139,8 +145,16 @@ def _record(line: bytes, n: int, before: str) -> Record:
         raise _BrokenError(f"record {n} ({str(body['kind'])[:40]}) was changed")
     if not isinstance(body["at"], int | float) or not isinstance(body["kind"], str):
         raise _BrokenError(f"record {n} lacks a time or a kind")
-    payload = {key: value for key, value in body.items() if key not in OWN}
-    return Record(n, float(body["at"]), body["kind"], payload, before)
+    kind = body["kind"]
+    try:
+        at = float(body["at"])
+    except OverflowError as wrong:
+        raise _BrokenError(f"record {n} has no time that can be") from wrong
+    if not math.isfinite(at):
+        raise _BrokenError(f"record {n} has no time that can be")
+    for own in OWN:
+        del body[own]
+    return Record(n, at, kind, body, before)
 
 
 def _sum_holds(line: bytes) -> bool:
@@ -151,3 +165,7 @@ def _sum_holds(line: bytes) -> bool:
 
 def _no_constant(name: str) -> float:
     raise ValueError(f"{name} is no number")
+
+
+_OWN = frozenset(OWN)
+_DECODER = json.JSONDecoder(parse_constant=_no_constant)

@@ -7,6 +7,7 @@ vocabulary's types by walking `messages`, and no file.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from enum import IntEnum
 from functools import cache
@@ -47,9 +48,15 @@ def to_record(message: object) -> Json:
     if known_types().get(type(message).__name__) is not type(message):
         raise NotAMessageError(f"{type(message).__name__} is no message")
     shape: Json = {TAG: type(message).__name__}
-    for one in fields(message):  # type: ignore[arg-type]  # a dataclass, see known_types
-        shape[one.name] = _plain(getattr(message, one.name))
+    kind: type = type(message)
+    for name in _names(kind):
+        shape[name] = _plain(getattr(message, name))
     return shape
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind))
 
 
 def _plain(value: object) -> Any:
@@ -94,66 +101,120 @@ def from_record(shape: object) -> Any:
     kind = known_types().get(shape[TAG])
     if kind is None:
         raise NotAMessageError(f"unknown message {shape[TAG][:60]!r}")
-    hints = _hints(kind)
-    strange = set(shape) - set(hints) - {TAG}
-    if strange:
-        raise NotAMessageError(f"{shape[TAG]} has no field {min(strange)[:60]!r}")
-    given = {name: _typed(hints[name], value) for name, value in shape.items() if name != TAG}
+    readers = _readers(kind)
+    given = {}
+    for name, value in shape.items():
+        if name != TAG:
+            if name not in readers:
+                raise NotAMessageError(f"{shape[TAG]} has no field {str(name)[:60]!r}")
+            given[name] = readers[name](value)
     try:
         return kind(**given)
     except TypeError as wrong:
         raise NotAMessageError(f"{shape[TAG]}: {wrong}") from wrong
 
 
+Reader = Callable[[Any], Any]
+
+
 @cache
-def _hints(kind: type) -> dict[str, Any]:
-    return get_type_hints(kind)
+def _readers(kind: type) -> dict[str, Reader]:
+    """For each field of a message, what makes its value out of a JSON value."""
+    return {name: _reader(hint) for name, hint in get_type_hints(kind).items()}
 
 
-def _typed(hint: Any, value: Any) -> Any:
-    """The value as the hint wants it; NotAMessageError when it does not fit."""
+def _reader(hint: Any) -> Reader:
+    """What makes a value of this type, or raises NotAMessageError when the JSON does not fit."""
     origin = get_origin(hint)
     if origin is Literal:
-        return _checked(value in get_args(hint) and isinstance(value, str), hint, value)
+        return _one_word(hint, frozenset(get_args(hint)))
     if isinstance(hint, UnionType) or origin is UnionType:
-        return _union(get_args(hint), hint, value)
+        return _any_of(hint, [one for one in get_args(hint) if one is not NoneType])
     if origin is tuple:
-        return _tuple(get_args(hint), hint, value)
+        return _list_of(hint, get_args(hint))
     if isinstance(hint, type) and issubclass(hint, IntEnum):
-        _checked(isinstance(value, str) and value in hint.__members__, hint, value)
-        return hint[value]
+        return _member(hint)
     if hint in known_types().values():
-        message = from_record(value)
-        return _checked(type(message) is hint, hint, message)
-    if hint is float:
-        fits = isinstance(value, int | float) and not isinstance(value, bool)
-        _checked(fits and math.isfinite(value), hint, value)
-        return value
-    return _checked(type(value) is hint, hint, value)
+        return _message(hint)
+    return _number if hint is float else _exactly(hint)
 
 
-def _union(choices: tuple[Any, ...], hint: Any, value: Any) -> Any:
-    if value is None:
-        return _checked(NoneType in choices, hint, value)
-    for choice in choices:
-        if choice is NoneType:
-            continue
-        try:
-            return _typed(choice, value)
-        except NotAMessageError as wrong:
-            last = wrong
-    raise last
+def _refused(value: Any, hint: Any) -> NotAMessageError:
+    return NotAMessageError(f"{str(value)[:60]!r} is no {getattr(hint, '__name__', hint)}")
 
 
-def _tuple(inner: tuple[Any, ...], hint: Any, value: Any) -> Any:
-    _checked(isinstance(value, list), hint, value)
-    if len(inner) == 2 and inner[1] is Ellipsis:
-        return tuple(_typed(inner[0], item) for item in value)
-    _checked(len(value) == len(inner), hint, value)
-    return tuple(_typed(kind, item) for kind, item in zip(inner, value, strict=True))
-
-
-def _checked(fits: bool, hint: Any, value: Any) -> Any:
-    if not fits:
-        raise NotAMessageError(f"{str(value)[:60]!r} is no {getattr(hint, '__name__', hint)}")
+def _number(value: Any) -> Any:
+    fits = type(value) is float or type(value) is int
+    if not fits or not math.isfinite(value):
+        raise _refused(value, float)
     return value
+
+
+def _exactly(hint: type) -> Reader:
+    def read(value: Any) -> Any:
+        if type(value) is not hint:
+            raise _refused(value, hint)
+        return value
+
+    return read
+
+
+def _one_word(hint: Any, words: frozenset[str]) -> Reader:
+    def read(value: Any) -> Any:
+        if not isinstance(value, str) or value not in words:
+            raise _refused(value, hint)
+        return value
+
+    return read
+
+
+def _member(hint: type[IntEnum]) -> Reader:
+    def read(value: Any) -> Any:
+        if not isinstance(value, str) or value not in hint.__members__:
+            raise _refused(value, hint)
+        return hint[value]
+
+    return read
+
+
+def _message(hint: type) -> Reader:
+    def read(value: Any) -> Any:
+        message = from_record(value)
+        if type(message) is not hint:
+            raise _refused(message, hint)
+        return message
+
+    return read
+
+
+def _any_of(hint: Any, choices: list[Any]) -> Reader:
+    readers = [_reader(choice) for choice in choices]
+    may_be_none = NoneType in get_args(hint)
+
+    def read(value: Any) -> Any:
+        if value is None and may_be_none:
+            return None
+        reason = _refused(value, hint)
+        for reader in readers:
+            try:
+                return reader(value)
+            except NotAMessageError as wrong:
+                reason = wrong
+        raise reason
+
+    return read
+
+
+def _list_of(hint: Any, inner: tuple[Any, ...]) -> Reader:
+    """Tuples are lists in JSON; `tuple[X, ...]` or one type a place."""
+    endless = len(inner) == 2 and inner[1] is Ellipsis
+    readers = [_reader(one) for one in inner if one is not Ellipsis]
+
+    def read(value: Any) -> Any:
+        if not isinstance(value, list) or not (endless or len(value) == len(readers)):
+            raise _refused(value, hint)
+        if endless:
+            return tuple(readers[0](item) for item in value)
+        return tuple(reader(item) for reader, item in zip(readers, value, strict=True))
+
+    return read

@@ -63,6 +63,8 @@ class Journal:
             _sync_folder(path.parent)
         except WorldFailedError:
             journal.close()
+            with contextlib.suppress(OSError):  # it never began
+                path.unlink()
             raise
         return journal
 
@@ -74,31 +76,33 @@ class Journal:
         """
         lock = lock_engine(path.parent, engine_name)
         try:
-            descriptor = os.open(path, os.O_RDWR | os.O_APPEND)
+            return cls._reopened(path, lock)
+        except OSError as trouble:
+            raise _failed(path, "cannot be opened", trouble) from trouble
+        except NotAMessageError as wrong:
+            raise InputWrongError(f"{path}: cannot go on with it: {wrong}") from wrong
+
+    @classmethod
+    def _reopened(cls, path: Path, lock: Lock) -> Journal:
+        descriptor = -1
+        try:
+            descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
             raw = path.read_bytes()
             whole = chain.follow(raw)
             if whole.state == "altered":
-                os.close(descriptor)
                 raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
+            journal = cls(path, lock, descriptor, whole)
             torn = raw[whole.whole_bytes :]
             if torn:
                 os.ftruncate(descriptor, whole.whole_bytes)
-        except OSError as trouble:
-            lock.release()
-            raise _failed(path, "cannot be opened", trouble) from trouble
-        except InputWrongError:
+                text = torn.decode("utf-8", errors="replace")[:2000]
+                journal.append("torn", {"bytes": len(torn), "text": text})
+            return journal
+        except BaseException:
+            if descriptor >= 0:
+                os.close(descriptor)
             lock.release()
             raise
-        try:
-            journal = cls(path, lock, descriptor, whole)
-        except NotAMessageError as wrong:
-            os.close(descriptor)
-            lock.release()
-            raise InputWrongError(f"{path}: cannot go on with it: {wrong}") from wrong
-        if torn:
-            text = torn.decode("utf-8", errors="replace")[:2000]
-            journal.append("torn", {"bytes": len(torn), "text": text})
-        return journal
 
     def append(self, kind: str, payload: Mapping[str, Any], at: float | None = None) -> int:
         """Write one record; its number. On WorldFailedError the file is as it was before."""

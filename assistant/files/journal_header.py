@@ -100,7 +100,7 @@ def header_from(records: Iterable[Record]) -> Header | None:
             str(first["program"]),
             int(first["format"]),
         )
-    except (KeyError, TypeError, ValueError):
+    except (KeyError, TypeError, ValueError, OverflowError):
         return None
 
 

@@ -47,8 +47,16 @@ def readings_of(kept: book.Book, engine: Engine | None = None) -> Readings:
     by_time = {(round(at_s, 3), report.what): (at_s, report) for at_s, report in rows}
     rows = [row for row in by_time.values() if engine is None or fault(engine, row[1]) is None]
     header = kept.header
-    started = None if header is None else datetime.datetime.fromisoformat(header.started)
-    return Readings(tuple(rows), started, None if header is None else header.engine_name)
+    if header is None:
+        return Readings(tuple(rows))
+    return Readings(tuple(rows), _moment(header.started), header.engine_name)
+
+
+def _moment(text: str) -> datetime.datetime | None:
+    try:
+        return datetime.datetime.fromisoformat(text)
+    except ValueError:
+        return None
 
 
 def _correct(rows: list[Row], at_s: float, old: Report, new: Report | None) -> None:

@@ -11,12 +11,13 @@ import sys
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.files import book, chain
 from assistant.files.journal import Journal
 from assistant.files.journal_header import Header, KeptText
-from assistant.files.kills import kill_writers
 from assistant.messages import (
     Alternative,
     Ended,
@@ -219,9 +220,17 @@ def test_the_newest_unfinished_journal_of_the_engine(tmp_path: Path) -> None:
 
 
 def test_killed_at_random_moments_nothing_acted_upon_is_lost(tmp_path: Path) -> None:
-    tally = kill_writers(tmp_path, kills=60, seed=2)
-    assert tally.acted > 60
-    assert (tally.lost, tally.altered) == (0, 0)
+    code = (
+        "import sys; from pathlib import Path; from assistant.files.kills import kill_writers;"
+        "tally = kill_writers(Path(sys.argv[1]), kills=60, seed=2);"
+        "print(tally.acted, tally.lost, tally.altered)"
+    )  # its own process: it forks, and this one may have threads by now
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(tmp_path)], capture_output=True, text=True, check=True
+    )
+    acted, lost, altered = map(int, done.stdout.split())
+    assert acted > 60
+    assert (lost, altered) == (0, 0)
 
 
 def test_a_correction_points_at_what_it_corrects(path: Path) -> None:
@@ -297,6 +306,33 @@ def test_a_full_disk_leaves_whole_records_and_room_lets_it_go_on(path: Path) -> 
     assert kept.state == "whole"
     assert len(kept.events()) == 100 - int(failures)
     assert kept.events()[-1] == Tick(99.0)
+
+
+@given(st.binary(max_size=200), st.integers(0, 4000), st.integers(0, 400))
+def test_any_damage_is_told_and_what_stands_before_it_is_kept(
+    tmp_path_factory: pytest.TempPathFactory, put: bytes, place: int, cut: int
+) -> None:
+    path = tmp_path_factory.mktemp("damaged") / "one.jsonl"
+    raw = write(path, 3)
+    whole = book.read(path)
+    place %= len(raw)
+    damaged = raw[:place] + put + raw[place + cut :]
+    path.write_bytes(damaged)
+    kept = book.read(path)
+    before = record_at(raw, place)
+    assert kept.records[:before] == whole.records[:before]
+    same = raw.startswith(damaged) and (damaged.endswith(b"\n") or not damaged)
+    assert (kept.state == "whole") == same
+    assert kept.state == "whole" or kept.where is not None
+
+
+def test_a_time_that_cannot_be_is_told(path: Path) -> None:
+    for at in ("1e999", "1" + "0" * 400):
+        line = chain.line_of(0, 0.0, "event", {}, chain.FIRST_BEFORE)
+        body = line[: line.rfind(b',"sum"')].replace(b'"at":0.0', b'"at":' + at.encode())
+        summed = chain.with_sum(body + b"}")
+        found = chain.follow(summed)
+        assert (found.state, found.why) == ("altered", "record 0 has no time that can be")
 
 
 def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:

@@ -1,0 +1,79 @@
+"""One row of a readings file: what its cells may hold. Knows no file and no engine."""
+
+from __future__ import annotations
+
+import datetime
+import math
+import re
+
+from assistant.boiler.history import OUT_OF_SIGHT, STATES
+from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
+from assistant.files.suggest import did_you_mean, shown
+from assistant.messages import Report
+
+UNITS: dict[str, tuple[str, ...]] = {
+    "pressure": tuple(PRESSURE_PA),
+    "water": ("glass", *LENGTH_M),
+    "tank": ("tank", *VOLUME_M3),
+}
+_SINCE_START = re.compile(r"(\d{1,3}):([0-5]\d):([0-5]\d(?:\.\d{1,6})?)")
+_BEYOND = {"pressure": 600 * PRESSURE_PA["psi"], "water": 1.5, "tank": 50.0}  # SI, no engine known
+
+
+def moment_in(text: str) -> tuple[float, datetime.datetime | None]:
+    """HH:MM:SS as seconds, or an ISO 8601 date and time; ValueError in words.
+
+    >>> moment_in("01:02:30")
+    (3750.0, None)
+    """
+    match = _SINCE_START.fullmatch(text)
+    if match:
+        return int(match[1]) * 3600 + int(match[2]) * 60 + float(match[3]), None
+    if re.match(r"\d{4}-\d\d-\d\d[T ]\d\d:\d\d", text):
+        try:
+            return 0.0, datetime.datetime.fromisoformat(text)
+        except ValueError:
+            pass
+    raise ValueError(f"{shown(text)} is no time: HH:MM:SS since the start, or a date and time")
+
+
+def wrong_unit(name: str, unit: str) -> str:
+    if not unit:
+        return f"{name}: the unit is missing ({', '.join(UNITS[name])})"
+    if unit.lower() in {"gallon", "gallons"}:
+        return f"{name}: 'gallon' alone is unclear: imperial_gallon or US_gallon"
+    other = [of for of, units in UNITS.items() if unit in units]
+    if other:
+        return f"{name}: {shown(unit)} is a unit of {other[0]} ({', '.join(UNITS[name])})"
+    return f"{name}: unknown unit {shown(unit)}{did_you_mean(unit, UNITS[name])}"
+
+
+def _si(report: Report) -> float:
+    value, unit = float(report.value), report.unit or ""
+    return value * {**PRESSURE_PA, **LENGTH_M, **VOLUME_M3}.get(unit, 1.0)
+
+
+def off_every_gauge(report: Report) -> str | None:
+    """Why no gauge at all can show this value, None when one can."""
+    value = float(report.value)
+    most = 1.0 if report.unit in {"glass", "tank"} else _BEYOND[report.what]
+    if 0.0 <= _si(report) <= most:
+        return None
+    return f"{report.what}: {value:g} {report.unit} is off the gauge"
+
+
+def same(one: Report, other: Report) -> bool:
+    if isinstance(one.value, str) or isinstance(other.value, str):
+        return one.value == other.value
+    if (one.unit in LENGTH_M) != (other.unit in LENGTH_M):
+        return False  # a fraction and a height: not the same words for the same sight
+    return math.isclose(_si(one), _si(other), rel_tol=1e-6, abs_tol=1e-9)
+
+
+def has_room(report: Report) -> bool:
+    """Whether the file's form can hold the report."""
+    if report.what in STATES:
+        return report.unit is None and report.value in STATES[report.what]
+    if isinstance(report.value, str):
+        return report == Report("water", OUT_OF_SIGHT)
+    return report.unit in UNITS.get(report.what, ())
