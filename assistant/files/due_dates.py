@@ -73,7 +73,10 @@ def _date(found: Found, table: Table, key: str) -> datetime.date | None:
     try:
         if not re.fullmatch(r"\d{4}-\d\d-\d\d", scalar.text.strip()):
             raise ValueError
-        return datetime.date.fromisoformat(scalar.text.strip())
+        date = datetime.date.fromisoformat(scalar.text.strip())
+        if not 1900 <= date.year <= 2200:
+            raise ValueError
+        return date
     except ValueError:
         found.add(scalar, f"'{key}': a date is wanted, year-month-day (for example: 2027-05-01)")
         return None

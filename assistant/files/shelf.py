@@ -19,6 +19,7 @@ class Entry:
     """One journal. peak: the highest pressure reading as it was called, None without any.
 
     started: ISO 8601 as written. alarms: how many were raised. sealed: its digest, None without.
+    in_steam_s: from the first to the last pressure that was called above nothing.
     """
 
     path: Path
@@ -27,6 +28,7 @@ class Entry:
     length_s: float
     peak: Report | None
     alarms: int
+    in_steam_s: float
     sealed: str | None
     finished: bool
     state: State
@@ -61,23 +63,29 @@ def entry_of(path: Path) -> Entry | None:
     kept = book.read(path)
     if kept.header is None:
         return None
-    pressures = [r for _, r in readings_of(kept).rows if r.what == "pressure" and _called(r)]
+    called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]
+    steam = [at_s for at_s, r in called if pressure_gauge_pa(r) > 0.0]
     seal = kept.seal
     return Entry(
         path,
         kept.header.engine_name,
         kept.header.started,
         max((record.at for record in kept.records), default=0.0),
-        max(pressures, key=pressure_gauge_pa, default=None),
+        max((r for _, r in called), key=pressure_gauge_pa, default=None),
         sum(_raised(effect) for turn in kept.turns() for effect in turn.effects),
+        max(steam) - min(steam) if steam else 0.0,
         None if seal is None else seal.digest,
         kept.finished,
         kept.state,
     )
 
 
-def _called(report: Report) -> bool:
-    return report.unit in PRESSURE_PA and not isinstance(report.value, str)
+def _is_pressure(report: Report) -> bool:
+    return (
+        report.what == "pressure"
+        and report.unit in PRESSURE_PA
+        and not isinstance(report.value, str)
+    )
 
 
 def _raised(effect: object) -> bool:

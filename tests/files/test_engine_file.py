@@ -177,6 +177,34 @@ def test_due_dates_by_the_calendar() -> None:
     assert str(due["washout"]) == "2026-05-02"  # 91.3 days
 
 
-def test_a_date_that_is_none() -> None:
+@pytest.mark.parametrize("date", ["2027-02-30", "9999-12-31", "1.5.2027", "soon", "20270501"])
+def test_a_date_that_is_none(date: str) -> None:
     with pytest.raises(FileWrongError, match=r"17:20: 'examination': a date is wanted"):
-        load(GOOD + "due: {examination: 2027-02-30}\n")
+        load(GOOD + f"due: {{examination: {date}}}\n")
+
+
+@pytest.mark.parametrize(
+    ("due", "expected"),
+    [
+        ("{washout: {last: 2026-01-31}}", "17:16: 'washout': say 'by', 'every' or"),
+        ("{washout: {every: 3 moons}}", "17:24: 'every': unknown unit 'moons'"),
+        (
+            "{washout: {last: 2026-01-31, every: 3 months, evry: 1}}",
+            "17:52: unknown key 'evry' (one of",
+        ),
+        ("{washout: [1]}", "17:16: 'washout': a table of 'key: value' is wanted"),
+        ("soon", "17:6: 'due': a table of 'key: value' is wanted"),
+    ],
+)
+def test_due_dates_that_are_wrong(due: str, expected: str) -> None:
+    with pytest.raises(FileWrongError) as caught:
+        load(GOOD + f"due: {due}\n")
+    assert str(caught.value.problems[0]).startswith(f"e.yaml:{expected}"), caught.value
+
+
+def test_the_example_of_the_description_is_right() -> None:
+    described = (places.engines_folder() / "README.md").read_text(encoding="utf-8")
+    example = described.split("```yaml\n")[1].split("```")[0]
+    loaded = load(example)
+    assert loaded.owner == "A. Driver"
+    assert [one.name for one in loaded.due] == ["examination", "hydraulic test", "washout"]

@@ -1,0 +1,52 @@
+"""How due dates stand today, from the engine file and journals. Never a legal statement."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from assistant.files.due_dates import Due
+from assistant.files.shelf import Entry
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One thing that comes round: what is left of it by the calendar and by hours in steam.
+
+    Below nothing: it is overdue. None: the file says nothing that could be counted.
+    """
+
+    name: str
+    days_left: int | None
+    hours_left: float | None
+
+    @property
+    def overdue(self) -> bool:
+        """Whether one of the two has run out."""
+        days, hours = self.days_left, self.hours_left
+        return (days is not None and days < 0) or (hours is not None and hours < 0.0)
+
+
+def standings(
+    dues: Iterable[Due], today: datetime.date, entries: Iterable[Entry] = ()
+) -> tuple[Standing, ...]:
+    """How each stands; entries: this engine's journals, whose hours in steam are counted."""
+    kept = tuple(entries)
+    return tuple(_standing(due, today, kept) for due in dues)
+
+
+def _standing(due: Due, today: datetime.date, entries: tuple[Entry, ...]) -> Standing:
+    by = due.due_by()
+    hours = None
+    if due.every_hours is not None:
+        hours = due.every_hours - sum(_hours_since(due.last, entry) for entry in entries)
+    return Standing(due.name, None if by is None else (by - today).days, hours)
+
+
+def _hours_since(last: datetime.date | None, entry: Entry) -> float:
+    try:
+        day = datetime.datetime.fromisoformat(entry.started).date()
+    except ValueError:
+        return 0.0
+    return entry.in_steam_s / 3600.0 if last is None or day >= last else 0.0

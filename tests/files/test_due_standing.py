@@ -1,0 +1,50 @@
+"""Due dates by the calendar and by hours in steam."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+from assistant.files.due_dates import Due
+from assistant.files.due_standing import Standing, standings
+from assistant.files.shelf import Entry
+
+TODAY = datetime.date(2026, 5, 10)
+
+
+def day(started: str, hours: float) -> Entry:
+    path = Path("j.jsonl")
+    return Entry(path, "E", started, 0.0, None, 0, hours * 3600.0, None, True, "whole")
+
+
+def test_by_the_calendar() -> None:
+    dues = (
+        Due("examination", by=datetime.date(2026, 5, 12)),
+        Due("washout", last=datetime.date(2026, 4, 1), every_days=30.0),
+        Due("plug"),
+    )
+    assert standings(dues, TODAY) == (
+        Standing("examination", 2, None),
+        Standing("washout", -9, None),
+        Standing("plug", None, None),
+    )
+    assert [one.overdue for one in standings(dues, TODAY)] == [False, True, False]
+
+
+def test_hours_in_steam_count_from_the_day_it_was_done() -> None:
+    washout = Due("washout", last=datetime.date(2026, 4, 1), every_hours=10.0)
+    entries = (
+        day("2026-03-31T09:00:00+01:00", 50.0),
+        day("2026-04-01T09:00:00+01:00", 4.0),
+        day("2026-05-01T09:00:00+01:00", 5.5),
+        day("no date", 70.0),
+    )
+    assert standings((washout,), TODAY, entries) == (Standing("washout", None, 0.5),)
+    (over,) = standings((washout,), TODAY, (*entries, day("2026-05-09T09:00:00+01:00", 1.0)))
+    assert over.overdue
+
+
+def test_what_comes_first_counts() -> None:
+    last = datetime.date(2026, 4, 1)
+    both = Due("test", by=datetime.date(2026, 5, 20), last=last, every_days=365.0)
+    assert both.due_by() == datetime.date(2026, 5, 20)
