@@ -67,11 +67,10 @@ class Session:
         if self.mind.over:
             return turn
         at = max(event.at, self.mind.at)
-        turn.now(at=at)
+        turn.now(at=at, belief=estimate.predict(turn.mind.belief, at))
         _devices(turn)
         if isinstance(event, Heard):
             readings.hear(turn, event)
-        turn.now(belief=estimate.predict(turn.mind.belief, at))
         if isinstance(event, Started):
             starting.start(turn, event)
         elif isinstance(event, Resumed):

@@ -29,6 +29,7 @@ from assistant.messages import (
     Spoke,
     Started,
     StepAsked,
+    StepDone,
     StopAsked,
     Tick,
 )
@@ -40,6 +41,7 @@ THINK_S = 0.8  # between the end of what is heard and the answer; people take 0.
 TICK_S = 5.0
 READINGS = ("pressure", "water", "tank")
 LONGEST_S = 8 * 3600.0
+STUCK_S = 5400.0  # no step done for so long: the rehearsal is stuck, and says so
 MOST_LINES = 500
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
 
@@ -107,11 +109,12 @@ class Scene:
         self._reply: Line | None = None
         self._asked_again = 0
         self._over = False
+        self._done_at = 0.0
 
     def play(self, start: Started) -> Tally:
         """From `start` to the end."""
         self._event(start)
-        while not self._over and self.at < LONGEST_S and self.tally.spoken < MOST_LINES:
+        while not self._over and self._goes_on():
             line = self._reply or self._operator.line(self._expected(), self.at)
             self._reply = None
             if line is None:
@@ -123,6 +126,12 @@ class Scene:
             self._event(StopAsked(self.at))
         self.tally.at_s = self.at
         return self.tally
+
+    def _goes_on(self) -> bool:
+        if self.at - self._done_at > STUCK_S:
+            self.tally.ended = "stuck: no step was done for an hour and a half"
+            return False
+        return self.at < LONGEST_S and self.tally.spoken < MOST_LINES
 
     def _pass(self, seconds: float, quiet: bool) -> None:
         self._pace.pass_time(seconds, quiet)
@@ -167,6 +176,8 @@ class Scene:
         """What the operator makes of an effect, and what the tally does."""
         tally = self.tally
         match effect:
+            case StepDone():
+                self._done_at = self.at
             case StepAsked():
                 self._operator.ask(effect.phase, effect.step, self.at)
             case ReadingAccepted():

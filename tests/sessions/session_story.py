@@ -1,0 +1,89 @@
+"""A session told as a story: say words, let time pass, look at what came of it."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TypeVar
+
+from assistant.files import engine_file
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import (
+    Alternative,
+    Effect,
+    Heard,
+    Meaning,
+    Say,
+    Started,
+    Tick,
+)
+from assistant.session import Session
+from assistant.turn.parts import Parts
+from assistant.verbs.parts import header_of, parts_of
+
+E = TypeVar("E")
+
+
+@lru_cache(maxsize=4)
+def parts(engine: str = "practice") -> Parts:
+    found = engine_file.find_engine(engine)
+    return parts_of(header_of(found, "2026-05-01T09:00:00+00:00", 1, "test"))
+
+
+class Story:
+    """One session with a clock of its own."""
+
+    def __init__(self, engine: str = "practice", from_phase: str | None = None) -> None:
+        self.session = Session(parts(engine))
+        self.at = 0.0
+        self.events = [Started(0.0, from_phase)]
+        self.effects: list[Effect] = self.session.handle(self.events[0])
+
+    def event(self, event) -> list[Effect]:
+        self.events.append(event)
+        self.effects = self.session.handle(event)
+        return self.effects
+
+    def say(self, words: str, after_s: float = 5.0) -> list[Effect]:
+        self.at += after_s
+        return self.event(hear_typed(words, self.session.expected, self.at))
+
+    def sound(self, *alternatives: tuple[Meaning, float], after_s: float = 5.0) -> list[Effect]:
+        """An ear's opinion: surely speech for us, with these meanings and probabilities."""
+        self.at += after_s
+        found = tuple(Alternative(m, "...", p) for m, p in alternatives)
+        return self.event(Heard(self.at, "test", found, log_ratio=3.0, average=-0.1))
+
+    def wait(self, seconds: float, tick_s: float = 5.0) -> list[Effect]:
+        """Let time pass; everything that came of it."""
+        came: list[Effect] = []
+        end = self.at + seconds
+        while self.at < end:
+            self.at = min(self.at + tick_s, end)
+            came += self.event(Tick(self.at))
+        self.effects = came
+        return came
+
+    def said(self) -> list[str]:
+        return [effect.text for effect in self.effects if isinstance(effect, Say)]
+
+    def got(self, kind: type[E]) -> list[E]:
+        return [effect for effect in self.effects if isinstance(effect, kind)]
+
+    def through(self, *lines: str) -> None:
+        for line in lines:
+            self.say(line)
+
+
+PREPARED = (
+    "regulator shut", "gear is out", "brake is on", "drains open", "papers in date",
+    "pressure zero",
+)  # fmt: skip
+
+
+def in_steam(engine: str = "practice", pressure: str = "pressure sixty") -> Story:
+    """Taken over warm, the killer questions answered as far as pressure and water."""
+    story = Story(engine, "raising steam")
+    story.say("water half")
+    story.say("comes back at once")
+    story.say(pressure)
+    return story
