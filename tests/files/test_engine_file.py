@@ -190,7 +190,7 @@ def test_a_date_that_is_none(date: str) -> None:
         ("{washout: {every: 3 moons}}", "17:24: 'every': unknown unit 'moons'"),
         (
             "{washout: {last: 2026-01-31, every: 3 months, evry: 1}}",
-            "17:52: unknown key 'evry' (one of",
+            "17:52: unknown key 'evry' (did you mean 'every'?)",
         ),
         ("{washout: [1]}", "17:16: 'washout': a table of 'key: value' is wanted"),
         ("soon", "17:6: 'due': a table of 'key: value' is wanted"),
