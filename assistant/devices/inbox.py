@@ -28,9 +28,13 @@ class Inbox:
         self._queue: SimpleQueue[tuple[float, MakeEvent]] = SimpleQueue()
         self._last_s = 0.0
 
+    def now(self) -> float:
+        """The time that an event posted now would be stamped with."""
+        return self._clock.now()
+
     def post(self, make: MakeEvent) -> None:
         """Add an event, from any thread or from a signal handler."""
-        self._queue.put((self._clock.now(), make))
+        self._queue.put((self.now(), make))
 
     def get(self, timeout_s: float | None = None) -> Event | None:
         """The next event; None when none came in `timeout_s` (0: do not wait; None: for ever)."""

@@ -5,9 +5,11 @@ It runs no thread of its own: practice feeds it directly, a microphone feeds it 
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import partial
+from math import inf
 from typing import Protocol
 
 import numpy as np
@@ -68,23 +70,28 @@ class Listener:
         self._loudness = loudness
         self._key_down = False
         self._held: list[Samples] = []
-        self._we_speak = False
-        self._hold_off = 0  # blocks
+        self._own_voice: deque[tuple[float, float]] = deque(maxlen=100)  # from, to [s]
         self._over = False
 
     def speaking(self, on: bool) -> None:
-        """Our own voice begins or ends; from any thread."""
-        if on:
-            self._hold_off = round(HOLD_OFF_S * EAR_RATE_HZ / BLOCK)
-        self._we_speak = on
+        """Our own voice begins or ends now; from any thread."""
+        began_s, ended_s = self._own_voice[-1] if self._own_voice else (0.0, 0.0)
+        if on and ended_s < inf:
+            self._own_voice.append((self._inbox.now(), inf))
+        elif not on and ended_s == inf:
+            self._own_voice[-1] = (began_s, self._inbox.now())
 
     def key(self, down: bool | None = None) -> None:
         """The talk key is pressed or let go, or (None) pressed once more; from any thread."""
         self._key_down = not self._key_down if down is None else down
 
-    def feed(self, block: Samples) -> None:
-        """One block of `BLOCK` samples; the ear runs in here when speech has ended."""
-        ours = self._ours()
+    def feed(self, block: Samples, at_s: float | None = None) -> None:
+        """One block of `BLOCK` samples; the ear runs in here when speech has ended.
+
+        at_s: when the block came from the card (None: now). While the ear works blocks wait, and
+        what counts is whether we spoke when they were taken, not when they are looked at.
+        """
+        ours = self._ours(self._inbox.now() if at_s is None else at_s)
         if not ours:
             self._measure(block)
         if self._by_key:
@@ -97,12 +104,11 @@ class Listener:
             self._over = self._over and self._hear_over is not None
             self._feed_detector(block, ours)
 
-    def _ours(self) -> bool:
-        """Whether our own voice is, or may still be, in this block."""
-        if self._we_speak:
-            return True
-        self._hold_off = max(0, self._hold_off - 1)
-        return self._hold_off > 0
+    def _ours(self, at_s: float) -> bool:
+        """Whether our own voice is, or may still be, in a block that came then."""
+        return any(
+            began_s <= at_s <= ended_s + HOLD_OFF_S for began_s, ended_s in list(self._own_voice)
+        )
 
     def _measure(self, block: Samples) -> None:
         change = self._loudness.feed(block) if self._loudness is not None else None

@@ -147,18 +147,18 @@ class FileSource:
 class Microphone:
     """Feeds a listener from a source in one thread, and watches over the source in another.
 
-    `feed` gets blocks of `BLOCK` samples at 16 kHz. A source that dies is told as DeviceLost within
-    2 s, tried again every second, and told as DeviceBack when sound comes again.
+    `feed` gets blocks of `BLOCK` samples at 16 kHz and when each came. A source that dies is told
+    as DeviceLost within 2 s, tried again every second, and told as DeviceBack when sound comes.
     """
 
     def __init__(
-        self, source: Source, feed: Callable[[Samples], None], inbox: Inbox, clock: Clock
+        self, source: Source, feed: Callable[[Samples, float], None], inbox: Inbox, clock: Clock
     ) -> None:
         self._source = source
         self._feed = feed
         self._inbox = inbox
         self._clock = clock
-        self._queue: SimpleQueue[tuple[int, bytes] | None] = SimpleQueue()
+        self._queue: SimpleQueue[tuple[int, float, bytes] | None] = SimpleQueue()
         self._closing = threading.Event()
         self._opening = 0
         self._faulty = False
@@ -189,8 +189,9 @@ class Microphone:
     def _take(self, opening: int, block: bytes) -> None:
         """In the sound card's thread: note that the block came, and return."""
         if opening == self._opening:
-            self._watchdog.block(self._clock.now(), float(block.count(0) != len(block)))
-            self._queue.put((opening, block))
+            at_s = self._clock.now()
+            self._watchdog.block(at_s, float(block.count(0) != len(block)))
+            self._queue.put((opening, at_s, block))
 
     def _hear(self) -> None:
         opening, shape = 0, Reshaper(EAR_RATE_HZ)
@@ -198,8 +199,8 @@ class Microphone:
             if item[0] != opening:
                 opening, shape = item[0], Reshaper(self._rate_hz)
             try:
-                for block in shape.feed(item[1]):
-                    self._feed(block)
+                for block in shape.feed(item[2]):
+                    self._feed(block, item[1])
             except Exception as error:  # a bug here must not end the listening in silence
                 self._tell_fault(error)
 

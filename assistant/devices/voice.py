@@ -227,6 +227,7 @@ def _serve() -> None:
     answers = os.fdopen(os.dup(1), "w", encoding="utf-8")
     os.dup2(2, 1)  # the driver prints on the standard output
     engine: Any = None
+    written = threading.Event()
     for line in sys.stdin:
         try:
             order = json.loads(line)
@@ -234,11 +235,14 @@ def _serve() -> None:
                 import pyttsx3
 
                 engine = pyttsx3.init()
+                engine.connect("finished-utterance", lambda name, completed: written.set())
             if order["voice"]:
                 engine.setProperty("voice", order["voice"])
             engine.setProperty("rate", round(order["wpm"] * ENGINE_RATE_PER_WPM))
+            written.clear()
             engine.save_to_file(order["text"], order["to"])
             engine.runAndWait()
+            written.wait()  # runAndWait of pyttsx3 2.99 may return before espeak's thread has ended
             answer = "made"
         except Exception as error:  # whatever the engine does wrong, its caller must hear of it
             answer = (

@@ -125,7 +125,7 @@ def test_a_microphone_at_another_rate_is_heard_at_the_ears() -> None:
     heard: list[int] = []
     library = FakePortAudio((48_000,), 48_000)
     source = CardSource(SoundCard(library))
-    microphone = Microphone(source, lambda b: heard.append(len(b)), Inbox(clock), clock)
+    microphone = Microphone(source, lambda b, at_s: heard.append(len(b)), Inbox(clock), clock)
     microphone.start()
     for _ in range(200):
         if len(heard) >= 7:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -58,15 +58,18 @@ class Room:
     """A listener and what it posted."""
 
     def __init__(self, **options: object) -> None:
-        self.inbox = Inbox(FakeClock())
+        self.clock = FakeClock()
+        self.inbox = Inbox(self.clock)
         self.listener = Listener(LevelDetector(), ear("ear"), self.inbox, **options)  # type: ignore[arg-type]
 
     def feed(self, *blocks: Samples) -> list[Event]:
+        """What came of these blocks, one every 32 ms; without the times."""
         for block in blocks:
+            self.clock.sleep(BLOCK / EAR_RATE_HZ)
             self.listener.feed(block)
-        got = []
+        got: list[Event] = []
         while (event := self.inbox.get(0)) is not None:
-            got.append(event)
+            got.append(replace(event, at=0.0))
         return got
 
 
@@ -94,6 +97,20 @@ def test_our_own_voice_and_its_echo_are_never_heard() -> None:
     echo = int(HOLD_OFF_S * EAR_RATE_HZ / BLOCK) - 1
     assert room.feed(*[LOUD] * echo, QUIET, QUIET) == []
     assert room.feed(LOUD, QUIET)[0] == SpeechBegan(0.0)
+
+
+def test_blocks_that_waited_while_the_ear_worked_are_still_our_own_voice() -> None:
+    room = Room()
+    room.listener.speaking(True)
+    room.clock.sleep(2.0)
+    room.listener.speaking(False)
+    room.clock.sleep(5.0)
+    for number in range(20):
+        room.listener.feed(LOUD, at_s=1.0 + number * 0.032)
+    assert room.feed() == []
+    for at_s in (2.4, 2.5):
+        room.listener.feed(LOUD, at_s=at_s)
+    assert room.feed() == [SpeechBegan(0.0)]
 
 
 def test_what_was_begun_before_we_spoke_is_dropped_without_an_ear_for_it() -> None:

@@ -32,7 +32,7 @@ def test_blocks_reach_the_ear_at_its_own_rate(rate_hz: int) -> None:
     heard: list[Samples] = []
     clock = RealClock()
     source = FakeSource(rate_hz)
-    microphone = Microphone(source, heard.append, Inbox(clock), clock)
+    microphone = Microphone(source, lambda block, at_s: heard.append(block), Inbox(clock), clock)
     microphone.start()
     t = np.arange(2 * rate_hz) / rate_hz
     source.speak((0.5 * np.sin(2 * np.pi * 500 * t)).astype(np.float32))
@@ -61,7 +61,7 @@ def test_a_microphone_that_cannot_be_opened_says_so_at_once() -> None:
     source = FakeSource()
     source.plugged = False
     with pytest.raises(WorldFailedError, match="no microphone"):
-        Microphone(source, lambda block: None, Inbox(clock), clock).start()
+        Microphone(source, lambda block, at_s: None, Inbox(clock), clock).start()
 
 
 def test_whether_a_microphone_can_be_used_is_asked_without_keeping_it() -> None:
@@ -76,7 +76,7 @@ def test_unplugging_is_told_within_two_seconds_and_mended_within_five() -> None:
     inbox = Inbox(clock)
     source = FakeSource()
     heard: list[Samples] = []
-    microphone = Microphone(source, heard.append, inbox, clock)
+    microphone = Microphone(source, lambda block, at_s: heard.append(block), inbox, clock)
     microphone.start()
     source.speak(noise(0.1))
     source.plugged = False
@@ -101,7 +101,7 @@ def test_a_bug_in_the_ear_is_told_once_and_listening_goes_on() -> None:
     source = FakeSource()
     fed: list[Samples] = []
 
-    def feed(block: Samples) -> None:
+    def feed(block: Samples, at_s: float) -> None:
         fed.append(block)
         if len(fed) < 3:
             raise ValueError("a bug")
@@ -121,7 +121,7 @@ def test_a_recording_plays_at_the_pace_of_the_clock() -> None:
     clock = RealClock()
     heard: list[float] = []
     source = FileSource(Clip(noise(0.3), EAR_RATE_HZ), clock)
-    microphone = Microphone(source, lambda b: heard.append(clock.now()), Inbox(clock), clock)
+    microphone = Microphone(source, lambda b, at_s: heard.append(clock.now()), Inbox(clock), clock)
     microphone.start()
     wait_for(lambda: len(heard) >= 12)
     microphone.close()

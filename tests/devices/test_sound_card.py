@@ -57,10 +57,10 @@ class Live:
         source = CardSource(card, name)
         self.microphone = Microphone(source, self.feed, self.inbox, self.clock)
 
-    def feed(self, block: Samples) -> None:
+    def feed(self, block: Samples, at_s: float) -> None:
         self.blocks += 1
         self.loudest = max(self.loudest, float(np.abs(block).max()))
-        self.listener.feed(block)
+        self.listener.feed(block, at_s)
 
     def hear(self, sound: Samples) -> Heard:
         self.sounds.put(sound)

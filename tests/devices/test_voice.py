@@ -91,6 +91,28 @@ def test_many_sentences_one_after_the_other_and_each_is_kept(espeak: SpokenVoice
 
 
 @pytest.mark.sound
+def test_every_one_of_many_long_and_short_sentences_is_whole(espeak: SpokenVoice) -> None:
+    """pyttsx3 may say that it is done before the file is written; a whole sentence has its length."""
+    words = [
+        "steam",
+        "water",
+        "fire",
+        "pump",
+        "glass",
+        "valve",
+        "coal",
+        "regulator",
+        "damper",
+        "blower",
+    ]
+    for number in range(60):
+        text = " ".join((words * 4)[: 1 + number % 30]) + f" {number}"
+        clip = espeak.make(text)
+        assert clip is not None, espeak.trouble
+        assert clip.duration_s > 0.18 * len(text.split())
+
+
+@pytest.mark.sound
 def test_a_broken_file_in_the_cache_is_made_anew(espeak: SpokenVoice, tmp_path: Path) -> None:
     assert espeak.make("water half") is not None
     (kept,) = (tmp_path / "kept").glob("*.wav")
