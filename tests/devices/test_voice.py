@@ -92,7 +92,7 @@ def test_many_sentences_one_after_the_other_and_each_is_kept(espeak: SpokenVoice
 
 @pytest.mark.sound
 def test_every_one_of_many_long_and_short_sentences_is_whole(espeak: SpokenVoice) -> None:
-    """pyttsx3 may say that it is done before the file is written; a whole sentence has its length."""
+    """pyttsx3 may say that it is done before the file is written; a whole one has its length."""
     words = [
         "steam",
         "water",
