@@ -38,18 +38,23 @@ class Source(Protocol):
 
 
 class CardSource:
-    """A microphone of the sound card, looked up by its name whenever it is opened."""
+    """A microphone of the sound card, looked up by its name whenever it is opened.
 
-    def __init__(self, card: SoundCard, name: str | None = None) -> None:
+    own_rate: open it at its own rate, as its test wants it, rather than at the ears'.
+    """
+
+    def __init__(self, card: SoundCard, name: str | None = None, own_rate: bool = False) -> None:
         self._card = card
         self._name = name
+        self._own_rate = own_rate
         self._stream: CardStream | None = None
 
     def open(self, take: Take) -> int:
         """Open it at the first rate that it takes."""
         self._card.refresh()
         device = self._card.find(self._name, "microphone")
-        self._stream = self._card.listen(device, take)
+        wanted_hz = device.rate_hz if self._own_rate else EAR_RATE_HZ
+        self._stream = self._card.listen(device, take, wanted_hz)
         return self._stream.rate_hz
 
     def close(self) -> None:

@@ -82,16 +82,17 @@ class SoundCard:
                 self._portaudio._initialize()
             return True
 
-    def listen(self, device: Device, take: Take) -> CardStream:
+    def listen(self, device: Device, take: Take, wanted_hz: int = EAR_RATE_HZ) -> CardStream:
         """Open a microphone: `take` gets each block as bytes of float32 at the stream's rate_hz.
 
+        wanted_hz: the rate asked for first; then the device's own, then the usual ones.
         `take` runs in the sound card's own thread and must return at once.
         """
 
         def callback(block: Any, frames: int, times: Any, status: Any) -> None:
             take(bytes(block))
 
-        stream = self._first_open(device, "microphone", callback, EAR_RATE_HZ)
+        stream = self._first_open(device, "microphone", callback, wanted_hz)
         stream.start()
         return stream
 
@@ -173,12 +174,16 @@ class CardStream:
     def __init__(self, card: SoundCard, stream: Any, rate_hz: int) -> None:
         self._card = card
         self._stream: Any = stream
+        self._started = False
         self.rate_hz = rate_hz
 
     def start(self) -> None:
         """Let the sound flow; WorldFailedError, with the device let go, when it will not."""
+        if self._started:
+            return
         try:
             self._card._start(self._stream)
+            self._started = True
         except WorldFailedError:
             self.close()
             raise

@@ -156,8 +156,8 @@ def test_a_stream_opened_through_one_card_keeps_another_from_looking_anew() -> N
 
 
 def test_a_recording_has_the_length_and_the_rate_that_the_card_gave() -> None:
-    library = FakePortAudio((44_100,))
-    clip = record(CardSource(SoundCard(library)), 0.2)
+    library = FakePortAudio((44_100, 16_000), own_hz=44_100)
+    clip = record(CardSource(SoundCard(library), own_rate=True), 0.2)
     assert clip.rate_hz == 44_100
     assert clip.duration_s == pytest.approx(0.2, abs=1e-4)
     assert clip.samples == pytest.approx(0.1)
