@@ -51,6 +51,11 @@ class Operator:
         }
         self._rng = rng
         self._step: Step | None = None
+        self._forms: dict[Report, tuple[str, ...]] = {
+            Report(step.asks, reply.state): reply.spoken
+            for step in self._steps.values()
+            for reply in step.replies
+        }
         self._ready_at = 0.0
         self._fired_at: float | None = None
         self._on_coal = False
@@ -217,7 +222,8 @@ class Operator:
         report = said.meaning
         if report.what == "pressure" and not isinstance(report.value, str):
             return self._keep(Line(f"pressure {' '.join(spoken_forms(report.value)[0])}", report))
-        return said
+        other = [form for form in self._forms.get(report, ()) if form != said.words]
+        return self._keep(Line(other[0], report)) if other else said
 
     def meant(self) -> Meaning | None:
         """What was meant by the last thing said that was a report."""

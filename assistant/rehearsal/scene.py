@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from assistant.messages import (
@@ -37,6 +37,7 @@ from assistant.rehearsal.operator import Line, Operator
 from assistant.rehearsal.practice_boiler import PracticeBoiler
 
 WORDS_PER_S = 2.4  # 144 words a minute, as the assistant speaks
+PUZZLED_S = 4.0  # no reply: the operator waits, then says it once more
 THINK_S = 0.8  # between the end of what is heard and the answer; people take 0.2 to 1 s
 TICK_S = 5.0
 READINGS = ("pressure", "water", "tank")
@@ -110,6 +111,7 @@ class Scene:
         self._asked_again = 0
         self._over = False
         self._done_at = 0.0
+        self._answered = True
 
     def play(self, start: Started) -> Tally:
         """From `start` to the end."""
@@ -160,12 +162,14 @@ class Scene:
         seconds, heard = self._ears.hear(line.words, self._expected(), self.at)
         self.tally.sounds += 1
         self._pass(seconds, quiet=False)
-        if not heard:
-            self.tally.lost += 1
-            self._once_more()
+        self._answered = False
         for one in heard:
             self._watch(self.at, "heard", one)
-            self._event(_at(one, self.at))
+            self._event(replace(one, at=self.at))
+        if not self._answered and not self._over:
+            self.tally.lost += 1
+            self._pass(PUZZLED_S, quiet=True)
+            self._once_more()
 
     def _once_more(self) -> None:
         self._asked_again += 1
@@ -175,6 +179,7 @@ class Scene:
     def _note(self, effect: Effect) -> None:
         """What the operator makes of an effect, and what the tally does."""
         tally = self.tally
+        self._answered = self._answered or isinstance(effect, Say)
         match effect:
             case StepDone():
                 self._done_at = self.at
@@ -218,12 +223,6 @@ class Scene:
         tally.mistakes.append(f"{self.at:.0f} s: meant {meant}, entered {report}")
         if isinstance(meant, Report) and meant.what == report.what:
             self._reply = self._operator.contradict()
-
-
-def _at(heard: Heard, at: float) -> Heard:
-    from dataclasses import replace
-
-    return replace(heard, at=at)
 
 
 def counted(alarms: list[str]) -> dict[str, int]:

@@ -79,26 +79,46 @@ class Ears:
     ) -> None:
         self._hearer = kit.hearer(given, out)
         self._expected = expected
-        self._lock = threading.Lock()
+        self._lock = threading.Lock()  # the ear is for one thread at a time
+        self._change = threading.Condition()
+        self._closing = False
         listener = Listener(Detector(), self._hear, inbox)
         mouth.mutes(listener)
         self._microphone = Microphone(
             CardSource(SoundCard(), given.microphone), listener.feed, inbox, clock
         )
         self._hearer.prepare(expected)
+        threading.Thread(target=self._keep_prepared, name="preparing the ear", daemon=True).start()
         self._microphone.start()
 
     def _hear(self, sound: Sound) -> Heard:
-        with self._lock:
+        with self._change:
             expected = self._expected
-        return self._hearer.heard(sound, expected, 0.0)
+        with self._lock:
+            return self._hearer.heard(sound, expected, 0.0)
+
+    def _keep_prepared(self) -> None:
+        """Lay out each new grammar while the assistant speaks, not while somebody waits."""
+        prepared = self._expected
+        while True:
+            with self._change:
+                self._change.wait_for(lambda: self._closing or self._expected != prepared)
+                if self._closing:
+                    return
+                prepared = self._expected
+            with self._lock:
+                self._hearer.prepare(prepared)
 
     def perform(self, at_s: float, effect: Effect) -> None:
         """Listen for what is expected now."""
         if isinstance(effect, Listen):
-            with self._lock:
+            with self._change:
                 self._expected = effect.expected
+                self._change.notify()
 
     def close(self) -> None:
         """Stop listening."""
+        with self._change:
+            self._closing = True
+            self._change.notify()
         self._microphone.close()
