@@ -102,7 +102,8 @@ class Ears:
         prepared = self._expected
         while True:
             with self._change:
-                self._change.wait_for(lambda: self._closing or self._expected != prepared)
+                while not self._closing and self._expected == prepared:
+                    self._change.wait()
                 if self._closing:
                     return
                 prepared = self._expected

@@ -8,24 +8,26 @@ import sys
 from assistant.errors import FootplateError
 from assistant.verbs.out import Out
 
+OFFERS = {
+    "live": (
+        ("There is a microphone ({microphone}). A live steam-up:", "run --engine FILE"),
+        ("To practise first, on an invented engine:", "rehearse --speed real"),
+        ("Everything else:", "--help"),
+    ),
+    "practice": (
+        ("No microphone here. A practice steam-up by voice:", "rehearse --speed real"),
+        ("A steam-up with typed lines instead of a microphone:", "run --typed --engine FILE"),
+        ("Everything else:", "--help"),
+    ),
+}
+
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Say what there is; on a terminal, begin it when asked. Returns an exit code."""
     microphone = _microphone()
     verb = "run" if microphone else "rehearse"
-    if microphone:
-        out.line(
-            f"There is a microphone ({microphone}): a live steam-up is   footplate run --engine FILE"
-        )
-        out.line(
-            "To practise first, on an invented engine:              footplate rehearse --speed real"
-        )
-    else:
-        out.line(
-            "No microphone here: a practice steam-up by voice is    footplate rehearse --speed real"
-        )
-        out.line("With typed lines instead of a microphone:              footplate run --typed")
-    out.line("Everything else:                                       footplate --help")
+    for what, command in OFFERS["live" if microphone else "practice"]:
+        out.line(f"{what.format(microphone=microphone):<58} footplate {command}")
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         return 0
     return _begin(verb)
