@@ -1,0 +1,130 @@
+"""`footplate run` as a person uses it, on a virtual card: heard, answered aloud, unplugged."""
+
+from __future__ import annotations
+
+import json
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from virtual_card import MICROPHONE, SPEAKER, VirtualCard
+
+from assistant.devices.sound import Clip
+from assistant.devices.sound_card import SoundCard
+from assistant.devices.voice import SpokenVoice
+
+pytestmark = [pytest.mark.sound, pytest.mark.ear]
+
+PATIENCE_S = 90.0  # a machine that runs other things too; the figures under test are taken apart
+OTHER_VOICE = "gmw/en-us"  # the assistant speaks with another
+
+
+class Session:
+    """A live session in a process of its own, and what it wrote, each line with its time."""
+
+    def __init__(self, folder: Path) -> None:
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "assistant.cli", "run", "--json", "--out", str(folder),
+             "--microphone", MICROPHONE, "--speaker", SPEAKER],
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        )  # fmt: skip
+        self.did: list[tuple[float, dict[str, Any]]] = []
+        self.errors: list[str] = []
+        for work in (self._read, self._read_errors):
+            threading.Thread(target=work, daemon=True).start()
+
+    def _read(self) -> None:
+        assert self.process.stdout is not None
+        for line in self.process.stdout:
+            self.did.append((time.monotonic(), json.loads(line)))
+
+    def _read_errors(self) -> None:
+        assert self.process.stderr is not None
+        self.errors += list(self.process.stderr)
+
+    def wait(self, what: str, found: Callable[[dict[str, Any]], bool], since_s: float) -> float:
+        """When a record of this kind came, the first after `since_s`."""
+        end_s = time.monotonic() + PATIENCE_S
+        while time.monotonic() < end_s:
+            for at_s, record in list(self.did):
+                if at_s >= since_s and found(record):
+                    return at_s
+            assert self.process.poll() is None, f"it ended: {''.join(self.errors)}"
+            time.sleep(0.05)
+        raise AssertionError(f"{what} never came; last: {self.did[-3:]}")
+
+
+@pytest.fixture
+def session(sound_server: VirtualCard, card: SoundCard, tmp_path: Path) -> Iterator[Session]:
+    session = Session(tmp_path)
+    yield session
+    if session.process.poll() is None:
+        session.process.kill()
+        session.process.wait(5.0)
+
+
+@pytest.fixture
+def operator() -> Iterator[Callable[[str], Clip]]:
+    voice = SpokenVoice(name=OTHER_VOICE, deadline_s=20.0)
+
+    def words(text: str) -> Clip:
+        clip = voice.make(text)
+        if clip is None:
+            pytest.skip(f"no synthesiser: {voice.trouble}")
+        return clip
+
+    yield words
+    voice.close()
+
+
+def say(record: dict[str, Any]) -> bool:
+    return bool(record["did"] == "say")
+
+
+def alarm(state: str) -> Callable[[dict[str, Any]], bool]:
+    wanted = {"did": "alarm", "name": "microphone lost", "state": state}
+    return lambda record: wanted.items() <= record.items()
+
+
+def test_a_live_session_hears_answers_aloud_and_survives_an_unplugged_microphone(
+    sound_server: VirtualCard, session: Session, operator: Callable[[str], Clip], tmp_path: Path
+) -> None:
+    with sound_server.record() as recording:
+        session.wait("the first question", lambda record: record["did"] == "listen", 0.0)
+        recording.wait_loud(PATIENCE_S)
+        wait_until_silent(recording.last_loud_s)
+        asked_s = time.monotonic()
+        sound_server.speak(operator("why")).wait(10.0)
+        answered_s = session.wait("an answer to 'why'", say, asked_s)
+        wait_until_silent(recording.last_loud_s)
+        assert recording.last_loud_s() > answered_s, "the answer was not spoken"
+
+    sound_server.unplug()
+    pulled_s = time.monotonic()
+    told_s = session.wait("the loss of the microphone", alarm("raised"), pulled_s)
+    time.sleep(1.0)
+    sound_server.plug()
+    mended_s = time.monotonic()
+    back_s = session.wait("the microphone's return", alarm("cleared"), mended_s)
+    assert told_s - pulled_s <= 2.0
+    assert back_s - mended_s <= 5.0
+
+    session.process.send_signal(signal.SIGINT)
+    assert session.process.wait(PATIENCE_S) == 0
+    assert not [line for line in session.errors if "Traceback" in line or "ALSA" in line]
+    (journal,) = tmp_path.glob("*.jsonl")
+    verified = subprocess.run([sys.executable, "-m", "assistant.cli", "verify", str(journal)])
+    assert verified.returncode == 0
+
+
+def wait_until_silent(last_loud_s: Callable[[], float], seconds: float = 2.5) -> None:
+    end_s = time.monotonic() + PATIENCE_S
+    while time.monotonic() - last_loud_s() < seconds:
+        assert time.monotonic() < end_s, "it never stopped speaking"
+        time.sleep(0.1)
