@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from assistant.errors import InputWrongError
 from assistant.files import chain
@@ -41,18 +42,30 @@ class Seal:
 class Book:
     """A journal's good records, up to the first bad place, and what is the matter there.
 
-    where: number of the first bad record, None when whole. lost: bytes behind the good records.
+    count: of the good records. where: number of the first bad one, None when whole.
+    lost: bytes behind the good records.
     digest: hash of the last good line. header: None when even the first records are not all there.
     """
 
     path: Path
     records: tuple[Record, ...]
+    count: int
     state: State
     where: int | None
     why: str
     lost: int
     digest: str
     header: Header | None
+
+    @property
+    def begun(self) -> Mapping[str, Any] | None:
+        """What the first record says (engine_name, started ...), None when it is not all there."""
+        first = self.records[0] if self.records else None
+        if first is None or first.kind != "journal" or not isinstance(first.payload, dict):
+            return None
+        kept = first.payload.get("kept")
+        texts_there = isinstance(kept, int) and self.count > kept
+        return first.payload if texts_there else None
 
     def turns(self) -> Iterator[Turn]:
         """Events with their effects, in order. InputWrongError for a record that is no message."""
@@ -108,23 +121,26 @@ class Book:
         return False
 
 
-def read(path: Path) -> Book:
+def read(path: Path, only: tuple[str, ...] = ()) -> Book:
     """A journal as far as its chain holds.
 
+    only: names of messages; when given, no other records are read (and there is no header), which
+    is faster, while every line is still proved by its hashes.
     Raises InputWrongError when there is no such file or a newer program wrote it.
     """
     raw = read_bytes(path, MOST_BYTES)
     _newer_first(raw)
-    found = chain.follow(raw)
+    found = chain.follow(raw, tuple(f'"{name}"'.encode() for name in only))
     return Book(
         path,
         found.records,
+        found.count,
         found.state,
         found.where,
         found.why,
         len(raw) - found.whole_bytes,
         found.last,
-        header_from(found.records),
+        None if only else header_from(found.records),
     )
 
 
@@ -161,8 +177,8 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
 def last_unfinished(folder: Path, engine_name: str) -> Path | None:
     """The newest journal of this engine that did not come to its end, None when there is none."""
     for path in reversed(journals_of(folder, engine_name)):
-        book = read(path)
-        if book.header is not None and not book.finished:
+        book = read(path, only=(Ended.__name__, Resumed.__name__))
+        if book.begun is not None and not book.finished:
             return path
     return None
 

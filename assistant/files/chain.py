@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -39,11 +40,13 @@ class Record:
 class Chained:
     """What a run of lines holds: the good records in front of the first bad place, and the verdict.
 
+    count: how many good lines there are, which is more than `records` where only some were read.
     where: the number (from 0) of the first bad record, None when whole. whole_bytes: length of the
     good part. last: hash of the last good line, which the next record must carry.
     """
 
     records: tuple[Record, ...]
+    count: int
     state: State
     where: int | None
     why: str
@@ -89,78 +92,90 @@ def _short(raw: bytes) -> str:
     return hashlib.sha256(raw).hexdigest()[:SUM_LENGTH]
 
 
-def follow(raw: bytes) -> Chained:
-    """Follow the chain through the bytes of a journal as far as it holds."""
+def follow(raw: bytes, only: tuple[bytes, ...] = ()) -> Chained:
+    """Follow the chain through the bytes of a journal as far as it holds.
+
+    only: when given, records are read only where their line holds one of these (and the first and
+    the last line); every line is still proved by its hashes.
+    """
     records: list[Record] = []
-    before, start = FIRST_BEFORE, 0
+    count, before, start = 0, FIRST_BEFORE, 0
+    last = raw.rfind(b"\n", 0, max(raw.rfind(b"\n"), 0)) + 1
     while start < len(raw):
         end = raw.find(b"\n", start)
-        line = raw[start:] if end < 0 else raw[start:end]
         if end < 0:
-            return _torn(records, line, len(raw) - start, start, before)
+            why = _why_torn(count, raw[start:], before)
+            return Chained(tuple(records), count, *why, start, before)
+        line = raw[start:end]
         try:
-            records.append(_record(line, len(records), before))
+            if not only or count == 0 or start >= last or any(mark in line for mark in only):
+                records.append(_record(line, count, before))
+            else:
+                _prove(line, count, before)
         except _BrokenError as broken:
-            return Chained(tuple(records), "altered", len(records), str(broken), start, before)
-        before, start = hash_of(line), end + 1
-    return Chained(tuple(records), "whole", None, "", start, before)
+            why = ("altered", count, str(broken))
+            return Chained(tuple(records), count, *why, start, before)
+        count, before, start = count + 1, hash_of(line), end + 1
+    return Chained(tuple(records), count, "whole", None, "", start, before)
 
 
-def _torn(records: list[Record], line: bytes, lost: int, start: int, before: str) -> Chained:
-    """The verdict on a last line without its newline: cut short while it was being written."""
-    n = len(records)
+def _why_torn(n: int, line: bytes, before: str) -> tuple[State, int, str]:
+    """The verdict on a last line without its line end: cut short while it was being written."""
     place = line.rfind(b',"sum":"')
     if place >= 0 and len(line) > place + len(b',"sum":""}') + SUM_LENGTH:
-        why = f"record {n} does not end where it should: something was put behind it"
-        return Chained(tuple(records), "altered", n, why, start, before)
+        return "altered", n, f"record {n} does not end where it should: something was put behind it"
     try:
         kind = _record(line, n, before).kind
-        why = f"record {n} ({kind}) is cut short by its line end only"
     except _BrokenError:
-        why = f"record {n} is cut short: {lost} bytes of it are there, the rest is lost"
-    return Chained(tuple(records), "cut", n, why, start, before)
+        why = f"record {n} is cut short: {len(line)} bytes of it are there, the rest is lost"
+        return "cut", n, why
+    return "cut", n, f"record {n} ({kind}) is cut short by its line end only"
 
 
 class _BrokenError(Exception):
     """Why a line is not the record it should be."""
 
 
-def _record(line: bytes, n: int, before: str) -> Record:
+_LINE = re.compile(
+    rb'\{"n":(?P<n>\d{1,12}),.*,"before":"(?P<before>[0-9a-f]{64})","sum":"[0-9a-f]{16}"\}'
+)
+
+
+def _prove(line: bytes, n: int, before: str) -> None:
+    """That the line is record `n` and follows the line of that hash; _BrokenError otherwise."""
     if len(line) > MOST_LINE_BYTES:
         raise _BrokenError(f"record {n} is longer than any we write")
-    try:
-        body = _DECODER.decode(line.decode("utf-8"))
-    except (ValueError, RecursionError) as wrong:
-        raise _BrokenError(f"record {n} is no longer readable") from wrong
-    if not isinstance(body, dict) or not body.keys() >= _OWN:
-        raise _BrokenError(f"record {n} lacks a part that every record has")
-    if body["n"] != n or isinstance(body["n"], bool):
-        raise _BrokenError(f"record {n} is missing: the record found there says {body['n']!r}")
-    if body["before"] != before:
+    parts = _LINE.fullmatch(line)
+    if parts is None:
+        raise _BrokenError(f"record {n} is no longer readable")
+    if int(parts["n"]) != n:
+        raise _BrokenError(f"record {n} is missing: the record found there says {int(parts['n'])}")
+    if parts["before"].decode() != before:
+        changed = f"record {n - 1} or {n} was changed"
         raise _BrokenError(
-            f"record {n} does not follow the one before it: record {n - 1} or {n} was changed"
+            f"record {n} does not follow the one before it: {changed}"
             if n else "record 0 does not begin a journal"
         )  # fmt: skip
-    if not _sum_holds(line):
-        raise _BrokenError(f"record {n} ({str(body['kind'])[:40]}) was changed")
-    if not isinstance(body["at"], int | float) or not isinstance(body["kind"], str):
-        raise _BrokenError(f"record {n} lacks a time or a kind")
-    kind = body["kind"]
+    place = len(line) - SUM_LENGTH - len(b',"sum":""}')
+    if line[-2 - SUM_LENGTH : -2].decode() != _short(line[:place] + b"}"):
+        kind = re.search(rb'"kind":"(\w{1,20})"', line[:200])
+        raise _BrokenError(f"record {n}{f' ({kind[1].decode()})' if kind else ''} was changed")
+
+
+def _record(line: bytes, n: int, before: str) -> Record:
+    """The record that a proved line holds."""
+    _prove(line, n, before)
     try:
+        body = _DECODER.decode(line.decode("utf-8"))
         at = float(body["at"])
-    except OverflowError as wrong:
-        raise _BrokenError(f"record {n} has no time that can be") from wrong
-    if not math.isfinite(at):
-        raise _BrokenError(f"record {n} has no time that can be")
+    except (ValueError, RecursionError, KeyError, TypeError, OverflowError) as wrong:
+        raise _BrokenError(f"record {n} is no longer readable") from wrong
+    kind = body.get("kind")
+    if not isinstance(kind, str) or not math.isfinite(at) or not body.keys() >= _OWN:
+        raise _BrokenError(f"record {n} lacks a time or a kind")
     for own in OWN:
         del body[own]
     return Record(n, at, kind, body, before)
-
-
-def _sum_holds(line: bytes) -> bool:
-    """Whether the line, less its own `sum` at the end, still has that sum."""
-    place = line.rfind(b',"sum":"')
-    return place >= 0 and line[place:] == f',"sum":"{_short(line[:place] + b"}")}"}}'.encode()
 
 
 def _no_constant(name: str) -> float:

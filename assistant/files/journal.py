@@ -29,7 +29,7 @@ class Journal:
         self.path = path
         self._lock = lock
         self._descriptor = descriptor
-        self._count = len(whole.records)
+        self._count = whole.count
         self._before = whole.last
         self._size = whole.whole_bytes
         self._at = max((record.at for record in whole.records), default=0.0)

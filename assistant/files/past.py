@@ -9,8 +9,12 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.history import fault
 from assistant.errors import FootplateError, InputWrongError
 from assistant.files import book, places
+from assistant.files.codec import NotAMessageError, effect_from_record
 from assistant.files.readings_file import Readings, Row, read_readings
 from assistant.messages import ReadingAccepted, ReadingCorrected, Report
+
+WANTED = (ReadingAccepted.__name__, ReadingCorrected.__name__)
+MOST_EARLIER = 8  # an engine changes, and a day's start must not wait for years of journals
 
 
 def past_readings(path: Path, engine: Engine | None = None) -> Readings:
@@ -20,12 +24,12 @@ def past_readings(path: Path, engine: Engine | None = None) -> Readings:
     """
     if path.suffix != book.SUFFIX:
         return read_readings(path, engine)
-    kept = book.read(path)
+    kept = book.read(path, only=WANTED)
     if kept.state == "altered":
         raise InputWrongError(f"{path}: was altered and is not learned from: {kept.why}")
-    if kept.header is None:
+    if kept.begun is None:
         raise InputWrongError(f"{path}: the journal does not even hold its first records")
-    name = kept.header.engine_name
+    name = str(kept.begun.get("engine_name"))
     if engine is not None and name.casefold() != engine.name.casefold():
         raise InputWrongError(f"{path}: of another engine: '{name}', not '{engine.name}'")
     return readings_of(kept, engine)
@@ -38,25 +42,28 @@ def readings_of(kept: book.Book, engine: Engine | None = None) -> Readings:
     cannot show (its file may have changed since) is left out.
     """
     rows: list[Row] = []
-    for turn in kept.turns():
-        for effect in turn.effects:
-            if isinstance(effect, ReadingAccepted):
-                rows.append((turn.event.at, effect.report))
-            elif isinstance(effect, ReadingCorrected):
-                _correct(rows, turn.event.at, effect.old, effect.new)
+    for record in kept.records:
+        effect = record.payload.get("effect") if record.kind == "effect" else None
+        if isinstance(effect, dict) and effect.get("is") in WANTED:
+            _take(rows, record.at, effect, kept.path)
     by_time = {(round(at_s, 3), report.what): (at_s, report) for at_s, report in rows}
     rows = [row for row in by_time.values() if engine is None or fault(engine, row[1]) is None]
-    header = kept.header
-    if header is None:
-        return Readings(tuple(rows))
-    return Readings(tuple(rows), _moment(header.started), header.engine_name)
+    begun = kept.begun or {}
+    name = begun.get("engine_name")
+    return Readings(
+        tuple(rows), _moment(str(begun.get("started"))), name if isinstance(name, str) else None
+    )
 
 
-def _moment(text: str) -> datetime.datetime | None:
+def _take(rows: list[Row], at_s: float, shape: object, path: Path) -> None:
     try:
-        return datetime.datetime.fromisoformat(text)
-    except ValueError:
-        return None
+        effect = effect_from_record(shape)
+    except NotAMessageError as wrong:
+        raise InputWrongError(f"{path}: {wrong}") from wrong
+    if isinstance(effect, ReadingAccepted):
+        rows.append((at_s, effect.report))
+    elif isinstance(effect, ReadingCorrected):
+        _correct(rows, at_s, effect.old, effect.new)
 
 
 def _correct(rows: list[Row], at_s: float, old: Report, new: Report | None) -> None:
@@ -69,19 +76,29 @@ def _correct(rows: list[Row], at_s: float, old: Report, new: Report | None) -> N
         rows.sort(key=lambda row: row[0])
 
 
-def earlier_journals(engine_name: str, folder: Path | None = None) -> tuple[Path, ...]:
-    """The journals of this engine that can be learned from, the oldest first.
+def _moment(text: str) -> datetime.datetime | None:
+    try:
+        return datetime.datetime.fromisoformat(text)
+    except ValueError:
+        return None
+
+
+def earlier_journals(
+    engine_name: str, folder: Path | None = None, most: int = MOST_EARLIER
+) -> tuple[Path, ...]:
+    """The newest journals of this engine that can be learned from, the oldest of them first.
 
     One that was altered, or that a newer program wrote, is left out rather than stop a steam-up.
     """
-    found = book.journals_of(folder or places.journals_folder(), engine_name)
-    return tuple(path for path in found if _can_teach(path))
+    found: list[Path] = []
+    for path in reversed(book.journals_of(folder or places.journals_folder(), engine_name)):
+        if len(found) < most and _can_teach(path):
+            found.append(path)
+    return tuple(reversed(found))
 
 
 def _can_teach(path: Path) -> bool:
     try:
-        kept = book.read(path)
-        readings_of(kept)
+        return bool(past_readings(path).rows)
     except FootplateError:
         return False
-    return kept.state != "altered" and kept.header is not None

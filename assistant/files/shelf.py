@@ -9,9 +9,12 @@ from pathlib import Path
 from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
 from assistant.errors import FootplateError
 from assistant.files import book
-from assistant.files.chain import State
+from assistant.files.chain import Record, State
+from assistant.files.past import WANTED as READINGS
 from assistant.files.past import readings_of
-from assistant.messages import AlarmChanged, Report
+from assistant.messages import AlarmChanged, Ended, Report, Resumed
+
+WANTED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "sealed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,19 +63,19 @@ def entries(
 
 def entry_of(path: Path) -> Entry | None:
     """The line of one journal, None when its first records are not there."""
-    kept = book.read(path)
-    if kept.header is None:
+    kept = book.read(path, only=WANTED)
+    if kept.begun is None:
         return None
     called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]
     steam = [at_s for at_s, r in called if pressure_gauge_pa(r) > 0.0]
     seal = kept.seal
     return Entry(
         path,
-        kept.header.engine_name,
-        kept.header.started,
+        str(kept.begun.get("engine_name")),
+        str(kept.begun.get("started")),
         max((record.at for record in kept.records), default=0.0),
         max((r for _, r in called), key=pressure_gauge_pa, default=None),
-        sum(_raised(effect) for turn in kept.turns() for effect in turn.effects),
+        sum(_raised(record) for record in kept.records),
         max(steam) - min(steam) if steam else 0.0,
         None if seal is None else seal.digest,
         kept.finished,
@@ -88,8 +91,11 @@ def _is_pressure(report: Report) -> bool:
     )
 
 
-def _raised(effect: object) -> bool:
-    return isinstance(effect, AlarmChanged) and effect.state == "raised"
+def _raised(record: Record) -> bool:
+    effect = record.payload.get("effect")
+    if not isinstance(effect, dict) or effect.get("is") != AlarmChanged.__name__:
+        return False
+    return effect.get("state") == "raised"
 
 
 def _wanted(
