@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from assistant.messages import Alternative, Correction, Expected, Heard, Meaning, Report
+from assistant.messages import Alternative, Answer, Correction, Expected, Heard, Meaning, Report
 from assistant.talk import refusal
 from assistant.talk.stakes import (
     TABLE,
@@ -174,36 +174,67 @@ def decide(
     off_gauge = _first(limits, best.meaning)
     if off_gauge:
         return Decision("again", best.meaning, off_gauge, "gauge", best.probability)
-    margin = _margin(ranked)
-    rival = ranked[1].meaning if margin < refusal.LEAST_MARGIN else None
-    danger = is_danger(best.meaning, mark_of)
     row = kind_of(best.meaning, care, mark_of)
-    kind, reason = _cheapest(ranked, TABLE[row], danger)
-    source: Source = "ear"
-    if kind == "accept":
-        lasting = row == "lasting" or bool(reports_in(best.meaning))
-        doubt = _ear_doubt(heard, best, margin, lasting)
-        protest = None if doubt or danger else _protest(best.meaning, objection, doubted)
-        if doubt or protest:
-            kind, reason = "confirm", doubt or protest or ""
-            source = "boiler" if protest else "ear"
-    taken = None if kind == "ignore" else best.meaning
-    return Decision(kind, taken, reason, source, best.probability, rival)
+    weighing = _Weighing(ranked, TABLE[row], is_danger(best.meaning, mark_of))
+    made = weighing.decision(weighing.cheapest())
+    if made.kind == "accept":
+        made = _accepted(heard, weighing, row, _protest(best.meaning, objection, doubted))
+    if made.kind != "accept" and best.meaning == Answer("yes") and expected.kind != "answer":
+        return weighing.decision("ignore", "a doubtful yes that nobody waits for")
+    return made
 
 
-def _margin(ranked: Sequence[Alternative]) -> float:
-    """Nats between the best meaning and the second."""
-    if len(ranked) < 2:
-        return math.inf
-    return math.log(max(ranked[0].probability, TINY) / max(ranked[1].probability, TINY))
+def _accepted(heard: Heard, weighing: _Weighing, row: str, protest: str | None) -> Decision:
+    """What is sure enough by its probability, once the sound and the boiler have been asked."""
+    doubt = _ear_doubt(heard, weighing, row)
+    if doubt:
+        return weighing.decision(weighing.cheapest(("confirm", "again")), doubt)
+    if protest and not weighing.danger:
+        return weighing.decision("confirm", protest, "boiler")
+    return weighing.decision("accept")
 
 
-def _ear_doubt(heard: Heard, best: Alternative, margin: float, lasting: bool) -> str | None:
+@dataclass(frozen=True, slots=True)
+class _Weighing:
+    """The ways to take the best meaning, weighed; a danger is at least asked about."""
+
+    ranked: Sequence[Alternative]
+    costs: Costs
+    danger: bool
+
+    def cheapest(self, among: Sequence[Kind] = ("accept", "confirm", "again", "ignore")) -> Kind:
+        """The way that costs least."""
+        ours = min(sum(one.probability for one in self.ranked), 1.0)
+        best = self.ranked[0].probability
+        kinds = [kind for kind in among if not self.danger or kind in ("accept", "confirm")]
+        return min(kinds, key=lambda kind: expected_cost(kind, best, ours, self.costs))
+
+    def decision(self, kind: Kind, reason: str | None = None, source: Source = "ear") -> Decision:
+        """The decision in full; without a reason it is in numbers."""
+        best = self.ranked[0]
+        rival = self.ranked[1].meaning if self.margin < refusal.LEAST_MARGIN else None
+        reason = reason or f"{best.probability:.3f} against {self.costs.sure:.3f} wanted"
+        taken = None if kind == "ignore" else best.meaning
+        return Decision(kind, taken, reason, source, best.probability, rival)
+
+    @property
+    def margin(self) -> float:
+        """Nats between the best meaning and the second."""
+        if len(self.ranked) < 2:
+            return math.inf
+        best, second = (max(one.probability, TINY) for one in self.ranked[:2])
+        return math.log(best / second)
+
+
+def _ear_doubt(heard: Heard, weighing: _Weighing, row: str) -> str | None:
     """Why the sound, likely as it is, is not enough; the boiler may not overrule the ear."""
     by_ear = max(_merged(heard.alternatives), key=lambda one: one.probability)
-    if best.meaning != by_ear.meaning:
+    meaning = weighing.ranked[0].meaning
+    if meaning != by_ear.meaning:
         return "the boiler and the ear disagree"
-    return refusal.doubt(heard, margin, lasting)
+    gate = refusal.LOOSE if row == "harmless" else refusal.STRICT
+    lasting = row == "lasting" or bool(reports_in(meaning))
+    return refusal.doubt(heard, weighing.margin, gate, lasting)
 
 
 def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:
@@ -211,14 +242,3 @@ def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> 
     if isinstance(meaning, Correction) or doubted in reports_in(meaning):
         return None
     return _first(objection, meaning)
-
-
-def _cheapest(ranked: Sequence[Alternative], costs: Costs, danger: bool) -> tuple[Kind, str]:
-    """The way that costs least; a danger is at least asked about, never passed over."""
-    best = ranked[0]
-    kinds: tuple[Kind, ...] = ("accept", "confirm", "again", "ignore")
-    if danger:
-        kinds = kinds[:2]
-    ours = min(sum(one.probability for one in ranked), 1.0)
-    kind = min(kinds, key=lambda one: expected_cost(one, best.probability, ours, costs))
-    return kind, f"{best.probability:.3f} against {costs.sure:.3f} wanted"

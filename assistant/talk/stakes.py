@@ -66,12 +66,20 @@ class Costs:
         )
 
 
-# accept_wrong = 1/(1-p) + 2 makes `sure` the p in the remark.
+# accept_wrong = 1/(1-p) + 2 makes `sure` the p in the remark (2.5/(1-p) + 0.5 where a question
+# costs 2.5).
+# A yes, a no and an order that does no harm are not asked about but asked for again: "say again:
+# correct?" helps nobody, so their question is made dearer than saying them once more.
 TABLE: dict[str, Costs] = {
-    "harmless": Costs(accept_wrong=7),  # sure above 0.80: say again, where are we
+    "harmless": Costs(
+        accept_wrong=13, confirm_right=2.5
+    ),  # sure above 0.80: say again, where are we
     "lasting": Costs(accept_wrong=52),  # 0.98: ends, skips, takes back, shelves
-    "no": Costs(accept_wrong=12),  # 0.90: a false "wrong" costs one more round
-    "yes": Costs(accept_wrong=102),  # 0.99: a false "correct" puts a doubted value in the book
+    "no": Costs(accept_wrong=25.5, confirm_right=2.5),  # 0.90: a false "wrong" costs one more round
+    "yes": Costs(
+        accept_wrong=250.5, confirm_right=2.5
+    ),  # 0.99: a false "correct" puts a doubted value in the book
+    "yes to a hold": Costs(accept_wrong=1250.5, confirm_right=2.5),  # 0.998
     "state": Costs(accept_wrong=52),  # 0.98: fire, blower, damper
     "number": Costs(accept_wrong=102),  # 0.99: the posterior of digits is not honest (measured)
     "water": Costs(accept_wrong=202),  # 0.995
@@ -119,7 +127,7 @@ def kind_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_mark
         case Order(name):
             return "lasting" if name in LASTING else "harmless"
         case Answer(word):
-            return "grave" if word == "yes" and care is Care.HOLD else word
+            return "yes to a hold" if word == "yes" and care is Care.HOLD else word
     if is_danger(meaning, mark_of):
         return "danger"
     reports = reports_in(meaning)

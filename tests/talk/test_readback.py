@@ -54,8 +54,11 @@ ANSWER = Expected("answer", about="pressure")
         (heard((Order("repeat"), 0.9)), ANY, "accept"),
         (heard((Order("stop"), 0.9)), ANY, "confirm"),
         (heard((Order("skip"), 0.99)), ANY, "accept"),
-        (heard((Answer("no"), 0.92)), ANSWER, "accept"),
-        (heard((Answer("yes"), 0.92)), ANSWER, "confirm"),
+        (heard((Answer("no"), 0.93)), ANSWER, "accept"),
+        (heard((Answer("yes"), 0.93)), ANSWER, "again"),  # "correct: correct?" helps nobody
+        (heard((Answer("yes"), 0.93)), ANY, "ignore"),  # nobody waits for it
+        (heard((Answer("no"), 0.85)), ANY, "again"),  # it may contradict what was just read back
+        (heard((Order("repeat"), 0.7)), ANY, "again"),
         (heard((Answer("yes"), 0.995)), ANSWER, "accept"),
         (heard((Report("blower", "half"), 0.985)), ANY, "accept"),
         (heard((Several((psi(75), glass(0.5))), 0.993)), ANY, "confirm"),  # as the water
@@ -94,6 +97,29 @@ def test_a_closed_grammar_always_answers_so_the_sound_is_tested(log_ratio, avera
 def test_what_is_hardly_for_us_is_passed_over_when_nothing_was_asked(log_ratio, average) -> None:
     made = decide(heard((psi(75), 1.0), log_ratio=log_ratio, average=average), ANY)
     assert (made.kind, made.meaning) == ("ignore", None)
+
+
+@pytest.mark.parametrize(
+    ("meaning", "log_ratio", "average", "kind"),
+    [
+        (Order("repeat"), -2.9, -1.4, "accept"),
+        (Order("repeat"), -3.1, -0.4, "again"),
+        (Order("skip"), -2.9, -0.4, "confirm"),
+        (psi(75), -2.9, -0.4, "confirm"),
+        (OUT, -2.9, -0.4, "confirm"),
+        (Answer("yes"), -2.9, -0.4, "again"),
+        (Answer("no"), -2.9, -0.4, "again"),
+    ],
+)
+def test_only_what_does_no_harm_passes_the_loose_gate(meaning, log_ratio, average, kind) -> None:
+    said = heard((meaning, 1.0), log_ratio=log_ratio, average=average)
+    assert decide(said, ANSWER).kind == kind
+
+
+def test_a_doubtful_yes_that_nobody_waits_for_is_passed_over() -> None:
+    said = heard((Answer("yes"), 1.0), log_ratio=-2.9)
+    assert decide(said, ANY).kind == "ignore"
+    assert decide(heard((Answer("no"), 1.0), log_ratio=-2.9), ANY).kind == "again"
 
 
 def test_two_near_meanings_are_asked_about_with_the_rival_named() -> None:
@@ -206,7 +232,7 @@ def test_typed_words_are_certain() -> None:
         (glass(0.3), Care.MARK, "grave"),
         (psi(60), Care.MARK, "number"),
         (Report("gear", "out"), Care.HOLD, "grave"),
-        (Answer("yes"), Care.HOLD, "grave"),
+        (Answer("yes"), Care.HOLD, "yes to a hold"),
         (Answer("no"), Care.HOLD, "no"),
         (OUT, Care.HOLD, "danger"),
         (Report("emergency", "glass broken"), Care.USUAL, "danger"),
@@ -222,7 +248,18 @@ def test_what_is_at_stake(meaning, care, row) -> None:
 
 @pytest.mark.parametrize(
     ("row", "sure"),
-    [("number", 0.99), ("water", 0.995), ("grave", 0.998), ("yes", 0.99), ("harmless", 0.80)],
+    [
+        ("number", 0.99),
+        ("water", 0.995),
+        ("grave", 0.998),
+        ("danger", 0.95),
+        ("state", 0.98),
+        ("lasting", 0.98),
+        ("yes", 0.99),
+        ("yes to a hold", 0.998),
+        ("no", 0.90),
+        ("harmless", 0.80),
+    ],
 )
 def test_the_costs_give_the_thresholds_they_are_said_to(row: str, sure: float) -> None:
     assert TABLE[row].sure == pytest.approx(sure, abs=1e-9)
@@ -273,7 +310,9 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
         return
     costs = TABLE[kind_of(made.meaning, care)]
     assert weighed[made.meaning] >= costs.sure - 1e-9
-    assert what.log_ratio >= refusal.LEAST_LOG_RATIO and what.average >= refusal.LEAST_AVERAGE
+    harmless = kind_of(made.meaning, care) == "harmless"
+    gate = refusal.LOOSE if harmless else refusal.STRICT
+    assert what.log_ratio >= gate.log_ratio and what.average >= gate.average
     assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
     if objects and readback.reports_in(made.meaning) and kind_of(made.meaning, care) != "danger":
         assert isinstance(made.meaning, Correction)
