@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from bisect import insort
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -140,3 +141,23 @@ def barrel_depth_m(diameter_m: float, length_m: float, liquid_m3: float) -> floa
         below = barrel_liquid_m3(diameter_m, length_m, middle) < liquid_m3
         low, high = (middle, high) if below else (low, middle)
     return (low + high) / 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class BlownThrough:
+    """What blowing the glass through showed. `may_feed`: whether feeding is thought safe."""
+
+    trustworthy: bool
+    may_feed: bool
+    why: str
+
+
+# What came when the water cock, and then the steam cock, was opened again; the four cases that
+# marine and engineering examination notes and Connor 1906 (Q21-22) tell apart.
+BLOW_THROUGH: dict[str, BlownThrough] = {
+    "no rise": BlownThrough(False, False, "the level is below the water cock"),
+    "rise then lost": BlownThrough(True, True, "the level is between water cock and glass"),
+    "motionless": BlownThrough(False, False, "a passage is choked: the glass shows nothing"),
+    "sluggish": BlownThrough(False, False, "a passage is partly choked"),
+    "quick": BlownThrough(True, True, "both passages are clear"),
+}

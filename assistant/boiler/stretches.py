@@ -45,8 +45,8 @@ class Rises:
 def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Rises:
     """Cut the readings where pressure fell or steam was taken, and bound the rest."""
     step_pa = rounding_pa(history.pressures)
-    believed, doubted = believed_pressures(engine, history, ladder)
-    begins = _breaks(history, believed, step_pa)
+    called = believed_pressures(engine, history, ladder)
+    begins = (*called.jumps, *_breaks(history, called.stand, step_pa))
     still = ladder.position(boiling_k(0.0, engine.atmosphere_pa)) - 0.5
     lit_s = history.lit_s
     stretches: list[Stretch] = []
@@ -54,7 +54,7 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
     if lit_s is not None:
         stretches.append(Stretch(0.0, lit_s, 1.0, from_lighting=True))
     before: Pressure | None = None
-    for pressure in believed:
+    for pressure in called.stand:
         low, high, slack = _ends(engine, ladder, pressure, step_pa)
         unlit = lit_s is None or pressure.at_s < lit_s
         if not stretches or (before is None and unlit) or pressure in begins:
@@ -67,7 +67,7 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
         bounds.append(Bound(0, now_s - CALLED_LATE_S, 0.0, moves, 1.0))
     if not stretches:
         stretches.append(Stretch(0.0, now_s, 1200.0))
-    return Rises(tuple(stretches), tuple(bounds), last, doubted)
+    return Rises(tuple(stretches), tuple(bounds), last, called.doubted)
 
 
 def _ends(

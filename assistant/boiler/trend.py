@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.boiler import glass
+from assistant.boiler.history import Water
 from assistant.boiler.water import WaterBelief, out_of_sight
 
 MOVES = 0.03  # of the glass; less than this in the time looked back over is steady
@@ -52,6 +53,7 @@ def changes(water: WaterBelief, from_s: float, to_s: float) -> Changes:
 
 def trend(water: WaterBelief) -> Trend:
     """The movement since a look at the glass some minutes back, and its largest cause."""
+    water = water.likelier
     seen = water.seen
     if out_of_sight(water.history):
         return Trend("unknown", "unknown", "no water in sight: nothing tells where it is")
@@ -63,11 +65,23 @@ def trend(water: WaterBelief) -> Trend:
         return Trend("unknown", "unknown", f"the glass was last called {minutes:.0f} minutes ago")
     if water.swells(last.at_s):
         return Trend("unknown", "unknown", "steam was first taken just before: swell is not gain")
-    early = [w for w in seen[:-1] if w.at_s <= last.at_s - LOOK_BACK_S]
-    begun = early[-1] if early else seen[0]
+    begun = _look_back(water)
     moved = changes(water, begun.at_s, max(water.now_s, last.at_s))
     word = "rising" if moved.all > MOVES else "falling" if moved.all < -MOVES else "steady"
     return Trend(word, _cause(water, word, moved), _why(water, begun.at_s, moved))
+
+
+def _look_back(water: WaterBelief) -> Water:
+    """The look some minutes back; further back while the glass was called the same all along."""
+    *before, last = water.seen
+    begun = before[0]
+    for seen in before:
+        begun = seen if seen.at_s <= last.at_s - LOOK_BACK_S else begun
+    for seen in reversed(before):
+        if abs(float(seen.height or 0.0) - float(last.height or 0.0)) > 0.5 * water.step:
+            break
+        begun = seen if seen.at_s < begun.at_s else begun
+    return begun
 
 
 def _cause(water: WaterBelief, word: str, moved: Changes) -> str:

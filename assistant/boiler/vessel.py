@@ -165,6 +165,12 @@ def gauge_pa(temperature_k: float, atmosphere_pa: float, air_pa: float = 0.0) ->
     return saturation_pressure_abs_pa(temperature_k) + air_pa - atmosphere_pa
 
 
+def gauge_pa_per_k(temperature_k: float) -> float:
+    """How fast a gauge rises with the water's temperature [Pa/K]; the air is out."""
+    below, above = temperature_k - 0.05, temperature_k + 0.05
+    return (saturation_pressure_abs_pa(above) - saturation_pressure_abs_pa(below)) / 0.1
+
+
 def boiling_k(pressure_gauge_pa: float, atmosphere_pa: float) -> float:
     """Temperature of the water [K] when a gauge shows so much and the air is out.
 

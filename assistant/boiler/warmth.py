@@ -40,7 +40,7 @@ class Warmth:
 
 def warmth(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Warmth:
     """The track of one run, from the lighting or the first pressure on."""
-    believed, _ = believed_pressures(engine, history, ladder)
+    believed = believed_pressures(engine, history, ladder).stand
     times = [p.at_s for p in believed]
     hot = [_kelvin(engine, p) for p in believed]
     lit_s = history.lit_s
@@ -72,10 +72,17 @@ def _j_per_k(ladder: Ladder) -> float:
     return float(ladder.heat_j.sum() / (ladder.edges_k[-1] - ladder.edges_k[0]))
 
 
-def believed_pressures(
-    engine: Engine, history: History, ladder: Ladder
-) -> tuple[tuple[Pressure, ...], tuple[Pressure, ...]]:
-    """The pressures that stand, and those left out.
+@dataclass(frozen=True, slots=True)
+class Believed:
+    """The pressures that stand, those left out, and those that stand though nothing explains."""
+
+    stand: tuple[Pressure, ...]
+    doubted: tuple[Pressure, ...]
+    jumps: tuple[Pressure, ...]
+
+
+def believed_pressures(engine: Engine, history: History, ladder: Ladder) -> Believed:
+    """Which pressures stand.
 
     A reading that no fire could reach, or a fall that nothing reported explains, waits for a second
     one that agrees with it; a lone one is left out.
@@ -84,19 +91,27 @@ def believed_pressures(
     usual = usual_rate_w(engine, ladder)
     kept: list[Pressure] = []
     doubted: list[Pressure] = []
+    jumps: list[Pressure] = []
     for pressure in history.pressures:
-        if not kept or _follows(engine, history, ladder, kept[-1], pressure, step_pa, usual):
-            kept.append(pressure)
-            continue
-        waiting = doubted[-1] if doubted and doubted[-1].at_s > kept[-1].at_s else None
-        if waiting and _follows(engine, history, ladder, waiting, pressure, step_pa, usual):
+        last = kept[-1] if kept else None
+        waiting = doubted[-1] if last and doubted and doubted[-1].at_s > last.at_s else None
+        if (
+            last
+            and waiting
+            and abs(pressure.gauge_pa - waiting.gauge_pa) < abs(pressure.gauge_pa - last.gauge_pa)
+            and _follows(engine, history, ladder, waiting, pressure, step_pa, usual)
+        ):
             doubted.pop()
             kept += [waiting, pressure]
+            jumps.append(waiting)
+        elif not last or _follows(engine, history, ladder, last, pressure, step_pa, usual):
+            kept.append(pressure)
         else:
             doubted.append(pressure)
     spikes = _spikes(history, kept, step_pa)
-    doubted += spikes
-    return tuple(p for p in kept if p not in spikes), tuple(sorted(doubted, key=lambda p: p.at_s))
+    left_out = sorted([*doubted, *spikes], key=lambda pressure: pressure.at_s)
+    stand = tuple(p for p in kept if p not in spikes)
+    return Believed(stand, tuple(left_out), tuple(jumps))
 
 
 def _spikes(history: History, kept: list[Pressure], step_pa: float) -> list[Pressure]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 
-MISREAD = 0.025  # of the glass: meniscus, movement, a glance; common practice, no source
+MISREAD = 0.02  # of the glass: meniscus, movement, a glance; common practice, no source
 SWELL_S = 120.0  # a level soon after steam is first taken is swell (Astrom & Bell 2000: 90 s)
 
 
@@ -64,6 +64,7 @@ class WaterBelief:
     full_w: float
     now_s: float
     filled_kg: float
+    only: bool | None = None  # hold to one explanation: False tight, True losing
 
     @cached_property
     def seen(self) -> tuple[Water, ...]:
@@ -109,7 +110,7 @@ class WaterBelief:
             early = np.minimum(since_a[:, None], since_b[None, :])
             late = np.maximum(since_a[:, None], since_b[None, :])
             loss = loss + (span / 3.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
-            sets_in = (span / 1.5 / 3600.0) ** 2 / 1200.0
+            sets_in = (span / 2.0 / 3600.0) ** 2 / 1200.0
             loss = loss + sets_in * early**2 * (3.0 * late - early) / 6.0
         return start, feed, steam, loss
 
@@ -137,24 +138,28 @@ class WaterBelief:
         ]
         surprise = np.array(kg) - self._mean(self._times)
         noise = [self._noise_kg(t, k) for t, k in zip(self._times, kelvin, strict=True)]
+        if self.only is not None:
+            return ((1.0, self._fitted(self.only, surprise, np.array(noise))),)
         fits = [self._fitted(losing, surprise, np.array(noise)) for losing in (False, True)]
         odds = LOSING / (1.0 - LOSING) * math.exp(min(fits[1].log - fits[0].log, 50.0))
         return ((1.0 / (1.0 + odds), fits[0]), (odds / (1.0 + odds), fits[1]))
 
     def _fitted(self, losing: bool, surprise: Array, noise: Array) -> _Fit:
-        """Student's t noise, 4 degrees of freedom, by reweighting: one wild glass costs little."""
+        """Student's t noise by reweighting, so that one wild glass costs little."""
         prior = self._covariance(self._times, self._times, losing)
         weight = np.ones(len(noise))
         for _ in range(6):
             covariance = prior + np.diag(noise**2 / weight)
             inverse = np.asarray(np.linalg.inv(covariance), dtype=float)
             pull = inverse @ surprise
-            weight = 5.0 / (4.0 + ((surprise - prior @ pull) / noise) ** 2)
+            weight = (FREEDOM + 1.0) / (FREEDOM + ((surprise - prior @ pull) / noise) ** 2)
         log = -0.5 * float(surprise @ pull) - 0.5 * float(np.linalg.slogdet(covariance)[1])
-        return _Fit(losing, inverse, pull, log + float(np.sum(np.log(weight) - 2.0 * weight)))
+        half = FREEDOM / 2.0
+        log += float(np.sum((half - 1.0) * np.log(weight) - half * (weight - 1.0)))
+        return _Fit(losing, inverse, pull, log)
 
     def _noise_kg(self, at_s: float, kelvin: float) -> float:
-        sd = math.hypot(0.3 * self.step, MISREAD)
+        sd = math.hypot(self.step / math.sqrt(12.0), MISREAD)
         sd += 0.15 if self.swells(at_s) else 0.0
         warm_sd = 4.0 if kelvin < 375.0 else 1.5  # how well the temperature is known [K]
         by_warmth = 8e-4 * warm_sd * self.filled_kg  # expansion per kelvin, IF97 near 100 C
@@ -186,7 +191,14 @@ class WaterBelief:
     @cached_property
     def losing(self) -> float:
         """Probability that water goes where nobody reported it."""
+        if self.only is not None:
+            return float(self.only)
         return self._fits[1][0] if self.seen else LOSING
+
+    @cached_property
+    def likelier(self) -> WaterBelief:
+        """The same water by the likelier of the two explanations alone."""
+        return replace(self, only=self.losing > 0.5)
 
     def parts(self, from_s: float, to_s: float) -> Parts:
         """What the change of the water between two times is made of."""
@@ -224,7 +236,8 @@ class WaterBelief:
 
 
 FEED_MEAN, FEED_SD = 0.85, 0.25  # what arrives of the pump's figure; small pumps slip (from memory)
-LOSING = 0.05  # chance of a boiler losing water unseen, before any look; common practice, no source
+LOSING = 0.15  # chance of unseen loss before any look: kept alert; common practice, no source
+FREEDOM = 8.0  # of the t distribution of what is called
 USE_SD = 0.5  # how far steam taken may be off its nominal figure
 
 

@@ -1,0 +1,53 @@
+"""Invented engines for the tests of this room."""
+
+from __future__ import annotations
+
+from assistant.boiler.figures import Engine, Glass
+
+PSI = 6894.757293168
+
+COPPER = Engine(
+    name="small copper, invented",
+    working_pressure_gauge_pa=80 * PSI,
+    valve_lifts_gauge_pa=95 * PSI,
+    valve_feathers_gauge_pa=88 * PSI,
+    volume_m3=0.0145,
+    metal_kg={"copper": 13.0},
+    barrel_diameter_m=0.16,
+    barrel_length_m=0.35,
+    glass=Glass(0.06, 0.25, 0.85, 0.5, ((0.0, 8.0), (1.0, 11.5))),
+    wood_until_gauge_pa=25 * PSI,
+    fire_rate_w=5e3,
+    tank_m3=0.010,
+    pump_m3_per_s=0.3e-3 / 60,
+)
+STEEL = Engine(
+    name="steel, invented",
+    working_pressure_gauge_pa=120 * PSI,
+    valve_lifts_gauge_pa=145 * PSI,
+    valve_feathers_gauge_pa=132 * PSI,
+    volume_m3=0.110,
+    metal_kg={"steel": 420.0},
+    barrel_diameter_m=0.42,
+    barrel_length_m=0.9,
+    glass=Glass(0.16, 0.25, 0.85, 0.5, ((0.0, 68.0), (1.0, 96.0))),
+    wood_until_gauge_pa=35 * PSI,
+    fire_rate_w=28e3,
+    tank_m3=0.045,
+    pump_m3_per_s=1.6e-3 / 60,
+)
+FULL = Engine(
+    name="full size, invented",
+    working_pressure_gauge_pa=150 * PSI,
+    valve_lifts_gauge_pa=175 * PSI,
+    valve_feathers_gauge_pa=165 * PSI,
+    volume_m3=0.9,
+    metal_kg={"steel": 2200.0},
+    barrel_diameter_m=0.8,
+    barrel_length_m=2.0,
+    glass=Glass(0.25, 0.25, 0.85, 0.5, ((0.0, 560.0), (1.0, 680.0))),
+    wood_until_gauge_pa=40 * PSI,
+    fire_rate_w=None,
+    tank_m3=0.6,
+    pump_m3_per_s=10e-3 / 60,
+)
