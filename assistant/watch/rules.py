@@ -9,8 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.messages import Grade
-from assistant.watch import conditions as c
-from assistant.watch.conditions import Condition, Inside
+from assistant.watch import other_rules as other
+from assistant.watch import pressure_rules as pressure
+from assistant.watch import water_rules as water
+from assistant.watch.condition import Condition, Inside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +74,7 @@ RULES: tuple[Rule, ...] = (
         causes="feed failed, leak, blow-down open, glass cock shut, reading forgotten",
         respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
         thing="no water", state="in sight", do="stop the heat",
-        raised=c.out_of_sight, inside=c.low_water_over, reads="water",
+        raised=water.out_of_sight, inside=water.low_water_over, reads="water",
     ),
     Rule(
         name="low water", kind="level", grade=D, group="water low",
@@ -82,7 +84,7 @@ RULES: tuple[Rule, ...] = (
         causes="feed failed, leak, blow-down open, water carried over, reading forgotten",
         respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
         thing="water", state="low", do="stop the heat",
-        raised=c.low_water, inside=c.low_water_over, reads="water",
+        raised=water.low_water, inside=water.low_water_over, reads="water",
     ),
     Rule(
         name="over-pressure", kind="level", grade=D, group="pressure high",
@@ -92,7 +94,7 @@ RULES: tuple[Rule, ...] = (
         causes="valve stuck or set wrong, gauge wrong, fire too strong",
         respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
         thing="pressure", state="above the lift", do="stop the heat",
-        raised=c.over_pressure, inside=c.under_the_lift, reads="pressure",
+        raised=pressure.over_pressure, inside=pressure.under_the_lift, reads="pressure",
     ),
     Rule(
         name="steam escaping", kind="spoken", grade=D, group="steam escaping",
@@ -100,7 +102,7 @@ RULES: tuple[Rule, ...] = (
         consequence="scalds, loss of water", causes="joint, pipe, plug or tube failed",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="steam", state="escaping", do="stand clear",
-        raised=c.called("steam escaping"), inside=c.call_over("steam escaping"),
+        raised=other.called("steam escaping"), inside=other.call_over("steam escaping"),
     ),
     Rule(
         name="glass broken", kind="spoken", grade=D, group="glass broken",
@@ -108,7 +110,7 @@ RULES: tuple[Rule, ...] = (
         consequence="scalds, and the level is unknown", causes="age, knock, tight packing",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="glass", state="broken", do="face away",
-        raised=c.called("glass broken"), inside=c.call_over("glass broken"),
+        raised=other.called("glass broken"), inside=other.call_over("glass broken"),
     ),
     Rule(
         name="someone hurt", kind="spoken", grade=D, group="someone hurt",
@@ -116,7 +118,7 @@ RULES: tuple[Rule, ...] = (
         consequence="a second injury, or one not treated", causes="motion, heat, steam, a fall",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="someone", state="hurt", do="regulator shut, call help",
-        raised=c.called("someone hurt"), inside=c.call_over("someone hurt"),
+        raised=other.called("someone hurt"), inside=other.call_over("someone hurt"),
     ),
     Rule(
         name="fire outside", kind="spoken", grade=D, group="fire outside",
@@ -124,7 +126,7 @@ RULES: tuple[Rule, ...] = (
         consequence="burns, the fire spreads", causes="lighting fluid, hot ash, oil",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="fire", state="outside", do="everybody back",
-        raised=c.called("fire outside"), inside=c.call_over("fire outside"),
+        raised=other.called("fire outside"), inside=other.call_over("fire outside"),
     ),
     # --- warning
     Rule(
@@ -134,7 +136,7 @@ RULES: tuple[Rule, ...] = (
         consequence="readings and calls are not heard", causes="cable, battery, other program",
         respond_within_s=120, detected_by="the watch on sound frames", suppression="typed sessions",
         thing="I cannot", state="hear you", do="check the microphone",
-        raised=c.device_lost("microphone"), inside=c.device_back("microphone"),
+        raised=other.device_lost("microphone"), inside=other.device_back("microphone"),
     ),
     Rule(
         name="speaker lost", kind="device", grade=W, group="speaking",
@@ -142,7 +144,7 @@ RULES: tuple[Rule, ...] = (
         consequence="warnings are not heard", causes="cable, battery, other program",
         respond_within_s=120, detected_by="a sentence that failed", suppression="typed sessions",
         thing="speaker", state="lost", do="watch the screen",
-        raised=c.device_lost("speaker"), inside=c.device_back("speaker"),
+        raised=other.device_lost("speaker"), inside=other.device_back("speaker"),
     ),
     Rule(
         name="tank empty", kind="level", grade=W, group="water low",
@@ -150,7 +152,7 @@ RULES: tuple[Rule, ...] = (
         consequence="the pump draws air, then the water falls", causes="not filled, leak",
         respond_within_s=300, detected_by="the tank, called", suppression="none",
         thing="tank", state="empty", do="fill it now",
-        raised=c.tank_empty, inside=c.tank_filled, reads="tank",
+        raised=water.tank_empty, inside=water.tank_filled, reads="tank",
     ),
     Rule(
         name="water falling with feed on", kind="rate", grade=W, group="water low",
@@ -160,7 +162,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="two glass readings and the feed, called",
         suppression="none",
         thing="water", state="falling, feed on", do="check the feed",
-        raised=c.falling_with_feed, inside=c.rising_or_unfed, reads="water",
+        raised=water.falling_with_feed, inside=water.rising_or_unfed, reads="water",
     ),
     Rule(
         name="water perhaps low", kind="level", grade=W, group="water low",
@@ -169,7 +171,7 @@ RULES: tuple[Rule, ...] = (
         causes="steam used, feed stopped, reading old",
         respond_within_s=60, detected_by="the belief about the boiler", suppression="none",
         thing="water", state="perhaps low", do="look now",
-        raised=c.perhaps_low, inside=c.not_low_by_belief, reads="water", readings=1,
+        raised=water.perhaps_low, inside=water.not_low_by_belief, reads="water", readings=1,
     ),
     Rule(
         name="glass motionless", kind="rate", grade=W, group="water low",
@@ -178,7 +180,7 @@ RULES: tuple[Rule, ...] = (
         consequence="a false level is believed", causes="cock shut, passage choked, no feed",
         respond_within_s=180, detected_by="two glass readings and the belief", suppression="none",
         thing="glass", state="not moving", do="blow it through",
-        raised=c.motionless, inside=c.moving, reads="water",
+        raised=water.motionless, inside=water.moving, reads="water",
     ),
     Rule(
         name="glass full", kind="level", grade=W, group="water high",
@@ -188,7 +190,7 @@ RULES: tuple[Rule, ...] = (
         causes="over-fed, expansion, steam cock shut",
         respond_within_s=180, detected_by="the glass, called", suppression="none",
         thing="glass", state="full", do="stop feeding",
-        raised=c.glass_full, inside=c.glass_not_full, reads="water",
+        raised=water.glass_full, inside=water.glass_not_full, reads="water",
     ),
     Rule(
         name="water reading overdue", kind="overdue", grade=W, group="hearing",
@@ -197,7 +199,7 @@ RULES: tuple[Rule, ...] = (
         causes="busy, gone, not heard",
         respond_within_s=60, detected_by="the clock", suppression="before steam is raised",
         thing="water reading", state="overdue", do="where is the water?",
-        raised=c.water_overdue, inside=c.not_overdue(c.water_overdue),
+        raised=other.water_overdue, inside=other.not_overdue(other.water_overdue),
     ),
     Rule(
         name="pressure above working", kind="rate", grade=W, group="pressure high",
@@ -207,7 +209,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="two gauge readings and the damper, called",
         suppression="damper shut, cracked or half",
         thing="pressure", state="high and rising", do="shut the damper",
-        raised=c.high_and_rising, inside=c.not_high, reads="pressure",
+        raised=pressure.high_and_rising, inside=pressure.not_high, reads="pressure",
     ),
     Rule(
         name="gauge and valve disagree", kind="disagreement", grade=W, group="pressure high",
@@ -216,7 +218,7 @@ RULES: tuple[Rule, ...] = (
         causes="gauge wrong or its cock shut, valve set wrong or worn",
         respond_within_s=300, detected_by="the gauge and the valve, called", suppression="none",
         thing="gauge and valve", state="disagree", do="stop and settle",
-        raised=c.disagree, inside=c.valve_quiet,
+        raised=pressure.disagree, inside=pressure.valve_quiet,
     ),
     # --- caution
     Rule(
@@ -226,7 +228,7 @@ RULES: tuple[Rule, ...] = (
         causes="over-fed, expansion",
         respond_within_s=600, detected_by="the glass, called", suppression="no fire; putting away",
         thing="water near", state="upper mark", do="no feed",
-        raised=c.near_upper, inside=c.under_upper, reads="water",
+        raised=water.near_upper, inside=water.under_upper, reads="water",
     ),
     Rule(
         name="rising too fast", kind="rate", grade=C, group="pressure high",
@@ -235,7 +237,7 @@ RULES: tuple[Rule, ...] = (
         causes="too much fire too soon",
         respond_within_s=600, detected_by="two gauge readings", suppression="above half pressure",
         thing="pressure", state="rising fast", do="ease the fire",
-        raised=c.too_fast, inside=c.slow_enough, reads="pressure",
+        raised=pressure.too_fast, inside=pressure.slow_enough, reads="pressure",
     ),
     Rule(
         name="forecast far from plan", kind="disagreement", grade=C, group="plan",
@@ -244,7 +246,7 @@ RULES: tuple[Rule, ...] = (
         causes="fire slow or fast, wet fuel, wind, leak",
         respond_within_s=1200, detected_by="the forecast", suppression="no plan made",
         thing="forecast", state="far from plan", do="ask me why",
-        raised=c.far_from_plan, inside=c.near_plan,
+        raised=other.far_from_plan, inside=other.near_plan,
     ),
     Rule(
         name="pressure falling", kind="rate", grade=C, group="fire",
@@ -254,7 +256,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=600, detected_by="two gauge readings",
         suppression="eight minutes after coal, four after feed, damper shut",
         thing="pressure", state="falling", do="look at the fire",
-        raised=c.falling, inside=c.not_falling, reads="pressure",
+        raised=pressure.falling, inside=pressure.not_falling, reads="pressure",
     ),
     Rule(
         name="blower left on", kind="disagreement", grade=C, group="pressure high",
@@ -263,7 +265,7 @@ RULES: tuple[Rule, ...] = (
         causes="forgotten",
         respond_within_s=300, detected_by="the gauge and the blower, called", suppression="none",
         thing="blower", state="still on", do="shut it",
-        raised=c.blower_left_on, inside=c.blower_off,
+        raised=pressure.blower_left_on, inside=pressure.blower_off,
     ),
     Rule(
         name="gauge not moving", kind="rate", grade=C, group="gauge",
@@ -272,7 +274,7 @@ RULES: tuple[Rule, ...] = (
         consequence="pressure comes unseen", causes="gauge cock shut, fire dead, air cock open",
         respond_within_s=600, detected_by="the gauge, called, and the forecast", suppression="none",
         thing="gauge", state="not moved yet", do="gauge cock open?",
-        raised=c.gauge_dead, inside=c.gauge_moved, reads="pressure", readings=1,
+        raised=pressure.gauge_dead, inside=pressure.gauge_moved, reads="pressure", readings=1,
     ),
     Rule(
         name="pressure reading overdue", kind="overdue", grade=C, group="hearing",
@@ -281,7 +283,7 @@ RULES: tuple[Rule, ...] = (
         causes="busy, gone, not heard",
         respond_within_s=300, detected_by="the clock", suppression="before steam is raised",
         thing="pressure reading", state="overdue", do="what does it show?",
-        raised=c.pressure_overdue, inside=c.not_overdue(c.pressure_overdue),
+        raised=other.pressure_overdue, inside=other.not_overdue(other.pressure_overdue),
     ),
     Rule(
         name="step left open", kind="disagreement", grade=C, group="steps",
@@ -289,7 +291,7 @@ RULES: tuple[Rule, ...] = (
         consequence="forgotten when it matters", causes="skipped",
         respond_within_s=1800, detected_by="the checklist", suppression="none",
         thing="a step", state="stays open", do="I ask again",
-        raised=c.left_open, inside=c.nothing_open,
+        raised=other.left_open, inside=other.nothing_open,
     ),
 )  # fmt: skip
 

@@ -22,6 +22,7 @@ from assistant.procedure.progress import (
     can_leave,
     current,
     holds_open,
+    next_due,
     notice,
     offered,
     open_items,
@@ -191,11 +192,13 @@ def test_a_step_waits_for_its_pressure_and_something_else_is_offered(engine: Eng
     waits, offer = waits_for(p), offered(p)
     assert waits is not None and waits.id == "coal"
     assert offer is not None and offer.id == "oil"
+    assert next_due(p) == 35 * PSI_PA
     assert current(notice(p, 34 * PSI_PA)) is None
     assert current(notice(p, None)) is None
     p = notice(p, 35 * PSI_PA)
     step = current(p)
     assert step is not None and step.id == "coal" and offered(p) is None
+    assert next_due(p) is None
     assert current(notice(p, 20 * PSI_PA)) == step, "once due it stays due"
     p = answer(asked(p), READY, 5).progress
     step = current(p)

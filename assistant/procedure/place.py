@@ -1,0 +1,184 @@
+"""Where we are in a checklist: what is done, due, open, in hand. Pure; changes no answer.
+
+`progress.py` says what an answer does. Knows no speech and no clock.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from assistant.boiler.figures import Engine
+from assistant.messages import Report
+from assistant.procedure.checklist import Checklist, Step
+from assistant.procedure.measure import level
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """A step that was answered: by what, and when [s]."""
+
+    step: str
+    answer: str
+    at: float
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a checklist has come.
+
+    steps: the steps for this engine in order, then those asked again, then the open items that
+        earlier phases left.
+    done: in the order they were answered. skipped: left open aloud, first time round.
+    left: asked once more at the gate and left open again.
+    asked: id of the step that was put to the operator last.
+    due: ids of steps whose pressure has been reached once; they stay due.
+    last: the last number of each subject, as (subject, fraction or Pa gauge, words).
+    """
+
+    checklist: Checklist
+    engine: Engine
+    steps: tuple[Step, ...]
+    began_at: float
+    done: tuple[Done, ...] = ()
+    skipped: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
+    asked: str | None = None
+    due: frozenset[str] = frozenset()
+    last: tuple[tuple[str, float, str], ...] = ()
+
+    def step(self, step_id: str) -> Step:
+        """The step of that id; KeyError if there is none."""
+        for step in self.steps:
+            if step.id == step_id:
+                return step
+        raise KeyError(step_id)
+
+    def is_done(self, step_id: str) -> bool:
+        """Whether the step was answered."""
+        return any(d.step == step_id for d in self.done)
+
+
+def notice(progress: Progress, pressure_gauge_pa: float | None) -> Progress:
+    """Make the steps due whose pressure the gauge has reached; None: not known, no change."""
+    if pressure_gauge_pa is None:
+        return progress
+    reached = {
+        s.id
+        for s in progress.steps
+        if s.due is not None and level(s.due, progress.engine) <= pressure_gauge_pa
+    }
+    return replace(progress, due=progress.due | reached)
+
+
+def is_due(progress: Progress, step: Step) -> bool:
+    """The step may be asked: its pressure has been reached and what it waits for is done."""
+    reached = step.due is None or step.id in progress.due
+    return reached and may_count(progress, step)
+
+
+def may_count(progress: Progress, step: Step) -> bool:
+    """A report may answer the step, asked or not: the steps that must go before it are done."""
+    return all(progress.is_done(a) or a in progress.skipped for a in step.after)
+
+
+def open_steps(progress: Progress) -> tuple[Step, ...]:
+    """Every step not answered yet, in order, skipped ones too."""
+    return tuple(s for s in progress.steps if not progress.is_done(s.id))
+
+
+def open_items(progress: Progress) -> tuple[Step, ...]:
+    """The steps left open aloud, in order: read out at the end of a phase, asked at its gate."""
+    return tuple(s for s in open_steps(progress) if s.id in progress.skipped)
+
+
+def current(progress: Progress) -> Step | None:
+    """The step to ask now; None while the rest waits for pressure, or when nothing is left.
+
+    Steps marked `waiting` come last, skipped ones once more after those.
+    """
+    fresh = [s for s in open_steps(progress) if s.id not in progress.skipped]
+    ready = [s for s in fresh if is_due(progress, s) and not s.waiting]
+    if ready:
+        return ready[0]
+    if any(not s.waiting for s in fresh):
+        return None
+    idle = [s for s in fresh if is_due(progress, s)]
+    gate = [s for s in open_items(progress) if s.id not in progress.left]
+    return next(iter(idle + gate), None)
+
+
+def offered(progress: Progress) -> Step | None:
+    """What can be done in the meantime while `current` has nothing."""
+    if current(progress) is not None:
+        return None
+    idle = (s for s in open_steps(progress) if s.waiting and s.id not in progress.skipped)
+    return next((s for s in idle if is_due(progress, s)), None)
+
+
+def waits_for(progress: Progress) -> Step | None:
+    """The next step in order that is not due yet."""
+    return next((s for s in open_steps(progress) if not is_due(progress, s)), None)
+
+
+def next_due(progress: Progress) -> float | None:
+    """The lowest pressure [Pa gauge] at which a step comes up that is not due yet.
+
+    When the belief has reached it, the gauge is worth a look, whatever the interval says.
+    """
+    waiting = [s for s in open_steps(progress) if s.due is not None and s.id not in progress.due]
+    return min((level(s.due, progress.engine) for s in waiting if s.due is not None), default=None)
+
+
+def in_hand(progress: Progress) -> Step | None:
+    """The step an unnamed answer ("ready", a bare number) belongs to: asked, and still open."""
+    if progress.asked is None or progress.is_done(progress.asked):
+        return None
+    return progress.step(progress.asked)
+
+
+def ask(progress: Progress, step: Step) -> Progress:
+    """Remember that the step was put to the operator."""
+    return replace(progress, asked=step.id)
+
+
+def answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
+    """The forms of words that count now, each once: the step in hand first, then its neighbours.
+
+    Neighbours are the open steps up to the next pause. Their forms count only if they name their
+    subject in two words or more, and if no step before them uses the same form.
+    """
+    hand = in_hand(progress) or current(progress) or offered(progress)
+    found: dict[str, Report] = dict(hand.answers()) if hand else {}
+    for step in neighbours(progress, hand):
+        for form, report in step.answers():
+            if _names(form, step):
+                found.setdefault(form, report)
+    return tuple(found.items())
+
+
+def neighbours(progress: Progress, step: Step | None) -> tuple[Step, ...]:
+    """The open steps between the pauses round a step, itself too; the whole list for None."""
+    steps = progress.steps
+    if step is None:
+        return tuple(s for s in open_steps(progress) if may_count(progress, s))
+    here = steps.index(step)
+    ends = [i for i, s in enumerate(steps) if s.pause]
+    first = max((i + 1 for i in ends if i < here), default=0)
+    last = min((i for i in ends if i >= here), default=len(steps) - 1)
+    section = steps[first : last + 1]
+    return tuple(s for s in section if not progress.is_done(s.id) and may_count(progress, s))
+
+
+def _names(form: str, step: Step) -> bool:
+    words = form.split()
+    return len(words) >= 2 and bool(set(words) & set(step.asks.replace("-", " ").split()))
+
+
+def holds_open(progress: Progress) -> tuple[Step, ...]:
+    """The killers and holds that are not answered yet."""
+    return tuple(s for s in open_steps(progress) if s.must)
+
+
+def can_leave(progress: Progress) -> bool:
+    """Every killer and hold is answered, the rest is answered or was left open twice aloud."""
+    return all(not s.must and s.id in progress.left for s in open_steps(progress))

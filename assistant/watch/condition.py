@@ -1,0 +1,29 @@
+"""What a condition of the watch is: shown the engine, it gives a reason or nothing.
+
+A condition returns the reason, made of the numbers used, or None. Its `inside` is stricter than
+"not raised": it lies away from the limit by the deadband (EEMUA 191 practice, from memory: level
+5 %, pressure 2 %).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from assistant.boiler.scales import PSI_PA
+from assistant.watch.sight import Sight
+
+Condition = Callable[[Sight, float], str | None]
+Inside = Callable[[Sight, float], bool]
+
+LEVEL_DEADBAND = 0.05  # of the glass, of the tank
+PRESSURE_DEADBAND = 0.02  # of working pressure
+GRAIN = 1e-6  # a reading called exactly at a mark is at the mark
+
+
+def psi(pressure_gauge_pa: float) -> str:
+    """A pressure in words for a reason.
+
+    >>> psi(689475.7)
+    '100 psi'
+    """
+    return f"{pressure_gauge_pa / PSI_PA:.0f} psi"

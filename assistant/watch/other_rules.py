@@ -1,0 +1,86 @@
+"""Readings that should have come, devices, calls, the plan, open steps. Pure; no words."""
+
+from __future__ import annotations
+
+from assistant.watch.condition import Condition, Inside
+from assistant.watch.sight import Sight
+
+FAR_FROM_PLAN_S = 900.0
+
+
+def _overdue(s: Sight, what: str, at: float, allowed_s: float) -> str | None:
+    if s.steam_since is None:
+        return None
+    last = s.last(what)
+    since = max(s.steam_since, last.at if last else s.steam_since)
+    if at - since <= allowed_s:
+        return None
+    return f"no {what} reading for {(at - since) / 60:.0f} minutes"
+
+
+def water_overdue(s: Sight, at: float) -> str | None:
+    """No water reading for longer than the owner's interval (five minutes by default)."""
+    return _overdue(s, "water", at, s.engine.water_interval_s)
+
+
+def pressure_overdue(s: Sight, at: float) -> str | None:
+    """No pressure reading for two intervals."""
+    return _overdue(s, "pressure", at, 2 * s.engine.water_interval_s)
+
+
+def far_from_plan(s: Sight, at: float) -> str | None:
+    """Working pressure is expected a quarter of an hour or more away from the plan."""
+    if s.plan_at is None or s.forecast_at is None:
+        return None
+    off = s.forecast_at - s.plan_at
+    if abs(off) < max(FAR_FROM_PLAN_S, s.plan_within_s):
+        return None
+    return f"{abs(off) / 60:.0f} minutes {'late' if off > 0 else 'early'}"
+
+
+def near_plan(s: Sight, at: float) -> bool:
+    if s.plan_at is None or s.forecast_at is None:
+        return s.plan_at is None  # no forecast is not a good one
+    return abs(s.forecast_at - s.plan_at) <= 0.7 * max(FAR_FROM_PLAN_S, s.plan_within_s)
+
+
+def left_open(s: Sight, at: float) -> str | None:
+    """Steps were left open aloud."""
+    return ", ".join(s.left_open) or None
+
+
+def nothing_open(s: Sight, at: float) -> bool:
+    return not s.left_open
+
+
+def device_lost(name: str) -> Condition:
+    """The device of that name does not work."""
+
+    def lost(s: Sight, at: float) -> str | None:
+        return str(s.lost[name].value) or f"{name} lost" if name in s.lost else None
+
+    return lost
+
+
+def device_back(name: str) -> Inside:
+    return lambda s, at: name not in s.lost
+
+
+def called(name: str) -> Condition:
+    """Somebody called this emergency and nobody has called it over."""
+
+    def call(s: Sight, at: float) -> str | None:
+        over = max((e.at for e in s.emergencies if e.value == "over"), default=float("-inf"))
+        calls = [e.at for e in s.emergencies if e.value == name and e.at > over]
+        return f"{name}, called" if calls else None
+
+    return call
+
+
+def call_over(name: str) -> Inside:
+    return lambda s, at: called(name)(s, at) is None
+
+
+def not_overdue(condition: Condition) -> Inside:
+    """Inside at once when the reading came: the reading itself closes the alarm."""
+    return lambda s, at: s.steam_since is None or condition(s, at) is None

@@ -1,0 +1,164 @@
+"""When pressure, gauge, valve or fire raises an alarm. Pure; no words for the ear."""
+
+from __future__ import annotations
+
+from assistant.watch.condition import GRAIN, PRESSURE_DEADBAND, psi
+from assistant.watch.sight import Seen, Sight
+
+SET_TOLERANCE = 1.03  # a valve may be set so far off its figure: ASME I, 70 to 300 psi
+ACCUMULATION = 1.06  # more than this with the valve open: it cannot cope. Several codes, 6 %
+BEFORE_S, AFTER_S = 45.0, 180.0  # a gauge reading that belongs to a valve's report. Judgement
+DISAGREE = 0.06  # gauge against valve, as a part of the valve's own figure: the same 6 %
+COALING_S = 480.0  # fresh coal takes heat for some minutes: common practice, no source
+FALLING = 0.03  # of working pressure, below the highest of `PEAK_S`. Judgement
+PEAK_S = 900.0
+FAST_S = 600.0  # working pressure from cold in less than this is too fast: common practice
+NO_PRESSURE = 0.01  # of working pressure
+STEAM_SHOWS_S = 180.0  # so long after steam was seen the gauge must show some. Judgement
+
+
+def _valve_open(s: Sight) -> bool:
+    return s.state("valve") == "lifting"
+
+
+def over_pressure(s: Sight, at: float) -> str | None:
+    """Above the lift, as closely as valves are set, with none lifting; or 6 % above with one."""
+    pressure, lifts = s.number("pressure"), s.engine.valve_lifts_gauge_pa
+    if pressure is None:
+        return None
+    limit = lifts * (ACCUMULATION if _valve_open(s) else SET_TOLERANCE)
+    if pressure <= limit * (1 + GRAIN):
+        return None
+    valve = "with the valve lifting" if _valve_open(s) else "and no valve lifting"
+    return f"{psi(pressure)}, lift {psi(lifts)}, {valve}"
+
+
+def under_the_lift(s: Sight, at: float) -> bool:
+    pressure = s.number("pressure")
+    if pressure is None:
+        return False
+    band = PRESSURE_DEADBAND * s.engine.working_pressure_gauge_pa
+    limit = s.engine.valve_lifts_gauge_pa - band
+    coping = _valve_open(s) and pressure <= s.engine.valve_lifts_gauge_pa
+    return pressure <= limit or coping
+
+
+def high_and_rising(s: Sight, at: float) -> str | None:
+    """Above working pressure and still rising, with the damper open."""
+    now, before = s.number("pressure"), s.number("pressure", 2)
+    working = s.engine.working_pressure_gauge_pa
+    if now is None or before is None or s.state("damper") != "open":
+        return None
+    if now <= working * (1 + GRAIN) or now <= before:
+        return None
+    return f"{psi(before)} then {psi(now)}, working {psi(working)}, damper open"
+
+
+def not_high(s: Sight, at: float) -> bool:
+    now = s.number("pressure")
+    working = s.engine.working_pressure_gauge_pa
+    damped = s.state("damper") in ("shut", "crack")
+    return now is not None and (damped or now <= working * (1 - PRESSURE_DEADBAND))
+
+
+def disagree(s: Sight, at: float) -> str | None:
+    """The valve moves where the gauge says it should not."""
+    valve = s.states.get("valve")
+    if valve is None or valve.value not in ("feathering", "lifting"):
+        return None
+    shown = _gauge_when(s, valve)
+    if shown is None:
+        return None
+    low = s.engine.valve_feathers_gauge_pa * (1 - DISAGREE)
+    high = s.engine.valve_lifts_gauge_pa * (1 + DISAGREE)
+    if low <= shown <= high:
+        return None
+    return f"valve {valve.value} with the gauge at {psi(shown)}; {psi(low)} to {psi(high)} expected"
+
+
+def _gauge_when(s: Sight, valve: Seen) -> float | None:
+    """The gauge as read just before the valve's report or soon after it; nothing is guessed."""
+    close = [
+        (abs(r.at - valve.at), r.value)
+        for r in s.pressure
+        if isinstance(r.value, float) and -BEFORE_S <= r.at - valve.at <= AFTER_S
+    ]
+    return min(close)[1] if close else None
+
+
+def valve_quiet(s: Sight, at: float) -> bool:
+    return s.state("valve") == "shut" or (bool(s.state("valve")) and disagree(s, at) is None)
+
+
+def too_fast(s: Sight, at: float) -> str | None:
+    """Rising faster than the engine's limit, below half of working pressure."""
+    now, before = s.number("pressure"), s.number("pressure", 2)
+    working = s.engine.working_pressure_gauge_pa
+    if now is None or before is None or now > 0.5 * working:
+        return None
+    lapse = s.pressure[-1].at - s.pressure[-2].at
+    limit = s.rise_limit_pa_per_s or working / FAST_S
+    if lapse < 90.0 or (now - before) / lapse <= limit:
+        return None
+    return f"{psi((now - before) / lapse * 60)} a minute, limit {psi(limit * 60)}"
+
+
+def slow_enough(s: Sight, at: float) -> bool:
+    return too_fast(s, at) is None
+
+
+def falling(s: Sight, at: float) -> str | None:
+    """The pressure falls while steam is raised, and neither coal nor feed explains it."""
+    now, before = s.number("pressure"), s.number("pressure", 2)
+    if s.phase != "raising steam" or now is None or before is None or now >= before:
+        return None
+    since = s.pressure[-1].at - PEAK_S
+    peak = max(r.value for r in s.pressure if isinstance(r.value, float) and r.at >= since)
+    if peak - now < FALLING * s.engine.working_pressure_gauge_pa or _explained(s):
+        return None
+    return f"{psi(peak)}, now {psi(now)} while raising steam"
+
+
+def _explained(s: Sight) -> bool:
+    fire, read_at = s.states.get("fire"), s.pressure[-1].at
+    coal = fire is not None and fire.value == "coal" and read_at - fire.at < COALING_S
+    just = [s.states[w] for w in ("feed", "bypass") if w in s.states]
+    fed = s.feeding is not None or any(
+        f.value in ("off", "open") and read_at - f.at < COALING_S / 2 for f in just
+    )
+    blowing = s.state("valve") in ("feathering", "lifting") or s.state("damper") == "shut"
+    return coal or fed or blowing
+
+
+def not_falling(s: Sight, at: float) -> bool:
+    now, before = s.number("pressure"), s.number("pressure", 2)
+    return s.phase != "raising steam" or (now is not None and before is not None and now > before)
+
+
+def blower_left_on(s: Sight, at: float) -> str | None:
+    """At working pressure with the blower still open."""
+    now, working = s.number("pressure"), s.engine.working_pressure_gauge_pa
+    if now is None or now < working * (1 - GRAIN) or s.state("blower") not in ("half", "open"):
+        return None
+    return f"{psi(now)}, working {psi(working)}, blower {s.state('blower')}"
+
+
+def blower_off(s: Sight, at: float) -> bool:
+    now, working = s.number("pressure") or 0.0, s.engine.working_pressure_gauge_pa
+    return s.state("blower") in ("shut", "crack") or now <= working * (1 - PRESSURE_DEADBAND)
+
+
+def gauge_dead(s: Sight, at: float) -> str | None:
+    """The gauge should have moved by now, or steam was seen and the gauge read since shows none."""
+    now, vent = s.number("pressure"), s.states.get("vent")
+    if now is None or now > NO_PRESSURE * s.engine.working_pressure_gauge_pa:
+        return None
+    if vent is not None and vent.value == "steam" and s.pressure[-1].at >= vent.at + STEAM_SHOWS_S:
+        return f"gauge at {psi(now)}, steam seen before that"
+    if s.first_steam_by is None or at <= s.first_steam_by:
+        return None
+    return f"gauge at {psi(now)}, {(at - s.first_steam_by) / 60:.0f} minutes after it should move"
+
+
+def gauge_moved(s: Sight, at: float) -> bool:
+    return (s.number("pressure") or 0.0) > NO_PRESSURE * s.engine.working_pressure_gauge_pa
