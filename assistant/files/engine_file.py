@@ -19,6 +19,7 @@ from assistant.files.due_dates import Due, due_dates
 from assistant.files.engine_glass import glass_of
 from assistant.files.placed_yaml import Found, Scalar, Table, parse, read_text
 from assistant.files.suggest import closest, did_you_mean, shown
+from assistant.files.units import KNOWN
 from assistant.files.wants import (
     want_keys,
     want_quantity,
@@ -248,7 +249,8 @@ class _EngineReader:
             return want_word(self.found, gauge, "unit", PRESSURE_PA) or "psi"
         scalar = self.table.get("working_pressure")
         words = scalar.text.split() if isinstance(scalar, Scalar) else []
-        return next((word for word in words if word in PRESSURE_PA), "psi")
+        marked = {KNOWN["pressure"].get(word) for word in words} - {None}
+        return next((unit for unit, scale in PRESSURE_PA.items() if scale in marked), "psi")
 
 
 def _both(pascal: float) -> str:

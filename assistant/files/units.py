@@ -20,7 +20,12 @@ from assistant.files.suggest import closest, did_you_mean, shown
 
 # Dimension -> unit -> SI scale. Exact by definition (NIST SP 811); checked in tests.
 KNOWN: dict[str, dict[str, float]] = {
-    "pressure": {**PRESSURE_PA, "Pa": 1.0, "hPa": 100.0, "mbar": 100.0, "MPa": 1e6},
+    "pressure": {
+        **PRESSURE_PA, "Pa": 1.0, "hPa": 100.0, "mbar": 100.0, "MPa": 1e6,
+        # as old dials are marked: pounds and kilograms are forces there
+        "lb/in2": PRESSURE_PA["psi"], "lbf/in2": PRESSURE_PA["psi"], "lbs/in2": PRESSURE_PA["psi"],
+        "kg/cm2": PRESSURE_PA["kgf/cm2"], "kp/cm2": PRESSURE_PA["kgf/cm2"],
+    },
     "volume": {**VOLUME_M3, "litres": 0.001, "liter": 0.001, "l": 0.001, "L": 0.001, "m3": 1.0},
     "length": {**LENGTH_M, "m": 1.0, "cm": 0.01, "in": 0.0254, "inches": 0.0254, "ft": 0.3048},
     "mass": {"kg": 1.0, "g": 0.001, "t": 1000.0, "lb": 0.45359237},

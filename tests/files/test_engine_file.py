@@ -105,6 +105,16 @@ def test_units_of_every_trade() -> None:
 
 
 @pytest.mark.parametrize(
+    ("written", "unit"),
+    [("120 psi", "psi"), ("8.3 bar", "bar"), ("9.3 bar abs", "bar"), ("120 lb/in2", "psi"),
+     ("8.5 kg/cm2", "kgf/cm2"), ("830 kPa", "kPa"), ("0.83 MPa", "psi")],
+)  # fmt: skip
+def test_the_dial_is_in_the_unit_of_the_working_pressure(written: str, unit: str) -> None:
+    assert load(GOOD.replace("120 psi", written)).pressure_unit == unit
+    assert load(GOOD.replace("120 psi", written) + "gauge: {unit: bar}\n").pressure_unit == "bar"
+
+
+@pytest.mark.parametrize(
     ("old", "new", "expected"),
     [
         ("120 psi ", "120 ", "2:19: 'working_pressure': '120' has no unit"),

@@ -322,6 +322,38 @@ def test_what_is_read_in_part_is_proved_as_a_whole(path: Path) -> None:
         assert (quick.state, quick.where, quick.why) == (full.state, full.where, full.why)
 
 
+NO_ROOM = """
+import resource, signal, sys
+from pathlib import Path
+from assistant.errors import WorldFailedError
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
+resource.setrlimit(resource.RLIMIT_FSIZE, (100, resource.RLIM_INFINITY))
+for _ in range(2):  # the second try finds neither half a book nor a lock in its way
+    try:
+        Journal.create(Path(sys.argv[1]), header)
+    except WorldFailedError as full:
+        print(full)
+"""
+
+
+def test_no_room_for_the_first_records_leaves_no_half_book(path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", NO_ROOM, str(path)], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.count("cannot be written: File too large") == 2
+    assert not path.exists()
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="the superuser may write anywhere")
+def test_a_read_only_folder_is_told(path: Path) -> None:
+    path.parent.chmod(0o555)
+    with pytest.raises(WorldFailedError, match="cannot be written: Permission denied"):
+        Journal.create(path, HEADER)
+
+
 @given(st.binary(max_size=200), st.integers(0, 4000), st.integers(0, 400))
 def test_any_damage_is_told_and_what_stands_before_it_is_kept(
     tmp_path_factory: pytest.TempPathFactory, put: bytes, place: int, cut: int

@@ -16,6 +16,11 @@ from assistant.files.units import KNOWN, gauge_pressure_pa, quantity
 REGISTRY = pint.UnitRegistry()
 LIBRARY = {
     "kgf/cm2": "kilogram_force / centimeter ** 2",
+    "kg/cm2": "kilogram_force / centimeter ** 2",
+    "kp/cm2": "kilogram_force / centimeter ** 2",
+    "lb/in2": "psi",
+    "lbf/in2": "force_pound / inch ** 2",
+    "lbs/in2": "psi",
     "imperial_gallon/min": "imperial_gallon / minute",
     "US_gallon": "gallon", "US_gallon/min": "gallon / minute", "m3": "meter ** 3",
     "t": "metric_ton", "inches": "inch", "h": "hour", "litre/h": "litre / hour",
