@@ -1,7 +1,7 @@
 """Whole steam-ups in normal running: the watch stays quiet unless something wants doing.
 
-The firemen are the practice ones (invented): readings in fives and eighths, late, now and then wrong,
-and blowers that some of them forget. Readings count as in time: the walk-through asks for them.
+The firemen are the practice ones (invented): readings in fives and eighths, late, now and then
+wrong, blowers forgotten. Readings count as in time: the walk-through asks for them.
 """
 
 from __future__ import annotations

@@ -1,0 +1,90 @@
+"""Whatever is seen, in any order: nothing breaks, twice is the same, silence cures nothing."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from watch_story import Story  # type: ignore[import-not-found]
+
+from assistant.messages import Grade
+from assistant.watch.sight import Seen
+from assistant.watch.watch import acknowledge, shelve
+
+STATES = {
+    "fire": ("lit", "built", "coal", "banked", "drawn"),
+    "damper": ("shut", "crack", "half", "open"),
+    "blower": ("shut", "crack", "half", "open"),
+    "feed": ("on", "off"),
+    "bypass": ("open", "shut"),
+    "valve": ("shut", "feathering", "lifting"),
+    "vent": ("steam", "air"),
+}
+
+
+def happen(story: Story, chance: random.Random) -> None:
+    what = chance.choice(
+        ["water", "psi", "tank", "state", "call", "lost", "plan", "believe", "time"]
+    )
+    if what == "water":
+        story.water(chance.choice([0.0, 0.1, 0.25, 0.5, 0.84, 0.9, 1.0, "out of sight"]))
+    elif what == "psi":
+        story.psi(chance.choice([0.0, 1.0, 30.0, 90.0, 119.0, 121.0, 133.0, 146.0, 160.0, 250.0]))
+    elif what == "tank":
+        story.tank(chance.random())
+    elif what == "state":
+        name = chance.choice(sorted(STATES))
+        story.state(name, chance.choice(STATES[name]))
+    elif what == "call":
+        story.call(chance.choice(["steam escaping", "glass broken", "someone hurt", "over"]))
+    elif what == "lost":
+        lost = {"microphone": Seen("no frames", story.at)} if chance.random() < 0.5 else {}
+        story.see(lost=lost, phase=chance.choice(["raising steam", "pumping", "putting away"]))
+    elif what == "plan":
+        story.see(
+            plan_at=chance.choice([None, 5000.0]),
+            forecast_at=chance.choice([None, 4000.0, 9000.0]),
+            glass_moves=chance.choice([None, 0.3, -0.3]), steam_since=chance.choice([None, 0.0]),
+            left_open=chance.choice([(), ("tubes",)]),
+        )  # fmt: skip
+    elif what == "believe":
+        story.believe(chance.choice([None, 20.0, 150.0]), chance.choice([None, 0.1, 0.6]))
+    else:
+        story.pass_s(chance.choice([5.0, 70.0, 400.0]))
+    if chance.random() < 0.2:
+        story.watch, _ = acknowledge(story.watch, story.at)
+    if chance.random() < 0.1:
+        story.watch, _, _ = shelve(story.watch, story.at, "busy")
+
+
+def told(seed: int) -> Story:
+    story, chance = Story(), random.Random(seed)
+    for _ in range(150):
+        story.at += chance.choice([0.0, 1.0, 30.0])
+        happen(story, chance)
+        names = [a.name for a in story.watch.alarms]
+        assert len(names) == len(set(names)), "an alarm stands once"
+    return story
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_any_story_is_told_the_same_twice_and_breaks_nothing(seed: int) -> None:
+    story, again = told(seed), told(seed)
+    assert story.watch == again.watch
+    assert [(at, c.rule.name, c.state) for at, c in story.changes] == [
+        (at, c.rule.name, c.state) for at, c in again.changes
+    ]
+    assert story.changes
+    for _, change in story.changes:
+        assert change.state in ("acknowledged", "shelved") or change.reason
+        assert (change.tone is None) == (change.text == "")
+        if change.rule.grade is Grade.DANGER:
+            assert change.state not in ("held", "shelved", "shelf ended")
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_an_hour_of_silence_cures_nothing_that_a_gauge_has_to_show(seed: int) -> None:
+    story = told(seed)
+    before = {a.name for a in story.watch.alarms if a.rule.reads}
+    story.pass_s(3600.0)
+    assert before <= {a.name for a in story.watch.alarms}
