@@ -19,6 +19,7 @@ from assistant.hearing.held_search import Breadth, Found, Written, search
 from assistant.hearing.held_tokens import TokenGrammar, Words
 from assistant.hearing.liking import Silence
 from assistant.hearing.mel import FRAMES_PER_S, log_mel
+from assistant.hearing.tuning import BUNDLED, changed, read_changes
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_encoder import Encoder
 from assistant.hearing.whisper_weights import Array, Tokens, bundled_model, read_weights
@@ -44,17 +45,38 @@ class Settings:
     breadth: Breadth = field(default_factory=Breadth)
 
 
+@dataclass(frozen=True, slots=True)
+class Model:
+    """Whisper's parts, ready for use."""
+
+    encoder: Encoder
+    decoder: Decoder
+    tokens: Tokens
+
+
+def load_model(folder: Path | None = None, changes: Path | None = BUNDLED) -> Model:
+    """The model in a folder (None: the bundled one), its encoder changed by what was learnt.
+
+    changes: None leaves the encoder as it came; so does a file that is not there. Raises
+    WorldFailedError if a file cannot be read.
+    """
+    folder = folder or bundled_model()
+    encoder = read_weights(folder / "model.bin", "encoder/")
+    if changes is not None and changes.is_file():
+        encoder = changed(encoder, read_changes(changes))
+    decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
+    return Model(Encoder(encoder), decoder, Tokens(folder / "tokenizer.json"))
+
+
 class HeldWhisper:
     """An Ear. Loading takes a second and half a gigabyte; for use by one thread at a time."""
 
     name = "whisper"
 
-    def __init__(self, folder: Path | None = None, settings: Settings = Settings()) -> None:
-        folder = folder or bundled_model()
+    def __init__(self, model: Model | None = None, settings: Settings = Settings()) -> None:
+        model = model or load_model()
         self.settings = settings
-        self._encoder = Encoder(read_weights(folder / "model.bin", "encoder/"))
-        self._decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
-        self._tokens = Tokens(folder)
+        self._encoder, self._decoder, self._tokens = model.encoder, model.decoder, model.tokens
         self._decoder.include(
             token for number in range(MOST_FIGURES) for token in self._tokens.of(f" {number}")
         )

@@ -92,12 +92,12 @@ class Marks:
 
 
 class Tokens:
-    """Text to token numbers and back. known: all that were ever asked for."""
+    """Text to token numbers and back, by the model's tokenizer.json."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, file: Path) -> None:
         from tokenizers import Tokenizer
 
-        self._tokenizer = Tokenizer.from_file(str(folder / "tokenizer.json"))
+        self._tokenizer = Tokenizer.from_file(str(file))
         self.marks = Marks(
             self._mark("<|endoftext|>"),
             self._mark("<|startoftranscript|>"),

@@ -26,7 +26,7 @@ def test_our_decoder_scores_a_text_as_the_library_does() -> None:
     rng = np.random.default_rng(2)
     sound = (0.1 * rng.standard_normal(2 * RATE_HZ)).astype(np.float32)
     view = model.encode(ctranslate2.StorageView.from_array(log_mel(sound, 400)[None]))
-    tokens = Tokens(folder)
+    tokens = Tokens(folder / "tokenizer.json")
     begin = [tokens.marks.start, tokens.marks.no_timestamps]
     (theirs,) = model.generate(
         view, [begin], beam_size=1, return_scores=True, suppress_blank=False, suppress_tokens=[]

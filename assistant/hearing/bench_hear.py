@@ -1,0 +1,146 @@
+"""What `footplate bench hear` measures: how often an ear is right, how sure, and how fast.
+
+Knows recordings and an ear; the engine's noise is given to it. Times need a quiet machine.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from time import perf_counter
+
+import numpy as np
+
+from assistant.hearing import bench_sounds
+from assistant.hearing.bench_orders import Orders, as_meaning
+from assistant.hearing.ear import Ear, Grammar, Sound
+from assistant.messages import Expected, Meaning, Report
+
+EngineNoise = Callable[[str, float, np.random.Generator], Sound]
+"""(kind, seconds, rng) -> noise."""
+
+SURE = 0.99  # posterior at which a number may count at once
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One utterance: the sound and what was meant."""
+
+    sound: Sound
+    meant: Meaning
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How a number of trials went. latencies_s: one for each trial."""
+
+    trials: int
+    right: int
+    sure_right: int
+    sure_wrong: int
+    latencies_s: tuple[float, ...]
+
+    def line(self, name: str) -> str:
+        """One row of a table: per cent right, sure and right, sure and wrong; times."""
+        share = 100 / max(1, self.trials)
+        median, most = np.quantile(self.latencies_s, [0.5, 0.95])
+        return (
+            f"{name:<34}{self.trials:>5}{share * self.right:>8.1f}{share * self.sure_right:>8.1f}"
+            f"{share * self.sure_wrong:>8.1f}{median:>8.2f}{most:>8.2f}"
+        )
+
+
+HEADER = f"{'':<34}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}{'med s':>8}{'95% s':>8}"
+
+
+def tally(ear: Ear, grammar: Grammar, trials: Iterable[Trial]) -> Tally:
+    """Hear them all. Sure: probability above SURE and the figures of refusal not against it."""
+    right = sure_right = sure_wrong = 0
+    latencies: list[float] = []
+    for trial in trials:
+        begin = perf_counter()
+        opinion = ear.hear(trial.sound, grammar)
+        latencies.append(perf_counter() - begin)
+        best = opinion.alternatives[0] if opinion.alternatives else None
+        good = best is not None and best.meaning == trial.meant
+        held = (opinion.log_ratio or 0.0) >= -1 and (opinion.average or 0.0) >= -1
+        sure = best is not None and best.probability > SURE and held
+        right += good
+        sure_right += good and sure
+        sure_wrong += sure and not good
+    return Tally(len(latencies), right, sure_right, sure_wrong, tuple(latencies))
+
+
+def order_trials(
+    recordings: Path, names: Sequence[str], snr_db: float | None, seed: int
+) -> Iterator[Trial]:
+    """Orders in kitchen noise, mixed as their benchmark does; None: as recorded."""
+    folder = recordings / "commands"
+    labels = json.loads((folder / "labels.json").read_text(encoding="utf-8"))
+    kitchen = bench_sounds.read(recordings / "kitchen.flac")
+    for number, name in enumerate(names):
+        rng = np.random.default_rng([seed, number])
+        sound = bench_sounds.read(folder / name)
+        if snr_db is not None:
+            sound = bench_sounds.mixed_by_peak(sound, kitchen, snr_db, rng)
+        yield Trial(sound, as_meaning(labels[name]))
+
+
+def order_names(recordings: Path, part: slice = slice(None), seed: int = 1) -> list[str]:
+    """Recorded orders in an order drawn once, or a part of them."""
+    labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
+    names = sorted(labels)
+    return [names[at] for at in np.random.default_rng(seed).permutation(len(names))][part]
+
+
+def reading_trials(
+    recordings: Path,
+    speakers: Sequence[str],
+    noise: EngineNoise,
+    snr_db: float | None,
+    count: int,
+    seed: int,
+) -> Iterator[Trial]:
+    """Pressures of 0 to 200 said digit by digit by people, over the engine's mixed noise."""
+    for number in range(count):
+        rng = np.random.default_rng([seed, number])
+        value = int(rng.integers(0, 201))
+        speaker = speakers[number % len(speakers)]
+        sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
+        if snr_db is not None:
+            under = noise("mix", len(sound) / 16_000 + 0.1, rng)
+            sound = bench_sounds.mixed_by_level(sound, under, snr_db)
+        yield Trial(sound, Report("pressure", float(value), "psi"))
+
+
+def measure(recordings: Path, engine_noise: EngineNoise, ear: Ear | None = None) -> Iterator[str]:
+    """The tables, line by line."""
+    from assistant.hearing.choose import choose
+    from assistant.talk.phrases import grammar
+
+    if ear is None:
+        chosen = choose()
+        ear = chosen.ear
+        yield chosen.line
+    orders = Orders()
+    ear.prepare(orders)
+    yield f"people's orders, {orders.automaton.count():.0e} sentences, kitchen noise"
+    yield HEADER
+    names = order_names(recordings, slice(0, 80))
+    for snr_db in (None, 24.0, 18.0, 12.0, 6.0):
+        yield tally(ear, orders, order_trials(recordings, names, snr_db, 2)).line(_name(snr_db))
+    pressures = grammar(Expected("pressure"))
+    ear.prepare(pressures)
+    yield f"people's digits as pressures, {len(pressures.sentences)} sentences, engine noise"
+    yield HEADER
+    people = bench_sounds.speakers(recordings)
+    for snr_db in (None, 20.0, 10.0, 5.0):
+        trials = reading_trials(recordings, people, engine_noise, snr_db, 60, 3)
+        yield tally(ear, pressures, trials).line(_name(snr_db))
+    yield "right: best guess; sure: probability over 0.99 and not refused; wrong: sure but wrong"
+
+
+def _name(snr_db: float | None) -> str:
+    return "clean" if snr_db is None else f"{snr_db:.0f} dB"

@@ -1,0 +1,37 @@
+"""Changes to the bundled model's numbers, learnt on noisy speech. Knows arrays and a file.
+
+A change is small: to each wide matrix the product of two thin ones, to the rest a plain addition.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from zipfile import BadZipFile
+
+import numpy as np
+
+from assistant.errors import WorldFailedError
+from assistant.hearing.whisper_weights import Array
+
+BUNDLED = Path(__file__).parent / "tuned_encoder.npz"
+
+
+def read_changes(file: Path) -> dict[str, Array]:
+    """The changes by the names of the model's arrays; raises WorldFailedError if unreadable."""
+    try:
+        with np.load(file) as kept:
+            return {name.replace("|", "/"): kept[name].astype(np.float32) for name in kept.files}
+    except (OSError, ValueError, BadZipFile) as error:
+        raise WorldFailedError(f"{file}: not a tuned ear we can read ({error})") from error
+
+
+def changed(weights: dict[str, Array], changes: dict[str, Array]) -> dict[str, Array]:
+    """New weights: `name/A` and `name/B` add B @ A to `name/weight`; anything else adds itself."""
+    made = dict(weights)
+    for name, change in changes.items():
+        if name.endswith("/B"):
+            stem = name.removesuffix("/B")
+            made[f"{stem}/weight"] = made[f"{stem}/weight"] + change @ changes[f"{stem}/A"]
+        elif not name.endswith("/A"):
+            made[name] = made[name] + change
+    return made
