@@ -36,7 +36,7 @@ PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
         "pressure": "Pressure seventy five. One two zero. Fifteen pounds. Five bar. Not yet.",
         "water": "Water two thirds. Half a glass. Three quarters. No water in sight. Not yet.",
         "tank": "Tank half. Twenty litres. Three quarters. Full. Not yet.",
-        "answer": "Correct. Wrong, sixty five. Yes. No. Say again.",
+        "answer": "Correct. Wrong. Yes. No. Say again. Not yet.",
         "state": f"{_WORDS} Ready. Not yet.",
     }
 )
