@@ -142,31 +142,18 @@ def ask(progress: Progress, step: Step) -> Progress:
 
 
 def answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
-    """The forms of words that count now, each once: the step in hand first, then its neighbours.
+    """The forms of words that count now, each once: the step in hand first, then every open one.
 
-    Neighbours are the open steps up to the next pause. Their forms count only if they name their
-    subject in two words or more, and if no step before them uses the same form.
+    A step that is not in hand is answered only by forms that name its subject in two words or more,
+    and only once the steps before it are done. A form means what its first step says.
     """
     hand = in_hand(progress) or current(progress) or offered(progress)
     found: dict[str, Report] = dict(hand.answers()) if hand else {}
-    for step in neighbours(progress, hand):
-        for form, report in step.answers():
+    for step in open_steps(progress):
+        for form, report in step.answers() if may_count(progress, step) else ():
             if _names(form, step):
                 found.setdefault(form, report)
     return tuple(found.items())
-
-
-def neighbours(progress: Progress, step: Step | None) -> tuple[Step, ...]:
-    """The open steps between the pauses round a step, itself too; the whole list for None."""
-    steps = progress.steps
-    if step is None:
-        return tuple(s for s in open_steps(progress) if may_count(progress, s))
-    here = steps.index(step)
-    ends = [i for i, s in enumerate(steps) if s.pause]
-    first = max((i + 1 for i in ends if i < here), default=0)
-    last = min((i for i in ends if i >= here), default=len(steps) - 1)
-    section = steps[first : last + 1]
-    return tuple(s for s in section if not progress.is_done(s.id) and may_count(progress, s))
 
 
 def _names(form: str, step: Step) -> bool:

@@ -24,7 +24,6 @@ from assistant.procedure.place import (
     in_hand,
     is_due,
     may_count,
-    neighbours,
     next_due,
     notice,
     offered,
@@ -35,8 +34,7 @@ from assistant.procedure.place import (
 
 __all__ = [
     "AGAIN", "Done", "Outcome", "Progress", "answer", "answers", "ask", "back", "begin",
-    "can_leave", "current", "holds_open", "in_hand", "is_due", "may_count", "neighbours",
-    "next_due", "notice", "offered", "open_items", "open_steps", "skip", "waits_for", "words",
+    "can_leave", "current", "holds_open", "in_hand", "is_due", "may_count", "next_due", "notice", "offered", "open_items", "open_steps", "skip", "waits_for", "words",
 ]  # fmt: skip
 
 AGAIN = " again"  # ends the id of a step that is asked once more at the end of its phase

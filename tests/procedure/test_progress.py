@@ -244,12 +244,19 @@ def test_a_killer_comes_back_after_everything_else(engine: Engine) -> None:
     assert can_leave(answer(p, water(0.6), 4).progress)
 
 
-def test_answers_list_the_step_in_hand_and_its_neighbours_up_to_the_pause(engine: Engine) -> None:
-    steps = (act("pan"), act("tubes", pause=True), act("oil"))
+def test_answers_list_the_step_in_hand_and_whatever_else_names_its_subject(engine: Engine) -> None:
+    bare = Reply("done", ("pan is done", "that is done"))
+    steps = (
+        Step(id="pan", say="Do it.", asks="pan", kind="act", replies=(bare,)),
+        act("tubes", pause=True),
+        act("oil", after=("tubes",)),
+    )
     p = asked(begin(small(*steps), engine, 0))
-    forms = dict(answers(p))
-    assert set(forms) == {"pan is done", "tubes is done"}
-    assert forms["pan is done"] == Report("pan", "done")
+    assert set(dict(answers(p))) == {"pan is done", "that is done", "tubes is done"}
+    p = answer(p, Report("tubes", "done"), 1).progress
+    assert dict(answers(p))["oil is done"] == Report("oil", "done")
+    p = asked(answer(p, READY, 2).progress)
+    assert set(dict(answers(p))) == {"oil is done"}
 
 
 def nonsense(chance: random.Random, checklist: Checklist) -> Meaning:
