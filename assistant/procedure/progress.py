@@ -33,9 +33,30 @@ from assistant.procedure.place import (
 )
 
 __all__ = [
-    "AGAIN", "Done", "Outcome", "Progress", "answer", "answers", "ask", "back", "begin",
-    "can_leave", "current", "holds_open", "in_hand", "is_due", "may_count", "next_due", "notice", "offered", "open_items", "open_steps", "skip", "waits_for", "words",
-]  # fmt: skip
+    "AGAIN",
+    "Done",
+    "Outcome",
+    "Progress",
+    "answer",
+    "answers",
+    "ask",
+    "back",
+    "begin",
+    "can_leave",
+    "current",
+    "holds_open",
+    "in_hand",
+    "is_due",
+    "may_count",
+    "next_due",
+    "notice",
+    "offered",
+    "open_items",
+    "open_steps",
+    "skip",
+    "waits_for",
+    "words",
+]
 
 AGAIN = " again"  # ends the id of a step that is asked once more at the end of its phase
 
