@@ -181,7 +181,7 @@ def chance(belief: Belief, report: Report) -> float | None:
         middle, spread = belief.water.shown(belief.at_s)
         spread = math.hypot(spread, 0.02)
         if fact.height is None:
-            outside = _tail(-middle / spread) + _tail((middle - 1.0) / spread)
+            outside = _tail(middle / spread) + _tail((1.0 - middle) / spread)
             return (1.0 - FLAT) * outside + FLAT * step
         low, high = fact.height - step / 2.0, fact.height + step / 2.0
         inside = _tail((low - middle) / spread) - _tail((high - middle) / spread)

@@ -95,7 +95,7 @@ def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
     minutes = band((seconds / share + _feed_heat_j(belief) / watts) / 60.0, belief.ahead.weight)
     if minutes.mid > MOST_MIN:
         return Minutes(None, f"with the regulator open {pounds(pressure_gauge_pa)} does not come")
-    minutes = _calibrated(minutes, belief.shared.runs)
+    minutes = _calibrated(minutes, belief)
     return Minutes(minutes, _why(belief, now, pressure_gauge_pa, minutes))
 
 
@@ -109,16 +109,21 @@ def _feed_heat_j(belief: Belief) -> float:
     return kg * 4200.0 * max(temperature_now_k(belief) - FEED_K, 0.0)
 
 
-def _calibrated(wide: Band, runs: int) -> Band:
-    """The band narrowed about its middle, in proportion.
+def _calibrated(wide: Band, belief: Belief) -> Band:
+    """The band narrowed or widened about its middle, in proportion.
 
-    The priors are wider than simulated engines need, so that a wrong engine file costs little; by
-    how much was measured on steam-ups that no test or bench judges by (`bench forecast` checks it).
+    While nothing has moved the band rests on priors that are wider than simulated engines need, so
+    that a wrong engine file costs little; after few and like runs it comes out too narrow. By how
+    much was measured on simulated steam-ups that no test or bench judges by.
     """
-    share = 0.78 + 0.025 * min(runs, 3)
+    moving = any(p.gauge_pa > 0.0 for p in belief.believed)
+    share = SHARES[moving][belief.shared.runs > 0]
     low, high = (wide.mid * (end / wide.mid) ** share if wide.mid > 0.0 else end
                  for end in (max(wide.low, 1e-3), wide.high))  # fmt: skip
     return Band(min(low, wide.mid), wide.mid, high)
+
+
+SHARES = {False: (0.80, 0.85), True: (0.90, 1.05)}  # moving or not: without and with earlier runs
 
 
 def _watts(belief: Belief) -> Array:

@@ -108,13 +108,14 @@ class Spread:
     tilt: float
     wander: float  # the mean-reverting part
     reach: float  # its length, as a part of the whole way
+    delay: float
 
 
 SPREADS = (
-    Spread(0.12, 0.10, 0.10, 0.08),
-    Spread(0.20, 0.15, 0.20, 0.08),
-    Spread(0.30, 0.20, 0.30, 0.05),
-    Spread(0.20, 0.15, 0.35, 0.15),
+    Spread(0.07, 0.06, 0.07, 0.08, 0.25),
+    Spread(0.14, 0.10, 0.15, 0.08, 0.40),
+    Spread(0.24, 0.16, 0.25, 0.08, 0.50),
+    Spread(0.20, 0.15, 0.38, 0.15, 0.60),
 )
 
 
@@ -158,7 +159,7 @@ def run_covariance(spread: Spread) -> Array:
         + spread.tilt**2 * np.outer(x - 0.5, x - 0.5) * 4.0
         + spread.wander**2 * np.exp(-lag / spread.reach)
     )
-    own[0, 0] = 0.5**2
+    own[0, 0] = spread.delay**2
     return own
 
 
