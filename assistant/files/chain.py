@@ -13,7 +13,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NoReturn
 
 OWN = ("n", "at", "kind", "before", "sum")  # what every record has besides its payload
 FIRST_BEFORE = hashlib.sha256(b"").hexdigest()
@@ -143,6 +143,16 @@ _LINE = re.compile(
 
 def _prove(line: bytes, n: int, before: str) -> None:
     """That the line is record `n` and follows the line of that hash; _BrokenError otherwise."""
+    own = _short(line[: -len(b',"sum":""}') - SUM_LENGTH] + b"}")
+    end = f',"before":"{before}","sum":"{own}"}}'.encode()
+    if not (line.endswith(end) and line.startswith(b'{"n":%d,' % n)):
+        _tell_broken(line, n, before)
+    if len(line) > MOST_LINE_BYTES:
+        raise _BrokenError(f"record {n} is longer than any we write")
+
+
+def _tell_broken(line: bytes, n: int, before: str) -> NoReturn:
+    """Why a line that is not the record it should be is not; raises _BrokenError."""
     if len(line) > MOST_LINE_BYTES:
         raise _BrokenError(f"record {n} is longer than any we write")
     parts = _LINE.fullmatch(line)
@@ -156,10 +166,8 @@ def _prove(line: bytes, n: int, before: str) -> None:
             f"record {n} does not follow the one before it: {changed}"
             if n else "record 0 does not begin a journal"
         )  # fmt: skip
-    place = len(line) - SUM_LENGTH - len(b',"sum":""}')
-    if line[-2 - SUM_LENGTH : -2].decode() != _short(line[:place] + b"}"):
-        kind = re.search(rb'"kind":"(\w{1,20})"', line[:200])
-        raise _BrokenError(f"record {n}{f' ({kind[1].decode()})' if kind else ''} was changed")
+    kind = re.search(rb'"kind":"(\w{1,20})"', line[:200])
+    raise _BrokenError(f"record {n}{f' ({kind[1].decode()})' if kind else ''} was changed")
 
 
 def _record(line: bytes, n: int, before: str) -> Record:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
+from assistant.boiler.figures import Engine
 from assistant.errors import FileWrongError, InputWrongError, Problem
 from assistant.files import book
 from assistant.files.calibration_file import load_calibration
@@ -15,6 +16,8 @@ from assistant.files.engine_file import load_engine
 from assistant.files.placed_yaml import read_bytes
 from assistant.files.readings_file import read_readings
 from assistant.procedure.proof import emergency_objections, objections
+from assistant.talk.clash import clash
+from assistant.talk.sounds import alike
 
 Kind = Literal[
     "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"
@@ -60,9 +63,10 @@ def _by_suffix(path: Path) -> Kind:
     return suffixes.get(path.suffix.lower(), "unknown")
 
 
-def check_file(path: Path) -> tuple[Problem, ...]:
+def check_file(path: Path, engine: Engine | None = None) -> tuple[Problem, ...]:
     """Everything that is wrong with a file; nothing when it is right.
 
+    engine: whose gauges the readings, and whose boiler the calibration, must fit.
     Raises InputWrongError when there is no such file.
     """
     try:
@@ -70,7 +74,7 @@ def check_file(path: Path) -> tuple[Problem, ...]:
         if kind == "unknown":
             whole = "neither an engine, a checklist, readings nor a journal"
             return (Problem(str(path), 0, 0, whole),)
-        CHECKS[kind](path)
+        CHECKS[kind](path, engine)
     except FileWrongError as wrong:
         return wrong.problems
     return ()
@@ -91,7 +95,7 @@ def _check_journal(path: Path) -> None:
 
 
 def _check_checklist(path: Path) -> None:
-    problems = objections(load_checklist(path))
+    problems = objections(load_checklist(path), clash, alike)
     if problems:
         raise FileWrongError(problems)
 
@@ -102,11 +106,11 @@ def _check_emergencies(path: Path) -> None:
         raise FileWrongError(problems)
 
 
-CHECKS: dict[Kind, Callable[[Path], object]] = {
-    "engine": load_engine,
-    "checklist": _check_checklist,
-    "emergencies": _check_emergencies,
+CHECKS: dict[Kind, Callable[[Path, Engine | None], object]] = {
+    "engine": lambda path, _: load_engine(path),
+    "checklist": lambda path, _: _check_checklist(path),
+    "emergencies": lambda path, _: _check_emergencies(path),
     "calibration": load_calibration,
     "readings": read_readings,
-    "journal": _check_journal,
+    "journal": lambda path, _: _check_journal(path),
 }

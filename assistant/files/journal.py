@@ -21,6 +21,9 @@ from assistant.files.journal_header import Header, header_records
 from assistant.files.journal_lock import Lock, lock_engine
 from assistant.messages import Effect, Event, ReadingAccepted, ReadingCorrected, Report
 
+# The records that a writer who goes on must know: the readings that a correction may point at.
+STANDING = (b'"ReadingAccepted"', b'"ReadingCorrected"')
+
 
 class Journal:
     """The one writer of a journal. Make it with `create` or `reopen`; close it when done."""
@@ -88,7 +91,7 @@ class Journal:
         try:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
             raw = path.read_bytes()
-            whole = chain.follow(raw)
+            whole = chain.follow(raw, STANDING)
             if whole.state == "altered":
                 raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
             journal = cls(path, lock, descriptor, whole)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from assistant.errors import InputWrongError
 from assistant.files import places
 from assistant.files.check import check_file, kind_of
+from assistant.files.engine_file import find_engine
 from assistant.files.journal import Journal
 from assistant.files.journal_header import Header
 from assistant.messages import Tick
@@ -77,6 +78,14 @@ def test_the_emergencies_must_end_as_they_should(tmp_path: Path) -> None:
     path = tmp_path / "e.yaml"
     path.write_text(text.replace("a competent person", "luck"), encoding="utf-8")
     assert "the ending must name" in str(check_file(path)[0])
+
+
+def test_with_an_engine_its_gauges_are_asked(tmp_path: Path) -> None:
+    path = tmp_path / "r.csv"
+    path.write_text("time,what,value,unit\n00:00:00,pressure,250,psi\n")
+    assert check_file(path) == ()
+    told = check_file(path, find_engine("practice").engine)
+    assert str(told[0]) == f"{path}:2:19: 250 psi is off the gauge"
 
 
 def test_no_such_file(tmp_path: Path) -> None:

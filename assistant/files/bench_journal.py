@@ -1,0 +1,150 @@
+"""Measure what a journal promises: damage named, cuts and kills survived, time for a long day.
+
+For `footplate bench journal`; slow, so never part of the tests.
+"""
+
+from __future__ import annotations
+
+import random
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from assistant.files import book, chain
+from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+from assistant.files.kills import kill_writers
+from assistant.messages import (
+    Alternative,
+    Ended,
+    Expected,
+    Heard,
+    Listen,
+    ReadingAccepted,
+    Report,
+    Say,
+    Started,
+    Tick,
+)
+
+EACH = 100
+DAY_S = 12 * 3600
+HEADER = Header("Bench engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
+
+
+def measure(kills: int = 1000, seed: int = 1) -> Iterator[str]:
+    """The lines of the table, as they are found."""
+    rng = random.Random(seed)
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        day = folder / f"day{book.SUFFIX}"
+        yield f"a day of 12 hours written in {_timed(lambda: write_day(day, DAY_S)):.2f} s"
+        size_mb = day.stat().st_size / 1e6
+        yield f"its {size_mb:.1f} MB read back in {_timed(lambda: _read(day)):.2f} s"
+        short = folder / f"short{book.SUFFIX}"
+        write_day(short, 1200)
+        raw = short.read_bytes()
+        for kind, damage in DAMAGES.items():
+            named = sum(_is_named(raw, *damage(raw, rng)) for _ in range(EACH))
+            yield f"{kind}: the place named in {named} of {EACH}"
+        kept, cuts = cuts_survived(raw)
+        yield f"cut at every byte of the last three records: whole records kept in {kept} of {cuts}"
+        yield f"one record brought to this disk: {_sync_ms(folder):.1f} ms (median of 50)"
+        began = time.perf_counter()
+        tally = kill_writers(folder, kills, seed)
+        yield (
+            f"{tally.kills} kills in {time.perf_counter() - began:.0f} s: {tally.acted} turns acted"
+            f" upon, {tally.lost} lost, {tally.torn} books cut, {tally.altered} broken"
+        )
+
+
+def write_day(path: Path, length_s: int) -> None:
+    """A journal of so many seconds: a tick each second, a reading each minute."""
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Started(0.0))
+        for second in range(length_s):
+            journal.event(Tick(second + 0.125))
+            if second % 60 == 0:
+                _reading(journal, second + 0.5, Report("pressure", second // 60 % 120, "psi"))
+        journal.effect(float(length_s), Ended("done"))
+        journal.sync()
+
+
+def _reading(journal: Journal, at: float, report: Report) -> None:
+    heard = Alternative(report, "pressure seventy five", 0.93)
+    journal.event(Heard(at, "held", (heard,), 1.2, -0.4, 1.5, "pressure seventy five"))
+    journal.effect(at, ReadingAccepted(report))
+    journal.effect(at, Say("Seven five. Seventy five."))
+    journal.effect(at, Listen(Expected()))
+
+
+def _timed(job: Callable[[], object]) -> float:
+    began = time.perf_counter()
+    job()
+    return time.perf_counter() - began
+
+
+def _read(path: Path) -> int:
+    return sum(1 for _ in book.read(path).turns())
+
+
+Damaged = tuple[bytes, int]  # the bytes, and the number of the record that is the first bad one
+
+
+def _changed(raw: bytes, rng: random.Random) -> Damaged:
+    place = rng.randrange(len(raw))
+    byte = rng.choice([b for b in range(256) if b != raw[place]])
+    return raw[:place] + bytes([byte]) + raw[place + 1 :], raw[:place].count(b"\n")
+
+
+def _removed(raw: bytes, rng: random.Random) -> Damaged:
+    lines = raw.splitlines(keepends=True)
+    n = rng.randrange(len(lines) - 1)  # that the last is gone only a seal can show
+    return b"".join(lines[:n] + lines[n + 1 :]), n
+
+
+def _swapped(raw: bytes, rng: random.Random) -> Damaged:
+    lines = raw.splitlines(keepends=True)
+    one, other = sorted(rng.sample(range(len(lines)), 2))
+    lines[one], lines[other] = lines[other], lines[one]
+    return b"".join(lines), one
+
+
+def _inserted(raw: bytes, rng: random.Random) -> Damaged:
+    lines = raw.splitlines(keepends=True)
+    n, copied = rng.randrange(len(lines)), rng.randrange(len(lines))
+    bad = n + 1 if copied == n else n  # a copy before its original is found out at the original
+    return b"".join([*lines[:n], lines[copied], *lines[n:]]), bad
+
+
+DAMAGES: dict[str, Callable[[bytes, random.Random], Damaged]] = {
+    "one byte changed": _changed,
+    "a record removed": _removed,
+    "two records swapped": _swapped,
+    "a record inserted": _inserted,
+}
+
+
+def _is_named(raw: bytes, damaged: bytes, bad: int) -> bool:
+    found = chain.follow(damaged)
+    return damaged != raw and found.state == "altered" and found.where == bad
+
+
+def cuts_survived(raw: bytes) -> tuple[int, int]:
+    """How often every whole record was kept when the book was cut, and how many cuts there were."""
+    whole = chain.follow(raw).records
+    lines = raw.splitlines(keepends=True)
+    first = len(raw) - sum(len(line) for line in lines[-3:])
+    ends = range(first, len(raw))
+    kept = sum(chain.follow(raw[:end]).records == whole[: raw.count(b"\n", 0, end)] for end in ends)
+    return kept, len(ends)
+
+
+def _sync_ms(folder: Path) -> float:
+    times = []
+    with Journal.create(folder / f"sync{book.SUFFIX}", HEADER) as journal:
+        for turn in range(50):
+            journal.event(Tick(float(turn)))
+            times.append(_timed(journal.sync) * 1000.0)
+    return sorted(times)[25]
