@@ -112,6 +112,7 @@ class Scene:
         self._over = False
         self._done_at = 0.0
         self._answered = True
+        self._doubts = 0
 
     def play(self, start: Started) -> Tally:
         """From `start` to the end."""
@@ -142,6 +143,7 @@ class Scene:
         self._operator.tend(self.at)
 
     def _event(self, event: Event) -> None:
+        self._doubts = 0
         effects = self._turn(event)
         for effect in effects:
             self._watch(self.at, "assistant", effect)
@@ -188,8 +190,12 @@ class Scene:
             case ReadingAccepted():
                 self._accepted(effect.report)
             case ReadingDoubted():
-                tally.confirmed += 1
-                self._reply = self._operator.check(effect.report)
+                tally.confirmed += self._doubts == 0
+                self._doubts += 1
+                either = self._doubts > 1  # "one five, or five zero?": only the value answers
+                self._reply = (
+                    self._operator.again() if either else self._operator.check(effect.report)
+                )
             case ReadingRefused(report=None) | ReadingRefused():
                 if effect.reason != "contradicted":
                     tally.again += 1

@@ -23,11 +23,15 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Something put back as a question; it counts only after a yes."""
+    """Something put back as a question; it counts only after a yes.
+
+    rival: the other half of "one five, or five zero?"; then a yes says nothing.
+    """
 
     meaning: Meaning
     reason: str
     asked_at: float
+    rival: Meaning | None = None
 
 
 @dataclass(frozen=True, slots=True)

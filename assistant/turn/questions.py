@@ -82,7 +82,7 @@ def _if_feed(turn: Turn, order: Order) -> None:
     try:
         cost = forecast.feed_cost(turn.mind.belief, litres)
     except ValueError:
-        _reply(turn, "That does not go into this boiler.")
+        _reply(turn, telling.too_much_feed())
         return
     dial = turn.mind.dial
     per_unit = measure(Report("pressure", 1.0, dial), turn.parts.engine) or PSI_PA
@@ -132,12 +132,7 @@ def _next(turn: Turn, order: Order) -> None:
         _reply(turn, walking.step(step.say, step.caution))
         return
     waits = steps.waits_for(turn.mind.progress)
-    _reply(turn, waiting_words(turn, waits.say) if waits else walking.nothing_more())
-
-
-def waiting_words(turn: Turn, then: str) -> str:
-    """What the list waits for, and what comes then."""
-    return f"Waiting for pressure. Then: {then[0].lower()}{then[1:]}"
+    _reply(turn, walking.waiting_for("pressure", waits.say) if waits else walking.nothing_more())
 
 
 def _why(turn: Turn, order: Order) -> None:

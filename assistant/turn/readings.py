@@ -25,7 +25,7 @@ from assistant.procedure.measure import measure
 from assistant.procedure.progress import in_hand
 from assistant.talk import walking, wording
 from assistant.talk.readback import Decision, decide, reports_in
-from assistant.talk.stakes import Care
+from assistant.talk.stakes import Care, Mark
 from assistant.turn import questions
 from assistant.turn.mind import Doubt, Seen
 from assistant.turn.turn import Turn
@@ -56,6 +56,7 @@ def hear(turn: Turn, heard: Heard) -> None:
         lambda report: estimate.objection(belief, report),
         limits=lambda report: off_gauge(turn, report),
         care=_care(turn),
+        mark_of=lambda report: _mark_of(turn, report),
         doubted=doubted,
     )
     match decision.kind:
@@ -80,7 +81,7 @@ def off_gauge(turn: Turn, report: Report) -> str | None:
     if report.what == "pressure" and value > engine.dial_top_gauge_pa * 1.001:
         return wording.off_gauge(_dial_top(turn, report), report.unit or "psi")
     if report.what in ("water", "tank") and not -1e-6 <= value <= 1.0 + 1e-6:
-        return f"the {'glass' if report.what == 'water' else 'tank'} ends at full"
+        return wording.not_on_scale(report.what)
     return None
 
 
@@ -95,26 +96,35 @@ def _care(turn: Turn) -> Care:
     if step is not None and step.must:
         return Care.HOLD
     water = turn.mind.latest("water")
+    return Care.MARK if water and _mark_of(turn, water.report) else Care.USUAL
+
+
+def _mark_of(turn: Turn, report: Report) -> Mark | None:
+    """Where a reported height of the water stands to the engine's marks."""
+    level = measure(report, turn.parts.engine) if report.what == "water" else None
+    if level is None:
+        return None
     glass = turn.parts.engine.glass
-    if water and not isinstance(water.report.value, str):
-        level = measure(water.report, turn.parts.engine)
-        marks = (glass.lower_mark, glass.upper_mark)
-        if level is not None and min(abs(level - mark) for mark in marks) < NEAR_A_MARK:
-            return Care.MARK
-    return Care.USUAL
+    if level <= glass.lower_mark + 1e-6:
+        return Mark.LOW
+    near = min(abs(level - mark) for mark in (glass.lower_mark, glass.upper_mark)) < NEAR_A_MARK
+    return Mark.NEAR if near else None
 
 
 def _ask_whether(turn: Turn, decision: Decision) -> None:
     meaning = decision.meaning
     assert meaning is not None
-    turn.now(doubt=Doubt(meaning, decision.reason, turn.at))
-    for report in reports_in(meaning):
+    rival = decision.rival if reports_in(meaning) else None
+    turn.now(doubt=Doubt(meaning, decision.reason, turn.at, rival))
+    for report in (*reports_in(meaning), *(reports_in(rival) if rival else ())):
         turn.fact(ReadingDoubted(report, decision.reason))
     objection = next(
         filter(None, (estimate.objection(turn.mind.belief, r) for r in reports_in(meaning))), None
     )
     if objection:
         turn.say(wording.confirm_because(meaning, objection, turn.mind.dial), Urgency.ANSWER)
+    elif rival is not None:
+        turn.say(wording.which(meaning, rival, turn.mind.dial), Urgency.ANSWER)
     else:
         turn.say(wording.confirm(meaning, turn.mind.dial), Urgency.ANSWER)
 
@@ -195,6 +205,9 @@ def _let_stand(turn: Turn, report: Report, at: float) -> None:
 
 def _yes(turn: Turn) -> None:
     doubt = turn.mind.doubt
+    if doubt is not None and doubt.rival is not None:
+        turn.say(wording.which(doubt.meaning, doubt.rival, turn.mind.dial), Urgency.ANSWER)
+        return
     if doubt is not None:
         turn.now(doubt=None)
         act(turn, doubt.meaning)
@@ -204,7 +217,8 @@ def _yes(turn: Turn) -> None:
         return
     step = in_hand(turn.mind.progress)
     if step is not None and (step.must or step.kind != "act"):
-        turn.say(wording.not_a_yes(step.asks), Urgency.ANSWER)
+        forms = [form for form, _ in step.answers()]
+        turn.say(wording.not_a_yes(step.asks, forms), Urgency.ANSWER)
     elif step is not None:
         questions.do(turn, Order("ready"))
 

@@ -23,7 +23,7 @@ from assistant.procedure import cures, flow
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.measure import measure
-from assistant.talk import telling, walking
+from assistant.talk import telling, walking, wording
 from assistant.talk.readback import reports_in
 from assistant.turn import questions
 from assistant.turn.turn import Turn
@@ -234,7 +234,7 @@ def _ask_reading(turn: Turn) -> None:
 
 def _ask_for(turn: Turn, what: str) -> None:
     turn.now(asking=what, asking_at=turn.at)
-    turn.say("What is the pressure?" if what == "pressure" else "Where is the water?")
+    turn.say(wording.ask(what))
 
 
 def _age(turn: Turn, what: str) -> float:
@@ -283,8 +283,10 @@ def expected(turn: Turn) -> Expected:
     """What is to be listened for after this event."""
     mind = turn.mind
     answers, about = _answers_now(turn), _about(turn)
-    if mind.doubt is not None:
+    if mind.doubt is not None and (mind.doubt.rival is None or about is None):
         return Expected("answer", answers, about, turn.parts.dial)
+    if mind.doubt is not None:
+        return Expected(about, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     if mind.asking in READINGS:
         return Expected(mind.asking, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     hand = steps.in_hand(mind.progress)

@@ -43,7 +43,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 
 def _line(device: Device) -> str:
-    uses = [use for use in ("microphone", "speaker") if device.fits(use)]  # type: ignore[arg-type]
+    uses = [use for use in ("microphone", "speaker") if device.fits(use)]
     mark = "*" if device.default else " "
     return (
         f"{mark}{device.index:3}  {device.name}  "
