@@ -1,0 +1,47 @@
+"""A few sentences all the way as sound: voice, room, noise, detector, ear, grammar."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from assistant.errors import WorldFailedError
+from assistant.hearing.hearer import Hearer
+from assistant.hearing.held_whisper import HeldWhisper
+from assistant.messages import Answer, Expected, Report
+from assistant.rehearsal import voices
+from assistant.rehearsal.hearing_rig import SoundRig
+from assistant.verbs.kit import utterances
+
+SENTENCES = (
+    ("pressure seventy five", Expected("pressure"), Report("pressure", 75.0, "psi")),
+    ("one two zero", Expected("pressure"), Report("pressure", 120.0, "psi")),
+    ("water two thirds", Expected("water"), Report("water", 2 / 3, "glass")),
+    ("correct", Expected("answer"), Answer("yes")),
+)
+
+
+@pytest.mark.ear
+@pytest.mark.sound
+def test_what_is_said_is_what_is_heard() -> None:
+    try:
+        voice = voices.available()[0]
+    except WorldFailedError as missing:
+        pytest.skip(str(missing))
+    rig = SoundRig(voice, Hearer(HeldWhisper()), utterances, np.random.default_rng(4), noise_db=20)
+    for words, expected, meaning in SENTENCES:
+        seconds, heard = rig.hear(words, expected, 0.0)
+        assert 0.5 < seconds < 6
+        assert [h.alternatives[0].meaning for h in heard] == [meaning], words
+
+
+@pytest.mark.sound
+def test_the_same_words_in_the_same_voice_are_the_same_sound() -> None:
+    try:
+        voice = voices.available()[0]
+    except WorldFailedError as missing:
+        pytest.skip(str(missing))
+    first = voices.speak(voice, "water half")
+    voices.speak.cache_clear()
+    assert np.array_equal(first, voices.speak(voice, "water half"))
+    assert 0.4 < len(first) / 16_000 < 3.0

@@ -1,0 +1,83 @@
+"""The practice operator: calls what the gauges show, in words the grammar takes."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from assistant.boiler.scales import PSI_PA
+from assistant.files.checklist_file import shipped_checklists
+from assistant.files.engine_file import find_engine
+from assistant.messages import Answer, Correction, Expected, Report
+from assistant.procedure.checklist import for_engine
+from assistant.procedure.measure import options
+from assistant.rehearsal.operator import Operator
+from assistant.rehearsal.practice_boiler import PracticeBoiler
+from assistant.talk.phrases import grammar
+
+ENGINE = find_engine("practice").engine
+LISTS = tuple(c for c in shipped_checklists() if c.phase is not None)
+
+
+def operator(gauge_psi: float = 0.0, seed: int = 1) -> tuple[Operator, PracticeBoiler]:
+    start = gauge_psi * PSI_PA if gauge_psi else None
+    boiler = PracticeBoiler(ENGINE, seed, start_gauge_pa=start)
+    return Operator(boiler, LISTS, np.random.default_rng(seed)), boiler
+
+
+@pytest.mark.parametrize("psi", [0, 3, 20, 62, 75, 118])
+def test_pressure_is_called_in_fives_and_understood(psi: float) -> None:
+    who, boiler = operator(psi)
+    for _ in range(6):
+        line = who.reading("pressure")
+        assert isinstance(line.meaning, Report)
+        shown = boiler.gauge_pressure_gauge_pa / PSI_PA
+        assert abs(float(line.meaning.value) - shown) <= 2.5
+        assert grammar(Expected("pressure")).parse(line.words) == line.meaning
+
+
+def test_water_is_called_in_parts_of_the_glass_and_understood() -> None:
+    who, boiler = operator()
+    line = who.reading("water")
+    assert isinstance(line.meaning, Report)
+    assert abs(float(line.meaning.value) - float(boiler.glass_fraction or 0)) <= 0.07
+    assert grammar(Expected("water")).parse(line.words) == line.meaning
+
+
+def test_every_answer_of_every_step_is_understood_where_it_is_asked() -> None:
+    who, _ = operator()
+    for listed in LISTS:
+        for step in for_engine(listed, options(ENGINE)).steps:
+            expected = Expected("state", step.answers())
+            for reply in step.replies:
+                line = who._state_line(step, reply.state)
+                assert grammar(expected).parse(line.words) == line.meaning
+
+
+def test_a_doubt_is_answered_by_what_was_meant() -> None:
+    who, _ = operator(60)
+    said = who.line(Expected("pressure"), 0.0)
+    assert said is not None
+    assert who.check(said.meaning).meaning == Answer("yes")
+    assert who.check(Report("pressure", 5.0, "psi")).meaning == Answer("no")
+
+
+def test_a_wrong_read_back_is_contradicted_with_the_right_value() -> None:
+    who, _ = operator(60)
+    said = who.line(Expected("pressure"), 0.0)
+    line = who.contradict()
+    assert said is not None
+    assert line is not None
+    assert line.meaning == Correction(said.meaning)
+    assert grammar(Expected("any", (), "pressure")).parse(line.words) == line.meaning
+
+
+def test_an_act_is_done_to_the_boiler_before_it_is_told() -> None:
+    who, boiler = operator()
+    who.ask("firing", "fire lit", 0.0)
+    line = who.line(Expected("state"), 600.0)
+    assert line is not None
+    assert line.meaning == Report("fire", "lit")
+    before = boiler.temperature_k
+    boiler.step(1200)
+    assert boiler.temperature_k > before + 5
