@@ -13,7 +13,7 @@ from assistant.files import places
 from assistant.files.checklist_step import step_of
 from assistant.files.placed_yaml import Found, Table, parse, read_text
 from assistant.files.suggest import did_you_mean, shown
-from assistant.files.wants import want_keys, want_tables, want_text, want_texts, want_word
+from assistant.files.wants import place_of, want_keys, want_tables, want_text, want_texts, want_word
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.overlay import overlay
 
@@ -132,7 +132,7 @@ def _references(
         named = [("after", name) for name in step.after]
         named += [("put_after", step.put_after)] if step.put_after else []
         for key, name in named:
-            place = entry.entries[key][1]
+            place = place_of(entry, key, name)
             if name == step.id:
                 found.add(place, f"'{key}': the step names itself")
             elif name not in ids:
@@ -161,7 +161,7 @@ def _laid_over(
     if own.phase is not None and own.phase is not base.phase:
         found.add(table.entries["phase"][1], f"'phase': {shown(own.base)} is another phase's list")
     for name in own.leave_out:
-        where = table.entries["leave_out"][1]
+        where = place_of(table, "leave_out", name)
         if name not in base.ids:
             found.add(where, f"'leave_out': no step {shown(name)}{did_you_mean(name, base.ids)}")
         elif base.step(name).must:

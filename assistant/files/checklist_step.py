@@ -10,6 +10,7 @@ from assistant.files.placed_yaml import Found, Listing, Node, Table
 from assistant.files.suggest import closest, did_you_mean, shown
 from assistant.files.wants import (
     number_in,
+    place_of,
     want_keys,
     want_number,
     want_scalar,
@@ -96,7 +97,8 @@ def _replies(found: Found, entry: Table, asks: str) -> tuple[Reply, ...]:
         forms = want_texts(found, answer, "say", 80)
         for form in forms:
             if not re.fullmatch(r"[a-z][a-z' ]*", form):
-                found.add(answer.entries["say"][1], f"'say': {shown(form)}: lower-case words only")
+                place = place_of(answer, "say", form)
+                found.add(place, f"'say': {shown(form)}: lower-case words only")
         if "say" in answer.entries and not forms:
             found.add(answer.entries["say"][1], "'say': at least one form of words is wanted")
         allowed = STATES.get(asks)

@@ -21,6 +21,7 @@ from assistant.files.placed_yaml import Found, Scalar, Table, parse, read_text
 from assistant.files.suggest import closest, did_you_mean, shown
 from assistant.files.units import KNOWN
 from assistant.files.wants import (
+    place_of,
     want_keys,
     want_quantity,
     want_table,
@@ -238,7 +239,7 @@ class _EngineReader:
         for option in options:
             near = closest(option, sorted(OPTIONS))
             if option not in OPTIONS and near is not None:
-                node = self.table.entries["options"][1]
+                node = place_of(self.table, "options", option)
                 self.found.add(node, f"'options': unknown {shown(option)} (did you mean '{near}'?)")
         return frozenset(options)
 

@@ -173,6 +173,16 @@ def want_texts(found: Found, table: Table, key: str, longest: int = 200) -> tupl
     return tuple(texts)
 
 
+def place_of(table: Table, key: str, text: str) -> Node:
+    """Where a text stands under a key: the item of the list that says it, else the whole value."""
+    node = table.entries[key][1]
+    items = node.items if isinstance(node, Listing) else ()
+    for item in items:
+        if isinstance(item, Scalar) and " ".join(item.text.split()) == text:
+            return item
+    return node
+
+
 def want_tables(found: Found, table: Table, key: str) -> tuple[Table, ...]:
     """A list of tables; nothing when missing."""
     node = table.get(key)

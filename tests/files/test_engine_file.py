@@ -3,9 +3,12 @@
 # ruff: noqa: E501  # a table reads better with one mistake a line
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.errors import FileWrongError, InputWrongError
@@ -185,6 +188,50 @@ def test_due_dates_by_the_calendar() -> None:
     due = {one.name: one.due_by() for one in load(text).due}
     assert str(due["examination"]) == "2027-05-01"
     assert str(due["washout"]) == "2026-05-02"  # 91.3 days
+
+
+def test_a_mistyped_option_at_its_place() -> None:
+    with pytest.raises(FileWrongError) as caught:
+        load(GOOD + "options: [hand pump, injecter, steam brake]\n")
+    (problem,) = caught.value.problems
+    assert str(problem) == (
+        "e.yaml:17:22: 'options': unknown 'injecter' (did you mean 'injector'?)"
+    )
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.integers(0, 40),
+            st.sampled_from(["0", "1", "0.3", "0.9", "-1", "1000", "7e9", "1e-9", "130", "69"]),
+        ),
+        min_size=1,
+        max_size=6,
+    )
+)
+def test_whatever_figures_are_put_in_what_loads_can_be_true(puts: list[tuple[int, str]]) -> None:
+    numbers = list(re.finditer(r"\d+(\.\d+)?", GOOD))
+    text = GOOD
+    for place, number in sorted(puts, key=lambda put: -(put[0] % len(numbers))):
+        found = numbers[place % len(numbers)]
+        text = text[: found.start()] + number + text[found.end() :]
+    try:
+        engine = load(text).engine
+    except FileWrongError:
+        return
+    glass = engine.glass
+    assert 0.0 <= glass.lower_mark <= glass.cold_fill <= glass.upper_mark <= 1.0
+    heights, litres = zip(*glass.points, strict=True)
+    assert list(heights) == sorted(set(heights))
+    assert list(litres) == sorted(set(litres))
+    assert litres[-1] / 1000.0 <= engine.volume_m3
+    assert (
+        0.0
+        < engine.wood_until_gauge_pa
+        <= engine.working_pressure_gauge_pa
+        <= engine.valve_feathers_gauge_pa
+        <= engine.valve_lifts_gauge_pa
+    )
 
 
 @pytest.mark.parametrize("date", ["2027-02-30", "9999-12-31", "1.5.2027", "soon", "20270501"])
