@@ -15,13 +15,14 @@ from assistant.procedure.progress import Progress, can_leave
 P = Phase
 
 # (move, from, to, guards): the whole of what may happen. A move without a guard makes things safer.
+# "go_on" follows of itself when a list is through; the others are asked for: an engine stands by
+# until somebody wants it to move, to be fed or to be put away.
 TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("go_on", P.PREPARATION, P.FIRING, ("all_answered",)),
     ("go_on", P.FIRING, P.RAISING_STEAM, ("all_answered",)),
     ("go_on", P.RAISING_STEAM, P.TICK_OVER, ("all_answered",)),
     ("go_on", P.TICK_OVER, P.PUMPING, ("all_answered",)),
     ("go_on", P.PUMPING, P.STANDING_BY, ("all_answered",)),
-    ("go_on", P.STANDING_BY, P.PUTTING_AWAY, ("all_answered",)),
     ("stand_by", P.RAISING_STEAM, P.STANDING_BY, ()),
     ("stand_by", P.TICK_OVER, P.STANDING_BY, ()),
     ("stand_by", P.PUMPING, P.STANDING_BY, ()),
