@@ -169,6 +169,16 @@ def device_back(device: str) -> str:
     return DEVICE_BACK[device]
 
 
+def book_lost() -> str:
+    """The journal cannot be written: the disk is full, or gone."""
+    return "Warning. The book cannot be written. Use paper."
+
+
+def book_back() -> str:
+    """The journal is written again, with what had to wait."""
+    return "The book is written again."
+
+
 def too_loud() -> str:
     """The noise is above what speech can be trusted in."""
     return "Too loud to hear you. Watch the screen."

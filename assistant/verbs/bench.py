@@ -11,7 +11,7 @@ from assistant.verbs.out import Out
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench`."""
-    parser.add_argument("what", choices=("forecast", "hear"))
+    parser.add_argument("what", choices=("forecast", "hear", "journal"))
     parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
     parser.add_argument("--runs", type=int, default=2, help="forecast: steam-ups of each")
     parser.add_argument(
@@ -28,6 +28,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
         seeds = range(bench_forecast.JUDGED.start, bench_forecast.JUDGED.start + given.engines)
         out.line(bench_forecast.bench(seeds, runs=given.runs).table())
+    elif given.what == "journal":
+        from assistant.files import bench_journal
+
+        for line in bench_journal.measure():
+            out.line(line)
     else:
         from assistant.hearing import bench_hear
         from assistant.rehearsal.noise import engine_noise

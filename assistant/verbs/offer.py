@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
 
 from assistant.errors import FootplateError
@@ -22,15 +21,19 @@ OFFERS = {
 }
 
 
-def run(given: argparse.Namespace, out: Out) -> int:
-    """Say what there is; on a terminal, begin it when asked. Returns an exit code."""
+def choose(out: Out) -> list[str] | None:
+    """Say what there is; on a terminal, the words of the command to begin, if it was agreed to."""
     microphone = _microphone()
-    verb = "run" if microphone else "rehearse"
     for what, command in OFFERS["live" if microphone else "practice"]:
         out.line(f"{what.format(microphone=microphone):<58} footplate {command}")
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        return 0
-    return _begin(verb)
+        return None
+    words = ["run"] if microphone else ["rehearse", "--speed", "real"]
+    try:
+        answer = input(f"Begin `footplate {' '.join(words)}` on the practice engine now? [y/N] ")
+    except EOFError:
+        return None
+    return words if answer.strip().lower() in {"y", "yes"} else None
 
 
 def _microphone() -> str | None:
@@ -40,14 +43,3 @@ def _microphone() -> str | None:
         return SoundCard().find(None, "microphone").name
     except FootplateError:
         return None
-
-
-def _begin(verb: str) -> int:
-    from assistant.cli import main
-
-    words = ["run"] if verb == "run" else ["rehearse", "--speed", "real"]
-    try:
-        answer = input(f"Begin `footplate {' '.join(words)}` on the practice engine now? [y/N] ")
-    except EOFError:
-        return 0
-    return main(words) if answer.strip().lower() in {"y", "yes"} else 0

@@ -60,8 +60,9 @@ def parts_of(header: Header) -> Parts:
     read = engine_from_text(engine_text.text, Path(engine_text.file))
     engine = read.engine
     lists: list[Checklist] = []
+    bases = {Path(kept.file).stem: kept.text for kept in header.texts_of("checklist")}
     for kept in header.texts_of("checklist"):
-        _lay(lists, checklist_from_text(kept.text, Path(kept.file)))
+        _lay(lists, checklist_from_text(kept.text, Path(kept.file), bases))
     emergencies = header.text_of("emergencies")
     return Parts(
         replace(engine, atmosphere_pa=header.atmosphere_pa),

@@ -23,7 +23,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     """Verify; returns 0 when the journal is whole, raises NotRightError when not."""
     kept = book.read(given.journal)
     state, why = kept.state, kept.why
-    if state == "whole" and given.digest and not kept.digest.startswith(given.digest.lower()):
+    if state == "whole" and given.digest and not kept.has_digest(given.digest):
         state, why = "altered", f"its digest is {kept.digest[:12]}, not {given.digest}"
     out.record(
         {"journal": str(given.journal), "state": state, "records": len(kept.records),

@@ -1,0 +1,87 @@
+"""The loop: the book before the deed, and a book that fails does not end the steam-up."""
+
+from __future__ import annotations
+
+from session_story import parts
+
+from assistant.app import Loop
+from assistant.errors import WorldFailedError
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import Effect, Event, Say, Started, StopAsked, Tick
+from assistant.session import Session
+
+
+class Paper:
+    """A book in memory that can be made to fail, as a full disk does."""
+
+    def __init__(self) -> None:
+        self.written: list[object] = []
+        self.synced = 0
+        self.full = False
+
+    def event(self, event: Event) -> None:
+        self._write(event)
+
+    def effect(self, at_s: float, effect: Effect) -> None:
+        self._write(effect)
+
+    def sync(self) -> None:
+        self.synced = len(self.written)
+
+    def _write(self, entry: object) -> None:
+        if self.full:
+            raise WorldFailedError("no space left")
+        self.written.append(entry)
+
+
+class Witness:
+    """Notes how much was on the disk whenever something was performed."""
+
+    def __init__(self, paper: Paper) -> None:
+        self.paper = paper
+        self.performed: list[tuple[Effect, bool]] = []
+
+    def perform(self, at_s: float, effect: Effect) -> None:
+        on_disk = effect in self.paper.written[: self.paper.synced]
+        self.performed.append((effect, on_disk))
+
+
+def test_nothing_is_performed_before_it_is_on_the_disk() -> None:
+    paper = Paper()
+    witness = Witness(paper)
+    loop = Loop(Session(parts()), paper, [witness])
+    loop.turn(Started(0.0))
+    loop.turn(hear_typed("regulator shut", loop.session.expected, 5.0))
+    assert len(witness.performed) > 6
+    assert all(on_disk for _, on_disk in witness.performed)
+
+
+def test_a_full_disk_is_told_once_and_the_book_catches_up() -> None:
+    paper = Paper()
+    witness = Witness(paper)
+    loop = Loop(Session(parts()), paper, [witness])
+    loop.turn(Started(0.0))
+    paper.full = True
+    loop.turn(hear_typed("regulator shut", loop.session.expected, 5.0))
+    loop.turn(Tick(10.0))
+    told = [e.text for e, _ in witness.performed if isinstance(e, Say)]
+    assert told.count("Warning. The book cannot be written. Use paper.") == 1
+    assert "Gear: in or out?" in told, "the steam-up goes on"
+    paper.full = False
+    loop.turn(Tick(15.0))
+    assert [e.at for e in paper.written if isinstance(e, Tick)] == [10.0, 15.0]
+    assert witness.performed[-1][0] == Say(
+        "The book is written again.", witness.performed[-1][0].urgency
+    )
+    again = Session(parts())
+    events = [e for e in paper.written if not isinstance(e, Effect)]
+    effects = [effect for event in events for effect in again.handle(event)]
+    assert effects == [e for e in paper.written if isinstance(e, Effect)]
+
+
+def test_the_end_is_noticed() -> None:
+    loop = Loop(Session(parts()), Paper())
+    loop.turn(Started(0.0))
+    assert loop.ended is None
+    loop.turn(StopAsked(1.0))
+    assert loop.ended is not None
