@@ -179,6 +179,16 @@ def book_back() -> str:
     return "The book is written again."
 
 
+def sealed(digest: str) -> str:
+    """The digest of the finished journal, figure by figure, for the paper book.
+
+    >>> sealed("1204 77")
+    'The book is closed. Its digest: one two zero four, seven seven.'
+    """
+    groups = [" ".join(numbers.words(int(figure)) for figure in group) for group in digest.split()]
+    return f"The book is closed. Its digest: {', '.join(groups)}."
+
+
 def too_loud() -> str:
     """The noise is above what speech can be trusted in."""
     return "Too loud to hear you. Watch the screen."

@@ -15,11 +15,11 @@ from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.errors import InputWrongError
 from assistant.files import book, past, places
 from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
 from assistant.hearing.typed_ear import hear_typed
-from assistant.messages import Effect, Event, Resumed, Started
+from assistant.messages import Effect, Event, Resumed, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.session import Session
+from assistant.talk import walking
 from assistant.verbs import kit, script
 from assistant.verbs.did import did
 from assistant.verbs.out import Out
@@ -64,7 +64,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     lines = script.read(given.script) if given.script else None
     folder = given.out or places.journals_folder()
     with ExitStack() as stack:
-        header, journal, session, first = _begin(given, out, folder, scripted=lines is not None)
+        journal, session, first = _begin(given, out, folder, scripted=lines is not None)
         stack.enter_context(journal)
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or None)
@@ -77,14 +77,12 @@ def run(given: argparse.Namespace, out: Out) -> int:
         else:
             _live(given, out, stack, session, journal, shows, first)
     out.tell(f"journal: {journal.path}")
-    if header.how != "script":
-        out.tell(f"digest of the journal, for the paper book: {journal.digest[:12]}")
     return 0
 
 
 def _begin(
     given: argparse.Namespace, out: Out, folder: Path, scripted: bool
-) -> tuple[Header, Journal, Session, Event]:
+) -> tuple[Journal, Session, Event]:
     """A new journal and session, or those of the last unfinished one, and the first event."""
     engine = kit.engine_of(given, out)
     name = engine.engine.name
@@ -95,10 +93,10 @@ def _begin(
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     journal = Journal.create(book.new_path(folder, name, started), header)
-    return header, journal, Session(parts_of(header)), Started(0.0, given.from_phase)
+    return journal, Session(parts_of(header)), Started(0.0, given.from_phase)
 
 
-def _resume(out: Out, folder: Path, name: str) -> tuple[Header, Journal, Session, Event]:
+def _resume(out: Out, folder: Path, name: str) -> tuple[Journal, Session, Event]:
     path = book.last_unfinished(folder, name)
     if path is None:
         raise InputWrongError(f"no unfinished journal of {name!r} in {folder}")
@@ -113,7 +111,7 @@ def _resume(out: Out, folder: Path, name: str) -> tuple[Header, Journal, Session
     journal = Journal.reopen(path, name)
     away = max(time.time() - path.stat().st_mtime, 0.0)
     out.tell(f"going on with {path}")
-    return kept.header, journal, session, Resumed(last + away, away)
+    return journal, session, Resumed(last + away, away)
 
 
 class Telling:
@@ -158,7 +156,10 @@ def _live(
     loop = Loop(session, journal, performers)
     with interrupts_into(inbox):
         _until_ended(loop, first, inbox)
+    digest = journal.seal()
+    mouth.perform(clock.now(), Say(walking.sealed(digest), Urgency.CHAT))
     mouth.finish()
+    out.tell(f"digest of the journal, for the paper book: {digest}")
 
 
 def _until_ended(loop: Loop, first: Event, inbox: Inbox) -> None:
