@@ -21,6 +21,7 @@ from assistant.boiler.rise import (
     ladder,
     posterior,
     run_covariance,
+    usual_s,
 )
 from assistant.boiler.stretches import rises
 from assistant.boiler.vessel import boiling_k
@@ -110,7 +111,11 @@ def _conditioned(shared: Shared, run: Posterior, blown: Array) -> Shared:
     size = len(usual)
     means, covariances = [], []
     for g, spread in enumerate(SPREADS):
-        prior = spread_of_usual + run_covariance(spread) + 1e-9 * np.eye(size)
+        prior = (
+            spread_of_usual
+            + run_covariance(spread, usual_s(run.ladder, usual))
+            + 1e-9 * np.eye(size)
+        )
         gain = np.linalg.solve(prior, design @ shared.covariance).T
         moved = run.mean[g, :size] - usual
         means.append(shared.mean + gain @ moved)

@@ -107,15 +107,15 @@ class Spread:
     offset: float
     tilt: float
     wander: float  # the mean-reverting part
-    reach: float  # its length, as a part of the whole way
+    reach_s: float  # how long it lasts, at the usual pace [s]
     delay: float
 
 
 SPREADS = (
-    Spread(0.07, 0.06, 0.07, 0.08, 0.25),
-    Spread(0.14, 0.10, 0.15, 0.08, 0.40),
-    Spread(0.24, 0.16, 0.25, 0.08, 0.50),
-    Spread(0.20, 0.15, 0.38, 0.15, 0.60),
+    Spread(0.07, 0.06, 0.07, 600.0, 0.25),
+    Spread(0.14, 0.10, 0.15, 600.0, 0.40),
+    Spread(0.24, 0.16, 0.25, 600.0, 0.50),
+    Spread(0.20, 0.15, 0.38, 1500.0, 0.60),
 )
 
 
@@ -149,15 +149,20 @@ def _blown(engine: Engine, ladder_: Ladder) -> Array:
     return opened
 
 
-def run_covariance(spread: Spread) -> Array:
-    """Covariance of one run's own part of the log unknowns."""
+def usual_s(ladder_: Ladder, usual: Array) -> float:
+    """How long the whole way takes at the usual pace [s]. usual: the mean of the log unknowns."""
+    return float(np.sum(np.exp(usual[1 : CELLS + 1]) * ladder_.heat_j))
+
+
+def run_covariance(spread: Spread, way_s: float) -> Array:
+    """Covariance of one run's own part of the log unknowns. way_s: `usual_s`."""
     x = _middles()
     own = np.zeros((CELLS + 1, CELLS + 1))
     lag = np.abs(x[:, None] - x[None, :])
     own[1:, 1:] = (
         spread.offset**2
         + spread.tilt**2 * np.outer(x - 0.5, x - 0.5) * 4.0
-        + spread.wander**2 * np.exp(-lag / spread.reach)
+        + spread.wander**2 * np.exp(-lag * way_s / spread.reach_s)
     )
     own[0, 0] = spread.delay**2
     return own
@@ -223,7 +228,9 @@ def posterior(
     mean = np.concatenate([usual, [s.about_s for s in stretches]])
     prior = np.zeros((len(SPREADS), size, size))
     for g, spread in enumerate(SPREADS):
-        prior[g, : CELLS + 1, : CELLS + 1] = spread_of_usual + run_covariance(spread)
+        prior[g, : CELLS + 1, : CELLS + 1] = spread_of_usual + run_covariance(
+            spread, usual_s(ladder_, usual)
+        )
     for i, stretch in enumerate(stretches):
         prior[:, CELLS + 1 + i, CELLS + 1 + i] = stretch.spread_s**2
     prior += 1e-9 * np.eye(size)

@@ -170,7 +170,7 @@ class _Watch:
         if not first and boiler.at_s < self.next_call:
             return
         self.next_call = boiler.at_s + 60.0 * of.call_min * float(self.draw.uniform(0.7, 1.3))
-        if seen_psi > 1.0 or self.draw.random() < 0.12:
+        if seen_psi > 1.0 or self.draw.random() < 0.04:  # a needle at rest is seldom called
             self.moved = self.moved or seen_psi > 2.5
             misread = 0.15 * of.step_psi * float(self.draw.standard_normal())
             called = max(round((seen_psi + misread) / of.step_psi) * of.step_psi, 0.0)
