@@ -1,0 +1,145 @@
+"""A page as a PDF on A4, its letters inside the file. Knows the PDF library; no story."""
+
+from __future__ import annotations
+
+import datetime
+import io
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from assistant.report.page import Blanks, Page, Part, Picture, Section, Table, Words
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
+
+FAMILY = "DejaVu Sans"  # ships with the plotting library, and has every sign that we write
+MARGIN_MM = 14.0
+HEADING_NEEDS_MM = 24.0  # a heading does not stand alone at the foot of a page
+BLANK_MM = 11.0
+LEAST_SCALE = 0.75
+PICTURE_NEEDS_MM = 150.0
+
+
+def pdf(page: Page, made: datetime.datetime | None = None) -> bytes:
+    """The page as the bytes of a PDF file. made: its date in the file; none when None."""
+    paper = _paper(page)
+    if made is not None:
+        paper.set_creation_date(made)
+    paper.add_page()
+    _letters(paper, 15, "B")
+    paper.multi_cell(0, 7, page.title, new_x="LMARGIN", new_y="NEXT")
+    _letters(paper, 9)
+    paper.multi_cell(0, 5, page.under, new_x="LMARGIN", new_y="NEXT")
+    for section in page.sections:
+        _section(paper, section)
+    return bytes(paper.output())
+
+
+def _paper(page: Page) -> FPDF:
+    from fpdf import FPDF
+
+    class Paper(FPDF):
+        def footer(self) -> None:
+            self.set_y(-10)
+            self.set_font(FAMILY, "", 7)
+            self.cell(0, 4, f"{page.title}, {page.under}", align="L")
+            self.set_x(MARGIN_MM)
+            self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
+
+    paper = Paper(format="A4")
+    paper.set_title(page.title)
+    paper.set_margin(MARGIN_MM)
+    paper.set_auto_page_break(True, 15)
+    for style, file in (("", "DejaVuSans.ttf"), ("B", "DejaVuSans-Bold.ttf")):
+        paper.add_font(FAMILY, style, _fonts() / file)
+    return paper
+
+
+def _fonts() -> Path:
+    import matplotlib
+
+    return Path(matplotlib.get_data_path()) / "fonts" / "ttf"
+
+
+def _letters(paper: FPDF, points: float, style: str = "") -> None:
+    paper.set_font(FAMILY, style, points)
+
+
+def _section(paper: FPDF, section: Section) -> None:
+    if section.heading:
+        paper.ln(3)
+        below = PICTURE_NEEDS_MM if isinstance(section.parts[0], Picture) else HEADING_NEEDS_MM
+        if paper.will_page_break(below):
+            paper.add_page()
+        _letters(paper, 10.5, "B")
+        paper.cell(0, 6, section.heading, border="B", new_x="LMARGIN", new_y="NEXT")
+        paper.ln(1)
+    for part in section.parts:
+        _part(paper, part)
+
+
+def _part(paper: FPDF, part: Part) -> None:
+    match part:
+        case Table():
+            _table(paper, part)
+        case Words():
+            _letters(paper, 8.5, "B" if part.strong else "")
+            paper.multi_cell(
+                0, 4.4, part.text, border=1 if part.strong else 0, new_x="LMARGIN", new_y="NEXT",
+                padding=2 if part.strong else 0,
+            )  # fmt: skip
+            paper.ln(1)
+        case Picture():
+            _picture(paper, part)
+        case Blanks():
+            _blanks(paper, part)
+
+
+def _picture(paper: FPDF, part: Picture) -> None:
+    """As wide as the page, or somewhat smaller where it then fits on the rest of it."""
+    from PIL import Image
+
+    drawn = part.draw("png")
+    with Image.open(io.BytesIO(drawn)) as image:
+        natural_mm = paper.epw * image.height / image.width
+    rest_mm = paper.page_break_trigger - paper.get_y()
+    if rest_mm < LEAST_SCALE * natural_mm:
+        paper.add_page()
+        rest_mm = paper.page_break_trigger - paper.get_y()
+    wide_mm = paper.epw * min(1.0, rest_mm / natural_mm)
+    left_mm = paper.l_margin + (paper.epw - wide_mm) / 2
+    paper.image(io.BytesIO(drawn), x=left_mm, w=wide_mm, alt_text=part.words)
+
+
+def _blanks(paper: FPDF, part: Blanks) -> None:
+    _letters(paper, 8.5)
+    if paper.will_page_break(BLANK_MM * len(part.names)):
+        paper.add_page()
+    for name in part.names:
+        paper.ln(BLANK_MM - 5)
+        paper.cell(paper.get_string_width(name) + 3, 5, name)
+        paper.cell(0, 5, "", border="B", new_x="LMARGIN", new_y="NEXT")
+
+
+def _table(paper: FPDF, part: Table) -> None:
+    from fpdf.enums import TableBordersLayout
+    from fpdf.fonts import FontFace
+
+    _letters(paper, 7.6)
+    paper.set_draw_color(150)
+    struck = FontFace(emphasis="STRIKETHROUGH")
+    with paper.table(
+        borders_layout=TableBordersLayout.HORIZONTAL_LINES,
+        col_widths=part.shares,
+        first_row_as_headings=bool(part.head),
+        num_heading_rows=1 if part.head else 0,
+        headings_style=FontFace(emphasis="BOLD"),
+        line_height=3.6,
+        padding=(0.6, 1),
+        text_align="LEFT",
+    ) as table:
+        if part.head:
+            table.row(part.head)
+        for row in part.rows:
+            table.row(row.cells, style=struck if row.struck else None)
+    paper.set_draw_color(0)

@@ -1,0 +1,99 @@
+"""How times, dates and quantities are written on a page, as the owner sets them. Pure."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import Literal
+
+from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
+from assistant.messages import Report
+
+DATES = {"iso": "%Y-%m-%d", "day": "%d %b %Y", "month": "%b %d, %Y"}
+Dates = Literal["iso", "day", "month"]
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """The owner's way of writing. pressure: the unit of pressures. dates: key of `DATES`."""
+
+    pressure: str = "psi"
+    dates: str = "iso"
+
+    def date(self, moment: datetime.date | None) -> str:
+        """A date, or that there is none."""
+        return "not known" if moment is None else moment.strftime(DATES[self.dates])
+
+    def gauge(self, gauge_pa: float) -> str:
+        """A gauge pressure in the owner's unit.
+
+        >>> Terms("bar").gauge(620_000.0)
+        '6.2 bar'
+        """
+        return f"{self.number(gauge_pa):g} {self.pressure}"
+
+    def number(self, gauge_pa: float) -> float:
+        """A gauge pressure in the owner's unit, rounded to what a dial can show."""
+        scaled = gauge_pa / PRESSURE_PA[self.pressure]
+        return round(scaled, 0 if self.pressure in {"psi", "kPa"} else 2)
+
+    def report(self, report: Report) -> str:
+        """The value of a reading: as it was called, and in the owner's unit where that differs.
+
+        >>> Terms("psi").report(Report("pressure", 5.0, "bar"))
+        '5 bar (73 psi)'
+        """
+        value = report.value if isinstance(report.value, str) else _short(report.value)
+        if report.unit is None:
+            return value
+        called = f"{value} {'of the ' if report.unit in _PARTS else ''}{_name(report.unit)}"
+        if report.what == "pressure" and report.unit != self.pressure:
+            return f"{called} ({self.gauge(pressure_gauge_pa(report))})"
+        return called
+
+
+_PARTS = {"glass", "tank"}
+
+
+def _short(value: float) -> str:
+    return f"{value:.3f}".rstrip("0").rstrip(".")
+
+
+def _name(unit: str) -> str:
+    return unit.replace("_", " ")
+
+
+def since(at_s: float) -> str:
+    """Time since the start.
+
+    >>> since(3750.4)
+    '1:02:30'
+    """
+    whole = round(at_s)
+    return f"{whole // 3600}:{whole // 60 % 60:02d}:{whole % 60:02d}"
+
+
+def lasting(span_s: float) -> str:
+    """A length of time, for people.
+
+    >>> lasting(5078.0), lasting(40.0)
+    ('1 h 25 min', '40 s')
+    """
+    if span_s < 90:
+        return f"{span_s:.0f} s"
+    minutes = round(span_s / 60)
+    return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
+
+
+def clock(started: datetime.datetime | None, at_s: float) -> str:
+    """The time of day, with the day's number when another day has come; since the start without.
+
+    >>> clock(datetime.datetime(2027, 5, 1, 23, 0), 3700.0)
+    '00:01:40 (+1 day)'
+    """
+    if started is None:
+        return since(at_s)
+    moment = started + datetime.timedelta(seconds=round(at_s))
+    days = (moment.date() - started.date()).days
+    later = f" (+{days} day{'s' if days > 1 else ''})" if days else ""
+    return f"{moment:%H:%M:%S}{later}"
