@@ -24,6 +24,8 @@ VERBS: dict[str, str] = {
     "replay": "feed a journal through the session again: are the effects the same?",
     "verify": "is this journal whole and unaltered?",
     "report": "journal in; a page to file out",
+    "journals": "every journal in a line, found by engine and by date",
+    "export": "a journal's readings as a readings file",
     "devices": "microphones and speakers; --test checks level, noise and rate",
     "fetch-speech": "get vosk's English model, for people on the net",
     "bench": "slow measurements, printed as tables",

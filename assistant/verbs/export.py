@@ -1,0 +1,35 @@
+"""`footplate export`: a journal's readings as a readings file, to be fed back to the forecast."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from assistant.errors import InputWrongError
+from assistant.files.past import past_readings
+from assistant.files.readings_file import write_readings
+from assistant.files.readings_row import has_room
+from assistant.verbs.out import Out
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `export`."""
+    parser.add_argument("journal", type=Path)
+    parser.add_argument("--out", required=True, type=Path, metavar="CSV", help="readings file")
+    parser.add_argument("--json", action="store_true", help="one JSON object")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Export; returns 0. What stands at the end, corrections made; an altered book is refused."""
+    if given.out.suffix.lower() != ".csv":
+        raise InputWrongError(f"{given.out}: the name must end in .csv")
+    found = past_readings(given.journal)
+    rows = [row for row in found.rows if has_room(row[1])]
+    started = None if found.started is None else found.started.isoformat()
+    given.out.write_text(write_readings(rows, found.engine_name, started), encoding="utf-8")
+    left = len(found.rows) - len(rows)
+    out.record({"journal": str(given.journal), "out": str(given.out), "rows": len(rows)})
+    out.line(f"{given.out}: {len(rows)} readings")
+    if left:
+        out.tell(f"{left} answers to steps have no place in a readings file and are left out")
+    return 0

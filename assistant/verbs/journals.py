@@ -1,0 +1,99 @@
+"""`footplate journals`: every journal of a folder in a line, found by engine and by date."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+from pathlib import Path
+
+from assistant.errors import InputWrongError
+from assistant.files import places, shelf
+from assistant.files.shelf import Entry
+from assistant.report.terms import Terms, lasting
+from assistant.verbs.out import Out
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `journals`."""
+    parser.add_argument(
+        "folder", nargs="?", type=Path, help="default: where journals are kept on this machine"
+    )
+    parser.add_argument("--engine", metavar="WORDS", help="only engines with these words")
+    parser.add_argument("--since", metavar="YYYY-MM-DD", help="only from this day on")
+    parser.add_argument("--until", metavar="YYYY-MM-DD", help="only up to this day")
+    parser.add_argument("--json", action="store_true", help="one JSON object a journal")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """List; returns 0, also for a folder without any."""
+    folder = given.folder or places.journals_folder()
+    if given.folder is not None and not folder.is_dir():
+        raise InputWrongError(f"{folder}: no such folder")
+    found, troubles = shelf.entries(
+        folder, given.engine, _day(given.since, "--since"), _day(given.until, "--until")
+    )
+    for entry in found:
+        out.record(_record(entry))
+    for line in _lines(found):
+        out.line(line)
+    for trouble in troubles:
+        out.tell(trouble)
+    out.tell(f"{len(found)} journals in {folder}")
+    return 0
+
+
+def _day(text: str | None, option: str) -> datetime.date | None:
+    if text is None:
+        return None
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        raise InputWrongError(f"{option}: {text!r} is no day (for example: 2027-05-01)") from None
+
+
+def _record(entry: Entry) -> dict[str, object]:
+    peak = None
+    if entry.peak is not None:
+        peak = {"value": entry.peak.value, "unit": entry.peak.unit}
+    return {
+        "journal": str(entry.path),
+        "engine": entry.engine_name,
+        "started": entry.started,
+        "length_s": entry.length_s,
+        "in_steam_s": entry.in_steam_s,
+        "peak": peak,
+        "alarms": entry.alarms,
+        "sealed": entry.sealed,
+        "finished": entry.finished,
+        "state": entry.state,
+    }
+
+
+def _lines(entries: tuple[Entry, ...]) -> list[str]:
+    """The entries as columns, each as wide as its longest word."""
+    head = ("began", "engine", "length", "peak", "alarms", "the book", "journal")
+    rows = [head, *(_cells(entry) for entry in entries)]
+    widths = [max(len(row[i]) for row in rows) for i in range(len(head) - 1)]
+    return [
+        "  ".join([*(c.ljust(w) for c, w in zip(row, widths, strict=False)), row[-1]])
+        for row in rows
+        if entries
+    ]
+
+
+def _cells(entry: Entry) -> tuple[str, ...]:
+    if entry.state != "whole":
+        kept = entry.state.upper()
+    elif entry.sealed is not None:
+        kept = f"sealed {entry.sealed}"
+    else:
+        kept = "ended" if entry.finished else "not ended"
+    return (
+        entry.started[:16].replace("T", " "),
+        entry.engine_name,
+        lasting(entry.length_s),
+        "-" if entry.peak is None else Terms(str(entry.peak.unit)).report(entry.peak),
+        str(entry.alarms),
+        kept,
+        entry.path.name,
+    )
