@@ -68,6 +68,13 @@ def trend(water: WaterBelief) -> Trend:
     begun = _look_back(water)
     moved = changes(water, begun.at_s, max(water.now_s, last.at_s))
     word = "rising" if moved.all > MOVES else "falling" if moved.all < -MOVES else "steady"
+    called = float(last.height or 0.0) - float(seen[-2].height or 0.0)
+    if (word == "rising" and called < -0.6 * water.step) or (
+        word == "falling" and called > 0.6 * water.step
+    ):
+        return Trend(
+            "unknown", "unknown", f"the last two calls disagree with the rest: {called:+.2f}"
+        )
     return Trend(word, _cause(water, word, moved), _why(water, begun.at_s, moved))
 
 

@@ -45,7 +45,7 @@ class Parts:
 class _Fit:
     """One explanation of the levels seen: inverse covariance, weighted surprise, log evidence."""
 
-    losing: bool
+    kind: str
     inverse: Array
     pull: Array
     log: float
@@ -55,7 +55,8 @@ class _Fit:
 class WaterBelief:
     """What is known of the water of one run. `kelvin_at`: the water's temperature at a time [K].
 
-    Two explanations are weighed: a tight boiler, and one that loses water unseen.
+    Three explanations are weighed: a tight boiler, one that has lost water unseen all along, and
+    one in which that sets in on the way (`CHANCES`).
     """
 
     engine: Engine
@@ -64,7 +65,7 @@ class WaterBelief:
     full_w: float
     now_s: float
     filled_kg: float
-    only: bool | None = None  # hold to one explanation: False tight, True losing
+    only: str | None = None  # hold to one explanation
 
     @cached_property
     def seen(self) -> tuple[Water, ...]:
@@ -97,7 +98,7 @@ class WaterBelief:
         return np.array(fed)[at], np.array(taken)[at], np.array(times) - self._begun_s
 
     def _covariances(
-        self, a: tuple[float, ...], b: tuple[float, ...], losing: bool
+        self, a: tuple[float, ...], b: tuple[float, ...], kind: str
     ) -> tuple[Array, Array, Array, Array]:
         """Prior covariance between two lists of times of: start, feed, use, loss."""
         (fed_a, taken_a, since_a), (fed_b, taken_b, since_b) = self._basis(a), self._basis(b)
@@ -106,16 +107,16 @@ class WaterBelief:
         feed = FEED_SD**2 * np.outer(fed_a, fed_b)
         steam = USE_SD**2 * np.outer(taken_a, taken_b)
         loss = (span / 40.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
-        if losing:
+        if kind == "leaking":
+            loss = loss + (span / 3.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
+        if kind == "sets in":
             early = np.minimum(since_a[:, None], since_b[None, :])
             late = np.maximum(since_a[:, None], since_b[None, :])
-            loss = loss + (span / 3.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
-            sets_in = (span / 2.0 / 3600.0) ** 2 / 1200.0
-            loss = loss + sets_in * early**2 * (3.0 * late - early) / 6.0
+            loss = loss + (span / 3600.0) ** 2 / 1200.0 * early**2 * (3.0 * late - early) / 6.0
         return start, feed, steam, loss
 
-    def _covariance(self, a: tuple[float, ...], b: tuple[float, ...], losing: bool) -> Array:
-        start, feed, steam, loss = self._covariances(a, b, losing)
+    def _covariance(self, a: tuple[float, ...], b: tuple[float, ...], kind: str) -> Array:
+        start, feed, steam, loss = self._covariances(a, b, kind)
         return np.asarray(start + feed + steam + loss, dtype=float)
 
     def _mean(self, times: tuple[float, ...]) -> Array:
@@ -138,15 +139,15 @@ class WaterBelief:
         ]
         surprise = np.array(kg) - self._mean(self._times)
         noise = [self._noise_kg(t, k) for t, k in zip(self._times, kelvin, strict=True)]
-        if self.only is not None:
-            return ((1.0, self._fitted(self.only, surprise, np.array(noise))),)
-        fits = [self._fitted(losing, surprise, np.array(noise)) for losing in (False, True)]
-        odds = LOSING / (1.0 - LOSING) * math.exp(min(fits[1].log - fits[0].log, 50.0))
-        return ((1.0 / (1.0 + odds), fits[0]), (odds / (1.0 + odds), fits[1]))
+        kinds = [self.only] if self.only else list(CHANCES)
+        fits = [self._fitted(kind, surprise, np.array(noise)) for kind in kinds]
+        best = max(fit.log for fit in fits)
+        weight = [CHANCES[fit.kind] * math.exp(max(fit.log - best, -100.0)) for fit in fits]
+        return tuple((w / sum(weight), fit) for w, fit in zip(weight, fits, strict=True))
 
-    def _fitted(self, losing: bool, surprise: Array, noise: Array) -> _Fit:
+    def _fitted(self, kind: str, surprise: Array, noise: Array) -> _Fit:
         """Student's t noise by reweighting, so that one wild glass costs little."""
-        prior = self._covariance(self._times, self._times, losing)
+        prior = self._covariance(self._times, self._times, kind)
         weight = np.ones(len(noise))
         for _ in range(6):
             covariance = prior + np.diag(noise**2 / weight)
@@ -156,7 +157,7 @@ class WaterBelief:
         log = -0.5 * float(surprise @ pull) - 0.5 * float(np.linalg.slogdet(covariance)[1])
         half = FREEDOM / 2.0
         log += float(np.sum((half - 1.0) * np.log(weight) - half * (weight - 1.0)))
-        return _Fit(losing, inverse, pull, log)
+        return _Fit(kind, inverse, pull, log)
 
     def _noise_kg(self, at_s: float, kelvin: float) -> float:
         sd = math.hypot(self.step / math.sqrt(12.0), MISREAD)
@@ -177,11 +178,11 @@ class WaterBelief:
         """Water in the boiler at a time [kg]: middle and standard deviation."""
         prior_mean = float(self._mean((at_s,))[0])
         if not self.seen:
-            return prior_mean, math.sqrt(self._covariance((at_s,), (at_s,), False)[0, 0])
+            return prior_mean, math.sqrt(self._covariance((at_s,), (at_s,), TIGHT)[0, 0])
         mean, square = 0.0, 0.0
         for share, fit in self._fits:
-            across = self._covariance((at_s,), self._times, fit.losing)[0]
-            own = self._covariance((at_s,), (at_s,), fit.losing)[0, 0]
+            across = self._covariance((at_s,), self._times, fit.kind)[0]
+            own = self._covariance((at_s,), (at_s,), fit.kind)[0, 0]
             middle = prior_mean + float(across @ fit.pull)
             variance = max(float(own - across @ fit.inverse @ across), 1e-6)
             mean += share * middle
@@ -191,14 +192,16 @@ class WaterBelief:
     @cached_property
     def losing(self) -> float:
         """Probability that water goes where nobody reported it."""
-        if self.only is not None:
-            return float(self.only)
-        return self._fits[1][0] if self.seen else LOSING
+        if not self.seen:
+            return 1.0 - CHANCES[TIGHT]
+        return sum(share for share, fit in self._fits if fit.kind != TIGHT)
 
     @cached_property
     def likelier(self) -> WaterBelief:
-        """The same water by the likelier of the two explanations alone."""
-        return replace(self, only=self.losing > 0.5)
+        """The same water by the likeliest explanation alone, tight or losing."""
+        wanted = [fit for fit in self._fits if (fit[1].kind != TIGHT) == (self.losing > 0.5)]
+        best = max(wanted, key=lambda fit: fit[0], default=None)
+        return replace(self, only=best[1].kind if best else None)
 
     def parts(self, from_s: float, to_s: float) -> Parts:
         """What the change of the water between two times is made of."""
@@ -207,9 +210,9 @@ class WaterBelief:
         change = np.array([FEED_MEAN * (fed[1] - fed[0]), taken[0] - taken[1], 0.0])
         variance = 0.0
         for share, fit in self._fits:
-            across = self._covariances(ends, self._times, fit.losing)[1:]
+            across = self._covariances(ends, self._times, fit.kind)[1:]
             change += share * np.array([float((part[1] - part[0]) @ fit.pull) for part in across])
-            own = self._covariances(ends, ends, fit.losing)[3]
+            own = self._covariances(ends, ends, fit.kind)[3]
             slope = across[2][1] - across[2][0]
             spread = own[0, 0] + own[1, 1] - 2.0 * own[0, 1] - float(slope @ fit.inverse @ slope)
             variance += share * max(float(spread), 0.0)
@@ -232,11 +235,13 @@ class WaterBelief:
         hot = self.kelvin_at(at_s) if kelvin is None else kelvin
         kg, spread = self.mass(at_s)
         middle = glass.shown_for(self.engine, kg, hot)
-        return middle, math.hypot(spread * self.glass_per_kg(hot), 0.015)
+        return middle, math.hypot(spread * self.glass_per_kg(hot), 0.025)
 
 
 FEED_MEAN, FEED_SD = 0.85, 0.25  # what arrives of the pump's figure; small pumps slip (from memory)
-LOSING = 0.15  # chance of unseen loss before any look: kept alert; common practice, no source
+TIGHT = "tight"
+# Chances before any look; kept alert to a loss (common practice, no source).
+CHANCES: dict[str, float] = {TIGHT: 0.8, "leaking": 0.1, "sets in": 0.1}
 FREEDOM = 8.0  # of the t distribution of what is called
 USE_SD = 0.5  # how far steam taken may be off its nominal figure
 

@@ -36,7 +36,7 @@ RULERS = ("psi, last 2", "saturation, last 2", "saturation, last 4")
 def cases_of(
     engine: Engine, run: SteamUp, past: tuple[Rows, ...], per_run: int, seed: int
 ) -> list[Case]:
-    """Questions at some of the moments when something was called, the lighting always among them."""
+    """Questions at some of the moments when pressure was called, and at the lighting."""
     if run.reached_s is None:
         return []
     reached = run.reached_s

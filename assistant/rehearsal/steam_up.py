@@ -48,7 +48,7 @@ class SteamUp:
 def habits(seed: int, pace: float) -> Habits:
     """One fireman's habits. pace: how slow the engine is against a small boiler."""
     draw = np.random.default_rng([seed, 11])
-    # the blower goes on with the first steam and is eased as pressure comes (procedure of the trade)
+    # the blower goes on with the first steam and is eased as pressure comes (common practice)
     crack = float(draw.uniform(0.02, 0.08))
     half = crack + float(draw.uniform(0.03, 0.12))
     return Habits(
