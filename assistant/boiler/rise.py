@@ -129,7 +129,8 @@ def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
     x = _middles()
     level = LEVEL if engine.fire_rate_w is not None else 1.1 * LEVEL
     covariance = np.zeros((CELLS + 2, CELLS + 2))
-    bend = BEND**2 * np.exp(-0.5 * ((x[:, None] - x[None, :]) / 0.35) ** 2)
+    lag = np.abs(x[:, None] - x[None, :])
+    bend = BEND**2 * np.exp(-0.5 * (lag / 0.35) ** 2) + ROUGH**2 * np.exp(-lag / 0.1)
     covariance[1:-1, 1:-1] = level**2 + bend
     covariance[0, 0], covariance[-1, -1] = 0.8**2, BLOWN_SD**2
     total_s = float(ladder_.heat_j.sum()) * math.exp(slow)
@@ -138,6 +139,7 @@ def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
 
 
 AVERAGE = 0.55
+ROUGH = 0.17
 LEVEL, BEND, HUMP, BLOWN, BLOWN_SD = 0.37, 0.15, 0.15, -0.28, 0.20
 
 

@@ -42,7 +42,7 @@ def test_one_run_moves_the_forecast_towards_it_and_three_more_so():
 
 def test_runs_narrow_the_interval():
     none, three = after(()), after(tuple(slower(DONE, f) for f in (0.95, 1.0, 1.05)))
-    assert three.high / three.low < 0.8 * none.high / none.low
+    assert three.high / three.low < 0.9 * none.high / none.low
 
 
 def test_the_order_of_the_runs_hardly_matters():
@@ -101,7 +101,7 @@ def test_plan_from_what_was_learned():
     assert told.runs == 3
     assert "3 earlier runs" in told.why
     assert (10.5 * 3600.0 - told.light_s) / 60.0 == pytest.approx(TOOK_MIN, rel=0.1)
-    assert told.light_s - told.sure_s < 25 * 60.0
+    assert told.light_s - told.sure_s < 30 * 60.0
 
 
 def test_past_is_learned_at_the_beginning():
