@@ -16,6 +16,7 @@ import numpy as np
 
 from assistant.devices.inbox import Inbox
 from assistant.devices.loudness import Loudness
+from assistant.devices.over_talk import OverTalk
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
 from assistant.messages import DeviceBack, DeviceLost, Heard, SpeechBegan
 
@@ -48,9 +49,11 @@ class Listener:
     """Posts SpeechBegan and Heard. `hear` is the ear; what it gives None for is not told.
 
     hear_over: an ear for the stop words only, used for whatever was said while we spoke ourselves;
-    without it nothing is heard then. by_key: only what is said after the talk key counts, until the
-    key is let go or the speech ends. loudness: when it finds the noise too loud, that is told as a
-    lost microphone, and nothing is heard until it is found clear.
+    without it nothing is heard then. over_talk: takes our own voice off what is heard meanwhile;
+    without it `hear_over` is only of use in a headset, where there is no echo.
+    by_key: only what is said after the talk key counts, until the key is let go or the speech ends.
+    loudness: when it finds the noise too loud, that is told as a lost microphone, and nothing is
+    heard until it is found clear.
     """
 
     def __init__(
@@ -61,6 +64,7 @@ class Listener:
         hear_over: Hear | None = None,
         by_key: bool = False,
         loudness: Loudness | None = None,
+        over_talk: OverTalk | None = None,
     ) -> None:
         self._detector = detector
         self._hear = hear
@@ -68,6 +72,7 @@ class Listener:
         self._inbox = inbox
         self._by_key = by_key
         self._loudness = loudness
+        self._over_talk = over_talk
         self._key_down = False
         self._held: list[Samples] = []
         self._own_voice: deque[tuple[float, float]] = deque(maxlen=100)  # from, to [s]
@@ -96,12 +101,15 @@ class Listener:
             self._measure(block)
         if self._by_key:
             self._feed_by_key(block)
-        elif ours and self._hear_over is None:
+        elif ours and (self._hear_over is None or self._over_talk is not None):
             if not self._over:
                 self._detector.reset()
             self._over = True
+            self._feed_over_talk(block, self._inbox.now() if at_s is None else at_s)
         else:
-            self._over = self._over and self._hear_over is not None
+            if self._over_talk is not None:
+                self._over_talk.reset()
+            self._over = self._over and self._hear_over is not None and self._over_talk is None
             self._feed_detector(block, ours)
 
     def _ours(self, at_s: float) -> bool:
@@ -127,6 +135,11 @@ class Listener:
                 self._understand(detected.sound, self._over or ours)
                 self._over = False
         self._over = self._over or ours
+
+    def _feed_over_talk(self, block: Samples, at_s: float) -> None:
+        if self._over_talk is not None:
+            for sound in self._over_talk.feed(block, at_s):
+                self._understand(sound, over=True)
 
     def _feed_by_key(self, block: Samples) -> None:
         if self._key_down and not self._held:

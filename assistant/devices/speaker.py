@@ -14,6 +14,7 @@ import numpy as np
 
 from assistant.devices.clock import Clock
 from assistant.devices.inbox import Inbox
+from assistant.devices.own_voice import OwnVoice
 from assistant.devices.player import Player, Playing
 from assistant.devices.sound import Clip
 from assistant.devices.tone import tone
@@ -72,7 +73,8 @@ class Speaker:
     """Says one thing at a time from a thread of its own; every method returns at once.
 
     A higher urgency cuts a lower one off; equals wait their turn. `speaking` is called with True
-    before sound goes out and with False after it: the microphone's ears are shut meanwhile. Each
+    before sound goes out and with False after it: the microphone's ears are shut meanwhile.
+    own_voice, if given, keeps what was played, so that it can be taken off what is heard. Each
     text ends in exactly one Spoke: said, cut (or never begun), or failed. A speaker that does not
     work is told once as DeviceLost, and as DeviceBack when a later sound gets through.
     """
@@ -84,12 +86,14 @@ class Speaker:
         inbox: Inbox,
         clock: Clock,
         speaking: Callable[[bool], None] = lambda on: None,
+        own_voice: OwnVoice | None = None,
     ) -> None:
         self._voice = voice
         self._player = player
         self._inbox = inbox
         self._clock = clock
         self._speaking = speaking
+        self._own_voice = own_voice
         self._waiting: list[Utterance] = []
         self._current: Utterance | None = None
         self._playing: Playing | None = None
@@ -196,6 +200,8 @@ class Speaker:
 
     def _play(self, clip: Clip) -> Literal["said", "cut", "failed"]:
         self._speaking(True)
+        if self._own_voice is not None:
+            self._own_voice.began(clip)  # before the card has it: an echo is never early
         try:
             playing = self._player.play(clip)
         except WorldFailedError as error:
@@ -206,6 +212,8 @@ class Speaker:
             if self._cut:
                 playing.hush()
         how = playing.wait()
+        if self._own_voice is not None:
+            self._own_voice.ended()
         with self._change:
             self._playing = None
         if how == "failed":

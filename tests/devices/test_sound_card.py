@@ -18,6 +18,8 @@ from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Detector as AnyDetector
 from assistant.devices.listener import Listener
 from assistant.devices.microphone import CardSource, Microphone
+from assistant.devices.over_talk import OverTalk
+from assistant.devices.own_voice import OwnVoice
 from assistant.devices.player import CardPlayer
 from assistant.devices.sound import Clip, Samples, at_rate
 from assistant.devices.sound_card import NO_PORTAUDIO, SoundCard
@@ -298,6 +300,49 @@ def test_our_own_voice_from_the_speaker_is_never_heard_but_a_persons_is(
     live.microphone.close()
     assert heard_own > 0.1, "the microphone did not hear the speaker, so nothing was shown"
     assert {type(event) for event in events} == {Spoke}
+
+
+def test_a_word_over_our_own_voice_reaches_the_ear_for_stop_words(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    """The loudest echo there can be: the microphone hears the speaker itself."""
+    voice = SpokenVoice(deadline_s=20.0)
+    word = SpokenVoice(name="gmw/en-us", deadline_s=20.0)
+    stop = word.make("stop talking")
+    word.close()
+    if stop is None:
+        pytest.skip(f"no synthesiser: {word.trouble}")
+    live = Live(card, OVERHEARS)
+    own = OwnVoice(live.clock)
+    over: list[tuple[float, Samples]] = []
+
+    def hear_over(sound: Samples) -> None:
+        over.append((live.clock.now(), sound))
+
+    live.listener = Listener(
+        LevelDetector(), live.hear, live.inbox, hear_over, over_talk=OverTalk(own)
+    )
+    live.microphone.start()
+    speaker = Speaker(
+        voice, CardPlayer(card, SPEAKER), live.inbox, live.clock, live.listener.speaking, own
+    )
+    live.wait(lambda: live.blocks > 3, 8.0)
+    speaker.say(
+        "The water is rising by itself as it warms, not by feed. Put a little more coal on, and "
+        "shut the damper half way. Open the drains before you move the engine."
+    )
+    live.wait(lambda: live.loudest > 0.1, 8.0)
+    time.sleep(4.0)
+    alone = len(over)
+    spoken = sound_server.speak(stop, into="out_sink")
+    spoken.wait(5.0)
+    said_s = live.clock.now()
+    live.wait(lambda: len(over) > alone, 6.0)
+    speaker.close()
+    live.microphone.close()
+    assert alone == 0, "our own voice was taken for somebody else's"
+    assert over[0][0] - said_s <= 1.5
+    assert {type(event) for event in drained(live.inbox)} == {Spoke}
 
 
 def drained(inbox: Inbox) -> list[Event]:
