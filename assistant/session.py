@@ -89,8 +89,7 @@ class Session:
 def _devices(turn: Turn) -> None:
     event = turn.event
     if isinstance(event, DeviceLost):
-        turn.now(lost=turn.mind.lost | {event.device})
-        turn.say(walking.device_lost(event.device), Urgency.ALARM)
+        turn.now(lost=turn.mind.lost | {event.device})  # the watch tells it
     elif isinstance(event, DeviceBack):
         turn.now(lost=turn.mind.lost - {event.device})
         turn.say(walking.device_back(event.device), Urgency.ANSWER)

@@ -201,7 +201,8 @@ class Operator:
         value = float(step * round(psi / step))
         forms = [f for f in spoken_forms(value) if "hundred" not in f or len(f) < 5]
         form = " ".join(forms[int(self._rng.integers(min(len(forms), 3)))])
-        frame = ("pressure {}", "pressure {}", "{} pounds")[int(self._rng.integers(3))]
+        pounds = "{} pound" if value == 1.0 else "{} pounds"
+        frame = ("pressure {}", "pressure {}", pounds)[int(self._rng.integers(3))]
         return Line(frame.format(form), Report("pressure", value, "psi"))
 
     def _keep(self, line: Line) -> Line:

@@ -143,16 +143,19 @@ class Scene:
         self._operator.tend(self.at)
 
     def _event(self, event: Event) -> None:
+        """One event and everything said because of it; the end of each sentence is one more."""
         self._doubts = 0
-        effects = self._turn(event)
-        for effect in effects:
-            self._watch(self.at, "assistant", effect)
-            self._note(effect)
-        for say in [e for e in effects if isinstance(e, Say)]:
-            if self._over:
-                break
-            self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
-            self._turn(Spoke(self.at, say.text))
+        waiting = [event]
+        while waiting:
+            effects = self._turn(waiting.pop(0))
+            for effect in effects:
+                self._watch(self.at, "assistant", effect)
+                self._note(effect)
+            for say in [e for e in effects if isinstance(e, Say)]:
+                if self._over:
+                    return
+                self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
+                waiting.append(Spoke(self.at, say.text))
 
     def _speak(self, line: Line) -> None:
         self._pass(THINK_S, quiet=False)

@@ -132,16 +132,17 @@ def nothing_more() -> str:
     return "Nothing more to do here. Watch water and fire."
 
 
-def resumed(away_minutes: float, phase: str, last_done: str, asked: str) -> str:
+def resumed(away_minutes: float, phase: str, last_done: str, asked: str, water: bool = True) -> str:
     """After a break or an interruption: phase, last confirmed item, the water, the step again.
 
     >>> resumed(5, "firing", "tubes swept", "Damper open?")
     'Away five minutes. Firing. Last done: tubes swept. Where is the water? Then: damper open?'
     """
-    away = f"{sentence('away ' + minutes_words(away_minutes))} " if away_minutes >= 1 else ""
-    last = f"{sentence('last done: ' + last_done)} " if last_done else ""
-    then = f" {sentence('then: ' + asked[0].lower() + asked[1:])}" if asked else ""
-    return f"{away}{sentence(phase)} {last}Where is the water?{then}"
+    away = sentence("away " + minutes_words(away_minutes)) if away_minutes >= 1 else ""
+    last = sentence("last done: " + last_done) if last_done else ""
+    then = sentence(f"{'then' if water else 'now'}: {asked[0].lower()}{asked[1:]}") if asked else ""
+    where_is_it = "Where is the water?" if water else ""
+    return " ".join(filter(None, (away, sentence(phase), last, where_is_it, then)))
 
 
 def taking_over(phase: str) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from assistant.boiler import forecast
-from assistant.boiler.estimate import temperature_at_k
+from assistant.boiler.estimate import temperature_at_k, temperature_now_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.water import mass_kg
@@ -16,6 +16,7 @@ from assistant.messages import AlarmChanged, Grade, Hush, Report, Say, Tone, Urg
 from assistant.procedure.measure import measure
 from assistant.procedure.progress import open_items
 from assistant.talk import alarm_words
+from assistant.turn import waiting
 from assistant.turn.mind import Mind
 from assistant.turn.turn import Turn
 from assistant.watch import watch as watching
@@ -27,6 +28,10 @@ READINGS = ("pressure", "water", "tank")
 BELIEVE_EVERY_S = 30.0
 ENOUGH = 12  # readings of one gauge that the watch needs
 MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
+NEARLY_BOILING_K = 365.0
+OVERDUE = {"water reading overdue": "water", "pressure reading overdue": "pressure"}
+SMALL_TALK = frozenset({"step left open"})  # raised in the middle of a conversation about it
+SEEN = ("device", "overdue")  # kinds whose end is told by what ended them
 URGENCY = {
     Grade.DANGER: Urgency.DANGER,
     Grade.WARNING: Urgency.ALARM,
@@ -57,6 +62,7 @@ def sight(turn: Turn) -> Sight:
         glass_moves=_glass_moves(turn),
         plan_at=mind.plan_at,
         forecast_at=_forecast_at(mind),
+        plan_within_s=mind.plan_within_s,
         emergencies=tuple(
             Sighted(s.report.value, s.at) for s in mind.seen if s.report.what == "emergency"
         ),
@@ -74,6 +80,7 @@ def _believe(turn: Turn) -> None:
             believed_at=turn.at,
             pressure_now=forecast.pressure(mind.belief) if known else None,
             water_now=forecast.water(mind.belief) if mind.latest("water") else None,
+            near_boiling=mind.fire_in and temperature_now_k(mind.belief) >= NEARLY_BOILING_K,
         )
 
 
@@ -137,15 +144,27 @@ def _tell(turn: Turn, changes: Iterable[Change]) -> None:
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
             turn.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         if change.tone is not None and change.text:
-            if change.tone is Grade.DANGER:
-                turn.alarm(Hush())
-            turn.alarm(Tone(change.tone))
-            turn.alarm(Say(change.text, URGENCY[change.tone]))
-            _acts(turn, change)
-        elif change.state == "cleared" and rule.grade is not Grade.CAUTION:
+            _sound(turn, change)
+        elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.kind not in SEEN:
             turn.alarm(Say(alarm_words.cleared(rule.name), Urgency.ANSWER))
         if change.state in ("raised", "reminded") and change.tone is not None:
             turn.now(why=change.reason)
+
+
+def _sound(turn: Turn, change: Change) -> None:
+    """Tone first, then its words; afterwards the operator is told where we are."""
+    rule = change.rule
+    assert change.tone is not None
+    if change.tone is Grade.DANGER:
+        turn.alarm(Hush())
+    turn.alarm(Tone(change.tone))
+    turn.alarm(Say(change.text, URGENCY[change.tone]))
+    _acts(turn, change)
+    if rule.name not in SMALL_TALK:
+        turn.alarmed = True
+        turn.now(come_back=True)
+    if rule.name in OVERDUE:
+        waiting.asked(turn, OVERDUE[rule.name])
 
 
 def _acts(turn: Turn, change: Change) -> None:

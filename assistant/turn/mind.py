@@ -41,11 +41,16 @@ class Mind:
     at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list
     in hand. seen: every report that stands, in order. asking: the reading that was asked for
     outside a step, if any. misses: utterances in a row that were not understood. said: the last
-    sentence, for "say again". asked_at, asked_times: when and how often the step in hand was put.
+    sentence, for "say again". asked_at, asked_times: when and how often the step in hand was put;
+    asked_since: when it was put first. asking_at, asking_times, asking_since: the same of `asking`.
     quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
-    forecast_at, trend: what was told last. plan_at: when working pressure was first expected.
+    come_back: an alarm was told, or there was a break: where we are is to be said; away_s: how long
+    the break was.
+    forecast_at, trend: what was told last. plan_at: when working pressure was first expected, and
+    plan_within_s: how far off that may be by its own band.
     warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
-    pressure_now, water_now: what was believed at believed_at. lost: devices that do not work.
+    pressure_now, water_now: what was believed at believed_at, and
+    whether the water was near boiling. lost: devices that do not work.
     noting: the next words are a note. why: the numbers behind what was told.
     """
 
@@ -60,22 +65,29 @@ class Mind:
     seen: tuple[Seen, ...] = ()
     asking: str | None = None
     asking_at: float = 0.0
+    asking_times: int = 0
+    asking_since: float = 0.0
     misses: int = 0
     said: str = ""
     asked_at: float = 0.0
     asked_times: int = 0
+    asked_since: float = 0.0
     offered: str | None = None
     quiet_until: float = 0.0
     heard_at: float = 0.0
+    come_back: bool = False
+    away_s: float = 0.0
     forecast: ForecastMade | None = None
     forecast_at: float = float("-inf")
     trend: tuple[str, str] | None = None
     plan_at: float | None = None
+    plan_within_s: float = 0.0
     warm_since: float | None = None
     parked: tuple[Progress, ...] = ()
     believed_at: float = float("-inf")
     pressure_now: Band | None = None
     water_now: Band | None = None
+    near_boiling: bool = False
     why: str = ""
     lost: frozenset[str] = frozenset()
     noting: bool = False

@@ -62,6 +62,7 @@ def hear(turn: Turn, heard: Heard) -> None:
     match decision.kind:
         case "accept" if decision.meaning is not None:
             turn.now(heard_at=turn.at, misses=0)
+            turn.understood = True
             act(turn, decision.meaning)
         case "confirm" if decision.meaning is not None:
             turn.now(heard_at=turn.at, misses=0)
@@ -172,6 +173,7 @@ def act(turn: Turn, meaning: Meaning) -> None:
 def _obey(turn: Turn, order: Order) -> None:
     """An order; a mere question leaves what is in doubt in doubt, and it is asked once more."""
     doubt = turn.mind.doubt
+    turn.order = order.name
     if doubt is not None and order.name not in MERE_QUESTIONS:
         turn.now(doubt=None)
     if doubt is not None and order.name == "why":

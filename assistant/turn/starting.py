@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.messages import PhaseBegan, Resumed, Started, Urgency
-from assistant.procedure import progress as steps
+from assistant.messages import PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
 from assistant.talk import walking
 from assistant.turn import walk
@@ -30,14 +29,6 @@ def start(turn: Turn, event: Started) -> None:
 
 
 def resume(turn: Turn, event: Resumed) -> None:
-    """After a break: where we were; the water, the pressure and the step in hand are asked anew."""
-    mind = turn.mind
-    hand = steps.in_hand(mind.progress) or steps.current(mind.progress)
-    last = mind.progress.done[-1].step if mind.progress.done else ""
-    turn.say(
-        walking.resumed(event.away_s / 60.0, mind.phase.value, last, hand.say if hand else ""),
-        Urgency.ANSWER,
-    )
-    turn.now(
-        doubt=None, noting=False, asking="water", asking_at=turn.at, asked_times=1, asked_at=turn.at
-    )
+    """After a break: nothing that was in doubt stands; where we were is said by `pace.recap`."""
+    turn.resumed = True
+    turn.now(doubt=None, noting=False, away_s=event.away_s, come_back=True)

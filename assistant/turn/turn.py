@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from assistant.messages import Effect, Event, Expected, Hush, Listen, Report, Say, Urgency
+from assistant.messages import Effect, Event, Expected, Listen, Report, Say, Urgency
 from assistant.turn.mind import Mind
 from assistant.turn.parts import Parts
 
@@ -24,6 +24,10 @@ class Turn:
         self.taken: list[Report] = []  # the reports that were accepted in this event
         self.taken_back: list[str] = []  # the gauges of reports that were taken back in it
         self.ready = False  # the operator said so
+        self.understood = False  # something that was said was taken
+        self.order = ""  # the order that was given in this event
+        self.resumed = False  # the session goes on after a break
+        self.alarmed = False  # an alarm was raised or said again in it
         self._facts: list[Effect] = []
         self._alarms: list[Effect] = []
         self._says: list[Say] = []
@@ -36,6 +40,11 @@ class Turn:
     def now(self, **changes: Any) -> None:
         """Change the mind."""
         self.mind = replace(self.mind, **changes)
+
+    @property
+    def facts(self) -> tuple[Effect, ...]:
+        """What this event has put into the book so far."""
+        return tuple(self._facts)
 
     def fact(self, effect: Effect) -> None:
         """Something for the book."""
@@ -71,8 +80,3 @@ class Turn:
         if self.mind.expected != self.before.expected:
             out.append(Listen(self.mind.expected))
         return out
-
-
-def cut_short(turn: Turn) -> None:
-    """Whatever is being said is cut: something graver comes."""
-    turn.alarm(Hush())

@@ -1,14 +1,12 @@
-"""The walk-through: answers to steps, the next step, phases, and what is asked while waiting.
+"""The walk-through: answers to steps, the next step, phases, cures, moves asked for.
 
 Decides what the list does with this event; knows nothing of how a thing was heard.
 """
 
 from __future__ import annotations
 
-from assistant.boiler import forecast
 from assistant.messages import (
     Expected,
-    ForecastMade,
     Meaning,
     Order,
     PhaseBegan,
@@ -23,17 +21,12 @@ from assistant.procedure import cures, flow
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.measure import measure
-from assistant.talk import telling, walking, wording
+from assistant.talk import walking
 from assistant.talk.readback import reports_in
-from assistant.turn import questions
+from assistant.turn import pace, waiting
 from assistant.turn.turn import Turn
 
 PATIENCE_S = 60.0  # a step is put again after this and its own expected time
-ASK_READING_AFTER = 0.8  # of the engine's interval, so that the call comes before it is overdue
-FORECAST_EVERY_S = 240.0
-NEWS = 0.15  # a forecast is said again when it is off the last one by so much
-STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
-READINGS = ("pressure", "water", "tank")
 
 
 def begin_phase(turn: Turn, phase: Phase) -> None:
@@ -52,19 +45,44 @@ def begin_phase(turn: Turn, phase: Phase) -> None:
 
 
 def proceed(turn: Turn) -> None:
-    """Everything the list does in this event, in order: answers, phase, next step, waiting."""
+    """Everything the list does in this event, in order: answers, phase, readings, next step.
+
+    While a danger stands the list rests: only the gauge that would end it is asked for.
+    """
     if turn.mind.over:
         return
     _notice(turn)
     _take_up_cure(turn)
     _answers(turn)
+    pace.unanswered_doubt(turn)
+    if turn.mind.watch.danger:
+        if turn.resumed:
+            pace.recap(turn, None, False)
+        waiting.ask_in_danger(turn)
+        return
     for _ in range(len(Phase)):
         if not _phase_over(turn):
             break
-    if turn.mind.over or turn.mind.doubt is not None:
+    _take_up_move(turn)
+    if turn.mind.doubt is None:
+        _go_on(turn)
+
+
+def _go_on(turn: Turn) -> None:
+    quiet_over = pace.quiet_over(turn)
+    step, fresh = _to_put(turn)
+    if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
+        waiting.forecasts(turn)
+    if pace.came_back(turn):
+        pace.recap(turn, step, fresh)
+        if step is not None and turn.order != "where":
+            _remember(turn, step, fresh)
         return
-    _put_step(turn)
-    _while_waiting(turn)
+    if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
+        waiting.ask_readings(turn, step if fresh else None)
+    _put_step(turn, step, fresh, quiet_over)
+    if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
+        waiting.offer(turn)
 
 
 def _notice(turn: Turn) -> None:
@@ -91,6 +109,20 @@ def _take_up_cure(turn: Turn) -> None:
         if cure is not None:
             turn.say(cure.opening or walking.phase_began(cure.title))
             park(turn, cure)
+
+
+def _take_up_move(turn: Turn) -> None:
+    """Another phase was asked for ("standing by now"): it begins if the table lets it."""
+    for report in turn.taken:
+        if report.what != flow.SUBJECT or turn.mind.parked:
+            continue
+        wanted = flow.next_phase(turn.mind.phase, flow.facts(turn.mind.progress), str(report.value))
+        if wanted is not None and turn.parts.list_of(wanted) is not None:
+            begin_phase(turn, wanted)
+            _notice(turn)
+            continue
+        missing = [step.id for step in steps.holds_open(turn.mind.progress)]
+        turn.say(walking.phase_waits(str(report.value).replace("_", " "), missing), Urgency.ANSWER)
 
 
 def park(turn: Turn, cure: Checklist) -> None:
@@ -132,12 +164,12 @@ def _phase_over(turn: Turn) -> bool:
     return True
 
 
-def _put_step(turn: Turn) -> None:
-    """Put the step in hand: at once when it is new, again when its time has long passed."""
+def _to_put(turn: Turn) -> tuple[Step | None, bool]:
+    """The step to be in hand now, and whether it is new."""
     mind = turn.mind
     step = steps.current(mind.progress)
     if step is None:
-        return
+        return None, False
     hand = steps.in_hand(mind.progress)
     if (
         hand is not None
@@ -146,135 +178,56 @@ def _put_step(turn: Turn) -> None:
         and steps.is_due(mind.progress, hand)
     ):
         step = hand
-    fresh = mind.progress.asked != step.id or mind.asked_times == 0
-    if not fresh and not _impatient(turn, step):
+    return step, mind.progress.asked != step.id or mind.asked_times == 0
+
+
+def _put_step(turn: Turn, step: Step | None, fresh: bool, at_once: bool) -> None:
+    """Put the step in hand: at once when it is new, again when its time has long passed.
+
+    A reading that was just asked for comes first.
+    """
+    if step is None or (turn.at < turn.mind.quiet_until and not fresh):
         return
-    if turn.at < mind.quiet_until and not fresh:
+    if fresh and _reading_first(turn, step):
         return
+    if not fresh and not at_once and not _impatient(turn, step):
+        return
+    _remember(turn, step, fresh)
+    turn.say(walking.step(step.say, step.caution if fresh else ""))
+
+
+def _remember(turn: Turn, step: Step, fresh: bool) -> None:
+    """The step was put, first or again."""
+    mind = turn.mind
     turn.now(
         progress=steps.ask(mind.progress, step),
         asked_at=turn.at,
+        asked_since=turn.at if fresh else mind.asked_since,
         asked_times=1 if fresh else mind.asked_times + 1,
         why="" if fresh else mind.why,
+        asking=None if mind.asking == step.asks else mind.asking,
     )
     if fresh:
         turn.fact(StepAsked(mind.phase.value, step.id))
-    turn.say(walking.step(step.say, step.caution if fresh else ""))
+
+
+def _reading_first(turn: Turn, step: Step) -> bool:
+    mind = turn.mind
+    waits = mind.asking is not None and mind.asking != step.asks
+    return waits and turn.at - mind.asking_at < waiting.PATIENCE_S
 
 
 def _impatient(turn: Turn, step: Step) -> bool:
     mind = turn.mind
     patience = (PATIENCE_S + 60.0 * step.minutes) * max(1, mind.asked_times)
-    return isinstance(turn.event, Tick) and turn.at - mind.asked_at >= patience
-
-
-def _while_waiting(turn: Turn) -> None:
-    """Forecasts, the readings that are wanted, and work for idle hands."""
-    mind = turn.mind
-    if mind.phase not in STEAM and not mind.fire_in:
-        return
-    _forecast(turn)
-    if turn.at < mind.quiet_until:
-        return
-    _ask_reading(turn)
-    _offer(turn)
-
-
-def _forecast(turn: Turn) -> None:
-    """After a pressure: the time to working pressure; after a water: by what it moves."""
-    told = {report.what for report in turn.taken}
-    mind = turn.mind
-    if "pressure" in told and mind.phase is Phase.RAISING_STEAM:
-        before, since = mind.forecast, turn.at - mind.forecast_at
-        made = questions.tell_time(turn)
-        if mind.plan_at is None and made.mid is not None and mind.seen[-1].report.value != 0:
-            turn.now(plan_at=turn.at + 60.0 * made.mid)
-        if _is_news(before, made, since):
-            turn.say(questions.time_words(turn, made), Urgency.CHAT)
-        else:
-            turn.now(forecast=before, forecast_at=mind.forecast_at)
-    if "water" in told:
-        trend = forecast.water_trend(mind.belief)
-        now = (trend.word, trend.cause)
-        if now != mind.trend and trend.word in ("rising", "falling"):
-            turn.say(telling.water_trend(*now), Urgency.CHAT)
-            turn.now(why=trend.why)
-        turn.now(trend=now)
-
-
-def _is_news(before: ForecastMade | None, made: ForecastMade, since_s: float) -> bool:
-    """Worth saying unasked: the first, then one in four minutes at most, and only a change."""
-    if before is None:
-        return True
-    if since_s < FORECAST_EVERY_S or made.mid == 0:
-        return False
-    if before.mid is None or made.mid is None:
-        return before.mid is not made.mid
-    due = max(before.mid - since_s / 60.0, 1.0)
-    return abs(made.mid - due) > max(NEWS * due, 2.0) or since_s >= 3 * FORECAST_EVERY_S
-
-
-def _ask_reading(turn: Turn) -> None:
-    """Ask for pressure, then water, before they are overdue; half as often on a cold gauge."""
-    mind = turn.mind
-    hand = steps.in_hand(mind.progress)
-    if hand is not None and hand.kind == "value" and hand.asks in READINGS:
-        return
-    if any(report.what == "pressure" for report in turn.taken):
-        if _age(turn, "water") >= 0.5 * _interval(turn):
-            _ask_for(turn, "water")
-        return
-    if turn.spoke or turn.at - mind.asking_at < PATIENCE_S:
-        return
-    for what in ("pressure", "water"):
-        if _age(turn, what) >= _interval(turn):
-            _ask_for(turn, what)
-            return
-
-
-def _ask_for(turn: Turn, what: str) -> None:
-    turn.now(asking=what, asking_at=turn.at)
-    turn.say(wording.ask(what))
-
-
-def _age(turn: Turn, what: str) -> float:
-    """Seconds since the last reading of it, or since the list began."""
-    seen = turn.mind.latest(what)
-    return turn.at - (seen.at if seen else turn.mind.progress.began_at)
-
-
-def _interval(turn: Turn) -> float:
-    seen = turn.mind.latest("pressure")
-    cold = seen is None or seen.report.value == 0
-    return ASK_READING_AFTER * turn.parts.engine.water_interval_s * (2.0 if cold else 1.0)
-
-
-def _offer(turn: Turn) -> None:
-    """Work that can be done while the pressure rises."""
-    step = steps.offered(turn.mind.progress)
-    if step is None or turn.mind.asking is not None or turn.spoke:
-        return
-    if turn.mind.offered == step.id:
-        return
-    waits = steps.waits_for(turn.mind.progress)
-    minutes = None
-    if waits is not None and turn.mind.forecast is not None:
-        minutes = turn.mind.forecast.mid
-    turn.now(
-        offered=step.id,
-        progress=steps.ask(turn.mind.progress, step),
-        asked_at=turn.at,
-        asked_times=1,
-    )
-    turn.fact(StepAsked(turn.mind.phase.value, step.id))
-    prompt = walking.step(step.say, step.caution)
-    turn.say(telling.meanwhile(minutes, prompt) if minutes else prompt)
+    return isinstance(turn.event, Tick) and not turn.spoke and turn.at - mind.asked_at >= patience
 
 
 def _answers_now(turn: Turn) -> tuple[tuple[str, Report], ...]:
-    """The step's own words and those that call up a cure; a form counts once."""
+    """The step's own words, those that call up a cure or a phase; a form counts once."""
     found = dict(steps.answers(turn.mind.progress))
-    for form, report in cures.calls(turn.parts.cures):
+    others = (*cures.calls(turn.parts.cures), *flow.calls(turn.mind.phase))
+    for form, report in others:
         found.setdefault(form, report)
     return tuple(found.items())
 
@@ -287,10 +240,10 @@ def expected(turn: Turn) -> Expected:
         return Expected("answer", answers, about, turn.parts.dial)
     if mind.doubt is not None:
         return Expected(about, answers, about, turn.parts.dial)  # type: ignore[arg-type]
-    if mind.asking in READINGS:
+    if mind.asking in waiting.READINGS:
         return Expected(mind.asking, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     hand = steps.in_hand(mind.progress)
-    if hand is not None and hand.kind == "value" and hand.asks in READINGS:
+    if hand is not None and hand.kind == "value" and hand.asks in waiting.READINGS:
         return Expected(hand.asks, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     return Expected("state" if answers else "any", answers, about, turn.parts.dial)
 
@@ -299,7 +252,7 @@ def _about(turn: Turn) -> str | None:
     """The reading that a "wrong, sixty five" would be about: the doubted one, or the last."""
     mind = turn.mind
     if mind.doubt is not None:
-        doubted = [r.what for r in reports_in(mind.doubt.meaning) if r.what in READINGS]
+        doubted = [r.what for r in reports_in(mind.doubt.meaning) if r.what in waiting.READINGS]
         return doubted[0] if doubted else None
     recent = mind.seen[-1] if mind.seen and turn.at - mind.seen[-1].at < PATIENCE_S else None
-    return recent.report.what if recent and recent.report.what in READINGS else None
+    return recent.report.what if recent and recent.report.what in waiting.READINGS else None

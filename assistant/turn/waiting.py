@@ -1,0 +1,199 @@
+"""What is said unasked while the boiler works: forecasts, the readings wanted, work for idle hands.
+
+Knows the list only to keep out of its way: a question that a step asks anyway is not put twice.
+"""
+
+from __future__ import annotations
+
+from assistant.boiler import forecast
+from assistant.messages import ForecastMade, StepAsked, Tick, Urgency
+from assistant.procedure import progress as steps
+from assistant.procedure.checklist import Phase, Step
+from assistant.procedure.measure import level, measure
+from assistant.talk import telling, walking, wording
+from assistant.turn import questions
+from assistant.turn.turn import Turn
+
+PATIENCE_S = 60.0  # a question is put again after this, then after twice as long each time
+ASK_READING_AFTER = 0.8  # of the engine's interval, so that the call comes before it is overdue
+COLD, WARM = 3.0, 2.0  # readings are so much rarer while the gauge rests. Judgement
+LOOK_EARLY_S = 90.0  # a gauge believed to have reached the next step is read no sooner than this
+FORECAST_EVERY_S = 240.0
+NEWS = 0.15  # a forecast is said again when it is off the last one by so much
+TOO_SHORT_MIN = 3.0  # so short a time is seen on the gauge
+STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
+READINGS = ("pressure", "water", "tank")
+
+
+def forecasts(turn: Turn) -> None:
+    """After a pressure: the time to working pressure; after a water: by what it moves."""
+    told = {report.what for report in turn.taken}
+    if "pressure" in told and turn.mind.phase is Phase.RAISING_STEAM:
+        _time_to_pressure(turn)
+    if "water" in told:
+        _water_moves(turn)
+
+
+def _time_to_pressure(turn: Turn) -> None:
+    mind = turn.mind
+    before, since = mind.forecast, turn.at - mind.forecast_at
+    made = questions.tell_time(turn)
+    moved = _gauge(turn) > 0.0
+    if mind.plan_at is None and made.mid is not None and made.high is not None and moved:
+        within = 60.0 * (made.high - made.mid)
+        turn.now(plan_at=turn.at + 60.0 * made.mid, plan_within_s=within)
+    first = mind.plan_at is None and moved and made.mid is not None
+    if before is None or first or (moved and _is_news(before, made, since)):
+        turn.say(questions.time_words(turn, made), Urgency.CHAT)
+    else:
+        turn.now(forecast=before, forecast_at=mind.forecast_at)
+
+
+def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:
+    """Worth saying unasked: one in four minutes at most, and only a change that matters."""
+    if since_s < FORECAST_EVERY_S:
+        return False
+    if before.mid is None or made.mid is None:
+        return before.mid is not made.mid
+    if made.mid < TOO_SHORT_MIN:
+        return False
+    due = max(before.mid - since_s / 60.0, 1.0)
+    return abs(made.mid - due) > max(NEWS * due, 2.0) or since_s >= 3 * FORECAST_EVERY_S
+
+
+def _water_moves(turn: Turn) -> None:
+    """Told when it is new, and when the glass itself shows it: two readings that differ."""
+    trend = forecast.water_trend(turn.mind.belief)
+    now = (trend.word, trend.cause)
+    if now != turn.mind.trend and trend.word == _seen_to_move(turn):
+        turn.say(telling.water_trend(*now), Urgency.CHAT)
+        turn.now(why=trend.why, trend=now)
+
+
+def _seen_to_move(turn: Turn) -> str:
+    waters = [s.report for s in turn.mind.seen if s.report.what == "water"][-2:]
+    values = [measure(report, turn.parts.engine) for report in waters]
+    if len(values) < 2 or values[0] is None or values[1] is None or values[0] == values[1]:
+        return "steady"
+    return "rising" if values[1] > values[0] else "falling"
+
+
+def ask_readings(turn: Turn, coming: Step | None) -> None:
+    """Ask for pressure, then water, before they are overdue. coming: the step to be put next."""
+    if turn.at < turn.mind.quiet_until:
+        return
+    if any(report.what == "pressure" for report in turn.taken):
+        if _age(turn, "water") >= 0.5 * _interval(turn) and not _asked_by(turn, "water", coming):
+            ask(turn, "water")
+        return
+    if not isinstance(turn.event, Tick) or turn.spoke:
+        return
+    wanted = [what for what in ("pressure", "water") if _is_wanted(turn, what)]
+    other = [what for what in wanted if what != turn.mind.asking]
+    if other and (turn.mind.asking is None or _tired(turn)):
+        ask(turn, other[0])
+    elif wanted and _tired(turn):
+        ask(turn, wanted[0])
+
+
+def _is_wanted(turn: Turn, what: str) -> bool:
+    if _asked_by(turn, what, None):
+        return False
+    early = what == "pressure" and _age(turn, what) >= LOOK_EARLY_S and _step_believed_due(turn)
+    return early or _age(turn, what) >= _interval(turn)
+
+
+def _asked_by(turn: Turn, what: str, coming: Step | None) -> bool:
+    """Whether a step asks for this very reading."""
+    hand = steps.in_hand(turn.mind.progress)
+    return any(s is not None and s.kind == "value" and s.asks == what for s in (hand, coming))
+
+
+def _tired(turn: Turn) -> bool:
+    """Long enough ago to put the same question again."""
+    patience = PATIENCE_S * 2.0 ** max(turn.mind.asking_times - 1, 0)
+    return bool(turn.at - turn.mind.asking_at >= patience)
+
+
+def _step_believed_due(turn: Turn) -> bool:
+    due, now = steps.next_due(turn.mind.progress), turn.mind.pressure_now
+    return due is not None and now is not None and now.mid >= due and _gauge(turn) > 0.0
+
+
+def ask(turn: Turn, what: str) -> None:
+    """Ask for a reading."""
+    turn.say(wording.ask(what))
+    asked(turn, what)
+
+
+def asked(turn: Turn, what: str) -> None:
+    """Remember that a reading was asked for."""
+    again = turn.mind.asking == what
+    turn.now(
+        asking=what,
+        asking_at=turn.at,
+        asking_times=turn.mind.asking_times + 1 if again else 1,
+        asking_since=turn.mind.asking_since if again else turn.at,
+    )
+
+
+def ask_in_danger(turn: Turn) -> None:
+    """While a danger stands that a gauge would end, only that gauge is asked for."""
+    if not isinstance(turn.event, Tick) or turn.spoke:
+        return
+    heard = [a for a in turn.mind.watch.alarms if a.heard_at is not None and a.rule.reads]
+    for alarm in heard:
+        what = alarm.rule.reads
+        if _age(turn, what) >= PATIENCE_S and (turn.mind.asking != what or _tired(turn)):
+            ask(turn, what)
+            return
+
+
+def age_s(turn: Turn, what: str) -> float:
+    """Seconds since the last reading of it, or since the list began."""
+    return _age(turn, what)
+
+
+def _age(turn: Turn, what: str) -> float:
+    seen = turn.mind.latest(what)
+    return turn.at - (seen.at if seen else turn.mind.progress.began_at)
+
+
+def _gauge(turn: Turn) -> float:
+    """The last pressure called [Pa gauge], 0 when there is none."""
+    seen = turn.mind.latest("pressure")
+    return (measure(seen.report, turn.parts.engine) or 0.0) if seen else 0.0
+
+
+def _interval(turn: Turn) -> float:
+    rarer = 1.0 if _gauge(turn) > 0.0 else WARM if turn.mind.near_boiling else COLD
+    return ASK_READING_AFTER * turn.parts.engine.water_interval_s * rarer
+
+
+def offer(turn: Turn) -> None:
+    """Work that can be done while the pressure rises, once, with the minutes there are for it."""
+    step = steps.offered(turn.mind.progress)
+    mind = turn.mind
+    if step is None or mind.asking is not None or turn.spoke or mind.offered == step.id:
+        return
+    if turn.at < mind.quiet_until:
+        return
+    turn.now(
+        offered=step.id,
+        progress=steps.ask(mind.progress, step),
+        asked_at=turn.at,
+        asked_since=turn.at,
+        asked_times=1,
+    )
+    turn.fact(StepAsked(mind.phase.value, step.id))
+    prompt, minutes = walking.step(step.say, step.caution), _minutes_left(turn)
+    turn.say(telling.meanwhile(minutes, prompt) if minutes else prompt)
+
+
+def _minutes_left(turn: Turn) -> float | None:
+    """Until the gauge reaches the next step, as forecast; None when that cannot be told."""
+    waits = steps.waits_for(turn.mind.progress)
+    if waits is None or waits.due is None:
+        return None
+    band = forecast.minutes_to(turn.mind.belief, level(waits.due, turn.parts.engine)).band
+    return band.mid if band is not None and band.mid >= 1.0 else None
