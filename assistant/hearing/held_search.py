@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.held_tokens import Places, TokenGrammar, Words
+from assistant.hearing.held_layers import Layers, Spread
+from assistant.hearing.held_tokens import Words
 from assistant.hearing.whisper_decoder import Following, Tree
 
 LONGEST = 40  # tokens; the longest sentence of a grammar stays well below
@@ -51,7 +52,7 @@ class _Beginning:
     node: int
     following: Following
     row: int
-    places: Places = ()
+    places: Spread = ()
 
 
 _Step = tuple[float, _Beginning, int]  # score, what is continued, by which token
@@ -60,7 +61,7 @@ _Step = tuple[float, _Beginning, int]  # score, what is continued, by which toke
 class _Held:
     """The part of the search that keeps to the grammar."""
 
-    def __init__(self, grammar: TokenGrammar, end: int, breadth: Breadth) -> None:
+    def __init__(self, grammar: Layers, end: int, breadth: Breadth) -> None:
         self._grammar, self._end, self._breadth = grammar, end, breadth
         self.complete: list[Written] = []
         self.best = -np.inf
@@ -110,7 +111,7 @@ class _Free:
         return [step for step in steps[: self._breadth.free] if step[0] > self.score]
 
 
-def search(tree: Tree, grammar: TokenGrammar, end: int, breadth: Breadth) -> Found:
+def search(tree: Tree, grammar: Layers, end: int, breadth: Breadth) -> Found:
     """Both searches in step, sharing each pass through the decoder.
 
     end: the token that ends a text; tokens above it are no text.

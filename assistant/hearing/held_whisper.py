@@ -15,15 +15,15 @@ import numpy as np
 
 from assistant.hearing.automaton import Automaton, of_sentences
 from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
+from assistant.hearing.held_layers import Layers, Shelf
 from assistant.hearing.held_search import Breadth, Found, Written, search
-from assistant.hearing.held_tokens import TokenGrammar, Words
+from assistant.hearing.held_tokens import Words
 from assistant.hearing.liking import Silence
 from assistant.hearing.mel import FRAMES_PER_S, log_mel
 from assistant.hearing.tuning import BUNDLED, changed, read_changes
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_encoder import Encoder
 from assistant.hearing.whisper_weights import Array, Tokens, bundled_model, read_weights
-from assistant.hearing.written import word_forms
 from assistant.messages import Alternative, Meaning
 
 ALTERNATIVES = 8  # told to the rest of the house
@@ -80,8 +80,10 @@ class HeldWhisper:
         self._decoder.include(
             token for number in range(MOST_FIGURES) for token in self._tokens.of(f" {number}")
         )
-        self._grammars: WeakKeyDictionary[Grammar, TokenGrammar] = WeakKeyDictionary()
+        self._shelf = Shelf(self._tokens.of, self._decoder.include)
+        self._grammars: WeakKeyDictionary[Grammar, Layers] = WeakKeyDictionary()
         self._silent: dict[str, Silence] = {}
+        self._quiet: Array | None = None  # silence, as the encoder sees it
 
     def prepare(self, grammar: Grammar) -> None:
         """Build the grammar's automaton and what the ear expects of its prompt in silence."""
@@ -119,24 +121,29 @@ class HeldWhisper:
         before = [marks.before, *self._tokens.of(f" {prompt}")] if prompt else []
         return [*before, marks.start, marks.no_timestamps]
 
-    def _laid_out(self, grammar: Grammar) -> TokenGrammar:
+    def _laid_out(self, grammar: Grammar) -> Layers:
         made = self._grammars.get(grammar)
         if made is None:
-            automaton = getattr(grammar, "automaton", None)
-            if not isinstance(automaton, Automaton):
-                automaton = of_sentences(grammar.sentences)
-            made = self._grammars[grammar] = TokenGrammar(automaton, self._tokens.of)
-            forms = {form for word in automaton.words() for form in word_forms(word, first=True)}
-            self._decoder.include(t for form in sorted(forms) for t in self._tokens.of(f" {form}"))
+            made = self._grammars[grammar] = self._lay_out(grammar)
         return made
+
+    def _lay_out(self, grammar: Grammar) -> Layers:
+        automaton = getattr(grammar, "automaton", None)
+        if isinstance(automaton, Automaton):
+            return self._shelf.of_automaton(automaton)
+        layers = getattr(grammar, "layers", None)
+        if layers is not None:
+            return self._shelf.layers(layers)
+        return self._shelf.of_automaton(of_sentences(grammar.sentences))
 
     def _silence(self, prompt: str) -> Silence:
         known = self._silent.get(prompt)
         if known is None or known.full:
             if len(self._silent) > SILENT_PROMPTS:
                 self._silent.clear()
-            encoded = self._encoded(np.zeros(RATE_HZ, np.float32))
-            tree = Tree(self._decoder, encoded, self._begin(prompt))
+            if self._quiet is None:
+                self._quiet = self._encoded(np.zeros(RATE_HZ, np.float32))
+            tree = Tree(self._decoder, self._quiet, self._begin(prompt))
             known = self._silent[prompt] = Silence(tree, self._decoder, self._tokens.marks.end)
         return known
 
