@@ -21,6 +21,7 @@ INCHES = {"wide svg": 7.3, "narrow svg": 3.9, "png": 7.3}
 LETTERS_PT = {"wide svg": 8.0, "narrow svg": 8.5, "png": 8.0}
 DOTS_AN_INCH = 200
 EDGES_IN = (0.72, 0.78, 0.45, 0.27)
+TOP_IN = 0.25
 STEPS_S = (60, 120, 300, 600, 900, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_400, 172_800)
 
 
@@ -56,10 +57,10 @@ def stacked(
     edges_in: left, right, bottom and between.
     """
     left, right, bottom, between = edges_in
-    whole = bottom + sum(heights_in) + between * len(heights_in)
+    whole = bottom + sum(heights_in) + between * (len(heights_in) - 1) + TOP_IN
     figure.set_size_inches(width_in, whole)
     axes: list[Axes] = []
-    top = whole - 0.05
+    top = whole - TOP_IN
     for height in heights_in:
         place = (
             left / width_in,

@@ -18,7 +18,6 @@ TESTS: dict[str, str] = {
     "hand pump": "feed: hand pump",
     "injector": "feed: injector",
     "delivery": "feed: geared pump",
-    "bypass": "feed: bypass",
     "lubricator": "lubricator",
 }
 

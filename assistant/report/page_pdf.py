@@ -14,10 +14,11 @@ if TYPE_CHECKING:
 
 FAMILY = "DejaVu Sans"  # ships with the plotting library, and has every sign that we write
 MARGIN_MM = 14.0
-HEADING_NEEDS_MM = 24.0  # a heading does not stand alone at the foot of a page
+HEADING_MM = 7.0
+BELOW_MM = 17.0  # a heading does not stand alone at the foot of a page
+KEY_MM = 17.0  # what explains a picture stays below it
 BLANK_MM = 11.0
 LEAST_SCALE = 0.75
-PICTURE_NEEDS_MM = 150.0
 
 
 def pdf(page: Page, made: datetime.datetime | None = None) -> bytes:
@@ -68,14 +69,30 @@ def _letters(paper: FPDF, points: float, style: str = "") -> None:
 def _section(paper: FPDF, section: Section) -> None:
     if section.heading:
         paper.ln(3)
-        below = PICTURE_NEEDS_MM if isinstance(section.parts[0], Picture) else HEADING_NEEDS_MM
-        if paper.will_page_break(below):
+        if paper.will_page_break(
+            HEADING_MM + max(_needs_mm(paper, part) for part in section.parts)
+        ):
             paper.add_page()
         _letters(paper, 10.5, "B")
-        paper.cell(0, 6, section.heading, border="B", new_x="LMARGIN", new_y="NEXT")
+        paper.cell(0, HEADING_MM - 1, section.heading, border="B", new_x="LMARGIN", new_y="NEXT")
         paper.ln(1)
     for part in section.parts:
         _part(paper, part)
+
+
+def _needs_mm(paper: FPDF, part: Part) -> float:
+    """How much of a part must stand on the same page as its heading."""
+    if isinstance(part, Picture):
+        return LEAST_SCALE * _natural_mm(paper, part) + KEY_MM
+    return BLANK_MM * len(part.names) if isinstance(part, Blanks) else BELOW_MM
+
+
+def _natural_mm(paper: FPDF, part: Picture) -> float:
+    """The height of a picture as wide as the page; never more than a page holds."""
+    from PIL import Image
+
+    with Image.open(io.BytesIO(part.draw("png"))) as image:
+        return min(paper.epw * image.height / image.width, paper.eph - HEADING_MM - KEY_MM)
 
 
 def _part(paper: FPDF, part: Part) -> None:
@@ -86,7 +103,7 @@ def _part(paper: FPDF, part: Part) -> None:
             _letters(paper, 8.5, "B" if part.strong else "")
             paper.multi_cell(
                 0, 4.4, part.text, border=1 if part.strong else 0, new_x="LMARGIN", new_y="NEXT",
-                padding=2 if part.strong else 0,
+                padding=2 if part.strong else 0, align="L",
             )  # fmt: skip
             paper.ln(1)
         case Picture():
@@ -96,25 +113,16 @@ def _part(paper: FPDF, part: Part) -> None:
 
 
 def _picture(paper: FPDF, part: Picture) -> None:
-    """As wide as the page, or somewhat smaller where it then fits on the rest of it."""
-    from PIL import Image
-
-    drawn = part.draw("png")
-    with Image.open(io.BytesIO(drawn)) as image:
-        natural_mm = paper.epw * image.height / image.width
-    rest_mm = paper.page_break_trigger - paper.get_y()
-    if rest_mm < LEAST_SCALE * natural_mm:
-        paper.add_page()
-        rest_mm = paper.page_break_trigger - paper.get_y()
+    """As wide as the page, or smaller where it then fits on the rest of it."""
+    natural_mm = _natural_mm(paper, part)
+    rest_mm = paper.page_break_trigger - paper.get_y() - KEY_MM
     wide_mm = paper.epw * min(1.0, rest_mm / natural_mm)
     left_mm = paper.l_margin + (paper.epw - wide_mm) / 2
-    paper.image(io.BytesIO(drawn), x=left_mm, w=wide_mm, alt_text=part.words)
+    paper.image(io.BytesIO(part.draw("png")), x=left_mm, w=wide_mm, alt_text=part.words)
 
 
 def _blanks(paper: FPDF, part: Blanks) -> None:
     _letters(paper, 8.5)
-    if paper.will_page_break(BLANK_MM * len(part.names)):
-        paper.add_page()
     for name in part.names:
         paper.ln(BLANK_MM - 5)
         paper.cell(paper.get_string_width(name) + 3, 5, name)

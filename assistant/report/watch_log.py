@@ -8,7 +8,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 
 from assistant.files.due_dates import Due
 from assistant.files.due_standing import Standing, standings
@@ -23,6 +23,12 @@ CAUTION = (
     "This page shows what was called out and heard by a machine. It can be wrong, and it has no"
     " eyes. It assisted; the gauges, the engine's own written instructions, the inspecting body,"
     " local codes and licensed practice come first. It is no certificate and no examination."
+)
+KEY = (
+    "Orange: each forecast as it was told, from the last reading to the pressure wanted; eight"
+    " times in ten it should come within. Grey crosses: readings taken back. Green: between the"
+    " marks of the glass. Red triangles: no water in sight. Bars: the higher, the wider open"
+    " (fire: lit, built, coal). Hatched: the program was not running."
 )
 WAYS = {
     "live": "live, by voice",
@@ -51,11 +57,11 @@ def watch_log(story: Story, wanted: Wanted, shelf: Sequence[Entry] = ()) -> Page
         (
             Section("", tuple(_cautions(story))),
             Section("Engine and day", (_day(story, wanted),)),
-            Section("Course", (_picture(story, terms),)),
             Section("Phases", (_phases(story),)),
-            Section("Tests made", (_tests(story, terms),)),
-            Section("Alarms", (_alarms(story),)),
             Section("Open items", (_open_items(story),)),
+            Section("Tests made", (_tests(story, terms),)),
+            Section("Course", (_picture(story, terms), Words(KEY))),
+            Section("Alarms", (_alarms(story),)),
             Section("Notes said aloud", (_notes(story),)),
             Section("Water and fuel", (_spent(story),)),
             Section("Due dates", _due(story, shelf, terms)),
@@ -127,7 +133,7 @@ def _picture(story: Story, terms: Terms) -> Picture:
         f"Pressure and water over time from {count} readings, with the phases, what was open or"
         f" burning, tests, notes and {len(story.alarms)} alarms. The figures are in the tables."
     )
-    return Picture(words, partial(draw, story, terms))
+    return Picture(words, cache(partial(draw, story, terms)))
 
 
 def _at(story: Story, at_s: float) -> str:

@@ -8,6 +8,7 @@ from pathlib import Path
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.errors import InputWrongError
 from assistant.files import shelf
+from assistant.report.page import Page
 from assistant.report.story import Story, read_story
 from assistant.report.terms import DATES, Terms
 from assistant.report.watch_log import Wanted, on_the_day, watch_log
@@ -18,7 +19,11 @@ FORMS = (".html", ".pdf", ".csv")
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `report`."""
-    parser.add_argument("journal", type=Path)
+    parser.add_argument("journal", type=Path, nargs="?")
+    parser.add_argument(
+        "--compare", type=Path, nargs="+", default=[], metavar="JOURNAL",
+        help="lay several steam-ups of one engine over each other",
+    )  # fmt: skip
     parser.add_argument(
         "--out", required=True, type=Path, metavar="FILE", help="page.html, page.pdf or page.csv"
     )
@@ -36,26 +41,53 @@ def run(given: argparse.Namespace, out: Out) -> int:
     form = given.out.suffix.lower()
     if form not in FORMS:
         raise InputWrongError(f"{given.out}: the name must end in {', '.join(FORMS)}")
-    story = read_story(given.journal)
-    if form == ".csv":
-        from assistant.report.table_csv import table_csv
-
-        content = table_csv(story).encode()
+    named = [*([given.journal] if given.journal else []), *given.compare]
+    if not named:
+        raise InputWrongError("name a journal, or several with --compare")
+    stories = [read_story(path) for path in named]
+    if given.compare:
+        content = _comparison(stories, given, form)
     else:
-        content = _page(story, given, form)
+        content = _watch_log(stories[0], given, form)
     given.out.write_bytes(content)
-    if story.kept.state != "whole":
-        out.tell(f"{given.journal}: {story.kept.state}: {story.kept.why}")
-    out.record({"journal": str(given.journal), "out": str(given.out), "bytes": len(content),
-                "readings": len(story.standing), "state": story.kept.state})  # fmt: skip
-    out.line(f"{given.out}: {len(story.standing)} readings, {len(story.alarms)} alarms")
+    for story in stories:
+        _tell(story, given.out, len(content), out)
     return 0
 
 
-def _page(story: Story, given: argparse.Namespace, form: str) -> bytes:
+def _tell(story: Story, written: Path, size: int, out: Out) -> None:
+    kept = story.kept
+    if kept.state != "whole":
+        out.tell(f"{kept.path}: {kept.state}: {kept.why}")
+    out.record({"journal": str(kept.path), "out": str(written), "bytes": size,
+                "readings": len(story.standing), "state": kept.state})  # fmt: skip
+    out.line(f"{written}: {len(story.standing)} readings, {len(story.alarms)} alarms")
+
+
+def _watch_log(story: Story, given: argparse.Namespace, form: str) -> bytes:
+    if form == ".csv":
+        from assistant.report.table_csv import table_csv
+
+        return table_csv(story).encode()
+    wanted = Wanted(_terms(story, given), given.people, given.weather)
+    return _printed(watch_log(story, wanted, _shelf(story)), form)
+
+
+def _comparison(stories: list[Story], given: argparse.Namespace, form: str) -> bytes:
+    from assistant.report.compare import comparison, comparison_csv
+
+    terms = _terms(stories[-1], given)
+    if form == ".csv":
+        return comparison_csv(stories, terms).encode()
+    return _printed(comparison(stories, terms), form)
+
+
+def _terms(story: Story, given: argparse.Namespace) -> Terms:
     dial = story.engine.pressure_unit if story.engine is not None else "psi"
-    wanted = Wanted(Terms(given.units or dial, given.dates), given.people, given.weather)
-    page = watch_log(story, wanted, _shelf(story))
+    return Terms(given.units or dial, given.dates)
+
+
+def _printed(page: Page, form: str) -> bytes:
     if form == ".pdf":
         from assistant.report.page_pdf import pdf
 
