@@ -41,7 +41,6 @@ ONE_PLACE = {
     "vosk": {"hearing/vosk_ear.py"},
     "pyttsx3": {"devices/voice.py"},
     "sounddevice": {"devices/sound_card.py"},
-    "ctranslate2": {"hearing/whisper_weights.py"},
     "onnxruntime": {"hearing/detector.py"},
 }
 
