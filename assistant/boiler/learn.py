@@ -21,6 +21,7 @@ from assistant.boiler.rise import (
     ladder,
     posterior,
     run_covariance,
+    run_mean,
     usual_s,
 )
 from assistant.boiler.stretches import rises
@@ -117,7 +118,7 @@ def _conditioned(shared: Shared, run: Posterior, blown: Array) -> Shared:
             + 1e-9 * np.eye(size)
         )
         gain = np.linalg.solve(prior, design @ shared.covariance).T
-        moved = run.mean[g, :size] - usual
+        moved = run.mean[g, :size] - run_mean(usual, spread)
         means.append(shared.mean + gain @ moved)
         left = prior - run.covariance[g, :size, :size]
         covariances.append(shared.covariance - gain @ left @ gain.T)

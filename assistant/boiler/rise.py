@@ -156,6 +156,17 @@ def usual_s(ladder_: Ladder, usual: Array) -> float:
     return float(np.sum(np.exp(usual[1 : CELLS + 1]) * ladder_.heat_j))
 
 
+def run_mean(usual: Array, spread: Spread) -> Array:
+    """Mean of one run's log unknowns: times of many cells add up, so it is their mean that is usual.
+
+    The exponential of a wandering log is larger on the average than at its middle, by half its
+    variance.
+    """
+    mean = usual.copy()
+    mean[1:] -= 0.5 * spread.wander**2
+    return mean
+
+
 def run_covariance(spread: Spread, way_s: float) -> Array:
     """Covariance of one run's own part of the log unknowns. way_s: `usual_s`."""
     x = _middles()
@@ -227,9 +238,11 @@ def posterior(
     """Laplace's Gaussian for each spread, weighed by evidence. Pure; no randomness."""
     size = CELLS + 1 + len(stretches)
     usual, spread_of_usual, _ = shared.seen_through(draught)
-    mean = np.concatenate([usual, [s.about_s for s in stretches]])
+    mean = np.zeros((len(SPREADS), size))
+    mean[:, CELLS + 1 :] = [s.about_s for s in stretches]
     prior = np.zeros((len(SPREADS), size, size))
     for g, spread in enumerate(SPREADS):
+        mean[g, : CELLS + 1] = run_mean(usual, spread)
         prior[g, : CELLS + 1, : CELLS + 1] = spread_of_usual + run_covariance(
             spread, usual_s(ladder_, usual)
         )
@@ -237,7 +250,7 @@ def posterior(
         prior[:, CELLS + 1 + i, CELLS + 1 + i] = stretch.spread_s**2
     prior += 1e-9 * np.eye(size)
     precision = np.asarray(np.linalg.inv(prior), dtype=float)
-    now = np.repeat(mean[None, :], len(SPREADS), axis=0)
+    now = mean
     if not bounds:
         known = np.exp(shared.logs - shared.logs.max())
         return Posterior(

@@ -56,7 +56,7 @@ class Fire:
         spread: float = 1.0,
     ) -> None:
         self.trim = trim or _trim(heat_scale_j, full_w, engine_seed, spread)
-        self._draw = np.random.default_rng([seed, 3])
+        self._draw = np.random.default_rng([seed, engine_seed, 3])
         self._day = float(np.exp(0.10 * spread * self._draw.standard_normal()))
         self._full_w = full_w
         self._luck = self.trim.restless * float(self._draw.standard_normal())
