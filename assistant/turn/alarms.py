@@ -62,7 +62,7 @@ def sight(turn: Turn) -> Sight:
         glass_moves=_glass_moves(turn),
         plan_at=mind.plan_at,
         forecast_at=_forecast_at(mind),
-        plan_within_s=mind.plan_within_s,
+        plan_within_s=mind.plan_within_s + _forecast_within(mind),
         emergencies=tuple(
             Sighted(s.report.value, s.at) for s in mind.seen if s.report.what == "emergency"
         ),
@@ -136,6 +136,14 @@ def _forecast_at(mind: Mind) -> float | None:
     if made is None or made.mid is None or mind.plan_at is None:
         return None
     return mind.forecast_at + 60.0 * made.mid
+
+
+def _forecast_within(mind: Mind) -> float:
+    """How far off the forecast that was told last may be by its own band [s]."""
+    made = mind.forecast
+    if made is None or made.low is None or made.mid is None or made.high is None:
+        return 0.0
+    return 60.0 * max(made.high - made.mid, made.mid - made.low)
 
 
 def _tell(turn: Turn, changes: Iterable[Change]) -> None:

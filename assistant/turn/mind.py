@@ -46,8 +46,8 @@ class Mind:
     quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
     come_back: an alarm was told, or there was a break: where we are is to be said; away_s: how long
     the break was.
-    forecast_at, trend: what was told last. plan_at: when working pressure was first expected, and
-    plan_within_s: how far off that may be by its own band.
+    forecast_at, trend_told: what was told last; trend: of the last glass. plan_at: when working
+    pressure was first expected, and plan_within_s: how far off that may be by its own band.
     warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
     pressure_now, water_now: what was believed at believed_at, and
     whether the water was near boiling. lost: devices that do not work.
@@ -80,6 +80,7 @@ class Mind:
     forecast: ForecastMade | None = None
     forecast_at: float = float("-inf")
     trend: tuple[str, str] | None = None
+    trend_told: tuple[str, str] | None = None
     plan_at: float | None = None
     plan_within_s: float = 0.0
     warm_since: float | None = None

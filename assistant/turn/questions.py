@@ -18,6 +18,8 @@ from assistant.turn import alarms
 from assistant.turn.mind import Doubt
 from assistant.turn.turn import Turn
 
+JUST_CALLED_S = 30.0
+OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judgement
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
 
 
@@ -37,12 +39,27 @@ def tell_time(turn: Turn, target_gauge_pa: float | None = None) -> ForecastMade:
     """Work out the time to a pressure (the working one by default), for the book and to be told."""
     wanted = target_gauge_pa or turn.parts.engine.working_pressure_gauge_pa
     minutes = forecast.minutes_to(turn.mind.belief, wanted)
-    band = minutes.band
+    band, why = minutes.band, minutes.why
+    if not _fits_the_gauge(turn):
+        band, why = None, "the gauge does not fit what I reckon"
     low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
-    made = ForecastMade(round(wanted / PSI_PA, 3), low, mid, high, minutes.why)
+    made = ForecastMade(round(wanted / PSI_PA, 3), low, mid, high, why)
     turn.fact(made)
-    turn.now(forecast=made, forecast_at=turn.at, why=minutes.why)
+    turn.now(forecast=made, forecast_at=turn.at, why=why)
     return made
+
+
+def _fits_the_gauge(turn: Turn) -> bool:
+    """Whether what is believed now is what the gauge was just called at: else nothing is told."""
+    seen = turn.mind.latest("pressure")
+    called = measure(seen.report, turn.parts.engine) if seen else None
+    if seen is None or called is None or turn.at - seen.at > JUST_CALLED_S:
+        return True
+    now, slack = (
+        forecast.pressure(turn.mind.belief),
+        OFF_THE_GAUGE * turn.parts.engine.working_pressure_gauge_pa,
+    )
+    return now.low - slack <= called <= now.high + slack
 
 
 def time_words(turn: Turn, made: ForecastMade) -> str:

@@ -6,7 +6,7 @@ Knows the list only to keep out of its way: a question that a step asks anyway i
 from __future__ import annotations
 
 from assistant.boiler import forecast
-from assistant.messages import ForecastMade, StepAsked, Tick, Urgency
+from assistant.messages import ForecastMade, Grade, StepAsked, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.measure import level, measure
@@ -21,6 +21,7 @@ LOOK_EARLY_S = 90.0  # a gauge believed to have reached the next step is read no
 FORECAST_EVERY_S = 240.0
 NEWS = 0.15  # a forecast is said again when it is off the last one by so much
 TOO_SHORT_MIN = 3.0  # so short a time is seen on the gauge
+PLANNED_FROM = 0.1  # of working pressure: below it no forecast is a plan. Judgement
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 READINGS = ("pressure", "water", "tank")
 
@@ -39,10 +40,11 @@ def _time_to_pressure(turn: Turn) -> None:
     before, since = mind.forecast, turn.at - mind.forecast_at
     made = questions.tell_time(turn)
     moved = _gauge(turn) > 0.0
-    if mind.plan_at is None and made.mid is not None and made.high is not None and moved:
+    first = moved and made.mid is not None and _gauge(turn, 2) == 0.0
+    footing = _gauge(turn) >= PLANNED_FROM * turn.parts.engine.working_pressure_gauge_pa
+    if mind.plan_at is None and footing and made.mid is not None and made.high is not None:
         within = 60.0 * (made.high - made.mid)
         turn.now(plan_at=turn.at + 60.0 * made.mid, plan_within_s=within)
-    first = mind.plan_at is None and moved and made.mid is not None
     if before is None or first or (moved and _is_news(before, made, since)):
         turn.say(questions.time_words(turn, made), Urgency.CHAT)
     else:
@@ -51,23 +53,28 @@ def _time_to_pressure(turn: Turn) -> None:
 
 def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:
     """Worth saying unasked: one in four minutes at most, and only a change that matters."""
-    if since_s < FORECAST_EVERY_S:
+    if since_s < FORECAST_EVERY_S or (made.mid is not None and made.mid < TOO_SHORT_MIN):
         return False
     if before.mid is None or made.mid is None:
         return before.mid is not made.mid
-    if made.mid < TOO_SHORT_MIN:
-        return False
     due = max(before.mid - since_s / 60.0, 1.0)
     return abs(made.mid - due) > max(NEWS * due, 2.0) or since_s >= 3 * FORECAST_EVERY_S
 
 
 def _water_moves(turn: Turn) -> None:
-    """Told when it is new, and when the glass itself shows it: two readings that differ."""
+    """Told when it is new, and when the glass itself shows it: two readings that differ.
+
+    That water is lost somewhere is told only when a second reading says so too.
+    """
     trend = forecast.water_trend(turn.mind.belief)
-    now = (trend.word, trend.cause)
-    if now != turn.mind.trend and trend.word == _seen_to_move(turn):
-        turn.say(telling.water_trend(*now), Urgency.CHAT)
-        turn.now(why=trend.why, trend=now)
+    before, now = turn.mind.trend, (trend.word, trend.cause)
+    turn.now(trend=now)
+    seen = trend.word in ("rising", "falling") and trend.word == _seen_to_move(turn)
+    told = turn.mind.trend_told
+    if not seen or now == told or (trend.cause == "loss" and now != before):
+        return
+    turn.say(telling.water_trend(*now), Urgency.CHAT)
+    turn.now(why=trend.why, trend_told=now)
 
 
 def _seen_to_move(turn: Turn) -> str:
@@ -116,8 +123,21 @@ def _tired(turn: Turn) -> bool:
 
 
 def _step_believed_due(turn: Turn) -> bool:
+    """The next step that waits for pressure has come up, by the belief or by the last two calls."""
     due, now = steps.next_due(turn.mind.progress), turn.mind.pressure_now
-    return due is not None and now is not None and now.mid >= due and _gauge(turn) > 0.0
+    if due is None or _gauge(turn) <= 0.0:
+        return False
+    return (now is not None and now.mid >= due) or _by_the_calls(turn) >= due
+
+
+def _by_the_calls(turn: Turn) -> float:
+    """The pressure if it went on as between the last two calls [Pa gauge]."""
+    called = [s for s in turn.mind.seen if s.report.what == "pressure"][-2:]
+    values = [measure(s.report, turn.parts.engine) or 0.0 for s in called]
+    if len(called) < 2 or called[1].at - called[0].at < LOOK_EARLY_S / 2:
+        return 0.0
+    rate = (values[1] - values[0]) / (called[1].at - called[0].at)
+    return values[1] + max(rate, 0.0) * (turn.at - called[1].at)
 
 
 def ask(turn: Turn, what: str) -> None:
@@ -138,13 +158,13 @@ def asked(turn: Turn, what: str) -> None:
 
 
 def ask_in_danger(turn: Turn) -> None:
-    """While a danger stands that a gauge would end, only that gauge is asked for."""
+    """While a danger stands: the gauge that would end it, every minute, and the others in time."""
     if not isinstance(turn.event, Tick) or turn.spoke:
         return
-    heard = [a for a in turn.mind.watch.alarms if a.heard_at is not None and a.rule.reads]
-    for alarm in heard:
-        what = alarm.rule.reads
-        if _age(turn, what) >= PATIENCE_S and (turn.mind.asking != what or _tired(turn)):
+    standing = [a.rule.reads for a in turn.mind.watch.alarms if a.rule.grade is Grade.DANGER]
+    for what in ("water", "pressure"):
+        since = PATIENCE_S if what in standing else _interval(turn)
+        if _age(turn, what) >= since and turn.at - turn.mind.asking_at >= PATIENCE_S:
             ask(turn, what)
             return
 
@@ -159,10 +179,10 @@ def _age(turn: Turn, what: str) -> float:
     return turn.at - (seen.at if seen else turn.mind.progress.began_at)
 
 
-def _gauge(turn: Turn) -> float:
-    """The last pressure called [Pa gauge], 0 when there is none."""
-    seen = turn.mind.latest("pressure")
-    return (measure(seen.report, turn.parts.engine) or 0.0) if seen else 0.0
+def _gauge(turn: Turn, back: int = 1) -> float:
+    """The last pressure called but `back - 1` [Pa gauge], 0 when there is none."""
+    called = [s.report for s in turn.mind.seen if s.report.what == "pressure"]
+    return (measure(called[-back], turn.parts.engine) or 0.0) if len(called) >= back else 0.0
 
 
 def _interval(turn: Turn) -> float:
