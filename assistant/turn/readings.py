@@ -5,6 +5,8 @@ The decision itself is talk's (`readback.decide`), the plausibility the boiler's
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.boiler import estimate
 from assistant.messages import (
     Answer,
@@ -24,6 +26,7 @@ from assistant.messages import (
 from assistant.procedure.measure import measure
 from assistant.procedure.progress import in_hand
 from assistant.talk import walking, wording
+from assistant.talk.evidence import gathered, weighed, without
 from assistant.talk.readback import Decision, decide, reports_in
 from assistant.talk.stakes import Care, Mark
 from assistant.turn import questions
@@ -49,6 +52,8 @@ def hear(turn: Turn, heard: Heard) -> None:
     doubt = turn.mind.doubt
     doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
     belief = turn.mind.belief
+    before = turn.mind.evidence
+    heard = replace(heard, alternatives=weighed(heard, before, turn.at))
     decision = decide(
         heard,
         turn.mind.expected,
@@ -59,6 +64,10 @@ def hear(turn: Turn, heard: Heard) -> None:
         mark_of=lambda report: _mark_of(turn, report),
         doubted=doubted,
     )
+    if decision.kind in ("confirm", "again"):
+        turn.now(evidence=gathered(heard, heard.alternatives, before, turn.at))
+    elif decision.kind == "accept" and decision.meaning and reports_in(decision.meaning):
+        turn.now(evidence=None)
     match decision.kind:
         case "accept" if decision.meaning is not None:
             turn.now(heard_at=turn.at, misses=0)
@@ -229,7 +238,12 @@ def _no(turn: Turn) -> None:
     doubt = turn.mind.doubt
     if doubt is not None:
         reports = reports_in(doubt.meaning)
-        turn.now(doubt=None, asking=reports[0].what if reports else None, asking_at=turn.at)
+        turn.now(
+            doubt=None,
+            asking=reports[0].what if reports else None,
+            asking_at=turn.at,
+            evidence=without(turn.mind.evidence, doubt.meaning),
+        )
         for report in reports:
             turn.fact(ReadingRefused(report, "contradicted"))
         turn.say(
