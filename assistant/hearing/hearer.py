@@ -5,10 +5,12 @@ Which ears there are is chosen in `choose`; what several of them come to in `opi
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from assistant.hearing.ear import RATE_HZ, Ear, Opinion, Sound
-from assistant.messages import Expected, Heard
+from assistant.messages import Expected, Heard, Meaning, Order
+from assistant.talk import orders
 from assistant.talk.phrases import grammar
 
 
@@ -25,6 +27,30 @@ class Hearer:
     def heard(self, sound: Sound, expected: Expected, at: float) -> Heard:
         """What was heard in one utterance."""
         return as_heard(self.ear.hear(sound, grammar(expected)), at, len(sound) / RATE_HZ)
+
+    def stop_word(self, sound: Sound) -> Heard | None:
+        """One of the words that stop our own voice, if that is surely what was said."""
+        opinion = self.ear.hear(sound, STOP_WORDS)
+        sure = (opinion.log_ratio or -9.0) > LEAST and (opinion.average or -9.0) > LEAST
+        return as_heard(opinion, 0.0, len(sound) / RATE_HZ) if sure else None
+
+
+LEAST = -1.5  # nats, of both figures of refusal; measured over our own voice
+
+
+@dataclass(frozen=True, eq=False)
+class StopWords:
+    """The grammar that is live while we speak ourselves."""
+
+    sentences: Mapping[tuple[str, ...], Meaning]
+    prompt: str = "Quiet please. Stop talking."
+
+    def meaning(self, words: Sequence[str]) -> Meaning | None:
+        """What exactly these words mean."""
+        return self.sentences.get(tuple(words))
+
+
+STOP_WORDS = StopWords({tuple(form.split()): Order("hush") for form in orders.PLAIN["hush"]})
 
 
 def as_heard(opinion: Opinion, at: float, audio_s: float) -> Heard:

@@ -84,7 +84,7 @@ TABLE: dict[str, Costs] = {
     "number": Costs(accept_wrong=102),  # 0.99: the posterior of digits is not honest (measured)
     "water": Costs(accept_wrong=202),  # 0.995
     "grave": Costs(accept_wrong=502),  # 0.998: water near a mark, an answer that opens a hold
-    "danger": Costs(accept_wrong=22, ignored=100),  # 0.95: to miss it costs most
+    "danger": Costs(accept_wrong=102, ignored=100),  # 0.99; less sure, it is asked at once
 }
 
 ALL_CLEAR = "over"  # `Report("emergency", "over")`: taken wrongly it would end what must go on

@@ -42,8 +42,9 @@ class Mind:
     at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list
     in hand. seen: every report that stands, in order. asking: the reading that was asked for
     outside a step, if any. misses: utterances in a row that were not understood; evidence: what
-    they were heard as. said: the last sentence, for "say again". asked_at, asked_times: when and how often the step in hand was put;
-    asked_since: when it was put first. asking_at, asking_times, asking_since: the same of `asking`.
+    they were heard as. said: the last sentence, for "say again". asked_at, asked_times: when and
+    how often the step in hand was put; asked_since: when it was put first. asking_at,
+    asking_times, asking_since: the same of `asking`.
     quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
     come_back: an alarm was told, or there was a break: where we are is to be said; away_s: how long
     the break was.

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import time
 
 from assistant.devices.device_list import Device
-from assistant.devices.microphone import Reshaper
-from assistant.devices.sound import Samples
+from assistant.devices.microphone import CardSource
+from assistant.devices.recorder import record
 from assistant.devices.sound_card import SoundCard
 from assistant.errors import NotRightError
 from assistant.verbs.out import Out
@@ -53,16 +52,10 @@ def _line(device: Device) -> str:
 
 def _test(card: SoundCard, name: str | None, out: Out) -> int:
     from assistant.devices.mic_test import measure, told
-    from assistant.devices.sound import Clip
 
     device = card.find(name, "microphone")
-    taken: list[bytes] = []
-    stream = card.listen(device, taken.append)
     out.tell(f"{device.name}: two seconds of quiet, then say: pressure seventy five, water half")
-    stream.start()
-    time.sleep(LISTEN_S)
-    stream.close()
-    measured = measure(Clip(_joined(taken, stream.rate_hz), 16_000))
+    measured = measure(record(CardSource(card, name, own_rate=True), LISTEN_S))
     out.record(
         {"name": device.name, "usable": measured.usable, "speech_db": measured.speech_db,
          "noise_db": measured.noise_db, "ratio_db": measured.ratio_db,
@@ -73,11 +66,3 @@ def _test(card: SoundCard, name: str | None, out: Out) -> int:
     if not measured.usable:
         raise NotRightError(f"{device.name}: not fit for spoken readings")
     return 0
-
-
-def _joined(taken: list[bytes], rate_hz: int) -> Samples:
-    import numpy as np
-
-    reshaper = Reshaper(rate_hz)
-    blocks = [block for raw in taken for block in reshaper.feed(raw)]
-    return np.concatenate(blocks) if blocks else np.zeros(1600, np.float32)

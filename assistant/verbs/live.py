@@ -8,7 +8,10 @@ import threading
 from assistant.devices.clock import Clock
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Listener
+from assistant.devices.loudness import Loudness
 from assistant.devices.microphone import CardSource, Microphone
+from assistant.devices.over_talk import OverTalk
+from assistant.devices.own_voice import OwnVoice
 from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
@@ -32,8 +35,14 @@ class Mouth:
         player = NoPlayer("muted") if mute else player_of(name, out)
         self._deaf = isinstance(player, NoPlayer)
         self._listeners: list[Listener] = []
+        self.own = OwnVoice(clock)
         self._speaker = Speaker(
-            SpokenVoice(cache_folder()), player, inbox, clock, speaking=self._speaking
+            SpokenVoice(cache_folder()),
+            player,
+            inbox,
+            clock,
+            speaking=self._speaking,
+            own_voice=self.own,
         )
 
     def mutes(self, listener: Listener) -> None:
@@ -54,6 +63,10 @@ class Mouth:
             self._speaker.tone(effect.grade)
         elif isinstance(effect, Hush):
             self._speaker.hush()
+
+    def hush(self) -> None:
+        """Stop at once."""
+        self._speaker.hush()
 
     def finish(self) -> None:
         """Let the last words out."""
@@ -82,10 +95,18 @@ class Ears:
         self._lock = threading.Lock()  # the ear is for one thread at a time
         self._change = threading.Condition()
         self._closing = False
-        listener = Listener(Detector(), self._hear, inbox)
-        mouth.mutes(listener)
+        self._listener = Listener(
+            Detector(),
+            self._hear,
+            inbox,
+            hear_over=self._hear_over,
+            by_key=given.talk_key,
+            loudness=Loudness(),
+            over_talk=OverTalk(mouth.own),
+        )
+        mouth.mutes(self._listener)
         self._microphone = Microphone(
-            CardSource(SoundCard(), given.microphone), listener.feed, inbox, clock
+            CardSource(SoundCard(), given.microphone), self._listener.feed, inbox, clock
         )
         self._hearer.prepare(expected)
         threading.Thread(target=self._keep_prepared, name="preparing the ear", daemon=True).start()
@@ -96,6 +117,15 @@ class Ears:
             expected = self._expected
         with self._lock:
             return self._hearer.heard(sound, expected, 0.0)
+
+    def _hear_over(self, sound: Sound) -> Heard | None:
+        """What is said over our own voice: the stop words, or nothing."""
+        with self._lock:
+            return self._hearer.stop_word(sound)
+
+    def talk_key(self) -> None:
+        """The talk key was pressed (a foot switch is a keyboard with one key)."""
+        self._listener.key()
 
     def _keep_prepared(self) -> None:
         """Lay out each new grammar while the assistant speaks, not while somebody waits."""

@@ -37,9 +37,12 @@ def choose(out: Out) -> list[str] | None:
 
 
 def _microphone() -> str | None:
+    from assistant.devices.microphone import CardSource, trouble_with
     from assistant.devices.sound_card import SoundCard
 
     try:
-        return SoundCard().find(None, "microphone").name
+        card = SoundCard()
+        name = card.find(None, "microphone").name
     except FootplateError:
         return None
+    return None if trouble_with(CardSource(card)) else name

@@ -12,6 +12,7 @@ from assistant.app import Loop, Performer
 from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
+from assistant.devices.quiet import clean_screen
 from assistant.errors import InputWrongError
 from assistant.files import book, past, places
 from assistant.files.journal import Journal
@@ -52,6 +53,9 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--microphone", metavar="NAME", help="which microphone (see footplate devices)"
     )
     parser.add_argument("--speaker", metavar="NAME", help="which loudspeaker")
+    parser.add_argument(
+        "--talk-key", action="store_true", help="listen only after Enter (or a foot switch)"
+    )
     parser.add_argument("--mute", action="store_true", help="say nothing aloud; the screen only")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument(
@@ -67,7 +71,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         journal, session, first = _begin(given, out, folder, scripted=lines is not None)
         stack.enter_context(journal)
         screen = stack.enter_context(
-            Screen(sys.stderr if out.json else sys.stdout, plain=out.json or None)
+            Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
         )
         shows: Performer = Telling(out) if out.json else Watching(screen)
         if lines is not None:
@@ -150,8 +154,23 @@ def _live(
         keyboard.start()
         stack.callback(keyboard.close)
     else:
+        stack.enter_context(clean_screen())
         ears = Ears(given, out, clock, inbox, session.expected, mouth)
         stack.callback(ears.close)
+
+        def talk_key() -> None:
+            mouth.hush()
+            ears.talk_key()
+
+        keyboard = Keyboard(
+            sys.stdin.fileno(),
+            lambda text: hear_typed(text, session.expected, 0.0),
+            inbox,
+            blank=talk_key,
+            ends=False,
+        )
+        keyboard.start()
+        stack.callback(keyboard.close)
         performers.append(ears)
     loop = Loop(session, journal, performers)
     with interrupts_into(inbox):

@@ -36,12 +36,8 @@ def test_a_second_hearing_may_turn_the_first() -> None:
 
 
 def test_the_sum_stays_and_other_things_keep_their_share() -> None:
-    known = gathered(
-        heard((HALF, 0.7), (THIRDS, 0.2)),
-        weighed(heard((HALF, 0.7), (THIRDS, 0.2)), None, 0),
-        None,
-        0.0,
-    )
+    first = heard((HALF, 0.7), (THIRDS, 0.2))
+    known = gathered(first, first.alternatives, None, 0.0)
     now = heard((HALF, 0.5), (THIRDS, 0.3), (Answer("no"), 0.1))
     after = weighed(now, known, 5.0)
     assert sum(a.probability for a in after) == pytest.approx(0.9)
