@@ -29,6 +29,7 @@ from assistant.report.terms import Terms
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 MARKED = 80  # more calls than this are a line without a mark for each
 MOST_FANS = 8
@@ -37,23 +38,28 @@ MOST_FANS = 8
 def draw(story: Story, terms: Terms, form: Form) -> bytes:
     """The chart as SVG or PNG."""
     import matplotlib
+
+    with matplotlib.rc_context(settings(form)):
+        return saved(figure_of(story, terms, form), form)
+
+
+def figure_of(story: Story, terms: Terms, form: Form) -> Figure:
+    """The chart before it is written; its letters are those of the settings in force."""
     from matplotlib.figure import Figure
 
     moment = story.started
     day_s = 0.0 if moment is None else moment.hour * 3600.0 + moment.minute * 60 + moment.second
     drawing = Drawing(form, terms, 0.0, max(story.length_s, 600.0), day_s)
     alarms = alarm_rows(story.alarms)
-    heights = [0.2, 2.1, 1.5, height_in(alarms)]
-    with matplotlib.rc_context(settings(form)):
-        figure = Figure()
-        axes = stacked(figure, INCHES[form], heights, EDGES_IN)
-        _phases(axes[0], story, drawing)
-        _pressure(axes[1], story, drawing)
-        _glass(axes[2], story, drawing)
-        draw_events(axes[3], story, alarms)
-        _breaks(axes, story)
-        time_axis(axes[3], drawing)
-        return saved(figure, form)
+    figure = Figure()
+    axes = stacked(figure, INCHES[form], [0.2, 2.1, 1.5, height_in(alarms)], EDGES_IN)
+    _phases(axes[0], story, drawing)
+    _pressure(axes[1], story, drawing)
+    _glass(axes[2], story, drawing)
+    draw_events(axes[3], story, alarms)
+    _breaks(axes, story)
+    time_axis(axes[3], drawing)
+    return figure
 
 
 def _phases(axes: Axes, story: Story, drawing: Drawing) -> None:

@@ -13,6 +13,7 @@ from assistant.report.terms import Terms
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 # Told apart by colour and by stroke, so that a grey print can be read too.
 COLOURS = ("#8a1c1c", "#1d4f8a", "#2e6b2e", "#8a5a00", "#5b3a86", "#333333")
@@ -26,27 +27,36 @@ def draw_over(
 ) -> bytes:  # fmt: skip
     """Pressure and glass of each story; origins_s: its second that counts as nought."""
     import matplotlib
+
+    with matplotlib.rc_context(settings(form)):
+        return saved(figure_over(stories, origins_s, names, terms, form), form)
+
+
+def figure_over(
+    stories: Sequence[Story], origins_s: Sequence[float], names: Sequence[str], terms: Terms,
+    form: Form,
+) -> Figure:  # fmt: skip
+    """The chart before it is written; its letters are those of the settings in force."""
     from matplotlib.figure import Figure
 
     ends = [s.length_s - origin for s, origin in zip(stories, origins_s, strict=True)]
     starts = [_first(s, origin) for s, origin in zip(stories, origins_s, strict=True)]
     drawing = Drawing(form, terms, min([0.0, *starts]) / 60, max([10.0, *(e / 60 for e in ends)]))
-    with matplotlib.rc_context(settings(form)):
-        figure = Figure()
-        columns = 1 if drawing.narrow else 3
-        key_in = KEY_LINE_IN * -(-len(stories) // columns) + 0.05
-        left, right, bottom, between = EDGES_IN
-        edges = (left, right, bottom + key_in, between)
-        upper, lower = stacked(figure, INCHES[form], [2.6, 1.9], edges)
-        _pressures(upper, stories, origins_s, names, drawing)
-        _glasses(lower, stories, origins_s, drawing)
-        lower.set_xlim(drawing.from_s, drawing.to_s)
-        lower.set_xlabel("minutes since the fire was lit")
-        figure.legend(
-            *upper.get_legend_handles_labels(), loc="lower left", ncols=columns, frameon=False,
-            bbox_to_anchor=(0.02, 0.0), borderaxespad=0.1, handlelength=3.2, labelspacing=0.25,
-        )  # fmt: skip
-        return saved(figure, form)
+    figure = Figure()
+    columns = 1 if drawing.narrow else 3
+    key_in = KEY_LINE_IN * -(-len(stories) // columns) + 0.05
+    left, right, bottom, between = EDGES_IN
+    edges = (left, right, bottom + key_in, between)
+    upper, lower = stacked(figure, INCHES[form], [2.6, 1.9], edges)
+    _pressures(upper, stories, origins_s, names, drawing)
+    _glasses(lower, stories, origins_s, drawing)
+    lower.set_xlim(drawing.from_s, drawing.to_s)
+    lower.set_xlabel("minutes since the fire was lit")
+    figure.legend(
+        *upper.get_legend_handles_labels(), loc="lower left", ncols=columns, frameon=False,
+        bbox_to_anchor=(0.02, 0.0), borderaxespad=0.1, handlelength=3.2, labelspacing=0.25,
+    )  # fmt: skip
+    return figure
 
 
 def _first(story: Story, origin_s: float) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from assistant.messages import Grade
-from assistant.report.findings import TESTS, tests_made
+from assistant.report.findings import TESTS, made_tests
 from assistant.report.story import Alarm, Story
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def draw_events(axes: Axes, story: Story, alarms: AlarmRows) -> None:
     names = [*STATES, "tests", "notes"]
     for row, what in enumerate(STATES):
         _state_bars(axes, story, what, -float(row))
-    tests = [test.at_s for test in tests_made(story) if test.name != TESTS["valve"]]
+    tests = [test.at_s for test in made_tests(story) if test.name != TESTS["valve"]]
     notes = [at_s for at_s, _ in story.notes]
     for row, times in ((len(STATES), tests), (len(STATES) + 1, notes)):
         axes.plot(times, [-float(row)] * len(times), ls="", marker="D", ms=3.5, color="#333")

@@ -35,7 +35,7 @@ class Test:
     gauge_off_s: float
 
 
-def tests_made(story: Story) -> tuple[Test, ...]:
+def made_tests(story: Story) -> tuple[Test, ...]:
     """Glass, feed and valve tests in the order of time, each with the gauge reading nearest it."""
     calls = story.standing
     pressures = [c for c in calls if is_pressure(c.report)]

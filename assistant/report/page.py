@@ -11,7 +11,10 @@ Form = Literal["wide svg", "narrow svg", "png"]
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row of a table. struck: a single line goes through it, the words stay readable."""
+    """One row of a table.
+
+    struck: a single line goes through all but the last cell, the remark; the words stay readable.
+    """
 
     cells: tuple[str, ...]
     struck: bool = False

@@ -30,7 +30,8 @@ s { text-decoration-thickness: 1.5px; }
 .blank i { flex: 1; border-bottom: 1px solid #111; height: 1.2em; }
 @media (max-width: 640px) {
   body { font-size: 14px; padding: 8px; }
-  th, td { padding: 3px 4px; }
+  table { font-size: .8em; }
+  th, td { padding: 3px 3px; }
 }
 @page { size: A4; margin: 14mm 13mm; }
 @media print {
@@ -84,9 +85,9 @@ def _table(part: Table) -> str:
 
 
 def _row(row: Row) -> str:
-    cells = (
-        f"<s>{escape(cell)}</s>" if row.struck and cell else escape(cell) for cell in row.cells
-    )
+    cells = [escape(cell) for cell in row.cells]
+    if row.struck:
+        cells[:-1] = [f"<s>{cell}</s>" for cell in cells[:-1]]
     return f"<tr>{''.join(f'<td>{cell}</td>' for cell in cells)}</tr>"
 
 

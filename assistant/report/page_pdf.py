@@ -149,5 +149,7 @@ def _table(paper: FPDF, part: Table) -> None:
         if part.head:
             table.row(part.head)
         for row in part.rows:
-            table.row(row.cells, style=struck if row.struck else None)
+            line = table.row()
+            for number, cell in enumerate(row.cells, 1):
+                line.cell(cell, style=struck if row.struck and number < len(row.cells) else None)
     paper.set_draw_color(0)

@@ -13,6 +13,7 @@ from functools import cache, partial
 from assistant.files.due_dates import Due
 from assistant.files.due_standing import Standing, standings
 from assistant.files.shelf import Entry
+from assistant.messages import NoteTaken
 from assistant.report import findings
 from assistant.report.chart import draw
 from assistant.report.page import Blanks, Page, Picture, Row, Section, Table, Words, table
@@ -159,7 +160,7 @@ def _phases(story: Story) -> Table | Words:
 
 def _tests(story: Story, terms: Terms) -> Table | Words:
     rows = []
-    for test in findings.tests_made(story):
+    for test in findings.made_tests(story):
         gauge = "no reading near"
         if test.gauge is not None:
             off = lasting(abs(test.gauge_off_s))
@@ -168,7 +169,7 @@ def _tests(story: Story, terms: Terms) -> Table | Words:
             gauge = terms.report(test.gauge) if abs(test.gauge_off_s) < 1 else gauge
         rows.append(Row((_at(story, test.at_s), test.name, test.result, gauge)))
     head = ("time", "test", "result as called", "gauge")
-    return table(head, rows, (2, 4, 3, 4), "No test of glass, feed or valve was called.")
+    return table(head, rows, (3, 4, 3, 4), "No test of glass, feed or valve was called.")
 
 
 def _alarms(story: Story) -> Table | Words:
@@ -195,7 +196,7 @@ def _alarms(story: Story) -> Table | Words:
             )
         )
     return table(
-        ("raised", "alarm", "by which figures", "then"), rows, (2, 4, 4, 4), "No alarm was raised."
+        ("raised", "alarm", "by which figures", "then"), rows, (3, 4, 4, 4), "No alarm was raised."
     )
 
 
@@ -219,10 +220,13 @@ def _open_items(story: Story) -> Table | Words:
 
 
 def _notes(story: Story) -> Table | Words:
-    rows = [
-        Row((_at(story, at_s), note.text or "(no words made out)")) for at_s, note in story.notes
-    ]
-    return table(("time", "in the words heard"), rows, (1, 5), "No note was said.")
+    rows = [Row((_at(story, at_s), _noted(note))) for at_s, note in story.notes]
+    return table(("time", "in the words heard"), rows, (2, 7), "No note was said.")
+
+
+def _noted(note: NoteTaken) -> str:
+    words = note.text or "(no words made out)"
+    return f"{words} [sound kept: {note.clip}]" if note.clip else words
 
 
 def _spent(story: Story) -> Table:
@@ -298,7 +302,7 @@ def _readings(story: Story, terms: Terms) -> Table | Words:
         for call in story.calls
     ]
     return table(
-        ("time", "what", "as called", "remark"), rows, (2, 2, 4, 5), "No reading was taken."
+        ("time", "what", "as called", "remark"), rows, (3, 3, 4, 5), "No reading was taken."
     )
 
 
@@ -322,7 +326,7 @@ def _refusals(story: Story, terms: Terms) -> Table | Words:
     if blank:
         rows.append(Row(("", "", f"{blank} times", "speech that was none of our sentences")))
     return table(
-        ("time", "what", "as heard", "why not"), rows, (2, 2, 3, 6), "Everything heard was taken."
+        ("time", "what", "as heard", "why not"), rows, (3, 3, 3, 6), "Everything heard was taken."
     )
 
 
@@ -342,7 +346,7 @@ def _forecasts(story: Story, terms: Terms) -> Table | Words:
             Row((_at(story, at_s), terms.gauge(made.target_psi * 6894.757293168), told, seen))
         )
     head = ("told at", "pressure", "eight times in ten", "came after")
-    return table(head, rows, (2, 2, 4, 3), "No time to a pressure was told.")
+    return table(head, rows, (3, 3, 4, 3), "No time to a pressure was told.")
 
 
 def _breaks(story: Story) -> Table | Words:
@@ -353,7 +357,7 @@ def _breaks(story: Story) -> Table | Words:
     rows += [
         Row((_at(story, at_s), f"fault of the program: {told}")) for at_s, told in story.faults
     ]
-    return table(("time", "what"), rows, (1, 5), "None.")
+    return table(("time", "what"), rows, (2, 7), "None.")
 
 
 def _record(story: Story) -> Table:
