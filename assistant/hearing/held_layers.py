@@ -83,5 +83,6 @@ class Shelf:
         while len(self._kept) > KEPT:
             self._kept.popitem(last=False)
         forms = {form for word in automaton.words() for form in word_forms(word, first=True)}
-        self._include(t for form in sorted(forms) for t in self._tokens(f" {form}"))
+        spaced = {f" {form}" for form in forms} | forms  # a hyphen leaves no space
+        self._include(t for form in sorted(spaced) for t in self._tokens(form))
         return made

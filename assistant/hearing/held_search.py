@@ -22,9 +22,9 @@ LONGEST = 40  # tokens; the longest sentence of a grammar stays well below
 class Breadth:
     """held, free: beginnings kept at each length; within: nats below the best that are kept."""
 
-    held: int = 24
+    held: int = 16
     free: int = 2
-    within: float = 12.0
+    within: float = 10.0
 
 
 @dataclass(frozen=True, slots=True)

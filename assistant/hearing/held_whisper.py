@@ -24,10 +24,11 @@ from assistant.hearing.tuning import BUNDLED, changed, read_changes
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_encoder import Encoder
 from assistant.hearing.whisper_weights import Array, Tokens, bundled_model, read_weights
+from assistant.hearing.written import SIGNS
 from assistant.messages import Alternative, Meaning
 
 ALTERNATIVES = 8  # told to the rest of the house
-MOST_FIGURES = 1000  # numbers whose figures are counted among the frequent tokens
+MOST_FIGURES = 3000  # numbers whose figures are counted among the frequent tokens
 SILENT_PROMPTS = 6  # kept at a time
 
 
@@ -60,12 +61,23 @@ def load_model(folder: Path | None = None, changes: Path | None = BUNDLED) -> Mo
     changes: None leaves the encoder as it came; so does a file that is not there. Raises
     WorldFailedError if a file cannot be read.
     """
+    _one_thread()
     folder = folder or bundled_model()
     encoder = read_weights(folder / "model.bin", "encoder/")
     if changes is not None and changes.is_file():
         encoder = changed(encoder, read_changes(changes))
     decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
     return Model(Encoder(encoder), decoder, Tokens(folder / "tokenizer.json"))
+
+
+def _one_thread() -> None:
+    """Matrix products by one thread: ours are small, and on a busy machine two wait for each other
+    (measured beside four busy processes: 4 s an utterance instead of 0.4 s)."""
+    try:
+        from threadpoolctl import threadpool_limits
+    except ImportError:  # then it is for OPENBLAS_NUM_THREADS to say
+        return
+    threadpool_limits(1, "blas")
 
 
 class HeldWhisper:
@@ -78,7 +90,9 @@ class HeldWhisper:
         self.settings = settings
         self._encoder, self._decoder, self._tokens = model.encoder, model.decoder, model.tokens
         self._decoder.include(
-            token for number in range(MOST_FIGURES) for token in self._tokens.of(f" {number}")
+            token
+            for figures in [*range(MOST_FIGURES), *SIGNS.values()]
+            for token in self._tokens.of(f" {figures}")
         )
         self._shelf = Shelf(self._tokens.of, self._decoder.include)
         self._grammars: WeakKeyDictionary[Grammar, Layers] = WeakKeyDictionary()
@@ -156,6 +170,11 @@ class HeldWhisper:
         return _posterior(near, scores, grammar)
 
 
+def _plainness(words: Words) -> tuple[int, int]:
+    """Fewest words first, then the longest: "75" is told as "seventy five", not "seven five"."""
+    return len(words), -len(" ".join(words))
+
+
 def _posterior(
     texts: list[Written], scores: list[float], grammar: Grammar
 ) -> tuple[Alternative, ...]:
@@ -165,7 +184,7 @@ def _posterior(
     top = max(scores)
     for text, score in zip(texts, scores, strict=True):
         meanings: dict[Meaning, Words] = {}
-        for words in text.sentences:
+        for words in sorted(text.sentences, key=_plainness):
             meaning = grammar.meaning(words)
             if meaning is not None:
                 meanings.setdefault(meaning, words)

@@ -25,7 +25,7 @@ _PARTS = {
     "fifth": 5, "fifths": 5, "sixth": 6, "sixths": 6, "eighth": 8, "eighths": 8,
     "tenth": 10, "tenths": 10,
 }  # fmt: skip
-_SIGNS = {"1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "7/8": "⅞"}
+SIGNS = {"1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "7/8": "⅞"}
 
 RUN_WORDS = frozenset(
     {*_UNIT, *_TEEN, *_TEN, *_PARTS, "hundred", "thousand", "point", "and", "a", "an"}
@@ -101,9 +101,9 @@ def _fraction_forms(words: tuple[str, ...]) -> tuple[str, ...]:
     if not over or words[0] == "niner":
         return ()
     plain = f"{over}/{_PARTS[words[1]]}"
-    forms = [plain, *([_SIGNS[plain]] if plain in _SIGNS else [])]
+    forms = [plain, *([SIGNS[plain]] if plain in SIGNS else [])]
     if whole is not None:
-        return tuple(f"{whole}{'' if form in _SIGNS.values() else ' '}{form}" for form in forms)
+        return tuple(f"{whole}{'' if form in SIGNS.values() else ' '}{form}" for form in forms)
     return (*forms, *(["-".join(words)] if words[0] not in ("a", "an") else []))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -55,11 +54,3 @@ def recordings() -> Path:
     if not (folder / "commands" / "labels.json").is_file():
         pytest.skip("no human recordings here: set FOOTPLATE_SPEECH to their folder")
     return folder
-
-
-@pytest.fixture(scope="session")
-def order_labels(recordings: Path) -> dict[str, dict[str, str]]:
-    labels: dict[str, dict[str, str]] = json.loads(
-        (recordings / "commands" / "labels.json").read_text(encoding="utf-8")
-    )
-    return labels

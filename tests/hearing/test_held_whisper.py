@@ -8,12 +8,16 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.bench_orders import Orders, as_meaning
-from assistant.hearing.ear import RATE_HZ
+from assistant.hearing.bench_hear import order_names, order_trials, reading_trials, tally
+from assistant.hearing.bench_orders import Orders
+from assistant.hearing.bench_sounds import speakers
+from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.held_whisper import HeldWhisper
 from assistant.hearing.mel import log_mel
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
+from assistant.messages import Expected
+from assistant.talk import phrases
 
 
 @pytest.mark.ear
@@ -78,18 +82,29 @@ def test_a_missing_or_strange_model_is_told_in_one_line(tmp_path: Path) -> None:
 
 @pytest.mark.ear
 @pytest.mark.speech
-def test_human_orders(
-    ear: HeldWhisper, recordings: Path, order_labels: dict[str, dict[str, str]]
-) -> None:
-    """20 orders of a grammar of 2 x 10^8; 100 % of 155 were right in a first measurement."""
-    import soundfile
+def test_peoples_orders_in_kitchen_noise(ear: HeldWhisper, recordings: Path) -> None:
+    """20 orders the ear never learnt from, at 12 dB; 159 of 160 were right when measured."""
+    names = order_names(recordings)[:20]
+    made = tally(ear, Orders(), order_trials(recordings, names, 12.0, 4))
+    assert made.right >= 19
+    assert made.sure_wrong == 0
 
-    names = sorted(order_labels)[::16][:20]
-    grammar = Orders()
-    right = 0
-    for name in names:
-        sound, rate = soundfile.read(recordings / "commands" / name, dtype="float32")
-        assert rate == RATE_HZ
-        heard = ear.hear(sound, grammar).alternatives
-        right += bool(heard) and heard[0].meaning == as_meaning(order_labels[name])
-    assert right >= 19
+
+@pytest.mark.ear
+@pytest.mark.speech
+def test_peoples_digits_over_coloured_noise(ear: HeldWhisper, recordings: Path) -> None:
+    """30 pressures at 20 dB, the whole grammar. The ear has learnt from these people; one kept out
+    of learning stood at 98 % right and 0.4 % sure and wrong."""
+
+    def noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
+        """Falling 6 dB an octave, beating three times a second."""
+        white = rng.standard_normal(int(seconds * RATE_HZ))
+        coloured = np.convolve(white, np.exp(-np.arange(60) / 12), "same")
+        beat = 1 + 0.6 * np.sin(2 * np.pi * 3 * np.arange(len(white)) / RATE_HZ)
+        return (0.05 * coloured * beat).astype(np.float32)
+
+    people = speakers(recordings)
+    trials = reading_trials(recordings, people, noise, 20.0, 30, 8)
+    made = tally(ear, phrases.grammar(Expected("pressure")), trials)
+    assert made.right >= 28
+    assert made.sure_wrong <= 1
