@@ -74,25 +74,31 @@ def history_of(engine: Engine, run: Run) -> History:
 
 
 def learned(engine: Engine, past: Sequence[Run]) -> Shared:
-    """What all steam-ups of this engine share, after these runs, one after the other."""
+    """What all steam-ups of this engine share, after these runs.
+
+    Twice through: how alike the runs are is known only when all of them were seen.
+    """
     filled = glass.water_shown_kg(engine, engine.glass.cold_fill, COLD_K)
-    shared = first_shared(engine, ladder(engine, filled))
-    for run in past:
-        shared = _after(engine, shared, history_of(engine, run))
+    first = first_shared(engine, ladder(engine, filled))
+    histories = [_raising(engine, history_of(engine, run)) for run in past]
+    told = [h for h in histories if h.lit_s is not None and len(h.pressures) > 1]
+    logs = _through(engine, first, told, None).logs
+    return replace(_through(engine, first, told, logs), logs=logs)
+
+
+def _through(engine: Engine, shared: Shared, told: Sequence[History], logs: Array | None) -> Shared:
+    for history in told:
+        cells = ladder(engine, filled_kg(engine, history))
+        found = rises(engine, history, cells, history.last_s)
+        blown = found.draught(history, shared.habit)
+        run = posterior(cells, shared, found.stretches, found.bounds, blown)
+        if logs is not None:
+            weight = np.exp(logs - logs.max())
+            run = replace(run, weight=weight / weight.sum())
+        after = _conditioned(shared, run, blown)
+        habit = shared.habit.after(blown) if is_logged(history) else shared.habit
+        shared = replace(after, habit=habit)
     return shared
-
-
-def _after(engine: Engine, shared: Shared, history: History) -> Shared:
-    history = _raising(engine, history)
-    if history.lit_s is None or len(history.pressures) < 2:
-        return shared
-    cells = ladder(engine, filled_kg(engine, history))
-    found = rises(engine, history, cells, history.last_s)
-    blown = found.draught(history, shared.habit)
-    after = _conditioned(
-        shared, posterior(cells, shared, found.stretches, found.bounds, blown), blown
-    )
-    return replace(after, habit=shared.habit.after(blown)) if is_logged(history) else after
 
 
 def _raising(engine: Engine, history: History) -> History:

@@ -28,10 +28,15 @@ class LightUp:
 
 
 def light_up(engine: Engine, past: Sequence[Run], ready_by_s: float) -> LightUp:
-    """When to light so that working pressure is there by a time [s]."""
+    """When to light so that working pressure is there by a time [s].
+
+    Raises ValueError where it will not come at all: a valve that lifts below it.
+    """
     belief = update(begin(engine, 0.0, past), Report("fire", "lit"), 0.0)
-    minutes = minutes_to(belief, engine.working_pressure_gauge_pa).band
-    assert minutes is not None  # a fire just lit, and a target below the valve's lift
+    told = minutes_to(belief, engine.working_pressure_gauge_pa)
+    if told.band is None:
+        raise ValueError(told.why)
+    minutes = told.band
     runs = belief.shared.runs
     source = f"{runs} earlier runs of this engine" if runs else "the engine file alone"
     return LightUp(

@@ -157,7 +157,7 @@ def usual_s(ladder_: Ladder, usual: Array) -> float:
 
 
 def run_mean(usual: Array, spread: Spread) -> Array:
-    """Mean of one run's log unknowns: times of many cells add up, so it is their mean that is usual.
+    """Mean of one run's log unknowns: times of many cells add up, so their mean is the usual.
 
     The exponential of a wandering log is larger on the average than at its middle, by half its
     variance.

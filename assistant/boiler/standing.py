@@ -80,7 +80,7 @@ def _falling(history: History, believed: tuple[Pressure, ...]) -> str | None:
         return None
     step = rounding_pa(history.pressures)
     falls = last[0].gauge_pa - last[-1].gauge_pa
-    if falls < 0.6 * step or last[-1].gauge_pa > last[-2].gauge_pa:
+    if falls < 1.6 * step or last[-1].gauge_pa > last[-2].gauge_pa:
         return None
     fed = any(
         a.what == "feed" and a.state == "on" and last[0].at_s - 60.0 <= a.at_s for a in history.acts

@@ -47,7 +47,7 @@ def test_runs_narrow_the_interval():
 
 def test_the_order_of_the_runs_hardly_matters():
     runs = tuple(slower(DONE, f) for f in (0.8, 1.0, 1.3))
-    assert after(runs).mid == pytest.approx(after(runs[::-1]).mid, rel=0.05)
+    assert after(runs).mid == pytest.approx(after(runs[::-1]).mid, rel=0.08)
 
 
 def test_what_is_after_working_pressure_teaches_nothing_wrong():
@@ -102,6 +102,14 @@ def test_plan_from_what_was_learned():
     assert "3 earlier runs" in told.why
     assert (10.5 * 3600.0 - told.light_s) / 60.0 == pytest.approx(TOOK_MIN, rel=0.1)
     assert told.light_s - told.sure_s < 30 * 60.0
+
+
+def test_no_plan_for_a_valve_that_lifts_too_soon():
+    from dataclasses import replace
+
+    low = replace(STEEL, valve_lifts_gauge_pa=100 * PSI)
+    with pytest.raises(ValueError, match="valve"):
+        light_up(low, (), 36_000.0)
 
 
 def test_past_is_learned_at_the_beginning():
