@@ -144,4 +144,4 @@ def _rest(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Table
                 )
             )
         )
-    return Table(("steam-up", "kept", "highest", "alarms", "book"), tuple(rows), (4, 4, 3, 2, 2))
+    return Table(("steam-up", "kept", "highest", "alarms", "book"), tuple(rows), (4, 4, 3, 3, 3))

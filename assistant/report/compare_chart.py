@@ -41,7 +41,7 @@ def figure_over(
 
     ends = [s.length_s - origin for s, origin in zip(stories, origins_s, strict=True)]
     starts = [_first(s, origin) for s, origin in zip(stories, origins_s, strict=True)]
-    drawing = Drawing(form, terms, min([0.0, *starts]) / 60, max([10.0, *(e / 60 for e in ends)]))
+    drawing = Drawing(form, terms, min([0.0, *starts]), max([600.0, *ends]))
     figure = Figure()
     columns = 1 if drawing.narrow else 3
     key_in = KEY_LINE_IN * -(-len(stories) // columns) + 0.05
@@ -50,7 +50,7 @@ def figure_over(
     upper, lower = stacked(figure, INCHES[form], [2.6, 1.9], edges)
     _pressures(upper, stories, origins_s, names, drawing)
     _glasses(lower, stories, origins_s, drawing)
-    lower.set_xlim(drawing.from_s, drawing.to_s)
+    lower.set_xlim(drawing.from_s / 60, drawing.to_s / 60)
     lower.set_xlabel("minutes since the fire was lit")
     figure.legend(
         *upper.get_legend_handles_labels(), loc="lower left", ncols=columns, frameon=False,

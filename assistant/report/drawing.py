@@ -27,7 +27,10 @@ STEPS_S = (60, 120, 300, 600, 900, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_
 
 @dataclass(frozen=True)
 class Drawing:
-    """How a chart is drawn: the form, the owner's terms, the time axis in hours of the day."""
+    """How a chart is drawn: the form, the owner's terms, the ends of the time axis.
+
+    day_s: the second of the day at nought, 0 when no clock is known.
+    """
 
     form: Form
     terms: Terms

@@ -36,7 +36,8 @@ s { text-decoration-thickness: 1.5px; }
 @page { size: A4; margin: 14mm 13mm; }
 @media print {
   body { font-size: 10pt; max-width: none; padding: 0; }
-  figure { break-inside: avoid; }
+  figure, p { break-inside: avoid; }
+  img { width: auto; max-width: 100%; max-height: 225mm; margin: 0 auto; }
 }
 figure { margin: 0; }
 """

@@ -1,0 +1,240 @@
+"""The tables of a watch log, each made of the story: phases, tests, alarms, readings, the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.boiler.scales import PSI_PA
+from assistant.files.due_dates import Due
+from assistant.files.due_standing import Standing, standings
+from assistant.files.shelf import Entry
+from assistant.messages import NoteTaken
+from assistant.report import findings
+from assistant.report.page import Row, Table, Words, table
+from assistant.report.story import Call, Story
+from assistant.report.terms import Terms, clock, lasting
+
+
+def plain(pairs: Sequence[tuple[str, str]]) -> Table:
+    return Table((), tuple(Row(pair) for pair in pairs), (2, 5))
+
+
+def _at(story: Story, at_s: float) -> str:
+    return clock(story.started, at_s)
+
+
+def phases(story: Story) -> Table | Words:
+    rows = []
+    for number, phase in enumerate(story.phases, 1):
+        end = story.length_s if phase.to_s is None else phase.to_s
+        rows.append(
+            Row(
+                (
+                    f"{number} {phase.name}",
+                    _at(story, phase.from_s),
+                    "not ended" if phase.to_s is None else _at(story, phase.to_s),
+                    lasting(end - phase.from_s),
+                )
+            )
+        )
+    return table(("phase", "from", "to", "lasted"), rows, (4, 3, 3, 3), "No phase was begun.")
+
+
+def tests(story: Story, terms: Terms) -> Table | Words:
+    rows = []
+    for test in findings.made_tests(story):
+        gauge = "no reading near"
+        if test.gauge is not None:
+            off = lasting(abs(test.gauge_off_s))
+            side = "later" if test.gauge_off_s > 0 else "earlier"
+            gauge = f"{terms.report(test.gauge)}, called {off} {side}"
+            gauge = terms.report(test.gauge) if abs(test.gauge_off_s) < 1 else gauge
+        rows.append(Row((_at(story, test.at_s), test.name, test.result, gauge)))
+    head = ("time", "test", "result as called", "gauge")
+    return table(head, rows, (3, 4, 3, 4), "No test of glass, feed or valve was called.")
+
+
+def alarms(story: Story) -> Table | Words:
+    rows = []
+    for alarm in story.alarms:
+        after = [
+            f"{word} {_at(story, at_s)}"
+            for word, at_s in (
+                ("acknowledged", alarm.heard_s),
+                ("shelved", alarm.shelved_s),
+                ("cleared", alarm.cleared_s),
+            )
+            if at_s is not None
+        ]
+        standing = [] if alarm.cleared_s is not None else ["STOOD AT THE END"]
+        rows.append(
+            Row(
+                (
+                    _at(story, alarm.raised_s),
+                    f"{alarm.grade.word}: {alarm.name}",
+                    alarm.reason,
+                    "; ".join([*after, *standing]),
+                )
+            )
+        )
+    return table(
+        ("raised", "alarm", "by which figures", "then"), rows, (3, 4, 4, 4), "No alarm was raised."
+    )
+
+
+def open_items(story: Story) -> Table | Words:
+    rows = [
+        Row(
+            (
+                f"{step.phase}: {step.name}",
+                f"{'left open aloud' if step.skipped else 'asked and not answered'},"
+                f" {_at(story, step.at_s)}",
+            )
+        )
+        for step in story.open_steps
+    ]
+    rows += [
+        Row((f"alarm: {alarm.name}", "not cleared"))
+        for alarm in story.alarms
+        if alarm.cleared_s is None
+    ]
+    return table((), rows, (4, 3), "Nothing was left open.")
+
+
+def notes(story: Story) -> Table | Words:
+    rows = [Row((_at(story, at_s), _noted(note))) for at_s, note in story.notes]
+    return table(("time", "in the words heard"), rows, (2, 7), "No note was said.")
+
+
+def _noted(note: NoteTaken) -> str:
+    words = note.text or "(no words made out)"
+    return f"{words} [sound kept: {note.clip}]" if note.clip else words
+
+
+def water_and_fuel(story: Story) -> Table:
+    used = findings.spent(story)
+    fed, gone, burnt = used.fed_m3, used.water_kg, used.fuel_kg
+    return plain(
+        [
+            (
+                "water out of the tank",
+                "not known: fewer than two tank readings"
+                if fed is None
+                else f"{findings.litres(fed):.1f} litres, by the tank's readings",
+            ),
+            (
+                "water out of the boiler",
+                "not known" if gone is None else f"about {gone:.1f} kg, reckoned from the readings",
+            ),
+            (
+                "fuel",
+                "not known"
+                if burnt is None
+                else f"about {burnt:.1f} kg of coal, a rough reckoning from the heat; not weighed",
+            ),
+        ]
+    )
+
+
+def due(story: Story, shelf: Sequence[Entry], terms: Terms) -> tuple[Table | Words, ...]:
+    """As they stood on the day of the steam-up."""
+    moment = story.started
+    if story.engine is None or not story.engine.due or moment is None:
+        return (Words("The engine file gives none."),)
+    found = standings(story.engine.due, moment.date(), shelf)
+    rows = [
+        Row((due.name, _by(due, terms), _left(standing)))
+        for due, standing in zip(story.engine.due, found, strict=True)
+    ]
+    return (
+        Table(("what", "due", "on the day of this log"), tuple(rows), (4, 4, 4)),
+        Words("From the owner's own figures; it says nothing of what any law asks for."),
+    )
+
+
+def _by(due: Due, terms: Terms) -> str:
+    by = due.due_by()
+    parts = [] if by is None else [f"by {terms.date(by)}"]
+    parts += [] if due.every_hours is None else [f"every {due.every_hours:g} h in steam"]
+    return ", ".join(parts) or "not said"
+
+
+def _left(standing: Standing) -> str:
+    parts = []
+    if standing.days_left is not None:
+        days = standing.days_left
+        parts.append(f"{days} days left" if days >= 0 else f"OVERDUE by {-days} days")
+    if standing.hours_left is not None:
+        hours = standing.hours_left
+        parts.append(f"{hours:.1f} h left" if hours >= 0 else f"OVERDUE by {-hours:.1f} h")
+    return ", ".join(parts) or "cannot be counted"
+
+
+def readings(story: Story, terms: Terms) -> Table | Words:
+    rows = [
+        Row(
+            (
+                _at(story, call.at_s),
+                call.report.what,
+                terms.report(call.report),
+                _remark(story, call),
+            ),
+            struck=call.state != "stands",
+        )
+        for call in story.calls
+    ]
+    return table(
+        ("time", "what", "as called", "remark"), rows, (3, 3, 4, 5), "No reading was taken."
+    )
+
+
+def _remark(story: Story, call: Call) -> str:
+    changed = "" if call.changed_at_s is None else _at(story, call.changed_at_s)
+    if call.state != "stands":
+        return f"{call.state} at {changed}"
+    if call.instead is not None:
+        return f"stands instead, said at {changed}"
+    return f"asked again, then confirmed ({call.asked})" if call.asked else ""
+
+
+def refusals(story: Story, terms: Terms) -> Table | Words:
+    named = [r for r in story.refusals if r.report is not None]
+    rows = [
+        Row((_at(story, r.at_s), r.report.what, terms.report(r.report), r.reason))
+        for r in named
+        if r.report is not None
+    ]
+    blank = len(story.refusals) - len(named)
+    if blank:
+        rows.append(Row(("", "", f"{blank} times", "speech that was none of our sentences")))
+    return table(
+        ("time", "what", "as heard", "why not"), rows, (3, 3, 3, 6), "Everything heard was taken."
+    )
+
+
+def forecasts(story: Story, terms: Terms) -> Table | Words:
+    rows = []
+    for at_s, made in story.forecasts:
+        if made.low is None or not made.mid or made.high is None:
+            continue
+        came = findings.reached_s(story, made.target_psi * PSI_PA)
+        told = f"{made.low:.0f} to {made.high:.0f} min, most likely {made.mid:.0f}"
+        seen = "not reached in this book"
+        if came is not None and came >= at_s:
+            seen = f"{(came - at_s) / 60:.0f} min"
+        elif came is not None:
+            seen = "had been reached"
+        rows.append(Row((_at(story, at_s), terms.gauge(made.target_psi * PSI_PA), told, seen)))
+    head = ("told at", "pressure", "eight times in ten", "came after")
+    return table(head, rows, (3, 3, 4, 3), "No time to a pressure was told.")
+
+
+def breaks(story: Story) -> Table | Words:
+    rows = [
+        Row((_at(story, at_s), f"gone on after a break of {lasting(away_s)}"))
+        for at_s, away_s in story.breaks
+    ]
+    rows += [
+        Row((_at(story, at_s), f"fault of the program: {told}")) for at_s, told in story.faults
+    ]
+    return table(("time", "what"), rows, (2, 7), "None.")
