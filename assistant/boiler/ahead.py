@@ -11,7 +11,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from assistant.boiler.rise import CELLS, Array, Bound, Ladder, Posterior
+from assistant.boiler.ladder import CELLS, Array, Ladder
+from assistant.boiler.rise import Bound, Posterior
 
 DRIFT = 0.3  # cells in ten minutes that the water may drift while the pressure is held
 DRAWS = 256  # for each spread; half of them mirrored

@@ -26,17 +26,10 @@ from assistant.boiler.history import (
     rounding_height,
     rounding_pa,
 )
+from assistant.boiler.ladder import Array, Ladder, edges_k, ladder
 from assistant.boiler.learn import Run, filled_kg, learned
-from assistant.boiler.rise import (
-    Array,
-    Ladder,
-    Posterior,
-    Shared,
-    edges_k,
-    ladder,
-    posterior,
-    usual_rate_w,
-)
+from assistant.boiler.prior import Shared, usual_rate_w
+from assistant.boiler.rise import Posterior, posterior
 from assistant.boiler.standing import HELD, held_s
 from assistant.boiler.steam import saturation_pressure_abs_pa
 from assistant.boiler.stretches import Rises, rises

@@ -13,7 +13,7 @@ from assistant.boiler import glass
 from assistant.boiler.bands import Band, band, weighted_quantile
 from assistant.boiler.estimate import Belief, temperature_now_k
 from assistant.boiler.feed import pump_m3_per_s, tank_minutes
-from assistant.boiler.rise import Array
+from assistant.boiler.ladder import Array
 from assistant.boiler.scales import LITRE_M3, PSI_PA
 from assistant.boiler.standing import against, pounds, taken_w
 from assistant.boiler.trend import Trend, trend

@@ -11,19 +11,9 @@ from assistant.boiler import glass
 from assistant.boiler.draught import is_logged
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, fact_of
-from assistant.boiler.rise import (
-    COLD_K,
-    SPREADS,
-    Array,
-    Posterior,
-    Shared,
-    first_shared,
-    ladder,
-    posterior,
-    run_covariance,
-    run_mean,
-    usual_s,
-)
+from assistant.boiler.ladder import COLD_K, Array, ladder
+from assistant.boiler.prior import SPREADS, Shared, first_shared, run_covariance, run_mean, usual_s
+from assistant.boiler.rise import Posterior, posterior
 from assistant.boiler.stretches import rises
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report

@@ -10,7 +10,8 @@ import numpy as np
 from assistant.boiler.draught import Array, Habit, along
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, Pressure, rounding_pa
-from assistant.boiler.rise import Bound, Ladder, Stretch
+from assistant.boiler.ladder import Ladder
+from assistant.boiler.rise import Bound, Stretch
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
 from assistant.boiler.warmth import believed_pressures, may_fall

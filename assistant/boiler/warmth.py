@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, Pressure, rounding_pa
-from assistant.boiler.rise import COLD_K, Ladder, usual_rate_w
+from assistant.boiler.ladder import COLD_K, Ladder
+from assistant.boiler.prior import usual_rate_w
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
 

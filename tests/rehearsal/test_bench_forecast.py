@@ -11,7 +11,7 @@ from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
 
 @pytest.fixture(scope="module")
 def small():
-    return bench(range(3200, 3209), runs=1)
+    return bench(range(3300, 3312), runs=1)
 
 
 def test_every_question_is_answered(small):

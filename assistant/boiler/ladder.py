@@ -1,0 +1,55 @@
+"""The way from cold to hot, cut into cells of temperature, and the heat each takes. No fire."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.boiler.figures import Engine
+from assistant.boiler.vessel import boiling_k, energy_curve_j, vessel_of
+
+Array = NDArray[np.float64]
+
+CELLS = 24
+COLD_K = 285.15  # feed and a cold boiler: 12 C, common practice, no source
+
+
+@dataclass(frozen=True, eq=False)
+class Ladder:
+    """The cells: their edges [K] and the heat each takes [J]; positions count from cold."""
+
+    edges_k: Array
+    heat_j: Array
+
+    def position(self, temperature_k: float) -> float:
+        """Where a temperature lies, in cells from cold; held to the ladder."""
+        return float(np.interp(temperature_k, self.edges_k, np.arange(len(self.edges_k))))
+
+    def temperature_k(self, position: float) -> float:
+        """The temperature [K] at a position."""
+        return float(np.interp(position, np.arange(len(self.edges_k)), self.edges_k))
+
+
+def edges_k(engine: Engine) -> Array:
+    """The edges of the cells [K], from cold to above the valve's lift."""
+    lift, dial = engine.valve_lifts_gauge_pa, engine.dial_top_gauge_pa
+    top = boiling_k(1.15 * max(lift, 0.7 * dial), engine.atmosphere_pa)
+    edges: Array = np.linspace(COLD_K, top, CELLS + 1)
+    return edges
+
+
+def ladder(engine: Engine, water_kg: float | Array) -> Ladder:
+    """Cells with the heat they take. water_kg: one figure, or what was inside at each edge [kg].
+
+    Where the water grew between two edges, that much feed was warmed as well.
+    """
+    edges = edges_k(engine)
+    kg = np.broadcast_to(np.asarray(water_kg, dtype=float), edges.shape)
+    mean_kg = (kg[1:] + kg[:-1]) / 2.0
+    vessel = vessel_of(engine)
+    low = energy_curve_j(vessel, mean_kg, edges[:-1])
+    heat = energy_curve_j(vessel, mean_kg, edges[1:]) - low
+    heat += np.maximum(np.diff(kg), 0.0) * 4200.0 * (edges[1:] - COLD_K)
+    return Ladder(edges, np.asarray(heat, dtype=float))
