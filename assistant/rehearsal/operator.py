@@ -51,6 +51,8 @@ class Operator:
         }
         self._rng = rng
         self._step: Step | None = None
+        self._open: Step | None = None  # asked, and not in the book yet
+        self._asked = ""
         self._forms: dict[Report, tuple[str, ...]] = {
             Report(step.asks, reply.state): reply.spoken
             for step in self._steps.values()
@@ -62,6 +64,7 @@ class Operator:
         self._fed = False
         self._called: dict[str, float] = {}
         self._said: Line | None = None
+        self._lifting = False
 
     # --- the engine ---------------------------------------------------------------------------
 
@@ -86,11 +89,23 @@ class Operator:
     def ask(self, phase: str, step_id: str, at: float) -> None:
         """A step is put: the operator begins to do it."""
         step = self._find(phase, step_id)
-        self._step = step
+        self._step = self._open = step
+        self._asked = step_id.removesuffix(AGAIN)
         self._ready_at = at
         if step is not None:
             takes = 60.0 * step.minutes if step.minutes else DEFAULT_ACT_S
             self._ready_at = at + takes * float(self._rng.uniform(0.3, 0.8))
+
+    def remind(self, prompts: str, at: float) -> None:
+        """What was asked is asked again: if it is the step still open, answer it (again)."""
+        step = self._open
+        if step is not None and self._step is None and step.say.rstrip(".?") in prompts:
+            self._step, self._ready_at = step, at + 1.0
+
+    def done(self, step_id: str) -> None:
+        """A step is in the book as done."""
+        if self._open is not None and step_id.removesuffix(AGAIN) in (self._open.id, self._asked):
+            self._open = None
 
     def _find(self, phase: str, step_id: str) -> Step | None:
         """The step itself, or the one that is asked again, taken over or carried."""
@@ -152,6 +167,9 @@ class Operator:
 
     def line(self, expected: Expected, at: float) -> Line | None:
         """What the operator says now, if anything."""
+        valve = self._valve_line()
+        if valve is not None:
+            return self._keep(valve)
         if expected.kind in ("pressure", "water", "tank") and (
             self._step is None or self._step.asks != expected.kind
         ):
@@ -169,6 +187,15 @@ class Operator:
         self._step = None
         return self._keep(self._state_line(step, state))
 
+    def _valve_line(self) -> Line | None:
+        """Nobody overlooks a safety valve that lifts, or keeps quiet about it."""
+        now, asked = self._boiler.valve_state, self._step is not None and self._step.asks == "valve"
+        if asked or (now == "lifting") == self._lifting:
+            return None
+        self._lifting = now == "lifting"
+        state = now if self._lifting else "shut"
+        return Line(f"valve is {state}", Report("valve", state))
+
     def _call(self, what: str, at: float) -> Line | None:
         """A reading that was asked for; the same again only after another look."""
         if at - self._called.get(what, float("-inf")) < LOOK_AGAIN_S:
@@ -184,7 +211,7 @@ class Operator:
         return Line("ready", Order("ready"))
 
     def reading(self, what: str) -> Line:
-        """A gauge read and called as people call it: pressure in fives, the glass in its parts."""
+        """A gauge read and called as people call it: pressure in fives, the glass in parts."""
         if what == "pressure":
             return self._pressure()
         level = self._boiler.glass_fraction if what == "water" else self._boiler.tank_fraction
@@ -197,7 +224,8 @@ class Operator:
 
     def _pressure(self) -> Line:
         psi = self._boiler.gauge_pressure_gauge_pa / PSI_PA
-        step = 5 if psi >= 12 else 1
+        close = psi > self._boiler.engine.valve_lifts_gauge_pa / PSI_PA  # then one looks closely
+        step = 5 if psi >= 12 and not close else 1
         value = float(step * round(psi / step))
         forms = [f for f in spoken_forms(value) if "hundred" not in f or len(f) < 5]
         form = " ".join(forms[int(self._rng.integers(min(len(forms), 3)))])

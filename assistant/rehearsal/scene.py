@@ -151,11 +151,19 @@ class Scene:
             for effect in effects:
                 self._watch(self.at, "assistant", effect)
                 self._note(effect)
-            for say in [e for e in effects if isinstance(e, Say)]:
-                if self._over:
-                    return
-                self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
-                waiting.append(Spoke(self.at, say.text))
+            self._reminded(effects)
+        for say in [e for e in effects if isinstance(e, Say)]:
+            if self._over:
+                return
+            self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
+            waiting.append(Spoke(self.at, say.text))
+
+    def _reminded(self, effects: list[Effect]) -> None:
+        """The step in hand was put again: the operator, who gave up, says it once more."""
+        if self._reply is not None or any(isinstance(e, StepAsked) for e in effects):
+            return
+        prompts = " ".join(e.text for e in effects if isinstance(e, Say))
+        self._operator.remind(prompts, self.at)
 
     def _speak(self, line: Line) -> None:
         self._pass(THINK_S, quiet=False)
@@ -188,6 +196,7 @@ class Scene:
         match effect:
             case StepDone():
                 self._done_at = self.at
+                self._operator.done(effect.step)
             case StepAsked():
                 self._operator.ask(effect.phase, effect.step, self.at)
             case ReadingAccepted():

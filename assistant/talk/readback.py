@@ -178,15 +178,17 @@ def decide(
     weighing = _Weighing(ranked, TABLE[row], is_danger(best.meaning, mark_of))
     made = weighing.decision(weighing.cheapest())
     if made.kind == "accept":
-        made = _accepted(heard, weighing, row, _protest(best.meaning, objection, doubted))
+        agreed = doubted is not None and best.meaning == doubted
+        gate = refusal.AGREED if agreed else refusal.LOOSE if row == "harmless" else refusal.STRICT
+        doubt = _ear_doubt(heard, weighing, row, gate)
+        made = _accepted(weighing, doubt, _protest(best.meaning, objection, doubted))
     if made.kind != "accept" and best.meaning == Answer("yes") and expected.kind != "answer":
         return weighing.decision("ignore", "a doubtful yes that nobody waits for")
     return made
 
 
-def _accepted(heard: Heard, weighing: _Weighing, row: str, protest: str | None) -> Decision:
+def _accepted(weighing: _Weighing, doubt: str | None, protest: str | None) -> Decision:
     """What is sure enough by its probability, once the sound and the boiler have been asked."""
-    doubt = _ear_doubt(heard, weighing, row)
     if doubt:
         return weighing.decision(weighing.cheapest(("confirm", "again")), doubt)
     if protest and not weighing.danger:
@@ -226,13 +228,12 @@ class _Weighing:
         return math.log(best / second)
 
 
-def _ear_doubt(heard: Heard, weighing: _Weighing, row: str) -> str | None:
+def _ear_doubt(heard: Heard, weighing: _Weighing, row: str, gate: refusal.Gate) -> str | None:
     """Why the sound, likely as it is, is not enough; the boiler may not overrule the ear."""
     by_ear = max(_merged(heard.alternatives), key=lambda one: one.probability)
     meaning = weighing.ranked[0].meaning
     if meaning != by_ear.meaning:
         return "the boiler and the ear disagree"
-    gate = refusal.LOOSE if row == "harmless" else refusal.STRICT
     lasting = row == "lasting" or bool(reports_in(meaning))
     return refusal.doubt(heard, weighing.margin, gate, lasting)
 

@@ -316,3 +316,20 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
     assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
     if objects and readback.reports_in(made.meaning) and kind_of(made.meaning, care) != "danger":
         assert isinstance(made.meaning, Correction)
+
+
+@pytest.mark.parametrize(
+    ("log_ratio", "average", "doubted", "kind"),
+    [
+        (-3.0, -1.3, None, "confirm"),
+        (-3.0, -1.3, Report("pressure", 65.0, "psi"), "accept"),  # said again: the two agree
+        (-3.0, -1.3, Report("pressure", 60.0, "psi"), "confirm"),  # they do not
+        (-5.5, -1.3, Report("pressure", 65.0, "psi"), "confirm"),  # too unlike any of ours
+    ],
+)
+def test_what_is_asked_about_and_said_again_needs_less_of_the_sound(
+    log_ratio: float, average: float, doubted: Report | None, kind: str
+) -> None:
+    meaning = Report("pressure", 65.0, "psi")
+    one = Heard(1.0, "ear", (Alternative(meaning, "sixty five", 0.999),), log_ratio, average)
+    assert decide(one, Expected("pressure"), doubted=doubted).kind == kind
