@@ -44,15 +44,17 @@ def choose(model: Path | None = None) -> Chosen:
     """
     from assistant.hearing import vosk_ear
     from assistant.hearing.held_whisper import HeldWhisper
+    from assistant.hearing.tuning import BUNDLED
 
     bundled = HeldWhisper()
+    own = "the bundled one, tuned for noise" if BUNDLED.is_file() else "the bundled one, as it came"
     found = model or vosk_ear.find_model()
     if found is None:
-        return Chosen(bundled, "Ear: the bundled one (no vosk model found).")
+        return Chosen(bundled, f"Ear: {own} (no vosk model found).")
     try:
         second = vosk_ear.VoskEar(found)
     except WorldFailedError as error:
         if model is not None:
             raise
-        return Chosen(bundled, f"Ear: the bundled one ({error}).")
-    return Chosen(BothEars([bundled, second]), f"Ears: the bundled one and vosk ({found.name}).")
+        return Chosen(bundled, f"Ear: {own} ({error}).")
+    return Chosen(BothEars([bundled, second]), f"Ears: {own} and vosk ({found.name}).")

@@ -1,0 +1,65 @@
+"""Which ear is in use, and that the line says so."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.errors import WorldFailedError
+from assistant.hearing import vosk_ear
+from assistant.hearing.choose import BothEars, choose
+from assistant.hearing.ear import Grammar, Opinion, Sound
+from assistant.messages import Alternative, Answer
+
+YES = Answer("yes")
+
+
+class Fixed:
+    """An ear that always hears yes."""
+
+    def __init__(self, name: str, probability: float) -> None:
+        self.name = name
+        self._heard = (Alternative(YES, "correct", probability),)
+        self.prepared = 0
+
+    def prepare(self, grammar: Grammar) -> None:
+        self.prepared += 1
+
+    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+        return Opinion(self.name, self._heard)
+
+
+def test_both_ears_are_prepared_and_heard(small: Grammar) -> None:
+    ears = [Fixed("a", 0.9), Fixed("b", 0.8)]
+    both = BothEars(ears)
+    both.prepare(small)
+    opinion = both.hear(np.zeros(10, np.float32), small)
+    assert [ear.prepared for ear in ears] == [1, 1]
+    assert both.name == opinion.ear == "a+b"
+    assert opinion.alternatives[0].probability > 0.9
+
+
+@pytest.mark.ear
+def test_without_a_vosk_model_the_bundled_ear_hears_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(vosk_ear, "places", lambda: (tmp_path,))
+    chosen = choose()
+    assert chosen.ear.name == "whisper"
+    assert chosen.line == "Ear: the bundled one, tuned for noise (no vosk model found)."
+
+
+@pytest.mark.ear
+def test_a_broken_model_is_left_out_unless_it_was_asked_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    broken = tmp_path / "vosk-model-small-en-us-0.15"
+    broken.mkdir()
+    monkeypatch.setattr(vosk_ear, "places", lambda: (tmp_path,))
+    chosen = choose()
+    assert chosen.ear.name == "whisper"
+    assert "not a whole vosk model" in chosen.line
+    with pytest.raises(WorldFailedError, match="not a whole vosk model"):
+        choose(broken)
