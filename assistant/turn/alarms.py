@@ -6,6 +6,7 @@ The rules are the watch's. Tone first, then its words, then at most three acts o
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import takewhile
 
 from assistant.boiler import forecast
 from assistant.boiler.estimate import temperature_at_k, temperature_now_k
@@ -72,16 +73,23 @@ def sight(turn: Turn) -> Sight:
 
 
 def _believe(turn: Turn) -> None:
-    """What is believed now, worked out anew after a report and every half minute."""
+    """What is believed now, worked out anew after a report and every half minute.
+
+    A sum that fails leaves it unknown: the alarms that need no sum are looked at all the same.
+    """
     mind = turn.mind
-    if turn.taken or turn.taken_back or turn.at - mind.believed_at >= BELIEVE_EVERY_S:
-        known = mind.fire_in or mind.latest("pressure") is not None
+    if not (turn.taken or turn.taken_back or turn.at - mind.believed_at >= BELIEVE_EVERY_S):
+        return
+    known = mind.fire_in or mind.latest("pressure") is not None
+    turn.now(believed_at=turn.at, pressure_now=None, water_now=None, near_boiling=False)
+    try:
         turn.now(
-            believed_at=turn.at,
             pressure_now=forecast.pressure(mind.belief) if known else None,
             water_now=forecast.water(mind.belief) if mind.latest("water") else None,
             near_boiling=mind.fire_in and temperature_now_k(mind.belief) >= NEARLY_BOILING_K,
         )
+    except Exception as bug:
+        turn.failed(bug)
 
 
 def _numbers(turn: Turn, what: str) -> tuple[Sighted, ...]:
@@ -121,13 +129,22 @@ def _steam_since(turn: Turn) -> float | None:
 
 
 def _glass_moves(turn: Turn) -> float | None:
-    """By how much warming alone should have moved the glass between its last two readings."""
-    waters = [s for s in turn.mind.seen if s.report.what == "water"][-2:]
-    if len(waters) < 2 or not turn.taken or turn.taken[-1].what != "water":
+    """By how much warming alone should have moved the glass since it first stood as it stands."""
+    if not turn.taken or turn.taken[-1].what != "water":
+        return None
+    waters = [s for s in turn.mind.seen if s.report.what == "water"]
+    still = list(takewhile(lambda s: s.report == waters[-1].report, reversed(waters)))
+    if len(still) < 2:
         return None
     belief, engine = turn.mind.belief, turn.parts.engine
-    kg = mass_kg(belief)
-    first, last = (shown_for(engine, kg, temperature_at_k(belief, s.at)) for s in waters)
+    try:
+        kg = mass_kg(belief)
+        first, last = (
+            shown_for(engine, kg, temperature_at_k(belief, s.at)) for s in (still[-1], still[0])
+        )
+    except Exception as bug:
+        turn.failed(bug)
+        return None
     return last - first
 
 

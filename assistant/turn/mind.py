@@ -53,7 +53,8 @@ class Mind:
     warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
     pressure_now, water_now: what was believed at believed_at, and
     whether the water was near boiling. lost: devices that do not work.
-    noting: the next words are a note. why: the numbers behind what was told.
+    fault_at: when a fault of ours was told. noting: the next words are a note. why: the numbers
+    behind what was told.
     """
 
     belief: Belief
@@ -94,6 +95,7 @@ class Mind:
     near_boiling: bool = False
     why: str = ""
     lost: frozenset[str] = frozenset()
+    fault_at: float = float("-inf")
     noting: bool = False
     over: bool = False
 

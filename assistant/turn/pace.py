@@ -15,17 +15,21 @@ from assistant.turn.mind import Mind
 from assistant.turn.turn import Turn
 
 SILENCE_S = 60.0  # beyond the time that the work in hand takes; common practice, no source
+MOST_TIMES = 3
 DOUBT_AGAIN_S = 30.0
 DOUBT_OVER_S = 90.0
 NOT_NOW = frozenset({"stop", "hush", "note", "wait"})  # after these nothing is added
 
 
 def silent_too_long(mind: Mind, at: float) -> bool:
-    """Something was asked, and for more than a minute beyond its time there came no word."""
+    """Something was asked, and for more than a minute beyond its time there came no word.
+
+    A step that was put three times is not put a fourth time because of it.
+    """
     hand = steps.in_hand(mind.progress)
     takes = 0.0 if hand is None else 60.0 * hand.minutes
     since = []
-    if hand is not None and not hand.waiting:
+    if hand is not None and not hand.waiting and mind.asked_times < MOST_TIMES:
         since.append(mind.asked_since)
     if mind.asking is not None:
         since.append(mind.asking_since)

@@ -51,14 +51,13 @@ def hear(turn: Turn, heard: Heard) -> None:
         return
     doubt = turn.mind.doubt
     doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
-    belief = turn.mind.belief
     before = turn.mind.evidence
     heard = replace(heard, alternatives=weighed(heard, before, turn.at))
     decision = decide(
         heard,
         turn.mind.expected,
-        lambda report: estimate.chance(belief, report),
-        lambda report: estimate.objection(belief, report),
+        lambda report: _chance(turn, report),
+        lambda report: _objection(turn, report),
         limits=lambda report: off_gauge(turn, report),
         care=_care(turn),
         mark_of=lambda report: _mark_of(turn, report),
@@ -78,6 +77,31 @@ def hear(turn: Turn, heard: Heard) -> None:
             _ask_whether(turn, decision)
         case "again":
             _ask_again(turn, heard, decision)
+
+
+def _chance(turn: Turn, report: Report) -> float | None:
+    """How well the boiler could be there; None, too, when the sum fails."""
+    try:
+        return estimate.chance(turn.mind.belief, report)
+    except Exception as bug:
+        turn.failed(bug)
+        return None
+
+
+def _objection(turn: Turn, report: Report, belief: estimate.Belief | None = None) -> str | None:
+    """Why the boiler cannot be there; None, too, when the sum fails."""
+    try:
+        return estimate.objection(belief or turn.mind.belief, report)
+    except Exception as bug:
+        turn.failed(bug)
+        return None
+
+
+def _felt(report: Report) -> Report:
+    """The report as the boiler feels it: the pump's bypass shut is a feed, open it is none."""
+    if report.what != "bypass":
+        return report
+    return Report("feed", "on" if report.value == "shut" else "off")
 
 
 def off_gauge(turn: Turn, report: Report) -> str | None:
@@ -128,9 +152,7 @@ def _ask_whether(turn: Turn, decision: Decision) -> None:
     turn.now(doubt=Doubt(meaning, decision.reason, turn.at, rival))
     for report in (*reports_in(meaning), *(reports_in(rival) if rival else ())):
         turn.fact(ReadingDoubted(report, decision.reason))
-    objection = next(
-        filter(None, (estimate.objection(turn.mind.belief, r) for r in reports_in(meaning))), None
-    )
+    objection = next(filter(None, (_objection(turn, r) for r in reports_in(meaning))), None)
     if objection:
         turn.say(wording.confirm_because(meaning, objection, turn.mind.dial), Urgency.ANSWER)
     elif rival is not None:
@@ -204,7 +226,7 @@ def take(turn: Turn, reports: tuple[Report, ...]) -> None:
 def _let_stand(turn: Turn, report: Report, at: float) -> None:
     before = turn.mind
     turn.now(
-        belief=estimate.update(before.belief, report, at),
+        belief=estimate.update(before.belief, _felt(report), at),
         seen=(*before.seen, Seen(report, at, before.progress)),
         doubt=None,
         misses=0,
@@ -268,7 +290,7 @@ def take_back(turn: Turn, instead: Report | None = None) -> Seen:
     last = turn.mind.seen[-1]
     same_list = last.progress_before.checklist == turn.mind.progress.checklist
     turn.now(
-        belief=estimate.without(turn.mind.belief, last.report, last.at),
+        belief=estimate.without(turn.mind.belief, _felt(last.report), last.at),
         progress=last.progress_before if same_list else turn.mind.progress,
         seen=turn.mind.seen[:-1],
         asked_times=0,
@@ -291,11 +313,11 @@ def _correct(turn: Turn, report: Report) -> None:
     """ "Wrong, sixty five": in place of the doubted value, or of the last one that stood."""
     mind = turn.mind
     last = mind.seen[-1] if mind.seen else None
-    belief = mind.belief
     in_place = mind.doubt is None and last is not None and last.report.what == report.what
+    belief = mind.belief
     if in_place and last is not None:
-        belief = estimate.without(belief, last.report, last.at)
-    objection = estimate.objection(belief, report) or off_gauge(turn, report)
+        belief = estimate.without(belief, _felt(last.report), last.at)
+    objection = _objection(turn, report, belief) or off_gauge(turn, report)
     if mind.doubt is not None:
         for old in reports_in(mind.doubt.meaning):
             turn.fact(ReadingRefused(old, "contradicted"))

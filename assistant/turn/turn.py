@@ -8,9 +8,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from assistant.messages import Effect, Event, Expected, Listen, Report, Say, Urgency
+from assistant.messages import Effect, Event, Expected, Fault, Listen, Report, Say, Urgency
+from assistant.talk import walking
 from assistant.turn.mind import Mind
 from assistant.turn.parts import Parts
+
+FAULT_EVERY_S = 600.0  # the same trouble is told no oftener
 
 
 class Turn:
@@ -58,6 +61,13 @@ class Turn:
         """Something to be said, after the alarms, in the order added. Empty text says nothing."""
         if text:
             self._says.append(Say(text, urgency))
+
+    def failed(self, bug: Exception) -> None:
+        """A sum of ours failed; what rests on it stays unknown, everything else goes on."""
+        self.fact(Fault(f"{type(bug).__name__}: {bug}"))
+        if self.at - self.mind.fault_at >= FAULT_EVERY_S:
+            self.now(fault_at=self.at)
+            self.say(walking.fault(), Urgency.ALARM)
 
     @property
     def spoke(self) -> bool:

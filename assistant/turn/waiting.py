@@ -29,10 +29,13 @@ READINGS = ("pressure", "water", "tank")
 def forecasts(turn: Turn) -> None:
     """After a pressure: the time to working pressure; after a water: by what it moves."""
     told = {report.what for report in turn.taken}
-    if "pressure" in told and turn.mind.phase is Phase.RAISING_STEAM:
-        _time_to_pressure(turn)
-    if "water" in told:
-        _water_moves(turn)
+    try:
+        if "pressure" in told and turn.mind.phase is Phase.RAISING_STEAM:
+            _time_to_pressure(turn)
+        if "water" in told:
+            _water_moves(turn)
+    except Exception as bug:
+        turn.failed(bug)
 
 
 def _time_to_pressure(turn: Turn) -> None:
@@ -215,5 +218,9 @@ def _minutes_left(turn: Turn) -> float | None:
     waits = steps.waits_for(turn.mind.progress)
     if waits is None or waits.due is None:
         return None
-    band = forecast.minutes_to(turn.mind.belief, level(waits.due, turn.parts.engine)).band
+    try:
+        band = forecast.minutes_to(turn.mind.belief, level(waits.due, turn.parts.engine)).band
+    except Exception as bug:
+        turn.failed(bug)
+        return None
     return band.mid if band is not None and band.mid >= 1.0 else None

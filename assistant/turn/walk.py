@@ -227,9 +227,17 @@ def _answers_now(turn: Turn) -> tuple[tuple[str, Report], ...]:
     """The step's own words, those that call up a cure or a phase; a form counts once."""
     found = dict(steps.answers(turn.mind.progress))
     others = (*cures.calls(turn.parts.cures), *flow.calls(turn.mind.phase))
-    for form, report in others:
+    for form, report in (*others, *_fittings(turn)):
         found.setdefault(form, report)
     return tuple(found.items())
+
+
+def _fittings(turn: Turn) -> tuple[tuple[str, Report], ...]:
+    """What may be reported of the pump's bypass at any time: it feeds the boiler or does not."""
+    said = (step for listed in turn.parts.lists for step in listed.steps if step.asks == "bypass")
+    return tuple(
+        (form, report) for step in said for form, report in step.answers() if "bypass" in form
+    )
 
 
 def expected(turn: Turn) -> Expected:
