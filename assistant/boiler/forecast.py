@@ -123,7 +123,7 @@ def _calibrated(wide: Band, belief: Belief) -> Band:
     return Band(min(low, wide.mid), wide.mid, high)
 
 
-SHARES = {False: (0.80, 0.85), True: (0.90, 1.15)}  # moving or not: without and with earlier runs
+SHARES = {False: (0.84, 0.98), True: (0.85, 1.20)}  # moving or not: without and with earlier runs
 
 
 def _watts(belief: Belief) -> Array:
