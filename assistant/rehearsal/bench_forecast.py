@@ -12,7 +12,6 @@ from assistant.boiler import estimate, forecast
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.boiler.steam import saturation_temperature_k
-from assistant.messages import Report
 from assistant.rehearsal.steam_up import Rows, SteamUp, habits, invented_engine, steam_up
 
 LEAST_LEFT_S = 120.0  # below two minutes the person looks at the gauge, not at a forecast
@@ -194,8 +193,3 @@ def update_ms() -> float:
         forecast.minutes_to(belief, engine.working_pressure_gauge_pa)
         took.append(time.perf_counter() - began)
     return 1000.0 * float(np.median(took))
-
-
-def rows_of(report_rows: Rows) -> list[tuple[float, Report]]:
-    """Rows as a list, for writing a readings file."""
-    return list(report_rows)
