@@ -112,6 +112,8 @@ def falling(s: Sight, at: float) -> str | None:
     now, before = s.number("pressure"), s.number("pressure", 2)
     if s.phase != "raising steam" or now is None or before is None or now >= before:
         return None
+    if now >= s.engine.working_pressure_gauge_pa:  # steam is up, and the fire is held back
+        return None
     since = s.pressure[-1].at - PEAK_S
     peak = max(r.value for r in s.pressure if isinstance(r.value, float) and r.at >= since)
     if peak - now < FALLING * s.engine.working_pressure_gauge_pa or _explained(s):

@@ -59,7 +59,7 @@ def look(
     alarms, ended = _shelf(alarms, at)
     changes += released + ended
     if not any(c.tone for c in changes):
-        alarms, again = _remind(alarms, at)
+        alarms, again = _remind(alarms, sight, at)
         changes += again
     changes.sort(key=lambda c: -c.rule.grade if c.tone else 0)
     return Watch(tuple(alarms)), tuple(changes)
@@ -138,9 +138,16 @@ def _shelf(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
     return kept, changes
 
 
-def _remind(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
-    """Say the gravest, newest alarm again that nobody has said was heard; the others wait."""
-    unheard = [a for a in Watch(tuple(alarms)).spoken() if a.heard_at is None]
+def _remind(alarms: list[Alarm], sight: Sight, at: float) -> tuple[list[Alarm], list[Change]]:
+    """Say the gravest, newest alarm again that nobody has said was heard; the others wait.
+
+    Except for danger, what was asked for and is done ("damper shut") is not asked for again.
+    """
+    unheard = [
+        a
+        for a in Watch(tuple(alarms)).spoken()
+        if a.heard_at is None and (a.rule.grade is Grade.DANGER or not a.rule.inside(sight, at))
+    ]
     if not unheard or not life.reminder_due(unheard[0], at):
         return alarms, []
     alarm, change = life.told(unheard[0], at, "reminded")

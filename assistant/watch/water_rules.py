@@ -7,7 +7,7 @@ from assistant.watch.sight import OUT_OF_SIGHT, Sight
 
 FEED_TELLS_S = 60.0  # a glass needs this long to show a feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice what a reading can be out. Judgement
-MOVES = 0.15  # of the glass: more than the eighth that it is called in. Judgement
+MOVES = 0.2  # of the glass: clearly more than the eighth that it is called in. Judgement
 STILL = 0.01
 NEAR_UPPER = 0.02
 FULL_GLASS = 0.97

@@ -164,10 +164,10 @@ def blower_left_on() -> list[Effect]:
 
 
 def motionless() -> list[Effect]:
-    """From five pounds to a hundred water swells; a glass that stands still is choked."""
-    story = in_steam(pressure="pressure five")
+    """From cold to ninety pounds water swells; a glass that stands still is choked."""
+    story = in_steam(pressure="pressure zero")
     story.through("fire is built", "blower half open", "damper wide open")
-    for pressure in ("fifteen", "thirty", "forty five", "sixty", "seventy five", "ninety"):
+    for pressure in ("five", "twenty", "thirty five", "fifty", "seventy", "ninety"):
         story.say(f"pressure {pressure}", after_s=120)
         story.say("water half", after_s=120)
         if raised(story.effects):
