@@ -66,7 +66,7 @@ ANSWER = Expected("answer", about="pressure")
         (heard((Correction(psi(65)), 0.9)), ANSWER, "confirm"),
         (heard(), ANY, "ignore"),
         (heard((psi(75), 0.02)), ANY, "ignore"),  # next to nothing of ours in it
-        (heard((OUT, 0.96)), ANY, "accept"),  # missing it costs most
+        (heard((OUT, 0.96)), ANY, "confirm"),  # a false danger costs trust: asked about at once
         (heard((OUT, 0.3), (glass(0.5), 0.2)), ANY, "confirm"),  # never passed over
     ],
 )
@@ -140,7 +140,8 @@ def test_forms_of_one_meaning_add_up() -> None:
         (None, 0.996, "accept"),
         (Mark.NEAR, 0.996, "confirm"),
         (Mark.NEAR, 0.999, "accept"),
-        (Mark.LOW, 0.96, "accept"),  # low water is believed sooner than it is doubted
+        (Mark.LOW, 0.992, "accept"),
+        (Mark.LOW, 0.96, "confirm"),  # asked about at once, never passed over
         (Mark.LOW, 0.90, "confirm"),
         (Mark.LOW, 0.30, "confirm"),
     ],
@@ -190,7 +191,7 @@ def test_a_surprise_said_twice_is_believed() -> None:
 
 
 def test_physics_never_holds_up_a_danger() -> None:
-    made = decide(heard((OUT, 0.95)), ANY, objection=lambda report: "it was half a minute ago")
+    made = decide(heard((OUT, 0.995)), ANY, objection=lambda report: "it was half a minute ago")
     assert made.kind == "accept"
 
 
@@ -252,7 +253,7 @@ def test_what_is_at_stake(meaning, care, row) -> None:
         ("number", 0.99),
         ("water", 0.995),
         ("grave", 0.998),
-        ("danger", 0.95),
+        ("danger", 0.99),
         ("state", 0.98),
         ("lasting", 0.98),
         ("yes", 0.99),
