@@ -26,7 +26,7 @@ from assistant.watch.sight import Seen as Sighted
 from assistant.watch.sight import Sight
 
 READINGS = ("pressure", "water", "tank")
-BELIEVE_EVERY_S = 30.0
+BELIEVE_EVERY_S = 120.0
 ENOUGH = 12  # readings of one gauge that the watch needs
 MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
 NEARLY_BOILING_K = 365.0
@@ -73,7 +73,7 @@ def sight(turn: Turn) -> Sight:
 
 
 def _believe(turn: Turn) -> None:
-    """What is believed now, worked out anew after a report and every half minute.
+    """What is believed now, worked out anew after a report and every two minutes.
 
     A sum that fails leaves it unknown: the alarms that need no sum are looked at all the same.
     """
