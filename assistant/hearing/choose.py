@@ -36,18 +36,20 @@ class BothEars:
         return together([ear.hear(sound, grammar) for ear in self._ears])
 
 
-def choose(model: Path | None = None) -> Chosen:
+def choose(model: Path | None = None, plain: bool = False) -> Chosen:
     """The bundled ear, joined by vosk where its English model is found (or given as `model`).
 
     The bundled ear always stands: vosk alone was never measured on English here. Raises
     WorldFailedError if `model` was asked for and is broken; one that was merely found is left out.
+    plain: the bundled ear as it came, without what was learnt for the footplate.
     """
     from assistant.hearing import vosk_ear
-    from assistant.hearing.held_whisper import HeldWhisper
+    from assistant.hearing.held_whisper import HeldWhisper, load_model
     from assistant.hearing.tuning import BUNDLED
 
-    bundled = HeldWhisper()
-    own = "the bundled one, tuned for noise" if BUNDLED.is_file() else "the bundled one, as it came"
+    tuned = BUNDLED.is_file() and not plain
+    bundled = HeldWhisper(load_model(changes=BUNDLED if tuned else None))
+    own = f"the bundled one, {'tuned for noise' if tuned else 'as it came'}"
     found = model or vosk_ear.find_model()
     if found is None:
         return Chosen(bundled, f"Ear: {own} (no vosk model found).")

@@ -40,6 +40,10 @@ def add_checklist(parser: argparse.ArgumentParser) -> None:
 def add_ear(parser: argparse.ArgumentParser) -> None:
     """--ear, --speech."""
     parser.add_argument("--speech", metavar="FOLDER", type=Path, help="folder of a vosk model")
+    parser.add_argument(
+        "--ear", choices=("tuned", "plain"), default="tuned",
+        help="plain: the bundled ear without what was learnt for noise",
+    )  # fmt: skip
 
 
 def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
@@ -88,7 +92,7 @@ def hearer(given: argparse.Namespace, out: Out) -> Hearer:
     from assistant.hearing.choose import choose
     from assistant.hearing.hearer import Hearer
 
-    chosen = choose(given.speech)
+    chosen = choose(given.speech, plain=given.ear == "plain")
     out.tell(chosen.line)
     return Hearer(chosen.ear)
 
