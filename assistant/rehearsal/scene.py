@@ -43,7 +43,7 @@ TICK_S = 5.0
 READINGS = ("pressure", "water", "tank")
 LONGEST_S = 8 * 3600.0
 STUCK_S = 5400.0  # no step done for so long: the rehearsal is stuck, and says so
-MOST_LINES = 500
+MOST_SOUNDS = 300  # a good day needs about a hundred
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
 
 
@@ -134,7 +134,10 @@ class Scene:
         if self.at - self._done_at > STUCK_S:
             self.tally.ended = "stuck: no step was done for an hour and a half"
             return False
-        return self.at < LONGEST_S and self.tally.spoken < MOST_LINES
+        if self.tally.sounds >= MOST_SOUNDS:
+            self.tally.ended = f"given up: {MOST_SOUNDS} utterances and not done"
+            return False
+        return self.at < LONGEST_S
 
     def _pass(self, seconds: float, quiet: bool) -> None:
         self._pace.pass_time(seconds, quiet)
