@@ -26,7 +26,7 @@ REQUIRED = ("id", "say", "asks", "kind", "why", "source")
 OPTIONAL = (
     "answers", "at_least", "at_most", "too_low", "too_high", "killer", "hold", "again",
     "only_when_asked", "if_needed", "caution", "remark", "minutes", "when", "after", "due",
-    "waiting", "pause", "put_after",
+    "near_boiling", "waiting", "pause", "put_after",
 )  # fmt: skip
 KINDS = ("value", "state", "act")
 VALUES = ("pressure", "water", "tank")  # subjects that are answered by a number
@@ -60,6 +60,7 @@ def step_of(found: Found, entry: Table, file: str, extending: bool = False) -> S
         again=spoken(found, entry, "again") or "",
         only_when_asked=want_yes_no(found, entry, "only_when_asked") or False,
         if_needed=want_yes_no(found, entry, "if_needed") or False,
+        near_boiling=want_yes_no(found, entry, "near_boiling") or False,
         why=want_text(found, entry, "why") or "",
         caution=spoken(found, entry, "caution") or "",
         remark=spoken(found, entry, "remark") or "",

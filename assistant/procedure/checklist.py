@@ -108,6 +108,7 @@ class Step:
     when: options of the engine that must all be there; "not X" asks for its absence.
     after: ids of steps that must be done before this one counts or is asked.
     due: the step is not asked before the gauge shows this pressure.
+    near_boiling: not asked before the water is believed near boiling, or the gauge has moved.
     waiting: may be offered while waiting for pressure or time.
     pause: a natural pause follows this step.
     source: where it comes from, or `NO_SOURCE`.
@@ -133,6 +134,7 @@ class Step:
     when: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
     due: Bound | None = None
+    near_boiling: bool = False
     waiting: bool = False
     pause: bool = False
     source: str = NO_SOURCE

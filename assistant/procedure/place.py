@@ -58,8 +58,16 @@ class Progress:
         return any(d.step == step_id for d in self.done)
 
 
-def notice(progress: Progress, pressure_gauge_pa: float | None) -> Progress:
-    """Make the steps due whose pressure the gauge has reached; None: not known, no change."""
+def notice(
+    progress: Progress, pressure_gauge_pa: float | None, near_boiling: bool = False
+) -> Progress:
+    """Make the steps due whose pressure the gauge has reached; None: not known, no change.
+
+    near_boiling: the water is believed to be so, or the gauge has moved: steps that wait for that.
+    """
+    if near_boiling or (pressure_gauge_pa or 0.0) > 0.0:
+        warm = {s.id for s in progress.steps if s.near_boiling}
+        progress = replace(progress, due=progress.due | warm)
     if pressure_gauge_pa is None:
         return progress
     reached = {
@@ -72,7 +80,8 @@ def notice(progress: Progress, pressure_gauge_pa: float | None) -> Progress:
 
 def is_due(progress: Progress, step: Step) -> bool:
     """The step may be asked: its pressure has been reached and what it waits for is done."""
-    reached = step.due is None or step.id in progress.due
+    waits = step.due is not None or step.near_boiling
+    reached = not waits or step.id in progress.due
     return reached and may_count(progress, step)
 
 

@@ -85,7 +85,9 @@ def begin(
     narrowed = for_engine(checklist, options(engine))
     again = tuple(_at_the_gate(s, narrowed) for s in narrowed.steps if s.again)
     own = {s.id for s in (*narrowed.steps, *again)}
-    old = tuple(replace(s, after=(), due=None) for s in carried if s.id not in own)
+    old = tuple(
+        replace(s, after=(), due=None, near_boiling=False) for s in carried if s.id not in own
+    )
     skipped = tuple(s.id for s in old)
     return Progress(narrowed, engine, (*narrowed.steps, *again, *old), at, skipped=skipped)
 
@@ -95,7 +97,7 @@ def _at_the_gate(step: Step, checklist: Checklist) -> Step:
     others = tuple(s.id for s in checklist.steps if not s.waiting)
     return replace(
         step, id=step.id + AGAIN, say=step.again, again="", after=others,
-        due=None, caution="", only_when_asked=True, pause=False,
+        due=None, near_boiling=False, caution="", only_when_asked=True, pause=False,
     )  # fmt: skip
 
 

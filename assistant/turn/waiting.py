@@ -201,6 +201,9 @@ def offer(turn: Turn) -> None:
         return
     if turn.at < mind.quiet_until:
         return
+    minutes = _minutes_left(turn)
+    if minutes is not None and minutes < step.minutes:
+        return
     turn.now(
         offered=step.id,
         progress=steps.ask(mind.progress, step),
@@ -209,7 +212,7 @@ def offer(turn: Turn) -> None:
         asked_times=1,
     )
     turn.fact(StepAsked(mind.phase.value, step.id))
-    prompt, minutes = walking.step(step.say, step.caution), _minutes_left(turn)
+    prompt = walking.step(step.say, step.caution)
     turn.say(telling.meanwhile(minutes, prompt) if minutes else prompt)
 
 
@@ -223,4 +226,4 @@ def _minutes_left(turn: Turn) -> float | None:
     except Exception as bug:
         turn.failed(bug)
         return None
-    return band.mid if band is not None and band.mid >= 1.0 else None
+    return band.mid if band is not None else None

@@ -88,7 +88,8 @@ def _go_on(turn: Turn) -> None:
 def _notice(turn: Turn) -> None:
     seen = turn.mind.latest("pressure")
     gauge = measure(seen.report, turn.parts.engine) if seen else None
-    turn.now(progress=steps.notice(turn.mind.progress, gauge))
+    warm = turn.mind.near_boiling or turn.mind.warm_since is not None or (gauge or 0.0) > 0.0
+    turn.now(progress=steps.notice(turn.mind.progress, gauge, warm))
 
 
 def _answers(turn: Turn) -> None:
