@@ -1,0 +1,75 @@
+"""How often the watch speaks in normal running: whole steam-ups with the practice operator, silent.
+
+Knows the scene and counts; where engine and lists come from is the caller's business.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from assistant.boiler.figures import Engine
+from assistant.messages import AlarmChanged, Effect, Event
+from assistant.procedure.checklist import Checklist
+from assistant.rehearsal import rehearse
+from assistant.rehearsal.hearing_rig import TypedRig
+from assistant.session import Session
+
+TEN_MIN_S = 600.0
+
+
+class NoWaiting:
+    """Time passes at once."""
+
+    def pass_time(self, seconds: float, quiet: bool) -> None:
+        """Nothing to wait for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """One steam-up: how long, how far, and when an alarm sounded [s, its name]."""
+
+    seconds: float
+    ended: str
+    alarms: tuple[tuple[float, str], ...]
+
+    @property
+    def in_ten_minutes(self) -> float:
+        """Alarms in ten minutes on average."""
+        return len(self.alarms) * TEN_MIN_S / self.seconds
+
+    @property
+    def most_in_ten(self) -> int:
+        """The most alarms in any ten minutes."""
+        times = [at for at, _ in self.alarms]
+        return max((sum(0 <= t - at <= TEN_MIN_S for t in times) for at in times), default=0)
+
+
+def steam_up(
+    session: Session, engine: Engine, lists: tuple[Checklist, ...], seed: int = 0
+) -> Heard:
+    """One whole steam-up without a fault, words as if typed."""
+    alarms: list[tuple[float, str]] = []
+
+    def turn(event: Event) -> list[Effect]:
+        effects = session.handle(event)
+        raised = [e for e in effects if isinstance(e, AlarmChanged) and e.state == "raised"]
+        alarms.extend((event.at, e.name) for e in raised)
+        return effects
+
+    cast = rehearse.Cast(engine, lists, TypedRig(), NoWaiting(), seed)
+    tally = rehearse.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
+    return Heard(tally.at_s, tally.ended, tuple(alarms))
+
+
+def table(runs: Sequence[tuple[str, int]], one: Callable[[str, int], Heard]) -> list[str]:
+    """One line for each steam-up: engine, seed, minutes, alarms in ten minutes, the most in any."""
+    lines = []
+    for name, seed in runs:
+        run = one(name, seed)
+        names = ", ".join(what for _, what in run.alarms) or "none"
+        lines.append(
+            f"{name} {seed}: {run.seconds / 60:.0f} min, {run.in_ten_minutes:.2f} in ten minutes, "
+            f"at most {run.most_in_ten}: {names}"
+        )
+    return lines
