@@ -228,7 +228,9 @@ def _answers_now(turn: Turn) -> tuple[tuple[str, Report], ...]:
     """The step's own words, those that call up a cure or a phase; a form counts once."""
     found = dict(steps.answers(turn.mind.progress))
     others = (*cures.calls(turn.parts.cures), *flow.calls(turn.mind.phase))
-    for form, report in (*others, *_fittings(turn)):
+    known, danger = turn.parts.emergencies, turn.mind.watch.danger
+    over = known.calls(danger) if known is not None and danger else ()
+    for form, report in (*over, *others, *_fittings(turn)):
         found.setdefault(form, report)
     return tuple(found.items())
 

@@ -38,7 +38,7 @@ def interrupted(seed: int) -> None:
     kind = ("alarm", "away", "killed")[seed % 3]
     if kind == "alarm":
         story.say("steam escaping")
-        story.say("all clear now")
+        story.say("danger is over")
         story.wait(5)
     elif kind == "away":
         story.wait(300, tick_s=30)
