@@ -103,8 +103,8 @@ ExpectedKind = Literal["any", "pressure", "water", "tank", "answer", "state"]
 class Expected:
     """What the session is waiting to hear: it narrows the grammar and sets the stakes.
 
-    kind: "any" outside a question; "pressure"/"water"/"tank" let a bare number or fraction count as
-    that reading; "answer" waits for yes or no (or a correction); "state" waits for one of `answers`.
+    kind: "any" outside a question; "pressure"/"water"/"tank" let a bare number or fraction count
+    as that reading; "answer" waits for yes or no (or a correction); "state" for one of `answers`.
     answers: a step's own words with what they mean, besides what is always accepted.
     about: the reading just read back or asked about ("pressure", "water", "tank"), so that a bare
     correction ("wrong, sixty five") is in its terms; None: a number corrects the pressure, a

@@ -79,7 +79,7 @@ def ahead(
     for g, share in enumerate(belief.weight):
         if share < 0.01:
             continue
-        root = np.linalg.cholesky(_positive(belief.covariance[g]))
+        root = square_root(belief.covariance[g])
         z = belief.mean[g] + draws @ root.T
         seconds = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
         if last is None:
@@ -100,9 +100,18 @@ def ahead(
     )
 
 
-def _positive(covariance: Array) -> Array:
+def square_root(covariance: Array) -> Array:
+    """R with R R' the covariance, also where rounding has left it a little less than positive.
+
+    Long runs with many readings do that: then the small negative parts are taken as nothing.
+    """
     both = (covariance + covariance.T) / 2.0
-    return both + np.diag(1e-12 + 1e-7 * np.abs(np.diag(both)))
+    try:
+        padded = both + np.diag(1e-12 + 1e-7 * np.abs(np.diag(both)))
+        return np.asarray(np.linalg.cholesky(padded), dtype=np.float64)
+    except np.linalg.LinAlgError:
+        parts, ways = np.linalg.eigh(both)
+        return np.asarray(ways * np.sqrt(np.clip(parts, 0.0, None)), dtype=np.float64)
 
 
 def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
