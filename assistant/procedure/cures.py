@@ -10,7 +10,7 @@ from assistant.procedure.checklist import Checklist
 from assistant.procedure.progress import Progress, open_steps
 
 SUBJECT = "cure"  # `Report(SUBJECT, name of the cure)` is a spoken symptom
-CURED = "cured"  # the state that ends a cure; "no better" leads to the next check
+CURED = "cured"  # the state that ends a cure; "still there" leads to the next check
 
 
 def calls(cures: Iterable[Checklist]) -> tuple[tuple[str, Report], ...]:

@@ -124,7 +124,7 @@ class Operator:
         if asks == "valve":
             return boiler.valve_state if boiler.valve_state in states else None
         if asks == "vent":
-            return "steam" if boiler.gauge_pressure_gauge_pa > 2 * PSI_PA else None
+            return "blows steam" if boiler.gauge_pressure_gauge_pa > 2 * PSI_PA else None
         if asks == "damper":
             wanted = "crack" if "crack" in states and "open" not in states else states[0]
             boiler.damper(wanted)
@@ -144,7 +144,7 @@ class Operator:
             self._fed = self._fed or states[0] == "on"
         if asks == "delivery":
             arrives = self._fed and "feed stuck" not in boiler.faults
-            return "cool and gaining" if arrives else "no gain"
+            return "cool and gaining" if arrives else "gives no gain"
         return states[0] if states else None
 
     def _fire(self, states: list[str]) -> str | None:

@@ -74,8 +74,29 @@ def _said() -> tuple[tuple[float, str], ...]:
     for value in LEANING:
         said += [(value - JUST, f"just under {NAMED[value][0]}")]
         said += [(value + JUST, f"just over {NAMED[value][0]}")]
-    said += [(JUST, "just showing"), (1 - JUST, "just under full")]
+    said += [(JUST, "just showing"), (1 - JUST, "nearly full")]
     return tuple(said)
+
+
+@lru_cache(maxsize=1)
+def _exact() -> Mapping[float, str]:
+    """Every value that has a form of its own, said as it was: tenths, then parts of a hundred."""
+    said: dict[float, str] = {}
+    for value, text in _said():
+        said.setdefault(round(value, 3), text)
+    for form, value in forms().items():
+        if form[-1] in ("tenth", "tenths", "percent"):
+            said.setdefault(round(value, 3), " ".join(form))
+    return MappingProxyType(said)
+
+
+def exact(fraction: float) -> str | None:
+    """How a called height is said back as the same height; None where no form has this value.
+
+    >>> exact(0.9), exact(0.35), exact(0.351)
+    ('nine tenths', 'thirty five percent', None)
+    """
+    return _exact().get(round(fraction, 3))
 
 
 def words(fraction: float) -> str:

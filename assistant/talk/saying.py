@@ -27,6 +27,20 @@ UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
     "minute": ("minute", "minutes"),
 }
 CALLS = ("emergency", "cure", "move")  # subjects whose value says it all
+# Where subject and state in a row are not what a person says.
+SAID: dict[tuple[str, str], str] = {
+    ("water", "out of sight"): "no water in sight",
+    ("pressure", "on the pin"): "needle on the pin",
+    ("pressure", "no blow-down"): "no blow-down today",
+    ("emergency", "over"): "danger is over",
+    ("cure", "blower_weak"): "blower trouble",
+    ("cure", "pressure_hangs"): "pressure trouble",
+    ("move", "stand_by"): "standing by",
+    ("move", "raise_steam"): "raising steam again",
+    ("move", "move_off"): "moving off again",
+    ("move", "feed"): "time to feed",
+    ("move", "put_away"): "putting away",
+}
 PARTS = ("glass", "tank")  # units that are a part of the whole
 
 
@@ -65,7 +79,10 @@ def quantity(value: float, unit: str) -> str:
 
 def part(value: float, unit: str) -> str:
     """A height in the glass, or what is in the tank, as a fraction in words."""
-    return "empty" if unit == "tank" and value < fractions.JUST / 2 else fractions.words(value)
+    if value < fractions.JUST / 2:
+        return "empty" if unit == "tank" else "at the very bottom"
+    said = fractions.exact(value) or fractions.words(value)
+    return "nearly empty" if (unit, said) == ("tank", "just showing") else said
 
 
 def unit_after(report: Report, dial: str) -> str:
@@ -82,8 +99,9 @@ def state_words(report: Report) -> str:
     >>> state_words(Report("feed", "off")), state_words(Report("water", "out of sight"))
     ('feed is stopped', 'no water in sight')
     """
-    if (report.what, report.value) == ("water", "out of sight"):
-        return "no water in sight"
+    said = SAID.get((report.what, str(report.value)))
+    if said is not None:
+        return said
     if report.what in CALLS:
         return str(report.value).replace("_", " ")
     return chief(report.what, str(report.value)) or f"{report.what} {report.value}"

@@ -141,7 +141,7 @@ def _end_cure(turn: Turn) -> bool:
     cure, (before,) = turn.mind.progress.checklist, turn.mind.parked
     turn.now(progress=before, parked=(), asked_times=0)
     turn.say(
-        cure.closing if came_to == "not cured" and cure.closing else "Cured. Back to the list."
+        cure.closing if came_to == "not cured" and cure.closing else "Back to the list."
     )
     return True
 

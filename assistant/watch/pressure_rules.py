@@ -14,6 +14,7 @@ FALLING = 0.03  # of working pressure, below the highest of `PEAK_S`. Judgement
 PEAK_S = 900.0
 FAST_S = 600.0  # working pressure from cold in less than this is too fast: common practice
 NO_PRESSURE = 0.01  # of working pressure
+STEAM = ("blows steam", "steam")  # the latter in books of earlier versions
 STEAM_SHOWS_S = 180.0  # so long after steam was seen the gauge must show some. Judgement
 
 
@@ -155,7 +156,7 @@ def gauge_dead(s: Sight, at: float) -> str | None:
     now, vent = s.number("pressure"), s.states.get("vent")
     if now is None or now > NO_PRESSURE * s.engine.working_pressure_gauge_pa:
         return None
-    if vent is not None and vent.value == "steam" and s.pressure[-1].at >= vent.at + STEAM_SHOWS_S:
+    if vent is not None and vent.value in STEAM and s.pressure[-1].at >= vent.at + STEAM_SHOWS_S:
         return f"gauge at {psi(now)}, steam seen before that"
     if s.first_steam_by is None or at <= s.first_steam_by:
         return None

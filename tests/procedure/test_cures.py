@@ -50,7 +50,7 @@ def test_the_pump_is_looked_at_in_the_trades_order(
         seen.append(step.id)
         assert outcome(p) is None
         time += 60
-        p = answer(ask(p, step), Report(step.asks, "no better"), time).progress
+        p = answer(ask(p, step), Report(step.asks, "still there"), time).progress
     assert seen == [
         "tank and strainer", "tap the valve box", "prime the pump", "suction leak",
         "delivery pipe hot", "packing",
@@ -63,7 +63,7 @@ def test_a_cure_ends_when_it_works(engine: Engine, cures: tuple[Checklist, ...])
         p = begin(cure, engine, 0)
         step = current(p)
         assert step is not None
-        p = answer(ask(p, step), Report(step.asks, "no better"), 1).progress
+        p = answer(ask(p, step), Report(step.asks, "still there"), 1).progress
         step = current(p)
         assert step is not None
         p = answer(ask(p, step), Report(step.asks, "cured"), 2).progress

@@ -38,7 +38,7 @@ def test_other_words_are_no_fraction(text: str) -> None:
     [
         (0.0, "nothing"), (0.06, "just showing"), (0.5, "half"), (0.52, "half"),
         (0.44, "just under half"), (0.63, "five eighths"), (0.75, "three quarters"),
-        (0.95, "just under full"), (1.0, "full"), (1.3, "full"), (-0.1, "nothing"),
+        (0.95, "nearly full"), (1.0, "full"), (1.3, "full"), (-0.1, "nothing"),
     ],
 )  # fmt: skip
 def test_a_height_is_said_by_the_nearest_name(value: float, said: str) -> None:

@@ -38,7 +38,7 @@ def psi(value: float) -> Report:
         (Report("feed", "off"), "Feed is stopped."),
         (Report("gear", "out"), "Gear out."),
         (Report("emergency", "glass broken"), "Glass broken."),
-        (Report("move", "put_away"), "Put away."),
+        (Report("move", "put_away"), "Putting away."),
         (Report("cure", "pump trouble"), "Pump trouble."),
     ],
 )

@@ -1,0 +1,183 @@
+"""Every answer of every shipped list, every state and every call, as it is said back.
+
+The table was read aloud: a new answer fails here until somebody has read its sentence.
+"""
+
+from __future__ import annotations
+
+import pytest
+from session_story import parts
+
+from assistant.messages import Report
+from assistant.procedure import emergency, flow
+from assistant.talk import fractions
+from assistant.talk.saying import word_count
+from assistant.talk.states import STATES
+from assistant.talk.wording import confirm, read_back
+
+SAID_BACK: dict[tuple[str, str], str] = {
+    ("ash pan", "clean"): "Ash pan clean.",
+    ("bearings", "cool"): "Bearings cool.",
+    ("bearings", "hot"): "Bearings hot.",
+    ("blower", "crack"): "Blower just cracked.",
+    ("blower", "half"): "Blower half open.",
+    ("blower", "open"): "Blower wide open.",
+    ("blower", "shut"): "Blower shut.",
+    ("blower trouble", "cured"): "Blower trouble cured.",
+    ("blower trouble", "still there"): "Blower trouble still there.",
+    ("boiler", "leaking"): "Boiler leaking.",
+    ("boiler", "tight"): "Boiler tight.",
+    ("brake", "on"): "Brake on.",
+    ("bypass", "open"): "Bypass open.",
+    ("bypass", "shut"): "Bypass shut.",
+    ("chimney", "capped"): "Chimney capped.",
+    ("chimney", "dead"): "Chimney dead.",
+    ("chimney", "drawing"): "Chimney drawing.",
+    ("cure", "blower_weak"): "Blower trouble.",
+    ("cure", "fire_trouble"): "Fire trouble.",
+    ("cure", "glass_trouble"): "Glass trouble.",
+    ("cure", "injector_trouble"): "Injector trouble.",
+    ("cure", "pressure_hangs"): "Pressure trouble.",
+    ("cure", "priming"): "Priming.",
+    ("cure", "pump_trouble"): "Pump trouble.",
+    ("cure", "taking_over"): "Taking over.",
+    ("cylinder", "dry"): "Cylinder dry.",
+    ("cylinder", "wet"): "Cylinder wet.",
+    ("damper", "crack"): "Damper just cracked.",
+    ("damper", "half"): "Damper half open.",
+    ("damper", "open"): "Damper wide open.",
+    ("damper", "shut"): "Damper shut.",
+    ("delivery", "cool and gaining"): "Delivery cool and gaining.",
+    ("delivery", "gives no gain"): "Delivery gives no gain.",
+    ("delivery", "hot"): "Delivery hot.",
+    ("drains", "open"): "Drain cocks open.",
+    ("drains", "shut"): "Drain cocks shut.",
+    ("emergency", "fire outside"): "Fire outside.",
+    ("emergency", "glass broken"): "Glass broken.",
+    ("emergency", "over"): "Danger is over.",
+    ("emergency", "someone hurt"): "Someone hurt.",
+    ("emergency", "steam escaping"): "Steam escaping.",
+    ("extension", "off"): "Extension off.",
+    ("extension", "on"): "Extension on.",
+    ("feed", "off"): "Feed is stopped.",
+    ("feed", "on"): "Feed is on.",
+    ("feed test", "done today"): "Feed test done today.",
+    ("feed test", "not done today"): "Feed test not done today.",
+    ("fire", "banked"): "Fire banked.",
+    ("fire", "built"): "Fire built up.",
+    ("fire", "coal"): "Coal on the fire.",
+    ("fire", "drawn"): "Fire drawn.",
+    ("fire", "lit"): "Fire is lit.",
+    ("fire", "run down"): "Fire run down.",
+    ("fire trouble", "cured"): "Fire trouble cured.",
+    ("fire trouble", "still there"): "Fire trouble still there.",
+    ("fuel", "to hand"): "Fuel to hand.",
+    ("gear", "in"): "Gear in.",
+    ("gear", "out"): "Gear out.",
+    ("glass", "comes back at once"): "Glass comes back at once.",
+    ("glass", "comes back slowly"): "Glass comes back slowly.",
+    ("glass", "does not move"): "Glass does not move.",
+    ("glass", "fills and stays"): "Glass fills and stays.",
+    ("glass", "stays empty"): "Glass stays empty.",
+    ("glass trouble", "cured"): "Glass trouble cured.",
+    ("glass trouble", "still there"): "Glass trouble still there.",
+    ("hand pump", "fails"): "Hand pump fails.",
+    ("hand pump", "works"): "Hand pump works.",
+    ("injector", "fails"): "Injector fails.",
+    ("injector", "works"): "Injector works.",
+    ("injector trouble", "cured"): "Injector trouble cured.",
+    ("injector trouble", "still there"): "Injector trouble still there.",
+    ("log", "signed"): "Log signed.",
+    ("lubricator", "moving"): "Lubricator moving.",
+    ("lubricator", "stands still"): "Lubricator stands still.",
+    ("move", "feed"): "Time to feed.",
+    ("move", "move_off"): "Moving off again.",
+    ("move", "put_away"): "Putting away.",
+    ("move", "raise_steam"): "Raising steam again.",
+    ("move", "stand_by"): "Standing by.",
+    ("oil", "all round"): "Oil all round.",
+    ("papers", "in date"): "Papers in date.",
+    ("papers", "out of date"): "Papers out of date.",
+    ("people", "clear"): "People clear.",
+    ("people", "near"): "People near.",
+    ("pipes", "drained"): "Pipes drained.",
+    ("pressure", "no blow-down"): "No blow-down today.",
+    ("pressure", "on the pin"): "Needle on the pin.",
+    ("pressure trouble", "cured"): "Pressure trouble cured.",
+    ("pressure trouble", "still there"): "Pressure trouble still there.",
+    ("priming", "cured"): "Priming cured.",
+    ("priming", "still there"): "Priming still there.",
+    ("pump trouble", "cured"): "Pump trouble cured.",
+    ("pump trouble", "still there"): "Pump trouble still there.",
+    ("regulator", "open"): "Regulator open.",
+    ("regulator", "shut"): "Regulator shut.",
+    ("repairs", "not needed"): "Repairs not needed.",
+    ("repairs", "noted"): "Repairs noted.",
+    ("safety valve", "free"): "Safety valve free.",
+    ("safety valve", "stuck"): "Safety valve stuck.",
+    ("tubes", "swept"): "Tubes swept.",
+    ("valve", "feathering"): "Safety valve feathering.",
+    ("valve", "lifting"): "Safety valve lifting.",
+    ("valve", "shut"): "Safety valve shut.",
+    ("valve test", "agreed today"): "Valve test agreed today.",
+    ("valve test", "not seen today"): "Valve test not seen today.",
+    ("vent", "blows air"): "Vent blows air.",
+    ("vent", "blows steam"): "Vent blows steam.",
+    ("watch", "kept"): "Watch kept.",
+    ("watch", "not kept"): "Watch not kept.",
+    ("water", "out of sight"): "No water in sight.",
+}  # fmt: skip
+
+HEIGHTS: dict[tuple[str, float], str] = {
+    ("water", 0.0): "Water at the very bottom.",
+    ("water", 0.05): "Water just showing.",
+    ("water", 0.1): "Water one tenth.",
+    ("water", 0.35): "Water thirty five percent.",
+    ("water", 0.45): "Water just under half.",
+    ("water", 0.9): "Water nine tenths.",
+    ("water", 0.95): "Water nearly full.",
+    ("water", 1.0): "Water full.",
+    ("tank", 0.0): "Tank empty.",
+    ("tank", 0.05): "Tank nearly empty.",
+    ("tank", 0.75): "Tank three quarters.",
+    ("tank", 1.0): "Tank full.",
+}
+
+
+def reports() -> set[tuple[str, str]]:
+    """Everything without a number that can be reported of the shipped lists."""
+    made = parts()
+    assert made.emergencies is not None
+    found = set(STATES)
+    for listed in (*made.lists, *made.cures):
+        found |= {(s.asks, r.state) for s in listed.steps for r in s.replies}
+    found |= {("cure", cure.name) for cure in made.cures}
+    found |= {("move", move) for move in flow.SPOKEN}
+    found |= {("emergency", e.name) for e in made.emergencies.entries if e.spoken}
+    return found | {("emergency", emergency.OVER)}
+
+
+def test_everything_that_can_be_answered_is_in_the_table_that_was_read_aloud() -> None:
+    assert reports() == set(SAID_BACK)
+
+
+@pytest.mark.parametrize(("report", "said"), SAID_BACK.items(), ids="-".join)
+def test_a_state_is_said_back_as_a_driver_says_it(report: tuple[str, str], said: str) -> None:
+    assert read_back(Report(*report)) == said
+    assert word_count(said) <= 6
+    assert confirm(Report(*report)) == said[:-1] + ": correct?"
+
+
+@pytest.mark.parametrize(("height", "said"), HEIGHTS.items(), ids=str)
+def test_a_height_is_said_back_in_its_own_words(height: tuple[str, float], said: str) -> None:
+    what, value = height
+    assert read_back(Report(what, value, "glass" if what == "water" else "tank")) == said
+
+
+def test_what_is_said_back_means_the_very_height_that_was_called() -> None:
+    known = fractions.forms()
+    for value in known.values():
+        said = fractions.exact(value)
+        assert said is not None
+        meant = 0.05 if said == "just showing" else known[tuple(said.split())]
+        assert meant == pytest.approx(value, abs=5e-4), said
