@@ -121,12 +121,28 @@ class Expected:
 
 
 @dataclass(frozen=True, slots=True)
+class DueSoon:
+    """Something of the owner's due dates that runs out soon, or has: below nothing it is overdue.
+
+    days_left: by the calendar. hours_left: in steam. None: not counted so.
+    """
+
+    name: str
+    days_left: int | None = None
+    hours_left: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Started:
-    """A session began. `from_phase` names the phase to take over at, or None for a cold engine."""
+    """A session began. `from_phase` names the phase to take over at, or None for a cold engine.
+
+    due: what of the engine file's due dates is overdue or nearly; None when the file gives none.
+    """
 
     at: float
     from_phase: str | None = None
     seed: int = 0
+    due: tuple[DueSoon, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,9 @@ from dataclasses import dataclass
 from assistant.files.due_dates import Due
 from assistant.files.shelf import Entry
 
+SOON_DAYS = 30.0  # judgement: time to call an inspector
+SOON_HOURS = 10.0  # judgement: two days in steam
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
@@ -34,6 +37,24 @@ def standings(
     """How each stands; entries: this engine's journals, whose hours in steam are counted."""
     kept = tuple(entries)
     return tuple(_standing(due, today, kept) for due in dues)
+
+
+def worth_saying(
+    dues: Iterable[Due], today: datetime.date, entries: Iterable[Entry] = ()
+) -> tuple[Standing, ...]:
+    """What is overdue or nearly so, the most pressing first; the rest stands in the report."""
+    kept = tuple(dues)
+    found = zip(kept, standings(kept, today, entries), strict=True)
+    soon = [standing for due, standing in found if standing.overdue or _soon(due, standing)]
+    return tuple(sorted(soon, key=lambda s: (not s.overdue, s.days_left is None, s.days_left or 0)))
+
+
+def _soon(due: Due, standing: Standing) -> bool:
+    """A month or ten hours in steam ahead, or a quarter of what comes round more often."""
+    days = SOON_DAYS if due.every_days is None else min(SOON_DAYS, due.every_days / 4)
+    hours = SOON_HOURS if due.every_hours is None else min(SOON_HOURS, due.every_hours / 4)
+    by_days, by_hours = standing.days_left, standing.hours_left
+    return (by_days is not None and by_days <= days) or (by_hours is not None and by_hours <= hours)
 
 
 def _standing(due: Due, today: datetime.date, entries: tuple[Entry, ...]) -> Standing:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.messages import PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
-from assistant.talk import walking
+from assistant.talk import due_words, walking
 from assistant.turn import walk
 from assistant.turn.turn import Turn
 
@@ -14,6 +14,8 @@ TAKING_OVER = "taking_over"  # the list of what must be known of an engine that 
 def start(turn: Turn, event: Started) -> None:
     """The cautions, then the first list, or the killer questions of a warm engine."""
     turn.say(walking.cautions())
+    if event.due is not None:
+        turn.say(due_words.told(event.due))
     if event.from_phase is None or event.from_phase == Phase.PREPARATION.value:
         cold = turn.mind.phase
         turn.fact(PhaseBegan(cold.value))

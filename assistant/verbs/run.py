@@ -23,6 +23,7 @@ from assistant.session import Session
 from assistant.talk import walking
 from assistant.verbs import kit, script
 from assistant.verbs.did import did
+from assistant.verbs.due import due_soon
 from assistant.verbs.out import Out
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.shown import Watching
@@ -97,7 +98,8 @@ def _begin(
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     journal = Journal.create(book.new_path(folder, name, started), header)
-    return journal, Session(parts_of(header)), Started(0.0, given.from_phase)
+    first = Started(0.0, given.from_phase, due=due_soon(engine, started, folder))
+    return journal, Session(parts_of(header)), first
 
 
 def _resume(out: Out, folder: Path, name: str) -> tuple[Journal, Session, Event]:

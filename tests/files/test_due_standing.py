@@ -6,7 +6,7 @@ import datetime
 from pathlib import Path
 
 from assistant.files.due_dates import Due
-from assistant.files.due_standing import Standing, standings
+from assistant.files.due_standing import Standing, standings, worth_saying
 from assistant.files.shelf import Entry
 
 TODAY = datetime.date(2026, 5, 10)
@@ -48,3 +48,19 @@ def test_what_comes_first_counts() -> None:
     last = datetime.date(2026, 4, 1)
     both = Due("test", by=datetime.date(2026, 5, 20), last=last, every_days=365.0)
     assert both.due_by() == datetime.date(2026, 5, 20)
+
+
+def test_worth_saying_is_what_has_run_out_and_what_soon_will() -> None:
+    by = datetime.date
+    dues = (
+        Due("far", by=by(2027, 5, 10)),
+        Due("month", by=by(2026, 6, 9)),
+        Due("weekly, done", last=by(2026, 5, 8), every_days=7.0),
+        Due("weekly, soon", last=by(2026, 5, 4), every_days=7.0),
+        Due("over", by=by(2026, 5, 9)),
+        Due("hours", last=by(2026, 4, 1), every_hours=60.0),
+        Due("few hours", last=by(2026, 4, 1), every_hours=8.0),
+        Due("nothing told"),
+    )
+    said = worth_saying(dues, TODAY, (day("2026-05-01T09:00:00+01:00", 6.5),))
+    assert [one.name for one in said] == ["over", "weekly, soon", "month", "few hours"]

@@ -1,0 +1,70 @@
+"""Due dates at the start: said once, from the owner's figures, never as a statement of law."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from session_story import parts
+
+from assistant.files import engine_file
+from assistant.messages import DueSoon, Say, Started
+from assistant.session import Session
+from assistant.talk.due_words import told
+from assistant.talk.saying import word_count
+from assistant.verbs.due import due_soon
+
+OWNED = """\
+due:
+  examination: 2026-05-04
+  hydraulic test: {last: 2024-03-10, every: 48 months}
+  washout: {last: 2026-04-01, every_in_steam: 60 hours}
+"""
+
+
+def said(event: Started) -> list[str]:
+    return [e.text for e in Session(parts()).handle(event) if isinstance(e, Say)]
+
+
+@pytest.mark.parametrize(
+    ("due", "words"),
+    [
+        (DueSoon("examination", -1), "examination overdue by one day."),
+        (DueSoon("examination", 0), "examination due today."),
+        (DueSoon("examination", 1), "examination due in one day."),
+        (DueSoon("steam test", -200), "steam test overdue by about seven months."),
+        (DueSoon("washout", None, 4.4), "washout due in four hours in steam."),
+        (DueSoon("washout", None, 0.3), "washout due in less than an hour in steam."),
+        (DueSoon("washout", 20, -3.2), "washout overdue by three hours in steam."),
+        (DueSoon("plug", 3, 200.0), "plug due in three days."),
+    ],
+)
+def test_each_is_told_by_what_runs_out_first(due: DueSoon, words: str) -> None:
+    assert told([due]) == f"By the owner's dates: {words}"
+
+
+def test_no_sentence_is_long_and_none_speaks_of_law() -> None:
+    dues = [DueSoon(f"hydraulic test of part {n}", -400, None) for n in range(9)]
+    text = told(dues)
+    assert all(word_count(part) <= 14 for part in text.split(".")), text
+    assert text.endswith("Five more in the report.")
+    assert not {"law", "legal", "must", "certificate"} & set(text.lower().split())
+
+
+def test_they_are_said_after_the_cautions_and_before_the_list() -> None:
+    texts = said(Started(0.0, due=(DueSoon("examination", -3),)))
+    told_at = texts.index("By the owner's dates: examination overdue by three days.")
+    assert "never replace" in texts[told_at - 1] and texts[told_at + 1].startswith("Preparation")
+    assert "By the owner's dates, nothing is due soon." in said(Started(0.0, due=()))
+    assert not any("owner" in text for text in said(Started(0.0)))
+
+
+def test_they_come_from_the_engine_file_and_the_day(tmp_path: Path) -> None:
+    shipped = engine_file.find_engine("practice")
+    file = tmp_path / "mine.yaml"
+    file.write_text(shipped.text + OWNED, encoding="utf-8")
+    engine = engine_file.load_engine(file)
+    found = due_soon(engine, "2026-05-10T09:00:00+01:00", tmp_path)
+    assert found == (DueSoon("examination", -6),)
+    assert due_soon(engine, "2024-05-10T09:00:00+01:00", tmp_path) == ()
+    assert due_soon(shipped, "2026-05-10T09:00:00+01:00", tmp_path) is None
