@@ -14,10 +14,9 @@ from assistant.files.checklist_file import load_checklist
 from assistant.files.emergencies_file import load_emergencies
 from assistant.files.engine_file import load_engine
 from assistant.files.placed_yaml import read_bytes
+from assistant.files.proving import list_problems
 from assistant.files.readings_file import read_readings
-from assistant.procedure.proof import emergency_objections, objections
-from assistant.talk.clash import clash
-from assistant.talk.sounds import alike
+from assistant.procedure.proof import emergency_objections
 
 Kind = Literal[
     "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"
@@ -95,7 +94,7 @@ def _check_journal(path: Path) -> None:
 
 
 def _check_checklist(path: Path) -> None:
-    problems = objections(load_checklist(path), clash, alike)
+    problems = list_problems(load_checklist(path))
     if problems:
         raise FileWrongError(problems)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from assistant.procedure.checklist import Checklist, Step
@@ -29,6 +30,16 @@ def overlay(base: Checklist, own: Checklist) -> Checklist:
         steps=tuple(steps),
         file=own.file or base.file,
     )
+
+
+def in_place(lists: Iterable[Checklist], new: Checklist) -> tuple[Checklist, ...]:
+    """The lists with `new` in the place of ours of that name or phase, else behind them."""
+    kept = list(lists)
+    for place, ours in enumerate(kept):
+        if ours.name == new.name or (ours.phase is not None and ours.phase is new.phase):
+            kept[place] = new
+            return tuple(kept)
+    return (*kept, new)
 
 
 def _keeping_holds(ours: Step, owners: Step) -> Step:

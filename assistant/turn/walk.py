@@ -140,9 +140,7 @@ def _end_cure(turn: Turn) -> bool:
         return False
     cure, (before,) = turn.mind.progress.checklist, turn.mind.parked
     turn.now(progress=before, parked=(), asked_times=0)
-    turn.say(
-        cure.closing if came_to == "not cured" and cure.closing else "Back to the list."
-    )
+    turn.say(cure.closing if came_to == "not cured" and cure.closing else "Back to the list.")
     return True
 
 
@@ -228,11 +226,17 @@ def _answers_now(turn: Turn) -> tuple[tuple[str, Report], ...]:
     """The step's own words, those that call up a cure or a phase; a form counts once."""
     found = dict(steps.answers(turn.mind.progress))
     others = (*cures.calls(turn.parts.cures), *flow.calls(turn.mind.phase))
-    known, danger = turn.parts.emergencies, turn.mind.watch.danger
-    over = known.calls(danger) if known is not None and danger else ()
-    for form, report in (*over, *others, *_fittings(turn)):
+    for form, report in (*_emergencies(turn), *others, *_fittings(turn)):
         found.setdefault(form, report)
     return tuple(found.items())
+
+
+def _emergencies(turn: Turn) -> tuple[tuple[str, Report], ...]:
+    """While a danger stands, that it is over; at any time, the calls of an owner's own file."""
+    known, danger = turn.parts.emergencies, turn.mind.watch.danger
+    if known is None or not (danger or not known.general):
+        return ()
+    return known.calls(danger)
 
 
 def _fittings(turn: Turn) -> tuple[tuple[str, Report], ...]:

@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.errors import NotRightError
+from assistant.errors import InputWrongError, NotRightError, Problem
 from assistant.files import places
-from assistant.files.check import check_file
+from assistant.files.check import check_file, kind_of
+from assistant.files.checklist_file import load_checklist, shipped_checklists
+from assistant.files.emergencies_file import load_emergencies, shipped_emergencies
+from assistant.files.engine_file import load_engine
+from assistant.files.proving import problems_together
+from assistant.files.suggest import did_you_mean, shown
+from assistant.procedure.overlay import in_place
 from assistant.verbs.out import Out
+
+TOGETHER = ("engine", "checklist", "emergencies")  # kinds that are proved with one another
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `check`."""
     parser.add_argument(
-        "files", nargs="*", type=Path, metavar="FILE", help="default: every file that ships"
-    )
+        "files", nargs="*", metavar="FILE",
+        help="a file, or the name of an engine or a checklist that ships; "
+        "default: every file that ships",
+    )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="one JSON object a problem")
 
 
@@ -26,24 +37,50 @@ def shipped_files() -> list[Path]:
     )
 
 
+def find(name: str) -> Path:
+    """The file of that path, or the shipped engine or checklist of that stem."""
+    path = Path(name)
+    if path.suffix or len(path.parts) > 1 or path.exists():
+        return path
+    stems = {file.stem: file for file in shipped_files()}
+    if name in stems:
+        return stems[name]
+    raise InputWrongError(f"{shown(name)}: no such file{did_you_mean(name, stems)}")
+
+
 def run(given: argparse.Namespace, out: Out) -> int:
     """Check; returns 0, or 1 when anything is wrong."""
-    files = given.files or shipped_files()
-    wrong = 0
-    for file in files:
-        problems = check_file(file)
-        wrong += bool(problems)
-        for problem in problems:
-            out.line(str(problem))
-            out.record(
-                {
-                    "file": problem.file,
-                    "line": problem.line,
-                    "column": problem.column,
-                    "message": problem.message,
-                }
-            )
-    if wrong:
+    files = [find(name) for name in given.files] or shipped_files()
+    told = {file: check_file(file) for file in files}
+    problems = [problem for found in told.values() for problem in found]
+    if not problems:
+        problems = list(_together(files))
+    for problem in problems:
+        out.line(str(problem))
+        out.record(
+            {
+                "file": problem.file,
+                "line": problem.line,
+                "column": problem.column,
+                "message": problem.message,
+            }
+        )
+    if problems:
+        wrong = len({problem.file for problem in problems})
         raise NotRightError(f"{wrong} of {len(files)} files have problems")
     out.tell(f"{len(files)} files are right")
     return 0
+
+
+def _together(files: Sequence[Path]) -> tuple[Problem, ...]:
+    """Ours and the files given, as a session would put them together."""
+    kinds = {file: kind_of(file) for file in files}
+    if not set(TOGETHER) & set(kinds.values()):
+        return ()
+    lists = shipped_checklists()
+    for file in files:
+        if kinds[file] == "checklist":
+            lists = in_place(lists, load_checklist(file))
+    said = [load_emergencies(file) for file in files if kinds[file] == "emergencies"]
+    engines = [load_engine(file).engine for file in files if kinds[file] == "engine"]
+    return problems_together(lists, engines, (said or [shipped_emergencies()])[-1])

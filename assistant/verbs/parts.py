@@ -10,15 +10,20 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.boiler.learn import past_run
+from assistant.errors import FileWrongError
 from assistant.files import places
+from assistant.files.check import kind_of
 from assistant.files.checklist_file import checklist_from_text, checklist_paths
 from assistant.files.emergencies_file import emergencies_from_text
 from assistant.files.engine_file import EngineFile, engine_from_text
 from assistant.files.journal_header import Header, KeptText
 from assistant.files.past import past_readings
 from assistant.files.placed_yaml import read_text
+from assistant.files.proving import list_problems, problems_together
 from assistant.files.readings_file import readings_from_text, write_readings
 from assistant.procedure.checklist import Checklist, Phase
+from assistant.procedure.overlay import in_place
+from assistant.procedure.proof import emergency_objections
 from assistant.turn.parts import Parts
 
 
@@ -32,13 +37,14 @@ def header_of(
 ) -> Header:
     """The first records: every text that the session is made of.
 
-    own: an owner's lists, laid over ours. past: earlier readings files or journals to learn from;
-    one that can teach nothing is left out.
+    own: an owner's lists, laid over ours, or emergencies in the place of ours. past: earlier
+    readings files or journals to learn from; one that can teach nothing is left out.
     """
-    lists = [*checklist_paths(), *own]
+    said = [path for path in own if kind_of(path) == "emergencies"]
+    lists = [*checklist_paths(), *(path for path in own if path not in said)]
     kept = [KeptText("engine", str(engine.path), engine.text)]
     kept += [KeptText("checklist", str(path), read_text(path)) for path in lists]
-    emergencies = places.checklists_folder() / "emergencies.yaml"
+    emergencies = [places.checklists_folder() / "emergencies.yaml", *said][-1]
     kept.append(KeptText("emergencies", str(emergencies), read_text(emergencies)))
     kept += [text for path in past if (text := _past_text(path, engine)) is not None]
     return Header(engine.engine.name, started, seed, engine.engine.atmosphere_pa, tuple(kept), how)
@@ -59,10 +65,10 @@ def parts_of(header: Header) -> Parts:
     assert engine_text is not None  # header_of puts it first
     read = engine_from_text(engine_text.text, Path(engine_text.file))
     engine = read.engine
-    lists: list[Checklist] = []
+    lists: tuple[Checklist, ...] = ()
     bases = {Path(kept.file).stem: kept.text for kept in header.texts_of("checklist")}
     for kept in header.texts_of("checklist"):
-        _lay(lists, checklist_from_text(kept.text, Path(kept.file), bases))
+        lists = in_place(lists, checklist_from_text(kept.text, Path(kept.file), bases))
     emergencies = header.text_of("emergencies")
     return Parts(
         replace(engine, atmosphere_pa=header.atmosphere_pa),
@@ -79,10 +85,15 @@ def parts_of(header: Header) -> Parts:
     )
 
 
-def _lay(lists: list[Checklist], new: Checklist) -> None:
-    """Put an owner's list in the place of ours."""
-    for place, ours in enumerate(lists):
-        if ours.name == new.name or (ours.phase is not None and ours.phase is new.phase):
-            lists[place] = new
-            return
-    lists.append(new)
+def proved_parts(header: Header) -> Parts:
+    """The same before a session begins: FileWrongError with whatever an owner's list lacks."""
+    parts = parts_of(header)
+    ours = {str(path) for path in checklist_paths()}
+    lists = (*parts.lists, *parts.cures)
+    found = [p for one in lists if one.file not in ours for p in list_problems(one)]
+    if parts.emergencies is not None:
+        found += emergency_objections(parts.emergencies)
+    found += problems_together(lists, (parts.engine,), parts.emergencies)
+    if found:
+        raise FileWrongError(tuple(found))
+    return parts

@@ -23,7 +23,7 @@ from assistant.rehearsal.scene import Ears, Pace, Tally
 from assistant.session import Session
 from assistant.verbs import kit, shown
 from assistant.verbs.out import Out
-from assistant.verbs.parts import header_of, parts_of
+from assistant.verbs.parts import header_of, proved_parts
 from assistant.verbs.replay import differences
 
 LEAP = 30.0  # how much faster quiet stretches go by when a person watches
@@ -77,7 +77,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     engine = kit.engine_of(given, out)
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
-    parts = parts_of(header)
+    parts = proved_parts(header)
     folder = given.out or places.journals_folder() / "practice"
     path = book.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
     stage = _Stage(given, out)

@@ -25,7 +25,7 @@ from assistant.verbs import kit, script
 from assistant.verbs.did import did
 from assistant.verbs.due import due_soon
 from assistant.verbs.out import Out
-from assistant.verbs.parts import header_of, parts_of
+from assistant.verbs.parts import header_of, parts_of, proved_parts
 from assistant.verbs.shown import Watching
 
 TICK_S = 1.0
@@ -97,9 +97,10 @@ def _begin(
     earlier = () if scripted else past.earlier_journals(name, folder)
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
+    parts = proved_parts(header)
     journal = Journal.create(book.new_path(folder, name, started), header)
     first = Started(0.0, given.from_phase, due=due_soon(engine, started, folder))
-    return journal, Session(parts_of(header)), first
+    return journal, Session(parts), first
 
 
 def _resume(out: Out, folder: Path, name: str) -> tuple[Journal, Session, Event]:

@@ -1,0 +1,203 @@
+"""A list that is wrong is refused before anything starts: file, line, column, all at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant.cli import main
+from assistant.files import places
+
+OWN = """\
+name: mine
+title: Mine
+extends: raising_steam
+steps:
+  - id: whistle tried
+    say: Blow the whistle.
+    asks: whistle
+    kind: act
+    answers: [{state: blown, say: [whistle is blown]}]
+    why: It clears the water out.
+    source: common practice, no source
+    put_after: blower on
+"""
+ALONE = """\
+name: own cure
+title: Own cure
+symptom: [whistle trouble]
+steps:
+  - id: one
+    say: Is it open?
+    asks: whistle
+    kind: state
+    answers: [{state: cured, say: [whistle works again]}]
+    why: It must be open.
+    source: common practice, no source
+    after: [two]
+  - id: two
+    say: Is it clean?
+    asks: whistle
+    kind: state
+    answers: [{state: cured, say: [whistle works again]}]
+    why: It must be clean.
+    source: common practice, no source
+    after: [one]
+"""
+
+
+def changed(old: str, new: str) -> str:
+    assert old in OWN
+    return OWN.replace(old, new)
+
+
+WRONG: dict[str, tuple[str, str, str]] = {
+    "an unknown step": (changed("blower on", "blower off on"), "12:16", "no step"),
+    "an answer that cannot be spoken": (changed("is blown]", "is blown 2]"), "9:36", "lower-case"),
+    "an answer that means something else": (
+        changed("[whistle is blown]", "[regulator is shut]"), "5:1", "already means",
+    ),
+    "a form that sounds like another": (
+        changed("[{state: blown, say: [whistle is blown]}]",
+                "[{state: on, say: [whistle on]}, {state: off, say: [whistle off]}]"),
+        "5:1", "sound alike",
+    ),
+    "a unit without a translation": (changed("kind: act", "kind: act\n    due: 5 atmos"), "9:10",
+                                     "atmos"),
+    "a pressure that the valve never lets come": (
+        changed("kind: act", "kind: act\n    due: 180 psi"), "5:1", "never due",
+    ),
+    "a limit outside the gauge": (
+        changed("kind: act\n    answers: [{state: blown, say: [whistle is blown]}]",
+                "kind: value\n    at_most: 300 psi\n    too_high: Too high.")
+        .replace("asks: whistle", "asks: pressure"), "5:1", "outside the pressure gauge",
+    ),
+    "a prompt too long": (
+        changed("Blow the whistle.", "Blow it once, and again, and then once more."),
+        "5:1", "acts at once",
+    ),
+    "a dead list": (changed("extends: raising_steam\n", ""), "1:1", "when is this list"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", WRONG)
+@pytest.mark.parametrize("verb", ["check", "run"])
+def test_a_wrong_list_is_refused_with_its_place(
+    name: str, verb: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text, place, told = WRONG[name]
+    file = tmp_path / "mine.yaml"
+    file.write_text(text, encoding="utf-8")
+    code, said = tried(verb, file, tmp_path, capsys)
+    assert code == (1 if verb == "check" else 2)
+    assert any(line.startswith(f"{file}:{place}: ") and told in line for line in said), said
+    assert not list((tmp_path / "books").glob("*")), "nothing began"
+
+
+def tried(
+    verb: str, file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> tuple[int, list[str]]:
+    """The exit code, and the lines of problems."""
+    script = tmp_path / "script.txt"
+    script.write_text("00:00:05\tregulator shut\n", encoding="utf-8")
+    words = ["check", str(file), "practice"]
+    if verb == "run":
+        words = ["run", "--script", str(script), "--checklist", str(file)]
+        words += ["--engine", "practice", "--out", str(tmp_path / "books")]
+    code = main(words)
+    out, err = capsys.readouterr()
+    return code, [line.removeprefix("footplate: ") for line in (out + err).splitlines()]
+
+
+def test_the_list_itself_is_right(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "mine.yaml"
+    file.write_text(OWN, encoding="utf-8")
+    assert tried("check", file, tmp_path, capsys)[0] == 0
+    assert tried("run", file, tmp_path, capsys)[0] == 0
+
+
+def test_steps_that_wait_for_each_other_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "cure.yaml"
+    file.write_text(ALONE, encoding="utf-8")
+    code, said = tried("run", file, tmp_path, capsys)
+    assert code == 2
+    assert any("comes later" in line or "wait for each other" in line for line in said), said
+
+
+@pytest.mark.parametrize(
+    ("changes", "places"),
+    [
+        ({"kind: act": "kind: acts", "title: Mine\n": ""}, ["1:1", "7:11"]),
+        ({"Blow the whistle.": "One, two, three.", "[whistle is blown]": "[feed is on]"},
+         ["5:1", "5:1"]),
+    ],
+    ids=["of form", "of sense"],
+)  # fmt: skip
+def test_all_problems_come_at_once(
+    changes: dict[str, str], places: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = OWN
+    for old, new in changes.items():
+        text = text.replace(old, new)
+    file = tmp_path / "mine.yaml"
+    file.write_text(text, encoding="utf-8")
+    _, said = tried("check", file, tmp_path, capsys)
+    told = [line.removeprefix(f"{file}:") for line in said if line.startswith(str(file))]
+    assert [one.split(": ")[0] for one in told] == places, said
+
+
+@pytest.mark.parametrize("name", ["practice", "copper", "fullsize", "firing", "emergencies"])
+def test_a_shipped_file_may_be_named_by_its_stem(
+    name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", name]) == 0
+
+
+def test_a_stem_that_is_none_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "practise"]) == 2
+    assert "did you mean 'practice'?" in capsys.readouterr().err
+
+
+def emergencies(tmp_path: Path, old: str, new: str) -> Path:
+    text = (places.checklists_folder() / "emergencies.yaml").read_text(encoding="utf-8")
+    assert old in text
+    file = tmp_path / "own_emergencies.yaml"
+    file.write_text(text.replace(old, new), encoding="utf-8")
+    return file
+
+
+def test_an_owners_emergencies_take_the_place_of_ours(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = emergencies(tmp_path, "general: yes", "general: no")
+    file.write_text(
+        file.read_text(encoding="utf-8")
+        .replace("Stand clear. Keep everybody away.", "Everybody behind the rope.")
+        .replace("say: [steam escaping,", "say: [steam blowing out, steam escaping,"),
+        encoding="utf-8",
+    )
+    script = tmp_path / "script.txt"
+    script.write_text("00:00:05\tsteam blowing out\n", encoding="utf-8")
+    assert main(["run", "--script", str(script), "--checklist", str(file), "--engine", "practice",
+                 "--out", str(tmp_path / "books"), "--json"]) == 0  # fmt: skip
+    assert "Everybody behind the rope." in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("alarms: [over-pressure]", "alarms: [overpressure]", "did you mean 'over-pressure'?"),
+        ("alarms: [over-pressure]", "alarms: [low watr]", "danger 'over-pressure'"),
+        ("    alarms: [glass broken]\n", "", "its own name belongs in 'alarms'"),
+    ],
+)
+def test_emergencies_that_would_never_be_said_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], old: str, new: str, told: str
+) -> None:
+    file = emergencies(tmp_path, old, new)
+    code, said = tried("run", file, tmp_path, capsys)
+    assert code == 2
+    assert any(told in line for line in said), said
