@@ -28,6 +28,8 @@ FAULTS = frozenset(
     }
 )
 
+LEAK_S = 1200.0  # a whole glass is lost in so long: no practice ends before it shows
+
 _FIRST_K = 274
 _STEP_S = 2.0
 
@@ -290,7 +292,7 @@ class PracticeBoiler:
         leak = 0.0
         if self._leaking:
             litres = [litre for _, litre in self.engine.glass.points]
-            leak = (litres[-1] - litres[0]) / 3600.0  # a whole glass in an hour
+            leak = (litres[-1] - litres[0]) / LEAK_S
         self.water_kg = max(self.water_kg + (feed - steam - leak) * dt, 0.02 * self.water_kg)
         self.fed_kg += feed * dt
         self.steam_used_kg += steam * dt

@@ -17,6 +17,7 @@ from assistant.messages import (
     Ended,
     Event,
     Expected,
+    Grade,
     Heard,
     Meaning,
     PhaseDone,
@@ -42,6 +43,7 @@ THINK_S = 0.8  # between the end of what is heard and the answer; people take 0.
 TICK_S = 5.0
 READINGS = ("pressure", "water", "tank")
 LONGEST_S = 8 * 3600.0
+DANGER_S = 300.0  # a danger that stood for so long ends the practice: the boiler is looked at
 STUCK_S = 5400.0  # no step done for so long: the rehearsal is stuck, and says so
 MOST_SOUNDS = 300  # a good day needs about a hundred
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
@@ -113,6 +115,7 @@ class Scene:
         self._done_at = 0.0
         self._answered = True
         self._doubts = 0
+        self._dangers: dict[str, float] = {}  # those that stand, and since when
 
     def play(self, start: Started) -> Tally:
         """From `start` to the end."""
@@ -133,6 +136,10 @@ class Scene:
     def _goes_on(self) -> bool:
         if self.at - self._done_at > STUCK_S:
             self.tally.ended = "stuck: no step was done for an hour and a half"
+            return False
+        danger = min(self._dangers, key=lambda name: self._dangers[name], default="")
+        if danger and self.at - self._dangers[danger] > DANGER_S:
+            self.tally.ended = f"stopped in danger: {danger}"
             return False
         if self.tally.sounds >= MOST_SOUNDS:
             self.tally.ended = f"given up: {MOST_SOUNDS} utterances and not done"
@@ -217,6 +224,11 @@ class Scene:
                     self._once_more()
             case AlarmChanged(state="raised"):
                 tally.alarms.append(effect.name)
+                if effect.grade is Grade.DANGER:
+                    self._dangers[effect.name] = self.at
+                    self._stop_the_heat()
+            case AlarmChanged(state="cleared"):
+                self._dangers.pop(effect.name, None)
             case PhaseDone():
                 tally.phases_done.append(effect.phase)
                 if effect.phase == FIVE_PHASES[-1]:
@@ -226,6 +238,11 @@ class Scene:
             case Ended():
                 self._over = True
                 tally.ended = tally.ended or effect.reason
+
+    def _stop_the_heat(self) -> None:
+        """What every danger asks for first, and the operator does at once."""
+        self._boiler.damper("shut")
+        self._boiler.blower("shut")
 
     def _accepted(self, report: Report) -> None:
         meant, tally = self._operator.meant(), self.tally

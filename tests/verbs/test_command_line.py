@@ -258,7 +258,7 @@ def test_a_practice_that_loses_water_raises_the_danger(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     _, out, _ = run(
-        capsys, "rehearse", "--silent", "--engine", "copper", "--seed", "5", "--json",
+        capsys, "rehearse", "--silent", "--engine", "copper", "--seed", "2", "--json",
         "--fault", "low water", "--out", str(tmp_path),
     )  # fmt: skip
     result = records(out)[-1]

@@ -1,0 +1,38 @@
+"""The practice fault "low water" shows in every practice: on any day, before it is over."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.files.engine_file import find_engine
+from assistant.messages import AlarmChanged, Effect, Event, Fault, Grade
+from assistant.rehearsal import rehearse
+from assistant.rehearsal.bench_alarms import NoWaiting
+from assistant.rehearsal.hearing_rig import TypedRig
+from assistant.session import Session
+from assistant.verbs.parts import header_of, parts_of
+
+
+@pytest.mark.parametrize(
+    ("engine", "seed"), [("copper", 2), ("copper", 12), ("practice", 3), ("fullsize", 1)]
+)
+def test_low_water_is_told_and_ends_the_practice(engine: str, seed: int) -> None:
+    found = find_engine(engine)
+    parts = parts_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "test"))
+    session = Session(parts)
+    raised: list[AlarmChanged] = []
+
+    def turn(event: Event) -> list[Effect]:
+        effects = session.handle(event)
+        assert not [e for e in effects if isinstance(e, Fault)]
+        raised.extend(e for e in effects if isinstance(e, AlarmChanged) and e.state == "raised")
+        return effects
+
+    cast = rehearse.Cast(
+        parts.engine, parts.lists, TypedRig(), NoWaiting(), seed, faults=("low water",)
+    )
+    tally = rehearse.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
+    dangers = [alarm.name for alarm in raised if alarm.grade is Grade.DANGER]
+    assert dangers[:1] and dangers[0] in ("low water", "water out of sight")
+    assert tally.ended == f"stopped in danger: {dangers[0]}"
+    assert rehearse.judged(tally, cast.faults, replayed=True) == (True, [])
