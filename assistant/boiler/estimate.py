@@ -60,7 +60,7 @@ class Belief:
     @cached_property
     def warmth(self) -> Warmth:
         """The water's temperature over time, by the pressures called."""
-        return warmth(self.engine, self.history, self.first_ladder, self.at_s)
+        return warmth(self.engine, self.history.of_this_fire(), self.first_ladder, self.at_s)
 
     @property
     def believed(self) -> tuple[Pressure, ...]:
@@ -90,7 +90,7 @@ class Belief:
     @cached_property
     def rises(self) -> Rises:
         """The readings as bounds."""
-        return rises(self.engine, self.history, self.ladder, self.at_s)
+        return rises(self.engine, self.history.of_this_fire(), self.ladder, self.at_s)
 
     @cached_property
     def posterior(self) -> Posterior:
@@ -221,7 +221,7 @@ def _water_objection(belief: Belief, height: float) -> str | None:
 def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str | None:
     if not belief.rises.bounds or belief.rises.last is None:
         return None
-    trial = belief.history.with_fact(fact)
+    trial = belief.history.with_fact(fact).of_this_fire()
     judged = rises(belief.engine, trial, belief.ladder, belief.at_s)
     if fact not in judged.doubted:
         return None

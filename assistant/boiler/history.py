@@ -15,6 +15,7 @@ from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, PSI_PA, VOLUME_M3, nu
 from assistant.messages import Report
 
 OUT_OF_SIGHT = "out of sight"
+AT_REST_PA = 0.5 * PSI_PA  # a needle called no higher than this has not moved
 
 # Things with a state in a word, and the words (the readings file's).
 STATES: dict[str, frozenset[str]] = {
@@ -115,6 +116,14 @@ class History:
     def lit_s(self) -> float | None:
         """When the fire was first lit, or None."""
         return next((a.at_s for a in self.acts if (a.what, a.state) == ("fire", "lit")), None)
+
+    def of_this_fire(self) -> History:
+        """This history less the needle at rest before the lighting: it says nothing of the fire."""
+        lit_s = self.lit_s
+        if lit_s is None:
+            return self
+        told = tuple(p for p in self.pressures if p.at_s >= lit_s or p.gauge_pa > AT_REST_PA)
+        return replace(self, pressures=told)
 
     @property
     def last_s(self) -> float:
