@@ -6,7 +6,9 @@ log-probabilities with the end of text counted, so a longer beginning never scor
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from itertools import chain
 
 import numpy as np
 import numpy.typing as npt
@@ -111,31 +113,53 @@ class _Free:
         return [step for step in steps[: self._breadth.free] if step[0] > self.score]
 
 
-def search(tree: Tree, grammar: Layers, end: int, breadth: Breadth) -> Found:
-    """Both searches in step, sharing each pass through the decoder.
+def search(tree: Tree, grammars: Sequence[Layers], end: int, breadth: Breadth) -> Found:
+    """All searches in step, sharing each pass through the decoder.
 
-    end: the token that ends a text; tokens above it are no text.
+    grammars: each is looked through by itself, with the whole breadth, so that what is likely is
+    not crowded out by what is many; a sentence may stand in several. end: the token that ends a
+    text; tokens above it are no text.
     """
-    held, free = _Held(grammar, end, breadth), _Free(tree.frequent, end, breadth)
-    held_live = [_Beginning((), 0.0, 0, tree.first, 0, grammar.begin())]
+    held = [_Held(grammar, end, breadth) for grammar in grammars]
+    free = _Free(tree.frequent, end, breadth)
+    live = [[_Beginning((), 0.0, 0, tree.first, 0, grammar.begin())] for grammar in grammars]
     free_live = [_Beginning((), 0.0, 0, tree.first, 0)]
     for _ in range(LONGEST):
-        held_steps = held.steps(held_live)
+        held_steps = [one.steps(own) for one, own in zip(held, live, strict=True)]
         free_steps = free.steps(free_live)
-        steps = held_steps + free_steps
-        if not steps:
+        if not (free_steps or any(held_steps)):
             break
-        nodes, following = tree.grow([b.node for _, b, _ in steps], [t for _, _, t in steps])
-        grown = [
-            _Beginning((*b.tokens, token), score, node, following, row)
-            for row, ((score, b, token), node) in enumerate(zip(steps, nodes, strict=True))
+        grown = _grown(tree, [*chain(*held_steps), *free_steps])
+        live = [
+            [
+                replace(grown[b.node, token], places=grammar.after(b.places, token))
+                for _, b, token in steps
+            ]
+            for grammar, steps in zip(grammars, held_steps, strict=True)
         ]
-        held_live = [
-            _Beginning(
-                g.tokens, g.score, g.node, g.following, g.row, grammar.after(b.places, token)
-            )
-            for g, (_, b, token) in zip(grown, held_steps, strict=False)
-        ]
-        free_live = grown[len(held_steps) :]
-    held.complete.sort(key=lambda written: -written.score)
-    return Found(held.complete, free.score, free.best)
+        free_live = [grown[b.node, token] for _, b, token in free_steps]
+    return Found(_together([one.complete for one in held]), free.score, free.best)
+
+
+def _grown(tree: Tree, steps: Sequence[_Step]) -> dict[tuple[int, int], _Beginning]:
+    """The beginnings that these steps lead to, by node and token, each worked out once."""
+    wanted = {(b.node, token): (score, b) for score, b, token in steps}
+    nodes, following = tree.grow([node for node, _ in wanted], [token for _, token in wanted])
+    return {
+        (parent, token): _Beginning((*b.tokens, token), score, node, following, row)
+        for row, (((parent, token), (score, b)), node) in enumerate(
+            zip(wanted.items(), nodes, strict=True)
+        )
+    }
+
+
+def _together(lists: Sequence[Sequence[Written]]) -> list[Written]:
+    """The complete texts of several searches, best first, each text once with all its readings."""
+    found: dict[tuple[int, ...], Written] = {}
+    for written in chain(*lists):
+        there = found.get(written.tokens)
+        if there is not None:
+            both = tuple(dict.fromkeys((*there.sentences, *written.sentences)))
+            written = replace(written, sentences=both)
+        found[written.tokens] = written
+    return sorted(found.values(), key=lambda written: -written.score)

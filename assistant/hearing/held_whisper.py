@@ -6,7 +6,9 @@ the end of the text counted, and the ear's own liking for words taken away.
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from weakref import WeakKeyDictionary
@@ -95,7 +97,7 @@ class HeldWhisper:
             for token in self._tokens.of(f" {figures}")
         )
         self._shelf = Shelf(self._tokens.of, self._decoder.include)
-        self._grammars: WeakKeyDictionary[Grammar, Layers] = WeakKeyDictionary()
+        self._grammars: WeakKeyDictionary[Grammar, tuple[Layers, ...]] = WeakKeyDictionary()
         self._silent: dict[str, Silence] = {}
         self._quiet: Array | None = None  # silence, as the encoder sees it
 
@@ -114,10 +116,10 @@ class HeldWhisper:
         text = self._tokens.text(found.free_tokens).strip()
         if not found.held:
             return Opinion(self.name, (), None, None, text)
-        best = found.held[0]
+        alternatives, best = self._alternatives(found, grammar)
         return Opinion(
             self.name,
-            self._alternatives(found, grammar),
+            alternatives,
             best.score - found.free_score,
             best.score / (len(best.tokens) + 1),
             text,
@@ -135,20 +137,23 @@ class HeldWhisper:
         before = [marks.before, *self._tokens.of(f" {prompt}")] if prompt else []
         return [*before, marks.start, marks.no_timestamps]
 
-    def _laid_out(self, grammar: Grammar) -> Layers:
+    def _laid_out(self, grammar: Grammar) -> tuple[Layers, ...]:
         made = self._grammars.get(grammar)
         if made is None:
             made = self._grammars[grammar] = self._lay_out(grammar)
         return made
 
-    def _lay_out(self, grammar: Grammar) -> Layers:
+    def _lay_out(self, grammar: Grammar) -> tuple[Layers, ...]:
+        """Everything that may be said, and what is likely by itself."""
         automaton = getattr(grammar, "automaton", None)
         if isinstance(automaton, Automaton):
-            return self._shelf.of_automaton(automaton)
+            return (self._shelf.of_automaton(automaton),)
         layers = getattr(grammar, "layers", None)
-        if layers is not None:
-            return self._shelf.layers(layers)
-        return self._shelf.of_automaton(of_sentences(grammar.sentences))
+        if layers is None:
+            return (self._shelf.of_automaton(of_sentences(grammar.sentences)),)
+        likely = getattr(grammar, "likely", ())
+        parts = (layers, likely) if likely else (layers,)
+        return tuple(self._shelf.layers(part) for part in parts)
 
     def _silence(self, prompt: str) -> Silence:
         known = self._silent.get(prompt)
@@ -161,13 +166,46 @@ class HeldWhisper:
             known = self._silent[prompt] = Silence(tree, self._decoder, self._tokens.marks.end)
         return known
 
-    def _alternatives(self, found: Found, grammar: Grammar) -> tuple[Alternative, ...]:
-        """Writings of one meaning added up, probabilities over everything that was found."""
-        floor = found.held[0].score - self.settings.rescore_within
-        near = [written for written in found.held if written.score >= floor]
-        liked = self._silence(grammar.prompt).scores([written.tokens for written in near])
-        scores = [w.score - self.settings.liking * s for w, s in zip(near, liked, strict=True)]
-        return _posterior(near, scores, grammar)
+    def _alternatives(
+        self, found: Found, grammar: Grammar
+    ) -> tuple[tuple[Alternative, ...], Written]:
+        """Writings of one meaning added up; and the text that is best for the best meaning."""
+        told = [_Text(written, _meanings(written, grammar)) for written in found.held]
+        texts = [text for text in told if text.meanings]
+        shares: Share = getattr(grammar, "weight", _all_alike)
+        top = max(text.score(shares) for text in texts)
+        near = [t for t in texts if t.score(shares) >= top - self.settings.rescore_within]
+        liked = self._silence(grammar.prompt).scores([text.written.tokens for text in near])
+        dislike = [-self.settings.liking * nats for nats in liked]
+        return _posterior(near, dislike, shares)
+
+
+Share = Callable[[Meaning], float]
+
+
+def _all_alike(meaning: Meaning) -> float:
+    return 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """A text of the grammar with its meanings, each in its plainest words."""
+
+    written: Written
+    meanings: Mapping[Meaning, Words]
+
+    def score(self, shares: Share) -> float:
+        """Nats of the text and of the meaning that is likeliest to have it."""
+        return self.written.score + math.log(max(map(shares, self.meanings)))
+
+
+def _meanings(written: Written, grammar: Grammar) -> Mapping[Meaning, Words]:
+    told: dict[Meaning, Words] = {}
+    for words in sorted(written.sentences, key=_plainness):
+        meaning = grammar.meaning(words)
+        if meaning is not None:
+            told.setdefault(meaning, words)
+    return told
 
 
 def _plainness(words: Words) -> tuple[int, int]:
@@ -176,26 +214,21 @@ def _plainness(words: Words) -> tuple[int, int]:
 
 
 def _posterior(
-    texts: list[Written], scores: list[float], grammar: Grammar
-) -> tuple[Alternative, ...]:
-    """A text with several meanings is shared between them equally."""
-    summed: dict[Meaning, float] = defaultdict(float)
-    said: dict[Meaning, tuple[float, Words]] = {}
-    top = max(scores)
-    for text, score in zip(texts, scores, strict=True):
-        meanings: dict[Meaning, Words] = {}
-        for words in sorted(text.sentences, key=_plainness):
-            meaning = grammar.meaning(words)
-            if meaning is not None:
-                meanings.setdefault(meaning, words)
-        for meaning, words in meanings.items():
-            part = float(np.exp(score - top)) / len(meanings)
-            summed[meaning] += part
-            if meaning not in said or said[meaning][0] < part:
-                said[meaning] = (part, words)
+    texts: Sequence[_Text], dislike: Sequence[float], shares: Share
+) -> tuple[tuple[Alternative, ...], Written]:
+    """Probabilities of the meanings, and the best text of the best of them."""
+    parts: dict[Meaning, list[tuple[float, _Text]]] = defaultdict(list)
+    for text, less in zip(texts, dislike, strict=True):
+        for meaning in text.meanings:
+            nats = text.written.score + less + math.log(shares(meaning))
+            parts[meaning].append((nats, text))
+    top = max(nats for own in parts.values() for nats, _ in own)
+    summed = {m: sum(math.exp(nats - top) for nats, _ in own) for m, own in parts.items()}
     total = sum(summed.values())
     ranked = sorted(summed, key=lambda meaning: -summed[meaning])
-    return tuple(
-        Alternative(meaning, " ".join(said[meaning][1]), summed[meaning] / total)
-        for meaning in ranked[:ALTERNATIVES]
+    best = {m: max(parts[m], key=lambda part: part[0])[1] for m in ranked[:ALTERNATIVES]}
+    told = tuple(
+        Alternative(meaning, " ".join(text.meanings[meaning]), summed[meaning] / total)
+        for meaning, text in best.items()
     )
+    return told, best[ranked[0]].written

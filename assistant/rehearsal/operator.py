@@ -240,7 +240,7 @@ class Operator:
     def check(self, doubted: Meaning) -> Line:
         """Something was put back as a question: is it what was meant?"""
         if self._said is not None and self._said.meaning == doubted:
-            return Line("correct", Answer("yes"))
+            return Line("that's right", Answer("yes"))
         return Line("wrong", Answer("no"))
 
     def again(self) -> Line | None:

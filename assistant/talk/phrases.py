@@ -14,21 +14,21 @@ from types import MappingProxyType
 from typing import cast
 
 from assistant.messages import Expected, ExpectedKind, Meaning, Report
-from assistant.talk import orders, readings, repairs, states
+from assistant.talk import likely, orders, readings, repairs, states
+from assistant.talk.likely import CALLS
 from assistant.talk.numbers import Words
 from assistant.talk.readings import Said
 from assistant.talk.typed import TYPED_SHORT, normalise, typed_pressure
 
 KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
 CURE = "cure"
-CALLS = frozenset({CURE, "move", "emergency"})  # subjects that are never joined to other answers
 
 # The words the ear should be ready for; measured to be worth a great deal in noise. A list of words
 # rather than a sentence with a state in it: after "Blower half open." the bundled ear took "damper
 # is half open" and "leave it open" for that very sentence (60 sentences, four voices).
 _WORDS = (
     "Pressure, water, glass, fire, coal, blower, damper, drain cocks, regulator, safety valve, "
-    "feed, injector, tank. Say again. What next? Correct. Wrong."
+    "feed, injector, tank. Say again. What next? That's right. Wrong."
 )
 PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
     {
@@ -36,7 +36,7 @@ PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
         "pressure": "Pressure seventy five. One two zero. Fifteen pounds. Five bar. Not yet.",
         "water": "Water two thirds. Half a glass. Three quarters. No water in sight. Not yet.",
         "tank": "Tank half. Twenty litres. Three quarters. Full. Not yet.",
-        "answer": "Correct. Wrong. Yes. No. Say again. Not yet.",
+        "answer": "That's right. Wrong. Yes. No. Say again. Not yet.",
         "state": f"{_WORDS} Ready. Not yet.",
     }
 )
@@ -49,12 +49,15 @@ class Grammar:
     layers: sentences (lower-case words without punctuation) to what they mean, in parts that do
     not overlap: first the part that many grammars share (the same object in each, so that what an
     ear makes of it can be kept), last the part that is this question's own.
+    likely: those of the sentences, once more, that answer the question in hand: an ear looks for
+    them by themselves as well, so that thousands of others do not crowd them out.
     prompt: a short text naming the words, for an ear that can be told what to listen for.
     """
 
     expected: Expected
     layers: tuple[Mapping[Words, Meaning], ...] = field(repr=False)
     prompt: str
+    likely: tuple[Mapping[Words, Meaning], ...] = field(default=(), repr=False)
 
     @property
     def sentences(self) -> Mapping[Words, Meaning]:
@@ -64,6 +67,10 @@ class Grammar:
     def meaning(self, words: Sequence[str]) -> Meaning | None:
         """What these words mean, None if they are not exactly one of the sentences."""
         return _find(self.layers, tuple(words))
+
+    def weight(self, meaning: Meaning) -> float:
+        """How often this is meant before anything is heard; only ratios matter."""
+        return likely.weight(meaning, self.expected)
 
     def parse(self, text: str) -> Meaning | None:
         """What typed text means: capitals, punctuation and figures are allowed ("Pressure 75")."""
@@ -127,6 +134,7 @@ def _answer_base(unit: str) -> Layers:
 def _always(unit: str) -> Layers:
     """What is live in every state but a bare yes-or-no."""
     book = _Book(_answer_base(unit))
+    book.add(readings.waters_measured())
     book.add(readings.tanks_named())
     book.add(states.states())
     book.add(orders.how_longs(unit))
@@ -150,6 +158,7 @@ def _correctable(about: str | None, unit: str) -> Iterator[Said]:
     """What a correction may put right: the reading in hand, or pressure and water by their form."""
     if about == "tank":
         yield from readings.bare_tanks()
+        yield from readings.tanks_in_litres()
         return
     if about != "water":
         yield from readings.bare_pressures(unit)
@@ -168,11 +177,24 @@ def _correctable(about: str | None, unit: str) -> Iterator[Said]:
 def _build(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
     book = _Book(_answer_base(unit) if kind == "answer" else _always(unit))
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
-    book.add(_bare(subject, unit))
+    bare = _bare(subject, unit)
+    book.add(said for said in bare if kind != "answer" or len(said[0]) > 1)
     book.add(repairs.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
     if kind == "answer":
         book.add(repairs.corrections(_bare(about, unit), repairs.ANSWER_FRAMES))
     return book.layers
+
+
+@lru_cache(maxsize=16)
+def _likely(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
+    """What answers such a question in any step, and what is said in its place ("say again")."""
+    expected = Expected(kind, about=about, pressure_unit=unit)
+    found: dict[Words, Meaning] = {}
+    for layer in _build(kind, about, unit):
+        for words, meaning in layer.items():
+            if likely.answers(meaning, expected) or likely.is_reply(meaning):
+                found[words] = meaning
+    return (MappingProxyType(found),)
 
 
 @lru_cache(maxsize=64)
@@ -185,14 +207,16 @@ def grammar(expected: Expected) -> Grammar:
     if expected.pressure_unit not in readings.PRESSURE_UNITS:
         raise ValueError(f"no pressure is spoken in {expected.pressure_unit!r}")
     common = _build(expected.kind, expected.about, expected.pressure_unit)
+    asked = _likely(expected.kind, expected.about, expected.pressure_unit)
     if not expected.answers:
-        return Grammar(expected, common, PROMPTS[expected.kind])
+        return Grammar(expected, common, PROMPTS[expected.kind], asked)
     own = [(spoken(text), report) for text, report in expected.answers]
     book = _Book(common)
     book.add(own)
     joined = [(words, report) for words, report in own if report.what not in CALLS]
     book.add(repairs.answers_together(joined))
-    return Grammar(expected, book.layers, _prompt(expected))
+    asked = (*asked, MappingProxyType(dict(joined)))
+    return Grammar(expected, book.layers, _prompt(expected), asked)
 
 
 def spoken(text: str) -> Words:

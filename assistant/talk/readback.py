@@ -12,6 +12,7 @@ from typing import Literal
 
 from assistant.messages import Alternative, Answer, Correction, Expected, Heard, Meaning, Report
 from assistant.talk import refusal
+from assistant.talk.manner import manner
 from assistant.talk.stakes import (
     TABLE,
     Care,
@@ -28,9 +29,6 @@ Source = Literal["ear", "boiler", "gauge"]
 Chance = Callable[[Report], float | None]
 Objection = Callable[[Report], str | None]
 
-# An answer to the question in hand is so many times likelier than another of our sentences that
-# sounds as near. Judgement.
-FITS_QUESTION = 2.0
 TINY = 1e-12
 
 
@@ -61,14 +59,6 @@ def _nothing(report: Report) -> str | None:
     return None
 
 
-def _fits(meaning: Meaning, expected: Expected) -> bool:
-    if expected.kind in ("pressure", "water", "tank"):
-        return any(report.what == expected.kind for report in reports_in(meaning))
-    if expected.kind == "state":
-        return meaning in [report for _, report in expected.answers]
-    return False
-
-
 def _weight(meaning: Meaning, chance: Chance) -> float | None:
     """How much likelier than by its sound alone; None where the boiler has no say."""
     known = [c for c in (chance(report) for report in reports_in(meaning)) if c is not None]
@@ -76,9 +66,9 @@ def _weight(meaning: Meaning, chance: Chance) -> float | None:
 
 
 def posterior(
-    alternatives: Sequence[Alternative], expected: Expected, chance: Chance = _no_chance
+    alternatives: Sequence[Alternative], chance: Chance = _no_chance
 ) -> tuple[Alternative, ...]:
-    """The alternatives, best first, with the boiler's chances and the question weighed in.
+    """The alternatives, best first, with the boiler's chances weighed in.
 
     What the ear gave to all of them together is shared out anew, so that the share of "nothing of
     ours" stays as the ear left it. The boiler only moves shares between readings of one kind.
@@ -94,8 +84,7 @@ def posterior(
             groups.setdefault(subjects, []).append((alternative, weight))
     for group in groups.values():
         shared += _reshare(group)
-    asked = [(one, FITS_QUESTION if _fits(one.meaning, expected) else 1.0) for one in shared]
-    return tuple(sorted(_reshare(asked), key=lambda one: -one.probability))
+    return tuple(sorted(shared, key=lambda one: -one.probability))
 
 
 def _merged(alternatives: Sequence[Alternative]) -> list[Alternative]:
@@ -165,9 +154,10 @@ def decide(
     if not heard.alternatives:
         kind: Kind = "again" if refusal.typed(heard) else "ignore"
         return Decision(kind, None, "none of our sentences")
-    ranked = posterior(heard.alternatives, expected, chance)
+    ranked = posterior(heard.alternatives, chance)
     best = ranked[0]
-    ours = refusal.for_us(heard)
+    how = manner(best.meaning, best.words, expected)
+    ours = refusal.for_us(heard, how)
     if ours != "yes":
         kind = "again" if ours == "faint" and expected.kind != "any" else "ignore"
         return Decision(kind, None, "hardly for us", probability=best.probability)
@@ -179,7 +169,8 @@ def decide(
     made = weighing.decision(weighing.cheapest())
     if made.kind == "accept":
         agreed = doubted is not None and best.meaning == doubted
-        gate = refusal.AGREED if agreed else refusal.LOOSE if row == "harmless" else refusal.STRICT
+        take = refusal.GATES[how].take
+        gate = refusal.AGREED if agreed else refusal.LOOSE if row == "harmless" else take
         doubt = _ear_doubt(heard, weighing, row, gate)
         made = _accepted(weighing, doubt, _protest(best.meaning, objection, doubted))
     if made.kind != "accept" and best.meaning == Answer("yes") and expected.kind != "answer":

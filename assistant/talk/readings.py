@@ -99,7 +99,8 @@ def pressures_with_unit(unit: str) -> Iterator[Said]:
         report = Report("pressure", value, unit)
         for word in unit_words(unit, value):
             yield (*form, word), report
-            yield ("pressure", *form, word), report
+            if word != "psi":  # "pressure twenty five" is heard as "pressure twenty psi"
+                yield ("pressure", *form, word), report
     if unit in ("bar", "kgf/cm2"):
         yield ("half", "a", UNIT_WORDS[unit][0]), Report("pressure", 0.5, unit)
 
@@ -126,8 +127,10 @@ def bare_waters() -> tuple[Said, ...]:
 
 
 def waters_named() -> Iterator[Said]:
-    """Everything that names water or glass, in fractions, millimetres and inches."""
+    """Everything that names water or glass, in fractions."""
     for number, report in bare_waters():
+        if report == OUT_OF_SIGHT:  # beside steam "valve is lifting" is heard as "water is nothing"
+            continue
         for frame in WATER_FRAMES if number[-1] not in UNMEASURED else ANY_WATER_FRAMES:
             yield fill(frame, number), report
     half = Report("water", 0.5, "glass")
@@ -140,10 +143,10 @@ def waters_named() -> Iterator[Said]:
     ):
         for text in texts:
             yield tuple(text.split()), report
-    yield from _measured_waters()
 
 
-def _measured_waters() -> Iterator[Said]:
+def waters_measured() -> Iterator[Said]:
+    """The water in the glass in millimetres and inches."""
     for value in range(5, 301):
         report = Report("water", float(value), "mm")
         for form in spoken_forms(value):
@@ -167,11 +170,20 @@ GALLONS = (*range(1, 101), *range(110, 301, 10))
 
 @lru_cache(maxsize=1)
 def bare_tanks() -> tuple[Said, ...]:
-    """A fraction, or a number of litres, as what is left in the tank."""
+    """A fraction alone as what is left in the tank. Litres are named: "full" is near "four"."""
     told = [(form, Report("tank", value, "tank")) for form, value in _percents_and_fractions()]
     told += [((word,), Report("tank", 0.0, "tank")) for word in ("empty", "nothing")]
-    told += [(form, Report("tank", float(n), "litre")) for n in LITRES for form in spoken_forms(n)]
     return tuple(told)
+
+
+def tanks_in_litres() -> Iterator[Said]:
+    """ "twenty litres"."""
+    for count in LITRES:
+        for form in spoken_forms(count):
+            yield (
+                (*form, "litre" if count == 1 else "litres"),
+                Report("tank", float(count), "litre"),
+            )
 
 
 def tanks_named() -> Iterator[Said]:

@@ -47,7 +47,7 @@ PARTS = ("glass", "tank")  # units that are a part of the whole
 def word_count(text: str) -> int:
     """Words as they are spoken; hyphens join.
 
-    >>> word_count("Pressure one five, fifteen: correct?")
+    >>> word_count("Pressure one five, fifteen: is that right?")
     5
     """
     return len(re.findall(r"[A-Za-z][A-Za-z'-]*", text))

@@ -1,6 +1,6 @@
 """What a mistake costs, by what was said: one table. Knows no probability and no boiler.
 
-The unit is one needless question ("seventy five: correct?" answered with "correct"). The other
+The unit is one needless question ("seventy five: is that right?", "that's right"). The other
 figures are judgement: a published 10 to 40 % of wrong read-backs pass the listener unnoticed
 (reference figures from memory), so a wrong number that is taken at once often stays in the book.
 """

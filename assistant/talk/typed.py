@@ -27,7 +27,7 @@ _WORDS: Mapping[str, str] = MappingProxyType(
     {
         "thats": "that's", "whats": "what's", "im": "i'm", "cant": "can't", "ok": "correct",
         "okay": "correct", "y": "yes", "n": "no", "yep": "yes", "nope": "no",
-        "lb": "pounds", "pound": "pounds", "lbs": "pounds", "bars": "bar",
+        "lb": "pounds", "psi": "pounds", "pound": "pounds", "lbs": "pounds", "bars": "bar",
         "kilopascal": "kilopascals", "kpa": "kilopascals",
         "mm": "millimetres", "millimeters": "millimetres",
         "l": "litres", "liters": "litres", "liter": "litre", "min": "minutes", "mins": "minutes",

@@ -212,7 +212,7 @@ def note_taken() -> str:
 
 def end_asked() -> str:
     """The session ends only after a spoken yes while the fire is in."""
-    return "End the session: correct?"
+    return "End the session: is that right?"
 
 
 def ended(fire_in: bool) -> str:

@@ -52,7 +52,7 @@ def confirm(meaning: Meaning, dial: str = "psi") -> str:
     """The question whether a doubtful thing was meant; only a spoken yes lets it count.
 
     >>> confirm(Report("pressure", 15, "psi"))
-    'Pressure one five, fifteen: correct?'
+    'Pressure one five, fifteen: is that right?'
     """
     if isinstance(meaning, Correction):
         return confirm(meaning.report, dial)
@@ -62,7 +62,7 @@ def confirm(meaning: Meaning, dial: str = "psi") -> str:
         told = _confirm_part(meaning, dial)
     else:
         told = meaning_words(meaning, dial)
-    return sentence(f"{told}: correct?", "")
+    return sentence(f"{told}: is that right?", "")
 
 
 def _confirm_part(report: Report, dial: str) -> str:
@@ -97,7 +97,7 @@ def confirm_because(meaning: Meaning, reason: str, dial: str = "psi") -> str:
     """The same question with the boiler's objection before it.
 
     >>> confirm_because(Report("pressure", 95, "psi"), "sixty to ninety five in one minute")
-    'Sixty to ninety five in one minute? Pressure nine five, ninety five: correct?'
+    'Sixty to ninety five in one minute? Pressure nine five, ninety five: is that right?'
     """
     return f"{sentence(reason.rstrip('.?'), '?')} {confirm(meaning, dial)}"
 
@@ -109,9 +109,9 @@ AGAIN = (
     "Still not clear. Type it on the keys, please.",
 )
 AGAIN_ANSWER = (
-    "Say correct, or wrong?",
-    "Say correct, or wrong?",
-    "Say correct, or wrong, and the right figures one by one.",
+    "Say that's right, or wrong?",
+    "Say that's right, or wrong?",
+    "Say that's right, or wrong and the figures one by one.",
     "Still not clear. Type it on the keys, please.",
 )
 

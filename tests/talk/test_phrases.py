@@ -166,7 +166,8 @@ def test_what_is_not_a_sentence_of_ours_means_nothing(text: str) -> None:
         ("pressure", "nothing", Report("pressure", 0.0, "psi")),
         ("pressure", "two thirds", None),
         ("tank", "half", Report("tank", 0.5, "tank")),
-        ("tank", "twenty", Report("tank", 20.0, "litre")),
+        ("tank", "twenty litres", Report("tank", 20.0, "litre")),
+        ("tank", "twenty", None),  # litres are named: beside steam "full" is heard as "four"
         ("any", "two thirds", None),
         ("state", "seventy five", None),
         ("answer", "seventy five", None),
@@ -182,7 +183,9 @@ def test_the_question_decides_what_a_bare_number_means(kind, text, meaning) -> N
     ("about", "text", "meaning"),
     [
         ("pressure", "one five", Report("pressure", 15.0, "psi")),
-        ("tank", "wrong fifteen", Correction(Report("tank", 15.0, "litre"))),
+        ("pressure", "five", None),  # beside steam a short yes is heard as one figure
+        ("tank", "wrong fifteen litres", Correction(Report("tank", 15.0, "litre"))),
+        ("tank", "wrong fifteen", None),
         ("tank", "wrong half", Correction(Report("tank", 0.5, "tank"))),
         ("water", "wrong half", Correction(glass(0.5))),
         ("water", "i said two thirds", Correction(glass(2 / 3))),

@@ -54,17 +54,17 @@ def test_read_back_leaves_out_the_dials_own_unit_only() -> None:
 @pytest.mark.parametrize(
     ("meaning", "said"),
     [
-        (psi(15), "Pressure one five, fifteen: correct?"),
-        (Report("water", 0.5, "glass"), "Water half: correct?"),
-        (Correction(psi(65)), "Pressure six five, sixty five: correct?"),
+        (psi(15), "Pressure one five, fifteen: is that right?"),
+        (Report("water", 0.5, "glass"), "Water half: is that right?"),
+        (Correction(psi(65)), "Pressure six five, sixty five: is that right?"),
         (
             Several((psi(75), Report("water", 0.5, "glass"))),
-            "Pressure seven five, seventy five, water half: correct?",
+            "Pressure seven five, seventy five, water half: is that right?",
         ),
-        (Order("stop"), "End the session: correct?"),
-        (Order("wait", 5.0, "minute"), "Wait five minutes: correct?"),
-        (Order("skip"), "Skip this step: correct?"),
-        (Report("fire", "lit"), "Fire is lit: correct?"),
+        (Order("stop"), "End the session: is that right?"),
+        (Order("wait", 5.0, "minute"), "Wait five minutes: is that right?"),
+        (Order("skip"), "Skip this step: is that right?"),
+        (Report("fire", "lit"), "Fire is lit: is that right?"),
     ],
 )
 def test_confirm(meaning, said) -> None:
@@ -73,7 +73,10 @@ def test_confirm(meaning, said) -> None:
 
 def test_confirm_gives_the_boilers_reason_first() -> None:
     said = wording.confirm_because(psi(95), "sixty to ninety five in one minute")
-    assert said == "Sixty to ninety five in one minute? Pressure nine five, ninety five: correct?"
+    assert (
+        said
+        == "Sixty to ninety five in one minute? Pressure nine five, ninety five: is that right?"
+    )
 
 
 @pytest.mark.parametrize(
@@ -83,8 +86,8 @@ def test_confirm_gives_the_boilers_reason_first() -> None:
         (Correction(psi(15)), psi(50), "Pressure one five, or five zero?"),
         (Report("water", 0.5, "glass"), Report("water", 1.0, "glass"), "Water half, or full?"),
         (Report("feed", "on"), Report("feed", "off"), "Feed is on, or feed is stopped?"),
-        (psi(15), Report("pressure", 15.0, "bar"), "Pressure one five, fifteen: correct?"),
-        (psi(15), Order("why"), "Pressure one five, fifteen: correct?"),
+        (psi(15), Report("pressure", 15.0, "bar"), "Pressure one five, fifteen: is that right?"),
+        (psi(15), Order("why"), "Pressure one five, fifteen: is that right?"),
         (
             Report("pressure", 5.0, "bar"),
             Report("pressure", 9.0, "bar"),
@@ -100,7 +103,7 @@ def test_asking_again_offers_another_way_from_the_third_time() -> None:
     assert wording.again(1) != wording.again(2)
     assert "one by one" in wording.again(3)
     assert "keys" in wording.again(4) == wording.again(99)
-    assert "correct" in wording.again(1, answering=True)
+    assert "that's right" in wording.again(1, answering=True)
 
 
 def test_nonsense_is_answered_with_what_can_be_said() -> None:
