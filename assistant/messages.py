@@ -109,12 +109,14 @@ class Expected:
     about: the reading just read back or asked about ("pressure", "water", "tank"), so that a bare
     correction ("wrong, sixty five") is in its terms; None: a number corrects the pressure, a
     fraction the water. pressure_unit: what a pressure said without a unit is in: the dial's.
+    note: the next words are a note for the book, in any form of words.
     """
 
     kind: ExpectedKind = "any"
     answers: tuple[tuple[str, Report], ...] = ()
     about: str | None = None
     pressure_unit: str = "psi"
+    note: bool = False
 
 
 # --- events: what happened, past tense ----------------------------------------------------------

@@ -25,10 +25,11 @@ from assistant.messages import (
 )
 from assistant.procedure.measure import measure
 from assistant.procedure.progress import in_hand
-from assistant.talk import walking, wording
+from assistant.talk import notes, walking, wording
 from assistant.talk.evidence import gathered, weighed, without
 from assistant.talk.readback import Decision, decide, reports_in
-from assistant.talk.stakes import Care, Mark
+from assistant.talk.refusal import typed
+from assistant.talk.stakes import Care, Mark, is_danger
 from assistant.turn import questions
 from assistant.turn.mind import Doubt, Seen
 from assistant.turn.turn import Turn
@@ -44,11 +45,9 @@ TAKE_BACK_WITHIN_S = 120.0  # a bare "wrong" takes back a reading only this soon
 
 def hear(turn: Turn, heard: Heard) -> None:
     """Take an utterance for what it most likely is, or ask, or pass it over."""
-    if turn.mind.noting:
-        turn.now(noting=False, heard_at=turn.at)
-        turn.fact(NoteTaken(heard.text, heard.clip))
-        turn.say(walking.note_taken(), Urgency.ANSWER)
-        return
+    noting = turn.mind.noting
+    turn.now(noting=False)
+    note = heard.text if noting else notes.in_one_breath(heard.text)
     doubt = turn.mind.doubt
     doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
     before = turn.mind.evidence
@@ -63,6 +62,12 @@ def hear(turn: Turn, heard: Heard) -> None:
         mark_of=lambda report: _mark_of(turn, report),
         doubted=doubted,
     )
+    if note is not None and not _is_ours(turn, decision):
+        turn.now(heard_at=turn.at)
+        turn.fact(NoteTaken(note, heard.clip))
+        said = notes.taken(not typed(heard), heard.clip is not None)
+        turn.say(said, Urgency.ANSWER)
+        return
     if decision.kind in ("confirm", "again"):
         turn.now(evidence=gathered(heard, heard.alternatives, before, turn.at))
     elif decision.kind == "accept" and decision.meaning and reports_in(decision.meaning):
@@ -77,6 +82,16 @@ def hear(turn: Turn, heard: Heard) -> None:
             _ask_whether(turn, decision)
         case "again":
             _ask_again(turn, heard, decision)
+
+
+def _is_ours(turn: Turn, decision: Decision) -> bool:
+    """Surely one of our sentences, and not the one that only asks for a note; a danger that is
+    merely likely counts too: it must never be swallowed by a note."""
+    meaning = decision.meaning
+    if meaning is None or meaning == Order("note"):
+        return False
+    danger = is_danger(meaning, lambda report: _mark_of(turn, report))
+    return decision.kind == "accept" or (decision.kind == "confirm" and danger)
 
 
 def _chance(turn: Turn, report: Report) -> float | None:

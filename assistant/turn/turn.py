@@ -76,7 +76,7 @@ class Turn:
 
     def listen(self, expected: Expected) -> None:
         """From now on this is expected."""
-        self.now(expected=expected)
+        self.now(expected=replace(expected, note=self.mind.noting))
 
     def remember(self) -> None:
         """Keep what is said now for "say again"; chat and alarms apart."""
