@@ -7,12 +7,15 @@ step makes it Gaussian; evidence weighs the spreads. Knows no clock, no words an
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from assistant.boiler.ladder import CELLS, Array, Ladder
 from assistant.boiler.prior import SPREADS, Shared, run_covariance, run_mean, usual_s
+
+WILD = 0.03  # part of readings that say nothing: misread, misheard. Common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +27,7 @@ class Bound:
     low: float
     high: float
     slack: float = 0.1  # smear of both ends, in cells
+    wild: float = WILD  # chance that it says nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +53,6 @@ class Posterior:
     mean: Array
     covariance: Array
     logs: Array  # evidence of each, for learning
-
-
-WILD = 0.03  # part of readings that say nothing: misread, misheard. Common practice, no source
 
 
 def posterior(
@@ -83,18 +84,27 @@ def posterior(
             ladder_, stretches, known / known.sum(), now, prior, np.zeros(len(SPREADS))
         )
     fit = _Fit(ladder_, stretches, bounds, mean, precision)
-    for loosen in fit.loosening(now):
-        now, curvature, value = _climb(fit, now, loosen, 25 if loosen == 1.0 else 4)
+    determinant = np.linalg.slogdet(precision)[1]
+    while True:
+        now, curvature, value = fit.best(mean)
+        logs = value + 0.5 * (determinant - np.linalg.slogdet(curvature)[1])
+        if not fit.believe_pairs(now[int(np.argmax(shared.logs + logs))]):
+            break
     covariance = np.asarray(np.linalg.inv(curvature), dtype=float)
-    logs = value + 0.5 * (np.linalg.slogdet(precision)[1] - np.linalg.slogdet(curvature)[1])
     told = shared.logs + logs
     weight = np.exp(told - told.max())
     return Posterior(ladder_, stretches, weight / weight.sum(), now, covariance, logs)
 
 
-def _climb(fit: _Fit, now: Array, loosen: float, most: int) -> tuple[Array, Array, Array]:
-    """Newton steps on every spread at once, each halved until it does not go down."""
-    value, gradient, curvature = fit.at(now, loosen)
+Slopes = tuple[Array, Array, Array]  # value (G), gradient (G, D), a positive curvature (G, D, D)
+
+
+def _climb(at: Callable[[Array], Slopes], now: Array, most: int) -> Slopes:
+    """Newton steps on every spread at once, each shortened until it does not go down.
+
+    Returns where they end, and curvature and value there.
+    """
+    value, gradient, curvature = at(now)
     for _ in range(most):
         step = np.linalg.solve(curvature, gradient[..., None])[..., 0]
         reach = np.abs(step[:, : CELLS + 1]).max(axis=1)
@@ -102,14 +112,14 @@ def _climb(fit: _Fit, now: Array, loosen: float, most: int) -> tuple[Array, Arra
         scale = np.ones(len(now))
         for _ in range(6):
             trial = now + scale[:, None] * step
-            new = fit.at(trial, loosen)
+            new = at(trial)
             worse = new[0] < value - 1e-9
             if not worse.any():
                 break
             scale = np.where(worse, scale / 3.0, scale)
         gain = np.where(worse, 0.0, new[0] - value)
         now = np.where(worse[:, None], now, trial)
-        value, gradient, curvature = fit.at(now, loosen) if worse.any() else new
+        value, gradient, curvature = at(now) if worse.any() else new
         if np.all(gain < 1e-3):
             break
     return now, curvature, value
@@ -135,8 +145,10 @@ class _Fit:
         self.origin = np.zeros((len(bounds), len(stretches)))
         self.origin[np.arange(len(bounds)), [b.stretch for b in bounds]] = 1.0
         self.slack = np.array([b.slack for b in bounds])
-        self.cell = [np.clip(e.astype(int), 0, CELLS - 1) for e in ends]
-        self.joules = ladder_.heat_j
+        self.wild = np.array([b.wild for b in bounds])
+        middle = (ends[0] + ends[1]) / 2.0
+        self.cell = np.clip(middle.astype(int), 0, CELLS - 1)
+        self.joules = ladder_.heat_j[self.cell]
 
     def times(self, z: Array, end: int) -> tuple[Array, Array]:
         """When each bound's end is reached (G, n), and its gradient (G, n, D)."""
@@ -147,52 +159,81 @@ class _Fit:
         time = by_cells.sum(2) + by_delay + z[:, CELLS + 1 :] @ self.origin.T
         return time, np.concatenate([by_delay[..., None], by_cells, origin], axis=2)
 
-    def loosening(self, z: Array) -> list[float]:
-        """Factors on the smear, falling to 1, so that no reading starts out of reach."""
-        early, late = self.times(z, 0)[0], self.times(z, 1)[0]
-        smear_a, smear_b = self.smear(z)
-        far = max(
-            float(((early - self.at_s) / smear_a).max()),
-            float(((self.at_s - late) / smear_b).max()),
-        )
-        factors = [1.0]
-        while factors[-1] * 2.0 < far:
-            factors.append(factors[-1] * 4.0)
-        return factors[::-1]
+    def smear(self, z: Array) -> Array:
+        """Smear of a bound in seconds (G, n): of the gauge, and of the moment of calling (8 s)."""
+        per_cell = np.exp(np.clip(z[:, 1 + self.cell], -60.0, 25.0)) * self.joules
+        return np.asarray(self.slack * per_cell + 8.0, dtype=float)
 
-    def smear(self, z: Array) -> tuple[Array, Array]:
-        """Smear of both ends in seconds: of the gauge, and of the moment of calling (8 s)."""
-        per_cell = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * self.joules
-        return (
-            self.slack * per_cell[:, self.cell[0]] + 8.0,
-            self.slack * per_cell[:, self.cell[1]] + 8.0,
-        )
+    def best(self, start: Array) -> Slopes:
+        """Where the log posterior is highest, its curvature and value there."""
+        near = _climb(self.pulled, start, 25)[0]
+        return _climb(self.at, near, 25)
 
-    def at(self, z: Array, loosen: float = 1.0) -> tuple[Array, Array, Array]:
-        """Value, gradient and curvature; with a loosened smear no reading counts as wild."""
-        early, by_early = self.times(z, 0)
-        late, by_late = self.times(z, 1)
-        smear_a, smear_b = (loosen * smear for smear in self.smear(z))
-        wild = WILD if loosen == 1.0 else 0.0
-        a, b = (self.at_s - early) / smear_a, (self.at_s - late) / smear_b
-        inside = np.maximum(_normal_cdf(a) - _normal_cdf(b), 1e-12)
-        sure = (1.0 - wild) * inside
-        belief = sure / (sure + wild * 0.1)
-        da, db = _normal_pdf(a) / inside, _normal_pdf(b) / inside
-        score_a, score_b = -da / smear_a, db / smear_b
-        bend_a, bend_b = da * (a + da) / smear_a**2, db * (-b + db) / smear_b**2
-        cross = -da * db / (smear_a * smear_b)
+    def believe_pairs(self, z: Array) -> bool:
+        """Take two readings in a row that this fit (D) leaves out as sure; whether there were any.
+
+        One may be wild. Two that stand say that fire, water or metal are not as they were told.
+        """
+        wild = (self.wild > 0.0) & (self.run[0].sum(1) > 0.0)
+        out = wild & (self.told(z[None])[0][0] < 0.5)
+        pairs = out & (np.append(out[1:], False) | np.append(False, out[:-1]))
+        self.wild = np.where(pairs, 0.0, self.wild)
+        return bool(pairs.any())
+
+    def told(self, z: Array) -> tuple[Array, ...]:
+        """For each bound (G, n): belief that it is not wild, its log chance and the two ends."""
+        early, late, smear = self.times(z, 0)[0], self.times(z, 1)[0], self.smear(z)
+        a, b = (self.at_s - early) / smear, (self.at_s - late) / smear
+        inside = log_between(b, a)
+        sure = np.log1p(-self.wild) + inside
+        with np.errstate(divide="ignore"):
+            chance = np.logaddexp(sure, np.log(0.1 * self.wild))
+        return np.exp(sure - chance), chance, inside, a, b
+
+    def prior(self, z: Array) -> Slopes:
+        """What was thought before any reading."""
         off = z - self.mean
         pull = np.einsum("gij,gj->gi", self.precision, off)
-        value = np.log(sure + wild * 0.1).sum(1) - 0.5 * (off * pull).sum(1)
-        gradient = -pull
-        gradient += np.einsum("gn,gnd->gd", belief * score_a, by_early)
-        gradient += np.einsum("gn,gnd->gd", belief * score_b, by_late)
-        curvature = self.precision.copy()
-        mixed_a = (belief * bend_a)[..., None] * by_early + (belief * cross)[..., None] * by_late
-        mixed_b = (belief * bend_b)[..., None] * by_late + (belief * cross)[..., None] * by_early
+        return -0.5 * (off * pull).sum(1), -pull, self.precision.copy()
+
+    def pulled(self, z: Array) -> Slopes:
+        """Each reading pulls like a spring towards its interval, one that may be wild no harder
+        than from `HARDEST` smears off: leads from any start to where `at` has a slope."""
+        early, by_early = self.times(z, 0)
+        late, by_late = self.times(z, 1)
+        smear = self.smear(z)
+        before, after = (early - self.at_s) / smear, (self.at_s - late) / smear
+        off = np.maximum(np.maximum(before, after), 0.0)
+        along = np.where((before > 0.0)[..., None], -by_early, by_late)
+        held = np.where(self.wild > 0.0, np.minimum(1.0, HARDEST / np.maximum(off, HARDEST)), 1.0)
+        value, gradient, curvature = self.prior(z)
+        value -= np.sum(held * off**2 * (1.0 - 0.5 * held), axis=1)
+        gradient += np.einsum("gn,gnd->gd", held * off / smear, along)
+        firm = held * (off > 0.0) / smear**2
+        curvature += np.swapaxes(along, 1, 2) @ (firm[..., None] * along)
+        return value, gradient, curvature
+
+    def at(self, z: Array) -> Slopes:
+        """The log posterior: each reading an interval, smeared, or wild."""
+        by_early = self.times(z, 0)[1]
+        by_late = self.times(z, 1)[1]
+        smear = self.smear(z)
+        belief, chance, inside, a, b = self.told(z)
+        da, db = _density_over(a, inside), _density_over(b, inside)
+        bend_a, bend_b, cross = da * (a + da), db * (db - b), -da * db
+        value, gradient, curvature = self.prior(z)
+        value += chance.sum(1)
+        pull = belief / smear
+        gradient += np.einsum("gn,gnd->gd", -pull * da, by_early)
+        gradient += np.einsum("gn,gnd->gd", pull * db, by_late)
+        firm = belief / smear**2
+        mixed_a = (firm * bend_a)[..., None] * by_early + (firm * cross)[..., None] * by_late
+        mixed_b = (firm * bend_b)[..., None] * by_late + (firm * cross)[..., None] * by_early
         curvature += np.swapaxes(by_early, 1, 2) @ mixed_a + np.swapaxes(by_late, 1, 2) @ mixed_b
         return value, gradient, curvature
+
+
+HARDEST = 3.0  # smears off from which a reading that may be wild pulls no harder
 
 
 def _overlap(start: Array, end: Array) -> Array:
@@ -202,16 +243,33 @@ def _overlap(start: Array, end: Array) -> Array:
     return np.maximum(below, 0.0)
 
 
-def _normal_pdf(x: Array) -> Array:
-    density: Array = np.exp(-0.5 * np.minimum(x * x, 700.0)) / math.sqrt(2.0 * math.pi)
+def log_between(low: Array, high: Array) -> Array:
+    """Log of the standard normal probability between two values, far out in a tail as well."""
+    mirrored = low + high < 0.0
+    near, far = np.where(mirrored, -high, low), np.where(mirrored, -low, high)
+    near_tail, far_tail = _log_above(near), _log_above(far)
+    part = np.minimum(far_tail - near_tail, -1e-9)
+    return np.asarray(near_tail + np.log(-np.expm1(part)), dtype=float)
+
+
+# Chebyshev fit of erfc, fractional error below 1.2e-7 everywhere (Press et al., Numerical Recipes,
+# section 6.2), constant term first.
+ERFC = (-1.26551223, 1.00002368, 0.37409196, 0.09678418, -0.18628806,
+        0.27886807, -1.13520398, 1.48851587, -0.82215223, 0.17087277)  # fmt: skip
+
+
+def _log_above(x: Array) -> Array:
+    """Log of the standard normal probability above x."""
+    size = np.abs(x) / math.sqrt(2.0)
+    t = 1.0 / (1.0 + 0.5 * size)
+    series = np.full(x.shape, ERFC[-1])
+    for term in ERFC[-2::-1]:
+        series = series * t + term
+    tail = np.log(0.5 * t) - size**2 + series
+    return np.asarray(np.where(x > 0.0, tail, np.log1p(-np.exp(tail))), dtype=float)
+
+
+def _density_over(x: Array, log_mass: Array) -> Array:
+    """Standard normal density over a probability given by its log."""
+    density: Array = np.exp(-0.5 * x * x - 0.5 * math.log(2.0 * math.pi) - log_mass)
     return density
-
-
-def _normal_cdf(x: Array) -> Array:
-    """Standard normal, Abramowitz & Stegun 26.2.17, absolute error below 7.5e-8."""
-    t = 1.0 / (1.0 + 0.2316419 * np.abs(x))
-    series = t * (
-        0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429)))
-    )
-    tail = _normal_pdf(x) * series
-    return np.where(x > 0.0, 1.0 - tail, tail)

@@ -10,11 +10,12 @@ import numpy as np
 from assistant.boiler.draught import Array, Habit, along
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, Pressure, rounding_pa
-from assistant.boiler.ladder import Ladder
-from assistant.boiler.rise import Bound, Stretch
+from assistant.boiler.ladder import CELLS, Ladder
+from assistant.boiler.prior import usual_rate_w
+from assistant.boiler.rise import WILD, Bound, Stretch
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
-from assistant.boiler.warmth import believed_pressures, may_fall
+from assistant.boiler.warmth import FASTEST, believed_pressures, in_line, may_fall
 
 NEEDLE_PA = 3.0 * PSI_PA  # the first movement anybody calls: common practice, no source
 CALLED_LATE_S = 300.0  # how long a first movement may go unreported: common practice, no source
@@ -48,6 +49,7 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
     step_pa = rounding_pa(history.pressures)
     called = believed_pressures(engine, history, ladder)
     begins = (*called.jumps, *_breaks(history, called.stand, step_pa))
+    sure = _agreeing(engine, called.stand, step_pa)
     still = ladder.position(boiling_k(0.0, engine.atmosphere_pa)) - 0.5
     lit_s = history.lit_s
     stretches: list[Stretch] = []
@@ -55,12 +57,16 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
     if lit_s is not None:
         stretches.append(Stretch(0.0, lit_s, 1.0, from_lighting=True))
     before: Pressure | None = None
+    moved = False
     for pressure in called.stand:
         low, high, slack = _ends(engine, ladder, pressure, step_pa)
         unlit = lit_s is None or pressure.at_s < lit_s
-        if not stretches or (before is None and unlit) or pressure in begins:
+        warm = not moved and _was_warm(engine, ladder, lit_s, pressure, step_pa)
+        if not stretches or (before is None and unlit) or warm or pressure in begins:
             stretches.append(Stretch(max(low, still if before else 0.0), pressure.at_s, 1200.0))
-        bounds.append(Bound(len(stretches) - 1, pressure.at_s, low, high, slack))
+        wild = 0.0 if pressure in sure else WILD
+        moved = moved or low > 0.0
+        bounds.append(Bound(len(stretches) - 1, pressure.at_s, low, high, slack, wild))
         before = pressure
     last = bounds[-1] if bounds else None
     if last is None and lit_s is not None and now_s - CALLED_LATE_S > lit_s:
@@ -69,6 +75,17 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
     if not stretches:
         stretches.append(Stretch(0.0, now_s, 1200.0))
     return Rises(tuple(stretches), tuple(bounds), last, called.doubted)
+
+
+def _was_warm(
+    engine: Engine, ladder: Ladder, lit_s: float | None, first: Pressure, step_pa: float
+) -> bool:
+    """Whether the first steam came sooner than any fire makes it of cold water."""
+    if lit_s is None or first.at_s < lit_s or first.gauge_pa <= step_pa / 2.0:
+        return False
+    end = ladder.position(boiling_k(first.gauge_pa - step_pa / 2.0, engine.atmosphere_pa))
+    heat_j = float(np.interp(end, np.arange(CELLS + 1), np.append(0.0, np.cumsum(ladder.heat_j))))
+    return heat_j > FASTEST * usual_rate_w(engine, ladder) * (first.at_s - lit_s + 60.0)
 
 
 def _ends(
@@ -86,6 +103,20 @@ def _ends(
     # Air still shut in makes a low gauge say little about the temperature (physics check 15).
     air = 0.4 * math.exp(-max(pressure.gauge_pa, 0.0) / (8.0 * PSI_PA))
     return low, high, max(around + air, 0.02)
+
+
+def _agreeing(
+    engine: Engine, believed: tuple[Pressure, ...], step_pa: float
+) -> frozenset[Pressure]:
+    """Readings that cannot be wild: three in a row that rise in one line of temperature.
+
+    Whatever the engine file says of its fire, its water and its metal.
+    """
+    agree: set[Pressure] = set()
+    for three in zip(believed, believed[1:], believed[2:], strict=False):
+        if in_line(engine, *three, step_pa):
+            agree.update(three)
+    return frozenset(agree)
 
 
 def _breaks(

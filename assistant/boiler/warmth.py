@@ -105,6 +105,9 @@ def believed_pressures(engine: Engine, history: History, ladder: Ladder) -> Beli
             doubted.pop()
             kept += [waiting, pressure]
             jumps.append(waiting)
+        elif _strayed(engine, kept, pressure, step_pa):
+            doubted.append(kept.pop())
+            kept.append(pressure)
         elif not last or _follows(engine, history, ladder, last, pressure, step_pa, usual):
             kept.append(pressure)
         else:
@@ -113,6 +116,29 @@ def believed_pressures(engine: Engine, history: History, ladder: Ladder) -> Beli
     left_out = sorted([*doubted, *spikes], key=lambda pressure: pressure.at_s)
     stand = tuple(p for p in kept if p not in spikes)
     return Believed(stand, tuple(left_out), tuple(jumps))
+
+
+def in_line(
+    engine: Engine, before: Pressure, now: Pressure, after: Pressure, step_pa: float
+) -> bool:
+    """Whether three readings rise or stay in one line of temperature, whatever the fire."""
+    risen = before.gauge_pa <= now.gauge_pa <= after.gauge_pa
+    if not risen or after.at_s <= before.at_s:
+        return False
+    low, middle, high = (boiling_k(p.gauge_pa, engine.atmosphere_pa) for p in (before, now, after))
+    part = (now.at_s - before.at_s) / (after.at_s - before.at_s)
+    rounding_k = boiling_k(now.gauge_pa + 0.6 * step_pa, engine.atmosphere_pa) - middle
+    return abs(middle - low - part * (high - low)) <= rounding_k + 0.2 * (high - low)
+
+
+def _strayed(engine: Engine, kept: list[Pressure], now: Pressure, step_pa: float) -> bool:
+    """Whether the newest reading but one stood far above a line that this one is in."""
+    if len(kept) < 3 or kept[-1].gauge_pa <= now.gauge_pa + 1.2 * step_pa:
+        return False
+    *_, first, second, last = kept
+    return in_line(engine, first, second, now, step_pa) and not in_line(
+        engine, first, second, last, step_pa
+    )
 
 
 def _spikes(history: History, kept: list[Pressure], step_pa: float) -> list[Pressure]:

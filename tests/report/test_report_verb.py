@@ -127,8 +127,8 @@ def test_an_export_goes_back_into_the_forecast(
     capsys.readouterr()
     assert main(["forecast", *words]) == 0
     told = json.loads(capsys.readouterr().out)
-    # That every row was read; these invented readings rise faster than any fire could make them,
-    # and the belief does not follow them (a known weakness: it should after many that agree).
+    # that every row was read, and believed though no fire of that file could make them
+    assert told["pressure_psi"]["mid"] == pytest.approx(120.0, abs=5.0)
     assert told["at_s"] == pytest.approx(2460.0)
 
 

@@ -1,0 +1,108 @@
+"""A steady run of readings is believed, however wrong the engine file; one wild reading is not."""
+
+from __future__ import annotations
+
+import pytest
+from boiler_engines import COPPER, FULL, PSI, STEEL
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from assistant.boiler import estimate, forecast
+from assistant.boiler.estimate import usual_rate_w
+from assistant.boiler.ladder import COLD_K
+from assistant.boiler.vessel import (
+    Contents,
+    boiling_k,
+    energy_j,
+    gauge_pa,
+    temperature_k,
+    vessel_of,
+)
+from assistant.messages import Report
+
+
+def believed(engine, rows):
+    belief = estimate.begin(engine, 0.0)
+    for at_s, report in rows:
+        belief = estimate.update(belief, report, at_s)
+    return belief
+
+
+def called(rows, what="pressure", unit="psi"):
+    return [(at_s, Report(what, value, unit)) for at_s, value in rows]
+
+
+LIT = (0.0, Report("fire", "lit"))
+# 120 psi in 41 minutes, and 6 psi three minutes after the match: quicker than the file's fire.
+QUICK = [(60.0 + 120.0 * i, 6.0 * i) for i in range(21)]
+
+
+@pytest.mark.parametrize("upto", range(4, 22))
+def test_readings_faster_than_the_files_fire_are_believed(upto):
+    belief = believed(STEEL, [LIT, *called(QUICK[:upto])])
+    assert forecast.pressure(belief).mid == pytest.approx(QUICK[upto - 1][1] * PSI, abs=3.0 * PSI)
+
+
+def test_time_to_pressure_goes_by_those_readings():
+    belief = believed(STEEL, [LIT, *called(QUICK[:11])])
+    minutes = forecast.minutes_to(belief, 120.0 * PSI).band
+    # six pounds in two minutes all along; in temperature a little faster above than below
+    assert 10.0 < minutes.mid < 25.0
+
+
+@st.composite
+def steady(draw):
+    """Readings at one heat rate, rounded, from a boiler lit cold or taken over warm."""
+    engine = draw(st.sampled_from([COPPER, STEEL, FULL]))
+    vessel, kg = vessel_of(engine), estimate.begin(engine, 0.0).filled_kg
+    usual = usual_rate_w(engine, estimate.begin(engine, 0.0).first_ladder)
+    watts = usual * draw(st.floats(0.2, 5.0))
+    top = 1.1 * engine.working_pressure_gauge_pa
+    first = draw(st.floats(0.0, 0.8)) * top
+    step = draw(st.sampled_from([1.0, 2.0, 5.0]))
+    lit = draw(st.sampled_from(["cold", "late", "never"]))
+    hot = boiling_k(first, engine.atmosphere_pa)
+    warm = energy_j(vessel, Contents(kg, hot))
+    cold = energy_j(vessel, Contents(kg, COLD_K))
+    begun_s = {"cold": (warm - cold) / watts, "late": 60.0, "never": 0.0}[lit]
+    full_s = (energy_j(vessel, Contents(kg, boiling_k(top, engine.atmosphere_pa))) - warm) / watts
+    every_s = max(draw(st.floats(60.0, 600.0)), full_s / 40.0)
+    rows = [] if lit == "never" else [LIT]
+    for i in range(draw(st.integers(3, 41))):
+        heat = watts * every_s * i
+        now = temperature_k(vessel, kg, warm + heat, hot)
+        shown = gauge_pa(now, engine.atmosphere_pa)
+        if shown > top:
+            break
+        value = round(max(shown, 0.0) / PSI / step) * step
+        rows.append((begun_s + every_s * i, Report("pressure", value, "psi")))
+    return engine, rows
+
+
+@settings(max_examples=100, deadline=None)
+@given(steady())
+def test_any_steady_run_is_believed(story):
+    engine, rows = story
+    pounds = [r.value for _, r in rows if r.what == "pressure"]
+    if len(pounds) < 3:
+        return
+    belief = believed(engine, rows)
+    off = abs(forecast.pressure(belief).mid / PSI - pounds[-1])
+    assert off <= max(10.0, 0.1 * pounds[-1])
+
+
+@settings(max_examples=50, deadline=None)
+@given(steady(), st.data())
+def test_one_wild_reading_in_a_steady_run_is_not_believed(story, data):
+    engine, rows = story
+    readings = [i for i, (_, r) in enumerate(rows) if r.what == "pressure"]
+    if len(readings) < 7:
+        return  # three before it and three after: fewer, and nobody could tell which is wild
+    at = readings[data.draw(st.integers(3, len(readings) - 4))]
+    true = rows[readings[-1]][1].value
+    at_s, before = rows[at][0], rows[at][1].value
+    away = data.draw(st.sampled_from([-60.0, -40.0, 40.0, 60.0]))
+    wild = min(max(before + away, 0.0), engine.dial_top_gauge_pa / PSI)
+    rows = [*rows[:at], (at_s, Report("pressure", wild, "psi")), *rows[at + 1 :]]
+    belief = believed(engine, rows)
+    assert abs(forecast.pressure(belief).mid / PSI - true) <= max(10.0, 0.1 * true)
