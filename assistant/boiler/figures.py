@@ -42,6 +42,8 @@ class Engine:
     pump_m3_per_s: delivery at tick-over with the bypass shut [m3/s], None where left out.
     gauge_top_pa: end of the pressure gauge's dial [Pa gauge], None where left out.
     water_interval_s: how often the owner wants water and pressure called [s].
+    rise_limit_pa_per_s: how fast pressure may rise below half of the working one [Pa/s], None
+        where the owner gives no limit.
     """
 
     name: str
@@ -61,6 +63,7 @@ class Engine:
     options: frozenset[str] = frozenset()
     water_interval_s: float = 300.0
     gauge_top_pa: float | None = None
+    rise_limit_pa_per_s: float | None = None
 
     @property
     def dial_top_gauge_pa(self) -> float:

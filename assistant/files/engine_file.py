@@ -99,7 +99,7 @@ class _EngineReader:
         name = want_text(found, table, "name", 80)
         pressures = self._pressures()
         boiler = self._boiler()
-        fire = self._section("fire", ("wood_until",), ("rate",))
+        fire = self._section("fire", ("wood_until",), ("rate", "rise_limit"))
         glass = glass_of(found, want_table(found, table, "glass"), boiler["volume"])
         figures: dict[str, Any] = dict(
             name=name,
@@ -109,6 +109,9 @@ class _EngineReader:
             barrel_length_m=boiler["length"],
             glass=glass,
             fire_rate_w=self._si(fire, "rate", "power", "50 W", "10000 kW"),
+            rise_limit_pa_per_s=self._si(
+                fire, "rise_limit", "rise", "0.1 psi/min", "100 psi/min"
+            ),
             tank_m3=self._si(
                 self._section("tank", ("volume",)), "volume", "volume", "0.1 litre", "50000 litre"
             ),

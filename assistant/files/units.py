@@ -37,6 +37,9 @@ KNOWN: dict[str, dict[str, float]] = {
         "imperial_gallon/min": VOLUME_M3["imperial_gallon"] / 60,
         "US_gallon/min": VOLUME_M3["US_gallon"] / 60,
     },
+    "rise": {
+        **{f"{unit}/min": pascal / 60 for unit, pascal in PRESSURE_PA.items()},
+    },
     "time": {
         "s": 1.0, "min": 60.0, "minute": 60.0, "minutes": 60.0,
         "hour": 3600.0, "hours": 3600.0, "h": 3600.0, "day": 86400.0, "days": 86400.0,
@@ -45,11 +48,12 @@ KNOWN: dict[str, dict[str, float]] = {
 DAY_S = 86400.0
 _EXAMPLE = {
     "pressure": "120 psi", "volume": "110 litre", "length": "160 mm", "mass": "420 kg",
-    "power": "28 kW", "flow": "1.6 litre/min", "time": "5 min",
+    "power": "28 kW", "flow": "1.6 litre/min", "time": "5 min", "rise": "8 psi/min",
 }  # fmt: skip
 _SI = {
     "pressure": "pascal", "volume": "meter**3", "length": "meter", "mass": "kilogram",
     "power": "watt", "flow": "meter**3/second", "time": "second",
+    "rise": "pascal/second",
 }  # fmt: skip
 # Names joined by / or *, each with a small power: the library would work out 9**9**9 for us.
 _UNIT = re.compile(r"[A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?([/*][A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?)*")

@@ -44,7 +44,7 @@ TICK_S = 5.0
 READINGS = ("pressure", "water", "tank")
 LONGEST_S = 8 * 3600.0
 DANGER_S = 300.0  # a danger that stood for so long ends the practice: the boiler is looked at
-STUCK_S = 5400.0  # no step done for so long: the rehearsal is stuck, and says so
+STUCK_S = 3.0 * 3600.0  # no step done for so long is stuck; a big boiler warms for two hours
 MOST_SOUNDS = 300  # a good day needs about a hundred
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
 
@@ -135,7 +135,7 @@ class Scene:
 
     def _goes_on(self) -> bool:
         if self.at - self._done_at > STUCK_S:
-            self.tally.ended = "stuck: no step was done for an hour and a half"
+            self.tally.ended = "stuck: no step was done for three hours"
             return False
         danger = min(self._dangers, key=lambda name: self._dangers[name], default="")
         if danger and self.at - self._dangers[danger] > DANGER_S:

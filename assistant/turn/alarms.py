@@ -32,7 +32,6 @@ MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
 NEARLY_BOILING_K = 365.0
 OVERDUE = {"water reading overdue": "water", "pressure reading overdue": "pressure"}
 SMALL_TALK = frozenset({"step left open"})  # raised in the middle of a conversation about it
-SEEN = ("device", "overdue")  # kinds whose end is told by what ended them
 URGENCY = {
     Grade.DANGER: Urgency.DANGER,
     Grade.WARNING: Urgency.ALARM,
@@ -64,6 +63,7 @@ def sight(turn: Turn) -> Sight:
         plan_at=mind.plan_at,
         forecast_at=_forecast_at(mind),
         plan_within_s=mind.plan_within_s + _forecast_within(mind),
+        first_steam_by=mind.first_steam_by,
         emergencies=tuple(
             Sighted(s.report.value, s.at) for s in mind.seen if s.report.what == "emergency"
         ),
@@ -170,7 +170,7 @@ def _tell(turn: Turn, changes: Iterable[Change]) -> None:
             turn.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         if change.tone is not None and change.text:
             _sound(turn, change)
-        elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.kind not in SEEN:
+        elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.ends_aloud:
             turn.alarm(Say(alarm_words.cleared(rule.name), Urgency.ANSWER))
         if change.state in ("raised", "reminded") and change.tone is not None:
             turn.now(why=change.reason)

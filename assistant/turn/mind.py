@@ -50,6 +50,7 @@ class Mind:
     the break was.
     forecast_at, trend_told: what was told last; trend: of the last glass. plan_at: when working
     pressure was first expected, and plan_within_s: how far off that may be by its own band.
+    first_steam_by: when the gauge should have moved at the latest, as expected at the lighting.
     warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
     pressure_now, water_now: what was believed at believed_at, and
     whether the water was near boiling. lost: devices that do not work.
@@ -87,6 +88,7 @@ class Mind:
     trend_told: tuple[str, str] | None = None
     plan_at: float | None = None
     plan_within_s: float = 0.0
+    first_steam_by: float | None = None
     warm_since: float | None = None
     parked: tuple[Progress, ...] = ()
     believed_at: float = float("-inf")

@@ -6,7 +6,7 @@ Knows the list only to keep out of its way: a question that a step asks anyway i
 from __future__ import annotations
 
 from assistant.boiler import forecast
-from assistant.messages import ForecastMade, Grade, StepAsked, Tick, Urgency
+from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.measure import level, measure
@@ -22,6 +22,8 @@ FORECAST_EVERY_S = 240.0
 NEWS = 0.15  # a forecast is said again when it is off the last one by so much
 TOO_SHORT_MIN = 3.0  # so short a time is seen on the gauge
 PLANNED_FROM = 0.1  # of working pressure: below it no forecast is a plan. Judgement
+MOVED = 0.02  # of working pressure: the gauge has moved
+LATE = 1.1  # times the later end of what was expected. Judgement
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 READINGS = ("pressure", "water", "tank")
 
@@ -34,6 +36,8 @@ def forecasts(turn: Turn) -> None:
             _time_to_pressure(turn)
         if "water" in told:
             _water_moves(turn)
+        if Report("fire", "lit") in turn.taken:
+            _first_steam(turn)
     except Exception as bug:
         turn.failed(bug)
 
@@ -52,6 +56,14 @@ def _time_to_pressure(turn: Turn) -> None:
         turn.say(questions.time_words(turn, made), Urgency.CHAT)
     else:
         turn.now(forecast=before, forecast_at=mind.forecast_at)
+
+
+def _first_steam(turn: Turn) -> None:
+    """By when the gauge should move, as it is expected when the fire is lit."""
+    moves = MOVED * turn.parts.engine.working_pressure_gauge_pa
+    band = forecast.minutes_to(turn.mind.belief, moves).band
+    by = None if band is None else turn.at + LATE * 60.0 * band.high
+    turn.now(first_steam_by=by)
 
 
 def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:

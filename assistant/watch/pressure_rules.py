@@ -12,7 +12,8 @@ DISAGREE = 0.06  # gauge against valve, as a part of the valve's own figure: the
 COALING_S = 480.0  # fresh coal takes heat for some minutes: common practice, no source
 FALLING = 0.03  # of working pressure, below the highest of `PEAK_S`. Judgement
 PEAK_S = 900.0
-FAST_S = 600.0  # working pressure from cold in less than this is too fast: common practice
+RISING = 0.02  # of working pressure: less between two readings is hunting, not rising
+NEAR_WORKING = 0.85  # of working pressure: from here on blower and damper are asked for
 NO_PRESSURE = 0.01  # of working pressure
 STEAM = ("blows steam", "steam")  # the latter in books of earlier versions
 STEAM_SHOWS_S = 180.0  # so long after steam was seen the gauge must show some. Judgement
@@ -45,12 +46,18 @@ def under_the_lift(s: Sight, at: float) -> bool:
 
 
 def high_and_rising(s: Sight, at: float) -> str | None:
-    """Above working pressure and still rising, with the damper open."""
+    """Above working pressure and rising on, with the damper open.
+
+    A reading that leaps there from where the list has not asked for the damper yet is left to the
+    list; at the lift it is not.
+    """
     now, before = s.number("pressure"), s.number("pressure", 2)
     working = s.engine.working_pressure_gauge_pa
     if now is None or before is None or s.state("damper") != "open":
         return None
-    if now <= working * (1 + GRAIN) or now <= before:
+    if now <= working * (1 + GRAIN) or now - before < RISING * working - GRAIN:
+        return None
+    if before < NEAR_WORKING * working and now < s.engine.valve_lifts_gauge_pa:
         return None
     return f"{psi(before)} then {psi(now)}, working {psi(working)}, damper open"
 
@@ -92,13 +99,13 @@ def valve_quiet(s: Sight, at: float) -> bool:
 
 
 def too_fast(s: Sight, at: float) -> str | None:
-    """Rising faster than the engine's limit, below half of working pressure."""
+    """Rising faster than the owner's limit, below half of working pressure."""
     now, before = s.number("pressure"), s.number("pressure", 2)
     working = s.engine.working_pressure_gauge_pa
-    if now is None or before is None or now > 0.5 * working:
+    limit = s.engine.rise_limit_pa_per_s
+    if limit is None or now is None or before is None or now > 0.5 * working:
         return None
     lapse = s.pressure[-1].at - s.pressure[-2].at
-    limit = s.rise_limit_pa_per_s or working / FAST_S
     if lapse < 90.0 or (now - before) / lapse <= limit:
         return None
     return f"{psi((now - before) / lapse * 60)} a minute, limit {psi(limit * 60)}"
@@ -139,9 +146,12 @@ def not_falling(s: Sight, at: float) -> bool:
 
 
 def blower_left_on(s: Sight, at: float) -> str | None:
-    """At working pressure with the blower still open."""
-    now, working = s.number("pressure"), s.engine.working_pressure_gauge_pa
+    """At working pressure with the blower still open, though it was near it a reading before."""
+    now, before = s.number("pressure"), s.number("pressure", 2)
+    working = s.engine.working_pressure_gauge_pa
     if now is None or now < working * (1 - GRAIN) or s.state("blower") not in ("half", "open"):
+        return None
+    if before is not None and before < NEAR_WORKING * working:
         return None
     return f"{psi(now)}, working {psi(working)}, blower {s.state('blower')}"
 

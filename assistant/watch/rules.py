@@ -29,6 +29,8 @@ class Rule:
     raised: the reason, or None. inside: the reading lies inside by the deadband.
     reads: the gauge whose readings clear it; "" = it clears as soon as `inside` says so.
     readings: how many of them in a row.
+    ends_aloud: its end is news; not where the operator's own report ended it, and where pressure
+        may still stand high.
     """
 
     name: str
@@ -49,6 +51,7 @@ class Rule:
     inside: Inside
     reads: str = ""
     readings: int = 2
+    ends_aloud: bool = True
 
     @property
     def text(self) -> str:
@@ -137,6 +140,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=120, detected_by="the watch on sound frames", suppression="typed sessions",
         thing="I cannot", state="hear you", do="check the microphone",
         raised=other.device_lost("microphone"), inside=other.device_back("microphone"),
+        ends_aloud=False,
     ),
     Rule(
         name="speaker lost", kind="device", grade=W, group="speaking",
@@ -145,6 +149,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=120, detected_by="a sentence that failed", suppression="typed sessions",
         thing="speaker", state="lost", do="watch the screen",
         raised=other.device_lost("speaker"), inside=other.device_back("speaker"),
+        ends_aloud=False,
     ),
     Rule(
         name="tank empty", kind="level", grade=W, group="water low",
@@ -160,7 +165,7 @@ RULES: tuple[Rule, ...] = (
         action="look at bypass, tank and pump; use the other feed",
         consequence="low water", causes="bypass open, ball stuck, prime lost, tank empty, leak",
         respond_within_s=180, detected_by="two glass readings and the feed, called",
-        suppression="none",
+        suppression="valve blown or regulator opened since the reading before",
         thing="water", state="falling, feed on", do="check the feed",
         raised=water.falling_with_feed, inside=water.rising_or_unfed, reads="water",
     ),
@@ -200,16 +205,18 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the clock", suppression="before steam is raised",
         thing="water reading", state="overdue", do="where is the water?",
         raised=other.water_overdue, inside=other.not_overdue(other.water_overdue),
+        ends_aloud=False,
     ),
     Rule(
         name="pressure above working", kind="rate", grade=W, group="pressure high",
-        condition="above working pressure and rising, damper open",
+        condition="above working pressure and rising by a fiftieth of it, damper open",
         action="shut the damper, blower off, feed if there is room",
         consequence="the valve lifts, or has to save the day", causes="fire too strong",
         respond_within_s=180, detected_by="two gauge readings and the damper, called",
-        suppression="damper shut, cracked or half",
+        suppression="damper shut, cracked or half; leapt there from below 0.85, under the lift",
         thing="pressure", state="high and rising", do="shut the damper",
         raised=pressure.high_and_rising, inside=pressure.not_high, reads="pressure",
+        ends_aloud=False,
     ),
     Rule(
         name="gauge and valve disagree", kind="disagreement", grade=W, group="pressure high",
@@ -232,10 +239,11 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         name="rising too fast", kind="rate", grade=C, group="pressure high",
-        condition="faster than the engine's limit, below half pressure",
+        condition="faster than the owner's limit, below half pressure",
         action="ease damper and blower", consequence="seams and tubes are strained",
         causes="too much fire too soon",
-        respond_within_s=600, detected_by="two gauge readings", suppression="above half pressure",
+        respond_within_s=600, detected_by="two gauge readings",
+        suppression="above half pressure; no limit in the engine file",
         thing="pressure", state="rising fast", do="ease the fire",
         raised=pressure.too_fast, inside=pressure.slow_enough, reads="pressure",
     ),
@@ -260,7 +268,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         name="blower left on", kind="disagreement", grade=C, group="pressure high",
-        condition="working pressure reached with the blower half open or more",
+        condition="working pressure with the blower half open or more, near it a reading before",
         action="shut the blower", consequence="pressure runs on up, steam is wasted",
         causes="forgotten",
         respond_within_s=300, detected_by="the gauge and the blower, called", suppression="none",
@@ -284,6 +292,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=300, detected_by="the clock", suppression="before steam is raised",
         thing="pressure reading", state="overdue", do="what does it show?",
         raised=other.pressure_overdue, inside=other.not_overdue(other.pressure_overdue),
+        ends_aloud=False,
     ),
     Rule(
         name="step left open", kind="disagreement", grade=C, group="steps",

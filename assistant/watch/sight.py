@@ -37,7 +37,6 @@ class Sight:
     plan_at, forecast_at: when working pressure was planned, and when it is now expected [s];
         plan_within_s: how far off the plan itself may be, as it was told [s].
     first_steam_by: when the gauge should have moved at the latest [s].
-    rise_limit_pa_per_s: the engine's own limit while it is cold, None when it has none.
     emergencies: calls of steam escaping and so on; "over" ends them all.
     lost: devices that do not work, by name. left_open: steps left open aloud.
     """
@@ -56,7 +55,6 @@ class Sight:
     forecast_at: float | None = None
     plan_within_s: float = 0.0
     first_steam_by: float | None = None
-    rise_limit_pa_per_s: float | None = None
     emergencies: tuple[Seen, ...] = ()
     lost: Mapping[str, Seen] = field(default_factory=dict)
     left_open: tuple[str, ...] = ()

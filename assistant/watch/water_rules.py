@@ -57,9 +57,17 @@ def falling_with_feed(s: Sight, at: float) -> str | None:
     feed_at, read_at, earlier_at = s.feeding.at, s.water[-1].at, s.water[-2].at
     if read_at < feed_at + FEED_TELLS_S or earlier_at < feed_at - 2 * FEED_TELLS_S:
         return None
-    if before - now < FALL_WITH_FEED - GRAIN:
+    if before - now < FALL_WITH_FEED - GRAIN or _steam_taken(s, earlier_at):
         return None
     return f"water {before:.2f} then {now:.2f} with the feed on"
+
+
+def _steam_taken(s: Sight, since: float) -> bool:
+    """The valve blew, or the regulator was opened: the glass swells and falls back by itself."""
+    valve, regulator = s.states.get("valve"), s.states.get("regulator")
+    blew = valve is not None and valve.value != "feathering" and valve.at >= since
+    drawn = regulator is not None and regulator.value == "open" and regulator.at >= since
+    return blew or drawn
 
 
 def rising_or_unfed(s: Sight, at: float) -> bool:

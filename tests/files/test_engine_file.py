@@ -68,7 +68,7 @@ def test_the_documented_example_in_si() -> None:
 def test_the_shipped_practice_engine_has_the_documented_figures() -> None:
     shipped, documented = find_engine("practice").engine, load(GOOD).engine
     for field in documented.__dataclass_fields__:
-        if field not in {"options", "gauge_top_pa"}:
+        if field not in {"options", "gauge_top_pa", "rise_limit_pa_per_s"}:
             assert getattr(shipped, field) == getattr(documented, field), field
 
 
@@ -265,3 +265,11 @@ def test_the_example_of_the_description_is_right() -> None:
     loaded = load(example)
     assert loaded.owner == "A. Driver"
     assert [one.name for one in loaded.due] == ["examination", "hydraulic test", "washout"]
+
+
+def test_an_owners_limit_of_the_rise() -> None:
+    text = GOOD.replace("rate: 28 kW", "rate: 28 kW, rise_limit: 6 psi/min")
+    # NIST SP 811: 1 psi = 6894.757 Pa
+    assert load(text).engine.rise_limit_pa_per_s == pytest.approx(6 * 6894.757 / 60, rel=1e-6)
+    with pytest.raises(FileWrongError, match="rise_limit"):
+        load(text.replace("6 psi/min", "6 psi"))

@@ -95,7 +95,7 @@ def test_a_question_in_between_leaves_the_doubt_standing() -> None:
     story = in_steam()
     story.say("pressure one twenty")
     story.say("why")
-    assert any("correct?" in text for text in story.said())
+    assert any("is that right?" in text for text in story.said())
     story.say("correct")
     assert [a.report.value for a in story.got(ReadingAccepted)] == [120.0]
 

@@ -162,7 +162,7 @@ def test_a_doubt_is_asked_about_once_more_and_then_dropped() -> None:
     story.say("pressure one twenty")
     assert story.got(ReadingDoubted)
     came = story.wait(120)
-    again = [text for text in texts(came) if text.endswith("correct?")]
+    again = [text for text in texts(came) if text.endswith("is that right?")]
     assert len(again) == 1
     assert [r.reason for r in story.got(ReadingRefused)] == ["no answer"]
     assert "What is the pressure?" in texts(came)

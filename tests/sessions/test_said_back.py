@@ -165,7 +165,7 @@ def test_everything_that_can_be_answered_is_in_the_table_that_was_read_aloud() -
 def test_a_state_is_said_back_as_a_driver_says_it(report: tuple[str, str], said: str) -> None:
     assert read_back(Report(*report)) == said
     assert word_count(said) <= 6
-    assert confirm(Report(*report)) == said[:-1] + ": correct?"
+    assert confirm(Report(*report)) == said[:-1] + ": is that right?"
 
 
 @pytest.mark.parametrize(("height", "said"), HEIGHTS.items(), ids=str)

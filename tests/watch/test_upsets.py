@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from watch_story import Story, a_bright_fire  # type: ignore[import-not-found]
+from watch_story import ENGINE, Story, a_bright_fire  # type: ignore[import-not-found]
 
 from assistant.messages import Grade
 from assistant.watch.sight import Seen
@@ -211,7 +213,9 @@ def test_the_glass_is_over_full(steaming: Story) -> None:
 
 def test_the_blower_is_left_on(steaming: Story) -> None:
     steaming.state("damper", "shut")
-    steaming.at += 240
+    steaming.at += 140
+    assert steaming.psi(105) == [], "now the list asks for it"
+    steaming.at += 140
     assert steaming.psi(121) == ["Caution. Blower still on. Shut it."]
     steaming.at += 20
     assert steaming.state("blower", "shut") == []
@@ -232,6 +236,58 @@ def test_pressure_comes_too_fast_for_a_cold_boiler(steaming: Story) -> None:
     story.psi(5)
     story.at += 120
     assert story.psi(35) == ["Caution. Pressure rising fast. Ease the fire."]
+
+
+def test_without_an_owners_limit_nothing_is_too_fast() -> None:
+    story = Story(at=0.0)
+    story.sight = replace(story.sight, engine=replace(ENGINE, rise_limit_pa_per_s=None))
+    story.state("fire", "built")
+    story.psi(5)
+    story.at += 120
+    assert story.psi(55) == []
+
+
+def test_a_driver_lets_it_sit_near_the_valve(steaming: Story) -> None:
+    """Above working pressure and hunting by a pound is no alarm; rising on is one."""
+    steaming.state("blower", "shut")
+    for psi in (110, 119, 121, 122, 121, 122, 123, 124):
+        steaming.at += 200
+        steaming.water(0.6)
+        assert steaming.psi(psi) == [], psi
+    steaming.at += 200
+    steaming.water(0.6)
+    assert steaming.psi(128) == ["Warning. Pressure high and rising. Shut the damper."]
+
+
+def test_a_leap_from_below_is_the_lists_business_but_not_at_the_lift(steaming: Story) -> None:
+    steaming.state("blower", "shut")
+    steaming.at += 140
+    steaming.psi(95)
+    steaming.at += 140
+    assert steaming.psi(125) == [], "the list asks for the damper with this very reading"
+    other = a_bright_fire()
+    other.state("blower", "shut")
+    other.at += 140
+    other.psi(95)
+    other.at += 140
+    assert other.psi(146) == ["Warning. Pressure high and rising. Shut the damper."]
+
+
+@pytest.mark.parametrize(
+    ("what", "state"), [("valve", "lifting"), ("valve", "shut"), ("regulator", "open")]
+)
+def test_a_glass_that_fell_with_the_steam_taken_says_nothing_of_the_feed(
+    steaming: Story, what: str, state: str
+) -> None:
+    steaming.state("feed", "on")
+    steaming.at += 120
+    steaming.water(0.75)
+    steaming.at += 60
+    steaming.state(what, state)
+    steaming.at += 60
+    assert steaming.water(0.625) == []
+    steaming.at += 200
+    assert steaming.water(0.5) == ["Warning. Water falling, feed on. Check the feed."]
 
 
 def test_steam_is_seen_and_the_gauge_shows_nothing(cold: Story) -> None:

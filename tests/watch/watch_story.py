@@ -23,6 +23,7 @@ ENGINE = Engine(
     glass=Glass(0.160, 0.25, 0.85, 0.5, ((0.0, 68.0), (1.0, 96.0))),
     wood_until_gauge_pa=35 * PSI_PA,
     tank_m3=0.045,
+    rise_limit_pa_per_s=12 * PSI_PA / 60,
 )
 
 
