@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -52,6 +53,15 @@ def read_clip(path: Path) -> Clip:
     except (OSError, RuntimeError) as error:
         raise InputWrongError(f"{path}: not a sound file that can be read ({error})") from error
     return Clip(samples.mean(axis=1, dtype=np.float32), int(rate_hz))
+
+
+def as_flac(clip: Clip) -> bytes:
+    """A sound as the bytes of a FLAC file of 16 bits, which browsers play too."""
+    import soundfile
+
+    kept = io.BytesIO()
+    soundfile.write(kept, np.clip(clip.samples, -1.0, 1.0), clip.rate_hz, "PCM_16", format="FLAC")
+    return kept.getvalue()
 
 
 def blocks(samples: Samples, size: int = BLOCK) -> list[Samples]:

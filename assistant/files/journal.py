@@ -15,11 +15,11 @@ from pathlib import Path
 from typing import Any
 
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.files import chain
+from assistant.files import chain, clips
 from assistant.files.codec import NotAMessageError, effect_from_record, to_record
 from assistant.files.journal_header import Header, header_records
 from assistant.files.journal_lock import Lock, lock_engine
-from assistant.messages import Effect, Event, ReadingAccepted, ReadingCorrected, Report
+from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
 # The records that a writer who goes on must know: the readings that a correction may point at.
 STANDING = (b'"ReadingAccepted"', b'"ReadingCorrected"')
@@ -118,8 +118,11 @@ class Journal:
         return self._count - 1
 
     def event(self, event: Event) -> None:
-        """Write an event."""
-        self.append("event", {"event": to_record(event)}, event.at)
+        """Write an event; that of a kept sound carries the hash of what is on the disk."""
+        payload: dict[str, Any] = {"event": to_record(event)}
+        if isinstance(event, Heard) and event.clip is not None:
+            payload[clips.HASH] = clips.sha256_of(self.path, event.clip)
+        self.append("event", payload, event.at)
 
     def effect(self, at_s: float, effect: Effect) -> None:
         """Write an effect of the event at this time; a correction points at what it corrects."""

@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.errors import WorldFailedError
+from assistant.hearing.dictation import Dictation
 from assistant.hearing.ear import Ear, Grammar, Opinion, Sound
 from assistant.hearing.opinion import together
 
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """The ear, and a line for the person."""
+    """The ear, a line for the person, and what writes notes down in any words."""
 
     ear: Ear
     line: str
+    dictation: Dictation | None = None
 
 
 class BothEars:
@@ -48,15 +50,17 @@ def choose(model: Path | None = None, plain: bool = False) -> Chosen:
     from assistant.hearing.tuning import BUNDLED
 
     tuned = BUNDLED.is_file() and not plain
-    bundled = HeldWhisper(load_model(changes=BUNDLED if tuned else None))
+    parts = load_model(changes=BUNDLED if tuned else None)
+    bundled, dictation = HeldWhisper(parts), Dictation(parts)
     own = f"the bundled one, {'tuned for noise' if tuned else 'as it came'}"
     found = model or vosk_ear.find_model()
     if found is None:
-        return Chosen(bundled, f"Ear: {own} (no vosk model found).")
+        return Chosen(bundled, f"Ear: {own} (no vosk model found).", dictation)
     try:
         second = vosk_ear.VoskEar(found)
     except WorldFailedError as error:
         if model is not None:
             raise
-        return Chosen(bundled, f"Ear: {own} ({error}).")
-    return Chosen(BothEars([bundled, second]), f"Ears: {own} and vosk ({found.name}).")
+        return Chosen(bundled, f"Ear: {own} ({error}).", dictation)
+    line = f"Ears: {own} and vosk ({found.name})."
+    return Chosen(BothEars([bundled, second]), line, dictation)

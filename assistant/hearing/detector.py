@@ -51,6 +51,9 @@ class Limits:
     longest_s: float = 8.0
 
 
+FOR_NOTES = Limits(gap_s=1.5, longest_s=30.0)  # people think while they say one (judgement)
+
+
 def network_file() -> Path:
     """The network inside its package; WorldFailedError if that is not installed."""
     spec = importlib.util.find_spec("silero_vad")
@@ -111,6 +114,10 @@ class Detector:
         self._held: list[Sound] = []  # of the utterance; empty outside one
         self._run = 0  # blocks of speech in a row
         self._quiet = 0  # blocks since speech was last heard
+
+    def keep_to(self, limits: Limits) -> None:
+        """From now on speech begins and ends by these limits."""
+        self._limits = limits
 
     def mute(self) -> None:
         """Hear nothing from now on: we speak ourselves."""

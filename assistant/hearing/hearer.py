@@ -8,17 +8,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from assistant.hearing.dictation import Dictation
 from assistant.hearing.ear import RATE_HZ, Ear, Opinion, Sound
 from assistant.messages import Expected, Heard, Meaning, Order
-from assistant.talk import orders
+from assistant.talk import notes, orders
 from assistant.talk.phrases import grammar
 
 
 @dataclass
 class Hearer:
-    """One ear behind the house's own grammar."""
+    """One ear behind the house's own grammar. dictation: for notes; without it there are none."""
 
     ear: Ear
+    dictation: Dictation | None = None
 
     def prepare(self, expected: Expected) -> None:
         """Do now what can be done before the sound is there."""
@@ -28,11 +30,39 @@ class Hearer:
         """What was heard in one utterance."""
         return as_heard(self.ear.hear(sound, grammar(expected)), at, len(sound) / RATE_HZ)
 
+    def note(self, sound: Sound, heard: Heard, expected: Expected) -> str | None:
+        """The words of a note, where one is expected or begun in one breath; None where not.
+
+        A note in one breath is looked for only where the sound is not surely one of our sentences,
+        because it takes half a second.
+        """
+        if self.dictation is None:
+            return None
+        if expected.note:
+            return self.dictation.write(sound).strip()
+        if not _may_be_a_note(heard):
+            return None
+        text = self.dictation.write(sound).strip()
+        return text if notes.in_one_breath(text) is not None else None
+
     def stop_word(self, sound: Sound) -> Heard | None:
         """One of the words that stop our own voice, if that is surely what was said."""
         opinion = self.ear.hear(sound, STOP_WORDS)
         sure = (opinion.log_ratio or -9.0) > LEAST and (opinion.average or -9.0) > LEAST
         return as_heard(opinion, 0.0, len(sound) / RATE_HZ) if sure else None
+
+
+SURE = -1.0  # nats, best sentence over the best text of any kind
+LEAST_NOTE_S = 1.5  # with the quiet kept round it
+SLOWEST_S_A_WORD = 0.9  # a sentence of ours that would have been said slower than this was not said
+
+
+def _may_be_a_note(heard: Heard) -> bool:
+    if heard.audio_s < LEAST_NOTE_S:
+        return False
+    words = len(heard.alternatives[0].words.split()) if heard.alternatives else 0
+    unsure = heard.log_ratio is None or heard.log_ratio < SURE
+    return unsure or heard.audio_s - 0.6 > SLOWEST_S_A_WORD * words
 
 
 LEAST = -1.5  # nats, of both figures of refusal; measured over our own voice

@@ -40,6 +40,7 @@ MERE_QUESTIONS = frozenset(
     {"repeat", "why", "where", "how long", "how long water", "if feed", "is it expansion"}
     | {"when lift", "how much used", "open items", "next", "acknowledge", "hush"}
 )
+SHORT_OF = 2  # a text of more than this many times the words was no such sentence
 TAKE_BACK_WITHIN_S = 120.0  # a bare "wrong" takes back a reading only this soon after it
 
 
@@ -62,7 +63,7 @@ def hear(turn: Turn, heard: Heard) -> None:
         mark_of=lambda report: _mark_of(turn, report),
         doubted=doubted,
     )
-    if note is not None and not _is_ours(turn, decision):
+    if note is not None and not _is_ours(turn, decision, heard):
         turn.now(heard_at=turn.at)
         turn.fact(NoteTaken(note, heard.clip))
         said = notes.taken(not typed(heard), heard.clip is not None)
@@ -84,14 +85,17 @@ def hear(turn: Turn, heard: Heard) -> None:
             _ask_again(turn, heard, decision)
 
 
-def _is_ours(turn: Turn, decision: Decision) -> bool:
-    """Surely one of our sentences, and not the one that only asks for a note; a danger that is
-    merely likely counts too: it must never be swallowed by a note."""
+def _is_ours(turn: Turn, decision: Decision, heard: Heard) -> bool:
+    """Surely one of our sentences, and not the one that only asks for a note, nor a short one in
+    the place of many words; a danger that is merely likely counts too: no note may swallow it."""
     meaning = decision.meaning
     if meaning is None or meaning == Order("note"):
         return False
-    danger = is_danger(meaning, lambda report: _mark_of(turn, report))
-    return decision.kind == "accept" or (decision.kind == "confirm" and danger)
+    if is_danger(meaning, lambda report: _mark_of(turn, report)):
+        return decision.kind in ("accept", "confirm")
+    words = next((a.words for a in heard.alternatives if a.meaning == meaning), heard.text)
+    short = SHORT_OF * len(words.split()) < len(heard.text.split())
+    return decision.kind == "accept" and not short
 
 
 def _chance(turn: Turn, report: Report) -> float | None:

@@ -94,7 +94,7 @@ def hearer(given: argparse.Namespace, out: Out) -> Hearer:
 
     chosen = choose(given.speech, plain=given.ear == "plain")
     out.tell(chosen.line)
-    return Hearer(chosen.ear)
+    return Hearer(chosen.ear, chosen.dictation)
 
 
 def utterances(sound: Sound) -> list[Sound]:

@@ -16,11 +16,13 @@ from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
-from assistant.hearing.detector import Detector
+from assistant.files.clips import ClipShelf
+from assistant.hearing.detector import FOR_NOTES, Detector, Limits
 from assistant.hearing.ear import Sound
 from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
 from assistant.verbs import kit
 from assistant.verbs.aloud import player_of
+from assistant.verbs.noting import Noting
 from assistant.verbs.out import Out
 
 GOODBYE_S = 15.0
@@ -89,14 +91,17 @@ class Ears:
         inbox: Inbox,
         expected: Expected,
         mouth: Mouth,
+        shelf: ClipShelf,
     ) -> None:
         self._hearer = kit.hearer(given, out)
+        self._noting = Noting(self._hearer, shelf, out.tell)
+        self._detector = Detector()
         self._expected = expected
         self._lock = threading.Lock()  # the ear is for one thread at a time
         self._change = threading.Condition()
         self._closing = False
         self._listener = Listener(
-            Detector(),
+            self._detector,
             self._hear,
             inbox,
             hear_over=self._hear_over,
@@ -116,7 +121,8 @@ class Ears:
         with self._change:
             expected = self._expected
         with self._lock:
-            return self._hearer.heard(sound, expected, 0.0)
+            heard = self._hearer.heard(sound, expected, 0.0)
+            return self._noting.noted(sound, heard, expected)
 
     def _hear_over(self, sound: Sound) -> Heard | None:
         """What is said over our own voice: the stop words, or nothing."""
@@ -143,6 +149,7 @@ class Ears:
     def perform(self, at_s: float, effect: Effect) -> None:
         """Listen for what is expected now."""
         if isinstance(effect, Listen):
+            self._detector.keep_to(FOR_NOTES if effect.expected.note else Limits())
             with self._change:
                 self._expected = effect.expected
                 self._change.notify()

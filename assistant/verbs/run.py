@@ -15,13 +15,14 @@ from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.quiet import clean_screen
 from assistant.errors import InputWrongError
 from assistant.files import book, past, places
+from assistant.files.clips import ClipShelf
 from assistant.files.journal import Journal
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Effect, Event, Resumed, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.session import Session
 from assistant.talk import walking
-from assistant.verbs import kit, script
+from assistant.verbs import kit, noting, script
 from assistant.verbs.did import did
 from assistant.verbs.due import due_soon
 from assistant.verbs.out import Out
@@ -82,6 +83,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
         else:
             _live(given, out, stack, session, journal, shows, first)
     out.tell(f"journal: {journal.path}")
+    if sounds := noting.told(ClipShelf(journal.path)):
+        out.tell(sounds)
     return 0
 
 
@@ -158,7 +161,7 @@ def _live(
         stack.callback(keyboard.close)
     else:
         stack.enter_context(clean_screen())
-        ears = Ears(given, out, clock, inbox, session.expected, mouth)
+        ears = Ears(given, out, clock, inbox, session.expected, mouth, ClipShelf(journal.path))
         stack.callback(ears.close)
 
         def talk_key() -> None:

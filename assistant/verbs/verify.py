@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from assistant.errors import NotRightError
-from assistant.files import book
+from assistant.files import book, clips
 from assistant.verbs.out import Out
 
 
@@ -25,11 +25,18 @@ def run(given: argparse.Namespace, out: Out) -> int:
     state, why = kept.state, kept.why
     if state == "whole" and given.digest and not kept.has_digest(given.digest):
         state, why = "altered", f"its digest is {kept.digest[:12]}, not {given.digest}"
+    sounds = clips.look(kept)
+    wrong = [sound.told for sound in sounds if sound.told]
     out.record(
         {"journal": str(given.journal), "state": state, "records": len(kept.records),
-         "where": kept.where, "why": why, "lost_bytes": kept.lost, "digest": kept.digest}
+         "where": kept.where, "why": why, "lost_bytes": kept.lost, "digest": kept.digest,
+         "sounds": len(sounds), "sounds_wrong": wrong}
     )  # fmt: skip
-    if state != "whole":
-        raise NotRightError(f"{given.journal}: {state}: {why}")
-    out.line(f"{given.journal}: whole, {len(kept.records)} records, digest {kept.digest[:12]}")
+    troubles = [f"{state}: {why}"] if state != "whole" else []
+    if troubles or wrong:
+        raise NotRightError("\n".join(f"{given.journal}: {one}" for one in [*troubles, *wrong]))
+    beside = f", {len(sounds)} sounds as they were kept" if sounds else ""
+    out.line(
+        f"{given.journal}: whole, {len(kept.records)} records{beside}, digest {kept.digest[:12]}"
+    )
     return 0

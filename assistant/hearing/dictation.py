@@ -1,0 +1,61 @@
+"""What was said, in any words at all: for notes. Knows sound and tokens; no grammar, no meaning.
+
+The bundled ear's own parts without the grammar that it is otherwise held to. Far less sure than a
+held sentence: the sound is what counts, the words only help to find it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.mel import FRAMES_PER_S, log_mel
+from assistant.hearing.whisper_decoder import Tree
+
+if TYPE_CHECKING:
+    from assistant.hearing.held_whisper import Model
+
+LONGEST_S = 30.0  # what the encoder was made for
+MOST_TOKENS_A_S = 6.0  # hurried English has about four; more is a decoder that repeats itself
+WINDOW_S, AFTER_S = 10.0, 1.0
+TRADE = (
+    "Notes of a driver about the boiler, gauge glass, cocks, washout plug, clack, injector, "
+    "blower, regulator, firebox, tubes, fusible plug and safety valve."
+)
+
+
+class Dictation:
+    """Writes down one utterance, the likeliest token after each other; for one thread at a time."""
+
+    def __init__(self, model: Model, prompt: str = TRADE) -> None:
+        self._encoder, self._decoder, self._tokens = model.encoder, model.decoder, model.tokens
+        marks = self._tokens.marks
+        self._begin = [marks.before, *self._tokens.of(f" {prompt}"), marks.start]
+        self._begin.append(marks.no_timestamps)
+
+    def write(self, sound: Sound) -> str:
+        """The words of at most the first `LONGEST_S` seconds; empty for no sound to speak of."""
+        sound = sound[: round(LONGEST_S * RATE_HZ)]
+        if len(sound) < RATE_HZ // 20:
+            return ""
+        length_s = len(sound) / RATE_HZ
+        frames = int(min(LONGEST_S, max(WINDOW_S, length_s + AFTER_S)) * FRAMES_PER_S / 2) * 2
+        encoded = self._encoder.encode(log_mel(sound, frames))
+        encoded = encoded[: int((length_s + AFTER_S) * FRAMES_PER_S / 2)]
+        most = round(length_s * MOST_TOKENS_A_S) + 4
+        return self._tokens.text(self._likeliest(Tree(self._decoder, encoded, self._begin), most))
+
+    def _likeliest(self, tree: Tree, most: int) -> list[int]:
+        written: list[int] = []
+        node, following, end = 0, tree.first, self._tokens.marks.end
+        while len(written) < most:
+            logits = self._decoder.embeddings[: end + 1] @ following.states[0]
+            token = int(np.argmax(logits))
+            if token == end:
+                break
+            written.append(token)
+            nodes, following = tree.grow([node], [token])
+            node = nodes[0]
+        return written

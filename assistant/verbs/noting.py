@@ -1,0 +1,43 @@
+"""Notes said aloud in a live session: the words in any form, and the sound beside the journal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from assistant.devices.sound import Clip, as_flac
+from assistant.files.clips import Bounds, ClipShelf
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.hearer import Hearer
+from assistant.messages import Expected, Heard
+
+
+class Noting:
+    """Turns what was heard into a note where it is one. For the thread that hears.
+
+    tell: where it is said that a sound could not be kept.
+    """
+
+    def __init__(self, hearer: Hearer, shelf: ClipShelf, tell: Callable[[str], None]) -> None:
+        self._hearer = hearer
+        self._shelf = shelf
+        self._tell = tell
+
+    def noted(self, sound: Sound, heard: Heard, expected: Expected) -> Heard:
+        """The same, or a note: its words as written down freely, and the name of its sound."""
+        text = self._hearer.note(sound, heard, expected)
+        if text is None:
+            return heard
+        longest = round(Bounds().longest_s * RATE_HZ)
+        name = self._shelf.keep(as_flac(Clip(sound[:longest], RATE_HZ)))
+        if name is None:
+            self._tell(f"the sound of a note was not kept: {self._shelf.why}")
+        return replace(heard, text=text, clip=name)
+
+
+def told(shelf: ClipShelf) -> str:
+    """What is kept and where, for the end; empty when there is nothing."""
+    if not shelf.count:
+        return ""
+    notes = "1 note" if shelf.count == 1 else f"{shelf.count} notes"
+    return f"the sound of {notes} is in {shelf.folder} ({shelf.size_bytes / 1e6:.1f} MB)"
