@@ -5,11 +5,11 @@ Knows the scene and counts; where engine and lists come from is the caller's bus
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
-from assistant.messages import AlarmChanged, Effect, Event
+from assistant.messages import AlarmChanged, Effect, Event, Fault
 from assistant.procedure.checklist import Checklist
 from assistant.rehearsal import rehearse
 from assistant.rehearsal.hearing_rig import TypedRig
@@ -27,11 +27,15 @@ class NoWaiting:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """One steam-up: how long, how far, and when an alarm sounded [s, its name]."""
+    """One steam-up: how long, how far, and when an alarm sounded [s, its name].
+
+    faults: what was caught of our own bugs; none is the only good number.
+    """
 
     seconds: float
     ended: str
     alarms: tuple[tuple[float, str], ...]
+    faults: tuple[str, ...] = ()
 
     @property
     def in_ten_minutes(self) -> float:
@@ -50,26 +54,27 @@ def steam_up(
 ) -> Heard:
     """One whole steam-up without a fault, words as if typed."""
     alarms: list[tuple[float, str]] = []
+    faults: list[str] = []
 
     def turn(event: Event) -> list[Effect]:
         effects = session.handle(event)
         raised = [e for e in effects if isinstance(e, AlarmChanged) and e.state == "raised"]
         alarms.extend((event.at, e.name) for e in raised)
+        faults.extend(e.message for e in effects if isinstance(e, Fault))
         return effects
 
     cast = rehearse.Cast(engine, lists, TypedRig(), NoWaiting(), seed)
     tally = rehearse.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
-    return Heard(tally.at_s, tally.ended, tuple(alarms))
+    return Heard(tally.at_s, tally.ended, tuple(alarms), tuple(faults))
 
 
-def table(runs: Sequence[tuple[str, int]], one: Callable[[str, int], Heard]) -> list[str]:
+def table(runs: Sequence[tuple[str, int]], one: Callable[[str, int], Heard]) -> Iterator[str]:
     """One line for each steam-up: engine, seed, minutes, alarms in ten minutes, the most in any."""
-    lines = []
     for name, seed in runs:
         run = one(name, seed)
         names = ", ".join(what for _, what in run.alarms) or "none"
-        lines.append(
+        faults = f"; FAULTS OF OURS: {len(run.faults)}" if run.faults else ""
+        yield (
             f"{name} {seed}: {run.seconds / 60:.0f} min, {run.in_ten_minutes:.2f} in ten minutes, "
-            f"at most {run.most_in_ten}: {names}"
+            f"at most {run.most_in_ten}: {names} ({run.ended}){faults}"
         )
-    return lines

@@ -17,6 +17,7 @@ from assistant.messages import (
     Ended,
     Event,
     Expected,
+    Fault,
     Grade,
     Heard,
     Meaning,
@@ -235,6 +236,8 @@ class Scene:
                     self._over = True
                     self._turn(StopAsked(self.at))
                     tally.ended = "all five phases done"
+            case Fault():
+                tally.mistakes.append(f"{self.at:.0f} s: a bug of ours: {effect.message}")
             case Ended():
                 self._over = True
                 tally.ended = tally.ended or effect.reason

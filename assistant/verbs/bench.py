@@ -11,9 +11,9 @@ from assistant.verbs.out import Out
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench`."""
-    parser.add_argument("what", choices=("forecast", "hear", "journal"))
+    parser.add_argument("what", choices=("forecast", "hear", "journal", "alarms"))
     parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
-    parser.add_argument("--runs", type=int, default=2, help="forecast: steam-ups of each")
+    parser.add_argument("--runs", type=int, default=2, help="forecast, alarms: steam-ups of each")
     parser.add_argument(
         "--recordings", type=Path, metavar="FOLDER",
         default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
@@ -28,6 +28,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
         seeds = range(bench_forecast.JUDGED.start, bench_forecast.JUDGED.start + given.engines)
         out.line(bench_forecast.bench(seeds, runs=given.runs).table())
+    elif given.what == "alarms":
+        _alarms(out, given.runs)
     elif given.what == "journal":
         from assistant.files import bench_journal
 
@@ -40,3 +42,21 @@ def run(given: argparse.Namespace, out: Out) -> int:
         for line in bench_hear.measure(given.recordings, engine_noise):
             out.line(line)
     return 0
+
+
+def _alarms(out: Out, runs: int) -> None:
+    """How often the watch speaks in so many steam-ups of each shipped engine."""
+    from assistant.files import engine_file, places
+    from assistant.rehearsal import bench_alarms
+    from assistant.session import Session
+    from assistant.verbs.parts import header_of, parts_of
+
+    def one(name: str, seed: int) -> bench_alarms.Heard:
+        found = engine_file.find_engine(name)
+        parts = parts_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "rehearsal"))
+        return bench_alarms.steam_up(Session(parts), parts.engine, parts.lists, seed)
+
+    engines = places.shipped(places.engines_folder())
+    wanted = [(name, seed) for seed in range(1, runs + 1) for name in engines]
+    for line in bench_alarms.table(wanted, one):
+        out.line(line)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.files.engine_file import find_engine
-from assistant.messages import AlarmChanged, Effect, Event, Fault, Grade
+from assistant.messages import AlarmChanged, Effect, Ended, Event, Expected, Fault, Grade
 from assistant.rehearsal import rehearse
 from assistant.rehearsal.bench_alarms import NoWaiting
 from assistant.rehearsal.hearing_rig import TypedRig
@@ -36,3 +36,15 @@ def test_low_water_is_told_and_ends_the_practice(engine: str, seed: int) -> None
     assert dangers[:1] and dangers[0] in ("low water", "water out of sight")
     assert tally.ended == f"stopped in danger: {dangers[0]}"
     assert rehearse.judged(tally, cast.faults, replayed=True) == (True, [])
+
+
+def test_a_bug_of_ours_fails_the_rehearsal() -> None:
+    parts = parts_of(header_of(find_engine("copper"), "2026-05-01T09:00:00+00:00", 1, "test"))
+
+    def turn(event: Event) -> list[Effect]:
+        return [Fault("invented"), Ended("enough")]
+
+    cast = rehearse.Cast(parts.engine, parts.lists, TypedRig(), NoWaiting(), 1)
+    tally = rehearse.play(cast, turn, lambda: Expected(), lambda at, who, what: None)
+    ok, wrong = rehearse.judged(tally, (), replayed=True)
+    assert not ok and "0 s: a bug of ours: invented" in wrong

@@ -16,6 +16,7 @@ from assistant.session import Session
 def test_a_steam_up_in_normal_running_is_quiet(engine: str, seed: int) -> None:
     made = parts(engine)
     heard = steam_up(Session(made), made.engine, made.lists, seed)
+    assert heard.faults == (), "a bug of ours was caught and told"
     assert heard.ended == "all five phases done"
     assert heard.in_ten_minutes <= 1.0, heard.alarms
     assert heard.most_in_ten <= 2, heard.alarms
