@@ -18,6 +18,7 @@ from assistant.procedure.progress import AGAIN
 from assistant.rehearsal.practice_boiler import PracticeBoiler
 from assistant.talk import fractions
 from assistant.talk.numbers import spoken_forms
+from assistant.talk.states import chief
 
 DEFAULT_ACT_S = 20.0  # how long an act takes when its step does not say
 EVERY_FIRING_S = 420.0  # a round of wood or coal; common practice, no source
@@ -65,6 +66,7 @@ class Operator:
         self._called: dict[str, float] = {}
         self._said: Line | None = None
         self._lifting = False
+        self._valve_proved = False
 
     # --- the engine ---------------------------------------------------------------------------
 
@@ -122,6 +124,7 @@ class Operator:
         if asks == "fire":
             return self._fire(states)
         if asks == "valve":
+            self._valve_proved = self._valve_proved or boiler.valve_state == "lifting"
             return boiler.valve_state if boiler.valve_state in states else None
         if asks == "vent":
             return "blows steam" if boiler.gauge_pressure_gauge_pa > 2 * PSI_PA else None
@@ -188,13 +191,18 @@ class Operator:
         return self._keep(self._state_line(step, state))
 
     def _valve_line(self) -> Line | None:
-        """Nobody overlooks a safety valve that lifts, or keeps quiet about it."""
+        """Nobody overlooks a safety valve that lifts, or keeps quiet about it; and once it has been
+        proved, the fire is checked when it lifts.
+        """
         now, asked = self._boiler.valve_state, self._step is not None and self._step.asks == "valve"
         if asked or (now == "lifting") == self._lifting:
             return None
         self._lifting = now == "lifting"
         state = now if self._lifting else "shut"
-        return Line(f"valve is {state}", Report("valve", state))
+        if self._lifting and self._valve_proved:
+            self._boiler.damper("crack")
+            self._boiler.blower("shut")
+        return Line(chief("valve", state) or "", Report("valve", state))
 
     def _call(self, what: str, at: float) -> Line | None:
         """A reading that was asked for; the same again only after another look."""
