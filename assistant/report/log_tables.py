@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.boiler.scales import PSI_PA
+from assistant.files.clips import Clip
 from assistant.files.due_dates import Due
 from assistant.files.due_standing import Standing, standings
 from assistant.files.shelf import Entry
-from assistant.messages import NoteTaken
 from assistant.report import findings
-from assistant.report.page import Row, Table, Words, table
+from assistant.report.page import Cell, Row, Sound, Table, Words, table
 from assistant.report.story import Call, Story
 from assistant.report.terms import Terms, clock, lasting
+
+MOST_SOUND_BYTES = 12_000_000  # on one page
 
 
 def plain(pairs: Sequence[tuple[str, str]]) -> Table:
@@ -101,14 +103,32 @@ def open_items(story: Story) -> Table | Words:
     return table((), rows, (4, 3), "Nothing was left open.")
 
 
-def notes(story: Story) -> Table | Words:
-    rows = [Row((_at(story, at_s), _noted(note))) for at_s, note in story.notes]
-    return table(("time", "in the words heard"), rows, (2, 7), "No note was said.")
+def notes(
+    story: Story, sounds: Sequence[Clip], most_bytes: int = MOST_SOUND_BYTES
+) -> Table | Words:
+    """sounds: those of the journal; they go on the page up to `most_bytes` together."""
+    kept = {sound.name: sound for sound in sounds}
+    rows: list[Row] = []
+    on_page = 0
+    for at_s, note in story.notes:
+        words = note.text or "(no words made out)"
+        cell: Cell = "none kept"
+        if note.clip is not None:
+            cell = _sound(note.clip, kept.get(note.clip), most_bytes - on_page)
+            on_page += len(cell.flac) if isinstance(cell, Sound) else 0
+        rows.append(Row((_at(story, at_s), words, cell)))
+    head = ("time", "in the words heard", "sound")
+    return table(head, rows, (2, 5, 4), "No note was said.")
 
 
-def _noted(note: NoteTaken) -> str:
-    words = note.text or "(no words made out)"
-    return f"{words} [sound kept: {note.clip}]" if note.clip else words
+def _sound(name: str, kept: Clip | None, room_bytes: int) -> Cell:
+    if kept is None or kept.state == "gone":
+        return f"{name} is not beside the journal"
+    if kept.sound is None:
+        return f"{name} WAS CHANGED since it was kept"
+    if len(kept.sound) > room_bytes:
+        return f"{name}, beside the journal: too much for one page"
+    return Sound(f"{name}, {max(round(len(kept.sound) / 1000), 1)} kB", kept.sound)
 
 
 def water_and_fuel(story: Story) -> Table:

@@ -10,13 +10,27 @@ Form = Literal["wide svg", "narrow svg", "png"]
 
 
 @dataclass(frozen=True, slots=True)
+class Sound:
+    """A sound that can be played where a page can play one; elsewhere its words stand for it."""
+
+    words: str
+    flac: bytes
+
+    def __str__(self) -> str:
+        return self.words
+
+
+Cell = str | Sound
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """One row of a table.
 
     struck: a single line goes through all but the last cell, the remark; the words stay readable.
     """
 
-    cells: tuple[str, ...]
+    cells: tuple[Cell, ...]
     struck: bool = False
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 from html import escape
 
-from assistant.report.page import Blanks, Page, Part, Picture, Row, Section, Table, Words
+from assistant.report.page import Blanks, Cell, Page, Part, Picture, Row, Section, Table, Words
 
 STYLE = """
 :root { color-scheme: light; }
@@ -24,6 +24,7 @@ th, td { text-align: left; vertical-align: top; padding: 3px 6px; border-bottom:
 th { border-bottom: 2px solid #555; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
+audio { width: 100%; height: 34px; }
 s { text-decoration-thickness: 1.5px; }
 .blank { display: flex; align-items: flex-end; margin: 1.1em 0 0; break-inside: avoid; }
 .blank span { flex: none; padding-right: 8px; }
@@ -37,6 +38,7 @@ s { text-decoration-thickness: 1.5px; }
 @media print {
   body { font-size: 10pt; max-width: none; padding: 0; }
   figure, p { break-inside: avoid; }
+  audio, audio + br { display: none; }
   img { width: auto; max-width: 100%; max-height: 225mm; margin: 0 auto; }
 }
 figure { margin: 0; }
@@ -86,10 +88,17 @@ def _table(part: Table) -> str:
 
 
 def _row(row: Row) -> str:
-    cells = [escape(cell) for cell in row.cells]
+    cells = [_cell(cell) for cell in row.cells]
     if row.struck:
         cells[:-1] = [f"<s>{cell}</s>" for cell in cells[:-1]]
     return f"<tr>{''.join(f'<td>{cell}</td>' for cell in cells)}</tr>"
+
+
+def _cell(cell: Cell) -> str:
+    if isinstance(cell, str):
+        return escape(cell)
+    inside = f"data:audio/flac;base64,{base64.b64encode(cell.flac).decode('ascii')}"
+    return f'<audio controls preload="none" src="{inside}"></audio><br>{escape(cell.words)}'
 
 
 def _picture(part: Picture) -> str:

@@ -151,5 +151,7 @@ def _table(paper: FPDF, part: Table) -> None:
         for row in part.rows:
             line = table.row()
             for number, cell in enumerate(row.cells, 1):
-                line.cell(cell, style=struck if row.struck and number < len(row.cells) else None)
+                line.cell(
+                    str(cell), style=struck if row.struck and number < len(row.cells) else None
+                )
     paper.set_draw_color(0)

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 
+from assistant.files import clips
 from assistant.files.shelf import Entry
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
@@ -49,19 +50,20 @@ class Wanted:
 def watch_log(story: Story, wanted: Wanted, shelf: Sequence[Entry] = ()) -> Page:
     """The page. shelf: this engine's journals up to this one, for hours in steam."""
     terms = wanted.terms
+    sounds = clips.look(story.kept)
     return Page(
         f"Watch log: {story.header.engine_name}",
         f"{terms.date(story.started)}, begun {clock(story.started, 0.0)},"
         f" {lasting(story.length_s)} long",
         (
-            Section("", tuple(_cautions(story))),
+            Section("", tuple(_cautions(story, sounds))),
             Section("Engine and day", (_day(story, wanted),)),
             Section("Phases", (log_tables.phases(story),)),
             Section("Open items", (log_tables.open_items(story),)),
             Section("Tests made", (log_tables.tests(story, terms),)),
             Section("Course", (_picture(story, terms), Words(KEY))),
             Section("Alarms", (log_tables.alarms(story),)),
-            Section("Notes said aloud", (log_tables.notes(story),)),
+            Section("Notes said aloud", (log_tables.notes(story, sounds),)),
             Section("Water and fuel", (log_tables.water_and_fuel(story),)),
             Section("Due dates", log_tables.due(story, shelf, terms)),
             Section("Readings", (log_tables.readings(story, terms),)),
@@ -74,7 +76,7 @@ def watch_log(story: Story, wanted: Wanted, shelf: Sequence[Entry] = ()) -> Page
     )
 
 
-def _cautions(story: Story) -> list[Words]:
+def _cautions(story: Story, sounds: Sequence[clips.Clip]) -> list[Words]:
     found = [Words(CAUTION, strong=True)]
     if story.header.how in {"rehearsal", "script"}:
         found.append(Words(f"This is {WAYS[story.header.how]}: nothing on it was seen.", True))
@@ -88,6 +90,9 @@ def _cautions(story: Story) -> list[Words]:
                 strong=True,
             )
         )
+    changed = [sound.told for sound in sounds if sound.state == "changed"]
+    if changed:
+        found.append(Words(f"NOT AS IT WAS KEPT: {'; '.join(changed)}.", strong=True))
     return found
 
 

@@ -38,7 +38,7 @@ def under(page: Page, heading: str) -> str:
     for part in section.parts:
         match part:
             case Table():
-                told += [" | ".join(row.cells) for row in part.rows]
+                told += [" | ".join(map(str, row.cells)) for row in part.rows]
             case Words():
                 told.append(part.text)
             case Blanks():
@@ -81,7 +81,7 @@ def test_what_was_left_open_is_told(tmp_path: Path) -> None:
     assert "alarm: water low | not cleared" in under(page, "Open items")
     assert "danger: water low | 0.2 of the glass | STOOD AT THE END" in under(page, "Alarms")
     assert "the clack weeps" in under(page, "Notes said aloud")
-    assert "sound kept: clip-1.flac" in under(page, "Notes said aloud")
+    assert "clip-1.flac is not beside the journal" in under(page, "Notes said aloud")
     assert "fault of the program: a bug" in under(page, "Breaks and faults")
 
 
