@@ -66,38 +66,61 @@ def _normals(size: int) -> Array:
     return np.concatenate([half, -half])
 
 
-def ahead(
-    belief: Posterior, last: Bound | None, now_s: float, lit_s: float | None, held_s: float = 0.0
-) -> Ahead:
-    """Futures from `now_s` on. `last`: the newest reading's bound; None: nothing was read yet.
+@dataclass(frozen=True, eq=False)
+class Futures:
+    """Draws from a posterior, whatever the time: weights (S), seconds each cell takes (S, CELLS).
 
-    held_s: how much of the time since that reading the pressure held rather than rose [s].
+    delay_s: from lighting until heat comes (S). at_last_s: seconds from cold to where the newest
+    reading stood (S), which was called at `last_s`; None where nothing was read.
     """
-    rose_s = 0.0 if last is None else max(now_s - last.at_s - held_s, 0.0)
+
+    ladder: Ladder
+    weight: Array
+    cell_s: Array
+    delay_s: Array
+    drift: Array
+    at_last_s: Array | None
+    last_s: float
+
+
+def futures(belief: Posterior, last: Bound | None) -> Futures:
+    """Draws pinned at the newest reading's bound. None: nothing was read yet."""
     draws = _normals(belief.mean.shape[1])
-    weight, now, cell_s = [], [], []
-    for g, share in enumerate(belief.weight):
-        if share < 0.01:
-            continue
-        root = square_root(belief.covariance[g])
-        z = belief.mean[g] + draws @ root.T
-        seconds = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
-        if last is None:
-            began = now_s if lit_s is None else lit_s
-            heated = np.maximum(now_s - began - held_s - np.exp(np.clip(z[:, 0], -60.0, 25.0)), 0.0)
-            start = _inverse(seconds, heated)
-        else:
-            at_last = _pinned(belief, g, z, last)
-            start = _inverse(seconds, _clock(seconds, at_last) + rose_s)
-            drift = DRIFT * held_s / 600.0 * draws[:, -1]
-            start = np.clip(start + drift, 0.0, float(CELLS))
+    shares = [(g, float(share)) for g, share in enumerate(belief.weight) if share >= 0.01]
+    weight, seconds, delays, at_last = [], [], [], []
+    for g, share in shares:
+        z = belief.mean[g] + draws @ square_root(belief.covariance[g]).T
+        cell_s = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
         weight.append(np.full(DRAWS, share / DRAWS))
-        now.append(start)
-        cell_s.append(seconds)
+        seconds.append(cell_s)
+        delays.append(np.exp(np.clip(z[:, 0], -60.0, 25.0)))
+        if last is not None:
+            at_last.append(_clock(cell_s, _pinned(belief, g, z, last)))
     weights = np.concatenate(weight)
-    return Ahead(
-        belief.ladder, weights / weights.sum(), np.concatenate(now), np.concatenate(cell_s)
+    return Futures(
+        belief.ladder,
+        weights / weights.sum(),
+        np.concatenate(seconds),
+        np.concatenate(delays),
+        np.tile(draws[:, -1], len(shares)),
+        np.concatenate(at_last) if last is not None else None,
+        last.at_s if last is not None else 0.0,
     )
+
+
+def ahead(of: Futures, now_s: float, lit_s: float | None, held_s: float = 0.0) -> Ahead:
+    """Futures from `now_s` on.
+
+    held_s: how much of the time since the last reading the pressure held rather than rose [s].
+    """
+    if of.at_last_s is None:
+        began = now_s if lit_s is None else lit_s
+        heated = np.maximum(now_s - began - held_s - of.delay_s, 0.0)
+        return Ahead(of.ladder, of.weight, _inverse(of.cell_s, heated), of.cell_s)
+    rose_s = max(now_s - of.last_s - held_s, 0.0)
+    now = _inverse(of.cell_s, of.at_last_s + rose_s)
+    now = np.clip(now + DRIFT * held_s / 600.0 * of.drift, 0.0, float(CELLS))
+    return Ahead(of.ladder, of.weight, now, of.cell_s)
 
 
 def square_root(covariance: Array) -> Array:

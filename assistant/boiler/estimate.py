@@ -16,6 +16,7 @@ import numpy as np
 
 from assistant.boiler.ahead import Ahead, ahead
 from assistant.boiler.bands import weighted_quantile
+from assistant.boiler.course import Course, Way
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import (
     History,
@@ -26,86 +27,78 @@ from assistant.boiler.history import (
     rounding_height,
     rounding_pa,
 )
-from assistant.boiler.ladder import Array, Ladder, edges_k, ladder
-from assistant.boiler.learn import Run, filled_kg, learned
-from assistant.boiler.prior import Shared, usual_rate_w
-from assistant.boiler.rise import Posterior, posterior
+from assistant.boiler.ladder import Array, Ladder
+from assistant.boiler.learn import Run, learned
+from assistant.boiler.prior import Shared
+from assistant.boiler.rise import Posterior
 from assistant.boiler.standing import HELD, held_s
 from assistant.boiler.steam import saturation_pressure_abs_pa
 from assistant.boiler.stretches import Rises, rises
-from assistant.boiler.warmth import Warmth, warmth
+from assistant.boiler.warmth import Warmth
 from assistant.boiler.water import WaterBelief
 from assistant.messages import Report
 
 
 @dataclass(frozen=True)
 class Belief:
-    """All that is known at `at_s`. Equal beliefs give equal answers."""
+    """All that is known at `at_s`. Equal beliefs give equal answers.
+
+    course: what follows from the reports alone, shared by the beliefs between two of them.
+    """
 
     engine: Engine
     at_s: float
     shared: Shared
     history: History = field(default_factory=History)
+    course: Course = field(compare=False, repr=False, kw_only=True)
 
-    @cached_property
+    @property
     def filled_kg(self) -> float:
         """Water at the start [kg]: by the first glass seen, or the owner's cold fill."""
-        return filled_kg(self.engine, self.history)
+        return self.course.filled_kg
 
-    @cached_property
-    def first_ladder(self) -> Ladder:
-        """The way from cold to hot with the water of the start."""
-        return ladder(self.engine, self.filled_kg)
-
-    @cached_property
+    @property
     def warmth(self) -> Warmth:
         """The water's temperature over time, by the pressures called."""
-        return warmth(self.engine, self.history.of_this_fire(), self.first_ladder, self.at_s)
+        return self.course.warmth
 
     @property
     def believed(self) -> tuple[Pressure, ...]:
         """The pressures that stand."""
-        return tuple(p for p in self.history.pressures if p not in self.rises.doubted)
+        return self.course.called.stand
 
-    @cached_property
+    @property
     def water(self) -> WaterBelief:
         """The water over time."""
-        full_w = self.engine.fire_rate_w or 2.0 * usual_rate_w(self.engine, self.first_ladder)
-        return WaterBelief(
-            self.engine, self.history, self.warmth.at, full_w, self.at_s, self.filled_kg
-        )
+        return self.course.water
 
-    @cached_property
+    @property
+    def way(self) -> Way:
+        """The way up as it looks now."""
+        return self.course.way(self.at_s)
+
+    @property
     def ladder(self) -> Ladder:
         """The way from cold to hot in cells, with the water that was in the boiler at each."""
-        track = self.warmth
-        if not any(act.what == "feed" for act in self.history.acts) or len(track.time_s) < 2:
-            return self.first_ladder
-        risen = np.maximum.accumulate(track.kelvin) + 1e-6 * np.arange(len(track.kelvin))
-        when = np.interp(edges_k(self.engine), risen, track.time_s)
-        now_k = self.warmth.at(self.at_s)
-        when = np.where(edges_k(self.engine) > now_k, self.at_s, when)
-        return ladder(self.engine, np.array([self.water.mass(float(t))[0] for t in when]))
+        return self.way.ladder
 
-    @cached_property
+    @property
     def rises(self) -> Rises:
         """The readings as bounds."""
-        return rises(self.engine, self.history.of_this_fire(), self.ladder, self.at_s)
+        return self.way.rises
 
-    @cached_property
+    @property
     def posterior(self) -> Posterior:
         """What the readings say about the heat rate."""
-        blown = self.rises.draught(self.history, self.shared.habit)
-        found = self.rises
-        return posterior(self.ladder, self.shared, found.stretches, found.bounds, blown)
+        return self.way.posterior
 
     @cached_property
     def ahead(self) -> Ahead:
         """Futures from now on."""
-        last, lit_s = self.rises.last, self.history.lit_s
+        lit_s, last = self.history.lit_s, self.rises.last
         since = last.at_s if last is not None else self.at_s if lit_s is None else lit_s
         held = (1.0 - HELD) * held_s(self.history, since, self.at_s)
-        return ahead(self.posterior, last, self.at_s, lit_s, held)
+        return ahead(self.way.futures, self.at_s, lit_s, held)
 
     @cached_property
     def gauge_draws_pa(self) -> Array:
@@ -122,7 +115,8 @@ def gauge_at(belief: Belief, position: Array) -> Array:
 
 def begin(engine: Engine, at_s: float, past: Sequence[Run] = ()) -> Belief:
     """A belief before anything was reported. `past`: earlier runs (`learn.past_run`)."""
-    return Belief(engine, at_s, learned(engine, past))
+    shared = learned(engine, past)
+    return Belief(engine, at_s, shared, course=Course(engine, shared, History()))
 
 
 def predict(belief: Belief, at_s: float) -> Belief:
@@ -138,13 +132,18 @@ def update(belief: Belief, report: Report, at_s: float) -> Belief:
     fact = fact_of(belief.engine, report, at_s)
     if fact is None:
         return predict(belief, at_s)
-    return replace(belief, at_s=max(at_s, belief.at_s), history=belief.history.with_fact(fact))
+    return _of(belief, max(at_s, belief.at_s), belief.history.with_fact(fact))
+
+
+def _of(belief: Belief, at_s: float, history: History) -> Belief:
+    course = Course(belief.engine, belief.shared, history)
+    return replace(belief, at_s=at_s, history=history, course=course)
 
 
 def without(belief: Belief, report: Report, at_s: float) -> Belief:
     """The belief as if this report of that time had never been made (taken back)."""
     fact = fact_of(belief.engine, report, at_s)
-    return belief if fact is None else replace(belief, history=belief.history.without(fact))
+    return belief if fact is None else _of(belief, belief.at_s, belief.history.without(fact))
 
 
 # --- is this reading likely, is it possible? -----------------------------------------------------
@@ -225,7 +224,7 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
     judged = rises(belief.engine, trial, belief.ladder, belief.at_s)
     if fact not in judged.doubted:
         return None
-    before = next(p for p in reversed(belief.history.pressures) if p not in belief.rises.doubted)
+    before = belief.believed[-1]
     minutes = max((belief.at_s - before.at_s) / 60.0, 1.0)
     plural = "minute" if round(minutes) == 1 else "minutes"
     value = before.gauge_pa / fact.unit_pa

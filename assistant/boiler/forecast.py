@@ -154,7 +154,7 @@ def _why(belief: Belief, now: Band, target_pa: float, minutes: Band) -> str:
 
 def water_trend(belief: Belief) -> Trend:
     """Whether the glass rises or falls, and by what."""
-    return trend(belief.water)
+    return trend(belief.water, belief.at_s)
 
 
 def minutes_to_lower_mark(belief: Belief) -> Minutes:

@@ -144,16 +144,13 @@ def _put(rows: tuple[Row, ...], row: Row) -> tuple[Row, ...]:
 def fault(engine: Engine, report: Report) -> str | None:
     """Why the boiler's belief can make no use of a report, in words; None when it can.
 
-    None as well for subjects that are not the boiler's (`is_about_boiler`).
+    None as well for what is not the boiler's (`is_about_boiler`): other subjects, and a list's own
+    words about one of ours ("needle on the pin", "fire run down").
     """
+    if not is_about_boiler(report) or isinstance(report.value, str):
+        return None
     if report.what in STATES:
-        if report.value not in STATES[report.what]:
-            return f"{report.what} {report.value} is not a state the boiler knows"
-        return None
-    if report.what not in {"pressure", "water", "tank"}:
-        return None
-    if report.what == "water" and report.value == OUT_OF_SIGHT:
-        return None
+        return f"{report.what} {report.value} is not a state the boiler knows"
     try:
         value = number(report)
     except ValueError as error:
@@ -185,7 +182,11 @@ def _number_fault(engine: Engine, report: Report, value: float) -> str | None:
 
 
 def is_about_boiler(report: Report) -> bool:
-    """Whether a report speaks of something that the belief follows."""
+    """Whether a report says something that the belief follows."""
+    if isinstance(report.value, str):
+        return report.value in STATES.get(report.what, frozenset({OUT_OF_SIGHT})) and (
+            report.what in STATES or report.what == "water"
+        )
     return report.what in STATES or report.what in {"pressure", "water", "tank"}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,9 +24,20 @@ class Ladder:
     edges_k: Array
     heat_j: Array
 
+    @cached_property
+    def bottom_k(self) -> float:
+        """The lowest edge [K]; the edges are evenly spaced."""
+        return float(self.edges_k[0])
+
+    @cached_property
+    def top_k(self) -> float:
+        """The highest edge [K]."""
+        return float(self.edges_k[-1])
+
     def position(self, temperature_k: float) -> float:
         """Where a temperature lies, in cells from cold; held to the ladder."""
-        return float(np.interp(temperature_k, self.edges_k, np.arange(len(self.edges_k))))
+        part = (temperature_k - self.bottom_k) / (self.top_k - self.bottom_k)
+        return min(max(part, 0.0), 1.0) * CELLS
 
     def temperature_k(self, position: float) -> float:
         """The temperature [K] at a position."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -62,27 +63,38 @@ def posterior(
     bounds: tuple[Bound, ...],
     draught: Array,
 ) -> Posterior:
-    """Laplace's Gaussian for each spread, weighed by evidence. Pure; no randomness."""
+    """Laplace's Gaussian for each spread, weighed by evidence. Pure; no randomness.
+
+    The last few are kept: a report that is no pressure seldom changes anything here.
+    """
+    cells = ladder_.edges_k.tobytes(), ladder_.heat_j.tobytes()
+    return _worked(shared, *cells, stretches, bounds, draught.tobytes())
+
+
+@lru_cache(maxsize=16)
+def _worked(
+    shared: Shared, edges_k: bytes, heat_j: bytes, stretches: tuple[Stretch, ...],
+    bounds: tuple[Bound, ...], draught: bytes,
+) -> Posterior:  # fmt: skip
+    ladder_ = Ladder(np.frombuffer(edges_k), np.frombuffer(heat_j))
     size = CELLS + 1 + len(stretches)
-    usual, spread_of_usual, _ = shared.seen_through(draught)
+    usual, spread_of_usual, _ = shared.seen_through(np.frombuffer(draught))
+    way_s = usual_s(ladder_, usual)
     mean = np.zeros((len(SPREADS), size))
     mean[:, CELLS + 1 :] = [s.about_s for s in stretches]
     prior = np.zeros((len(SPREADS), size, size))
     for g, spread in enumerate(SPREADS):
         mean[g, : CELLS + 1] = run_mean(usual, spread)
-        prior[g, : CELLS + 1, : CELLS + 1] = spread_of_usual + run_covariance(
-            spread, usual_s(ladder_, usual)
-        )
-    for i, stretch in enumerate(stretches):
-        prior[:, CELLS + 1 + i, CELLS + 1 + i] = stretch.spread_s**2
+        prior[g, : CELLS + 1, : CELLS + 1] = spread_of_usual + run_covariance(spread, way_s)
+    starts = np.arange(CELLS + 1, size)
+    prior[:, starts, starts] = [s.spread_s**2 for s in stretches]
     prior += 1e-9 * np.eye(size)
-    precision = np.asarray(np.linalg.inv(prior), dtype=float)
-    now = mean
     if not bounds:
         known = np.exp(shared.logs - shared.logs.max())
         return Posterior(
-            ladder_, stretches, known / known.sum(), now, prior, np.zeros(len(SPREADS))
+            ladder_, stretches, known / known.sum(), mean, prior, np.zeros(len(SPREADS))
         )
+    precision = np.asarray(np.linalg.inv(prior), dtype=float)
     fit = _Fit(ladder_, stretches, bounds, mean, precision)
     determinant = np.linalg.slogdet(precision)[1]
     while True:
@@ -99,13 +111,15 @@ def posterior(
 Slopes = tuple[Array, Array, Array]  # value (G), gradient (G, D), a positive curvature (G, D, D)
 
 
-def _climb(at: Callable[[Array], Slopes], now: Array, most: int) -> Slopes:
+def _climb(at: Callable[[Array], Slopes], now: Array, enough: float) -> Slopes:
     """Newton steps on every spread at once, each shortened until it does not go down.
+
+    enough: a gain in log probability that is worth no further step.
 
     Returns where they end, and curvature and value there.
     """
     value, gradient, curvature = at(now)
-    for _ in range(most):
+    for _ in range(25):
         step = np.linalg.solve(curvature, gradient[..., None])[..., 0]
         reach = np.abs(step[:, : CELLS + 1]).max(axis=1)
         step *= np.minimum(1.0, 1.0 / np.maximum(reach, 1e-12))[:, None]
@@ -120,13 +134,16 @@ def _climb(at: Callable[[Array], Slopes], now: Array, most: int) -> Slopes:
         gain = np.where(worse, 0.0, new[0] - value)
         now = np.where(worse[:, None], now, trial)
         value, gradient, curvature = at(now) if worse.any() else new
-        if np.all(gain < 1e-3):
+        if np.all(gain < enough):
             break
     return now, curvature, value
 
 
 class _Fit:
-    """Log posterior, its gradient and a positive curvature, for all spreads at once."""
+    """Log posterior, its gradient and a positive curvature, for all spreads at once.
+
+    The ends of the bounds are in one array, the earlier (low) ones first: (2n, D).
+    """
 
     def __init__(
         self,
@@ -137,100 +154,93 @@ class _Fit:
         precision: Array,
     ) -> None:
         self.mean, self.precision = mean, precision
-        self.at_s = np.array([b.at_s for b in bounds])
-        ends = [np.array([b.low for b in bounds]), np.array([b.high for b in bounds])]
-        starts = np.array([stretches[b.stretch].start for b in bounds])
-        self.run = [_overlap(starts, end) * ladder_.heat_j for end in ends]  # (n, K) joules
-        self.delay = np.array([stretches[b.stretch].from_lighting for b in bounds], dtype=float)
-        self.origin = np.zeros((len(bounds), len(stretches)))
-        self.origin[np.arange(len(bounds)), [b.stretch for b in bounds]] = 1.0
-        self.slack = np.array([b.slack for b in bounds])
-        self.wild = np.array([b.wild for b in bounds])
-        middle = (ends[0] + ends[1]) / 2.0
-        self.cell = np.clip(middle.astype(int), 0, CELLS - 1)
-        self.joules = ladder_.heat_j[self.cell]
+        told = np.array([(b.at_s, b.low, b.high, b.slack, b.wild) for b in bounds])
+        self.at_s, low, high, self.slack, self.wild = told.T
+        of = np.array([b.stretch for b in bounds])
+        starts = np.array([s.start for s in stretches])[of]
+        from_lighting = np.array([s.from_lighting for s in stretches], dtype=float)[of]
+        origin = np.eye(len(stretches))[of]
+        run = [_overlap(starts, end) * ladder_.heat_j for end in (low, high)]  # (n, K) joules
+        self.moving = run[0].sum(axis=1) > 0.0
+        self.design = np.concatenate(
+            [np.concatenate([from_lighting[:, None], joules, origin], axis=1) for joules in run]
+        )
+        self.cell = 1 + np.clip(((low + high) / 2.0).astype(int), 0, CELLS - 1)
+        self.joules = ladder_.heat_j[self.cell - 1]
 
-    def times(self, z: Array, end: int) -> tuple[Array, Array]:
-        """When each bound's end is reached (G, n), and its gradient (G, n, D)."""
-        seconds = np.exp(np.clip(z[:, : CELLS + 1], -60.0, 25.0))
-        by_cells = self.run[end][None] * seconds[:, None, 1:]
-        by_delay = self.delay[None] * seconds[:, :1]
-        origin = np.broadcast_to(self.origin, (len(z), *self.origin.shape))
-        time = by_cells.sum(2) + by_delay + z[:, CELLS + 1 :] @ self.origin.T
-        return time, np.concatenate([by_delay[..., None], by_cells, origin], axis=2)
-
-    def smear(self, z: Array) -> Array:
-        """Smear of a bound in seconds (G, n): of the gauge, and of the moment of calling (8 s)."""
-        per_cell = np.exp(np.clip(z[:, 1 + self.cell], -60.0, 25.0)) * self.joules
-        return np.asarray(self.slack * per_cell + 8.0, dtype=float)
+    def times(self, z: Array) -> tuple[Array, Array, Array]:
+        """How far each end lies before the reading, in smears (G, 2n); its smear in seconds
+        (G, n), of the gauge and of the moment of calling (8 s); and the slopes of the times
+        (G, 2n, D)."""
+        seconds = np.ones_like(z)
+        np.exp(np.clip(z[:, : CELLS + 1], -60.0, 25.0), out=seconds[:, : CELLS + 1])
+        smear = self.slack * self.joules * seconds[:, self.cell] + 8.0
+        slopes = self.design * seconds[:, None, :]
+        at = seconds.copy()
+        at[:, CELLS + 1 :] = z[:, CELLS + 1 :]
+        off = np.tile(self.at_s, 2) - at @ self.design.T
+        return off / np.concatenate([smear, smear], axis=1), smear, slopes
 
     def best(self, start: Array) -> Slopes:
         """Where the log posterior is highest, its curvature and value there."""
-        near = _climb(self.pulled, start, 25)[0]
-        return _climb(self.at, near, 25)
+        return _climb(self.at, _climb(self.pulled, start, 1.0)[0], 1e-3)
 
     def believe_pairs(self, z: Array) -> bool:
         """Take two readings in a row that this fit (D) leaves out as sure; whether there were any.
 
         One may be wild. Two that stand say that fire, water or metal are not as they were told.
         """
-        wild = (self.wild > 0.0) & (self.run[0].sum(1) > 0.0)
-        out = wild & (self.told(z[None])[0][0] < 0.5)
+        out = self.moving & (self.wild > 0.0) & (self.told(self.times(z[None])[0])[0][0] < 0.5)
         pairs = out & (np.append(out[1:], False) | np.append(False, out[:-1]))
         self.wild = np.where(pairs, 0.0, self.wild)
         return bool(pairs.any())
 
-    def told(self, z: Array) -> tuple[Array, ...]:
-        """For each bound (G, n): belief that it is not wild, its log chance and the two ends."""
-        early, late, smear = self.times(z, 0)[0], self.times(z, 1)[0], self.smear(z)
-        a, b = (self.at_s - early) / smear, (self.at_s - late) / smear
-        inside = log_between(b, a)
+    def told(self, off: Array) -> tuple[Array, Array, Array]:
+        """For each bound (G, n): belief that it is not wild, log chance, and that of its inside."""
+        inside = log_between(off[:, len(self.at_s) :], off[:, : len(self.at_s)])
         sure = np.log1p(-self.wild) + inside
         with np.errstate(divide="ignore"):
             chance = np.logaddexp(sure, np.log(0.1 * self.wild))
-        return np.exp(sure - chance), chance, inside, a, b
+        return np.exp(sure - chance), chance, inside
 
-    def prior(self, z: Array) -> Slopes:
-        """What was thought before any reading."""
+    def prior(self, z: Array) -> tuple[Array, Array]:
+        """What was thought before any reading: value and gradient."""
         off = z - self.mean
-        pull = np.einsum("gij,gj->gi", self.precision, off)
-        return -0.5 * (off * pull).sum(1), -pull, self.precision.copy()
+        pull = (self.precision @ off[..., None])[..., 0]
+        return -0.5 * (off * pull).sum(1), -pull
 
     def pulled(self, z: Array) -> Slopes:
         """Each reading pulls like a spring towards its interval, one that may be wild no harder
         than from `HARDEST` smears off: leads from any start to where `at` has a slope."""
-        early, by_early = self.times(z, 0)
-        late, by_late = self.times(z, 1)
-        smear = self.smear(z)
-        before, after = (early - self.at_s) / smear, (self.at_s - late) / smear
+        count = len(self.at_s)
+        ends, smear, slopes = self.times(z)
+        before, after = -ends[:, :count], ends[:, count:]
         off = np.maximum(np.maximum(before, after), 0.0)
-        along = np.where((before > 0.0)[..., None], -by_early, by_late)
-        held = np.where(self.wild > 0.0, np.minimum(1.0, HARDEST / np.maximum(off, HARDEST)), 1.0)
-        value, gradient, curvature = self.prior(z)
+        along = np.where((before > 0.0)[..., None], -slopes[:, :count], slopes[:, count:])
+        held = np.where(self.wild > 0.0, HARDEST / np.maximum(off, HARDEST), 1.0)
+        value, gradient = self.prior(z)
         value -= np.sum(held * off**2 * (1.0 - 0.5 * held), axis=1)
-        gradient += np.einsum("gn,gnd->gd", held * off / smear, along)
+        gradient += ((held * off / smear)[:, None, :] @ along)[:, 0]
         firm = held * (off > 0.0) / smear**2
-        curvature += np.swapaxes(along, 1, 2) @ (firm[..., None] * along)
-        return value, gradient, curvature
+        return value, gradient, self.precision + np.swapaxes(along * firm[..., None], 1, 2) @ along
 
     def at(self, z: Array) -> Slopes:
         """The log posterior: each reading an interval, smeared, or wild."""
-        by_early = self.times(z, 0)[1]
-        by_late = self.times(z, 1)[1]
-        smear = self.smear(z)
-        belief, chance, inside, a, b = self.told(z)
+        ends, smear, slopes = self.times(z)
+        belief, chance, inside = self.told(ends)
+        a, b = ends[:, : len(self.at_s)], ends[:, len(self.at_s) :]
         da, db = _density_over(a, inside), _density_over(b, inside)
-        bend_a, bend_b, cross = da * (a + da), db * (db - b), -da * db
-        value, gradient, curvature = self.prior(z)
+        value, gradient = self.prior(z)
         value += chance.sum(1)
         pull = belief / smear
-        gradient += np.einsum("gn,gnd->gd", -pull * da, by_early)
-        gradient += np.einsum("gn,gnd->gd", pull * db, by_late)
-        firm = belief / smear**2
-        mixed_a = (firm * bend_a)[..., None] * by_early + (firm * cross)[..., None] * by_late
-        mixed_b = (firm * bend_b)[..., None] * by_late + (firm * cross)[..., None] * by_early
-        curvature += np.swapaxes(by_early, 1, 2) @ mixed_a + np.swapaxes(by_late, 1, 2) @ mixed_b
-        return value, gradient, curvature
+        gradient += (np.concatenate([-pull * da, pull * db], axis=1)[:, None, :] @ slopes)[:, 0]
+        firm = (belief / smear**2)[..., None]
+        early, late = slopes[:, : len(self.at_s)], slopes[:, len(self.at_s) :]
+        cross = firm * (-da * db)[..., None]
+        bent_a = firm * (da * (a + da))[..., None] * early + cross * late
+        bent_b = firm * (db * (db - b))[..., None] * late + cross * early
+        bent = np.concatenate([bent_a, bent_b], axis=1)
+        return value, gradient, self.precision + np.swapaxes(slopes, 1, 2) @ bent
 
 
 HARDEST = 3.0  # smears off from which a reading that may be wild pulls no harder

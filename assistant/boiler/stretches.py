@@ -15,7 +15,7 @@ from assistant.boiler.prior import usual_rate_w
 from assistant.boiler.rise import WILD, Bound, Stretch
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
-from assistant.boiler.warmth import FASTEST, believed_pressures, in_line, may_fall
+from assistant.boiler.warmth import FASTEST, Believed, believed_pressures, in_line, may_fall
 
 NEEDLE_PA = 3.0 * PSI_PA  # the first movement anybody calls: common practice, no source
 CALLED_LATE_S = 300.0  # how long a first movement may go unreported: common practice, no source
@@ -44,12 +44,18 @@ class Rises:
         return along(history, habit, np.array(times), np.array(positions), now)
 
 
-def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Rises:
-    """Cut the readings where pressure fell or steam was taken, and bound the rest."""
+def rises(
+    engine: Engine, history: History, ladder: Ladder, now_s: float, called: Believed | None = None
+) -> Rises:
+    """Cut the readings where pressure fell or steam was taken, and bound the rest.
+
+    called: `believed_pressures` of this history, where the caller has it.
+    """
     step_pa = rounding_pa(history.pressures)
-    called = believed_pressures(engine, history, ladder)
-    begins = (*called.jumps, *_breaks(history, called.stand, step_pa))
-    sure = _agreeing(engine, called.stand, step_pa)
+    called = called or believed_pressures(engine, history, ladder)
+    stand = _that_matter(engine, called.stand)
+    begins = {*called.jumps, *_breaks(history, stand, step_pa), *_after_gap(called.stand, stand)}
+    sure = _agreeing(engine, stand, step_pa)
     still = ladder.position(boiling_k(0.0, engine.atmosphere_pa)) - 0.5
     lit_s = history.lit_s
     stretches: list[Stretch] = []
@@ -58,7 +64,7 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
         stretches.append(Stretch(0.0, lit_s, 1.0, from_lighting=True))
     before: Pressure | None = None
     moved = False
-    for pressure in called.stand:
+    for pressure in stand:
         low, high, slack = _ends(engine, ladder, pressure, step_pa)
         unlit = lit_s is None or pressure.at_s < lit_s
         warm = not moved and _was_warm(engine, ladder, lit_s, pressure, step_pa)
@@ -75,6 +81,31 @@ def rises(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Ris
     if not stretches:
         stretches.append(Stretch(0.0, now_s, 1200.0))
     return Rises(tuple(stretches), tuple(bounds), last, called.doubted)
+
+
+def _that_matter(engine: Engine, stand: tuple[Pressure, ...]) -> tuple[Pressure, ...]:
+    """The raising of steam up to working pressure, and after it the last hour and a half.
+
+    In between the fire was held to what was wanted: that says nothing of what it can do now.
+    """
+    full = (i for i, p in enumerate(stand) if p.gauge_pa >= engine.working_pressure_gauge_pa)
+    raised = next(full, len(stand)) + 1
+    return tuple(
+        p for i, p in enumerate(stand) if i < raised or p.at_s >= stand[-1].at_s - LONG_AGO_S
+    )
+
+
+def _after_gap(all_stand: tuple[Pressure, ...], kept: tuple[Pressure, ...]) -> tuple[Pressure, ...]:
+    """The first reading behind those left away, if any were."""
+    left = len(all_stand) - len(kept)
+    return (
+        next(((now,) for before, now in zip(all_stand, kept, strict=False) if before != now), ())
+        if left
+        else ()
+    )
+
+
+LONG_AGO_S = 5400.0  # common practice, no source
 
 
 def _was_warm(

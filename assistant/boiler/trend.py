@@ -51,7 +51,7 @@ def changes(water: WaterBelief, from_s: float, to_s: float) -> Changes:
     )
 
 
-def trend(water: WaterBelief) -> Trend:
+def trend(water: WaterBelief, now_s: float) -> Trend:
     """The movement since a look at the glass some minutes back, and its largest cause."""
     water = water.likelier
     seen = water.seen
@@ -60,13 +60,13 @@ def trend(water: WaterBelief) -> Trend:
     if len(seen) < 2:
         return Trend("unknown", "unknown", "the glass was called fewer than two times")
     last = seen[-1]
-    if water.now_s - last.at_s > STALE_S:
-        minutes = (water.now_s - last.at_s) / 60.0
+    if now_s - last.at_s > STALE_S:
+        minutes = (now_s - last.at_s) / 60.0
         return Trend("unknown", "unknown", f"the glass was last called {minutes:.0f} minutes ago")
     if water.swells(last.at_s):
         return Trend("unknown", "unknown", "steam was first taken just before: swell is not gain")
     begun = _look_back(water)
-    moved = changes(water, begun.at_s, max(water.now_s, last.at_s))
+    moved = changes(water, begun.at_s, max(now_s, last.at_s))
     word = "rising" if moved.all > MOVES else "falling" if moved.all < -MOVES else "steady"
     called = float(last.height or 0.0) - float(seen[-2].height or 0.0)
     if (word == "rising" and called < -0.6 * water.step) or (
@@ -75,7 +75,7 @@ def trend(water: WaterBelief) -> Trend:
         return Trend(
             "unknown", "unknown", f"the last two calls disagree with the rest: {called:+.2f}"
         )
-    return Trend(word, _cause(water, word, moved), _why(water, begun.at_s, moved))
+    return Trend(word, _cause(water, word, moved), _why(now_s - begun.at_s, moved))
 
 
 def _look_back(water: WaterBelief) -> Water:
@@ -107,8 +107,8 @@ def _cause(water: WaterBelief, word: str, moved: Changes) -> str:
     return "unknown"
 
 
-def _why(water: WaterBelief, from_s: float, moved: Changes) -> str:
-    minutes = (water.now_s - from_s) / 60.0
+def _why(passed_s: float, moved: Changes) -> str:
+    minutes = passed_s / 60.0
     parts = {
         "expansion": moved.expansion,
         "feed": moved.fed,

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
 from assistant.boiler.draught import OPENING
 from assistant.boiler.feed import pump_m3_per_s
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History
+
+Array = NDArray[np.float64]
 
 KG_PER_M3 = 999.0  # cold feed
 
@@ -33,15 +40,35 @@ def steam_kg_per_s(full_w: float, history: History, at_s: float) -> float:
     return part * full_w / 2.05e6  # heat of evaporation near 100 psi, J/kg (IF97)
 
 
-def passed_kg(
-    engine: Engine, history: History, full_w: float, times: tuple[float, ...]
-) -> tuple[list[float], list[float]]:
-    """Nominal feed and steam from the first of these rising times up to each [kg]."""
-    turns = sorted({a.at_s for a in history.acts} | set(times))
-    fed, taken, fed_at, taken_at = 0.0, 0.0, {}, {}
-    for start, end in zip(turns, [*turns[1:], turns[-1]], strict=True):
-        fed_at[start], taken_at[start] = fed, taken
-        if start >= times[0]:
-            fed += feed_kg_per_s(engine, history, start) * (end - start)
-            taken += steam_kg_per_s(full_w, history, start) * (end - start)
-    return [fed_at[t] for t in times], [taken_at[t] for t in times]
+@dataclass(frozen=True, eq=False)
+class Passed:
+    """Nominal feed and steam since the first act [kg] at the times [s] at which rates change."""
+
+    time_s: Array
+    fed_kg: Array
+    taken_kg: Array
+    fed_kg_per_s: float
+    taken_kg_per_s: float
+
+    def at(self, times: tuple[float, ...]) -> tuple[Array, Array]:
+        """Feed and steam up to each of these times [kg]."""
+        when = np.array(times)
+        on = np.maximum(when - self.time_s[-1], 0.0)
+        fed = np.interp(when, self.time_s, self.fed_kg) + on * self.fed_kg_per_s
+        taken = np.interp(when, self.time_s, self.taken_kg) + on * self.taken_kg_per_s
+        return np.asarray(fed, dtype=float), np.asarray(taken, dtype=float)
+
+
+def passed(engine: Engine, history: History, full_w: float) -> Passed:
+    """What was reported to pass, at nominal rates. full_w: the full fire [W]."""
+    turns = sorted({act.at_s for act in history.acts}) or [0.0]
+    rates = [(feed_kg_per_s(engine, history, t), steam_kg_per_s(full_w, history, t)) for t in turns]
+    held_s = np.diff(turns)
+    fed, taken = (np.array([rate[i] for rate in rates]) for i in (0, 1))
+    return Passed(
+        np.array(turns),
+        np.append(0.0, np.cumsum(fed[:-1] * held_s)),
+        np.append(0.0, np.cumsum(taken[:-1] * held_s)),
+        float(fed[-1]),
+        float(taken[-1]),
+    )

@@ -6,6 +6,7 @@ The steam over the water is saturated and free of air unless a function says oth
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -171,6 +172,7 @@ def gauge_pa_per_k(temperature_k: float) -> float:
     return (saturation_pressure_abs_pa(above) - saturation_pressure_abs_pa(below)) / 0.1
 
 
+@lru_cache(maxsize=4096)
 def boiling_k(pressure_gauge_pa: float, atmosphere_pa: float) -> float:
     """Temperature of the water [K] when a gauge shows so much and the air is out.
 

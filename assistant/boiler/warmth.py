@@ -39,16 +39,20 @@ class Warmth:
         return max(min(last + on * self.after_k_per_s, max(self.hottest_k, last)), COLD_K)
 
 
-def warmth(engine: Engine, history: History, ladder: Ladder, now_s: float) -> Warmth:
-    """The track of one run, from the lighting or the first pressure on."""
-    believed = believed_pressures(engine, history, ladder).stand
+def warmth(
+    engine: Engine, history: History, ladder: Ladder, believed: tuple[Pressure, ...]
+) -> Warmth:
+    """The track of one run, from the lighting or the first pressure on.
+
+    believed: the pressures that stand (`believed_pressures`).
+    """
     times = [p.at_s for p in believed]
     hot = [_kelvin(engine, p) for p in believed]
     lit_s = history.lit_s
     if lit_s is not None and (not times or lit_s < times[0]):
         times, hot = [lit_s, *times], [COLD_K, *hot]
     if not times:
-        return Warmth(np.array([now_s]), np.array([COLD_K]))
+        return Warmth(np.array([0.0]), np.array([COLD_K]))
     top = boiling_k(engine.valve_lifts_gauge_pa, engine.atmosphere_pa)
     if len(times) > 1:
         back = max((i for i in range(len(times)) if times[-1] - times[i] >= 240.0), default=0)

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 
+MOST = 60  # levels that are weighed: the first and the newest; five hours at five minutes
 MISREAD = 0.02  # of the glass: meniscus, movement, a glance; common practice, no source
 SWELL_S = 120.0  # a level soon after steam is first taken is swell (Astrom & Bell 2000: 90 s)
 
@@ -63,7 +64,6 @@ class WaterBelief:
     history: History
     kelvin_at: Callable[[float], float]
     full_w: float
-    now_s: float
     filled_kg: float
     only: str | None = None  # hold to one explanation
 
@@ -73,7 +73,8 @@ class WaterBelief:
         levels = tuple(w for w in self.history.waters if w.height is not None)
         lit_s = self.history.lit_s
         cold = [w.at_s for w in levels if lit_s is not None and w.at_s <= lit_s]
-        return tuple(w for w in levels if not cold or w.at_s >= cold[-1])
+        told = tuple(w for w in levels if not cold or w.at_s >= cold[-1])
+        return told if len(told) <= MOST else (told[0], *told[-MOST + 1 :])
 
     @cached_property
     def step(self) -> float:
@@ -88,14 +89,29 @@ class WaterBelief:
 
     @cached_property
     def _begun_s(self) -> float:
-        return min([self.now_s, *(w.at_s for w in self.seen)])
+        first = self.history.acts[0].at_s if self.history.acts else 0.0
+        return min((w.at_s for w in self.seen), default=first)
+
+    @cached_property
+    def _passed(self) -> use.Passed:
+        return use.passed(self.engine, self.history, self.full_w)
+
+    @cached_property
+    def _at_start(self) -> tuple[Array, Array]:
+        return self._passed.at((self._begun_s,))
+
+    @cached_property
+    def _basis_seen(self) -> tuple[Array, Array, Array]:
+        return self._basis_at(self._times)
 
     def _basis(self, times: tuple[float, ...]) -> tuple[Array, Array, Array]:
         """Feed, use and time since the start at these times."""
-        order = tuple(sorted({self._begun_s, *times}))
-        fed, taken = use.passed_kg(self.engine, self.history, self.full_w, order)
-        at = [order.index(t) for t in times]
-        return np.array(fed)[at], np.array(taken)[at], np.array(times) - self._begun_s
+        return self._basis_seen if times is self._times else self._basis_at(times)
+
+    def _basis_at(self, times: tuple[float, ...]) -> tuple[Array, Array, Array]:
+        fed, taken = self._passed.at(times)
+        fed_before, taken_before = self._at_start
+        return fed - fed_before, taken - taken_before, np.array(times) - self._begun_s
 
     def _covariances(
         self, a: tuple[float, ...], b: tuple[float, ...], kind: str
@@ -151,9 +167,12 @@ class WaterBelief:
         weight = np.ones(len(noise))
         for _ in range(6):
             covariance = prior + np.diag(noise**2 / weight)
-            inverse = np.asarray(np.linalg.inv(covariance), dtype=float)
-            pull = inverse @ surprise
+            pull = np.asarray(np.linalg.solve(covariance, surprise), dtype=float)
+            before = weight
             weight = (FREEDOM + 1.0) / (FREEDOM + ((surprise - prior @ pull) / noise) ** 2)
+            if np.abs(weight - before).max() < 1e-3:
+                break
+        inverse = np.asarray(np.linalg.inv(covariance), dtype=float)
         log = -0.5 * float(surprise @ pull) - 0.5 * float(np.linalg.slogdet(covariance)[1])
         half = FREEDOM / 2.0
         log += float(np.sum((half - 1.0) * np.log(weight) - half * (weight - 1.0)))
@@ -188,6 +207,14 @@ class WaterBelief:
             mean += share * middle
             square += share * (variance + middle**2)
         return max(mean, 0.02 * self.filled_kg), math.sqrt(max(square - mean**2, 1e-6))
+
+    def masses(self, times: Array) -> Array:
+        """The middle of the water in the boiler at each of these times [kg]."""
+        when = tuple(float(t) for t in times)
+        middle = self._mean(when)
+        for share, fit in self._fits:
+            middle += share * (self._covariance(when, self._times, fit.kind) @ fit.pull)
+        return np.maximum(middle, 0.02 * self.filled_kg)
 
     @cached_property
     def losing(self) -> float:

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.boiler import estimate, forecast
-from assistant.boiler.estimate import usual_rate_w
 from assistant.boiler.ladder import COLD_K
+from assistant.boiler.prior import usual_rate_w
 from assistant.boiler.vessel import (
     Contents,
     boiling_k,
@@ -55,7 +55,7 @@ def steady(draw):
     """Readings at one heat rate, rounded, from a boiler lit cold or taken over warm."""
     engine = draw(st.sampled_from([COPPER, STEEL, FULL]))
     vessel, kg = vessel_of(engine), estimate.begin(engine, 0.0).filled_kg
-    usual = usual_rate_w(engine, estimate.begin(engine, 0.0).first_ladder)
+    usual = usual_rate_w(engine, estimate.begin(engine, 0.0).ladder)
     watts = usual * draw(st.floats(0.2, 5.0))
     top = 1.1 * engine.working_pressure_gauge_pa
     first = draw(st.floats(0.0, 0.8)) * top
