@@ -14,10 +14,11 @@ from assistant.report.compare_chart import draw_over
 from assistant.report.page import Page, Picture, Row, Section, Table, Words
 from assistant.report.story import Story
 from assistant.report.terms import Terms, clock, lasting
-from assistant.report.watch_log import CAUTION, WAYS
+from assistant.report.watch_log import CAUTION
 
 # Times are told to these two pressures and the working pressure, in round figures of the unit.
 MARKS = {"psi": (20, 60), "bar": (1.5, 4), "kPa": (150, 400), "kgf/cm2": (1.5, 4)}
+HOW = {"live": "live", "typed": "typed", "script": "a script", "rehearsal": "a practice"}
 COLUMNS = ("water_gone_kg", "fed_litres", "coal_kg", "alarms", "book")
 
 
@@ -137,7 +138,7 @@ def _rest(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Table
             Row(
                 (
                     name,
-                    WAYS.get(story.header.how, story.header.how).split(",")[0],
+                    HOW.get(story.header.how, story.header.how),
                     "none called" if peak is None else terms.report(peak),
                     str(len(story.alarms)),
                     story.kept.state,

@@ -47,7 +47,7 @@ def figure_over(
     key_in = KEY_LINE_IN * -(-len(stories) // columns) + 0.05
     left, right, bottom, between = EDGES_IN
     edges = (left, right, bottom + key_in, between)
-    upper, lower = stacked(figure, INCHES[form], [2.6, 1.9], edges)
+    upper, lower = stacked(figure, INCHES[form], [2.3, 1.5], edges)
     _pressures(upper, stories, origins_s, names, drawing)
     _glasses(lower, stories, origins_s, drawing)
     lower.set_xlim(drawing.from_s / 60, drawing.to_s / 60)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 MOST_ALARMS = 10
 ROW_IN = 0.17
 ALARM_ROWS = 1.7  # an alarm has its name above its bar
+APART = 0.6  # rows between the notes and the first alarm
 GRADES = {Grade.CAUTION: "#c9a400", Grade.WARNING: "#d96b00", Grade.DANGER: "#b00020"}
 STATES = ("fire", "blower", "damper", "feed", "regulator", "valve")
 ROWS = (*STATES, "tests", "notes")
@@ -28,7 +29,11 @@ AlarmRows = list[tuple[str, list[Alarm]]]
 
 def height_in(alarms: AlarmRows) -> float:
     """How high the rows are together [inch]."""
-    return ROW_IN * (len(ROWS) + ALARM_ROWS * len(alarms)) + 0.1
+    return ROW_IN * (len(ROWS) + _alarm_rows(len(alarms))) + 0.1
+
+
+def _alarm_rows(count: int) -> float:
+    return APART + ALARM_ROWS * count if count else 0.0
 
 
 def alarm_rows(alarms: Sequence[Alarm]) -> AlarmRows:
@@ -52,7 +57,7 @@ def draw_events(axes: Axes, story: Story, alarms: AlarmRows) -> None:
     for row, times in ((len(STATES), tests), (len(STATES) + 1, notes)):
         axes.plot(times, [-float(row)] * len(times), ls="", marker="D", ms=3.5, color="#333")
     for row, (name, some) in enumerate(alarms):
-        y = -(len(names) - 0.1 + 1.7 * row + 0.7)
+        y = -(len(names) + APART - 0.1 + ALARM_ROWS * row + 0.7)
         grade = max(alarm.grade for alarm in some)
         axes.text(0.005, y + 0.75, f"{grade.word}: {name}", va="center",
                   transform=axes.get_yaxis_transform())  # fmt: skip
@@ -62,7 +67,7 @@ def draw_events(axes: Axes, story: Story, alarms: AlarmRows) -> None:
                       color=GRADES[alarm.grade], solid_capstyle="butt")  # fmt: skip
             axes.plot([alarm.raised_s], [y], marker="|", ms=7, color="#111", ls="")
     axes.set_yticks([-float(row) for row in range(len(names))], names)
-    axes.set_ylim(-(len(names) + 1.7 * len(alarms) - 0.3), 0.8)
+    axes.set_ylim(-(len(names) + _alarm_rows(len(alarms)) - 0.3), 0.8)
     axes.tick_params(axis="y", length=0)
     axes.spines["left"].set_visible(False)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 from html import escape
 
 from assistant.report.page import Blanks, Cell, Page, Part, Picture, Row, Section, Table, Words
@@ -36,10 +37,12 @@ s { text-decoration-thickness: 1.5px; }
 }
 @page { size: A4; margin: 14mm 13mm; }
 @media print {
-  body { font-size: 10pt; max-width: none; padding: 0; }
+  body { font-size: 9pt; max-width: none; padding: 0; }
   figure, p { break-inside: avoid; }
   audio, audio + br { display: none; }
   img { width: auto; max-width: 100%; max-height: 225mm; margin: 0 auto; }
+  img.low { max-height: 145mm; }
+  h2 { margin-top: 1em; }
 }
 figure { margin: 0; }
 """
@@ -102,13 +105,24 @@ def _cell(cell: Cell) -> str:
 
 
 def _picture(part: Picture) -> str:
-    """The narrow drawing stands in on a telephone, so that its lettering stays readable."""
+    """The narrow drawing stands in on a telephone, so that its lettering stays readable.
+
+    One that is no higher than wide is printed low enough to share a page with what is before it.
+    """
+    wide = part.draw("wide svg")
+    kind = ' class="low"' if _ratio(wide) <= 1.0 else ""
     return (
         f'<figure><picture><source media="screen and (max-width: 640px)" '
         f'srcset="{_inline(part.draw("narrow svg"))}">'
-        f'<img alt="{escape(part.words)}" src="{_inline(part.draw("wide svg"))}">'
+        f'<img{kind} alt="{escape(part.words)}" src="{_inline(wide)}">'
         "</picture></figure>\n"
     )
+
+
+def _ratio(svg: bytes) -> float:
+    """Height over width of a drawing, by its own first line; nought where it does not say."""
+    found = re.search(rb'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
+    return float(found[2]) / float(found[1]) if found else 0.0
 
 
 def _inline(svg: bytes) -> str:

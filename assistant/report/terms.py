@@ -42,17 +42,39 @@ class Terms:
 
         >>> Terms("psi").report(Report("pressure", 5.0, "bar"))
         '5 bar (73 psi)'
+        >>> Terms().report(Report("water", 2 / 3, "glass"))
+        '⅔ of the glass'
+        >>> Terms().report(Report("tank", 1, "tank"))
+        'full tank'
         """
+        if not isinstance(report.value, str) and report.unit in _PARTS:
+            return _part(report.value, report.unit)
         value = report.value if isinstance(report.value, str) else _short(report.value)
         if report.unit is None:
             return value
-        called = f"{value} {'of the ' if report.unit in _PARTS else ''}{_name(report.unit)}"
+        called = f"{value} {_name(report.unit)}"
         if report.what == "pressure" and report.unit != self.pressure:
             return f"{called} ({self.gauge(pressure_gauge_pa(report))})"
         return called
 
 
 _PARTS = {"glass", "tank"}
+_FRACTIONS = {
+    1 / 8: "⅛", 1 / 4: "¼", 1 / 3: "⅓", 3 / 8: "⅜", 1 / 2: "½", 5 / 8: "⅝", 2 / 3: "⅔",
+    3 / 4: "¾", 7 / 8: "⅞",
+}  # fmt: skip
+
+_ENDS = {
+    "glass": ("bottom of the glass", "top of the glass"), "tank": ("empty tank", "full tank"),
+}  # fmt: skip
+
+
+def _part(value: float, whole: str) -> str:
+    """A part of the glass or the tank as people call it, or as a number where they would not."""
+    if value in (0, 1):
+        return _ENDS[whole][int(value)]
+    near = next((sign for part, sign in _FRACTIONS.items() if abs(value - part) < 0.001), None)
+    return f"{near or _short(value)} of the {whole}"
 
 
 def _short(value: float) -> str:

@@ -14,6 +14,7 @@ from assistant.files import clips
 from assistant.files.shelf import Entry
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
+from assistant.report.events_chart import STATES
 from assistant.report.log_tables import plain
 from assistant.report.page import Blanks, Page, Picture, Section, Table, Words
 from assistant.report.story import Story
@@ -58,10 +59,10 @@ def watch_log(story: Story, wanted: Wanted, shelf: Sequence[Entry] = ()) -> Page
         (
             Section("", tuple(_cautions(story, sounds))),
             Section("Engine and day", (_day(story, wanted),)),
+            Section("Course", _course(story, terms)),
             Section("Phases", (log_tables.phases(story),)),
             Section("Open items", (log_tables.open_items(story),)),
             Section("Tests made", (log_tables.tests(story, terms),)),
-            Section("Course", (_picture(story, terms), Words(KEY))),
             Section("Alarms", (log_tables.alarms(story),)),
             Section("Notes said aloud", (log_tables.notes(story, sounds),)),
             Section("Water and fuel", (log_tables.water_and_fuel(story),)),
@@ -125,6 +126,14 @@ def _day(story: Story, wanted: Wanted) -> Table:
 def _zone(story: Story) -> str:
     moment = story.started
     return "" if moment is None or moment.tzinfo is None else f" ({moment:%z} from UTC)"
+
+
+def _course(story: Story, terms: Terms) -> tuple[Picture | Words, ...]:
+    """The chart and what explains it; words alone where there is nothing to draw."""
+    drawn = {"pressure", "water", *STATES}
+    if not story.alarms and not any(call.report.what in drawn for call in story.calls):
+        return (Words("No pressure and no water was called: there is nothing to draw."),)
+    return _picture(story, terms), Words(KEY)
 
 
 def _picture(story: Story, terms: Terms) -> Picture:

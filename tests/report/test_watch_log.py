@@ -169,3 +169,18 @@ def test_a_break_is_told(tmp_path: Path) -> None:
         journal.event(Resumed(500.0, 300.0))
     told = under(page_of(read_story(path)), "Breaks and faults")
     assert "gone on after a break of 5 min" in told
+
+
+def test_with_nothing_called_nothing_is_drawn(tmp_path: Path) -> None:
+    page = page_of(read_story(keep(tmp_path, [])))
+    (course,) = [section for section in page.sections if section.heading == "Course"]
+    assert [type(part).__name__ for part in course.parts] == ["Words"]
+    assert "nothing to draw" in under(page, "Course")
+
+
+def test_heights_are_written_as_people_call_them(tmp_path: Path) -> None:
+    said = [(60.0, reading("water", 2 / 3, "glass")), (70.0, reading("tank", 1.0, "tank")),
+            (80.0, reading("water", 0.55, "glass")), (90.0, reading("water", 0.0, "glass"))]  # fmt: skip
+    told = under(page_of(read_story(keep(tmp_path, said))), "Readings")
+    for words in ("⅔ of the glass", "full tank", "0.55 of the glass", "bottom of the glass"):
+        assert words in told
