@@ -179,8 +179,12 @@ def test_with_nothing_called_nothing_is_drawn(tmp_path: Path) -> None:
 
 
 def test_heights_are_written_as_people_call_them(tmp_path: Path) -> None:
-    said = [(60.0, reading("water", 2 / 3, "glass")), (70.0, reading("tank", 1.0, "tank")),
-            (80.0, reading("water", 0.55, "glass")), (90.0, reading("water", 0.0, "glass"))]  # fmt: skip
+    said = [
+        (60.0, reading("water", 2 / 3, "glass")),
+        (70.0, reading("tank", 1.0, "tank")),
+        (80.0, reading("water", 0.55, "glass")),
+        (90.0, reading("water", 0.0, "glass")),
+    ]
     told = under(page_of(read_story(keep(tmp_path, said))), "Readings")
     for words in ("⅔ of the glass", "full tank", "0.55 of the glass", "bottom of the glass"):
         assert words in told
