@@ -60,6 +60,11 @@ class Loop:
         self.book_lost = False
         self.ended: Ended | None = None
 
+    @property
+    def unwritten(self) -> int:
+        """How many records wait for room on the disk."""
+        return len(self._unwritten)
+
     def turn(self, event: Event) -> list[Effect]:
         """One event through the house. The book is on the disk before any effect is performed."""
         effects = self.session.handle(event)

@@ -67,6 +67,15 @@ class Book:
         texts_there = isinstance(kept, int) and self.count > kept
         return first.payload if texts_there else None
 
+    @property
+    def lacks(self) -> str:
+        """Why nothing can be made of it: empty, or cut within its first records; else nothing."""
+        if self.begun is not None:
+            return ""
+        if not self.count and not self.lost:
+            return "is empty, no journal"
+        return "does not hold its first records"
+
     def turns(self) -> Iterator[Turn]:
         """Events with their effects, in order. InputWrongError for a record that is no message."""
         event: Event | None = None
@@ -129,7 +138,7 @@ def read(path: Path, only: tuple[str, ...] = ()) -> Book:
     Raises InputWrongError when there is no such file or a newer program wrote it.
     """
     raw = read_bytes(path, MOST_BYTES)
-    _newer_first(raw)
+    _newer_first(raw, path)
     found = chain.follow(raw, tuple(f'"{name}"'.encode() for name in only))
     return Book(
         path,
@@ -144,14 +153,26 @@ def read(path: Path, only: tuple[str, ...] = ()) -> Book:
     )
 
 
-def _newer_first(raw: bytes) -> None:
+def header_of_book(kept: Book) -> Header:
+    """The first records of a journal that was read whole. InputWrongError when they are not all
+    there, or not understood."""
+    if kept.header is None:
+        lacks = kept.lacks or "its first record is not understood"
+        raise InputWrongError(f"{kept.path}: {lacks}")
+    return kept.header
+
+
+def _newer_first(raw: bytes, path: Path) -> None:
     """A newer format may chain its records in another way, so its version is asked for first."""
     try:
         first = json.loads(raw[: raw.find(b"\n") + 1])
     except (ValueError, RecursionError):
         return
     if isinstance(first, dict) and first.get("kind") == "journal":
-        refuse_newer(first)
+        try:
+            refuse_newer(first)
+        except InputWrongError as newer:
+            raise InputWrongError(f"{path}: {newer}") from newer
 
 
 def new_path(folder: Path, engine_name: str, started: str) -> Path:
@@ -175,9 +196,15 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
 
 
 def last_unfinished(folder: Path, engine_name: str) -> Path | None:
-    """The newest journal of this engine that did not come to its end, None when there is none."""
+    """The newest journal of this engine that did not come to its end, None when there is none.
+
+    One that a newer program wrote is passed over.
+    """
     for path in reversed(journals_of(folder, engine_name)):
-        book = read(path, only=(Ended.__name__, Resumed.__name__))
+        try:
+            book = read(path, only=(Ended.__name__, Resumed.__name__))
+        except InputWrongError:
+            continue
         if book.begun is not None and not book.finished:
             return path
     return None

@@ -85,7 +85,9 @@ def _check_journal(path: Path) -> None:
     if kept.state != "whole":
         raise FileWrongError((Problem(str(path), line, 1, f"{kept.state}: {kept.why}"),))
     if kept.header is None:
-        raise FileWrongError((Problem(str(path), 1, 1, "its first records are not all there"),))
+        raise FileWrongError(
+            (Problem(str(path), 1, 1, kept.lacks or "its first record is not understood"),)
+        )
     try:
         for _ in kept.turns():
             pass

@@ -110,6 +110,6 @@ def refuse_newer(first: Mapping[str, Any]) -> None:
     if isinstance(written, int) and written > FORMAT:
         program = str(first.get("program", "?"))[:20]
         raise InputWrongError(
-            f"this journal was written by a newer program (version {program}, format {written});"
+            f"written by a newer program (version {program}, format {written});"
             f" this one reads format {FORMAT}"
         )

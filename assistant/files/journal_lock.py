@@ -10,6 +10,10 @@ from pathlib import Path
 from assistant.errors import WorldFailedError
 
 
+class BusyError(WorldFailedError):
+    """Somebody else keeps the book of this engine."""
+
+
 class Lock:
     """The right to write the journals of one engine in one folder."""
 
@@ -34,7 +38,8 @@ def slug(name: str) -> str:
 
 
 def lock_engine(folder: Path, engine_name: str) -> Lock:
-    """Take the lock. WorldFailedError when somebody holds it or the folder cannot be written."""
+    """Take the lock. BusyError when somebody holds it; WorldFailedError for a folder that cannot
+    be written."""
     import fcntl
 
     path = folder / f".{slug(engine_name)}.lock"
@@ -49,7 +54,7 @@ def lock_engine(folder: Path, engine_name: str) -> Lock:
         holder = os.pread(descriptor, 20, 0).decode("ascii", errors="replace").strip()
         os.close(descriptor)
         who = f" (process {holder})" if holder.isdigit() else ""
-        raise WorldFailedError(
+        raise BusyError(
             f"another run{who} is already keeping the book of {engine_name}; stop that one first"
         ) from held
     with contextlib.suppress(OSError):  # only for the message above

@@ -28,7 +28,7 @@ def past_readings(path: Path, engine: Engine | None = None) -> Readings:
     if kept.state == "altered":
         raise InputWrongError(f"{path}: was altered and is not learned from: {kept.why}")
     if kept.begun is None:
-        raise InputWrongError(f"{path}: the journal does not even hold its first records")
+        raise InputWrongError(f"{path}: {kept.lacks}")
     name = str(kept.begun.get("engine_name"))
     if engine is not None and name.casefold() != engine.name.casefold():
         raise InputWrongError(f"{path}: of another engine: '{name}', not '{engine.name}'")

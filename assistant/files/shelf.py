@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
-from assistant.errors import FootplateError
+from assistant.errors import FootplateError, InputWrongError
 from assistant.files import book
 from assistant.files.chain import Record, State
 from assistant.files.past import WANTED as READINGS
@@ -54,18 +54,16 @@ def entries(
         except FootplateError as trouble:
             troubles.append(str(trouble))
             continue
-        if entry is None:
-            troubles.append(f"{path}: does not hold its first records")
-        elif _wanted(entry, engine_name, since, until):
+        if _wanted(entry, engine_name, since, until):
             found.append(entry)
     return tuple(sorted(found, key=lambda entry: entry.started)), tuple(troubles)
 
 
-def entry_of(path: Path) -> Entry | None:
-    """The line of one journal, None when its first records are not there."""
+def entry_of(path: Path) -> Entry:
+    """The line of one journal. InputWrongError when its first records are not there."""
     kept = book.read(path, only=WANTED)
     if kept.begun is None:
-        return None
+        raise InputWrongError(f"{path}: {kept.lacks}")
     called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]
     steam = [at_s for at_s, r in called if pressure_gauge_pa(r) > 0.0]
     seal = kept.seal

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
-from assistant.errors import FootplateError, InputWrongError
+from assistant.errors import FootplateError
 from assistant.files import book
 from assistant.files.book import Book
 from assistant.files.engine_file import EngineFile, engine_from_text
@@ -144,9 +144,7 @@ def read_story(path: Path) -> Story:
     first records are there.
     """
     kept = book.read(path)
-    if kept.header is None:
-        raise InputWrongError(f"{path}: the journal does not even hold its first records")
-    return story_of(kept, kept.header)
+    return story_of(kept, book.header_of_book(kept))
 
 
 def story_of(kept: Book, header: Header) -> Story:

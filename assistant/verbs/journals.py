@@ -38,7 +38,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         out.line(line)
     for trouble in troubles:
         out.tell(trouble)
-    out.tell(f"{len(found)} journals in {folder}")
+    out.tell(f"{len(found)} journal{'' if len(found) == 1 else 's'} in {folder}")
     return 0
 
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.boiler.learn import past_run
-from assistant.errors import FileWrongError
+from assistant.errors import FileWrongError, InputWrongError
 from assistant.files import places
 from assistant.files.check import kind_of
 from assistant.files.checklist_file import checklist_from_text, checklist_paths
@@ -62,7 +62,8 @@ def _past_text(path: Path, engine: EngineFile) -> KeptText | None:
 def parts_of(header: Header) -> Parts:
     """The parts that the kept texts make. Raises FileWrongError with all problems of a text."""
     engine_text = header.text_of("engine")
-    assert engine_text is not None  # header_of puts it first
+    if engine_text is None:
+        raise InputWrongError("the journal keeps no engine file: no session can be made of it")
     read = engine_from_text(engine_text.text, Path(engine_text.file))
     engine = read.engine
     lists: tuple[Checklist, ...] = ()

@@ -36,9 +36,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 def differences(journal: Path) -> tuple[int, list[str]]:
     """How many events were replayed, and a line for each whose effects differ."""
     kept = book.read(journal)
-    if kept.header is None:
-        raise InputWrongError(f"{journal}: the journal does not even hold its first records")
-    session = Session(parts_of(kept.header))
+    session = Session(parts_of(book.header_of_book(kept)))
     count, differing = 0, []
     for turn in kept.turns():
         count += 1

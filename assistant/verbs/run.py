@@ -13,10 +13,12 @@ from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.quiet import clean_screen
-from assistant.errors import InputWrongError
+from assistant.errors import InputWrongError, NotRightError, WorldFailedError
 from assistant.files import book, past, places
 from assistant.files.clips import ClipShelf
 from assistant.files.journal import Journal
+from assistant.files.journal_header import Header
+from assistant.files.journal_lock import BusyError
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Effect, Event, Resumed, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
@@ -101,19 +103,32 @@ def _begin(
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     parts = proved_parts(header)
-    journal = Journal.create(book.new_path(folder, name, started), header)
+    journal = _created(book.new_path(folder, name, started), header)
     first = Started(0.0, given.from_phase, due=due_soon(engine, started, folder))
     return journal, Session(parts), first
+
+
+def _created(path: Path, header: Header) -> Journal:
+    try:
+        return Journal.create(path, header)
+    except BusyError:
+        raise
+    except WorldFailedError as trouble:
+        told = f"{trouble}; without a book there is no run: name another folder with --out"
+        raise WorldFailedError(told) from trouble
 
 
 def _resume(out: Out, folder: Path, name: str) -> tuple[Journal, Session, Event]:
     path = book.last_unfinished(folder, name)
     if path is None:
-        raise InputWrongError(f"no unfinished journal of {name!r} in {folder}")
+        raise InputWrongError(_nothing_to_resume(folder, name))
     kept = book.read(path)
-    if kept.header is None:
-        raise InputWrongError(f"{path}: the journal does not even hold its first records")
-    session = Session(parts_of(kept.header))
+    if kept.state == "altered":
+        raise NotRightError(
+            f"{path}: was altered and is not gone on with: {kept.why};"
+            " begin a new one without --resume"
+        )
+    session = Session(parts_of(book.header_of_book(kept)))
     last = 0.0
     for turn in kept.turns():
         session.handle(turn.event)
@@ -122,6 +137,22 @@ def _resume(out: Out, folder: Path, name: str) -> tuple[Journal, Session, Event]
     away = max(time.time() - path.stat().st_mtime, 0.0)
     out.tell(f"going on with {path}")
     return journal, session, Resumed(last + away, away)
+
+
+def _nothing_to_resume(folder: Path, name: str) -> str:
+    ended = book.journals_of(folder, name)
+    if not ended:
+        return f"no unfinished journal of {name!r} in {folder}: there is none at all"
+    return (
+        f"no unfinished journal of {name!r} in {folder}: the last one, {ended[-1].name}, came to its end;"
+        " begin a new one without --resume"
+    )
+
+
+def end_trouble(why: str, unwritten: int) -> str:
+    """What is the matter with a journal that could not be brought to its end."""
+    lost = f", and its last {unwritten} records are not in it" if unwritten else ""
+    return f"{why}; the journal is not sealed{lost}"
 
 
 class Telling:
@@ -181,7 +212,11 @@ def _live(
     loop = Loop(session, journal, performers)
     with interrupts_into(inbox):
         _until_ended(loop, first, inbox)
-    digest = journal.seal()
+    try:
+        digest = journal.seal()
+    except WorldFailedError as trouble:
+        mouth.finish()
+        raise WorldFailedError(end_trouble(str(trouble), loop.unwritten)) from trouble
     mouth.perform(clock.now(), Say(walking.sealed(digest), Urgency.CHAT))
     mouth.finish()
     out.tell(f"digest of the journal, for the paper book: {digest}")

@@ -5,9 +5,12 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from assistant.errors import NotRightError
+from assistant.errors import InputWrongError, NotRightError
 from assistant.files import book, clips
+from assistant.files.book import Book
 from assistant.verbs.out import Out
+
+LEAST = 8  # figures of a digest: fewer could be hit by chance
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -21,22 +24,57 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Verify; returns 0 when the journal is whole, raises NotRightError when not."""
+    digest = _digits(given.digest)
     kept = book.read(given.journal)
-    state, why = kept.state, kept.why
-    if state == "whole" and given.digest and not kept.has_digest(given.digest):
-        state, why = "altered", f"its digest is {kept.digest[:12]}, not {given.digest}"
     sounds = clips.look(kept)
     wrong = [sound.told for sound in sounds if sound.told]
+    state, why = _verdict(kept, digest)
+    seal = None if kept.seal is None else kept.seal.digest
     out.record(
-        {"journal": str(given.journal), "state": state, "records": len(kept.records),
+        {"journal": str(given.journal), "state": state, "records": kept.count,
          "where": kept.where, "why": why, "lost_bytes": kept.lost, "digest": kept.digest,
-         "sounds": len(sounds), "sounds_wrong": wrong}
+         "sealed": seal, "sounds": len(sounds), "sounds_wrong": wrong}
     )  # fmt: skip
+    if kept.lacks and not kept.lost:
+        raise NotRightError(f"{given.journal}: {kept.lacks}")
     troubles = [f"{state}: {why}"] if state != "whole" else []
     if troubles or wrong:
         raise NotRightError("\n".join(f"{given.journal}: {one}" for one in [*troubles, *wrong]))
-    beside = f", {len(sounds)} sounds as they were kept" if sounds else ""
-    out.line(
-        f"{given.journal}: whole, {len(kept.records)} records{beside}, digest {kept.digest[:12]}"
-    )
+    out.line(f"{given.journal}: {', '.join(_told(kept, digest, len(sounds)))}")
     return 0
+
+
+def _digits(written: str | None) -> str | None:
+    """The digest that was written down; InputWrongError when it is too short to prove anything."""
+    if written is not None and len("".join(written.split())) < LEAST:
+        raise InputWrongError(
+            f"--digest {written!r}: give the sixteen digits as they were written down,"
+            f" or at least the first {LEAST} figures of the digest of the last line"
+        )
+    return written
+
+
+def _verdict(kept: Book, digest: str | None) -> tuple[str, str]:
+    state, why = kept.state, kept.why
+    if state == "whole" and kept.seal is not None and not kept.seal.holds:
+        return "altered", f"record {kept.seal.n}: the seal does not hold"
+    if state != "whole" or digest is None or kept.has_digest(digest):
+        return state, why
+    if kept.seal is None:
+        return "altered", f"it was never sealed, or its end was taken off: {digest} is not its"
+    return "altered", f"it was sealed {kept.seal.digest}, not {digest}"
+
+
+def _told(kept: Book, digest: str | None, sounds: int) -> list[str]:
+    found = ["whole", f"{kept.count} records"]
+    if sounds:
+        found.append(f"{sounds} sound{'' if sounds == 1 else 's'} as kept")
+    if kept.seal is None:
+        found.append("not sealed")
+    else:
+        after = kept.count - kept.seal.n - 1
+        behind = f" (without the {after} records after the seal)" if after else ""
+        found.append(f"sealed {kept.seal.digest}{behind}")
+    if digest is not None:
+        found.append("it is the one that was written down")
+    return [*found, f"last line {kept.digest[:12]}"]

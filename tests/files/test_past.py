@@ -115,5 +115,5 @@ def test_what_the_file_has_no_room_for_is_not_exported() -> None:
 
 def test_a_journal_without_its_first_records(path: Path) -> None:
     path.write_bytes(path.read_bytes()[:40])
-    with pytest.raises(InputWrongError, match="does not even hold its first records"):
+    with pytest.raises(InputWrongError, match="does not hold its first records"):
         past_readings(path)
