@@ -147,6 +147,10 @@ class Step:
         """The step can neither be skipped nor left open."""
         return self.killer or self.hold
 
+    def examples(self) -> tuple[str, ...]:
+        """The first form of each reply: what may be said, without saying one thing twice."""
+        return tuple(reply.spoken[0] for reply in self.replies if reply.spoken)
+
     def answers(self) -> tuple[tuple[str, Report], ...]:
         """Every spoken form of every reply with what it means, for `Expected.answers`."""
         return tuple((form, Report(self.asks, r.state)) for r in self.replies for form in r.spoken)

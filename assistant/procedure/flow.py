@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from assistant.errors import FootplateError
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase
-from assistant.procedure.progress import Progress, can_leave
+from assistant.procedure.progress import AGAIN, Progress, can_leave
 
 P = Phase
 
@@ -66,8 +66,9 @@ class Facts:
 
 
 def facts(progress: Progress) -> Facts:
-    """The facts as the progress has them."""
-    water = all(progress.is_done(s.id) for s in progress.steps if s.killer and s.asks == "water")
+    """The facts as the progress has them. What is asked again at a gate is not asked twice here."""
+    seen = (s for s in progress.steps if s.killer and s.asks == "water")
+    water = all(progress.is_done(s.id) for s in seen if not s.id.endswith(AGAIN))
     return Facts(all_answered=can_leave(progress), water_known=water)
 
 

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
@@ -53,9 +54,24 @@ class Progress:
                 return step
         raise KeyError(step_id)
 
+    @cached_property
+    def answered(self) -> frozenset[str]:
+        """Ids of the steps that were answered."""
+        return frozenset(done.step for done in self.done)
+
+    @cached_property
+    def forms(self) -> tuple[tuple[str, Report], ...]:
+        """`answers`, worked out once: asked at every tick, changed by few."""
+        return _answers(self)
+
+    @cached_property
+    def next_step(self) -> Step | None:
+        """`current`, worked out once."""
+        return _current(self)
+
     def is_done(self, step_id: str) -> bool:
         """Whether the step was answered."""
-        return any(d.step == step_id for d in self.done)
+        return step_id in self.answered
 
 
 def notice(
@@ -65,17 +81,16 @@ def notice(
 
     near_boiling: the water is believed to be so, or the gauge has moved: steps that wait for that.
     """
+    due = progress.due
     if near_boiling or (pressure_gauge_pa or 0.0) > 0.0:
-        warm = {s.id for s in progress.steps if s.near_boiling}
-        progress = replace(progress, due=progress.due | warm)
-    if pressure_gauge_pa is None:
-        return progress
-    reached = {
-        s.id
-        for s in progress.steps
-        if s.due is not None and level(s.due, progress.engine) <= pressure_gauge_pa
-    }
-    return replace(progress, due=progress.due | reached)
+        due |= {s.id for s in progress.steps if s.near_boiling}
+    if pressure_gauge_pa is not None:
+        due |= {
+            s.id
+            for s in progress.steps
+            if s.due is not None and level(s.due, progress.engine) <= pressure_gauge_pa
+        }
+    return progress if due == progress.due else replace(progress, due=due)
 
 
 def is_due(progress: Progress, step: Step) -> bool:
@@ -105,6 +120,10 @@ def current(progress: Progress) -> Step | None:
 
     Steps marked `waiting` come last, skipped ones once more after those.
     """
+    return progress.next_step
+
+
+def _current(progress: Progress) -> Step | None:
     fresh = [s for s in open_steps(progress) if s.id not in progress.skipped]
     ready = [s for s in fresh if is_due(progress, s) and not s.waiting]
     if ready:
@@ -156,6 +175,10 @@ def answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
     A step that is not in hand is answered only by forms that name its subject in two words or more,
     and only once the steps before it are done. A form means what its first step says.
     """
+    return progress.forms
+
+
+def _answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
     hand = in_hand(progress) or current(progress) or offered(progress)
     found: dict[str, Report] = dict(hand.answers()) if hand else {}
     for step in open_steps(progress):
@@ -166,8 +189,8 @@ def answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
 
 
 def _names(form: str, step: Step) -> bool:
-    words = form.split()
-    return len(words) >= 2 and bool(set(words) & set(step.asks.replace("-", " ").split()))
+    words, subject = form.split(), step.asks.replace("-", " ").split()
+    return len(words) >= 2 and any(word.startswith(one) for word in words for one in subject)
 
 
 def holds_open(progress: Progress) -> tuple[Step, ...]:

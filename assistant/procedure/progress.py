@@ -150,7 +150,9 @@ def _report(progress: Progress, report: Report, at: float) -> Outcome:
         step = hand if hand in passing else passing[0]
         one = _complete(progress, step, words(report), at)
         return replace(one, reopened=reopened)
-    failing = [(s, v) for s, v in judged if s == hand or s in reopened]
+    told = isinstance(report.value, str)  # what is wrong is answered, asked for or not
+    failing = [(s, v) for s, v in judged if s == hand or s in reopened or told]
+    failing.sort(key=lambda one: one[0] != hand)
     if failing:
         step, said = failing[0]
         return Outcome(progress, say=said or "", failed=(step,), reopened=reopened)
@@ -161,9 +163,14 @@ def _verdict(progress: Progress, step: Step, report: Report) -> str | None:
     """None: not this step's business; "": it passes; else what is said because it does not."""
     if report.what != step.asks or not may_count(progress, step):
         return None
-    if step.only_when_asked and step.id != progress.asked:
+    if step.only_when_asked and not _asked_or_next(progress, step):
         return None
     return _said(progress, step, report)
+
+
+def _asked_or_next(progress: Progress, step: Step) -> bool:
+    """It was asked, or what it waited for is done and it is the very next to be asked."""
+    return step.id == progress.asked or (bool(step.after) and step == current(progress))
 
 
 def _said(progress: Progress, step: Step, report: Report) -> str | None:

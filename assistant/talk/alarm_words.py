@@ -5,7 +5,8 @@ The action itself comes from the rule, and for an engine from its own instructio
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Sequence
 
 from assistant.messages import Grade
 from assistant.talk.saying import sentence, word_count
@@ -25,6 +26,17 @@ def alarm(grade: Grade, thing: str, state: str, action: str) -> str:
     if word_count(told) > ALARM_WORDS:
         raise ValueError(f"{word_count(told)} words, {ALARM_WORDS} at most: {told!r}")
     return told
+
+
+def unsaid(said: str, acts: Iterable[str]) -> str:
+    """The acts that follow an alarm, less the sentences that the alarm itself has just said.
+
+    >>> unsaid("Danger. Water low. Stop the heat.", ["Stop the heat. Damper shut, blower off."])
+    'Damper shut, blower off.'
+    """
+    sentences = re.findall(r"[^.?!]+[.?!]", " ".join(acts))
+    told = [one.strip() for one in sentences]
+    return " ".join(one for one in told if one not in said)
 
 
 def overdue(what: str) -> str:

@@ -5,6 +5,8 @@ Every figure comes as a band (10, 50 and 90 % points) and is told as one; unknow
 
 from __future__ import annotations
 
+import re
+
 from assistant.talk import fractions, numbers
 from assistant.talk.saying import quantity, sentence
 
@@ -93,6 +95,25 @@ def water_trend(trend: str, cause: str) -> str:
     return TRENDS.get((trend, cause), TREND_ALONE.get(trend, TREND_ALONE["unknown"]))
 
 
+def trend_reason(why: str) -> str:
+    """The parts of a movement of the glass, fit to be spoken; other reasons as they are.
+
+    >>> trend_reason("glass +0.12 in 8 minutes: +0.13 expansion, -0.01 use")
+    'glass up twelve hundredths in 8 minutes: up thirteen by expansion, down one by use'
+    """
+    whole, colon, parts = why.partition(":")
+    told = _PART.sub(lambda m: f"{_way(m)} hundredths", whole, count=1)
+    return told + colon + _PART.sub(lambda m: f"{_way(m)} by", parts)
+
+
+_PART = re.compile(r"([+-])(\d)\.(\d\d)\b")
+
+
+def _way(match: re.Match[str]) -> str:
+    count = int(match[2] + match[3])
+    return f"{'up' if match[1] == '+' else 'down'} {numbers.words(float(count))}"
+
+
 def is_it_expansion(trend: str, cause: str) -> str:
     """The answer to "is the water rising by itself?"."""
     if trend != "rising":
@@ -122,7 +143,37 @@ def feed_cost(fed: float, fed_unit: str, drop: float, unit: str, glass_gain: flo
     told = quantity(fed, fed_unit)
     # pounds are told whole: half a pound cannot be read off a dial
     whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
-    return sentence(f"{told}: pressure down about {quantity(whole, unit)}, glass up {gain}")
+    cost = f"down about {quantity(whole, unit)}" if whole else "hardly down"
+    return sentence(f"{told}: pressure {cost}, glass up {gain}")
+
+
+def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
+    """What a pump should do in so many minutes. [gain: fraction of the glass; drop: in unit,
+    without what the fire gives back meanwhile]
+
+    >>> feed_expected(5, 0.24, 6, "psi")
+    'Five minutes should raise the glass by one quarter, and take up to six pounds.'
+    """
+    whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
+    cost = f", and take up to {quantity(whole, unit)}" if whole else ""
+    raised = "to the top" if gain >= 1 else f"by {fractions.words(gain)}"
+    return sentence(f"{minutes_words(minutes)} should raise the glass {raised}{cost}")
+
+
+def feed_as_expected() -> str:
+    """The glass gained what the pump should give, or near it."""
+    return "The gain is as it should be."
+
+
+def feed_too_little() -> str:
+    """The glass gained clearly less."""
+    return "Less gain than the pump should give. Check bypass and tank."
+
+
+def feed_reason(gained: float, expected: float, minutes: float) -> str:
+    """The numbers behind it. [gained, expected: fractions of the glass]"""
+    told = f"glass {gained:+.2f} in {minutes:.0f} minutes, {expected:+.2f} expected"
+    return trend_reason(told)
 
 
 def too_much_feed() -> str:
@@ -147,10 +198,12 @@ def used(water_litres: float | None, coal_kg: float | None = None) -> str:
     """Water and fuel used so far. [litres, kg; None: not known]"""
     told = []
     if water_litres is not None:
-        told.append(f"about {quantity(float(round(water_litres)), 'litre')} of water")
+        litres = quantity(float(round(water_litres)), "litre")
+        told.append(f"about {litres} of water" if round(water_litres) else "hardly any water")
     if coal_kg is not None:
-        count = numbers.words(float(round(coal_kg)))
-        told.append(f"about {count} kilograms of coal")
+        count = round(coal_kg)
+        kilograms = "one kilogram" if count == 1 else f"{numbers.words(float(count))} kilograms"
+        told.append(f"about {kilograms} of coal" if count else "hardly any coal")
     return sentence(" and ".join(told)) if told else "I do not know yet."
 
 
@@ -158,9 +211,10 @@ def meanwhile(minutes: float, prompt: str) -> str:
     """Work offered while waiting.
 
     >>> meanwhile(11, "Oil round now?")
-    'Eleven minutes to go. Oil round now?'
+    'Eleven minutes to go. Meanwhile: oil round now?'
     """
-    return f"{sentence(minutes_words(minutes) + ' to go')} {sentence(prompt, '?')}"
+    given = prompt[:1].lower() + prompt[1:]
+    return f"{sentence(minutes_words(minutes) + ' to go')} {sentence('meanwhile: ' + given)}"
 
 
 def believed(pressure: float, unit: str, water: float) -> str:

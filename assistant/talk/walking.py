@@ -44,9 +44,13 @@ def phase_done(phase: str, open_items: Sequence[str] = ()) -> str:
     return f"{done} {items_open(open_items)}" if open_items else done
 
 
-def phase_waits(phase: str, missing: Sequence[str]) -> str:
-    """The next phase cannot begin yet, and for what it waits."""
-    return f"{sentence(phase + ' must wait')} {sentence('still open: ' + _listed(missing))}"
+def phase_waits(missing: Sequence[str]) -> str:
+    """The phase asked for cannot begin yet, and for what it waits.
+
+    >>> phase_waits(["water well up"])
+    'Not yet. First: water well up.'
+    """
+    return f"Not yet. {sentence('first: ' + _listed(missing))}" if missing else "Not from here."
 
 
 def step(say: str, caution: str = "") -> str:
@@ -59,15 +63,15 @@ def why(reason: str) -> str:
     return sentence(reason) or "No reason is written down for this."
 
 
-def where(phase: str, doing: str, left: int, pressure: str = "", water: str = "") -> str:
-    """Where we are: phase, step in hand, how many are left, the last readings.
+def where(phase: str, asked: str, left: int, pressure: str = "", water: str = "") -> str:
+    """Where we are: phase, how many are left, the last readings, and the step in hand as it is put.
 
-    >>> where("raising steam", "oil round", 3, "pressure sixty", "water half")
-    'Raising steam. Now: oil round. Three to go. Pressure sixty, water half.'
+    >>> where("raising steam", "Oil round.", 3, "pressure sixty", "water half")
+    'Raising steam. Three to go. Pressure sixty, water half. Oil round.'
     """
-    told = f"{sentence(phase)} {sentence('now: ' + doing)} {sentence(_count(left) + ' to go')}"
     readings = ", ".join(part for part in (pressure, water) if part)
-    return f"{told} {sentence(readings)}".strip()
+    told = (phase, _count(left) + " to go", readings, asked)
+    return " ".join(sentence(part) for part in told if part)
 
 
 def _count(number: int) -> str:
@@ -97,10 +101,14 @@ def skipped(what: str) -> str:
     return f"Left open: {what}."
 
 
-def not_skipped(what: str, hold: bool) -> str:
-    """A killer or a hold cannot be left open."""
+def not_skipped(asked: str, hold: bool) -> str:
+    """A killer or a hold cannot be left open.
+
+    >>> not_skipped("Where is the water?", hold=True)
+    'This one stays: the next phase waits for it. Where is the water?'
+    """
     reason = "the next phase waits for it" if hold else "it must be seen"
-    return f"{sentence(what)} Cannot be skipped: {reason}."
+    return f"This one stays: {reason}. {sentence(asked)}"
 
 
 def waiting(minutes: float) -> str:

@@ -188,10 +188,12 @@ def wrong_then(about: str | None) -> str:
 def not_a_yes(about: str | None, answers: Iterable[str] = ()) -> str:
     """A killer question was answered by "yes" or "done": it wants what is seen.
 
-    >>> not_a_yes("gear", ["out of gear", "gear is out", "still in gear"])
-    'Say what you see: out of gear; gear is out.'
+    answers: one form for each state that the step knows.
+
+    >>> not_a_yes("gear", ["out of gear", "still in gear"])
+    'Say what you see: out of gear; still in gear.'
     """
-    own = _unlike(answers) or [EXAMPLES.get(about or "", f"how {about or 'it'} stands")]
+    own = [*answers][:2] or [EXAMPLES.get(about or "", f"how {about or 'it'} stands")]
     return f"Say what you see: {'; '.join(own)}."
 
 
@@ -204,21 +206,17 @@ EXAMPLES: dict[str, str] = {
 }
 
 
-def _unlike(answers: Iterable[str]) -> list[str]:
-    """The first answer and the next that ends in another word: not two forms of one state."""
-    given = list(answers)
-    others = [answer for answer in given if answer.split()[-1] != given[0].split()[-1]]
-    return [*given[:1], *others[:1]]
-
-
 def nonsense(about: str | None = None, answers: Iterable[str] = ()) -> str:
     """The reply to words that are none of ours: what can be said now, three examples at most.
 
     >>> nonsense()
     'I did not follow. You can say: pressure seventy five; water half; what next.'
+    >>> nonsense("water", ["no water in sight"])
+    'I did not follow. You can say: water half; no water in sight; not yet.'
     """
-    own = _unlike(answers)
-    if not own:
-        own = [EXAMPLES[about]] if about in EXAMPLES else ["pressure seventy five", "water half"]
+    own = [*answers][:2]
+    if about in EXAMPLES:
+        own = [EXAMPLES[about], *own[:1]]
+    own = own or ["pressure seventy five", "water half"]
     closing = "not yet" if about or own[0] not in EXAMPLES.values() else "what next"
     return f"I did not follow. You can say: {'; '.join([*own, closing])}."

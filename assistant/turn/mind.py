@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, TypeVar
 
 from assistant.boiler.bands import Band
 from assistant.boiler.estimate import Belief
@@ -12,6 +15,8 @@ from assistant.procedure.progress import Progress
 from assistant.talk.evidence import Evidence
 from assistant.watch.watch import Watch
 
+Value = TypeVar("Value")
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
@@ -20,6 +25,37 @@ class Seen:
     report: Report
     at: float
     progress_before: Progress
+
+
+class Told(tuple[Seen, ...]):
+    """The reports that stand, in order; asked for by subject at every tick, so sorted only once."""
+
+    @cached_property
+    def _by_subject(self) -> dict[str, tuple[Seen, ...]]:
+        found: dict[str, list[Seen]] = {}
+        for seen in self:
+            found.setdefault(seen.report.what, []).append(seen)
+        return {what: tuple(several) for what, several in found.items()}
+
+    def of(self, what: str) -> tuple[Seen, ...]:
+        """The reports of one thing, in order."""
+        return self._by_subject.get(what, ())
+
+    @cached_property
+    def _worked(self) -> dict[str, Any]:
+        return {}
+
+    def once(self, name: str, work: Callable[[Told], Value]) -> Value:
+        """What follows from these reports (and one engine), worked out once under its name."""
+        if name not in self._worked:
+            self._worked[name] = work(self)
+        found: Value = self._worked[name]
+        return found
+
+    @cached_property
+    def lit_at(self) -> float | None:
+        """When the fire was lit last."""
+        return next((s.at for s in reversed(self.of("fire")) if s.report.value == "lit"), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +78,13 @@ class Mind:
     at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list
     in hand. seen: every report that stands, in order. asking: the reading that was asked for
     outside a step, if any. misses: utterances in a row that were not understood; evidence: what
-    they were heard as. said: the last sentence, for "say again". asked_at, asked_times: when and
+    they were heard as. denied, denied_at: what was called wrong last, and when.
+    said: the last sentence, for "say again". asked_at, asked_times: when and
     how often the step in hand was put; asked_since: when it was put first. asking_at,
     asking_times, asking_since: the same of `asking`.
     quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
+    resumed_at: when the session went on after its last break.
+    feed_judged: when the feed began whose gain was judged last.
     come_back: an alarm was told, or there was a break: where we are is to be said; away_s: how long
     the break was.
     forecast_at, trend_told: what was told last; trend: of the last glass. plan_at: when working
@@ -66,13 +105,15 @@ class Mind:
     dial: str = "psi"
     expected: Expected = field(default_factory=Expected)
     doubt: Doubt | None = None
-    seen: tuple[Seen, ...] = ()
+    seen: Told = field(default_factory=Told)
     asking: str | None = None
     asking_at: float = 0.0
     asking_times: int = 0
     asking_since: float = 0.0
     misses: int = 0
     evidence: Evidence | None = None
+    denied: tuple[Report, ...] = ()
+    denied_at: float = 0.0
     said: str = ""
     asked_at: float = 0.0
     asked_times: int = 0
@@ -80,6 +121,8 @@ class Mind:
     offered: str | None = None
     quiet_until: float = 0.0
     heard_at: float = 0.0
+    resumed_at: float | None = None
+    feed_judged: float | None = None
     come_back: bool = False
     away_s: float = 0.0
     forecast: ForecastMade | None = None
@@ -103,7 +146,13 @@ class Mind:
 
     def latest(self, what: str) -> Seen | None:
         """The last report of one thing, if any."""
-        return next((s for s in reversed(self.seen) if s.report.what == what), None)
+        told = self.seen.of(what)
+        return told[-1] if told else None
+
+    @property
+    def lit_at(self) -> float | None:
+        """When the fire was lit last."""
+        return self.seen.lit_at
 
     @property
     def fire_in(self) -> bool:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from assistant.boiler.figures import Engine
+from assistant.messages import Report
+from assistant.procedure import cures
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.emergency import Emergencies
 
@@ -25,6 +28,17 @@ class Parts:
     past: tuple[Any, ...] = ()
     emergencies: Emergencies | None = None
     dial: str = "psi"
+
+    @cached_property
+    def cure_calls(self) -> tuple[tuple[str, Report], ...]:
+        """Every spoken symptom with the cure it calls for."""
+        return cures.calls(self.cures)
+
+    @cached_property
+    def bypass_forms(self) -> tuple[tuple[str, Report], ...]:
+        """What may be said of the bypass at any time: whether the pump feeds the boiler."""
+        said = (step for listed in self.lists for step in listed.steps if step.asks == "bypass")
+        return tuple(answer for step in said for answer in step.answers() if "bypass" in answer[0])
 
     def list_of(self, phase: Phase) -> Checklist | None:
         """The checklist of a phase, if there is one."""

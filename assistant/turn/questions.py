@@ -114,7 +114,7 @@ def _if_feed(turn: Turn, order: Order) -> None:
 
 def _is_it_expansion(turn: Turn, order: Order) -> None:
     trend = forecast.water_trend(turn.mind.belief)
-    turn.now(why=trend.why)
+    turn.now(why=telling.trend_reason(trend.why))
     _reply(turn, telling.is_it_expansion(trend.word, trend.cause))
 
 
@@ -144,6 +144,10 @@ def _repeat(turn: Turn, order: Order) -> None:
 
 
 def _next(turn: Turn, order: Order) -> None:
+    emergency, known = alarms.emergency_standing(turn), turn.parts.emergencies
+    if emergency is not None and known is not None:
+        _reply(turn, " ".join(known.words(emergency)))
+        return
     step = steps.in_hand(turn.mind.progress) or steps.current(turn.mind.progress)
     if step is not None:
         _reply(turn, walking.step(step.say, step.caution))
@@ -152,9 +156,23 @@ def _next(turn: Turn, order: Order) -> None:
     _reply(turn, walking.waiting_for("pressure", waits.say) if waits else walking.nothing_more())
 
 
+def _idle(turn: Turn) -> str:
+    waits = steps.waits_for(turn.mind.progress)
+    return "Waiting for pressure." if waits else walking.nothing_more()
+
+
+def _called(turn: Turn, gauge: str) -> Report | None:
+    """The last reading of a gauge; not what else was said of it ("no blow-down")."""
+    seen = (s.report for s in reversed(turn.mind.seen) if s.report.what == gauge)
+    return next((r for r in seen if r.unit is not None or r.value == "out of sight"), None)
+
+
 def _why(turn: Turn, order: Order) -> None:
     step = steps.in_hand(turn.mind.progress)
-    if turn.mind.why:
+    emergency = alarms.emergency_standing(turn)
+    if emergency is not None:
+        _reply(turn, walking.why(emergency.why))
+    elif turn.mind.why:
         _reply(turn, walking.why(turn.mind.why))
     elif step is not None:
         _reply(turn, walking.why(step.why))
@@ -165,15 +183,15 @@ def _why(turn: Turn, order: Order) -> None:
 def _where(turn: Turn, order: Order) -> None:
     mind = turn.mind
     step = steps.in_hand(mind.progress) or steps.current(mind.progress)
-    pressure, water = mind.latest("pressure"), mind.latest("water")
+    pressure, water = (_called(turn, gauge) for gauge in ("pressure", "water"))
     _reply(
         turn,
         walking.where(
             mind.phase.value,
-            step.say.rstrip(".?") if step else "waiting for pressure",
+            step.say if step else _idle(turn),
             len(steps.open_steps(mind.progress)),
-            wording.report_words(pressure.report, mind.dial) if pressure else "",
-            wording.report_words(water.report, mind.dial) if water else "",
+            wording.report_words(pressure, mind.dial) if pressure else "",
+            wording.report_words(water, mind.dial) if water else "",
         ),
     )
 

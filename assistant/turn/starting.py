@@ -7,8 +7,7 @@ from assistant.procedure.checklist import Phase
 from assistant.talk import due_words, walking
 from assistant.turn import walk
 from assistant.turn.turn import Turn
-
-TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
+from assistant.turn.walk import TAKING_OVER
 
 
 def start(turn: Turn, event: Started) -> None:
@@ -23,9 +22,9 @@ def start(turn: Turn, event: Started) -> None:
         return
     phase = Phase(event.from_phase)
     turn.now(warm_since=turn.at)
-    walk.begin_phase(turn, phase)
-    turn.say(walking.taking_over(phase.value))
     questions = next((c for c in turn.parts.cures if c.name == TAKING_OVER), None)
+    walk.begin_phase(turn, phase, aloud=questions is None)
+    turn.say(walking.taking_over(phase.value))
     if questions is not None:
         walk.park(turn, questions)
 
@@ -33,4 +32,4 @@ def start(turn: Turn, event: Started) -> None:
 def resume(turn: Turn, event: Resumed) -> None:
     """After a break: nothing that was in doubt stands; where we were is said by `pace.recap`."""
     turn.resumed = True
-    turn.now(doubt=None, noting=False, away_s=event.away_s, come_back=True)
+    turn.now(doubt=None, noting=False, away_s=event.away_s, come_back=True, resumed_at=turn.at)

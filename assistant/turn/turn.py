@@ -41,8 +41,9 @@ class Turn:
         return self.mind.at
 
     def now(self, **changes: Any) -> None:
-        """Change the mind."""
-        self.mind = replace(self.mind, **changes)
+        """Change the mind, where anything is changed."""
+        if any(getattr(self.mind, name) is not value for name, value in changes.items()):
+            self.mind = replace(self.mind, **changes)
 
     @property
     def facts(self) -> tuple[Effect, ...]:
@@ -76,7 +77,9 @@ class Turn:
 
     def listen(self, expected: Expected) -> None:
         """From now on this is expected."""
-        self.now(expected=replace(expected, note=self.mind.noting))
+        awaited = replace(expected, note=self.mind.noting)
+        if awaited != self.mind.expected:
+            self.now(expected=awaited)
 
     def remember(self) -> None:
         """Keep what is said now for "say again"; chat and alarms apart."""

@@ -106,6 +106,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="steam", state="escaping", do="stand clear",
         raised=other.called("steam escaping"), inside=other.call_over("steam escaping"),
+        ends_aloud=False,
     ),
     Rule(
         name="glass broken", kind="spoken", grade=D, group="glass broken",
@@ -114,6 +115,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="glass", state="broken", do="face away",
         raised=other.called("glass broken"), inside=other.call_over("glass broken"),
+        ends_aloud=False,
     ),
     Rule(
         name="someone hurt", kind="spoken", grade=D, group="someone hurt",
@@ -122,6 +124,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="someone", state="hurt", do="regulator shut, call help",
         raised=other.called("someone hurt"), inside=other.call_over("someone hurt"),
+        ends_aloud=False,
     ),
     Rule(
         name="fire outside", kind="spoken", grade=D, group="fire outside",
@@ -130,6 +133,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="fire", state="outside", do="everybody back",
         raised=other.called("fire outside"), inside=other.call_over("fire outside"),
+        ends_aloud=False,
     ),
     # --- warning
     Rule(

@@ -15,6 +15,8 @@ from assistant.watch.life import Alarm, Change
 from assistant.watch.rules import RULES, Rule
 from assistant.watch.sight import Sight
 
+GRAVEST_FIRST = tuple(sorted(RULES, key=lambda rule: -rule.grade))
+
 
 @dataclass(frozen=True, slots=True)
 class Watch:
@@ -49,7 +51,7 @@ def look(
     corrected: gauges with a reading that was taken back; alarms that rested on it fall with it.
     """
     alarms, changes = _cleared(watch.alarms, sight, at, corrected)
-    for rule in sorted(RULES, key=lambda r: -r.grade):
+    for rule in GRAVEST_FIRST:
         if any(a.name == rule.name for a in alarms):
             continue
         if reason := rule.raised(sight, at):

@@ -69,6 +69,20 @@ def test_a_jump_that_physics_forbids_is_asked_about_with_the_reason() -> None:
     assert not story.got(ReadingAccepted)
 
 
+def test_what_was_called_wrong_is_asked_about_however_surely_it_is_heard_again() -> None:
+    fifty_five, sixty_five = (Report("pressure", value, "psi") for value in (55.0, 65.0))
+    story = in_steam()
+    story.wait(100)
+    story.sound((fifty_five, 1.0))
+    assert story.got(ReadingAccepted)
+    story.say("wrong")
+    story.sound((fifty_five, 1.0))
+    assert story.got(ReadingDoubted) and not story.got(ReadingAccepted)
+    story.say("wrong")
+    story.sound((sixty_five, 1.0))
+    assert [taken.report for taken in story.got(ReadingAccepted)] == [sixty_five]
+
+
 @pytest.mark.parametrize(("reply", "stands"), [("correct", True), ("wrong", False)])
 def test_only_a_spoken_yes_lets_a_doubtful_reading_count(reply: str, stands: bool) -> None:
     story = in_steam()

@@ -1,0 +1,50 @@
+"""Every answer of every shipped list can be said, and does what the list says it does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from session_story import Story, parts
+
+from assistant.messages import Fault, ReadingAccepted, ReadingDoubted, ReadingRefused, StepDone
+from assistant.procedure import progress as steps
+from assistant.procedure.checklist import Checklist
+
+LISTS = [*parts().lists, *parts().cures]
+
+
+def in_hand(checklist: Checklist, step_id: str) -> Story:
+    """A session with this very step in hand, whatever it waits for done."""
+    story = Story()
+    story.wait(1)
+    mind = story.session.mind
+    progress = steps.begin(checklist, parts().engine, 0.0)
+    step = progress.step(step_id)
+    ready = replace(step, after=(), due=None, near_boiling=False)
+    listed = tuple(ready if s.id == step_id else s for s in progress.steps)
+    progress = steps.ask(replace(progress, steps=listed), ready)
+    parked = (mind.progress,) if checklist.phase is None else ()
+    phase = checklist.phase or mind.phase
+    story.session.mind = replace(mind, progress=progress, parked=parked, phase=phase)
+    story.wait(1)  # so that it is listened for
+    return story
+
+
+@pytest.mark.parametrize("checklist", LISTS, ids=lambda one: one.name)
+def test_every_form_of_every_answer_is_taken_at_once(checklist: Checklist) -> None:
+    shown = steps.begin(checklist, parts().engine, 0.0)
+    for step in shown.checklist.steps:
+        for reply in step.replies:
+            for form in reply.spoken:
+                story = in_hand(checklist, step.id)
+                story.say(form)
+                case = f"{step.id}: {form!r}: {story.said()}"
+                assert not story.got(ReadingRefused) and not story.got(ReadingDoubted), case
+                assert not story.got(Fault), case
+                taken = [a.report for a in story.got(ReadingAccepted)]
+                assert [(r.what, r.value) for r in taken] == [(step.asks, reply.state)], case
+                done = step.id in {d.step for d in story.got(StepDone)}
+                assert done == reply.passes, case
+                told = " ".join(story.said())
+                assert reply.passes or reply.then in told or "Danger." in told, case

@@ -1,0 +1,273 @@
+"""What an experienced driver found wrong, missing or silly in whole sessions, and how it is now."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from session_story import PREPARED, Story, in_steam
+
+from assistant.messages import (
+    AlarmChanged,
+    PhaseBegan,
+    PhaseDone,
+    ReadingAccepted,
+    Report,
+    Resumed,
+    Say,
+    StepAsked,
+    StepDone,
+)
+from assistant.talk import telling, walking
+
+
+def told(story: Story) -> str:
+    return " ".join(story.said())
+
+
+def warm(phase: str = "tick-over", engine: str = "practice") -> Story:
+    """A warm engine taken over, everything answered."""
+    story = Story(engine, phase)
+    story.through(
+        "water half", "comes back at once", "pressure one hundred", "fire is built",
+        "regulator shut", "gear is out", "pump worked today", "valve agreed today",
+    )  # fmt: skip
+    assert not story.session.mind.parked
+    return story
+
+
+def test_where_we_are_ends_with_the_step_as_it_is_put() -> None:
+    story = Story()
+    story.say("where are we")
+    assert story.said()[0].endswith("to go. Regulator: open or shut?")
+    story = warm()
+    story.session.mind = replace(
+        story.session.mind, progress=replace(story.session.mind.progress, asked=None, steps=())
+    )
+    story.say("where are we")
+    assert "None to go" in told(story) and "Waiting for pressure" not in told(story)
+
+
+def test_a_hold_that_cannot_be_skipped_says_why_and_asks_again() -> None:
+    story = Story()
+    story.say("skip")
+    assert story.said() == ["This one stays: it must be seen. Regulator: open or shut?"]
+
+
+def test_what_can_be_said_is_one_form_of_each_answer() -> None:
+    story = Story()
+    story.say("regulator shut")
+    story.say("banana")
+    assert "out of gear; still in gear; not yet" in told(story)
+    story.through("out of gear", "brake is on", "drains open", "papers in date")
+    story.say("banana")
+    assert "pressure seventy five; needle on the pin" in told(story)
+
+
+def test_what_is_wrong_is_answered_though_nobody_asked_yet() -> None:
+    story = Story()
+    story.say("papers out of date")
+    assert "no steam today" in told(story)
+    assert not story.got(StepDone)
+
+
+@pytest.mark.parametrize("words", ["oiled round", "oil is round"])
+def test_work_done_early_is_reported_in_the_words_of_the_list(words: str) -> None:
+    story = Story()
+    story.say(words)
+    assert [d.step for d in story.got(StepDone)] == ["oiled round"]
+
+
+def test_water_at_the_lower_mark_is_no_water_to_light_up_on() -> None:
+    story = Story()
+    story.through(*PREPARED)
+    story.session.mind = replace(
+        story.session.mind,
+        progress=replace(story.session.mind.progress, asked="water in the glass"),
+    )
+    story.say("water one quarter")
+    assert "water in the glass" not in {d.step for d in story.got(StepDone)}
+    assert "Too low to light" in told(story)
+
+
+def test_an_alarms_act_is_not_said_twice_running() -> None:
+    story = in_steam()
+    story.say("water one quarter")
+    assert "Danger. Water low. Stop the heat. Damper shut, blower off." in told(story)
+    assert told(story).count("Stop the heat") == 1
+
+
+def test_in_danger_why_gives_the_reason_and_what_next_the_acts() -> None:
+    story = in_steam()
+    story.say("water one quarter")
+    story.say("why")
+    assert "Bare plates weaken" in told(story)
+    story.say("what next")
+    assert told(story).startswith("Stop the heat.") and "competent person" in told(story)
+
+
+def test_in_danger_the_gauge_that_would_end_it_is_asked_for_first() -> None:
+    story = in_steam()
+    story.wait(300)
+    story.say("water one quarter")
+    asked = [e.text for e in story.wait(125) if isinstance(e, Say) and e.text.startswith("Wh")]
+    assert asked[:1] == ["Where is the water?"]
+
+
+def test_a_called_danger_ends_with_its_own_words_only() -> None:
+    story = in_steam()
+    story.say("someone is hurt")
+    story.say("danger is over")
+    assert [c.state for c in story.got(AlarmChanged)] == ["cleared"]
+    assert "Danger is over." in told(story) and "cleared" not in told(story)
+
+
+def test_a_phase_called_for_is_named_once() -> None:
+    story = warm()
+    story.say("standing by now")
+    assert told(story).count("Standing by.") == 1
+    story.say("pump trouble")
+    assert told(story).count("Pump trouble.") == 1
+
+
+def test_taking_over_asks_first_and_what_was_told_is_not_asked_again() -> None:
+    story = Story(from_phase="tick-over")
+    assert "First the people" not in told(story)
+    story = warm()
+    assert "First the people" in told(story)
+    done = {d.step for d in story.session.mind.progress.done}
+    assert "out of gear" in done
+    assert story.session.mind.progress.asked == "everyone clear"
+
+
+def test_a_phase_called_by_mistake_is_taken_back() -> None:
+    story = warm()
+    before = story.session.mind.progress
+    story.say("putting her away")
+    assert story.session.mind.phase.value == "putting away"
+    story.say("wrong")
+    assert story.session.mind.phase.value == "tick-over"
+    assert story.session.mind.progress.done == before.done
+    assert [p.phase for p in story.got(PhaseBegan)] == ["tick-over"]
+
+
+def test_a_cure_called_by_mistake_is_taken_back() -> None:
+    story = warm()
+    story.say("pump trouble")
+    assert story.session.mind.parked
+    story.say("take that back")
+    assert not story.session.mind.parked
+    assert story.session.mind.progress.checklist.name == "tick_over"
+
+
+def test_standing_by_lets_go_as_soon_as_the_water_was_seen() -> None:
+    story = warm()
+    story.say("standing by now")
+    story.say("moving off again")
+    assert story.said()[-1].startswith("Not yet. First: water well up.") or (
+        "Not yet. First: water well up." in told(story)
+    )
+    story.say("water five eighths")
+    story.say("moving off again", after_s=150)
+    assert story.session.mind.phase.value == "standing by", "the water comes back at the gate"
+    assert "Where is the water?" in told(story)
+    story.say("water five eighths")
+    story.say("moving off again")
+    assert story.session.mind.phase.value == "tick-over"
+
+
+def test_the_reading_that_ends_a_list_also_begins_the_next() -> None:
+    story = warm("pumping")
+    story.through("water half", "tank full", "bypass shut")
+    story.wait(100)
+    story.say("cool and gaining")
+    story.say("bypass open")
+    story.say("water five eighths")
+    assert [p.phase for p in story.got(PhaseDone)] == ["pumping"]
+    assert "water well up" in {d.step for d in story.got(StepDone)}
+    assert "Where is the water?" not in told(story)
+
+
+def test_the_last_list_says_that_it_is_done_once() -> None:
+    story = warm()
+    story.say("putting her away")
+    story.through(
+        "water seven eighths", "fire run down", "regulator shut", "drains open",
+        "chimney capped", "no blow down", "pipes drained", "ash is out", "nothing to mend",
+    )  # fmt: skip
+    story.say("log signed")
+    assert "Put away. To close the book, say: end the session." in story.said()
+    assert [p.phase for p in story.got(PhaseDone)] == ["putting away"]
+    story.say("water half")
+    assert not story.got(PhaseDone) and "Put away." not in told(story)
+    assert "while there is steam to feed" not in told(story), "it shrinks as it cools"
+
+
+def test_with_the_fire_out_and_no_steam_no_reading_is_missed() -> None:
+    story = warm()
+    story.say("putting her away")
+    story.through("water seven eighths", "fire drawn", "pressure zero")
+    came = story.wait(3600, tick_s=30)
+    raised = [e.name for e in came if isinstance(e, AlarmChanged) and e.state == "raised"]
+    assert raised == []
+
+
+def test_after_a_night_the_readings_are_asked_for_not_alarmed_about() -> None:
+    story = warm()
+    story.at += 50_000
+    story.event(Resumed(story.at, 50_000.0))
+    assert not [c for c in story.got(AlarmChanged) if c.state == "raised"]
+    story.say("water half")
+    came = [*story.effects, *story.wait(60)]
+    assert not [c for c in came if isinstance(c, AlarmChanged) and c.state == "raised"]
+    assert "What is the pressure?" in [e.text for e in came if isinstance(e, Say)]
+
+
+def test_a_gauge_at_rest_is_not_asked_for_because_the_match_was_put() -> None:
+    story = Story()
+    story.through(*PREPARED)
+    mind = story.session.mind
+    assert mind.latest("pressure") is not None
+    story.say("fire is lit", after_s=900)
+    asked = [e.text for e in story.wait(120) if isinstance(e, Say)]
+    assert "What is the pressure?" not in asked
+
+
+def test_the_feed_is_announced_and_judged_by_the_glass() -> None:
+    story = warm("pumping")
+    story.through("water half", "tank full")
+    story.say("bypass shut")
+    assert any("should raise the glass by" in text for text in story.said())
+    story.say("water three quarters", after_s=240)
+    assert "The gain is as it should be." in story.said()
+    story.say("water three quarters", after_s=60)
+    assert "The gain is as it should be." not in story.said(), "once a feed"
+
+
+def test_a_feed_that_gives_nothing_is_told() -> None:
+    story = warm("pumping")
+    story.through("water half", "tank full", "bypass shut")
+    story.say("water half", after_s=240)
+    assert "Less gain than the pump should give. Check bypass and tank." in story.said()
+    story.say("why")
+    assert "hundredths" in told(story)
+
+
+def test_small_amounts_are_told_as_such() -> None:
+    assert telling.used(0.2, 0.3) == "Hardly any water and hardly any coal."
+    assert telling.used(0.8, 1.2) == "About one litre of water and about one kilogram of coal."
+    assert "pressure hardly down" in telling.feed_cost(2, "litre", 0.2, "psi", 0.1)
+    reason = "glass +0.12 in 8 minutes: +0.13 expansion, -0.01 use"
+    assert walking.why(telling.trend_reason(reason)) == (
+        "Glass up twelve hundredths in eight minutes: up thirteen by expansion, down one by use."
+    )
+    assert telling.trend_reason("no water in sight") == "no water in sight"
+
+
+def test_a_reading_called_in_passing_answers_the_question_that_comes_next() -> None:
+    story = warm("pumping")
+    story.through("water half", "tank full", "bypass shut", "cool and gaining")
+    assert Report("delivery", "cool and gaining") in [a.report for a in story.got(ReadingAccepted)]
+    story.say("water five eighths")
+    assert "gain seen" in {d.step for d in story.got(StepDone)}
+    assert not [a for a in story.got(StepAsked) if a.step == "gain seen"]
