@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from assistant.errors import InputWrongError, NotRightError
+from assistant.errors import NotRightError
 from assistant.files import book
 from assistant.session import Session
 from assistant.verbs.out import Out

@@ -144,8 +144,8 @@ def _nothing_to_resume(folder: Path, name: str) -> str:
     if not ended:
         return f"no unfinished journal of {name!r} in {folder}: there is none at all"
     return (
-        f"no unfinished journal of {name!r} in {folder}: the last one, {ended[-1].name}, came to its end;"
-        " begin a new one without --resume"
+        f"no unfinished journal of {name!r} in {folder}: the last one, {ended[-1].name},"
+        " came to its end; begin a new one without --resume"
     )
 
 

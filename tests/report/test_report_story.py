@@ -116,6 +116,9 @@ def test_open_is_what_was_skipped_or_never_answered(tmp_path: Path) -> None:
 def test_a_journal_without_its_first_records_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "empty.jsonl"
     path.write_bytes(b"")
+    with pytest.raises(InputWrongError, match="is empty, no journal"):
+        read_story(path)
+    path.write_bytes(b'{"n":0,"at":0.0,"kind":"jour')
     with pytest.raises(InputWrongError, match="first records"):
         read_story(path)
 

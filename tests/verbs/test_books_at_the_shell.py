@@ -1,4 +1,4 @@
-"""Journals in trouble, as a person meets them at the shell: a clear line and the right exit code."""
+"""Journals in trouble, at the shell: a clear line and the right exit code."""
 
 from __future__ import annotations
 
