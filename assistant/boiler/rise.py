@@ -183,7 +183,7 @@ class _Fit:
 
     def best(self, start: Array) -> Slopes:
         """Where the log posterior is highest, its curvature and value there."""
-        return _climb(self.at, _climb(self.pulled, start, 1.0)[0], 1e-3)
+        return _climb(self.at, _climb(self.pulled, start, 1.0)[0], 1e-2)
 
     def believe_pairs(self, z: Array) -> bool:
         """Take two readings in a row that this fit (D) leaves out as sure; whether there were any.
