@@ -189,8 +189,8 @@ def _answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
 
 
 def _names(form: str, step: Step) -> bool:
-    words = form.split()
-    return len(words) >= 2 and bool(set(words) & set(step.asks.replace("-", " ").split()))
+    words, subject = form.split(), step.asks.replace("-", " ").split()
+    return len(words) >= 2 and any(word.startswith(one) for word in words for one in subject)
 
 
 def holds_open(progress: Progress) -> tuple[Step, ...]:

@@ -14,6 +14,7 @@ from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.water import mass_kg
 from assistant.messages import AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
+from assistant.procedure.emergency import Emergency
 from assistant.procedure.measure import measure
 from assistant.procedure.progress import open_items
 from assistant.talk import alarm_words
@@ -117,16 +118,34 @@ def _states(told: Told) -> dict[str, Sighted]:
 
 
 def _steam_since(turn: Turn) -> float | None:
-    """From when readings are wanted: the first that shows steam, or taking over a warm engine."""
+    """From when readings are wanted: the first that shows steam, or taking over a warm engine.
+
+    After a break from its end; never with the fire out and the gauge back at rest.
+    """
     mind = turn.mind
-    if mind.warm_since is not None:
-        return mind.warm_since
-    for seen in mind.seen:
-        if seen.report.what == "pressure":
-            value = measure(seen.report, turn.parts.engine)
-            if value is not None and value >= MOVED_PSI * PSI_PA:
-                return seen.at
-    return None
+    since = mind.warm_since
+    if since is None:
+        since = next((at for gauge, at in _gauges(turn) if gauge >= MOVED_PSI * PSI_PA), None)
+    if since is None or _gone_cold(turn):
+        return None
+    return since if mind.resumed_at is None else max(since, mind.resumed_at)
+
+
+def _gauges(turn: Turn) -> tuple[tuple[float, float], ...]:
+    """Every pressure called [Pa gauge], and when."""
+
+    def gauges(told: Told) -> tuple[tuple[float, float], ...]:
+        called = ((measure(s.report, turn.parts.engine), s.at) for s in told.of("pressure"))
+        return tuple((gauge, at) for gauge, at in called if gauge is not None)
+
+    return turn.mind.seen.once("gauges", gauges)
+
+
+def _gone_cold(turn: Turn) -> bool:
+    """The fire is drawn or run down, and the last gauge reading shows no steam."""
+    fire, last = turn.mind.latest("fire"), _gauges(turn)[-1:]
+    out = fire is not None and fire.report.value in ("drawn", "run down")
+    return out and bool(last) and last[0][0] < MOVED_PSI * PSI_PA
 
 
 def _glass_moves(turn: Turn) -> float | None:
@@ -200,7 +219,14 @@ def _acts(turn: Turn, change: Change) -> None:
         return
     emergency = known.for_alarm(change.rule.name)
     if emergency is not None:
-        turn.alarm(Say(" ".join((*emergency.acts, known.ending)), Urgency.DANGER))
+        acts = alarm_words.unsaid(change.text, known.words(emergency))
+        turn.alarm(Say(acts, Urgency.DANGER))
+
+
+def emergency_standing(turn: Turn) -> Emergency | None:
+    """The emergency whose acts belong to the gravest alarm that stands, if it has any."""
+    known, spoken = turn.parts.emergencies, turn.mind.watch.spoken()
+    return known.for_alarm(spoken[0].name) if known is not None and spoken else None
 
 
 def acknowledge(turn: Turn) -> None:

@@ -78,10 +78,13 @@ class Mind:
     at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list
     in hand. seen: every report that stands, in order. asking: the reading that was asked for
     outside a step, if any. misses: utterances in a row that were not understood; evidence: what
-    they were heard as. said: the last sentence, for "say again". asked_at, asked_times: when and
+    they were heard as. denied, denied_at: what was called wrong last, and when.
+    said: the last sentence, for "say again". asked_at, asked_times: when and
     how often the step in hand was put; asked_since: when it was put first. asking_at,
     asking_times, asking_since: the same of `asking`.
     quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
+    resumed_at: when the session went on after its last break.
+    feed_judged: when the feed began whose gain was judged last.
     come_back: an alarm was told, or there was a break: where we are is to be said; away_s: how long
     the break was.
     forecast_at, trend_told: what was told last; trend: of the last glass. plan_at: when working
@@ -109,6 +112,8 @@ class Mind:
     asking_since: float = 0.0
     misses: int = 0
     evidence: Evidence | None = None
+    denied: tuple[Report, ...] = ()
+    denied_at: float = 0.0
     said: str = ""
     asked_at: float = 0.0
     asked_times: int = 0
@@ -116,6 +121,8 @@ class Mind:
     offered: str | None = None
     quiet_until: float = 0.0
     heard_at: float = 0.0
+    resumed_at: float | None = None
+    feed_judged: float | None = None
     come_back: bool = False
     away_s: float = 0.0
     forecast: ForecastMade | None = None
@@ -141,6 +148,11 @@ class Mind:
         """The last report of one thing, if any."""
         told = self.seen.of(what)
         return told[-1] if told else None
+
+    @property
+    def lit_at(self) -> float | None:
+        """When the fire was lit last."""
+        return self.seen.lit_at
 
     @property
     def fire_in(self) -> bool:

@@ -41,6 +41,7 @@ MERE_QUESTIONS = frozenset(
     | {"when lift", "how much used", "open items", "next", "acknowledge", "hush"}
 )
 SHORT_OF = 2  # a text of more than this many times the words was no such sentence
+DENIED_FOR_S = 120.0  # judgement: after that the gauge may have moved there
 TAKE_BACK_WITHIN_S = 120.0  # a bare "wrong" takes back a reading only this soon after it
 
 
@@ -69,6 +70,8 @@ def hear(turn: Turn, heard: Heard) -> None:
         said = notes.taken(not typed(heard), heard.clip is not None)
         turn.say(said, Urgency.ANSWER)
         return
+    if not typed(heard):
+        decision = _not_what_was_denied(turn, decision)
     if decision.kind in ("confirm", "again"):
         turn.now(evidence=gathered(heard, heard.alternatives, before, turn.at))
     elif decision.kind == "accept" and decision.meaning and reports_in(decision.meaning):
@@ -96,6 +99,14 @@ def _is_ours(turn: Turn, decision: Decision, heard: Heard) -> bool:
     words = next((a.words for a in heard.alternatives if a.meaning == meaning), heard.text)
     short = SHORT_OF * len(words.split()) < len(heard.text.split())
     return decision.kind == "accept" and not short
+
+
+def _not_what_was_denied(turn: Turn, decision: Decision) -> Decision:
+    """A value that was just called wrong is asked about, however surely it is heard again."""
+    recent = turn.at - turn.mind.denied_at <= DENIED_FOR_S
+    if decision.kind != "accept" or not recent or decision.meaning not in turn.mind.denied:
+        return decision
+    return replace(decision, kind="confirm", reason="it was just called wrong", rival=None)
 
 
 def _chance(turn: Turn, report: Report) -> float | None:
@@ -188,7 +199,7 @@ def _ask_again(turn: Turn, heard: Heard, decision: Decision) -> None:
         turn.say(wording.refused(reports[0], decision.reason, turn.mind.dial), Urgency.ANSWER)
     elif not heard.alternatives:
         step = in_hand(turn.mind.progress)
-        answers = [form for form, _ in step.answers()] if step else []
+        answers = step.examples() if step else ()
         turn.say(wording.nonsense(_about(turn), answers), Urgency.ANSWER)
     else:
         answering = turn.mind.expected.kind == "answer"
@@ -249,6 +260,7 @@ def _let_stand(turn: Turn, report: Report, at: float) -> None:
         seen=Told((*before.seen, Seen(report, at, before.progress))),
         doubt=None,
         misses=0,
+        denied=tuple(r for r in before.denied if r.what != report.what),
         asking=None if before.asking == report.what else before.asking,
         dial=(report.unit if report.what == "pressure" else None) or before.dial,
     )
@@ -269,8 +281,7 @@ def _yes(turn: Turn) -> None:
         return
     step = in_hand(turn.mind.progress)
     if step is not None and (step.must or step.kind != "act"):
-        forms = [form for form, _ in step.answers()]
-        turn.say(wording.not_a_yes(step.asks, forms), Urgency.ANSWER)
+        turn.say(wording.not_a_yes(step.asks, step.examples()), Urgency.ANSWER)
     elif step is not None:
         questions.do(turn, Order("ready"))
 
@@ -284,6 +295,8 @@ def _no(turn: Turn) -> None:
             asking=reports[0].what if reports else None,
             asking_at=turn.at,
             evidence=without(turn.mind.evidence, doubt.meaning),
+            denied=reports,
+            denied_at=turn.at,
         )
         for report in reports:
             turn.fact(ReadingRefused(report, "contradicted"))
@@ -299,7 +312,7 @@ def _no(turn: Turn) -> None:
         turn.say(wording.nothing_to_take_back(), Urgency.ANSWER)
         return
     take_back(turn)
-    turn.now(asking=last.report.what, asking_at=turn.at)
+    turn.now(asking=last.report.what, asking_at=turn.at, denied=(last.report,), denied_at=turn.at)
     turn.say(wording.taken_back(last.report, turn.mind.dial), Urgency.ANSWER)
     turn.say(wording.wrong_then(last.report.what), Urgency.ANSWER)
 

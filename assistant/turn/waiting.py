@@ -14,6 +14,7 @@ from assistant.talk import telling, walking, wording
 from assistant.turn import questions
 from assistant.turn.turn import Turn
 
+OTHER_AFTER_S = 30.0  # a gauge asked for in vain: the other one, when that is wanted too
 PATIENCE_S = 60.0  # a question is put again after this, then after twice as long each time
 ASK_READING_AFTER = 0.8  # of the engine's interval, so that the call comes before it is overdue
 COLD, WARM = 3.0, 2.0  # readings are so much rarer while the gauge rests. Judgement
@@ -89,7 +90,7 @@ def _water_moves(turn: Turn) -> None:
     if not seen or now == told or (trend.cause == "loss" and now != before):
         return
     turn.say(telling.water_trend(*now), Urgency.CHAT)
-    turn.now(why=trend.why, trend_told=now)
+    turn.now(why=telling.trend_reason(trend.why), trend_told=now)
 
 
 def _seen_to_move(turn: Turn) -> str:
@@ -112,7 +113,7 @@ def ask_readings(turn: Turn, coming: Step | None) -> None:
         return
     wanted = [what for what in ("pressure", "water") if _is_wanted(turn, what)]
     other = [what for what in wanted if what != turn.mind.asking]
-    if other and (turn.mind.asking is None or _tired(turn)):
+    if other and (turn.mind.asking is None or turn.at - turn.mind.asking_at >= OTHER_AFTER_S):
         ask(turn, other[0])
     elif wanted and _tired(turn):
         ask(turn, wanted[0])
@@ -177,8 +178,8 @@ def ask_in_danger(turn: Turn) -> None:
     if not isinstance(turn.event, Tick) or turn.spoke:
         return
     standing = [a.rule.reads for a in turn.mind.watch.alarms if a.rule.grade is Grade.DANGER]
-    for what in ("water", "pressure"):
-        since = PATIENCE_S if what in standing else _interval(turn)
+    for what in sorted(("water", "pressure"), key=lambda gauge: gauge not in standing):
+        since = PATIENCE_S if what in standing else 2.0 * _interval(turn)
         if _age(turn, what) >= since and turn.at - turn.mind.asking_at >= PATIENCE_S:
             ask(turn, what)
             return
@@ -190,8 +191,10 @@ def age_s(turn: Turn, what: str) -> float:
 
 
 def _age(turn: Turn, what: str) -> float:
-    seen = turn.mind.latest(what)
-    return turn.at - (seen.at if seen else turn.mind.progress.began_at)
+    """A gauge at rest is not read anew because the match was put to the fire."""
+    seen, lit = turn.mind.latest(what), turn.mind.lit_at
+    called = seen.at if seen else turn.mind.progress.began_at
+    return turn.at - (called if lit is None else max(called, lit))
 
 
 def _gauge(turn: Turn, back: int = 1) -> float:

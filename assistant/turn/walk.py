@@ -5,6 +5,8 @@ Decides what the list does with this event; knows nothing of how a thing was hea
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.messages import (
     Expected,
     Meaning,
@@ -21,15 +23,17 @@ from assistant.procedure import cures, flow
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.measure import measure
-from assistant.talk import walking
+from assistant.talk import walking, wording
 from assistant.talk.readback import reports_in
-from assistant.turn import pace, waiting
+from assistant.turn import feeding, pace, waiting
 from assistant.turn.turn import Turn
 
+TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
+FRESH_S = 120.0  # no older is a water reading on which an engine moves again. Judgement
 PATIENCE_S = 60.0  # a step is put again after this and its own expected time
 
 
-def begin_phase(turn: Turn, phase: Phase) -> None:
+def begin_phase(turn: Turn, phase: Phase, aloud: bool = True) -> None:
     """Take up the list of a phase, with the open items that earlier phases left."""
     checklist = turn.parts.list_of(phase)
     assert checklist is not None  # the files were checked before the session began
@@ -41,7 +45,16 @@ def begin_phase(turn: Turn, phase: Phase) -> None:
     begun = steps.begin(checklist, turn.parts.engine, turn.at, carried)
     turn.now(phase=phase, progress=begun, asked_times=0, offered=None)
     turn.fact(PhaseBegan(phase.value))
-    turn.say(checklist.opening or walking.phase_began(phase.value))
+    if aloud:
+        _open(turn, checklist)
+
+
+def _open(turn: Turn, checklist: Checklist) -> None:
+    """The list's opening, less what was said back in this event already."""
+    opening = checklist.opening or walking.phase_began(checklist.title)
+    for report in turn.taken:
+        opening = opening.removeprefix(wording.read_back(report, turn.mind.dial)).strip()
+    turn.say(opening)
 
 
 def proceed(turn: Turn) -> None:
@@ -51,6 +64,7 @@ def proceed(turn: Turn) -> None:
     """
     if turn.mind.over:
         return
+    _back_to_before(turn)
     _notice(turn)
     _take_up_cure(turn)
     _answers(turn)
@@ -73,6 +87,7 @@ def _go_on(turn: Turn) -> None:
     step, fresh = _to_put(turn)
     if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
         waiting.forecasts(turn)
+        feeding.tell(turn)
     if pace.came_back(turn):
         pace.recap(turn, step, fresh)
         if step is not None and turn.order != "where":
@@ -85,6 +100,18 @@ def _go_on(turn: Turn) -> None:
         waiting.offer(turn)
 
 
+def _back_to_before(turn: Turn) -> None:
+    """A phase or a cure that was called by mistake is taken back: the list before it goes on."""
+    last = turn.before.seen[-1] if turn.taken_back and turn.before.seen else None
+    if last is None or last.report.what not in (flow.SUBJECT, cures.SUBJECT):
+        return
+    earlier = last.progress_before
+    phase = earlier.checklist.phase or turn.mind.phase
+    if phase is not turn.mind.phase:
+        turn.fact(PhaseBegan(phase.value))
+    turn.now(phase=phase, progress=earlier, parked=(), asked_times=0, asking=None)
+
+
 def _notice(turn: Turn) -> None:
     seen = turn.mind.latest("pressure")
     gauge = measure(seen.report, turn.parts.engine) if seen else None
@@ -92,15 +119,19 @@ def _notice(turn: Turn) -> None:
     turn.now(progress=steps.notice(turn.mind.progress, gauge, warm))
 
 
-def _answers(turn: Turn) -> None:
+def _answers(turn: Turn, just_begun: bool = False) -> None:
+    """What was said answers steps. just_begun: a reading also answers the list it led into."""
     meanings: list[Meaning] = [*turn.taken, *([Order("ready")] if turn.ready else [])]
+    if just_begun:
+        meanings = [r for r in turn.taken if r.what in waiting.READINGS]
     for meaning in meanings:
         outcome = steps.answer(turn.mind.progress, meaning, turn.at)
         reopened = bool(outcome.reopened)
         turn.now(progress=outcome.progress, asked_times=0 if reopened else turn.mind.asked_times)
         for done in outcome.done:
             turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
-        turn.say(outcome.say, Urgency.ANSWER)
+        if not (turn.alarmed and turn.mind.watch.danger):
+            turn.say(outcome.say, Urgency.ANSWER)
 
 
 def _take_up_cure(turn: Turn) -> None:
@@ -108,7 +139,7 @@ def _take_up_cure(turn: Turn) -> None:
     for report in turn.taken:
         cure = cures.called(turn.parts.cures, report)
         if cure is not None:
-            turn.say(cure.opening or walking.phase_began(cure.title))
+            _open(turn, cure)
             park(turn, cure)
 
 
@@ -117,13 +148,20 @@ def _take_up_move(turn: Turn) -> None:
     for report in turn.taken:
         if report.what != flow.SUBJECT or turn.mind.parked:
             continue
-        wanted = flow.next_phase(turn.mind.phase, flow.facts(turn.mind.progress), str(report.value))
+        known = flow.facts(turn.mind.progress)
+        fresh = waiting.age_s(turn, "water") <= FRESH_S
+        now = replace(known, water_known=known.water_known and fresh)
+        wanted = flow.next_phase(turn.mind.phase, now, str(report.value))
         if wanted is not None and turn.parts.list_of(wanted) is not None:
             begin_phase(turn, wanted)
             _notice(turn)
             continue
+        if known.water_known and not fresh:  # at this gate the water comes back
+            waiting.ask(turn, "water")
+            continue
         missing = [step.id for step in steps.holds_open(turn.mind.progress)]
-        turn.say(walking.phase_waits(str(report.value).replace("_", " "), missing), Urgency.ANSWER)
+        named = dict.fromkeys(name.removesuffix(steps.AGAIN) for name in missing)
+        turn.say(walking.phase_waits(tuple(named)), Urgency.ANSWER)
 
 
 def park(turn: Turn, cure: Checklist) -> None:
@@ -139,9 +177,25 @@ def _end_cure(turn: Turn) -> bool:
     if came_to is None:
         return False
     cure, (before,) = turn.mind.progress.checklist, turn.mind.parked
+    begun = turn.mind.progress.began_at
     turn.now(progress=before, parked=(), asked_times=0)
     turn.say(cure.closing if came_to == "not cured" and cure.closing else "Back to the list.")
+    if cure.name == TAKING_OVER:
+        _open(turn, before.checklist)
+        _notice(turn)
+        _answered_already(turn, begun)
     return True
+
+
+def _answered_already(turn: Turn, since: float) -> None:
+    """What was told while taking over also answers the phase: nothing is asked twice."""
+    told = [seen.report for seen in turn.mind.seen if seen.at >= since]
+    for report in (*told, *told):  # one answer may make way for another
+        outcome = steps.answer(turn.mind.progress, report, turn.at)
+        if outcome.done:
+            turn.now(progress=outcome.progress)
+        for done in outcome.done:
+            turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
 
 
 def _phase_over(turn: Turn) -> bool:
@@ -151,6 +205,8 @@ def _phase_over(turn: Turn) -> bool:
         return mind.doubt is None and _end_cure(turn)
     if mind.doubt is not None or not steps.can_leave(mind.progress):
         return False
+    if mind.phase is Phase.PUTTING_AWAY:
+        return _put_away(turn)
     following = flow.next_phase(mind.phase, flow.facts(mind.progress))
     if following is None or turn.parts.list_of(following) is None:
         return False
@@ -160,7 +216,19 @@ def _phase_over(turn: Turn) -> bool:
     turn.say(walking.phase_done(mind.phase.value, items) if items or not closing else closing)
     begin_phase(turn, following)
     _notice(turn)
+    _answers(turn, just_begun=True)
     return True
+
+
+def _put_away(turn: Turn) -> bool:
+    """The last list is through: said once, and nothing follows it."""
+    if not any(isinstance(fact, StepDone) for fact in turn.facts):
+        return False
+    turn.fact(PhaseDone(turn.mind.phase.value))
+    items = [step.id for step in steps.open_items(turn.mind.progress)]
+    closing = turn.mind.progress.checklist.closing
+    turn.say(walking.phase_done(turn.mind.phase.value, items) if items or not closing else closing)
+    return False
 
 
 def _to_put(turn: Turn) -> tuple[Step | None, bool]:
