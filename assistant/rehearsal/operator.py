@@ -228,6 +228,8 @@ class Operator:
         named = [f for f in fractions.NAMED if what == "water" or f in QUARTERS]
         value = 1.0 if level > 0.96 else min(named, key=lambda f: abs(f - level))
         words = "full" if value == 1.0 else fractions.words(value)
+        if (what, words) == ("tank", "full"):
+            words = "is full"  # beside steam "tank full" is heard as "tank half"
         return Line(f"{what} {words}", Report(what, value, "glass" if what == "water" else "tank"))
 
     def _pressure(self) -> Line:

@@ -76,7 +76,8 @@ def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
 def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> Sound:
     """The sound as a microphone a foot away would get it: early echoes, level, room tone around it.
 
-    `quiet_s` of room tone stands before the words and twice as much after them.
+    `quiet_s` of room tone stands before the words and four times as much after them: a microphone
+    goes on, and beside steam the end of speech is found later.
     """
     echo = np.zeros(int(0.12 * RATE))
     echo[0] = 1.0
@@ -84,6 +85,6 @@ def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> S
         echo[int(delay * RATE)] += rng.normal(0, 0.25) * np.exp(-delay / 0.04)
     wet = np.convolve(sound, echo)[: len(sound) + len(echo)]
     wet *= rng.uniform(0.15, 0.35) / max(1e-9, float(np.abs(wet).max()))
-    before, after = int(quiet_s * RATE), int(2 * quiet_s * RATE)
+    before, after = int(quiet_s * RATE), int(4 * quiet_s * RATE)
     out = np.concatenate([np.zeros(before), wet, np.zeros(after)])
     return (out + 2e-4 * rng.standard_normal(len(out))).astype(np.float32)

@@ -173,9 +173,18 @@ def decide(
         gate = refusal.AGREED if agreed else refusal.LOOSE if row == "harmless" else take
         doubt = _ear_doubt(heard, weighing, row, gate)
         made = _accepted(weighing, doubt, _protest(best.meaning, objection, doubted))
+    if made.kind == "accept" and isinstance(best.meaning, Correction) and expected.about is None:
+        made = _unless_typed(heard, weighing)
     if made.kind != "accept" and best.meaning == Answer("yes") and expected.kind != "answer":
         return weighing.decision("ignore", "a doubtful yes that nobody waits for")
     return made
+
+
+def _unless_typed(heard: Heard, weighing: _Weighing) -> Decision:
+    """What the ear alone does not settle."""
+    if refusal.typed(heard):
+        return weighing.decision("accept")
+    return weighing.decision("confirm", "there was no reading to correct")
 
 
 def _accepted(weighing: _Weighing, doubt: str | None, protest: str | None) -> Decision:

@@ -192,6 +192,15 @@ def test_a_doubtful_yes_that_nobody_waits_for_is_passed_over() -> None:
     assert decide(heard((Answer("no"), 1.0), log_ratio=-2.9), ANY).kind == "again"
 
 
+def test_a_correction_of_nothing_is_asked_about_unless_it_was_typed() -> None:
+    said = heard((Correction(psi(65)), 1.0))
+    assert decide(said, ANSWER).kind == "accept"
+    assert decide(said, STEP).kind == "confirm"
+    assert decide(heard((Correction(psi(65)), 1.0), log_ratio=None, average=None), STEP).kind == (
+        "accept"
+    )
+
+
 def test_two_near_meanings_are_asked_about_with_the_rival_named() -> None:
     made = decide(heard((Order("repeat"), 0.55), (Order("ready"), 0.45)), ANY)
     assert made.kind != "accept"
