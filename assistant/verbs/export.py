@@ -9,6 +9,7 @@ from assistant.errors import InputWrongError
 from assistant.files.past import past_readings
 from assistant.files.readings_file import write_readings
 from assistant.files.readings_row import has_room
+from assistant.files.whole_file import write_whole
 from assistant.verbs.out import Out
 
 
@@ -26,7 +27,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     found = past_readings(given.journal)
     rows = [row for row in found.rows if has_room(row[1])]
     started = None if found.started is None else found.started.isoformat()
-    given.out.write_text(write_readings(rows, found.engine_name, started), encoding="utf-8")
+    write_whole(given.out, write_readings(rows, found.engine_name, started).encode())
     left = len(found.rows) - len(rows)
     out.record({"journal": str(given.journal), "out": str(given.out), "rows": len(rows)})
     out.line(f"{given.out}: {len(rows)} readings")

@@ -87,7 +87,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
         cast = rehearse.Cast(
             parts.engine, parts.lists, stage.ears, stage.pace, given.seed, tuple(given.fault)
         )
-        tally = rehearse.play(cast, loop.turn, lambda: session.expected, stage.watch)
+        try:
+            tally = rehearse.play(cast, loop.turn, lambda: session.expected, stage.watch)
+        except KeyboardInterrupt:
+            out.tell(f"broken off; what was done until now is in {path}")
+            raise
     stage.close()
     return _result(out, tally, tuple(given.fault), path)
 

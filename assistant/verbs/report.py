@@ -8,6 +8,7 @@ from pathlib import Path
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.errors import InputWrongError
 from assistant.files import shelf
+from assistant.files.whole_file import write_whole
 from assistant.report.page import Page
 from assistant.report.story import Story, read_story
 from assistant.report.terms import DATES, Terms
@@ -49,7 +50,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         content = _comparison(stories, given, form)
     else:
         content = _watch_log(stories[0], given, form)
-    given.out.write_bytes(content)
+    write_whole(given.out, content)
     for story in stories:
         _tell(story, given.out, len(content), out)
     return 0
