@@ -200,7 +200,7 @@ class Operator:
         self._lifting = now == "lifting"
         state = now if self._lifting else "shut"
         if self._lifting and self._valve_proved:
-            self._boiler.damper("crack")
+            self._boiler.damper("shut")
             self._boiler.blower("shut")
         return Line(chief("valve", state) or "", Report("valve", state))
 

@@ -45,6 +45,8 @@ TICK_S = 5.0
 READINGS = ("pressure", "water", "tank")
 LONGEST_S = 8 * 3600.0
 DANGER_S = 300.0  # a danger that stood for so long ends the practice: the boiler is looked at
+FEED_NOW = "water near the lower mark"  # the alarm that an operator answers by feeding
+ENOUGH = 0.6  # of the glass
 STUCK_S = 3.0 * 3600.0  # no step done for so long is stuck; a big boiler warms for two hours
 MOST_SOUNDS = 300  # a good day needs about a hundred
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
@@ -116,6 +118,7 @@ class Scene:
         self._done_at = 0.0
         self._answered = True
         self._doubts = 0
+        self._fed_low = False
         self._dangers: dict[str, float] = {}  # those that stand, and since when
 
     def play(self, start: Started) -> Tally:
@@ -152,6 +155,16 @@ class Scene:
         self.at += seconds
         self._boiler.step(seconds)
         self._operator.tend(self.at)
+        self._mind_the_feed()
+
+    def _mind_the_feed(self) -> None:
+        """A feed that was begun when the water fell is stopped half way up the glass."""
+        level, on = self._boiler.glass_fraction, self._boiler.state("bypass") == "shut"
+        if self._fed_low and self._reply is None and level is not None and level >= ENOUGH:
+            self._fed_low = False
+            if on:
+                self._boiler.feed(False)
+                self._reply = Line("feed stopped", Report("feed", "off"))
 
     def _event(self, event: Event) -> None:
         """One event and everything said because of it; the end of each sentence is one more."""
@@ -225,6 +238,10 @@ class Scene:
                     self._once_more()
             case AlarmChanged(state="raised"):
                 tally.alarms.append(effect.name)
+                if effect.name == FEED_NOW and not self._boiler.faults:
+                    self._boiler.feed(True)
+                    self._fed_low = True
+                    self._reply = Line("feed running", Report("feed", "on"))
                 if effect.grade is Grade.DANGER:
                     self._dangers[effect.name] = self.at
                     self._stop_the_heat()

@@ -194,6 +194,17 @@ def when_lift(low: float | None, mid: float | None, high: float | None, why: str
     return f"About {minutes_words(mid)} until she lifts{_range(low, high)}."
 
 
+def valve_again(damper_shut: bool) -> str:
+    """The valve lifts again and again."""
+    first = "" if damper_shut else "Damper shut. "
+    return f"The valve blows water away. {first}Feed if there is room."
+
+
+def valve_why() -> str:
+    """The reason for it."""
+    return "a fire too strong lifts the valve, and each lift takes water out of the boiler"
+
+
 def used(water_litres: float | None, coal_kg: float | None = None) -> str:
     """Water and fuel used so far. [litres, kg; None: not known]"""
     told = []

@@ -84,6 +84,7 @@ class Mind:
     asking_times, asking_since: the same of `asking`.
     quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
     resumed_at: when the session went on after its last break.
+    valve_told_at: when it was last said that the valve lifts again.
     feed_judged: when the feed began whose gain was judged last.
     come_back: an alarm was told, or there was a break: where we are is to be said; away_s: how long
     the break was.
@@ -122,6 +123,7 @@ class Mind:
     quiet_until: float = 0.0
     heard_at: float = 0.0
     resumed_at: float | None = None
+    valve_told_at: float = float("-inf")
     feed_judged: float | None = None
     come_back: bool = False
     away_s: float = 0.0
@@ -148,6 +150,11 @@ class Mind:
         """The last report of one thing, if any."""
         told = self.seen.of(what)
         return told[-1] if told else None
+
+    def latest_is(self, what: str, value: str) -> bool:
+        """Whether the last report of a thing was this state."""
+        seen = self.latest(what)
+        return seen is not None and seen.report.value == value
 
     @property
     def lit_at(self) -> float | None:

@@ -24,6 +24,7 @@ NEWS = 0.15  # a forecast is said again when it is off the last one by so much
 TOO_SHORT_MIN = 3.0  # so short a time is seen on the gauge
 PLANNED_FROM = 0.1  # of working pressure: below it no forecast is a plan. Judgement
 MOVED = 0.02  # of working pressure: the gauge has moved
+VALVE_AGAIN_S = 600.0  # lifts no further apart: the fire is too strong. Judgement
 LATE = 1.1  # times the later end of what was expected. Judgement
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 READINGS = ("pressure", "water", "tank")
@@ -37,6 +38,8 @@ def forecasts(turn: Turn) -> None:
             _time_to_pressure(turn)
         if "water" in told:
             _water_moves(turn)
+        if Report("valve", "lifting") in turn.taken:
+            _valve_again(turn)
         if Report("fire", "lit") in turn.taken:
             _first_steam(turn)
     except Exception as bug:
@@ -57,6 +60,17 @@ def _time_to_pressure(turn: Turn) -> None:
         turn.say(questions.time_words(turn, made), Urgency.CHAT)
     else:
         turn.now(forecast=before, forecast_at=mind.forecast_at)
+
+
+def _valve_again(turn: Turn) -> None:
+    """A valve that lifts when it has been proved blows water away: said, one in some minutes."""
+    lifts = [s.at for s in turn.mind.seen if s.report == Report("valve", "lifting")]
+    if len(lifts) < 2 or lifts[-1] - lifts[-2] > VALVE_AGAIN_S:
+        return
+    if turn.at - turn.mind.valve_told_at < VALVE_AGAIN_S / 2:
+        return
+    turn.now(valve_told_at=turn.at, why=telling.valve_why())
+    turn.say(telling.valve_again(turn.mind.latest_is("damper", "shut")), Urgency.CHAT)
 
 
 def _first_steam(turn: Turn) -> None:

@@ -242,6 +242,16 @@ RULES: tuple[Rule, ...] = (
         raised=water.near_upper, inside=water.under_upper, reads="water",
     ),
     Rule(
+        name="water near the lower mark", kind="level", grade=C, group="water low",
+        condition="an eighth above the lower mark or less, falling, no feed on",
+        action="feed now, in good time", consequence="low water",
+        causes="steam used, valve blowing, no feed, leak",
+        respond_within_s=300, detected_by="two glass readings, called",
+        suppression="feed on; no fire",
+        thing="water", state="near lower mark", do="feed now",
+        raised=water.near_lower, inside=water.over_lower, reads="water", readings=1,
+    ),
+    Rule(
         name="rising too fast", kind="rate", grade=C, group="pressure high",
         condition="faster than the owner's limit, below half pressure",
         action="ease damper and blower", consequence="seams and tubes are strained",

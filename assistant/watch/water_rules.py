@@ -10,6 +10,7 @@ FALL_WITH_FEED = 0.02  # of the glass, twice what a reading can be out. Judgemen
 MOVES = 0.2  # of the glass: clearly more than the eighth that it is called in. Judgement
 STILL = 0.01
 NEAR_UPPER = 0.02
+NEAR_LOWER = 0.13  # of the glass: the next eighth above the mark
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
 
@@ -88,6 +89,25 @@ def motionless(s: Sight, at: float) -> str | None:
 def moving(s: Sight, at: float) -> bool:
     now, before = s.number("water"), s.number("water", 2)
     return now is not None and before is not None and abs(now - before) >= STILL
+
+
+def near_lower(s: Sight, at: float) -> str | None:
+    """Falling, no further above the lower mark than an eighth of the glass, and nothing fed."""
+    water, before = s.number("water"), s.number("water", 2)
+    mark = s.engine.glass.lower_mark
+    if water is None or before is None or not s.hot or s.feeding is not None:
+        return None
+    if not mark + GRAIN < water <= mark + NEAR_LOWER or before - water < STILL:
+        return None
+    return f"water {before:.2f} then {water:.2f}, lower mark {mark:.2f}, no feed on"
+
+
+def over_lower(s: Sight, at: float) -> bool:
+    water, before = s.number("water"), s.number("water", 2)
+    if water is None or before is None:
+        return False
+    limit = s.engine.glass.lower_mark + NEAR_LOWER + LEVEL_DEADBAND
+    return s.feeding is not None or water > before or water >= limit - GRAIN
 
 
 def glass_full(s: Sight, at: float) -> str | None:

@@ -271,3 +271,19 @@ def test_a_reading_called_in_passing_answers_the_question_that_comes_next() -> N
     story.say("water five eighths")
     assert "gain seen" in {d.step for d in story.got(StepDone)}
     assert not [a for a in story.got(StepAsked) if a.step == "gain seen"]
+
+
+def test_a_valve_that_lifts_again_and_again_wants_less_fire_and_a_feed() -> None:
+    story = warm()
+    story.say("safety valve lifting")
+    assert "blows water away" not in told(story), "once is what a valve is for"
+    story.say("safety valve shut", after_s=40)
+    story.say("safety valve lifting", after_s=60)
+    assert "The valve blows water away. Damper shut. Feed if there is room." in story.said()
+    story.say("safety valve shut", after_s=20)
+    story.say("damper shut")
+    story.say("safety valve lifting", after_s=60)
+    assert "blows water away" not in told(story), "not at every lift"
+    story.say("safety valve shut")
+    story.say("safety valve lifting", after_s=300)
+    assert "The valve blows water away. Feed if there is room." in story.said()

@@ -434,3 +434,34 @@ def test_reasons_are_made_of_the_numbers(steaming: Story) -> None:
     steaming.psi(150)
     reason = steaming.changes[-1][1].reason
     assert "150 psi" in reason and "145 psi" in reason
+
+
+def test_water_falls_towards_the_lower_mark_in_time_to_feed(steaming: Story) -> None:
+    steaming.at += 200
+    assert steaming.water(0.5) == []
+    steaming.at += 200
+    assert steaming.water(0.375) == ["Caution. Water near lower mark. Feed now."]
+    only(steaming, "water near the lower mark", Grade.CAUTION)
+    steaming.state("feed", "on")
+    steaming.at += 60
+    assert steaming.water(0.375) == []
+    assert steaming.names("cleared") == ["water near the lower mark"]
+
+
+@pytest.mark.parametrize("values", [(0.375, 0.375), (0.25 + 0.06, 0.375), (0.6, 0.45)])
+def test_a_glass_that_stands_low_or_rises_is_left_alone(
+    steaming: Story, values: tuple[float, float]
+) -> None:
+    steaming.sight = replace(steaming.sight, water=())
+    for value in values:
+        steaming.at += 200
+        assert steaming.water(value) == []
+
+
+def test_fed_water_that_falls_is_the_feeds_alarm(steaming: Story) -> None:
+    steaming.at += 60
+    steaming.water(0.5)
+    steaming.state("feed", "on")
+    steaming.at += 120
+    assert steaming.water(0.375) == ["Warning. Water falling, feed on. Check the feed."]
+    assert steaming.names("raised") == ["water falling with feed on"]
