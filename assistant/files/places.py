@@ -59,6 +59,17 @@ def find(name_or_path: str | Path, folder: Path, kind: str) -> Path:
     raise InputWrongError(f"no {kind} called {shown(text)}{did_you_mean(text, stems)}")
 
 
+def told(path: Path) -> str:
+    """A file as a journal names it: one that ships by its place in the project, others as given.
+
+    Where the project lies on somebody's machine is nobody's business.
+    """
+    try:
+        return path.resolve().relative_to(project_folder()).as_posix()
+    except ValueError:
+        return str(path)
+
+
 def _exists(path: Path) -> bool:
     try:
         return path.is_file()

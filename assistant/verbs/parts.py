@@ -42,10 +42,10 @@ def header_of(
     """
     said = [path for path in own if kind_of(path) == "emergencies"]
     lists = [*checklist_paths(), *(path for path in own if path not in said)]
-    kept = [KeptText("engine", str(engine.path), engine.text)]
-    kept += [KeptText("checklist", str(path), read_text(path)) for path in lists]
+    kept = [KeptText("engine", places.told(engine.path), engine.text)]
+    kept += [KeptText("checklist", places.told(path), read_text(path)) for path in lists]
     emergencies = [places.checklists_folder() / "emergencies.yaml", *said][-1]
-    kept.append(KeptText("emergencies", str(emergencies), read_text(emergencies)))
+    kept.append(KeptText("emergencies", places.told(emergencies), read_text(emergencies)))
     kept += [text for path in past if (text := _past_text(path, engine)) is not None]
     return Header(engine.engine.name, started, seed, engine.engine.atmosphere_pa, tuple(kept), how)
 
@@ -89,7 +89,7 @@ def parts_of(header: Header) -> Parts:
 def proved_parts(header: Header) -> Parts:
     """The same before a session begins: FileWrongError with whatever an owner's list lacks."""
     parts = parts_of(header)
-    ours = {str(path) for path in checklist_paths()}
+    ours = {places.told(path) for path in checklist_paths()}
     lists = (*parts.lists, *parts.cures)
     found = [p for one in lists if one.file not in ours for p in list_problems(one)]
     if parts.emergencies is not None:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from assistant import __version__
 from assistant.errors import NotRightError
 from assistant.files import book
+from assistant.messages import Say
 from assistant.session import Session
 from assistant.verbs.out import Out
 from assistant.verbs.parts import parts_of
@@ -19,31 +23,72 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Replay; returns 0 when every effect is the same, raises NotRightError otherwise."""
-    events, differing = differences(given.journal)
+    """Replay; returns 0 when every effect is the same, raises NotRightError otherwise.
+
+    A journal of another version of the program may have been worded otherwise: that is told, and is
+    no difference; its facts must be the same.
+    """
+    replayed = replay(given.journal)
+    same = not replayed.differing
     out.record(
-        {"journal": str(given.journal), "events": events, "same": not differing,
-         "first": differing[0] if differing else None}
+        {"journal": str(given.journal), "events": replayed.events, "same": same,
+         "first": replayed.differing[0] if replayed.differing else None,
+         "worded_otherwise": replayed.reworded}
     )  # fmt: skip
-    if differing:
-        raise NotRightError(
-            f"{len(differing)} of {events} events came out otherwise: {differing[0]}"
+    if not same:
+        count = f"{len(replayed.differing)} of {replayed.events}"
+        raise NotRightError(f"{count} events came out otherwise: {replayed.differing[0]}")
+    if replayed.reworded:
+        out.line(
+            f"{replayed.events} events, every fact the same; {replayed.reworded} were worded"
+            f" otherwise by version {replayed.program}"
         )
-    out.line(f"{events} events, every effect the same")
+    else:
+        out.line(f"{replayed.events} events, every effect the same")
     return 0
+
+
+@dataclass(frozen=True, slots=True)
+class Replayed:
+    """events: how many there were. differing: a line for each that came out otherwise.
+
+    reworded: events that differ in what was said only, in a journal of another version.
+    """
+
+    events: int
+    differing: tuple[str, ...]
+    reworded: int
+    program: str
 
 
 def differences(journal: Path) -> tuple[int, list[str]]:
     """How many events were replayed, and a line for each whose effects differ."""
+    replayed = replay(journal)
+    return replayed.events, list(replayed.differing)
+
+
+def replay(journal: Path, version: str = __version__) -> Replayed:
+    """Feed the events of a journal through a session made of its own texts."""
     kept = book.read(journal)
-    session = Session(parts_of(book.header_of_book(kept)))
-    count, differing = 0, []
+    header = book.header_of_book(kept)
+    session = Session(parts_of(header))
+    count, reworded = 0, 0
+    differing: list[str] = []
     for turn in kept.turns():
         count += 1
         effects = tuple(session.handle(turn.event))
-        if effects != turn.effects:
+        if effects == turn.effects:
+            continue
+        if header.program != version and _facts(effects) == _facts(turn.effects):
+            reworded += 1
+        else:
             differing.append(_told(turn, effects))
-    return count, differing
+    return Replayed(count, tuple(differing), reworded, header.program)
+
+
+def _facts(effects: Sequence[object]) -> list[object]:
+    """What happened, without how it was said."""
+    return [replace(one, text="") if isinstance(one, Say) else one for one in effects]
 
 
 def _told(turn: book.Turn, effects: tuple[object, ...]) -> str:

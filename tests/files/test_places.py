@@ -36,3 +36,9 @@ def test_a_file_here_goes_before_the_shipped_one(
     assert places.find("practice", places.engines_folder(), "engine") == shipped
     with pytest.raises(InputWrongError, match=r"engine file 'owm\.yaml': no such file"):
         places.find("owm.yaml", places.engines_folder(), "engine")
+
+
+def test_a_shipped_file_is_named_by_its_place_in_the_project(tmp_path: Path) -> None:
+    shipped = places.engines_folder() / "practice.yaml"
+    assert places.told(shipped) == "models/engines/practice.yaml"
+    assert places.told(tmp_path / "mine.yaml") == str(tmp_path / "mine.yaml")

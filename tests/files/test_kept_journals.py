@@ -1,0 +1,65 @@
+"""Every journal of tests/data: whole, readable, and what a replay makes of it.
+
+`session_*.jsonl` are real sessions, silent practices (`footplate rehearse --silent`), each named
+after the version that wrote it. Those of this version must replay to the same effects, word for
+word; those of older versions to the same facts. `format_1.jsonl` holds every message and was never
+a session, so it is read, not replayed.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from assistant import __version__
+from assistant.files import book
+from assistant.verbs.replay import replay
+
+FOLDER = Path(__file__).parent.parent / "data" / "journals"
+ALL = sorted(FOLDER.glob("*.jsonl"))
+SESSIONS = sorted(FOLDER.glob("session_*.jsonl"))
+
+
+def test_there_is_a_session_of_this_version() -> None:
+    assert any(path.name.startswith(f"session_{__version__}_") for path in SESSIONS)
+
+
+@pytest.mark.parametrize("path", ALL, ids=lambda path: path.stem)
+def test_each_is_whole_and_every_record_is_read(path: Path) -> None:
+    kept = book.read(path)
+    assert (kept.state, kept.lost, kept.lacks) == ("whole", 0, "")
+    assert len(list(kept.turns())) == len(kept.events()) > 5
+
+
+@pytest.mark.parametrize("path", SESSIONS, ids=lambda path: path.stem)
+def test_a_session_replays_to_the_record(path: Path) -> None:
+    header = book.header_of_book(book.read(path))
+    assert path.name.startswith(f"session_{header.program}_")
+    replayed = replay(path)
+    assert replayed.events > 50
+    assert replayed.differing == ()
+    if header.program == __version__:
+        assert replayed.reworded == 0
+
+
+def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -> None:
+    """A journal whose sentences are others than ours, as an older program would have said them."""
+    from assistant.files.journal import Journal
+    from assistant.messages import Say
+
+    kept = book.read(SESSIONS[-1])
+    path = tmp_path / "other.jsonl"
+    with Journal.create(path, book.header_of_book(kept)) as journal:
+        for turn in kept.turns():
+            journal.event(turn.event)
+            for effect in turn.effects:
+                said = isinstance(effect, Say)
+                journal.effect(turn.event.at, Say("Old words.", effect.urgency) if said else effect)
+        journal.sync()
+    same_version = replay(path, version=__version__)
+    assert len(same_version.differing) > 5
+    assert same_version.reworded == 0
+    other_version = replay(path, version="99.0")
+    assert other_version.differing == ()
+    assert other_version.reworded == len(same_version.differing)
