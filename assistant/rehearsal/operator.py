@@ -247,6 +247,10 @@ class Operator:
         self._said = line
         return line
 
+    def besides(self, line: Line) -> Line:
+        """Something said without a step: it is what was said last."""
+        return self._keep(line)
+
     def check(self, doubted: Meaning) -> Line:
         """Something was put back as a question: is it what was meant?"""
         if self._said is not None and self._said.meaning == doubted:

@@ -192,6 +192,8 @@ class Scene:
     def _speak(self, line: Line) -> None:
         self._pass(THINK_S, quiet=False)
         self._watch(self.at, "operator", line)
+        if isinstance(line.meaning, Report):
+            self._operator.besides(line)
         self._meant = line.meaning
         if isinstance(line.meaning, Report) and line.meaning.what in READINGS:
             self.tally.spoken += 1
