@@ -60,9 +60,14 @@ def cleared(name: str) -> str:
     return f"{sentence(name + ' cleared')}"
 
 
-def acknowledged(name: str) -> str:
-    """The operator has heard it; it stands until it is cured."""
-    return f"Heard. {sentence(name + ' still stands')}"
+def acknowledged(names: Sequence[str]) -> str:
+    """The operator has heard; each stands until it is cured.
+
+    >>> acknowledged(["glass broken", "tank empty"])
+    'Heard. Glass broken, tank empty still stand.'
+    """
+    told = ", ".join(names)
+    return f"Heard. {sentence(told + (' still stands' if len(names) == 1 else ' still stand'))}"
 
 
 def shelved(name: str, minutes: float) -> str:

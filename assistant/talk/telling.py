@@ -215,6 +215,8 @@ def used(water_litres: float | None, coal_kg: float | None = None) -> str:
         count = round(coal_kg)
         kilograms = "one kilogram" if count == 1 else f"{numbers.words(float(count))} kilograms"
         told.append(f"about {kilograms} of coal" if count else "hardly any coal")
+    elif told:
+        return f"{sentence(told[0])} The coal I do not know."
     return sentence(" and ".join(told)) if told else "I do not know yet."
 
 

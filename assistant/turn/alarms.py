@@ -234,10 +234,10 @@ def acknowledge(turn: Turn) -> None:
     watch, changes = watching.acknowledge(turn.mind.watch, turn.at)
     turn.now(watch=watch)
     _tell(turn, changes)
-    standing = [change.rule.name for change in changes]
+    graver_first = sorted(changes, key=lambda change: -change.rule.grade)
+    standing = [change.rule.name for change in graver_first]
     turn.say(
-        alarm_words.acknowledged(", ".join(standing)) if standing else alarm_words.no_alarm(),
-        Urgency.ANSWER,
+        alarm_words.acknowledged(standing) if standing else alarm_words.no_alarm(), Urgency.ANSWER
     )
 
 

@@ -45,7 +45,7 @@ def tell_time(turn: Turn, target_gauge_pa: float | None = None) -> ForecastMade:
     low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
     made = ForecastMade(round(wanted / PSI_PA, 3), low, mid, high, why)
     turn.fact(made)
-    turn.now(forecast=made, forecast_at=turn.at, why=why)
+    turn.now(forecast=made, forecast_at=turn.at)
     return made
 
 
@@ -77,7 +77,9 @@ def _how_long(turn: Turn, order: Order) -> None:
     wanted = None
     if order.value is not None:
         wanted = measure(Report("pressure", order.value, order.unit), turn.parts.engine)
-    _reply(turn, time_words(turn, tell_time(turn, wanted)))
+    made = tell_time(turn, wanted)
+    turn.now(why=made.why)
+    _reply(turn, time_words(turn, made))
 
 
 def _how_long_water(turn: Turn, order: Order) -> None:

@@ -42,6 +42,7 @@ MERE_QUESTIONS = frozenset(
 )
 SHORT_OF = 2  # a text of more than this many times the words was no such sentence
 DENIED_FOR_S = 120.0  # judgement: after that the gauge may have moved there
+CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" is in place of a reading no older than this
 TAKE_BACK_WITHIN_S = 120.0  # a bare "wrong" takes back a reading only this soon after it
 
 
@@ -250,7 +251,8 @@ def take(turn: Turn, reports: tuple[Report, ...]) -> None:
     for report in reports:
         turn.fact(ReadingAccepted(report))
         _let_stand(turn, report, turn.at)
-    turn.say(wording.read_back_several(reports, turn.mind.dial), Urgency.ANSWER)
+    # named by the engine's own dial: another unit is always said, it may have been misheard
+    turn.say(wording.read_back_several(reports, turn.parts.dial), Urgency.ANSWER)
 
 
 def _let_stand(turn: Turn, report: Report, at: float) -> None:
@@ -317,15 +319,19 @@ def _no(turn: Turn) -> None:
     turn.say(wording.wrong_then(last.report.what), Urgency.ANSWER)
 
 
-def take_back(turn: Turn, instead: Report | None = None) -> Seen:
-    """The last report no longer stands; the book keeps both. What it was, is returned."""
-    last = turn.mind.seen[-1]
-    same_list = last.progress_before.checklist == turn.mind.progress.checklist
+def take_back(turn: Turn, instead: Report | None = None, which: Seen | None = None) -> Seen:
+    """The last report, or `which`, no longer stands; the book keeps both. It is returned.
+
+    What the list made of it is undone when nothing was said since.
+    """
+    last = which or turn.mind.seen[-1]
+    newest = last is turn.mind.seen[-1]
+    same_list = newest and last.progress_before.checklist == turn.mind.progress.checklist
     turn.now(
         belief=estimate.without(turn.mind.belief, _felt(last.report), last.at),
         progress=last.progress_before if same_list else turn.mind.progress,
-        seen=Told(turn.mind.seen[:-1]),
-        asked_times=0,
+        seen=Told(seen for seen in turn.mind.seen if seen is not last),
+        asked_times=0 if newest else turn.mind.asked_times,
     )
     turn.fact(ReadingCorrected(last.report, instead))
     turn.taken_back.append(last.report.what)
@@ -344,8 +350,9 @@ def undo(turn: Turn) -> None:
 def _correct(turn: Turn, report: Report) -> None:
     """ "Wrong, sixty five": in place of the doubted value, or of the last one that stood."""
     mind = turn.mind
-    last = mind.seen[-1] if mind.seen else None
-    in_place = mind.doubt is None and last is not None and last.report.what == report.what
+    last = mind.latest(report.what)
+    recent = last is not None and turn.at - last.at <= CORRECT_WITHIN_S
+    in_place = mind.doubt is None and recent
     belief = mind.belief
     if in_place and last is not None:
         belief = estimate.without(belief, _felt(last.report), last.at)
@@ -355,10 +362,10 @@ def _correct(turn: Turn, report: Report) -> None:
             turn.fact(ReadingRefused(old, "contradicted"))
         turn.now(doubt=None)
     elif in_place:
-        last = take_back(turn, instead=None if objection else report)
+        last = take_back(turn, instead=None if objection else report, which=last)
         if not objection:
             _let_stand(turn, report, last.at)
-            turn.say(wording.corrected(report, turn.mind.dial), Urgency.ANSWER)
+            turn.say(wording.corrected(report, turn.parts.dial), Urgency.ANSWER)
             return
     if objection:
         _ask_whether(turn, Decision("confirm", report, objection))

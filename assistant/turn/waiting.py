@@ -26,6 +26,7 @@ PLANNED_FROM = 0.1  # of working pressure: below it no forecast is a plan. Judge
 MOVED = 0.02  # of working pressure: the gauge has moved
 VALVE_AGAIN_S = 600.0  # lifts no further apart: the fire is too strong. Judgement
 LATE = 1.1  # times the later end of what was expected. Judgement
+NO_GLASS = "glass broken"
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 READINGS = ("pressure", "water", "tank")
 
@@ -58,6 +59,7 @@ def _time_to_pressure(turn: Turn) -> None:
         turn.now(plan_at=turn.at + 60.0 * made.mid, plan_within_s=within)
     if before is None or first or (moved and _is_news(before, made, since)):
         turn.say(questions.time_words(turn, made), Urgency.CHAT)
+        turn.now(why=turn.mind.why if turn.alarmed else made.why)
     else:
         turn.now(forecast=before, forecast_at=mind.forecast_at)
 
@@ -191,6 +193,8 @@ def ask_in_danger(turn: Turn) -> None:
     """While a danger stands: the gauge that would end it, every minute, and the others in time."""
     if not isinstance(turn.event, Tick) or turn.spoke:
         return
+    if any(alarm.name == NO_GLASS for alarm in turn.mind.watch.alarms):
+        return  # there is none to be read
     standing = [a.rule.reads for a in turn.mind.watch.alarms if a.rule.grade is Grade.DANGER]
     for what in sorted(("water", "pressure"), key=lambda gauge: gauge not in standing):
         since = PATIENCE_S if what in standing else 2.0 * _interval(turn)

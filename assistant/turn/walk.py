@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from assistant.boiler.scales import PSI_PA
 from assistant.messages import (
     Expected,
     Meaning,
@@ -29,6 +30,7 @@ from assistant.turn import feeding, pace, waiting
 from assistant.turn.turn import Turn
 
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
+AIR_OUT_PA = 10.0 * PSI_PA  # nobody asks for the first steam of an engine taken over above this
 FRESH_S = 120.0  # no older is a water reading on which an engine moves again. Judgement
 PATIENCE_S = 60.0  # a step is put again after this and its own expected time
 
@@ -189,6 +191,14 @@ def _end_cure(turn: Turn) -> bool:
 
 def _answered_already(turn: Turn, since: float) -> None:
     """What was told while taking over also answers the phase: nothing is asked twice."""
+    seen = turn.mind.latest("pressure")
+    steaming = (measure(seen.report, turn.parts.engine) if seen else None) or 0.0
+    for step in steps.open_steps(turn.mind.progress):
+        if step.near_boiling and steaming >= AIR_OUT_PA:
+            done = steps.Done(step.id, "taken over in steam", turn.at)
+            progress = turn.mind.progress
+            turn.now(progress=replace(progress, done=(*progress.done, done)))
+            turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
     told = [seen.report for seen in turn.mind.seen if seen.at >= since]
     for report in (*told, *told):  # one answer may make way for another
         outcome = steps.answer(turn.mind.progress, report, turn.at)

@@ -12,6 +12,7 @@ from assistant.messages import (
     PhaseBegan,
     PhaseDone,
     ReadingAccepted,
+    ReadingCorrected,
     Report,
     Resumed,
     Say,
@@ -287,3 +288,59 @@ def test_a_valve_that_lifts_again_and_again_wants_less_fire_and_a_feed() -> None
     story.say("safety valve shut")
     story.say("safety valve lifting", after_s=300)
     assert "The valve blows water away. Feed if there is room." in story.said()
+
+
+def test_of_an_engine_in_steam_nobody_asks_for_the_first_steam() -> None:
+    story = warm("raising steam")
+    assert "steam not air" in {d.step for d in story.session.mind.progress.done}
+    cold = Story(from_phase="raising steam")
+    cold.through(
+        "water half", "comes back at once", "pressure zero", "fire is built", "regulator shut",
+        "gear is out", "pump worked today", "valve agreed today",
+    )  # fmt: skip
+    assert "steam not air" not in {d.step for d in cold.session.mind.progress.done}
+
+
+def test_a_reading_may_be_called_wrong_some_turns_later() -> None:
+    story = warm("raising steam")
+    story.say("pressure one hundred and ten", after_s=100)
+    story.through("water half", "blower half open")
+    before = story.session.mind.progress.done
+    story.say("wrong pressure one hundred")
+    (corrected,) = story.got(ReadingCorrected)
+    assert (corrected.old.value, corrected.new and corrected.new.value) == (110.0, 100.0)
+    assert not story.got(ReadingAccepted), "it is no new reading"
+    assert not [c for c in story.got(AlarmChanged) if c.state == "raised"], "nothing has fallen"
+    assert story.session.mind.progress.done == before, "what was said since stands"
+    pressures = [s.report.value for s in story.session.mind.seen if s.report.what == "pressure"]
+    assert pressures[-1] == 100.0 and 110.0 not in pressures
+
+
+def test_another_unit_than_the_dials_is_always_said_back() -> None:
+    story = warm("raising steam")
+    for _ in range(2):
+        story.say("seven bar", after_s=60)
+        assert "Pressure seven bar." in told(story)
+
+
+def test_the_reason_of_an_alarm_is_not_talked_over_by_a_forecast() -> None:
+    story = warm("raising steam")
+    story.say("pressure ninety", after_s=200)
+    assert "Pressure falling" in told(story)
+    story.say("why")
+    assert "while raising steam" in told(story)
+
+
+def test_what_is_heard_is_named_gravest_first() -> None:
+    story = warm()
+    story.say("tank empty")
+    story.say("steam escaping")
+    story.say("understood")
+    assert "Heard. Steam escaping, tank empty still stand." in story.said()
+
+
+def test_a_broken_glass_is_not_asked_for() -> None:
+    story = warm()
+    story.say("glass broken")
+    asked = [e.text for e in story.wait(200) if isinstance(e, Say)]
+    assert "Where is the water?" not in asked
