@@ -5,12 +5,13 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import chain, pairwise
 from pathlib import Path
 
 from assistant import __version__
 from assistant.errors import NotRightError
 from assistant.files import book
-from assistant.messages import Say
+from assistant.messages import Resumed, Say
 from assistant.session import Session
 from assistant.verbs.out import Out
 from assistant.verbs.parts import parts_of
@@ -33,18 +34,12 @@ def run(given: argparse.Namespace, out: Out) -> int:
     out.record(
         {"journal": str(given.journal), "events": replayed.events, "same": same,
          "first": replayed.differing[0] if replayed.differing else None,
-         "worded_otherwise": replayed.reworded}
+         "worded_otherwise": replayed.reworded, "broken_off": replayed.broken_off}
     )  # fmt: skip
     if not same:
         count = f"{len(replayed.differing)} of {replayed.events}"
         raise NotRightError(f"{count} events came out otherwise: {replayed.differing[0]}")
-    if replayed.reworded:
-        out.line(
-            f"{replayed.events} events, every fact the same; {replayed.reworded} were worded"
-            f" otherwise by version {replayed.program}"
-        )
-    else:
-        out.line(f"{replayed.events} events, every effect the same")
+    out.line(f"{replayed.events} events, {_told_same(replayed)}")
     return 0
 
 
@@ -53,12 +48,27 @@ class Replayed:
     """events: how many there were. differing: a line for each that came out otherwise.
 
     reworded: events that differ in what was said only, in a journal of another version.
+    broken_off: events whose last effects never reached the disk: the power went, or the program
+    was killed.
     """
 
     events: int
     differing: tuple[str, ...]
     reworded: int
+    broken_off: int
     program: str
+
+
+def _told_same(replayed: Replayed) -> str:
+    told = "every effect the same"
+    if replayed.reworded:
+        told = (
+            f"every fact the same; {replayed.reworded} were worded otherwise by version"
+            f" {replayed.program}"
+        )
+    if replayed.broken_off:
+        told += f"; {replayed.broken_off} broken off while it was written"
+    return told
 
 
 def differences(journal: Path) -> tuple[int, list[str]]:
@@ -72,18 +82,22 @@ def replay(journal: Path, version: str = __version__) -> Replayed:
     kept = book.read(journal)
     header = book.header_of_book(kept)
     session = Session(parts_of(header))
-    count, reworded = 0, 0
+    count = reworded = broken_off = 0
     differing: list[str] = []
-    for turn in kept.turns():
+    for turn, after in pairwise(chain(kept.turns(), [None])):
+        assert turn is not None  # only the last of all is None
         count += 1
         effects = tuple(session.handle(turn.event))
         if effects == turn.effects:
             continue
-        if header.program != version and _facts(effects) == _facts(turn.effects):
+        was_last = after is None or isinstance(after.event, Resumed)
+        if was_last and effects[: len(turn.effects)] == turn.effects:
+            broken_off += 1
+        elif header.program != version and _facts(effects) == _facts(turn.effects):
             reworded += 1
         else:
             differing.append(_told(turn, effects))
-    return Replayed(count, tuple(differing), reworded, header.program)
+    return Replayed(count, tuple(differing), reworded, broken_off, header.program)
 
 
 def _facts(effects: Sequence[object]) -> list[object]:

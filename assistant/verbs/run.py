@@ -13,14 +13,14 @@ from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.quiet import clean_screen
-from assistant.errors import InputWrongError, NotRightError, WorldFailedError
+from assistant.errors import WorldFailedError
 from assistant.files import book, past, places
 from assistant.files.clips import ClipShelf
 from assistant.files.journal import Journal
 from assistant.files.journal_header import Header
 from assistant.files.journal_lock import BusyError
 from assistant.hearing.typed_ear import hear_typed
-from assistant.messages import Effect, Event, Resumed, Say, Started, Urgency
+from assistant.messages import Effect, Event, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.session import Session
 from assistant.talk import walking
@@ -28,7 +28,8 @@ from assistant.verbs import kit, noting, script
 from assistant.verbs.did import did
 from assistant.verbs.due import due_soon
 from assistant.verbs.out import Out
-from assistant.verbs.parts import header_of, parts_of, proved_parts
+from assistant.verbs.parts import header_of, proved_parts
+from assistant.verbs.resuming import resume
 from assistant.verbs.shown import Watching
 
 TICK_S = 1.0
@@ -72,7 +73,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     lines = script.read(given.script) if given.script else None
     folder = given.out or places.journals_folder()
     with ExitStack() as stack:
-        journal, session, first = _begin(given, out, folder, scripted=lines is not None)
+        journal, session, first, notice = _begin(given, out, folder, scripted=lines is not None)
         stack.enter_context(journal)
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
@@ -83,7 +84,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
             for event in script.events(lines, lambda: session.expected, first):
                 loop.turn(event)
         else:
-            _live(given, out, stack, session, journal, shows, first)
+            _live(given, out, stack, session, journal, shows, first, notice)
     out.tell(f"journal: {journal.path}")
     if sounds := noting.told(ClipShelf(journal.path)):
         out.tell(sounds)
@@ -92,20 +93,27 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _begin(
     given: argparse.Namespace, out: Out, folder: Path, scripted: bool
-) -> tuple[Journal, Session, Event]:
-    """A new journal and session, or those of the last unfinished one, and the first event."""
+) -> tuple[Journal, Session, Event, str]:
+    """A new journal and session, or those of the last unfinished one; the first event, and what is
+    to be said before it."""
     engine = kit.engine_of(given, out)
     name = engine.engine.name
     if given.resume:
-        return _resume(out, folder, name)
+        back = resume(folder, name, due_soon(engine, _now(), folder))
+        out.tell(f"going on with {back.journal.path}")
+        return back.journal, back.session, back.first, back.notice
     how = "script" if scripted else "typed" if given.typed else "live"
     earlier = () if scripted else past.earlier_journals(name, folder)
-    started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
+    started = _now()
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     parts = proved_parts(header)
     journal = _created(book.new_path(folder, name, started), header)
     first = Started(0.0, given.from_phase, due=due_soon(engine, started, folder))
-    return journal, Session(parts), first
+    return journal, Session(parts), first, ""
+
+
+def _now() -> str:
+    return time.strftime("%Y-%m-%dT%H:%M:%S%z")
 
 
 def _created(path: Path, header: Header) -> Journal:
@@ -116,37 +124,6 @@ def _created(path: Path, header: Header) -> Journal:
     except WorldFailedError as trouble:
         told = f"{trouble}; without a book there is no run: name another folder with --out"
         raise WorldFailedError(told) from trouble
-
-
-def _resume(out: Out, folder: Path, name: str) -> tuple[Journal, Session, Event]:
-    path = book.last_unfinished(folder, name)
-    if path is None:
-        raise InputWrongError(_nothing_to_resume(folder, name))
-    kept = book.read(path)
-    if kept.state == "altered":
-        raise NotRightError(
-            f"{path}: was altered and is not gone on with: {kept.why};"
-            " begin a new one without --resume"
-        )
-    session = Session(parts_of(book.header_of_book(kept)))
-    last = 0.0
-    for turn in kept.turns():
-        session.handle(turn.event)
-        last = turn.event.at
-    journal = Journal.reopen(path, name)
-    away = max(time.time() - path.stat().st_mtime, 0.0)
-    out.tell(f"going on with {path}")
-    return journal, session, Resumed(last + away, away)
-
-
-def _nothing_to_resume(folder: Path, name: str) -> str:
-    ended = book.journals_of(folder, name)
-    if not ended:
-        return f"no unfinished journal of {name!r} in {folder}: there is none at all"
-    return (
-        f"no unfinished journal of {name!r} in {folder}: the last one, {ended[-1].name},"
-        " came to its end; begin a new one without --resume"
-    )
 
 
 def end_trouble(why: str, unwritten: int) -> str:
@@ -174,6 +151,7 @@ def _live(
     journal: Journal,
     shows: Performer,
     first: Event,
+    notice: str,
 ) -> None:
     """Real time: keyboard or microphone in, voice out, until the end is asked for."""
     from assistant.verbs.live import Ears, Mouth
@@ -210,6 +188,9 @@ def _live(
         stack.callback(keyboard.close)
         performers.append(ears)
     loop = Loop(session, journal, performers)
+    if notice:
+        for performer in performers[:2]:  # the screen and the mouth: it is no part of the session
+            performer.perform(first.at, Say(notice, Urgency.ANSWER))
     with interrupts_into(inbox):
         _until_ended(loop, first, inbox)
     try:

@@ -1,0 +1,79 @@
+"""Going on with the last unfinished journal: the session is rebuilt by replaying it."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.errors import InputWrongError, NotRightError
+from assistant.files import book
+from assistant.files.journal import Journal
+from assistant.messages import DueSoon, Event, Resumed, Started
+from assistant.session import Session
+from assistant.verbs.parts import parts_of
+
+CLOCK_SET_BACK = "The clock was set back. How long the break was is not known."
+
+
+@dataclass(frozen=True, slots=True)
+class Back:
+    """What there is to go on with. notice: to be said before the first event, empty for nothing."""
+
+    journal: Journal
+    session: Session
+    first: Event
+    notice: str
+
+
+def resume(
+    folder: Path, name: str, due: tuple[DueSoon, ...] | None = None, now_s: float | None = None
+) -> Back:
+    """Rebuild the last unfinished session of an engine.
+
+    due: for a session that was broken off before it began. now_s: by the clock of the system, as
+    the times of files are. InputWrongError when there is none, NotRightError when it was altered,
+    WorldFailedError when somebody else is writing it.
+    """
+    path = book.last_unfinished(folder, name)
+    if path is None:
+        raise InputWrongError(_nothing_there(folder, name))
+    kept = book.read(path)
+    if kept.state == "altered":
+        raise NotRightError(
+            f"{path}: was altered and is not gone on with: {kept.why};"
+            " begin a new one without --resume"
+        )
+    written_s = path.stat().st_mtime
+    journal = Journal.reopen(path, name)
+    try:
+        session, last = _rebuilt(kept)
+    except BaseException:
+        journal.close()
+        raise
+    away = (time.time() if now_s is None else now_s) - written_s
+    if last is None:
+        return Back(journal, session, Started(0.0, due=due), "")
+    notice = CLOCK_SET_BACK if away < 0.0 else ""
+    away = max(away, 0.0)
+    return Back(journal, session, Resumed(last + away, away), notice)
+
+
+def _rebuilt(kept: book.Book) -> tuple[Session, float | None]:
+    """The session as it was, and the time of its last event; None before the first."""
+    session = Session(parts_of(book.header_of_book(kept)))
+    last = None
+    for turn in kept.turns():
+        session.handle(turn.event)
+        last = turn.event.at
+    return session, last
+
+
+def _nothing_there(folder: Path, name: str) -> str:
+    ended = book.journals_of(folder, name)
+    if not ended:
+        return f"no unfinished journal of {name!r} in {folder}: there is none at all"
+    return (
+        f"no unfinished journal of {name!r} in {folder}: the last one, {ended[-1].name},"
+        " came to its end; begin a new one without --resume"
+    )

@@ -1,0 +1,116 @@
+"""Going on after a break: what is asked again, a clock set back, a second writer."""
+
+from __future__ import annotations
+
+import os
+import time
+from pathlib import Path
+
+import pytest
+
+from assistant.errors import WorldFailedError
+from assistant.files import book
+from assistant.files.engine_file import find_engine
+from assistant.files.journal import Journal
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import Resumed, Say, Started, Tick
+from assistant.session import Session
+from assistant.verbs.parts import header_of, parts_of
+from assistant.verbs.resuming import CLOCK_SET_BACK, resume
+
+NAME = "Practice engine"
+SAID = ("water half", "comes back at once", "pressure sixty", "fire is built")
+
+
+def broken_off(folder: Path, said: tuple[str, ...] = SAID, begun: bool = True) -> Path:
+    """A session taken over warm, and killed: its journal does not end."""
+    header = header_of(find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "typed")
+    session = Session(parts_of(header))
+    path = folder / "2026-05-01T09-00-00_practice-engine.jsonl"
+    with Journal.create(path, header) as journal:
+        events = [Started(0.0, "raising steam")] if begun else []
+        for event in events:
+            journal.event(event)
+            for effect in session.handle(event):
+                journal.effect(event.at, effect)
+        for n, words in enumerate(said if begun else (), 1):
+            heard = hear_typed(words, session.expected, 10.0 * n)
+            journal.event(heard)
+            for effect in session.handle(heard):
+                journal.effect(heard.at, effect)
+        journal.sync()
+    return path
+
+
+def words(session: Session, event: object) -> str:
+    effects = session.handle(event)  # type: ignore[arg-type]
+    return " ".join(effect.text for effect in effects if isinstance(effect, Say))
+
+
+def test_where_we_were_then_water_pressure_and_the_step_in_hand(tmp_path: Path) -> None:
+    path = broken_off(tmp_path)
+    back = resume(tmp_path, NAME, now_s=path.stat().st_mtime + 600.0)
+    back.journal.close()
+    assert isinstance(back.first, Resumed)
+    assert back.first.away_s == pytest.approx(600.0)
+    assert back.first.at == pytest.approx(640.0)
+    told = words(back.session, back.first)
+    assert "Raising steam." in told
+    assert "Last done: fire" in told
+    assert "Where is the water?" in told
+    told = words(back.session, hear_typed("water half", back.session.expected, 650.0))
+    told += words(back.session, Tick(656.0))
+    assert "What is the pressure?" in told
+    assert "egulator: open or shut?" in told
+    told = words(back.session, hear_typed("pressure sixty", back.session.expected, 660.0))
+    assert "Pressure six zero. Sixty." in told
+    assert back.notice == ""
+
+
+def test_a_clock_that_was_set_back_is_said_and_time_does_not_run_backwards(
+    tmp_path: Path,
+) -> None:
+    path = broken_off(tmp_path)
+    ahead = time.time() + 3600.0
+    os.utime(path, (ahead, ahead))
+    back = resume(tmp_path, NAME)
+    back.journal.close()
+    assert back.notice == CLOCK_SET_BACK
+    assert back.first == Resumed(40.0, 0.0)
+
+
+def test_a_session_that_never_began_begins(tmp_path: Path) -> None:
+    broken_off(tmp_path, begun=False)
+    back = resume(tmp_path, NAME)
+    back.journal.close()
+    assert back.first == Started(0.0)
+
+
+def test_while_one_writes_it_nobody_else_may(tmp_path: Path) -> None:
+    path = broken_off(tmp_path)
+    with (
+        Journal.reopen(path, NAME),
+        pytest.raises(WorldFailedError, match=r"another run .* Practice engine"),
+    ):
+        resume(tmp_path, NAME)
+    back = resume(tmp_path, NAME)
+    back.journal.close()
+
+
+def test_gone_on_with_the_journal_stays_whole_and_replays(tmp_path: Path) -> None:
+    from assistant.verbs.replay import replay
+
+    path = broken_off(tmp_path)
+    raw = path.read_bytes()
+    path.write_bytes(raw[: len(raw) - 7])  # the power went while the last record was written
+    back = resume(tmp_path, NAME)
+    with back.journal as journal:
+        journal.event(back.first)
+        for effect in back.session.handle(back.first):
+            journal.effect(back.first.at, effect)
+        journal.sync()
+    kept = book.read(path)
+    assert kept.state == "whole"
+    assert [record.kind for record in kept.records].count("torn") == 1
+    replayed = replay(path)
+    assert (replayed.events, replayed.differing, replayed.broken_off) == (6, (), 1)
