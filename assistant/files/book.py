@@ -130,16 +130,22 @@ class Book:
         return False
 
 
-def read(path: Path, only: tuple[str, ...] = ()) -> Book:
+def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) -> Book:
     """A journal as far as its chain holds.
 
     only: names of messages; when given, no other records are read (and there is no header), which
     is faster, while every line is still proved by its hashes.
+    without: names of messages that are passed over, for the same reason; its `turns` are then of no
+    use, its records are.
     Raises InputWrongError when there is no such file or a newer program wrote it.
     """
     raw = read_bytes(path, MOST_BYTES)
     _newer_first(raw, path)
-    found = chain.follow(raw, tuple(f'"{name}"'.encode() for name in only))
+    found = chain.follow(
+        raw,
+        tuple(f'"{name}"'.encode() for name in only),
+        tuple(f'":{{"is":"{name}",'.encode() for name in without),
+    )
     return Book(
         path,
         found.records,

@@ -92,11 +92,12 @@ def _short(raw: bytes) -> str:
     return hashlib.sha256(raw).hexdigest()[:SUM_LENGTH]
 
 
-def follow(raw: bytes, only: tuple[bytes, ...] = ()) -> Chained:
+def follow(raw: bytes, only: tuple[bytes, ...] = (), skip: tuple[bytes, ...] = ()) -> Chained:
     """Follow the chain through the bytes of a journal as far as it holds.
 
     only: when given, records are read only where their line holds one of these (and the first and
-    the last line); every line is still proved by its hashes.
+    the last line). skip: when given, none where it holds one of these (but the last line). Every
+    line is still proved by its hashes.
     """
     records: list[Record] = []
     count, before, start = 0, FIRST_BEFORE, 0
@@ -108,7 +109,8 @@ def follow(raw: bytes, only: tuple[bytes, ...] = ()) -> Chained:
             return Chained(tuple(records), count, *why, start, before)
         line = raw[start:end]
         try:
-            if not only or count == 0 or start >= last or any(mark in line for mark in only):
+            wanted = not only or count == 0 or any(mark in line for mark in only)
+            if start >= last or (wanted and not any(mark in line for mark in skip)):
                 records.append(_record(line, count, before))
             else:
                 _prove(line, count, before)

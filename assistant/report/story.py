@@ -11,9 +11,10 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
-from assistant.errors import FootplateError
+from assistant.errors import FootplateError, InputWrongError
 from assistant.files import book
 from assistant.files.book import Book
+from assistant.files.codec import NotAMessageError, effect_from_record, event_from_record
 from assistant.files.engine_file import EngineFile, engine_from_text
 from assistant.files.journal_header import Header
 from assistant.messages import (
@@ -38,6 +39,7 @@ from assistant.messages import (
     StepSkipped,
 )
 
+NO_STORY = ("Tick", "SpeechBegan", "Spoke", "Say", "Listen", "Tone")  # nine in ten of all records
 CallState = Literal["stands", "corrected", "taken back"]
 
 
@@ -143,17 +145,21 @@ def read_story(path: Path) -> Story:
     Raises InputWrongError when there is no such file, a newer program wrote it, or not even its
     first records are there.
     """
-    kept = book.read(path)
+    kept = book.read(path, without=NO_STORY)
     return story_of(kept, book.header_of_book(kept))
 
 
 def story_of(kept: Book, header: Header) -> Story:
-    """The story of a book that has been read."""
+    """The story of a book that has been read. InputWrongError for a record that is no message."""
     gathering = _Gathering()
-    for turn in kept.turns():
-        gathering.event(turn.event)
-        for effect in turn.effects:
-            gathering.effect(turn.event.at, effect)
+    for record in kept.records:
+        try:
+            if record.kind == "event":
+                gathering.event(event_from_record(record.payload.get("event")))
+            elif record.kind == "effect":
+                gathering.effect(record.at, effect_from_record(record.payload.get("effect")))
+        except NotAMessageError as wrong:
+            raise InputWrongError(f"{kept.path}: record {record.n}: {wrong}") from wrong
     return Story(
         kept,
         header,

@@ -63,3 +63,16 @@ def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -
     other_version = replay(path, version="99.0")
     assert other_version.differing == ()
     assert other_version.reworded == len(same_version.differing)
+
+
+def test_passing_messages_over_leaves_every_other_record_and_every_proof() -> None:
+    kept, fewer = book.read(SESSIONS[-1]), book.read(SESSIONS[-1], without=("Tick", "Say"))
+    said = [record.payload.get(record.kind) for record in kept.records]
+    wanted = tuple(
+        record
+        for record, message in zip(kept.records, said, strict=True)
+        if not (isinstance(message, dict) and message.get("is") in ("Tick", "Say"))
+    )
+    assert fewer.records == wanted
+    assert (fewer.count, fewer.digest) == (kept.count, kept.digest)
+    assert fewer.header == kept.header
