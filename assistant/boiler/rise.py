@@ -162,6 +162,7 @@ class _Fit:
         origin = np.eye(len(stretches))[of]
         run = [_overlap(starts, end) * ladder_.heat_j for end in (low, high)]  # (n, K) joules
         self.moving = run[0].sum(axis=1) > 0.0
+        self.rest = (low <= 0.0) & (from_lighting > 0.0)  # not moved: it may have been so all along
         self.design = np.concatenate(
             [np.concatenate([from_lighting[:, None], joules, origin], axis=1) for joules in run]
         )
@@ -178,8 +179,9 @@ class _Fit:
         slopes = self.design * seconds[:, None, :]
         at = seconds.copy()
         at[:, CELLS + 1 :] = z[:, CELLS + 1 :]
-        off = np.tile(self.at_s, 2) - at @ self.design.T
-        return off / np.concatenate([smear, smear], axis=1), smear, slopes
+        ends = (np.tile(self.at_s, 2) - at @ self.design.T) / np.tile(smear, 2)
+        ends[:, : len(self.at_s)][:, self.rest] = LONG_BEFORE
+        return ends, smear, slopes
 
     def best(self, start: Array) -> Slopes:
         """Where the log posterior is highest, its curvature and value there."""
@@ -243,6 +245,7 @@ class _Fit:
         return value, gradient, self.precision + np.swapaxes(slopes, 1, 2) @ bent
 
 
+LONG_BEFORE = 35.0  # smears; beyond them a normal probability is nothing
 HARDEST = 3.0  # smears off from which a reading that may be wild pulls no harder
 
 
