@@ -11,7 +11,14 @@ from pathlib import Path
 from assistant import __version__
 from assistant.errors import NotRightError
 from assistant.files import book
-from assistant.messages import Resumed, Say
+from assistant.messages import (
+    AlarmChanged,
+    ForecastMade,
+    ReadingDoubted,
+    ReadingRefused,
+    Resumed,
+    Say,
+)
 from assistant.session import Session
 from assistant.verbs.out import Out
 from assistant.verbs.parts import parts_of
@@ -26,15 +33,15 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Replay; returns 0 when every effect is the same, raises NotRightError otherwise.
 
-    A journal of another version of the program may have been worded otherwise: that is told, and is
-    no difference; its facts must be the same.
+    Another version of the program may have used other words and told other figures: that is said,
+    and is no difference; what was entered, asked, done and raised must be the same.
     """
     replayed = replay(given.journal)
     same = not replayed.differing
     out.record(
         {"journal": str(given.journal), "events": replayed.events, "same": same,
          "first": replayed.differing[0] if replayed.differing else None,
-         "worded_otherwise": replayed.reworded, "broken_off": replayed.broken_off}
+         "told_otherwise": replayed.told_otherwise, "broken_off": replayed.broken_off}
     )  # fmt: skip
     if not same:
         count = f"{len(replayed.differing)} of {replayed.events}"
@@ -47,24 +54,25 @@ def run(given: argparse.Namespace, out: Out) -> int:
 class Replayed:
     """events: how many there were. differing: a line for each that came out otherwise.
 
-    reworded: events that differ in what was said only, in a journal of another version.
+    told_otherwise: events that differ in words and told figures only, in a journal of another
+    version.
     broken_off: events whose last effects never reached the disk: the power went, or the program
     was killed.
     """
 
     events: int
     differing: tuple[str, ...]
-    reworded: int
+    told_otherwise: int
     broken_off: int
     program: str
 
 
 def _told_same(replayed: Replayed) -> str:
     told = "every effect the same"
-    if replayed.reworded:
+    if replayed.told_otherwise:
         told = (
-            f"every fact the same; {replayed.reworded} were worded otherwise by version"
-            f" {replayed.program}"
+            f"every fact the same; {replayed.told_otherwise} were told in other words or figures by"
+            f" version {replayed.program}"
         )
     if replayed.broken_off:
         told += f"; {replayed.broken_off} broken off while it was written"
@@ -82,7 +90,7 @@ def replay(journal: Path, version: str = __version__) -> Replayed:
     kept = book.read(journal)
     header = book.header_of_book(kept)
     session = Session(parts_of(header))
-    count = reworded = broken_off = 0
+    count = told_otherwise = broken_off = 0
     differing: list[str] = []
     for turn, after in pairwise(chain(kept.turns(), [None])):
         assert turn is not None  # only the last of all is None
@@ -94,15 +102,26 @@ def replay(journal: Path, version: str = __version__) -> Replayed:
         if was_last and effects[: len(turn.effects)] == turn.effects:
             broken_off += 1
         elif header.program != version and _facts(effects) == _facts(turn.effects):
-            reworded += 1
+            told_otherwise += 1
         else:
             differing.append(_told(turn, effects))
-    return Replayed(count, tuple(differing), reworded, broken_off, header.program)
+    return Replayed(count, tuple(differing), told_otherwise, broken_off, header.program)
 
 
 def _facts(effects: Sequence[object]) -> list[object]:
-    """What happened, without how it was said."""
-    return [replace(one, text="") if isinstance(one, Say) else one for one in effects]
+    """What happened, without how it was said and which figures it was told with."""
+    return [_fact(one) for one in effects]
+
+
+def _fact(effect: object) -> object:
+    match effect:
+        case Say():
+            return replace(effect, text="")
+        case AlarmChanged() | ReadingDoubted() | ReadingRefused():
+            return replace(effect, reason="")
+        case ForecastMade():
+            return (ForecastMade, effect.target_psi)
+    return effect
 
 
 def _told(turn: book.Turn, effects: tuple[object, ...]) -> str:

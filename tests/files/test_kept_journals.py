@@ -40,7 +40,7 @@ def test_a_session_replays_to_the_record(path: Path) -> None:
     assert replayed.events > 50
     assert replayed.differing == ()
     if header.program == __version__:
-        assert replayed.reworded == 0
+        assert replayed.told_otherwise == 0
 
 
 def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -> None:
@@ -59,10 +59,10 @@ def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -
         journal.sync()
     same_version = replay(path, version=__version__)
     assert len(same_version.differing) > 5
-    assert same_version.reworded == 0
+    assert same_version.told_otherwise == 0
     other_version = replay(path, version="99.0")
     assert other_version.differing == ()
-    assert other_version.reworded == len(same_version.differing)
+    assert other_version.told_otherwise == len(same_version.differing)
 
 
 def test_passing_messages_over_leaves_every_other_record_and_every_proof() -> None:
