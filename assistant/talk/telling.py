@@ -43,17 +43,24 @@ def _range(low: float, high: float) -> str:
     return f", {minutes_words(low)} to {minutes_words(high)}"
 
 
-def minutes_to(low: float, mid: float, high: float, target: float, unit: str = "psi") -> str:
+def minutes_to(
+    low: float, mid: float, high: float, target: float, unit: str = "psi", working: bool = False
+) -> str:
     """Time to a pressure. [low, mid, high: minutes; target: gauge pressure in unit]
+
+    working: it is the working pressure, which is shorter said by its name.
 
     >>> minutes_to(10, 12, 16, 120)
     'About twelve minutes to a hundred and twenty pounds, ten to sixteen.'
+    >>> minutes_to(70, 80, 95, 120, working=True)
+    'About one hour twenty to working pressure, one hour ten to one hour forty.'
     """
+    wanted = "working pressure" if working else quantity(target, unit)
     if high <= 0:
-        return f"Already at {quantity(target, unit)}."
+        return f"Already at {wanted}."
     if _minutes(mid) == 0:
-        return f"Less than a minute to {quantity(target, unit)}."
-    return f"About {minutes_words(mid)} to {quantity(target, unit)}{_range(low, high)}."
+        return f"Less than a minute to {wanted}."
+    return f"About {minutes_words(mid)} to {wanted}{_range(low, high)}."
 
 
 def cannot_say(why: str) -> str:
@@ -152,12 +159,12 @@ def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
     without what the fire gives back meanwhile]
 
     >>> feed_expected(5, 0.24, 6, "psi")
-    'Five minutes should raise the glass by one quarter, and take up to six pounds.'
+    'Five minutes should raise the glass by one quarter. Pressure down six pounds at most.'
     """
     whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
-    cost = f", and take up to {quantity(whole, unit)}" if whole else ""
+    cost = f" Pressure down {quantity(whole, unit)} at most." if whole else ""
     raised = "to the top" if gain >= 1 else f"by {fractions.words(gain)}"
-    return sentence(f"{minutes_words(minutes)} should raise the glass {raised}{cost}")
+    return sentence(f"{minutes_words(minutes)} should raise the glass {raised}") + cost
 
 
 def feed_as_expected() -> str:

@@ -70,7 +70,9 @@ def time_words(turn: Turn, made: ForecastMade) -> str:
     per_unit = measure(Report("pressure", 1.0, unit), turn.parts.engine) or PSI_PA
     target = made.target_psi * PSI_PA / per_unit
     target = float(round(target)) if unit in ("psi", "kPa") else round(target, 1)
-    return telling.minutes_to(made.low, made.mid, made.high, target, unit)
+    working = turn.parts.engine.working_pressure_gauge_pa
+    named = abs(made.target_psi * PSI_PA - working) < 0.01 * PSI_PA
+    return telling.minutes_to(made.low, made.mid, made.high, target, unit, named)
 
 
 def _how_long(turn: Turn, order: Order) -> None:
