@@ -16,7 +16,6 @@ from assistant.session import Session
 from assistant.talk.saying import word_count
 from assistant.turn.parts import Parts
 
-
 LONGEST = 14  # words: a forecast with its band, both over an hour; a step has twelve at most
 
 
