@@ -18,6 +18,7 @@ from assistant.files.placed_yaml import read_bytes
 from assistant.messages import Effect, Ended, Event, Resumed
 
 SUFFIX = ".jsonl"
+LEAST_DIGITS = 8  # of a digest: fewer could be hit by chance
 MOST_BYTES = 2_000_000_000
 
 
@@ -109,13 +110,14 @@ class Book:
     def has_digest(self, spoken: str) -> bool:
         """Whether this is the digest that was written down elsewhere: of a seal, or of the end.
 
-        Sixteen digits, or the beginning (eight figures at least) of the hash of the last line.
+        The sixteen digits, or the hash of the last line; eight figures of either at least.
         """
         given = "".join(spoken.lower().split())
         hashes = [r.before for r in self.records if r.kind == "sealed"] + [self.digest]
-        if any(given == chain.digest_of(one).replace(" ", "") for one in hashes):
-            return True
-        return len(given) >= 8 and self.digest.startswith(given)
+        if len(given) < LEAST_DIGITS:
+            return False
+        seals = [chain.digest_of(one).replace(" ", "") for one in hashes]
+        return any(one.startswith(given) for one in [*seals, self.digest])
 
     @property
     def finished(self) -> bool:

@@ -39,6 +39,21 @@ def journals_folder() -> Path:
     return home_folder() / "journals"
 
 
+def journal(text: str) -> Path:
+    """A journal by its path, or by its mere name where `footplate journals` lists it."""
+    path = Path(text)
+    if len(path.parts) == 1 and not _exists(path):
+        for folder in (journals_folder(), practice_folder()):
+            if _exists(folder / path):
+                return folder / path
+    return path
+
+
+def practice_folder() -> Path:
+    """Where the journals of practices are written, apart from those of an engine."""
+    return journals_folder() / "practice"
+
+
 def shipped(folder: Path, suffix: str = ".yaml") -> tuple[str, ...]:
     """The stems of the files of a folder, sorted."""
     return tuple(sorted(path.stem for path in folder.glob(f"*{suffix}")))

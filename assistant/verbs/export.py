@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from assistant.errors import InputWrongError
+from assistant.files import places
 from assistant.files.past import past_readings
 from assistant.files.readings_file import write_readings
 from assistant.files.readings_row import has_room
@@ -15,7 +16,7 @@ from assistant.verbs.out import Out
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `export`."""
-    parser.add_argument("journal", type=Path)
+    parser.add_argument("journal", type=places.journal)
     parser.add_argument("--out", required=True, type=Path, metavar="CSV", help="readings file")
     parser.add_argument("--json", action="store_true", help="one JSON object")
 

@@ -78,7 +78,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
     parts = proved_parts(header)
-    folder = given.out or places.journals_folder() / "practice"
+    folder = given.out or places.practice_folder()
     path = book.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
     stage = _Stage(given, out)
     session = Session(parts)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from assistant import __version__
 from assistant.errors import NotRightError
-from assistant.files import book
+from assistant.files import book, places
 from assistant.messages import (
     AlarmChanged,
     ForecastMade,
@@ -26,7 +26,7 @@ from assistant.verbs.parts import parts_of
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `replay`."""
-    parser.add_argument("journal", type=Path)
+    parser.add_argument("journal", type=places.journal)
     parser.add_argument("--json", action="store_true", help="one JSON object")
 
 

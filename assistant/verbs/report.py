@@ -7,7 +7,7 @@ from pathlib import Path
 
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.errors import InputWrongError
-from assistant.files import shelf
+from assistant.files import places, shelf
 from assistant.files.whole_file import write_whole
 from assistant.report.page import Page
 from assistant.report.story import Story, read_story
@@ -20,9 +20,9 @@ FORMS = (".html", ".pdf", ".csv")
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `report`."""
-    parser.add_argument("journal", type=Path, nargs="?")
+    parser.add_argument("journal", type=places.journal, nargs="?")
     parser.add_argument(
-        "--compare", type=Path, nargs="+", default=[], metavar="JOURNAL",
+        "--compare", type=places.journal, nargs="+", default=[], metavar="JOURNAL",
         help="lay several steam-ups of one engine over each other",
     )  # fmt: skip
     parser.add_argument(

@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
 from assistant.errors import InputWrongError, NotRightError
-from assistant.files import book, clips
+from assistant.files import book, clips, places
 from assistant.files.book import Book
 from assistant.verbs.out import Out
-
-LEAST = 8  # figures of a digest: fewer could be hit by chance
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `verify`."""
-    parser.add_argument("journal", type=Path)
+    parser.add_argument("journal", type=places.journal)
     parser.add_argument(
-        "--digest", help="the digest written down at the end (its beginning will do)"
+        "--digest", help="the sixteen digits that were spoken at the end and written down on paper"
     )
     parser.add_argument("--json", action="store_true", help="one JSON object")
 
@@ -46,10 +43,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _digits(written: str | None) -> str | None:
     """The digest that was written down; InputWrongError when it is too short to prove anything."""
-    if written is not None and len("".join(written.split())) < LEAST:
+    if written is not None and len("".join(written.split())) < book.LEAST_DIGITS:
         raise InputWrongError(
-            f"--digest {written!r}: give the sixteen digits as they were written down,"
-            f" or at least the first {LEAST} figures of the digest of the last line"
+            f"--digest {written!r}: give the sixteen digits as they were written down, or the first"
+            f" {book.LEAST_DIGITS} of them at least"
         )
     return written
 

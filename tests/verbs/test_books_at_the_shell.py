@@ -201,3 +201,36 @@ def test_a_header_without_an_engine_is_a_clear_line(
     code, _, err = run(capsys, "replay", path)
     assert code == 2
     assert "keeps no engine file" in err
+
+
+def test_a_journal_that_is_listed_is_found_by_its_name_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written(tmp_path / "home" / "journals" / "day.jsonl")
+    written(tmp_path / "home" / "journals" / "practice" / "trial.jsonl")
+    monkeypatch.chdir(tmp_path)
+    assert run(capsys, "verify", "day.jsonl")[0] == 0
+    assert run(capsys, "verify", "trial.jsonl")[0] == 0
+    assert run(capsys, "export", "day.jsonl", "--out", tmp_path / "o.csv")[0] == 0
+    code, _, err = run(capsys, "verify", "other.jsonl")
+    assert (code, "other.jsonl: no such file" in err) == (2, True)
+
+
+def test_an_export_is_fed_back_to_the_forecast(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = Path(__file__).parent.parent / "data" / "journals" / "session_0.1.0_practice.jsonl"
+    past, now = tmp_path / "past.csv", tmp_path / "now.csv"
+    assert run(capsys, "export", kept, "--out", past)[0] == 0
+    now.write_text(
+        "time,what,value,unit\n00:00:00,water,0.5,glass\n00:05:00,fire,lit,\n"
+        "00:41:00,pressure,5,psi\n00:50:00,pressure,20,psi\n"
+    )
+    words = ("forecast", "--engine", "practice", "--readings", now, "--json")
+    _, alone, _ = run(capsys, *words)
+    code, out, err = run(capsys, *words, "--past", past)
+    assert code == 0, err
+    assert json.loads(alone)["learned_from"] == 0
+    assert json.loads(out)["learned_from"] == 1
+    code, _, err = run(capsys, "forecast", "--engine", "copper", "--readings", now, "--past", past)
+    assert (code, "of another engine" in err) == (2, True)
