@@ -41,6 +41,8 @@ class Engine:
     fire_rate_w: rough heat to the water at full fire [W], None where the file leaves it out.
     pump_m3_per_s: delivery at tick-over with the bypass shut [m3/s], None where left out.
     gauge_top_pa: end of the pressure gauge's dial [Pa gauge], None where left out.
+    nose_up_rad: how far the smokebox end stands above the firebox end, where the glass is [rad];
+        negative: nose down.
     water_interval_s: how often the owner wants water and pressure called [s].
     rise_limit_pa_per_s: how fast pressure may rise below half of the working one [Pa/s], None
         where the owner gives no limit.
@@ -63,6 +65,7 @@ class Engine:
     options: frozenset[str] = frozenset()
     water_interval_s: float = 300.0
     gauge_top_pa: float | None = None
+    nose_up_rad: float = 0.0
     rise_limit_pa_per_s: float | None = None
 
     @property

@@ -66,12 +66,12 @@ def true(shown_height: float, boiler_k: float, column_k: float = COLUMN_K) -> fl
 def shown_for(engine: Engine, water_kg: float, boiler_k: float) -> float:
     """What the glass shows with so much water [kg] in the boiler at a temperature [K]."""
     parts = split(vessel_of(engine), Contents(water_kg, boiler_k))
-    return shown(height(engine.glass, parts.liquid_m3), boiler_k)
+    return shown(height(engine.glass, parts.liquid_m3) + tipped(engine), boiler_k)
 
 
 def water_shown_kg(engine: Engine, shown_height: float, boiler_k: float) -> float:
     """All water in the boiler [kg], steam too, when the glass shows this at a temperature [K]."""
-    liquid_m3 = volume_m3(engine.glass, true(shown_height, boiler_k))
+    liquid_m3 = volume_m3(engine.glass, true(shown_height, boiler_k) - tipped(engine))
     liquid_m3 = min(max(liquid_m3, 0.0), 0.999 * engine.volume_m3)
     return water_for(vessel_of(engine), liquid_m3, boiler_k)
 
@@ -82,6 +82,13 @@ def level_by_slope_m(barrel_length_m: float, nose_up_rad: float) -> float:
     The glass is at the firebox end and the barrel tips about its middle; nose down is negative.
     """
     return barrel_length_m / 2.0 * math.tan(nose_up_rad)
+
+
+def tipped(engine: Engine) -> float:
+    """How much higher the level stands at the glass where the engine stands now [of the glass]."""
+    if engine.nose_up_rad == 0.0:
+        return 0.0
+    return level_by_slope_m(engine.barrel_length_m, engine.nose_up_rad) / engine.glass.visible_m
 
 
 def on_the_level(engine: Engine, shown_height: float, nose_up_rad: float) -> float:

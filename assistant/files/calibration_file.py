@@ -38,8 +38,13 @@ def calibration_path(engine_path: Path) -> Path:
 
 def load_calibration(path: Path, engine: Engine | None = None) -> Calibration:
     """The measured points of a file. Raises FileWrongError, also for another engine's file."""
+    return calibration_from_text(read_text(path), path, engine)
+
+
+def calibration_from_text(text: str, path: Path, engine: Engine | None = None) -> Calibration:
+    """The measured points that a text holds (a file's, or one kept in a journal)."""
     found = Found(str(path))
-    table = parse(read_text(path), found)
+    table = parse(text, found)
     found.stop_if_any()
     assert table is not None  # parse added a problem otherwise
     want_keys(found, table, ("calibration_of", "points"))

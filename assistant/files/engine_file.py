@@ -35,7 +35,7 @@ from assistant.procedure.proof import OPTIONS
 REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
 OPTIONAL = (
     "tank", "pump", "gauge", "atmosphere", "altitude", "options", "water_interval", "due",
-    "invented", "owner", "number",
+    "invented", "owner", "number", "nose_up",
 )  # fmt: skip
 
 
@@ -121,6 +121,7 @@ class _EngineReader:
             ),
             atmosphere_pa=self.atmosphere_pa,
             options=self._options(),
+            nose_up_rad=self._si(table, "nose_up", "angle", "-15 degree", "15 degree") or 0.0,
             water_interval_s=self._si(table, "water_interval", "time", "30 s", "60 min") or 300.0,
             **pressures,
         )  # fmt: skip

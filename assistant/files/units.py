@@ -40,6 +40,7 @@ KNOWN: dict[str, dict[str, float]] = {
     "rise": {
         **{f"{unit}/min": pascal / 60 for unit, pascal in PRESSURE_PA.items()},
     },
+    "angle": {"degree": math.pi / 180.0, "degrees": math.pi / 180.0, "deg": math.pi / 180.0},
     "time": {
         "s": 1.0, "min": 60.0, "minute": 60.0, "minutes": 60.0,
         "hour": 3600.0, "hours": 3600.0, "h": 3600.0, "day": 86400.0, "days": 86400.0,
@@ -49,11 +50,12 @@ DAY_S = 86400.0
 _EXAMPLE = {
     "pressure": "120 psi", "volume": "110 litre", "length": "160 mm", "mass": "420 kg",
     "power": "28 kW", "flow": "1.6 litre/min", "time": "5 min", "rise": "8 psi/min",
+    "angle": "2 degree",
 }  # fmt: skip
 _SI = {
     "pressure": "pascal", "volume": "meter**3", "length": "meter", "mass": "kilogram",
     "power": "watt", "flow": "meter**3/second", "time": "second",
-    "rise": "pascal/second",
+    "rise": "pascal/second", "angle": "radian",
 }  # fmt: skip
 # Names joined by / or *, each with a small power: the library would work out 9**9**9 for us.
 _UNIT = re.compile(r"[A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?([/*][A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?)*")

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import math
+from dataclasses import replace
 from pathlib import Path
 
 from assistant.boiler import estimate, forecast
@@ -10,6 +12,7 @@ from assistant.boiler.estimate import Belief
 from assistant.boiler.scales import PSI_PA
 from assistant.errors import InputWrongError
 from assistant.files.engine_file import EngineFile
+from assistant.files.units import quantity
 from assistant.talk import telling
 from assistant.verbs import kit
 from assistant.verbs.out import Out
@@ -28,13 +31,16 @@ def add(parser: argparse.ArgumentParser) -> None:
         type=Path,
         help="earlier readings files or journals of the same engine, to learn from",
     )
+    parser.add_argument(
+        "--nose-up", metavar='"2 degree"', help="how she stands; nose down is negative"
+    )
     parser.add_argument("--target", metavar='"120 psi"', help="default: the working pressure")
     parser.add_argument("--json", action="store_true", help="one JSON object")
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Forecast; returns 0."""
-    engine = kit.engine_of(given, out)
+    engine = _standing(kit.engine_of(given, out), given.nose_up)
     belief = believed(engine, given.readings, given.past)
     target_pa = kit.pressure(given.target) if given.target else None
     target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
@@ -44,6 +50,24 @@ def run(given: argparse.Namespace, out: Out) -> int:
     else:
         _tell(out, belief, target_pa, told)
     return 0
+
+
+def _standing(engine: EngineFile, nose_up: str | None) -> EngineFile:
+    """The engine on the slope it stands on; as its file says where nothing was given."""
+    if nose_up is None:
+        return engine
+    try:
+        angle = quantity(nose_up, "angle").si
+    except ValueError as wrong:
+        raise InputWrongError(f"--nose-up: {wrong}") from None
+    if abs(angle) > STEEPEST_RAD:
+        raise InputWrongError(
+            f"--nose-up: {nose_up} is absurd; -15 degree to 15 degree is believed"
+        )
+    return replace(engine, engine=replace(engine.engine, nose_up_rad=angle))
+
+
+STEEPEST_RAD = math.radians(15.0)
 
 
 def believed(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from assistant.errors import InputWrongError
 from assistant.files import engine_file
+from assistant.files.calibration_file import calibrated, calibration_path
 from assistant.files.engine_file import EngineFile
 from assistant.messages import Report
 from assistant.verbs.out import Out
@@ -47,10 +49,18 @@ def add_ear(parser: argparse.ArgumentParser) -> None:
 
 
 def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
-    """The engine that was asked for; without one the practice engine, and says so."""
+    """The engine that was asked for; without one the practice engine, and says so.
+
+    The glass by the points that were measured while filling, where they lie beside its file.
+    """
     if given.engine is None:
         out.tell("no --engine given: using the invented practice engine")
-    return engine_file.find_engine(given.engine or PRACTICE)
+    found = engine_file.find_engine(given.engine or PRACTICE)
+    beside = calibration_path(found.path)
+    if not beside.is_file():
+        return found
+    out.tell(f"glass as measured while filling: {beside}")
+    return replace(found, engine=calibrated(found.engine, found.path))
 
 
 def pressure(text: str) -> float:

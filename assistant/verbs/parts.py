@@ -12,6 +12,11 @@ from pathlib import Path
 from assistant.boiler.learn import past_run
 from assistant.errors import FileWrongError, InputWrongError
 from assistant.files import places
+from assistant.files.calibration_file import (
+    calibration_from_text,
+    calibration_path,
+    with_calibration,
+)
 from assistant.files.check import kind_of
 from assistant.files.checklist_file import checklist_from_text, checklist_paths
 from assistant.files.emergencies_file import emergencies_from_text
@@ -40,9 +45,12 @@ def header_of(
     own: an owner's lists, laid over ours, or emergencies in the place of ours. past: earlier
     readings files or journals to learn from; one that can teach nothing is left out.
     """
+    measured = calibration_path(engine.path)
     said = [path for path in own if kind_of(path) == "emergencies"]
     lists = [*checklist_paths(), *(path for path in own if path not in said)]
     kept = [KeptText("engine", places.told(engine.path), engine.text)]
+    if measured.is_file():
+        kept.append(KeptText("calibration", places.told(measured), read_text(measured)))
     kept += [KeptText("checklist", places.told(path), read_text(path)) for path in lists]
     emergencies = [places.checklists_folder() / "emergencies.yaml", *said][-1]
     kept.append(KeptText("emergencies", places.told(emergencies), read_text(emergencies)))
@@ -66,6 +74,9 @@ def parts_of(header: Header) -> Parts:
         raise InputWrongError("the journal keeps no engine file: no session can be made of it")
     read = engine_from_text(engine_text.text, Path(engine_text.file))
     engine = read.engine
+    for kept in header.texts_of("calibration"):
+        measured = calibration_from_text(kept.text, Path(kept.file), engine)
+        engine = with_calibration(engine, measured)
     lists: tuple[Checklist, ...] = ()
     bases = {Path(kept.file).stem: kept.text for kept in header.texts_of("checklist")}
     for kept in header.texts_of("checklist"):

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from assistant.boiler.glass import calibrated as with_cans
+from assistant.cli import main
 from assistant.errors import FileWrongError, WorldFailedError
-from assistant.files import places
+from assistant.files import book, places
 from assistant.files.calibration_file import (
     calibrated,
     calibration_path,
@@ -17,6 +18,7 @@ from assistant.files.calibration_file import (
     write_calibration,
 )
 from assistant.files.engine_file import find_engine
+from assistant.verbs.parts import parts_of
 
 PRACTICE = find_engine("practice").engine
 
@@ -84,3 +86,43 @@ def test_more_water_than_the_boiler_holds(engine_path: Path) -> None:
 def test_a_folder_that_is_not_there(tmp_path: Path) -> None:
     with pytest.raises(WorldFailedError, match="cannot be written"):
         write_calibration(tmp_path / "none" / "e.yaml", PRACTICE, ((0.0, 60.0), (1.0, 90.0)))
+
+
+def test_what_lies_beside_the_engine_file_is_taken_without_being_asked_for(
+    engine_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    readings = engine_path.with_name("r.csv")
+    readings.write_text(
+        "time,what,value,unit\n0:00:00,water,0.5,glass\n0:05:00,fire,lit,\n"
+        "0:50:00,pressure,60,psi\n0:51:00,water,0.6,glass\n",
+        encoding="utf-8",
+    )
+    words = ["forecast", "--engine", str(engine_path), "--readings", str(readings), "--json"]
+    assert main(words) == 0
+    before = capsys.readouterr()
+    (low, litres), (high, more) = PRACTICE.glass.points
+    doubled = ((low, litres - (more - litres)), (high, more))
+    write_calibration(engine_path, PRACTICE, doubled)
+    assert main(words) == 0
+    after = capsys.readouterr()
+    assert "measured while filling" in after.err and "measured while filling" not in before.err
+    assert before.out != after.out
+
+
+def test_a_session_keeps_the_measured_points_and_replays_with_them(
+    engine_path: Path, tmp_path: Path
+) -> None:
+    (low, litres), (high, more) = PRACTICE.glass.points
+    points = ((low, litres), (0.5, 0.4 * litres + 0.6 * more), (high, more))
+    measured = write_calibration(engine_path, PRACTICE, points)
+    script = tmp_path / "s.txt"
+    script.write_text("00:00:10\twater half\n00:05:00\tfire lit\n00:20:00\t\n", encoding="utf-8")
+    out = tmp_path / "books"
+    words = ["run", "--engine", str(engine_path), "--script", str(script), "--out", str(out)]
+    assert main([*words, "--json"]) == 0
+    (journal,) = out.glob("*.jsonl")
+    header = book.read(journal).header
+    assert header is not None
+    measured.unlink()
+    assert parts_of(header).engine.glass.points == points
+    assert main(["replay", str(journal)]) == 0

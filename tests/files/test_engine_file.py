@@ -96,6 +96,15 @@ def test_altitude_gives_the_standard_atmosphere() -> None:
     assert engine.atmosphere_pa == pytest.approx(84_560, rel=1e-4)
 
 
+def test_a_slope_is_an_angle_nose_down_negative() -> None:
+    assert load(GOOD).engine.nose_up_rad == 0.0
+    assert load(GOOD + "nose_up: -2 degree\n").engine.nose_up_rad == pytest.approx(-0.0349066)
+    with pytest.raises(FileWrongError, match=r"e.yaml:17:10: 'nose_up': '40 degree' is absurd"):
+        load(GOOD + "nose_up: 40 degree\n")
+    with pytest.raises(FileWrongError, match=r"e.yaml:17:10: 'nose_up'"):
+        load(GOOD + "nose_up: 2 psi\n")
+
+
 def test_units_of_every_trade() -> None:
     text = GOOD.replace("120 psi", "8 kgf/cm2").replace("45 litre", "10 imperial_gallon")
     text = text.replace("160 mm", "6.5 inch").replace("420 kg", "926 lb")

@@ -28,7 +28,7 @@ LIBRARY = {
 SI = {
     "pressure": "Pa", "volume": "m**3", "length": "m", "mass": "kg", "power": "W",
     "flow": "m**3/s", "time": "s",
-    "rise": "Pa/s",
+    "rise": "Pa/s", "angle": "rad",
 }  # fmt: skip
 ALL = [(dimension, unit) for dimension, units in KNOWN.items() for unit in units]
 
