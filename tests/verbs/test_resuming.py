@@ -18,6 +18,7 @@ from assistant.session import Session
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.resuming import CLOCK_SET_BACK, resume
 
+KEPT = Path(__file__).parent.parent / "data" / "journals" / "session_0.1.0_practice.jsonl"
 NAME = "Practice engine"
 SAID = ("water half", "comes back at once", "pressure sixty", "fire is built")
 
@@ -114,3 +115,39 @@ def test_gone_on_with_the_journal_stays_whole_and_replays(tmp_path: Path) -> Non
     assert [record.kind for record in kept.records].count("torn") == 1
     replayed = replay(path)
     assert (replayed.events, replayed.differing, replayed.broken_off) == (6, (), 1)
+
+
+def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
+    """A whole practice, broken off behind every event that left an effect: 60 s after going on, no
+    step that was done has been asked for again, and nothing that was read has gone."""
+    from assistant.messages import StepAsked, StepDone, StepSkipped
+
+    kept = book.read(KEPT)
+    parts = parts_of(book.header_of_book(kept))
+    session = Session(parts)
+    done: set[tuple[str, str]] = set()
+    cuts = ever_asked = 0
+    for turn in kept.turns():
+        session.handle(turn.event)
+        for effect in turn.effects:
+            if isinstance(effect, StepDone):
+                done.add((effect.phase, effect.step))
+            if isinstance(effect, StepAsked | StepSkipped):
+                done.discard((effect.phase, effect.step))
+        if not turn.effects or session.mind.over:
+            continue
+        cuts += 1
+        again = Session(parts)
+        again.mind = session.mind  # what a replay of everything up to here gives
+        at = turn.event.at
+        asked = [
+            (effect.phase, effect.step)
+            for event in (Resumed(at + 60.0, 60.0), Tick(at + 65.0), Tick(at + 120.0))
+            for effect in again.handle(event)
+            if isinstance(effect, StepAsked)
+        ]
+        ever_asked += len(asked)
+        assert not set(asked) & done, f"at {at:.0f} s"
+        assert again.mind.seen == session.mind.seen
+    assert cuts > 80
+    assert ever_asked, "nothing was ever asked: the test would see nothing"
