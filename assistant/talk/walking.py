@@ -125,6 +125,15 @@ def waiting_for(what: str, then: str) -> str:
     return f"{sentence('waiting for ' + what)} {sentence('then: ' + then[:1].lower() + then[1:])}"
 
 
+def lit_too_soon(missing: Sequence[str]) -> str:
+    """The fire was lit with holds still open.
+
+    >>> lit_too_soon(["water in the glass", "glass proved cold"])
+    'Lit too soon. First: water in the glass, glass proved cold.'
+    """
+    return f"Lit too soon. {sentence('first: ' + _listed(missing))}" if missing else ""
+
+
 def no_step_back() -> str:
     """There is nothing before this step."""
     return "This is the first step."

@@ -15,6 +15,7 @@ from assistant.turn import questions
 from assistant.turn.turn import Turn
 
 OTHER_AFTER_S = 30.0  # a gauge asked for in vain: the other one, when that is wanted too
+MOST_PATIENCE_S = 600.0
 PATIENCE_S = 60.0  # a question is put again after this, then after twice as long each time
 ASK_READING_AFTER = 0.8  # of the engine's interval, so that the call comes before it is overdue
 COLD, WARM = 3.0, 2.0  # readings are so much rarer while the gauge rests. Judgement
@@ -129,10 +130,16 @@ def ask_readings(turn: Turn, coming: Step | None) -> None:
         return
     wanted = [what for what in ("pressure", "water") if _is_wanted(turn, what)]
     other = [what for what in wanted if what != turn.mind.asking]
-    if other and (turn.mind.asking is None or turn.at - turn.mind.asking_at >= OTHER_AFTER_S):
+    if other and (turn.mind.asking is None or _other_now(turn)):
         ask(turn, other[0])
     elif wanted and _tired(turn):
         ask(turn, wanted[0])
+
+
+def _other_now(turn: Turn) -> bool:
+    """In the first round the other gauge is asked for soon; after that nobody is nagged."""
+    first = turn.mind.asking_times < 2
+    return turn.at - turn.mind.asking_at >= OTHER_AFTER_S if first else _tired(turn)
 
 
 def _is_wanted(turn: Turn, what: str) -> bool:
@@ -150,7 +157,7 @@ def _asked_by(turn: Turn, what: str, coming: Step | None) -> bool:
 
 def _tired(turn: Turn) -> bool:
     """Long enough ago to put the same question again."""
-    patience = PATIENCE_S * 2.0 ** max(turn.mind.asking_times - 1, 0)
+    patience = min(PATIENCE_S * 2.0 ** max(turn.mind.asking_times - 1, 0), MOST_PATIENCE_S)
     return bool(turn.at - turn.mind.asking_at >= patience)
 
 
@@ -180,7 +187,8 @@ def ask(turn: Turn, what: str) -> None:
 
 def asked(turn: Turn, what: str) -> None:
     """Remember that a reading was asked for."""
-    again = turn.mind.asking == what
+    silent = turn.mind.heard_at <= turn.mind.asking_since
+    again = turn.mind.asking is not None and silent
     turn.now(
         asking=what,
         asking_at=turn.at,

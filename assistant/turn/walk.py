@@ -32,6 +32,7 @@ from assistant.turn.turn import Turn
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
 AIR_OUT_PA = 10.0 * PSI_PA  # nobody asks for the first steam of an engine taken over above this
 FRESH_S = 120.0  # no older is a water reading on which an engine moves again. Judgement
+MATCH = "water before the match"
 PATIENCE_S = 60.0  # a step is put again after this and its own expected time
 
 
@@ -70,6 +71,7 @@ def proceed(turn: Turn) -> None:
     _notice(turn)
     _take_up_cure(turn)
     _answers(turn)
+    _lit_too_soon(turn)
     pace.unanswered_doubt(turn)
     if turn.mind.watch.danger:
         if turn.resumed:
@@ -86,6 +88,7 @@ def proceed(turn: Turn) -> None:
 
 def _go_on(turn: Turn) -> None:
     quiet_over = pace.quiet_over(turn)
+    _fire_is_so(turn)
     step, fresh = _to_put(turn)
     if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
         waiting.forecasts(turn)
@@ -134,6 +137,37 @@ def _answers(turn: Turn, just_begun: bool = False) -> None:
             turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
         if not (turn.alarmed and turn.mind.watch.danger):
             turn.say(outcome.say, Urgency.ANSWER)
+
+
+def _lit_too_soon(turn: Turn) -> None:
+    """A match before the water was proved: said at once, with what is still open."""
+    early = turn.mind.phase in (Phase.PREPARATION, Phase.FIRING)
+    if not early or turn.mind.parked or Report("fire", "lit") not in turn.taken:
+        return
+    holds = steps.holds_open(turn.mind.progress)
+    missing = [s.id for s in holds if turn.mind.phase is Phase.PREPARATION or s.killer]
+    if turn.mind.phase is Phase.FIRING and turn.mind.progress.is_done(MATCH):
+        return
+    turn.say(walking.lit_too_soon(missing), Urgency.ANSWER)
+
+
+def _fire_is_so(turn: Turn) -> None:
+    """A step of the fire that was done before it could count is not asked for when it can."""
+    for _ in range(2):  # lit, then built
+        step = steps.current(turn.mind.progress)
+        if step is None or step.asks != "fire" or step.id in turn.mind.progress.skipped:
+            return
+        passing = {reply.state for reply in step.replies if reply.passes}
+        today = [s.report for s in turn.mind.seen.of("fire")]
+        drawn = [i for i, report in enumerate(today) if report.value == "drawn"]
+        since = today[drawn[-1] :] if drawn else today
+        so = [report for report in since if report.value in passing]
+        outcome = steps.answer(turn.mind.progress, so[-1], turn.at) if so else None
+        if outcome is None or step.id not in {done.step for done in outcome.done}:
+            return
+        turn.now(progress=outcome.progress)
+        for done in outcome.done:
+            turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
 
 
 def _take_up_cure(turn: Turn) -> None:

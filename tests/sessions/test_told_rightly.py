@@ -344,3 +344,32 @@ def test_a_broken_glass_is_not_asked_for() -> None:
     story.say("glass broken")
     asked = [e.text for e in story.wait(200) if isinstance(e, Say)]
     assert "Where is the water?" not in asked
+
+
+def test_a_match_before_the_water_is_proved_is_told_at_once() -> None:
+    story = Story()
+    story.say("fire is lit")
+    assert "Lit too soon. First: regulator shut, out of gear, " in told(story)
+    assert not story.got(StepDone)
+
+
+def test_a_fire_that_was_lit_early_is_not_asked_for_when_it_counts() -> None:
+    story = Story()
+    story.through(*PREPARED, "safety valve free", "fire is lit", "fire built up")
+    for _ in range(40):
+        mind = story.session.mind
+        if mind.phase.value == "raising steam":
+            break
+        step = next(s for s in mind.progress.steps if s.id == mind.progress.asked)
+        said = {"water": "water half", "tank": "tank full", "pressure": "zero"}
+        passing = [r for r in step.replies if r.passes]
+        story.say(passing[0].spoken[0] if step.kind != "value" else said[step.asks])
+        assert not {"fire lit", "wood bed"} & {a.step for a in story.got(StepAsked)}
+    assert story.session.mind.phase.value == "raising steam"
+
+
+def test_two_gauges_in_vain_are_not_asked_for_without_end() -> None:
+    story = warm("raising steam")
+    came = [e.text for e in story.wait(3600) if isinstance(e, Say)]
+    asked = [text for text in came if text in ("What is the pressure?", "Where is the water?")]
+    assert 4 <= len(asked) <= 12, len(asked)
