@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, pairwise
@@ -124,10 +125,14 @@ def _fact(effect: object) -> object:
     return effect
 
 
+def _short(effect: object) -> str:
+    return textwrap.shorten(str(effect), 160, placeholder=" ...")
+
+
 def _told(turn: book.Turn, effects: tuple[object, ...]) -> str:
     pairs = zip(turn.effects, effects, strict=False)
     first = next(((a, b) for a, b in pairs if a != b), None)
-    what = f"recorded {first[0]}, now {first[1]}" if first else (
+    what = f"recorded {_short(first[0])}, now {_short(first[1])}" if first else (
         f"recorded {len(turn.effects)} effects, now {len(effects)}"
     )  # fmt: skip
     return f"at {turn.event.at:.1f} s, {type(turn.event).__name__}: {what}"

@@ -16,7 +16,7 @@ import pytest
 from test_sound_card import within
 from virtual_card import MICROPHONE, SPEAKER, VirtualCard
 
-from assistant.devices.sound import Clip
+from assistant.devices.sound import Clip, read_clip
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.voice import SpokenVoice
 
@@ -88,6 +88,10 @@ def say(record: dict[str, Any]) -> bool:
     return bool(record["did"] == "say")
 
 
+def says(text: str) -> Callable[[dict[str, Any]], bool]:
+    return lambda record: say(record) and record["text"] == text
+
+
 def alarm(state: str) -> Callable[[dict[str, Any]], bool]:
     wanted = {"did": "alarm", "name": "microphone lost", "state": state}
     return lambda record: wanted.items() <= record.items()
@@ -105,6 +109,15 @@ def test_a_live_session_hears_answers_aloud_and_survives_an_unplugged_microphone
         answered_s = session.wait("an answer to 'why'", say, asked_s)
         wait_until_silent(recording.last_loud_s)
         assert recording.last_loud_s() > answered_s, "the answer was not spoken"
+
+        noted_s = time.monotonic()
+        sound_server.speak(operator("take a note")).wait(10.0)
+        session.wait("the asking for the note", says("Speak your note."), noted_s)
+        wait_until_silent(recording.last_loud_s)
+        sound_server.speak(operator("The left washout plug weeps a little.")).wait(10.0)
+        session.wait("the note", lambda record: record["did"] == "note", noted_s)
+        session.wait("that its sound is kept", says("Noted, with its sound."), noted_s)
+        wait_until_silent(recording.last_loud_s)
 
     backs_s: list[float] = []
 
@@ -128,6 +141,12 @@ def test_a_live_session_hears_answers_aloud_and_survives_an_unplugged_microphone
     (journal,) = tmp_path.glob("*.jsonl")
     verified = subprocess.run([sys.executable, "-m", "assistant.cli", "verify", str(journal)])
     assert verified.returncode == 0
+    (note,) = [record for _, record in session.did if record["did"] == "note"]
+    assert note["clip"] == "note-001.flac"
+    assert "washout" in note["text"].lower()
+    kept = read_clip(journal.with_suffix(".clips") / note["clip"])
+    assert 1.5 < kept.duration_s < 8.0
+    assert any("the sound of 1 note is in" in line for line in session.errors)
 
 
 def wait_until_silent(last_loud_s: Callable[[], float], seconds: float = 2.5) -> None:
