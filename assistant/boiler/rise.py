@@ -123,17 +123,22 @@ def _climb(at: Callable[[Array], Slopes], now: Array, enough: float) -> Slopes:
         step = np.linalg.solve(curvature, gradient[..., None])[..., 0]
         reach = np.abs(step[:, : CELLS + 1]).max(axis=1)
         step *= np.minimum(1.0, 1.0 / np.maximum(reach, 1e-12))[:, None]
-        scale = np.ones(len(now))
-        for _ in range(6):
-            trial = now + scale[:, None] * step
-            new = at(trial)
+        promised = (gradient * step).sum(axis=1)
+        step[promised < enough] = 0.0
+        if np.all(promised < enough):
+            break
+        for _ in range(4):
+            new = at(now + step)
             worse = new[0] < value - 1e-9
             if not worse.any():
                 break
-            scale = np.where(worse, scale / 3.0, scale)
-        gain = np.where(worse, 0.0, new[0] - value)
-        now = np.where(worse[:, None], now, trial)
-        value, gradient, curvature = at(now) if worse.any() else new
+            step[worse] /= 4.0
+        if worse.any():
+            step[worse] = 0.0
+            new = at(now + step)
+        gain = new[0] - value
+        now = now + step
+        value, gradient, curvature = new
         if np.all(gain < enough):
             break
     return now, curvature, value
