@@ -30,7 +30,7 @@ from assistant.turn import feeding, pace, waiting
 from assistant.turn.turn import Turn
 
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
-AIR_OUT_PA = 10.0 * PSI_PA  # nobody asks for the first steam of an engine taken over above this
+AIR_OUT_PA = 10.0 * PSI_PA  # nobody asks for the first steam above this. Judgement
 FRESH_S = 120.0  # no older is a water reading on which an engine moves again. Judgement
 MATCH = "water before the match"
 PATIENCE_S = 60.0  # a step is put again after this and its own expected time
@@ -88,6 +88,7 @@ def proceed(turn: Turn) -> None:
 
 def _go_on(turn: Turn) -> None:
     quiet_over = pace.quiet_over(turn)
+    _air_is_out(turn)
     _fire_is_so(turn)
     step, fresh = _to_put(turn)
     if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
@@ -137,6 +138,18 @@ def _answers(turn: Turn, just_begun: bool = False) -> None:
             turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
         if not (turn.alarmed and turn.mind.watch.danger):
             turn.say(outcome.say, Urgency.ANSWER)
+
+
+def _air_is_out(turn: Turn) -> None:
+    """Whether steam or air comes is no question any more once the gauge stands well up."""
+    seen = turn.mind.latest("pressure")
+    gauge = (measure(seen.report, turn.parts.engine) if seen else None) or 0.0
+    for step in steps.open_steps(turn.mind.progress):
+        if step.near_boiling and gauge >= AIR_OUT_PA:
+            done = steps.Done(step.id, "the gauge shows steam", turn.at)
+            progress = turn.mind.progress
+            turn.now(progress=replace(progress, done=(*progress.done, done)))
+            turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
 
 
 def _lit_too_soon(turn: Turn) -> None:
@@ -225,14 +238,6 @@ def _end_cure(turn: Turn) -> bool:
 
 def _answered_already(turn: Turn, since: float) -> None:
     """What was told while taking over also answers the phase: nothing is asked twice."""
-    seen = turn.mind.latest("pressure")
-    steaming = (measure(seen.report, turn.parts.engine) if seen else None) or 0.0
-    for step in steps.open_steps(turn.mind.progress):
-        if step.near_boiling and steaming >= AIR_OUT_PA:
-            done = steps.Done(step.id, "taken over in steam", turn.at)
-            progress = turn.mind.progress
-            turn.now(progress=replace(progress, done=(*progress.done, done)))
-            turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
     told = [seen.report for seen in turn.mind.seen if seen.at >= since]
     for report in (*told, *told):  # one answer may make way for another
         outcome = steps.answer(turn.mind.progress, report, turn.at)

@@ -373,3 +373,14 @@ def test_two_gauges_in_vain_are_not_asked_for_without_end() -> None:
     came = [e.text for e in story.wait(3600) if isinstance(e, Say)]
     asked = [text for text in came if text in ("What is the pressure?", "Where is the water?")]
     assert 4 <= len(asked) <= 12, len(asked)
+
+
+def test_an_open_question_about_air_does_not_keep_the_glass_waiting() -> None:
+    story = warm("standing by")
+    story.say("raising steam again")
+    assert story.session.mind.phase.value == "raising steam"
+    asked = {a.step for a in story.got(StepAsked)}
+    assert "steam not air" not in asked
+    story.say("pressure one hundred and one", after_s=60)
+    story.say("blower half open")
+    assert story.session.mind.progress.asked == "glass blown through"
