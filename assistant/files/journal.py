@@ -148,8 +148,11 @@ class Journal:
         """Return when everything written so far is on the disk. WorldFailedError when it is not."""
         try:
             os.fsync(self._descriptor)
+            names = os.fstat(self._descriptor).st_nlink
         except OSError as trouble:
             raise _failed(self.path, "cannot be brought to the disk", trouble) from trouble
+        if names == 0:  # what is written now is gone when we close it
+            raise WorldFailedError(f"{self.path}: somebody has taken the journal away")
 
     @property
     def digest(self) -> str:

@@ -385,3 +385,13 @@ def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with pytest.raises(WorldFailedError, match="cannot make its folder"):
         Journal.create(tmp_path / "file" / "one.jsonl", HEADER)
+
+
+def test_a_journal_that_somebody_takes_away_is_missed(tmp_path: Path) -> None:
+    with Journal.create(tmp_path / "day.jsonl", HEADER) as journal:
+        journal.event(Tick(1.0))
+        journal.sync()
+        (tmp_path / "day.jsonl").unlink()
+        journal.event(Tick(2.0))
+        with pytest.raises(WorldFailedError, match="taken the journal away"):
+            journal.sync()
