@@ -8,6 +8,7 @@ from pathlib import Path
 
 from assistant.errors import InputWrongError
 from assistant.files import places, shelf
+from assistant.files.book import SUFFIX
 from assistant.files.shelf import Entry
 from assistant.report.terms import Terms, lasting
 from assistant.verbs.out import Out
@@ -38,8 +39,15 @@ def run(given: argparse.Namespace, out: Out) -> int:
         out.line(line)
     for trouble in troubles:
         out.tell(trouble)
-    out.tell(f"{len(found)} journal{'' if len(found) == 1 else 's'} in {folder}")
+    out.tell(f"{_many(len(found))} in {folder}")
+    practices = len(list(places.practice_folder().glob(f"*{SUFFIX}"))) if not given.folder else 0
+    if practices:
+        out.tell(f"besides {_many(practices)} of practices in {places.practice_folder()}")
     return 0
+
+
+def _many(count: int) -> str:
+    return "1 journal" if count == 1 else f"{count} journals"
 
 
 def _day(text: str | None, option: str) -> datetime.date | None:

@@ -211,6 +211,7 @@ def test_a_journal_that_is_listed_is_found_by_its_name_alone(
     monkeypatch.chdir(tmp_path)
     assert run(capsys, "verify", "day.jsonl")[0] == 0
     assert run(capsys, "verify", "trial.jsonl")[0] == 0
+    assert "besides 1 journal of practices in" in run(capsys, "journals")[2]
     assert run(capsys, "export", "day.jsonl", "--out", tmp_path / "o.csv")[0] == 0
     code, _, err = run(capsys, "verify", "other.jsonl")
     assert (code, "other.jsonl: no such file" in err) == (2, True)
