@@ -14,6 +14,10 @@ import pytest
 
 from assistant import __version__
 from assistant.files import book
+from assistant.files.journal import Journal
+from assistant.messages import Say
+from assistant.session import Session
+from assistant.verbs.parts import parts_of
 from assistant.verbs.replay import replay
 
 FOLDER = Path(__file__).parent.parent / "data" / "journals"
@@ -45,17 +49,16 @@ def test_a_session_replays_to_the_record(path: Path) -> None:
 
 def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -> None:
     """A journal whose sentences are others than ours, as an older program would have said them."""
-    from assistant.files.journal import Journal
-    from assistant.messages import Say
-
     kept = book.read(SESSIONS[-1])
+    header = book.header_of_book(kept)
+    session = Session(parts_of(header))
     path = tmp_path / "other.jsonl"
-    with Journal.create(path, book.header_of_book(kept)) as journal:
-        for turn in kept.turns():
-            journal.event(turn.event)
-            for effect in turn.effects:
+    with Journal.create(path, header) as journal:
+        for event in kept.events():
+            journal.event(event)
+            for effect in session.handle(event):
                 said = isinstance(effect, Say)
-                journal.effect(turn.event.at, Say("Old words.", effect.urgency) if said else effect)
+                journal.effect(event.at, Say("Old words.", effect.urgency) if said else effect)
         journal.sync()
     same_version = replay(path, version=__version__)
     assert len(same_version.differing) > 5
