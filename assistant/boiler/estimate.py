@@ -231,9 +231,9 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
     return f"{value:.3g} to {float(report.value):.3g} in {minutes:.0f} {plural}"
 
 
-def temperature_now_k(belief: Belief) -> float:
-    """The middle of what the water's temperature may be now [K]."""
-    position = weighted_quantile(belief.ahead.now, belief.ahead.weight, 0.5)
+def temperature_now_k(belief: Belief, part: float = 0.5) -> float:
+    """The middle of what the water's temperature may be now, or another part of it [K]."""
+    position = weighted_quantile(belief.ahead.now, belief.ahead.weight, part)
     return belief.ladder.temperature_k(position)
 
 

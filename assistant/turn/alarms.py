@@ -31,6 +31,7 @@ BELIEVE_EVERY_S = 120.0
 ENOUGH = 12  # readings of one gauge that the watch needs
 MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
 NEARLY_BOILING_K = 365.0
+MAY_BE = 0.8  # the hotter part of what is believed: steam must not come unseen. Judgement
 OVERDUE = {"water reading overdue": "water", "pressure reading overdue": "pressure"}
 SMALL_TALK = frozenset({"step left open"})  # raised in the middle of a conversation about it
 URGENCY = {
@@ -86,7 +87,8 @@ def _believe(turn: Turn) -> None:
         turn.now(
             pressure_now=forecast.pressure(mind.belief) if known else None,
             water_now=forecast.water(mind.belief) if mind.latest("water") else None,
-            near_boiling=mind.fire_in and temperature_now_k(mind.belief) >= NEARLY_BOILING_K,
+            near_boiling=mind.fire_in
+            and temperature_now_k(mind.belief, MAY_BE) >= NEARLY_BOILING_K,
         )
     except Exception as bug:
         turn.failed(bug)
