@@ -149,7 +149,9 @@ def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
     row = cell_s[None, :]
     since = _clock(row, np.array([stretch.start])) + max(last.at_s - began, 0.0)
     middle = float(_inverse(row, since)[0])
-    wild = not last.low - 4.0 * last.slack < middle < last.high + 4.0 * last.slack
+    wild = (
+        last.wild > 0.0 and not last.low - 4.0 * last.slack < middle < last.high + 4.0 * last.slack
+    )
     middle = middle if wild else min(max(middle, last.low), last.high)
     passed = np.clip(middle - np.arange(CELLS), 0.0, 1.0)
     passed -= np.clip(stretch.start - np.arange(CELLS), 0.0, 1.0)

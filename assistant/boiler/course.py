@@ -12,7 +12,7 @@ import numpy as np
 
 from assistant.boiler.ahead import Futures, futures
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History
+from assistant.boiler.history import History, rounding_pa
 from assistant.boiler.ladder import Ladder, edges_k, ladder
 from assistant.boiler.learn import filled_kg
 from assistant.boiler.prior import Shared, usual_rate_w
@@ -71,6 +71,17 @@ class Course:
         """Whether time alone changes nothing: no feed is on, and silence says nothing new."""
         silent = self.history.lit_s is not None and not self.called.stand
         return self.history.state("feed") != "on" and not silent
+
+    @cached_property
+    def holds(self) -> bool:
+        """Whether she is held: once at working pressure, and no rise between the last two calls."""
+        *_, before, last = (None, None, *self.called.stand)
+        if before is None or last is None:
+            return False
+        full_pa = self.engine.working_pressure_gauge_pa
+        been = any(p.gauge_pa >= full_pa for p in self.called.stand)
+        rise_pa = 0.6 * rounding_pa(self.history.pressures)
+        return been and last.gauge_pa <= before.gauge_pa + rise_pa
 
     def way(self, now_s: float) -> Way:
         """The way up as it looks at a time [s]; the same one as long as time changes nothing."""

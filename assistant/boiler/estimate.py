@@ -97,7 +97,9 @@ class Belief:
         """Futures from now on."""
         lit_s, last = self.history.lit_s, self.rises.last
         since = last.at_s if last is not None else self.at_s if lit_s is None else lit_s
-        held = (1.0 - HELD) * held_s(self.history, since, self.at_s)
+        silent_s = self.at_s - since
+        held = silent_s if self.course.holds else held_s(self.history, since, self.at_s)
+        held *= 1.0 - HELD
         return ahead(self.way.futures, self.at_s, lit_s, held)
 
     @cached_property

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -54,7 +55,12 @@ def rises(
     step_pa = rounding_pa(history.pressures)
     called = called or believed_pressures(engine, history, ladder)
     stand = _that_matter(engine, called.stand)
-    begins = {*called.jumps, *_breaks(history, stand, step_pa), *_after_gap(called.stand, stand)}
+    working_pa = engine.working_pressure_gauge_pa
+    begins = {
+        *called.jumps,
+        *_breaks(history, stand, step_pa, working_pa),
+        *_after_gap(called.stand, stand),
+    }
     sure = _agreeing(engine, stand, step_pa)
     still = ladder.position(boiling_k(0.0, engine.atmosphere_pa)) - 0.5
     lit_s = history.lit_s
@@ -139,11 +145,14 @@ def _ends(
 def _agreeing(
     engine: Engine, believed: tuple[Pressure, ...], step_pa: float
 ) -> frozenset[Pressure]:
-    """Readings that cannot be wild: three in a row that rise in one line of temperature.
+    """Readings that cannot be wild: two in a row a step apart, three in one line of temperature.
 
     Whatever the engine file says of its fire, its water and its metal.
     """
     agree: set[Pressure] = set()
+    for two in pairwise(believed):
+        if abs(two[1].gauge_pa - two[0].gauge_pa) <= 1.1 * step_pa:
+            agree.update(two)
     for three in zip(believed, believed[1:], believed[2:], strict=False):
         if in_line(engine, *three, step_pa):
             agree.update(three)
@@ -151,17 +160,23 @@ def _agreeing(
 
 
 def _breaks(
-    history: History, believed: tuple[Pressure, ...], step_pa: float
+    history: History, believed: tuple[Pressure, ...], step_pa: float, working_pa: float
 ) -> tuple[Pressure, ...]:
-    """Readings at which a new rise begins: steam was taken, or pressure fell and stayed down."""
+    """Readings at which a new rise begins: steam was taken, or pressure fell and stayed down.
+
+    Once she has been at working pressure, at every fall: the fire is eased and made up in turn.
+    """
     begins: list[Pressure] = []
-    highest = -math.inf
+    highest, held = -math.inf, False
     for i, now in enumerate(believed):
         before = believed[i - 1] if i else None
         down = now.gauge_pa < highest - 1.2 * step_pa
+        held = held or now.gauge_pa >= working_pa
+        eased = held and before is not None and now.gauge_pa < before.gauge_pa - 0.6 * step_pa
         stays = i + 1 < len(believed) and believed[i + 1].gauge_pa < highest - 1.2 * step_pa
         told = before is not None and may_fall(history, before, now)
-        if before is not None and (_taken(history, before, now) or (down and (stays or told))):
+        fell = down and (stays or told)
+        if before is not None and (_taken(history, before, now) or fell or eased):
             begins.append(now)
             highest = -math.inf
         highest = max(highest, now.gauge_pa)

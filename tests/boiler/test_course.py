@@ -1,0 +1,78 @@
+"""Time alone costs nothing: what follows from the reports is worked out once, and comes alike."""
+
+from __future__ import annotations
+
+import pytest
+from boiler_engines import PSI, STEEL
+
+from assistant.boiler import estimate, forecast
+from assistant.messages import Report
+
+RAISING = (
+    (0.0, Report("water", 0.5, "glass")),
+    (300.0, Report("fire", "lit")),
+    (2460.0, Report("pressure", 5, "psi")),
+    (2640.0, Report("blower", "half")),
+    (2760.0, Report("pressure", 15, "psi")),
+    (3120.0, Report("pressure", 30, "psi")),
+)
+
+
+def believed(rows, engine=STEEL):
+    belief = estimate.begin(engine, 0.0)
+    for at_s, report in rows:
+        belief = estimate.update(belief, report, at_s)
+    return belief
+
+
+def told(belief):
+    return forecast.summary(belief, 120 * PSI)
+
+
+def test_a_tick_fits_nothing_anew():
+    belief = believed(RAISING)
+    later = estimate.predict(belief, belief.at_s + 120.0)
+    assert later.posterior is belief.posterior
+    assert forecast.pressure(later).mid > forecast.pressure(belief).mid
+
+
+def test_a_glass_called_changes_nothing_of_the_rise():
+    belief = believed(RAISING)
+    after = estimate.update(belief, Report("water", 0.625, "glass"), belief.at_s + 30.0)
+    assert after.posterior is belief.posterior
+
+
+def test_asked_often_or_once_the_answer_is_the_same():
+    asked = estimate.begin(STEEL, 0.0)
+    for at_s, report in RAISING:
+        for tick_s in (30.0, 60.0):
+            forecast.pressure(estimate.predict(asked, asked.at_s + tick_s))
+        asked = estimate.update(asked, report, at_s)
+        told(asked)
+    assert told(asked) == told(believed(RAISING))
+
+
+@pytest.mark.parametrize("feed", [(), ((3200.0, Report("feed", "on")),)])
+def test_equal_reports_make_equal_beliefs(feed):
+    one, other = (estimate.predict(believed((*RAISING, *feed)), 3600.0) for _ in "ab")
+    assert one.history == other.history
+    assert told(one) == told(other)
+
+
+def test_a_feed_that_is_on_goes_on_costing_pressure():
+    fed = believed((*RAISING, (3130.0, Report("feed", "on"))))
+    first, later = (estimate.predict(fed, at_s) for at_s in (3140.0, 3740.0))
+    assert later.ladder.heat_j.sum() > first.ladder.heat_j.sum()
+
+
+def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one():
+    rows = list(RAISING)
+    for i in range(120):  # ten hours on the dial's working pressure, a call every five minutes
+        at_s = 3600.0 + 300.0 * i
+        rows.append((at_s, Report("pressure", 120 - 5 * (i % 3 == 0), "psi")))
+        rows.append((at_s + 20.0, Report("water", 0.625, "glass")))
+    belief = believed(rows)
+    assert len(belief.history.pressures) > 120
+    assert len(belief.rises.bounds) < 40
+    assert len(belief.water.seen) <= 60
+    assert forecast.pressure(belief).mid == pytest.approx(120 * PSI, abs=5 * PSI)  # the last call
