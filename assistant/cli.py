@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import signal
 import sys
 import traceback
 from importlib import import_module
@@ -97,6 +98,9 @@ def main(argv: list[str] | None = None) -> int:
     except Exception as bug:
         told = f"a bug of ours: {type(bug).__name__}: {bug} (run again with --debug for the trace)"
         return _fail(bug, told, 4, debug)
+    finally:
+        if argv is None:  # all is done or told: an interruption of the tidying up changes nothing
+            signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _dispatch(words: list[str]) -> int:
