@@ -15,6 +15,7 @@ from assistant.files.shelf import Entry
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
 from assistant.report.events_chart import STATES
+from assistant.report.lists import lists_told
 from assistant.report.log_tables import plain
 from assistant.report.page import Blanks, Page, Picture, Section, Table, Words
 from assistant.report.story import Story
@@ -161,6 +162,7 @@ def _record(story: Story) -> Table:
             ("digest of the last line", kept.digest),
             ("written by", f"program version {header.program}, format {header.format}"),
             ("engine file", "none" if engine is None else f"SHA-256 {engine.sha256}"),
+            *lists_told(header),
             (
                 "proved by",
                 "each line carries the hash of the line before it; only a digest written down"

@@ -8,6 +8,7 @@ import pytest
 
 from assistant.cli import main
 from assistant.files import places
+from assistant.files.checklist_file import find_checklist
 
 OWN = """\
 name: mine
@@ -201,3 +202,18 @@ def test_emergencies_that_would_never_be_said_are_refused(
     code, said = tried("run", file, tmp_path, capsys)
     assert code == 2
     assert any(told in line for line in said), said
+
+
+def test_the_report_says_which_file_each_step_came_from(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "mine.yaml"
+    file.write_text(OWN, encoding="utf-8")
+    assert tried("run", file, tmp_path, capsys)[0] == 0
+    (journal,) = (tmp_path / "books").glob("*.jsonl")
+    page = tmp_path / "log.html"
+    assert main(["report", str(journal), "--out", str(page)]) == 0
+    text = page.read_text(encoding="utf-8")
+    steps = len(find_checklist("raising_steam").steps)
+    told = f"steps from this file: whistle tried (line 5); {steps} from the assistant&#x27;s own"
+    assert told in text or told.replace("&#x27;", "'") in text
