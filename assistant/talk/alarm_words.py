@@ -55,9 +55,13 @@ def also(consequences: Sequence[str]) -> str:
     return "And also: " + ", ".join(consequences) + "."
 
 
-def cleared(name: str) -> str:
-    """Two good readings ended it."""
-    return f"{sentence(name + ' cleared')}"
+def cleared(name: str, over: str = "") -> str:
+    """Two good readings ended it. over: how that is said, where its name will not do.
+
+    >>> cleared("water out of sight", "water in sight again")
+    'Water in sight again.'
+    """
+    return sentence(over or f"{name} cleared")
 
 
 def acknowledged(names: Sequence[str]) -> str:

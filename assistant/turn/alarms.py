@@ -193,7 +193,7 @@ def _tell(turn: Turn, changes: Iterable[Change]) -> None:
         if change.tone is not None and change.text:
             _sound(turn, change)
         elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.ends_aloud:
-            turn.alarm(Say(alarm_words.cleared(rule.name), Urgency.ANSWER))
+            turn.alarm(Say(alarm_words.cleared(rule.name, rule.over), Urgency.ANSWER))
         if change.state in ("raised", "reminded") and change.tone is not None:
             turn.now(why=change.reason)
 

@@ -30,7 +30,7 @@ class Rule:
     reads: the gauge whose readings clear it; "" = it clears as soon as `inside` says so.
     readings: how many of them in a row.
     ends_aloud: its end is news; not where the operator's own report ended it, and where pressure
-        may still stand high.
+        may still stand high. over: the words for it.
     """
 
     name: str
@@ -52,6 +52,7 @@ class Rule:
     reads: str = ""
     readings: int = 2
     ends_aloud: bool = True
+    over: str = ""
 
     @property
     def text(self) -> str:
@@ -78,6 +79,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
         thing="no water", state="in sight", do="stop the heat",
         raised=water.out_of_sight, inside=water.low_water_over, reads="water",
+        over="water in sight again",
     ),
     Rule(
         name="low water", kind="level", grade=D, group="water low",
@@ -88,6 +90,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
         thing="water", state="low", do="stop the heat",
         raised=water.low_water, inside=water.low_water_over, reads="water",
+        over="water above the mark again",
     ),
     Rule(
         name="over-pressure", kind="level", grade=D, group="pressure high",
@@ -98,6 +101,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
         thing="pressure", state="above the lift", do="stop the heat",
         raised=pressure.over_pressure, inside=pressure.under_the_lift, reads="pressure",
+        over="pressure under the lift again",
     ),
     Rule(
         name="steam escaping", kind="spoken", grade=D, group="steam escaping",
@@ -162,6 +166,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=300, detected_by="the tank, called", suppression="none",
         thing="tank", state="empty", do="fill it now",
         raised=water.tank_empty, inside=water.tank_filled, reads="tank",
+        over="tank filled again",
     ),
     Rule(
         name="water falling with feed on", kind="rate", grade=W, group="water low",
@@ -172,6 +177,7 @@ RULES: tuple[Rule, ...] = (
         suppression="valve blown or regulator opened since the reading before",
         thing="water", state="falling, feed on", do="check the feed",
         raised=water.falling_with_feed, inside=water.rising_or_unfed, reads="water",
+        over="water no longer falls with feed on",
     ),
     Rule(
         name="water perhaps low", kind="level", grade=W, group="water low",
@@ -181,6 +187,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the belief about the boiler", suppression="none",
         thing="water", state="perhaps low", do="look now",
         raised=water.perhaps_low, inside=water.not_low_by_belief, reads="water", readings=1,
+        over="water known again",
     ),
     Rule(
         name="glass motionless", kind="rate", grade=W, group="water low",
@@ -190,6 +197,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="two glass readings and the belief", suppression="none",
         thing="glass", state="not moving", do="blow it through",
         raised=water.motionless, inside=water.moving, reads="water",
+        over="glass moves again",
     ),
     Rule(
         name="glass full", kind="level", grade=W, group="water high",
@@ -200,6 +208,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="the glass, called", suppression="none",
         thing="glass", state="full", do="stop feeding",
         raised=water.glass_full, inside=water.glass_not_full, reads="water",
+        over="glass no longer full",
     ),
     Rule(
         name="water reading overdue", kind="overdue", grade=W, group="hearing",
@@ -230,6 +239,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=300, detected_by="the gauge and the valve, called", suppression="none",
         thing="gauge and valve", state="disagree", do="stop and settle",
         raised=pressure.disagree, inside=pressure.valve_quiet,
+        over="gauge and valve no longer disagree",
     ),
     # --- caution
     Rule(

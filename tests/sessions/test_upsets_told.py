@@ -277,7 +277,7 @@ def test_while_a_danger_stands_the_list_rests_and_goes_on_after_it() -> None:
     for words in ("water half", "water half"):
         story.say(words, after_s=20)
     said = " ".join(story.said())
-    assert "Low water cleared." in said and "Raising steam." in said
+    assert "Water above the mark again." in said and "Raising steam." in said
     assert story.session.mind.progress.asked == step
 
 

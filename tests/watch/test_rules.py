@@ -52,3 +52,10 @@ def test_names_differ_and_graver_alarms_leave_less_time() -> None:
     assert len(BY_NAME) == len(RULES)
     longest = {g: max(r.respond_within_s for r in RULES if r.grade is g) for g in Grade}
     assert longest[Grade.DANGER] < longest[Grade.WARNING] < longest[Grade.CAUTION]
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda r: r.name)
+def test_the_end_of_what_is_told_has_words_of_its_own(rule: Rule) -> None:
+    told = rule.ends_aloud and rule.grade is not Grade.CAUTION
+    assert bool(rule.over) is told
+    assert len(rule.over.split()) <= 8
