@@ -75,6 +75,8 @@ class Operator:
         self._mind_the_glass()
         if self._fired_at is None or at - self._fired_at < EVERY_FIRING_S:
             return
+        if self._boiler.gauge_pressure_gauge_pa > self._boiler.engine.working_pressure_gauge_pa:
+            return  # nobody stokes then
         self._fired_at = at
         if self._on_coal:
             self._boiler.coal(0.7)
@@ -124,7 +126,6 @@ class Operator:
         if asks == "fire":
             return self._fire(states)
         if asks == "valve":
-            self._valve_proved = self._valve_proved or boiler.valve_state == "lifting"
             return boiler.valve_state if boiler.valve_state in states else None
         if asks == "vent":
             return "blows steam" if boiler.gauge_pressure_gauge_pa > 2 * PSI_PA else None
@@ -192,7 +193,7 @@ class Operator:
 
     def _valve_line(self) -> Line | None:
         """Nobody overlooks a safety valve that lifts, or keeps quiet about it; and once it has been
-        proved, the fire is checked when it lifts.
+        seen to, the fire is checked when it lifts.
         """
         now, asked = self._boiler.valve_state, self._step is not None and self._step.asks == "valve"
         if asked or (now == "lifting") == self._lifting:
@@ -202,6 +203,7 @@ class Operator:
         if self._lifting and self._valve_proved:
             self._boiler.damper("shut")
             self._boiler.blower("shut")
+        self._valve_proved = self._valve_proved or self._lifting
         return Line(chief("valve", state) or "", Report("valve", state))
 
     def _call(self, what: str, at: float) -> Line | None:

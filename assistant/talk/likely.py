@@ -80,7 +80,7 @@ def weight(meaning: Meaning, expected: Expected) -> float:
     """The share of one meaning, in hundredths; only ratios matter.
 
     >>> yes_or_no = Expected("answer", about="pressure")
-    >>> weight(Answer("yes"), yes_or_no) > 100 * weight(Report("pressure", 5.0, "bar"), yes_or_no)
+    >>> weight(Answer("yes"), yes_or_no) > 50 * weight(Report("pressure", 75.0, "psi"), yes_or_no)
     True
     """
     shares = OUT_OF_THE_BLUE if expected.kind == "any" else AFTER_A_QUESTION
@@ -120,9 +120,14 @@ def answers(meaning: Meaning, expected: Expected) -> bool:
     return False
 
 
-def is_reply(meaning: Meaning) -> bool:
-    """Whether this may be said to any question in place of an answer."""
-    return isinstance(meaning, Order) and meaning.name in REPLIES
+def in_words(meaning: Meaning) -> bool:
+    """Whether there is no number in it: an order, an answer, one thing's state."""
+    match meaning:
+        case Order(value=None) | Answer():
+            return True
+        case Report(value=str()):
+            return True
+    return False
 
 
 def _asked(expected: Expected) -> str | None:

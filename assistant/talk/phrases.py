@@ -49,8 +49,9 @@ class Grammar:
     layers: sentences (lower-case words without punctuation) to what they mean, in parts that do
     not overlap: first the part that many grammars share (the same object in each, so that what an
     ear makes of it can be kept), last the part that is this question's own.
-    likely: those of the sentences, once more, that answer the question in hand: an ear looks for
-    them by themselves as well, so that thousands of others do not crowd them out.
+    likely: those of the sentences, once more, that answer the question in hand or have no number in
+    them: an ear looks for them by themselves as well, so that thousands of numbers do not crowd
+    them out.
     prompt: a short text naming the words, for an ear that can be told what to listen for.
     """
 
@@ -187,12 +188,12 @@ def _build(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
 
 @lru_cache(maxsize=16)
 def _likely(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
-    """What answers such a question in any step, and what is said in its place ("say again")."""
+    """What answers such a question in any step, and all that is said without a number."""
     expected = Expected(kind, about=about, pressure_unit=unit)
     found: dict[Words, Meaning] = {}
     for layer in _build(kind, about, unit):
         for words, meaning in layer.items():
-            if likely.answers(meaning, expected) or likely.is_reply(meaning):
+            if likely.answers(meaning, expected) or likely.in_words(meaning):
                 found[words] = meaning
     return (MappingProxyType(found),)
 

@@ -48,7 +48,7 @@ def word_count(text: str) -> int:
     """Words as they are spoken; hyphens join.
 
     >>> word_count("Pressure one five, fifteen: is that right?")
-    5
+    7
     """
     return len(re.findall(r"[A-Za-z][A-Za-z'-]*", text))
 
@@ -97,7 +97,7 @@ def state_words(report: Report) -> str:
     """A state in our own words; a checklist's own subject as it stands.
 
     >>> state_words(Report("feed", "off")), state_words(Report("water", "out of sight"))
-    ('feed is stopped', 'no water in sight')
+    ('finished feeding', 'no water in sight')
     """
     said = SAID.get((report.what, str(report.value)))
     if said is not None:

@@ -25,7 +25,8 @@ escaping IH S K EY P IH NG; everyone EH V R IY W AH N; everything EH V R IY TH I
 expansion IH K S P AE N SH AH N; explain IH K S P L EY N; extension IH K S T EH N SH AH N;
 failed F EY L D; far F AA R; feathering F EH DH ER IH NG; feed F IY D; feeding F IY D IH NG;
 fifteen F IH F T IY N; fifty F IH F T IY; fills F IH L Z; finish F IH N IH SH;
-finished F IH N IH SH T; fire F AY ER; firebox F AY ER B AA K S; five F AY V; for F AO R;
+finished F IH N IH SH T; fire F AY ER; firing F AY ER IH NG;
+firebox F AY ER B AA K S; five F AY V; for F AO R;
 forty F AO R T IY; found F AW N D; four F AO R; fourteen F AO R T IY N; free F R IY;
 fresh F R EH SH; fuel F Y UW L; full F UH L; fully F UH L IY; gain G EY N; gaining G EY N IH NG;
 gallon G AE L AH N; gallons G AE L AH N Z; gauge G EY JH; gear G IH R; give G IH V; glass G L AE S;

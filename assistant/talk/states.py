@@ -1,8 +1,9 @@
 """The words in which things done or seen are reported: fire, blower, damper, feed and the rest.
 
 Knows no number. The first form of each is the one we say ourselves. Off and on are a vowel apart
-and f is what steam covers, so the feed is "stopped" and the blower "shut"; "injector on / off" and
-a bare "a half" were confused by every ear tried and are not accepted from the microphone.
+and f is what steam covers, so we say "feed is running" and "finished feeding", "the blower is
+shut". "Injector on / off", a bare "a half" and a short "coal on" were confused by every ear tried
+and are not accepted from the microphone.
 """
 
 from __future__ import annotations
@@ -16,15 +17,18 @@ STATES: dict[tuple[str, str], tuple[str, ...]] = {
     ("fire", "lit"): ("fire is lit", "fire lit", "the fire is lit", "fire alight"),
     ("fire", "built"): ("fire built up", "fire is built up", "fire built", "fire made up"),
     ("fire", "coal"): (
-        "coal on the fire", "coal on", "coal is on", "coal added", "fresh coal on",
-        "put some coal on", "coal on now",
+        "more coal on the fire", "put some coal on", "added some coal", "coal on the fire",
+        "firing coal now",
     ),
-    ("fire", "banked"): ("fire banked", "fire is banked", "fire banked up", "banked the fire"),
+    ("fire", "banked"): (
+        "the fire is banked up", "the fire is banked", "fire banked", "fire is banked",
+        "fire banked up",
+    ),
     ("fire", "drawn"): (
-        "fire drawn", "fire is drawn", "fire dropped", "fire is out", "dropped the fire",
-        "drawn the fire",
+        "the fire is dropped", "the fire is drawn", "fire drawn", "fire is drawn", "fire dropped",
+        "fire is out", "dropped the fire",
     ),
-    ("blower", "shut"): ("blower shut", "blower is shut", "blower closed"),
+    ("blower", "shut"): ("the blower is shut", "blower shut", "blower is shut", "blower closed"),
     ("blower", "crack"): (
         "blower just cracked", "blower cracked", "blower cracked open", "blower is cracked open",
     ),
@@ -49,11 +53,11 @@ STATES: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("drains", "open"): ("drain cocks open", "drains open", "drains are open"),
     ("feed", "on"): (
-        "feed is on", "feed running", "feeding now", "pump is feeding", "injector running",
-        "injector is running",
+        "feed is running", "feeding now", "feed running", "feed is on", "pump is feeding",
+        "injector running", "injector is running",
     ),
     ("feed", "off"): (
-        "feed is stopped", "feed stopped", "feed has stopped", "finished feeding",
+        "finished feeding", "feed is stopped", "feed stopped", "feed has stopped",
         "injector stopped", "injector is stopped",
     ),
     ("valve", "shut"): (
@@ -116,7 +120,7 @@ def chief(what: str, value: str) -> str | None:
     """How we say a state ourselves, None where we have no words for it.
 
     >>> chief("feed", "off")
-    'feed is stopped'
+    'finished feeding'
     """
     texts = STATES.get((what, value))
     return texts[0] if texts else None

@@ -64,7 +64,7 @@ ALSO = {
     "twenty litres": Report("tank", 20.0, "litre"),
     "tank ten imperial gallons": Report("tank", 10.0, "imperial_gallon"),
     "fire lit": Report("fire", "lit"),
-    "coal on": Report("fire", "coal"),
+    "more coal on the fire": Report("fire", "coal"),
     "blower half open": Report("blower", "half"),
     "feed is stopped": Report("feed", "off"),
     "feed is on": Report("feed", "on"),

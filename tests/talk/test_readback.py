@@ -133,7 +133,7 @@ def test_a_closed_grammar_always_answers_so_the_sound_is_tested(log_ratio, avera
         (psi(75), "pressure seven five", ANY, "named"),
         (Report("gear", "out"), "out of gear", STEP, "phrase asked for"),
         (Report("blower", "half"), "blower half open", STEP, "phrase"),
-        (Report("fire", "coal"), "coal on", STEP, "named"),
+        (Report("fire", "lit"), "fire lit", STEP, "named"),
         (Answer("no"), "no", ANSWER, "word"),
         (Answer("yes"), "that's right", ANSWER, "phrase"),
         (Correction(psi(75)), "wrong seven five", ANSWER, "bare"),

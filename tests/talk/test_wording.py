@@ -35,7 +35,7 @@ def psi(value: float) -> Report:
         (Report("tank", 20.0, "litre"), "Tank two zero. Twenty litres."),
         (Report("tank", 0.0, "tank"), "Tank empty."),
         (Report("tank", 1.0, "imperial_gallon"), "Tank one imperial gallon."),
-        (Report("feed", "off"), "Feed is stopped."),
+        (Report("feed", "off"), "Finished feeding."),
         (Report("gear", "out"), "Gear out."),
         (Report("emergency", "glass broken"), "Glass broken."),
         (Report("move", "put_away"), "Putting away."),
@@ -85,7 +85,7 @@ def test_confirm_gives_the_boilers_reason_first() -> None:
         (psi(15), psi(50), "Pressure one five, or five zero?"),
         (Correction(psi(15)), psi(50), "Pressure one five, or five zero?"),
         (Report("water", 0.5, "glass"), Report("water", 1.0, "glass"), "Water half, or full?"),
-        (Report("feed", "on"), Report("feed", "off"), "Feed is on, or feed is stopped?"),
+        (Report("feed", "on"), Report("feed", "off"), "Feed is running, or finished feeding?"),
         (psi(15), Report("pressure", 15.0, "bar"), "Pressure one five, fifteen: is that right?"),
         (psi(15), Order("why"), "Pressure one five, fifteen: is that right?"),
         (
