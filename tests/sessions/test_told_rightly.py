@@ -384,3 +384,17 @@ def test_an_open_question_about_air_does_not_keep_the_glass_waiting() -> None:
     story.say("pressure one hundred and one", after_s=60)
     story.say("blower half open")
     assert story.session.mind.progress.asked == "glass blown through"
+
+
+def test_above_the_upper_mark_nothing_is_fed() -> None:
+    story = Story(from_phase="pumping")
+    story.through(
+        "water half", "comes back at once", "pressure one hundred", "fire is built",
+        "regulator shut", "gear is out", "pump worked today",
+    )  # fmt: skip
+    story.say("water seven eighths", after_s=100)
+    story.say("valve agreed today")
+    assert story.session.mind.progress.checklist.name == "pumping"
+    story.say("water seven eighths", after_s=30)
+    assert "Full enough. No feed now." in told(story)
+    assert "water before feeding" not in {d.step for d in story.session.mind.progress.done}
