@@ -144,6 +144,11 @@ def not_yet(minutes: float | None = None) -> str:
     return "In your time." if minutes is None else f"I ask again in {minutes_words(minutes)}."
 
 
+def going_on() -> str:
+    """What was asked about was not meant: nothing changes."""
+    return "Then we go on."
+
+
 def nothing_more() -> str:
     """Every step of every phase is done."""
     return "Nothing more to do here. Watch water and fire."

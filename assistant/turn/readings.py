@@ -305,7 +305,7 @@ def _no(turn: Turn) -> None:
         turn.say(
             wording.wrong_then(reports[0].what if reports else None)
             if reports
-            else walking.not_yet(),
+            else walking.going_on(),
             Urgency.ANSWER,
         )
         return

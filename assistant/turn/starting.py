@@ -32,4 +32,12 @@ def start(turn: Turn, event: Started) -> None:
 def resume(turn: Turn, event: Resumed) -> None:
     """After a break: nothing that was in doubt stands; where we were is said by `pace.recap`."""
     turn.resumed = True
-    turn.now(doubt=None, noting=False, away_s=event.away_s, come_back=True, resumed_at=turn.at)
+    turn.now(
+        doubt=None,
+        noting=False,
+        away_s=event.away_s,
+        come_back=True,
+        resumed_at=turn.at,
+        asked_since=turn.at,
+        asking_since=turn.at,
+    )

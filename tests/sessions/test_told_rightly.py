@@ -398,3 +398,20 @@ def test_above_the_upper_mark_nothing_is_fed() -> None:
     story.say("water seven eighths", after_s=30)
     assert "Full enough. No feed now." in told(story)
     assert "water before feeding" not in {d.step for d in story.session.mind.progress.done}
+
+
+def test_after_a_break_where_we_are_is_said_once() -> None:
+    story = Story()
+    story.through("regulator shut", "gear is out")
+    story.at += 300
+    story.event(Resumed(story.at, 300.0))
+    assert "Last done: out of gear." in told(story)
+    story.say("brake is on")
+    assert "Preparation." not in told(story)
+
+
+def test_an_end_that_was_not_meant_goes_on() -> None:
+    story = Story()
+    story.say("end the session")
+    story.say("no")
+    assert story.said() == ["Then we go on."]
