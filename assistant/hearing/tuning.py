@@ -5,6 +5,7 @@ A change is small: to each wide matrix the product of two thin ones, to the rest
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from zipfile import BadZipFile
 
@@ -13,7 +14,8 @@ import numpy as np
 from assistant.errors import WorldFailedError
 from assistant.hearing.whisper_weights import Array
 
-BUNDLED = Path(__file__).parent / "tuned_encoder.npz"
+# In the checkout, where engines and checklists are too; the set-up installs the program from there.
+BUNDLED = Path(__file__).resolve().parents[2] / "models" / "speech" / "tuned_encoder.npz"
 
 
 def read_changes(file: Path) -> dict[str, Array]:
@@ -23,6 +25,14 @@ def read_changes(file: Path) -> dict[str, Array]:
             return {name.replace("|", "/"): kept[name].astype(np.float32) for name in kept.files}
     except (OSError, ValueError, BadZipFile) as error:
         raise WorldFailedError(f"{file}: not a tuned ear we can read ({error})") from error
+
+
+def write_changes(file: Path, changes: Mapping[str, Array]) -> None:
+    """The file that `read_changes` reads: half the figures, a few megabytes."""
+    stored = {name.replace("/", "|"): value.astype(np.float16) for name, value in changes.items()}
+    file.parent.mkdir(parents=True, exist_ok=True)
+    with file.open("wb") as opened:
+        np.savez(opened, **stored)  # type: ignore[arg-type]  # names of arrays, not options
 
 
 def changed(weights: dict[str, Array], changes: dict[str, Array]) -> dict[str, Array]:

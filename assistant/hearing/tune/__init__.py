@@ -1,0 +1,1 @@
+"""The recipe of the tuned ear: sounds in, a small file of differences out."""

@@ -1,0 +1,201 @@
+"""What happens to a voice on its way to the ear: pace, room, microphone, noise. Arrays and chance.
+
+Figures are the author's choice, wide enough that a real room and microphone lie inside; none is
+fitted to a noise that an ear is judged by. Two noises at one seed are the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.hearing.ear import RATE_HZ, Sound
+
+Spectrum = npt.NDArray[np.complexfloating]
+Noise = Callable[[int, np.random.Generator], Sound]
+"""(samples, chance) -> noise at any level."""
+_FIRST_HZ = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Rough:
+    """How much is done. Shares are of all clips; levels in dB.
+
+    snr_db: speech over noise, drawn evenly. clean: share with at least 30 dB more than that.
+    """
+
+    pace: tuple[float, float] = (0.78, 1.25)
+    room: float = 0.5
+    band: float = 0.6
+    tilt_db: float = 5.0
+    raised: float = 0.2
+    clipped: float = 0.08
+    talk: float = 0.12
+    clean: float = 0.15
+    snr_db: tuple[float, float] = (-5.0, 30.0)
+
+
+def paced(sound: Sound, rng: np.random.Generator, rough: Rough) -> Sound:
+    """Quicker and higher or slower and lower (a smaller or larger person); pace alone as well."""
+    if rng.random() < 0.25:
+        return sound
+    low, high = np.log(rough.pace[0]), np.log(rough.pace[1])
+    sound = _resampled(sound, float(np.exp(rng.uniform(low, high))))
+    if rng.random() < 0.3:
+        sound = stretched(sound, float(np.exp(rng.uniform(low, high))))
+    return sound
+
+
+def _resampled(sound: Sound, factor: float) -> Sound:
+    at = np.arange(int(len(sound) / factor)) * factor
+    return np.asarray(np.interp(at, np.arange(len(sound)), sound), dtype=np.float32)
+
+
+def stretched(sound: Sound, pace: float) -> Sound:
+    """Pace without pitch: overlapping pieces, each moved to where it fits the one before."""
+    piece, search = 400, 120
+    hop_out, hop_in = piece // 2, int(piece / 2 * pace)
+    if len(sound) < 4 * (piece + search):
+        return sound
+    window = np.hanning(piece + 1)[:-1].astype(np.float32)
+    count = (len(sound) - piece - 2 * search) // hop_in
+    out = np.zeros(count * hop_out + piece, np.float32)
+    at = search
+    for number in range(count):
+        out[number * hop_out : number * hop_out + piece] += window * sound[at : at + piece]
+        onward = sound[at + hop_out : at + hop_out + piece]  # what would follow naturally
+        nominal = search + (number + 1) * hop_in
+        area = sound[nominal - search : nominal + search + piece]
+        if len(onward) < piece or len(area) < piece + 2 * search:
+            break
+        alike = np.correlate(area[::2], onward[::2], "valid")
+        at = nominal - search + 2 * int(alike.argmax())
+    return out
+
+
+def through_room_and_microphone(sound: Sound, rng: np.random.Generator, rough: Rough) -> Sound:
+    """A short room, a raised voice's brighter spectrum, a microphone's slope and band limits."""
+    from scipy import fft
+
+    count = fft.next_fast_len(len(sound) + RATE_HZ // 4, real=True)
+    spectrum = fft.rfft(sound, count)
+    hz = np.linspace(0, RATE_HZ / 2, len(spectrum), dtype=np.float32)
+    octaves = np.log2((hz + 100) / 1000)
+    slope_db = rng.uniform(-rough.tilt_db, rough.tilt_db)
+    if rng.random() < rough.raised:  # Lombard speech: flatter, its upper bands rise
+        slope_db += rng.uniform(2, 5)
+    gain = 10 ** (slope_db * octaves / 20)
+    if rng.random() < rough.band:
+        low, high = rng.uniform(0, 250), rng.uniform(3200, 8000)
+        gain = (
+            gain
+            / (1 + np.exp(-(hz - low) / 30))
+            / (1 + np.exp(-np.clip((high - hz) / 200, -60, 60)))
+        )
+    if rng.random() < rough.room:
+        spectrum = spectrum * fft.rfft(_room(rng), count)
+    return np.asarray(fft.irfft(spectrum * gain, count)[: len(sound)], dtype=np.float32)
+
+
+def _room(rng: np.random.Generator) -> Sound:
+    """The direct sound and a tail that dies away in 30 to 250 ms (60 dB)."""
+    count = int(0.24 * RATE_HZ)
+    tail = rng.standard_normal(count, np.float32)
+    tail *= np.exp(-6.9 * np.arange(count, dtype=np.float32) / RATE_HZ / rng.uniform(0.03, 0.25))
+    tail *= rng.uniform(0, 0.12)
+    tail[:16] = 0
+    tail[0] = 1
+    return tail
+
+
+def noise(count: int, rng: np.random.Generator) -> Sound:
+    """Coloured noise at an RMS of 1: a slope, three bumps or dips, beating or steady, blows."""
+    from scipy import fft
+
+    size = fft.next_fast_len(max(count, 512), real=True)
+    spectrum = fft.rfft(rng.standard_normal(size, np.float32))
+    hz = np.linspace(0, RATE_HZ / 2, len(spectrum), dtype=np.float32)
+    gain_db = rng.uniform(-10, 4) * np.log2((hz + _FIRST_HZ) / 1000)
+    for _ in range(3):
+        centre = np.exp(rng.uniform(np.log(90), np.log(7000)))
+        width = rng.uniform(0.2, 1.2)
+        gain_db += rng.uniform(-15, 15) * np.exp(-((np.log2((hz + 20) / centre) / width) ** 2))
+    sound = fft.irfft(spectrum * 10 ** (np.clip(gain_db, -60, 60) / 20), size)[:count]
+    sound = _beating(sound.astype(np.float32), rng)
+    sound = _at_one(sound)
+    return _at_one(sound + _blows(count, rng)) if rng.random() < 0.15 else sound
+
+
+def _beating(sound: Sound, rng: np.random.Generator) -> Sound:
+    seconds = np.arange(len(sound), dtype=np.float32) / RATE_HZ
+    phase = np.mod(seconds * np.exp(rng.uniform(np.log(0.4), np.log(12))) + rng.random(), 1.0)
+    dying = rng.random() < 0.5
+    shape = np.exp(-phase * rng.uniform(0, 8)) if dying else 0.5 + 0.5 * np.cos(2 * np.pi * phase)
+    depth = rng.random() ** 1.5
+    return np.asarray(sound * (1 - depth + depth * shape), dtype=np.float32)
+
+
+def _blows(count: int, rng: np.random.Generator) -> Sound:
+    """Something of metal or wood struck now and then."""
+    out = np.zeros(count, np.float32)
+    for _ in range(max(1, int(count / RATE_HZ * rng.uniform(0.5, 3)))):
+        start = int(rng.integers(count))
+        seconds = np.arange(min(RATE_HZ // 4, count - start), dtype=np.float32) / RATE_HZ
+        for hz in rng.uniform(200, 5000, 4):
+            out[start : start + len(seconds)] += (
+                rng.uniform(0.5, 4) * np.sin(2 * np.pi * hz * seconds)
+                * np.exp(-seconds / rng.uniform(0.01, 0.1))
+            )  # fmt: skip
+    return out
+
+
+def _stretch(sound: Sound, count: int, rng: np.random.Generator) -> Sound:
+    """So many samples of a sound, from anywhere in it, over and over, at an RMS of 1."""
+    turned = np.roll(np.resize(sound, count), int(rng.integers(max(1, count))))
+    return _at_one(turned)
+
+
+def speech_level(sound: Sound) -> float:
+    """RMS over the 20 ms frames within 25 dB of the loudest."""
+    frame = RATE_HZ // 50
+    power = (sound[: len(sound) // frame * frame].reshape(-1, frame) ** 2).mean(axis=1)
+    if not len(power) or power.max() <= 0:
+        return 1e-4
+    return float(np.sqrt(power[power >= power.max() * 10**-2.5].mean()))
+
+
+def at_a_level(sound: Sound, rng: np.random.Generator, rough: Rough) -> Sound:
+    """Peak between 0 and -26 dB of full scale; now and then driven past it and cut off."""
+    peak = max(1e-6, float(np.abs(sound).max()))
+    if rng.random() < rough.clipped:
+        driven = np.clip(sound / peak * rng.uniform(1.2, 4), -0.98, 0.98)
+        return np.asarray(driven, dtype=np.float32)
+    return (sound / peak * 0.9 * 10 ** (-rng.uniform(0, 1.3))).astype(np.float32)
+
+
+def augmented(
+    sound: Sound,
+    rng: np.random.Generator,
+    rough: Rough,
+    talkers: Sequence[Sound] = (),
+    make_noise: Noise = noise,
+) -> Sound:
+    """The sound as a microphone may get it. talkers: speech of others, mixed in now and then."""
+    sound = paced(sound, rng, rough)
+    sound = through_room_and_microphone(sound, rng, rough)
+    level = speech_level(sound)
+    under = _at_one(make_noise(len(sound), rng))
+    if talkers and rng.random() < rough.talk:
+        other = _stretch(talkers[int(rng.integers(len(talkers)))], len(sound), rng)
+        under = _at_one(under + rng.uniform(0.2, 1.2) * other)
+    snr_db = rng.uniform(*rough.snr_db) + (30.0 if rng.random() < rough.clean else 0.0)
+    both = sound + under * (level * 10 ** (-snr_db / 20))
+    return at_a_level(both.astype(np.float32), rng, rough)
+
+
+def _at_one(sound: Sound) -> Sound:
+    """Scaled to an RMS of 1."""
+    return np.asarray(sound / max(1e-9, float(np.sqrt(np.mean(sound**2)))), dtype=np.float32)

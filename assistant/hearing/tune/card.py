@@ -1,0 +1,114 @@
+"""The card of a file of differences: what it learnt from, whose that is, how, and how good it is.
+
+Knows words and figures; the figures are handed in as lines.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from assistant.hearing.tune.clips import Corpus
+from assistant.hearing.tune.learning import Settings
+
+_CREDITS = {
+    "digits": (
+        "single digits of {people} people joined to numbers: Free Spoken Digit Dataset "
+        "(Z. Jackson and others), CC BY-SA 4.0"
+    ),
+    "orders": (
+        "{count} spoken orders: speech-to-intent benchmark (Picovoice), Apache-2.0"
+    ),
+    "voices": (
+        "{ours} sentences of this program's own grammar and {others} that are none of it, in "
+        "synthetic voices of flite (BSD-like licence) and espeak-ng (GPL-3.0; only its sound is "
+        "learnt from): {kinds}"
+    ),
+    "owner": "{count} phrases that the owner of this machine read aloud; they have not left it",
+}  # fmt: skip
+
+LIMITS = (
+    "Few people, three for digits, and none beside an engine: every noise was mixed in by program.",
+    "No regional accents of people, no children; British synthetic voices say little about people.",
+    "The decoder is as it came: what the ear cannot write it still cannot write.",
+    "Figures per person are for the run without that person; the shipped file learnt from all.",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """command: what made it. date: year-month-day. figures: lines of tables, before and after."""
+
+    command: str
+    date: str
+    settings: Settings
+    corpus: Corpus
+    runs: Sequence[str] = field(default=())
+    figures: Sequence[str] = field(default=())
+    limits: Sequence[str] = LIMITS
+
+    def text(self, name: str) -> str:
+        """The card as Markdown."""
+        parts = [
+            f"# {name}: where its numbers come from",
+            "Small changes to the encoder of the bundled Whisper tiny.en (MIT): to each wide matrix"
+            f" a product of rank {self.settings.rank} (`NAME|A`, `NAME|B`), to the other arrays of "
+            "the encoder an addition; the decoder is as it came. Delete the file, or say "
+            "`--ear plain`, and the ear is the plain one.",
+            "## Learnt from",
+            "\n".join(f"- {line}" for line in learnt_from(self.corpus)),
+            "To be safe, pass the file on under CC BY-SA 4.0, the licence of the first set."
+            if self.corpus.digits
+            else "",
+            "## Made by",
+            f"    {self.command}",
+            _recipe(self.settings, self.date),
+            *_block("Runs (nats a token on who was kept out, after so many steps)", self.runs),
+            *_block("Before and after", self.figures),
+            "## Known limits",
+            "\n".join(f"- {line}" for line in self.limits),
+        ]
+        return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def learnt_from(corpus: Corpus) -> list[str]:
+    """One line for each kind of sound in it, with licence and credit."""
+    counts = Counter(clip.group for clip in corpus.clips)
+    voices = [clip for clip in corpus.clips if clip.group not in ("orders", "owner")]
+    lines = []
+    if corpus.digits:
+        lines.append(_CREDITS["digits"].format(people=sum("/" not in who for who in corpus.digits)))
+    if counts["orders"]:
+        lines.append(_CREDITS["orders"].format(count=counts["orders"]))
+    if voices:
+        kinds = Counter(clip.group for clip in voices)
+        told = ", ".join(f"{kind} {kinds[kind]}" for kind in sorted(kinds))
+        ours = sum(clip.ours for clip in voices)
+        lines.append(_CREDITS["voices"].format(ours=ours, others=len(voices) - ours, kinds=told))
+    if counts["owner"]:
+        lines.append(_CREDITS["owner"].format(count=counts["owner"]))
+    return lines
+
+
+def _recipe(settings: Settings, date: str) -> str:
+    stop = settings.stop or settings.steps
+    return (
+        f"{date}, seed {settings.seed}: AdamW {settings.thin:g} (thin products) and "
+        f"{settings.rest:g} (additions), batches of {settings.batch}, {stop} of {settings.steps} "
+        "steps of a cosine, averaged numbers. Each clip gets a pace and pitch, a room, a "
+        "microphone, perhaps a raised voice or clipping, and a coloured, beating noise made by "
+        "program; what is learnt is the writing that the plain ear prefers on clean sound."
+    )
+
+
+def _block(title: str, lines: Sequence[str]) -> list[str]:
+    return [f"## {title}", "\n".join(f"    {line}" for line in lines)] if lines else []
+
+
+def write(file: Path, card: Card) -> Path:
+    """Beside the file of differences, by the same name."""
+    beside = file.with_suffix(".md")
+    beside.write_text(card.text(file.name), encoding="utf-8")
+    return beside

@@ -1,0 +1,129 @@
+"""One run of learning with somebody kept out, and how many steps the last run should take.
+
+Knows how runs are put together; knows no recordings' folder and prints nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+
+from assistant.hearing.ear import Sound
+from assistant.hearing.tune.augment import Rough
+from assistant.hearing.tune.clips import Corpus
+from assistant.hearing.tune.examples import Example, Examples, Shares
+from assistant.hearing.tune.learning import Look, Settings, Teacher, batches, best_look, learn
+from assistant.hearing.whisper_weights import Array
+
+KEPT_OUT = 256  # examples by which a run is looked at
+ROUGH, SHARES = Rough(), Shares()
+# Noise levels by which it is looked at: what an ear beside an engine gets.
+LOOKED_AT = Rough(clean=0.2, snr_db=(0.0, 25.0))
+
+EngineNoise = Callable[[str, float, np.random.Generator], Sound]
+Tell = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """The engine's noise as a run is looked at by: never learnt from."""
+
+    noise: EngineNoise
+
+    def __call__(self, count: int, rng: np.random.Generator) -> Sound:
+        """So many samples of all kinds mixed."""
+        return self.noise("mix", count / 16_000 + 0.01, rng)[:count]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Run:
+    """What became of it. kept_out: who, "" for nobody."""
+
+    kept_out: str
+    settings: Settings
+    looks: tuple[Look, ...]
+
+    def line(self) -> str:
+        """One row of the table of runs."""
+        best = best_look(self.looks)
+        curve = " ".join(
+            f"{look.step}:{look.kept_out:.3f}" if not math.isnan(look.kept_out) else f"{look.step}"
+            for look in self.looks
+        )
+        s = self.settings
+        return (
+            f"{self.kept_out or 'nobody':<12} rank {s.rank} {s.thin:g}/{s.rest:g} batch {s.batch} "
+            f"seed {s.seed} best {best.step:>4}  {curve}"
+        )
+
+
+def run(
+    teacher: Teacher,
+    corpus: Corpus,
+    kept_out: str,
+    settings: Settings,
+    noise: EngineNoise,
+    tell: Tell,
+    rough: Rough = ROUGH,
+    shares: Shares = SHARES,
+    processes: int = 0,
+) -> Run:
+    """Learn from everybody else, looking at who is kept out under a noise never learnt from."""
+    tell(f"keeping out {kept_out or 'nobody'}")
+    learnt_from = corpus.without(kept_out) if kept_out else corpus
+    looked_at = _kept_out(corpus.only(kept_out), settings.seed, noise) if kept_out else ()
+    examples = Examples(learnt_from, rough, shares, settings.seed)
+    made = batches(examples, settings.batch, processes)
+    try:
+        return Run(kept_out, settings, tuple(learn(teacher, made, settings, looked_at, tell)))
+    finally:
+        made.close()
+
+
+def _kept_out(corpus: Corpus, seed: int, noise: EngineNoise) -> Sequence[Example]:
+    all_one_kind = Shares(digits=1.0 if corpus.digits else 0.0, orders=0.0, nothing=0.0)
+    examples = Examples(corpus, LOOKED_AT, all_one_kind, seed + 1000, Engine(noise))
+    return examples.batch(0, KEPT_OUT)
+
+
+def steps_for(run_in_question: str, runs: Sequence[Run]) -> int:
+    """The best number of steps by all other runs together: nobody is judged by a choice made on
+    himself. For a run that is not among them, by all."""
+    others = [r for r in runs if r.kept_out != run_in_question and r.kept_out]
+    steps = sorted(set.intersection(*({look.step for look in r.looks} for r in others)))
+
+    def mean_gain(step: int) -> float:
+        gains = []
+        for other in others:
+            curve = {look.step: look.kept_out for look in other.looks}
+            gains.append(curve[step] / curve[0])
+        return float(np.mean(gains))
+
+    return min(steps, key=mean_gain)
+
+
+def look_after(one: Run, step: int) -> Look:
+    """Its look at that step, or the nearest before."""
+    return max((look for look in one.looks if look.step <= step), key=lambda look: look.step)
+
+
+def gentler(additions: dict[str, Array], share: float) -> dict[str, Array]:
+    """A share of a change: of each thin product and of each plain addition."""
+    return {
+        name: value if name.endswith("/A") else (share * value).astype(np.float32)
+        for name, value in additions.items()
+    }
+
+
+def shorter(settings: Settings, steps: int, seed: int) -> Settings:
+    """The same course stopped earlier: the pace is still that of the whole."""
+    return replace(settings, seed=seed, stop=steps)
+
+
+def file_of(folder: Path, one: Run, step: int) -> Path:
+    """Where a look's differences are kept."""
+    return folder / f"{one.kept_out or 'all'}_{step}.npz"

@@ -1,0 +1,107 @@
+"""Gathering what to learn from: synthetic voices over our grammar, people's orders in words.
+
+Knows the recordings' folder and an ear that writes the orders down; the synthesiser is handed in.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+
+from assistant.errors import InputWrongError
+from assistant.hearing.bench_hear import order_names
+from assistant.hearing.bench_orders import Orders, as_meaning
+from assistant.hearing.bench_sounds import read
+from assistant.hearing.ear import Sound
+from assistant.hearing.held_tokens import Words
+from assistant.hearing.held_whisper import HeldWhisper, load_model
+from assistant.hearing.tune.clips import (
+    DIGIT,
+    Clip,
+    Corpus,
+    keep,
+    kept,
+    order_clips,
+    people_digits,
+)
+from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.hearing.tune.sentences import others, ours
+from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable
+from assistant.talk.phrases import PROMPTS
+
+OURS, OTHERS = 1900, 500
+JUDGED = 240, 120
+# With a bare number most often stands the question for a pressure, or none.
+NUMBER_PROMPTS = ("any", "pressure", "pressure", "answer", "any", "tank", "water")
+
+
+def gather(
+    folder: Path,
+    recordings: Path | None,
+    speak: Speak,
+    seed: int,
+    tell: Callable[[str], None],
+    counts: tuple[int, int] = (OURS, OTHERS),
+) -> None:
+    """Make the gathered folder; WorldFailedError where no synthesiser is."""
+    groups = usable(speak)
+    tell(f"voices: {', '.join(f'{name} {len(voices)}' for name, voices in groups.items())}")
+    rng = np.random.default_rng([seed, 0])
+    clips: list[Clip] = []
+    for is_ours, said in ((True, ours(counts[0], rng)), (False, others(counts[1], rng))):
+        for clip in spoken(said, speak, groups, rng, is_ours):
+            clips.append(clip)
+            if len(clips) % 500 == 0:
+                tell(f"{len(clips)} sentences spoken")
+    clips += spoken_digits(speak, groups)
+    clips += unheard(speak, np.random.default_rng([seed, 9]))
+    written = dict(orders_in_words(recordings, tell)) if recordings is not None else {}
+    keep(folder, clips, written)
+    tell(f"{len(clips)} sentences and {len(written)} orders in {folder}")
+
+
+def unheard(speak: Speak, rng: np.random.Generator) -> Iterator[Clip]:
+    """Sentences to judge by, in voices that nothing is learnt from."""
+    groups = usable(speak, {UNHEARD: JUDGES})
+    yield from spoken(ours(JUDGED[0], rng), speak, groups, rng, True)
+    yield from spoken(others(JUDGED[1], rng), speak, groups, rng, False)
+
+
+def orders_in_words(recordings: Path, tell: Callable[[str], None]) -> Iterator[tuple[str, Words]]:
+    """The words of each order: what the plain ear hears of those that mean what the label says."""
+    ear, grammar = HeldWhisper(load_model(changes=None)), Orders()
+    labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
+    for at, name in enumerate(sorted(labels)):
+        opinion = ear.hear(read(recordings / "commands" / name), grammar)
+        wanted = as_meaning(labels[name])
+        words = [a.words for a in opinion.alternatives if a.meaning == wanted]
+        if words:
+            yield name, tuple(words[0].split())
+        if at % 80 == 79:
+            tell(f"{at + 1} orders written down")
+
+
+def corpus(gathered: Path | None, recordings: Path | None, all_orders: bool = False) -> Corpus:
+    """Everything to learn from; InputWrongError when there is nothing.
+
+    all_orders: with those that `footplate bench hear` judges by.
+    """
+    every, words = kept(gathered) if gathered is not None else ((), {})
+    clips = tuple(clip for clip in every if clip.prompt != DIGIT and clip.group != UNHEARD)
+    digits: dict[str, dict[int, list[Sound]]] = {}
+    for clip in every:
+        if clip.prompt == DIGIT:
+            own = digits.setdefault(f"{clip.group}/{clip.speaker}", {})
+            own.setdefault(DIGIT_WORDS.index(clip.words[0]), []).append(clip.sound)
+    if recordings is not None:
+        digits.update(people_digits(recordings))
+        judged = set() if all_orders else set(order_names(recordings))
+        learnt = {name: own for name, own in words.items() if name not in judged}
+        clips = (*clips, *order_clips(recordings, learnt, Orders().prompt))
+    if not clips and not digits:
+        raise InputWrongError("nothing to learn from: name --recordings or --gathered")
+    prompts = tuple(PROMPTS[kind] for kind in NUMBER_PROMPTS)  # type: ignore[index]
+    return Corpus(tuple(clips), digits, prompts)

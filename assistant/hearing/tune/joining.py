@@ -1,0 +1,77 @@
+"""Single digits of one person joined to a number, as a hurried or mumbling person says it.
+
+Knows sounds and chance. A digit may be much fainter than the next: then the ear must learn not
+to be sure of what is left.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.held_tokens import Words
+from assistant.hearing.tune.clips import Digits
+
+DIGIT_WORDS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+FAINTEST_DB = -18.0  # below the others: a person beside the speaker would still hear it in quiet
+
+
+def drawn_digits(rng: np.random.Generator) -> tuple[int, ...]:
+    """One to three digits; of several the first is no zero."""
+    count = int(rng.choice([1, 2, 3], p=[0.2, 0.45, 0.35]))
+    first = rng.integers(1 if count > 1 else 0, 10, 1)
+    return tuple(int(digit) for digit in (*first, *rng.integers(0, 10, count - 1)))
+
+
+def words_of(digits: tuple[int, ...]) -> Words:
+    """As they are said.
+
+    >>> words_of((7, 5))
+    ('seven', 'five')
+    """
+    return tuple(DIGIT_WORDS[digit] for digit in digits)
+
+
+def joined(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> Sound:
+    """One take of each with 30 to 200 ms between, quiet around.
+
+    Levels: as they were recorded, all alike, each its own, or one of them faint.
+    """
+    chosen = [takes[digit][int(rng.integers(len(takes[digit])))] for digit in digits]
+    chosen = [_cut(sound, rng) for sound in chosen]
+    chosen = _levelled(chosen, rng)
+    parts = [_quiet(rng.uniform(0.1, 0.45))]
+    for at, sound in enumerate(chosen):
+        if at:
+            parts.append(_quiet(rng.uniform(0.03, 0.2)))
+        parts.append(sound)
+    return np.concatenate([*parts, _quiet(rng.uniform(0.15, 0.5))])
+
+
+def _quiet(seconds: float) -> Sound:
+    return np.zeros(int(seconds * RATE_HZ), np.float32)
+
+
+def _cut(sound: Sound, rng: np.random.Generator) -> Sound:
+    """Now and then without its first or last few hundredths of a second."""
+    if rng.random() > 0.15:
+        return sound
+    first, last = (int(rng.uniform(0, 0.04) * RATE_HZ) for _ in range(2))
+    return sound[first : len(sound) - last]
+
+
+def _levelled(sounds: list[Sound], rng: np.random.Generator) -> list[Sound]:
+    how = rng.random()
+    if how < 0.4:
+        return sounds
+    alike = [0.5 * s / max(1e-4, float(np.abs(s).max())) for s in sounds]
+    if how < 0.6:
+        gains_db = rng.uniform(-3, 0, len(sounds))
+    elif how < 0.85:
+        gains_db = rng.uniform(-12, 0, len(sounds))
+    else:
+        gains_db = np.zeros(len(sounds))
+        gains_db[int(rng.integers(len(sounds))) if rng.random() < 0.4 else 0] = rng.uniform(
+            FAINTEST_DB, -6
+        )
+    return [(s * 10 ** (g / 20)).astype(np.float32) for s, g in zip(alike, gains_db, strict=True)]

@@ -1,0 +1,90 @@
+"""From sounds to the file of differences: everybody kept out in turn, then the last run.
+
+Knows the order of the work; what it says goes to `tell`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from assistant.hearing.bench_hear import EngineNoise
+from assistant.hearing.tune import judging
+from assistant.hearing.tune.clips import Corpus
+from assistant.hearing.tune.course import Run, look_after, run, steps_for
+from assistant.hearing.tune.examples import with_texts
+from assistant.hearing.tune.judging import PLAIN, Outcome, Sounds, Test, judge
+from assistant.hearing.tune.learning import Settings, Teacher
+from assistant.hearing.tuning import write_changes
+
+Tell = Callable[[str], None]
+SMALL = Settings(steps=60, batch=16, rank=8, warm_up=8, look=10)  # where there is no card
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the work is done: "cuda" or "cpu", and how many processes make examples and judge."""
+
+    device: str
+    processes: int
+    noise: EngineNoise
+
+
+def prepared(corpus: Corpus, place: Place, seed: int, tell: Tell) -> tuple[Teacher, Corpus]:
+    """The teacher, and the corpus with what the untaught ear would write."""
+    teacher = Teacher(place.device, corpus.words(), corpus.every_prompt())
+    tell(f"{len(corpus.clips)} clips, digits of {len(corpus.digits)} people; on {place.device}")
+    return teacher, with_texts(corpus, teacher.best, seed)
+
+
+def everybody(corpus: Corpus) -> tuple[str, ...]:
+    """Who is kept out in turn: each person of the digits, each kind of synthesiser."""
+    kinds = {clip.group for clip in corpus.clips} - {"orders", "owner"}
+    return (*sorted(who for who in corpus.digits if "/" not in who), *sorted(kinds))
+
+
+def leave_one_out(
+    teacher: Teacher,
+    corpus: Corpus,
+    settings: Settings,
+    place: Place,
+    tell: Tell,
+    who: Sequence[str] = (),
+) -> list[Run]:
+    """A run without each of them (all by default), each to its end so that curves compare."""
+    whole = replace(settings, patience=settings.steps)
+    return [
+        run(teacher, corpus, one, whole, place.noise, tell, processes=place.processes)
+        for one in who or everybody(corpus)
+    ]
+
+
+def judged(
+    runs: Sequence[Run], folder: Path, sounds: Sounds, place: Place, count: int, tell: Tell
+) -> dict[str, dict[tuple[Path, Test], list[Outcome]]]:
+    """Each run judged by whom it kept out, at the step the other runs chose, the plain ear beside
+    it."""
+    found = {}
+    for one in runs:
+        step = steps_for(one.kept_out, runs) if len(runs) > 1 else one.looks[-1].step
+        file = folder / f"without_{one.kept_out}.npz"
+        write_changes(file, look_after(one, step).additions)
+        tests = tests_for(one.kept_out, count)
+        tell(f"without {one.kept_out}: stopped after {step}, the best of the others")
+        found[one.kept_out] = judge(tests, (PLAIN, file), sounds, place.processes)
+        for line in judging.table(tests, found[one.kept_out]):
+            tell(line)
+    return found
+
+
+def tests_for(kept_out: str, count: int) -> tuple[Test, ...]:
+    """What a run is judged by: numbers of a person, or sentences of a kind of voice."""
+    from assistant.hearing.tune.voices import GROUPS
+
+    if kept_out in GROUPS:
+        return (
+            *(Test(f"sentences {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0)),
+            *(Test(f"talk {kept_out}", snr, count) for snr in (None, 10.0)),
+        )
+    return tuple(Test(f"digits {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0))

@@ -1,0 +1,126 @@
+"""What to have said: sentences of our own grammar of every form, and sentences that are not ours.
+
+Knows the grammar and chance; knows no sound.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from assistant.hearing.held_tokens import Words
+from assistant.hearing.written import RUN_WORDS
+from assistant.messages import Expected, ExpectedKind
+from assistant.talk.phrases import KINDS, grammar
+
+_LINKS = frozenset({"a", "an", "and"})  # in numbers, and everywhere else
+
+# Said beside an engine or anywhere, and no business of ours; the last rows are near to what is.
+_WHO = ("he", "she", "my brother", "the man over there", "somebody", "your friend", "the farmer")
+_DID = ("left", "wants", "forgot", "is looking for", "brought", "dropped", "has sold", "painted")
+_WHAT = (
+    "his sandwiches", "the trailer keys", "a cup of tea", "five pounds of apples", "the old wagon",
+    "two bags of flour", "that blue bucket", "half a loaf", "the children", "a new lorry",
+)  # fmt: skip
+_ALONE = (
+    "mind your feet please", "what a lovely day for it", "where did you park the car",
+    "can you see the tractor from here", "is that your dog", "the kettle is on in the tent",
+    "put it down over there", "i was here last year as well", "how old is she then",
+    "how much did that cost you", "she was built in nineteen hundred and eight",
+    "the road was closed at seventy five", "half of them went home",
+    "we had three quarters of an hour",
+    "it was about five minutes ago", "no i have not seen it", "yes of course you can",
+    "what next then shall we have some lunch", "say it again sam",
+    "you were right about the weather",
+    "that is not what i said to him", "ready when you are my dear",
+    "look at the water in that field",
+    "there is a lot of pressure on the team", "the glass is in the kitchen",
+    "the fire brigade came",
+    "do not touch that it is hot", "can i have a go on it", "does it burn wood or coal",
+    "how fast does it go", "hello there", "thank you very much", "good morning everybody",
+    "excuse me", "see you tomorrow", "never mind", "all right", "one two three testing",
+    "what time is it", "have you got change for twenty pounds", "i will take two of them",
+    "call me on oh one six three", "seven of us came by bus", "that is quite wrong of them",
+)  # fmt: skip
+
+
+def form_of(words: Words) -> Words:
+    """The sentence with every number as one mark: sentences of one form differ in numbers only.
+
+    >>> form_of(("pressure", "one", "hundred", "and", "five"))
+    ('pressure', '#')
+    """
+    out: list[str] = []
+    for word in words:
+        number = word in RUN_WORDS and (word not in _LINKS or (out and out[-1] == "#"))
+        if not number:
+            out.append(word)
+        elif not out or out[-1] != "#":
+            out.append("#")
+    return tuple(out)
+
+
+def ours(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, Words]]:
+    """Sentences with the question they answer: every form equally often, its numbers drawn.
+
+    Long forms are many and seldom said; forms with a number in them are few and often said.
+    """
+    pools = {kind: _by_form(grammar(Expected(kind)).sentences) for kind in KINDS}
+    kinds = [*KINDS]
+    for at in range(count):
+        kind = kinds[at % len(kinds)]
+        forms = pools[kind]
+        names = list(forms)
+        weights = np.array([_weight(name) for name in names])
+        of_form = forms[names[int(rng.choice(len(names), p=weights / weights.sum()))]]
+        yield kind, of_form[int(rng.integers(len(of_form)))]
+
+
+def _weight(form: Words) -> float:
+    return (1.0 if len(form) <= 4 else 1 / 3) * (5.0 if "#" in form else 1.0)
+
+
+def _by_form(sentences: Mapping[Words, object]) -> dict[Words, list[Words]]:
+    forms: dict[Words, list[Words]] = defaultdict(list)
+    for words in sorted(sentences):
+        forms[form_of(words)].append(words)
+    return forms
+
+
+def others(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, Words]]:
+    """Sentences that are none of ours: talk of all kinds, and ours with a word changed or lost."""
+    spoilt = _spoilt(rng)
+    kinds = [*KINDS]
+    for at in range(count):
+        kind = kinds[at % len(kinds)]
+        made = next(spoilt) if at % 3 == 0 else _talk(rng)
+        if grammar(Expected(kind)).meaning(made) is None:
+            yield kind, made
+
+
+def _talk(rng: np.random.Generator) -> Words:
+    if rng.random() < 0.5:
+        return tuple(_one(_ALONE, rng).split())
+    return tuple(" ".join((_one(_WHO, rng), _one(_DID, rng), _one(_WHAT, rng))).split())
+
+
+def _one(things: Sequence[str], rng: np.random.Generator) -> str:
+    return things[int(rng.integers(len(things)))]
+
+
+def _spoilt(rng: np.random.Generator) -> Iterator[Words]:
+    plain = [words for words in sorted(grammar(Expected("any")).sentences) if len(words) > 2]
+    strange = ("table", "horse", "yesterday", "green", "people", "window", "sometimes", "engine")
+    while True:
+        words = list(plain[int(rng.integers(len(plain)))])
+        at = int(rng.integers(len(words)))
+        how = rng.random()
+        if how < 0.5:
+            words[at] = _one(strange, rng)
+        elif how < 0.75:
+            words.insert(at, _one(strange, rng))
+        else:
+            del words[at]
+        yield tuple(words)

@@ -1,0 +1,103 @@
+"""Sentences made into sound by the synthesisers of this machine, in three groups by how they work.
+
+The synthesiser itself is handed in: this module knows the names of voices, not programs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+
+import numpy as np
+
+from assistant.errors import WorldFailedError
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.held_tokens import Words
+from assistant.hearing.tune.clips import DIGIT, Clip, trimmed
+from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.messages import ExpectedKind
+from assistant.talk.phrases import PROMPTS
+
+Speak = Callable[[str, str, str, float], Sound]
+"""(program, voice, text, speed) -> sound at RATE_HZ; raises WorldFailedError where it cannot."""
+
+# By how the voice is made: a kind that is kept out of learning is another sort of voice altogether.
+GROUPS: Mapping[str, tuple[tuple[str, str], ...]] = {
+    "spliced": (("flite", "kal"), ("flite", "kal16")),  # recorded pairs of sounds, joined
+    "statistical": (("flite", "rms"), ("flite", "slt"), ("flite", "awb")),  # learnt from people
+    "formant": tuple(  # made from resonances
+        ("espeak-ng", name)
+        for name in (
+            "en-us", "en-us+m1", "en-us+m3", "en-us+m4", "en-us+m5", "en-us+m7", "en-us+f1",
+            "en-us+f2", "en-us+f3", "en-us+f4", "en-gb+m2", "en-gb-x-rp",
+        )
+    ),
+}  # fmt: skip
+# More throats for single digits, and some that are never learnt from, to judge by.
+DIGIT_VOICES = (
+    "en-us+m2", "en-us+m6", "en-us+m8", "en-us+f5", "en-029+m3", "en-gb-scotland+f2", "en-us+Mike",
+    "en-us+linda", "en-us+victor", "en-us+Gene",
+)  # fmt: skip
+UNHEARD = "unheard"
+JUDGES = (
+    ("espeak-ng", "en-us+Andrea"),
+    ("espeak-ng", "en-us+robert"),
+    ("espeak-ng", "en-us+steph"),
+)
+PACES = (0.8, 0.95, 1.1, 1.3)
+PEAK = 0.5
+LONGEST_S = 5.5
+
+
+def usable(
+    speak: Speak, wanted: Mapping[str, tuple[tuple[str, str], ...]] = GROUPS
+) -> dict[str, tuple[tuple[str, str], ...]]:
+    """The groups with the voices that speak on this machine; WorldFailedError if none does."""
+    found: dict[str, tuple[tuple[str, str], ...]] = {}
+    for group, voices in wanted.items():
+        here = tuple(voice for voice in voices if _speaks(speak, voice))
+        if here:
+            found[group] = here
+    if not found:
+        raise WorldFailedError("no synthetic voice here: install flite or espeak-ng")
+    return found
+
+
+def _speaks(speak: Speak, voice: tuple[str, str]) -> bool:
+    try:
+        return len(speak(*voice, "ready", 1.0)) > 0
+    except WorldFailedError:
+        return False
+
+
+def spoken_digits(
+    speak: Speak, groups: Mapping[str, tuple[tuple[str, str], ...]]
+) -> Iterator[Clip]:
+    """Every digit in every voice at several paces, to be joined to numbers."""
+    every = [(group, voice) for group, voices in groups.items() for voice in voices]
+    if "formant" in groups:
+        every += [("formant", ("espeak-ng", name)) for name in DIGIT_VOICES]
+    for group, (program, voice) in every:
+        for word in DIGIT_WORDS:
+            for pace in PACES:
+                sound = trimmed(speak(program, voice, word, pace), 0.0, 30.0)
+                if len(sound) and np.abs(sound).max() > 0:
+                    level = (PEAK * sound / np.abs(sound).max()).astype(np.float32)
+                    yield Clip(level, (word,), f"{program}:{voice}", group, DIGIT)
+
+
+def spoken(
+    said: Iterable[tuple[ExpectedKind, Words]],
+    speak: Speak,
+    groups: Mapping[str, tuple[tuple[str, str], ...]],
+    rng: np.random.Generator,
+    is_ours: bool,
+) -> Iterator[Clip]:
+    """Each sentence in one voice, groups in turn, at a pace of its own."""
+    names = list(groups)
+    for at, (kind, words) in enumerate(said):
+        group = names[at % len(names)]
+        program, voice = groups[group][int(rng.integers(len(groups[group])))]
+        sound = trimmed(speak(program, voice, " ".join(words), float(rng.uniform(0.8, 1.25))), 0.05)
+        if 0 < len(sound) < LONGEST_S * RATE_HZ and np.abs(sound).max() > 0:
+            level = (PEAK * sound / np.abs(sound).max()).astype(np.float32)
+            yield Clip(level, words, f"{program}:{voice}", group, PROMPTS[kind], is_ours)

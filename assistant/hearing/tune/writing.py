@@ -1,0 +1,73 @@
+"""How what was said may be written, and the text an ear is to learn: the one the plain ear prefers.
+
+Knows words, text and a function that scores texts; knows no sound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from assistant.hearing.held_tokens import Words
+from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.hearing.written import RUN_WORDS, run_forms, word_forms
+
+_STYLES = 4
+_LONGEST_RUN = 8
+
+
+def writings(words: Words) -> tuple[str, ...]:
+    """Ways a transcriber writes these words, each with a space before it as in the middle of talk.
+
+    >>> [text for text in writings(("seven", "five")) if text.endswith("5.")]
+    [' 7 5.', ' 7-5.', ' 75.']
+    """
+    parts = _parts(words)
+    made: set[str] = set()
+    for style in range(_STYLES):
+        text = " ".join(_part(part, style) for part in parts)
+        made |= {text, text.replace(" percent", "%")} if style == 0 else {text}
+    if len(words) > 1 and all(word in DIGIT_WORDS for word in words):
+        made |= {" ".join(str(DIGIT_WORDS.index(word)) for word in words), ", ".join(words)}
+    capital = made | {text[0].upper() + text[1:] for text in made}
+    return tuple(sorted(f" {text}{stop}" for text in capital for stop in ("", ".")))
+
+
+def _parts(words: Words) -> list[Words]:
+    """Numbers and fractions in one piece, everything else word by word."""
+    parts: list[Words] = []
+    at = 0
+    while at < len(words):
+        end = min(len(words), at + _LONGEST_RUN)
+        while end > at and not _is_number(words[at:end]):
+            end -= 1
+        end = max(end, at + 1)
+        parts.append(words[at:end])
+        at = end
+    return parts
+
+
+def _is_number(words: Words) -> bool:
+    return all(word in RUN_WORDS for word in words) and bool(run_forms(words))
+
+
+def _part(words: Words, style: int) -> str:
+    """In figures or with hyphens for the first styles, in words for the last."""
+    forms: Sequence[str] = run_forms(words)[:3] if _is_number(words) else ()
+    if forms and style < _STYLES - 1:
+        return forms[min(style, len(forms) - 1)]
+    return " ".join(word_forms(word, first=False)[0] for word in words)
+
+
+def manner_of(text: str) -> str:
+    """What kind of writing a text is: figures or words, hyphens, commas, capital, full stop.
+
+    >>> manner_of(" Seven five."), manner_of(" 75")
+    ('words capital stop', 'figures')
+    """
+    marks = ["figures" if any(c.isdigit() for c in text) else "words"]
+    marks += [name for sign, name in (("-", "hyphen"), (",", "comma")) if sign in text]
+    if " " in text.strip() and marks[0] == "figures":
+        marks.append("apart")
+    marks += ["capital"] if text.strip()[:1].isupper() else []
+    marks += ["stop"] if text.endswith(".") else []
+    return " ".join(marks)
