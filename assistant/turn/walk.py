@@ -101,9 +101,15 @@ def _go_on(turn: Turn) -> None:
         return
     if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
         waiting.ask_readings(turn, step if fresh else None)
-    _put_step(turn, step, fresh, quiet_over)
+    _put_step(turn, step, fresh, quiet_over or _first_word(turn))
     if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
         waiting.offer(turn)
+
+
+def _first_word(turn: Turn) -> bool:
+    """The first that is understood after a break: the step in hand is put behind it."""
+    resumed = turn.mind.resumed_at
+    return turn.understood and resumed is not None and turn.before.heard_at <= resumed
 
 
 def _back_to_before(turn: Turn) -> None:
