@@ -97,7 +97,7 @@ def near_lower(s: Sight, at: float) -> str | None:
     mark = s.engine.glass.lower_mark
     if water is None or before is None or not s.hot or s.feeding is not None:
         return None
-    if not mark + GRAIN < water <= mark + NEAR_LOWER or before - water < STILL:
+    if not mark + GRAIN < water <= mark + NEAR_LOWER or before - water < LEVEL_DEADBAND:
         return None
     return f"water {before:.2f} then {water:.2f}, lower mark {mark:.2f}, no feed on"
 
@@ -107,7 +107,8 @@ def over_lower(s: Sight, at: float) -> bool:
     if water is None or before is None:
         return False
     limit = s.engine.glass.lower_mark + NEAR_LOWER + LEVEL_DEADBAND
-    return s.feeding is not None or water > before or water >= limit - GRAIN
+    rises = water >= before + LEVEL_DEADBAND - GRAIN
+    return s.feeding is not None or rises or water >= limit - GRAIN
 
 
 def glass_full(s: Sight, at: float) -> str | None:

@@ -47,7 +47,12 @@ def test_looking_again_at_the_same_reading_counts_once(steaming: Story) -> None:
 
 @pytest.mark.parametrize(
     ("limit", "name"),
-    [(0.25, "low water"), (0.83, "water near the upper mark"), (0.97, "glass full")],
+    [
+        (0.25, "low water"),
+        (0.38, "water near the lower mark"),
+        (0.83, "water near the upper mark"),
+        (0.97, "glass full"),
+    ],
 )
 def test_a_glass_that_hunts_round_a_limit_is_told_once(
     steaming: Story, limit: float, name: str
