@@ -83,6 +83,7 @@ class Futures:
     last_s: float
 
 
+@lru_cache(maxsize=8)
 def futures(belief: Posterior, last: Bound | None) -> Futures:
     """Draws pinned at the newest reading's bound. None: nothing was read yet."""
     draws = _normals(belief.mean.shape[1])

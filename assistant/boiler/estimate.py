@@ -33,8 +33,8 @@ from assistant.boiler.prior import Shared
 from assistant.boiler.rise import Posterior
 from assistant.boiler.standing import HELD, held_s
 from assistant.boiler.steam import saturation_pressure_abs_pa
-from assistant.boiler.stretches import Rises, rises
-from assistant.boiler.warmth import Warmth
+from assistant.boiler.stretches import Rises
+from assistant.boiler.warmth import Warmth, believed_pressures
 from assistant.boiler.water import WaterBelief
 from assistant.messages import Report
 
@@ -223,8 +223,7 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
     if not belief.rises.bounds or belief.rises.last is None:
         return None
     trial = belief.history.with_fact(fact).of_this_fire()
-    judged = rises(belief.engine, trial, belief.ladder, belief.at_s)
-    if fact not in judged.doubted:
+    if fact not in believed_pressures(belief.engine, trial, belief.ladder).doubted:
         return None
     before = belief.believed[-1]
     minutes = max((belief.at_s - before.at_s) / 60.0, 1.0)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from bisect import insort
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -69,6 +70,7 @@ def shown_for(engine: Engine, water_kg: float, boiler_k: float) -> float:
     return shown(height(engine.glass, parts.liquid_m3) + tipped(engine), boiler_k)
 
 
+@lru_cache(maxsize=2048)
 def water_shown_kg(engine: Engine, shown_height: float, boiler_k: float) -> float:
     """All water in the boiler [kg], steam too, when the glass shows this at a temperature [K]."""
     liquid_m3 = volume_m3(engine.glass, true(shown_height, boiler_k) - tipped(engine))

@@ -154,7 +154,8 @@ class WaterBelief:
             for w, k in zip(self.seen, kelvin, strict=True)
         ]
         surprise = np.array(kg) - self._mean(self._times)
-        noise = [self._noise_kg(t, k) for t, k in zip(self._times, kelvin, strict=True)]
+        swelling = [self.swells(t) for t in self._times] if self._taken else [False] * len(kelvin)
+        noise = [self._noise_kg(s, k) for s, k in zip(swelling, kelvin, strict=True)]
         kinds = [self.only] if self.only else list(CHANCES)
         fits = [self._fitted(kind, surprise, np.array(noise)) for kind in kinds]
         best = max(fit.log for fit in fits)
@@ -178,20 +179,22 @@ class WaterBelief:
         log += float(np.sum((half - 1.0) * np.log(weight) - half * (weight - 1.0)))
         return _Fit(kind, inverse, pull, log)
 
-    def _noise_kg(self, at_s: float, kelvin: float) -> float:
+    def _noise_kg(self, swelling: bool, kelvin: float) -> float:
         sd = math.hypot(self.step / math.sqrt(12.0), MISREAD)
-        sd += 0.15 if self.swells(at_s) else 0.0
+        sd += 0.15 if swelling else 0.0
         warm_sd = 4.0 if kelvin < 375.0 else 1.5  # how well the temperature is known [K]
         by_warmth = 8e-4 * warm_sd * self.filled_kg  # expansion per kelvin, IF97 near 100 C
         return math.hypot(sd * self.span_kg, by_warmth)
 
     def swells(self, at_s: float) -> bool:
         """Whether the level at a time may be swell: steam was first taken just before."""
-        return any(
-            0.0 <= at_s - act.at_s <= SWELL_S and act.state in ("open", "lifting")
-            for act in self.history.acts
-            if act.what in ("regulator", "valve")
-        )
+        return any(0.0 <= at_s - begun_s <= SWELL_S for begun_s in self._taken)
+
+    @cached_property
+    def _taken(self) -> tuple[float, ...]:
+        """When steam was first taken."""
+        taken = {("regulator", "open"), ("valve", "open"), ("valve", "lifting")}
+        return tuple(a.at_s for a in self.history.acts if (a.what, a.state) in taken)
 
     def mass(self, at_s: float) -> tuple[float, float]:
         """Water in the boiler at a time [kg]: middle and standard deviation."""

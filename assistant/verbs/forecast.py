@@ -44,6 +44,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
     belief = believed(engine, given.readings, given.past)
     target_pa = kit.pressure(given.target) if given.target else None
     target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
+    if target_pa <= 0.0:
+        raise InputWrongError(f"--target: {given.target} is no pressure above the air's")
     told = forecast.summary(belief, target_pa)
     if out.json:
         out.record(told)
