@@ -11,14 +11,22 @@ from assistant.verbs.out import Out
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench`."""
-    parser.add_argument("what", choices=("forecast", "hear", "journal", "alarms"))
+    parser.add_argument("what", choices=("forecast", "hear", "talk", "journal", "alarms"))
     parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
     parser.add_argument("--runs", type=int, default=2, help="forecast, alarms: steam-ups of each")
     parser.add_argument(
         "--recordings", type=Path, metavar="FOLDER",
         default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
-        help="hear: folder with commands/, digits/ and kitchen.flac",
+        help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
+    parser.add_argument(
+        "--part", choices=("sentences", "others", "teens", "noise"), default="sentences",
+        help="talk: which of its tables",
+    )  # fmt: skip
+    parser.add_argument("--hours", type=float, default=0.5, help="talk --part noise: of noise")
+    parser.add_argument(
+        "--share", type=int, default=2, help="talk: one in so many of the trials (1: all of them)"
+    )
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
@@ -28,6 +36,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
         seeds = range(bench_forecast.JUDGED.start, bench_forecast.JUDGED.start + given.engines)
         out.line(bench_forecast.bench(seeds, runs=given.runs).table())
+    elif given.what == "talk":
+        _talk(out, given)
     elif given.what == "alarms":
         _alarms(out, given.runs)
     elif given.what == "journal":
@@ -42,6 +52,26 @@ def run(given: argparse.Namespace, out: Out) -> int:
         for line in bench_hear.measure(given.recordings, engine_noise):
             out.line(line)
     return 0
+
+
+def _talk(out: Out, given: argparse.Namespace) -> None:
+    """Sound in, decision out."""
+    from assistant.hearing.choose import choose
+    from assistant.hearing.hearer import Hearer
+    from assistant.rehearsal import bench_talk
+    from assistant.verbs import kit
+
+    chosen = choose()
+    out.line(chosen.line)
+    hearer = Hearer(chosen.ear)
+    if given.part == "noise":
+        lines = bench_talk.heard_in_noise(kit.utterances, given.hours, hearer)
+    else:
+        lines = bench_talk.measure(
+            hearer, kit.utterances, given.recordings, given.part, given.share
+        )
+    for line in lines:
+        out.line(line)
 
 
 def _alarms(out: Out, runs: int) -> None:

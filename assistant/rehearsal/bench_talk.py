@@ -1,0 +1,253 @@
+"""What `footplate bench talk` measures: sound in, decision out, in many voices beside an engine.
+
+Knows voices, noises, the ear and the decision; no boiler helps. Times need a quiet machine.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from time import perf_counter
+
+import numpy as np
+
+from assistant.hearing import bench_sounds
+from assistant.hearing.hearer import Hearer
+from assistant.messages import Expected, Meaning, Report
+from assistant.rehearsal.noise import RATE, Sound, engine_noise, mix
+from assistant.rehearsal.voices import Voice, in_a_room, speak
+from assistant.talk.numbers import digit_by_digit, spoken_forms
+from assistant.talk.phrases import grammar
+from assistant.talk.readback import decide
+
+LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)
+VOICES = (
+    *(Voice("flite", name) for name in ("rms", "slt", "awb", "kal16")),
+    *(Voice("espeak-ng", f"en-us+{kind}") for kind in ("m1", "m2", "m3", "m4", "m5", "m7")),
+    *(Voice("espeak-ng", f"en-us+{kind}") for kind in ("f1", "f2", "f3", "f4")),
+)
+Utterances = Callable[[Sound], list[Sound]]
+"""A sound to the stretches of speech in it."""
+
+PRESSURE, WATER, TANK, ANY = Expected("pressure"), Expected("water"), Expected("tank"), Expected()
+ANSWER = Expected("answer", about="pressure")
+
+
+def _step(what: str, value: str, *forms: str) -> Expected:
+    """A step's question with its answers."""
+    return Expected("state", tuple((form, Report(what, value)) for form in forms))
+
+
+# Forty sentences of a steam-up, each to the question in hand.
+SENTENCES: tuple[tuple[str, Expected], ...] = (
+    *((f"pressure {words}", PRESSURE) for words in (
+        "seven five", "forty", "one twenty", "fifteen", "eighty five", "a hundred and ten")),
+    ("sixty pounds", PRESSURE),
+    ("two and a half bar", PRESSURE),
+    *((f"water {words}", WATER) for words in (
+        "two thirds", "half", "three quarters", "five eighths", "one third", "three eighths")),
+    ("half a glass", WATER),
+    ("no water in sight", WATER),
+    ("nothing in the glass", WATER),
+    ("tank three quarters", TANK),
+    ("tank half", TANK),
+    ("that's right", ANSWER),
+    ("wrong", ANSWER),
+    ("wrong six five", ANSWER),
+    ("say again", ANSWER),
+    ("regulator is shut", _step("regulator", "shut", "regulator shut", "regulator is shut")),
+    ("gear is out", _step("gear", "out", "out of gear", "gear is out")),
+    ("drain cocks open", _step("drains", "open", "drains open", "drain cocks open")),
+    ("tubes are clean", _step("tubes", "swept", "tubes swept", "tubes are clean")),
+    ("oil is round", _step("oil", "all round", "oiled round", "oil is round")),
+    ("fire is lit", _step("fire", "lit", "fire is lit", "fire lit")),
+    ("everyone is clear", _step("people", "clear", "everyone is clear", "people are clear")),
+    ("bypass is shut", _step("bypass", "shut", "bypass shut", "bypass is shut")),
+    ("the blower is shut", ANY),
+    ("damper half open", ANY),
+    ("more coal on the fire", ANY),
+    ("safety valve lifting", ANY),
+    ("feed is running", ANY),
+    ("what next", ANY),
+    ("how long to sixty", ANY),
+    ("where are we", ANY),
+    ("wait five minutes", ANY),
+)  # fmt: skip
+
+# Said near the engine, and not for us; the last ones are near to what we listen for.
+OTHER_TALK = (
+    "where is my tea", "what a lovely day", "are you going to the rally", "pass me the shovel",
+    "how many people came today", "mind your fingers", "twenty pounds please",
+    "it was built in nineteen ten", "the kettle is on", "go and get some wood",
+    "can you hold this", "that is a big engine", "it weighs four tons", "half past ten",
+    "is that your dog", "three of us are coming", "two quarters of an hour", "the whistle is loud",
+    "tubes are clear", "drains are blocked", "people are near the gate", "nobody is here",
+    "the valve is leaking", "bearings are hot stuff", "steam is up to you", "the fire looks fine",
+    "put it in the tank", "gloves are in the shed", "check the regulator", "water the horses",
+    "we need more coal", "that is right next to you", "the wrong trousers", "seventy of them",
+    "close the gate", "open the door", "it feeds the pump", "the glass is broken at home",
+    "correct me if i am wrong", "ready when you are dear",
+)  # fmt: skip
+TEENS = tuple((teen, (teen - 10) * 10) for teen in range(13, 20))
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One utterance: its sound, the question in hand, what was meant (None: nothing of ours)."""
+
+    sound: Sound
+    expected: Expected
+    meant: Meaning | None
+
+
+class Outcomes:
+    """How a number of trials went, in words; and the seconds from the end of the sound."""
+
+    def __init__(self) -> None:
+        self.counts: Counter[str] = Counter()
+        self.wrong: list[str] = []
+        self.seconds: list[float] = []
+
+    def line(self, name: str) -> str:
+        """One row of the table, in per cent."""
+        trials = max(1, sum(self.counts.values()))
+        columns = "".join(f"{100 * self.counts[kind] / trials:>9.1f}" for kind in KINDS)
+        late = np.quantile(self.seconds, [0.5, 0.95]) if self.seconds else (0.0, 0.0)
+        return f"{name:<26}{trials:>6}{columns}{late[0]:>8.2f}{late[1]:>8.2f}"
+
+
+KINDS = ("right", "asked", "asked-", "again", "ignored", "wrong")
+HEADER = f"{'':<26}{'n':>6}" + "".join(f"{kind + '%':>9}" for kind in KINDS) + "   med s   95% s"
+LEGEND = (
+    "right: taken at once, and meant; asked / asked-: put back as a question, the right thing or "
+    "another; again, ignored: asked for again, passed over (right for what was not for us); wrong: "
+    "taken at once, and not meant; seconds from the end of speech to the decision"
+)
+
+
+def judged(hearer: Hearer, utterances: Utterances, trials: Iterable[Trial]) -> Outcomes:
+    """Hear them all and decide, without a boiler."""
+    found = Outcomes()
+    for trial in trials:
+        heard = utterances(trial.sound)
+        begin = perf_counter()
+        told = [hearer.heard(sound, trial.expected, 0.0) for sound in heard]
+        decisions = [decide(one, trial.expected) for one in told]
+        found.seconds.append((perf_counter() - begin) / max(1, len(heard)))
+        kinds = {_named(d.kind, d.meaning, trial.meant) for d in decisions} or {"ignored"}
+        kind = max(kinds, key=lambda name: KINDS_BY_WEIGHT.index(name))
+        found.counts[kind] += 1
+        if kind == "wrong":
+            found.wrong += [f"{trial.meant} taken for {d.meaning}" for d in decisions]
+    return found
+
+
+KINDS_BY_WEIGHT = ("ignored", "again", "asked-", "asked", "right", "wrong")
+
+
+def _named(kind: str, meaning: Meaning | None, meant: Meaning | None) -> str:
+    same = meant is not None and meaning == meant
+    if kind == "accept":
+        return "right" if same else "wrong"
+    if kind == "confirm":
+        return "asked" if same else "asked-"
+    return "again" if kind == "again" else "ignored"
+
+
+def _beside(sound: Sound, snr_db: float | None, rng: np.random.Generator) -> Sound:
+    if snr_db is None:
+        return sound
+    return mix(sound, engine_noise("mix", len(sound) / RATE + 0.1, rng), snr_db)
+
+
+def said(
+    lines: Sequence[tuple[str, Expected]], snr_db: float | None, share: int, seed: int
+) -> Iterator[Trial]:
+    """Each voice says every `share`th of the lines."""
+    for number, (voice, line) in enumerate((v, line) for v in VOICES for line in lines):
+        if (number + number // len(lines)) % share:
+            continue
+        words, expected = line
+        rng = np.random.default_rng([seed, number])
+        sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
+        meant = grammar(expected).meaning(words.split())
+        yield Trial(_beside(sound, snr_db, rng), expected, meant)
+
+
+def not_for_us(recordings: Path | None, snr_db: float | None, most: int) -> Iterator[Trial]:
+    """Other talk, to the questions of a steam-up in turn; people's orders where recordings are."""
+    asked = [expected for _, expected in SENTENCES]
+    sounds: list[Sound] = []
+    if recordings is not None and (recordings / "commands").is_dir():
+        labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
+        sounds += [bench_sounds.read(recordings / "commands" / name) for name in sorted(labels)]
+    rng = np.random.default_rng(17)
+    for number in range(max(0, most - len(sounds))):
+        voice = VOICES[number % len(VOICES)]
+        words = OTHER_TALK[number % len(OTHER_TALK)]
+        sounds.append(in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng))
+    for number, sound in enumerate(sounds[:most]):
+        yield Trial(_beside(sound, snr_db, rng), asked[number % len(asked)], None)
+
+
+def teens(snr_db: float, count: int) -> Iterator[Trial]:
+    """Thirteen against thirty and so on, and five against nine, as pressures."""
+    rng = np.random.default_rng(23)
+    values = [value for pair in TEENS for value in pair] + [5, 9]
+    for number in range(count):
+        value = float(values[number % len(values)])
+        forms = [" ".join(form) for form in spoken_forms(value)] + [digit_by_digit(value)]
+        words = f"pressure {forms[int(rng.integers(min(2, len(forms))))]}"
+        voice = VOICES[int(rng.integers(len(VOICES)))]
+        sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
+        yield Trial(_beside(sound, snr_db, rng), PRESSURE, Report("pressure", value, "psi"))
+
+
+def heard_in_noise(utterances: Utterances, hours: float, hearer: Hearer) -> Iterator[str]:
+    """Hours of engine noise alone through detector and ear: how many stretches, what of them."""
+    kinds = ("mix", "blower", "chuff", "valve", "wind", "clank")
+    minutes = max(1, round(hours * 60 / len(kinds)))
+    for number, kind in enumerate(kinds):
+        found: Counter[str] = Counter()
+        begin = perf_counter()
+        for minute in range(minutes):
+            rng = np.random.default_rng([31, number, minute])
+            for sound in utterances(engine_noise(kind, 60.0, rng)):
+                for expected in (ANY, PRESSURE):
+                    found[decide(hearer.heard(sound, expected, 0.0), expected).kind] += 1
+        spent = perf_counter() - begin
+        yield (
+            f"{kind:<8}{minutes} min of noise: {dict(found) or 'no speech found'}"
+            f" ({spent / minutes / 60:.1%} of a core)"
+        )
+
+
+def measure(
+    hearer: Hearer, utterances: Utterances, recordings: Path | None, part: str, share: int = 2
+) -> Iterator[str]:
+    """The tables of one part, line by line: sentences, others, teens or noise."""
+    yield LEGEND
+    yield HEADER
+    wrong: list[str] = []
+    if part == "sentences":
+        for snr_db in LEVELS:
+            made = judged(hearer, utterances, said(SENTENCES, snr_db, share, 5))
+            wrong += made.wrong
+            yield made.line(f"product sentences {_name(snr_db)}")
+    elif part == "others":
+        for snr_db in (None, 10.0):
+            made = judged(hearer, utterances, not_for_us(recordings, snr_db, 600 // share))
+            wrong += made.wrong
+            yield made.line(f"other talk {_name(snr_db)}")
+    elif part == "teens":
+        made = judged(hearer, utterances, teens(10.0, 600 // share))
+        wrong += made.wrong
+        yield made.line("teens and tens 10 dB")
+    yield from (f"wrong: {line}" for line in wrong)
+
+
+def _name(snr_db: float | None) -> str:
+    return "clean" if snr_db is None else f"{snr_db:.0f} dB"
