@@ -1,4 +1,4 @@
-"""A needle called at rest: before the match it says nothing, after it only that it does not boil."""
+"""A needle at rest: before the match it says nothing, after it only that it does not boil."""
 
 from __future__ import annotations
 
