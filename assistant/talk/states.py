@@ -15,7 +15,9 @@ from assistant.talk.numbers import Words
 
 STATES: dict[tuple[str, str], tuple[str, ...]] = {
     ("fire", "lit"): ("fire is lit", "fire lit", "the fire is lit", "fire alight"),
-    ("fire", "built"): ("fire built up", "fire is built up", "fire built", "fire made up"),
+    ("fire", "built"): (
+        "fire built up", "fire is built up", "fire is built", "fire built", "fire made up",
+    ),
     ("fire", "coal"): (
         "more coal on the fire", "put some coal on", "added some coal", "coal on the fire",
         "firing coal now",
