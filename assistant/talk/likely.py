@@ -87,14 +87,15 @@ def weight(meaning: Meaning, expected: Expected) -> float:
     if isinstance(meaning, Report) and _is_danger(meaning):
         return LEAST_FOR_DANGER
     if answers(meaning, expected):
-        return shares["asked"] / _count_asked(meaning, expected) * roundness(meaning)
+        return shares["asked"] / _count_asked(meaning, expected) * _rarity(meaning, expected)
     kind = _kind(meaning, expected)
-    return shares[kind] / COUNTS[kind] * roundness(meaning)
+    return shares[kind] / COUNTS[kind] * _rarity(meaning, expected)
 
 
-def roundness(meaning: Meaning) -> float:
-    """How much rarer a value is called than a round one: a gauge is read to its figures, a glass to
-    its eighths and thirds, a tank by its height (common practice, no source)."""
+def _rarity(meaning: Meaning, expected: Expected) -> float:
+    """How much rarer a value is called than a round one in the usual unit: a gauge is read to its
+    figures, a glass to its eighths and thirds, a tank by its height (common practice, no source).
+    """
     report = meaning.report if isinstance(meaning, Correction) else meaning
     if not isinstance(report, Report) or isinstance(report.value, str):
         return 1.0
@@ -102,10 +103,12 @@ def roundness(meaning: Meaning) -> float:
     if unit in USUAL_UNITS:
         named = any(abs(value * parts - round(value * parts)) < 1e-6 for parts in (8, 6))
         return 1.0 if named else RARE
+    if unit != expected.pressure_unit:
+        return RARE
     if unit == "psi":
         usual = 1.0 if value % 5 == 0 else 0.4
         return usual * (RARE if value > 200.0 else 1.0)
-    return RARE if report.what == "tank" else 1.0
+    return 1.0
 
 
 def answers(meaning: Meaning, expected: Expected) -> bool:
