@@ -33,6 +33,7 @@ VERBS: dict[str, str] = {
     "journals": "every journal in a line, found by engine and by date",
     "export": "a journal's readings as a readings file",
     "devices": "microphones and speakers; --test checks level, noise and rate",
+    "tune": "teach the bundled ear: the footplate, or --mine, its owner's voice",
     "fetch-speech": "get vosk's English model, for people on the net",
     "bench": "slow measurements, printed as tables",
 }

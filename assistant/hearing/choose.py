@@ -38,29 +38,35 @@ class BothEars:
         return together([ear.hear(sound, grammar) for ear in self._ears])
 
 
-def choose(model: Path | None = None, plain: bool = False) -> Chosen:
+def choose(model: Path | None = None, plain: bool = False, own: Path | None = None) -> Chosen:
     """The bundled ear, joined by vosk where its English model is found (or given as `model`).
 
     The bundled ear always stands: vosk alone was never measured on English here. Raises
     WorldFailedError if `model` was asked for and is broken; one that was merely found is left out.
-    plain: the bundled ear as it came, without what was learnt for the footplate.
+    plain: the bundled ear as it came, without what was learnt for the footplate. own: differences
+    learnt from this machine's owner, laid on those; it may not be there.
     """
     from assistant.hearing import vosk_ear
     from assistant.hearing.held_whisper import HeldWhisper, load_model
     from assistant.hearing.tuning import BUNDLED
 
     tuned = BUNDLED.is_file() and not plain
-    parts = load_model(changes=BUNDLED if tuned else None)
+    mine = own is not None and own.is_file() and not plain
+    files = [file for file, there in ((BUNDLED, tuned), (own, mine)) if there and file is not None]
+    parts = load_model(changes=files)
     bundled, dictation = HeldWhisper(parts), Dictation(parts)
-    own = f"the bundled one, {'tuned for noise' if tuned else 'as it came'}"
+    manner = " and ".join(
+        told for told, there in (("for noise", tuned), ("for your voice", mine)) if there
+    )
+    first = f"the bundled one, {f'tuned {manner}' if manner else 'as it came'}"
     found = model or vosk_ear.find_model()
     if found is None:
-        return Chosen(bundled, f"Ear: {own} (no vosk model found).", dictation)
+        return Chosen(bundled, f"Ear: {first} (no vosk model found).", dictation)
     try:
         second = vosk_ear.VoskEar(found)
     except WorldFailedError as error:
         if model is not None:
             raise
-        return Chosen(bundled, f"Ear: {own} ({error}).", dictation)
-    line = f"Ears: {own} and vosk ({found.name})."
+        return Chosen(bundled, f"Ear: {first} ({error}).", dictation)
+    line = f"Ears: {first} and vosk ({found.name})."
     return Chosen(BothEars([bundled, second]), line, dictation)

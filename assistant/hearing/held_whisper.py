@@ -57,17 +57,20 @@ class Model:
     tokens: Tokens
 
 
-def load_model(folder: Path | None = None, changes: Path | None = BUNDLED) -> Model:
+def load_model(
+    folder: Path | None = None, changes: Path | Sequence[Path] | None = BUNDLED
+) -> Model:
     """The model in a folder (None: the bundled one), its encoder changed by what was learnt.
 
-    changes: None leaves the encoder as it came; so does a file that is not there. Raises
-    WorldFailedError if a file cannot be read.
+    changes: None leaves the encoder as it came; so does a file that is not there. Of several files
+    each is laid on what the ones before made. Raises WorldFailedError if a file cannot be read.
     """
     _one_thread()
     folder = folder or bundled_model()
     encoder = read_weights(folder / "model.bin", "encoder/")
-    if changes is not None and changes.is_file():
-        encoder = changed(encoder, read_changes(changes))
+    for file in (changes,) if isinstance(changes, Path) else changes or ():
+        if file.is_file():
+            encoder = changed(encoder, read_changes(file))
     decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
     return Model(Encoder(encoder), decoder, Tokens(folder / "tokenizer.json"))
 

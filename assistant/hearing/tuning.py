@@ -16,6 +16,7 @@ from assistant.hearing.whisper_weights import Array
 
 # In the checkout, where engines and checklists are too; the set-up installs the program from there.
 BUNDLED = Path(__file__).resolve().parents[2] / "models" / "speech" / "tuned_encoder.npz"
+LEARNT = "own_encoder.npz"  # of an owner's voice, in a folder of his own
 
 
 def read_changes(file: Path) -> dict[str, Array]:

@@ -12,6 +12,7 @@ from assistant.errors import InputWrongError
 from assistant.files import engine_file
 from assistant.files.calibration_file import calibrated, calibration_path
 from assistant.files.engine_file import EngineFile
+from assistant.files.places import home_folder
 from assistant.messages import Report
 from assistant.verbs.out import Out
 
@@ -101,10 +102,16 @@ def hearer(given: argparse.Namespace, out: Out) -> Hearer:
     """The ears that were asked for, or those of this machine; says which."""
     from assistant.hearing.choose import choose
     from assistant.hearing.hearer import Hearer
+    from assistant.hearing.tuning import LEARNT
 
-    chosen = choose(given.speech, plain=given.ear == "plain")
+    chosen = choose(given.speech, plain=given.ear == "plain", own=own_voice_folder() / LEARNT)
     out.tell(chosen.line)
     return Hearer(chosen.ear, chosen.dictation)
+
+
+def own_voice_folder() -> Path:
+    """Where the owner's recordings and what was learnt from them are."""
+    return home_folder() / "voice"
 
 
 def utterances(sound: Sound) -> list[Sound]:

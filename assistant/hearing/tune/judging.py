@@ -46,7 +46,7 @@ class Sounds:
 
 
 @dataclass(frozen=True, slots=True)
-class Test:
+class Check:
     """Some sounds to hear: `what` is "digits PERSON", "orders kitchen", "orders engine",
     "sentences GROUP", "talk GROUP" (not ours) or "noise"; snr_db None: as recorded."""
 
@@ -71,14 +71,14 @@ class Outcome:
 
 
 def judge(
-    tests: Sequence[Test], ears: Sequence[Path], sounds: Sounds, processes: int
-) -> dict[tuple[Path, Test], list[Outcome]]:
+    tests: Sequence[Check], ears: Sequence[Path], sounds: Sounds, processes: int
+) -> dict[tuple[Path, Check], list[Outcome]]:
     """Every ear (a file of differences, or PLAIN) through every test, spread over processes."""
     parts = max(1, processes)
     jobs = [
         (ear, test, part, parts, sounds) for ear in ears for test in tests for part in range(parts)
     ]
-    found: dict[tuple[Path, Test], list[Outcome]] = {}
+    found: dict[tuple[Path, Check], list[Outcome]] = {}
     if processes < 2:
         for job in jobs:
             found.setdefault((job[0], job[1]), []).extend(_heard(job))
@@ -89,7 +89,7 @@ def judge(
     return found
 
 
-_Job = tuple[Path, Test, int, int, Sounds]
+_Job = tuple[Path, Check, int, int, Sounds]
 
 
 def _heard(job: _Job) -> list[Outcome]:
@@ -125,7 +125,7 @@ def _gathered(folder: Path) -> tuple[Clip, ...]:
     return kept(folder)[0]
 
 
-def _trials(test: Test, sounds: Sounds) -> Iterator[tuple[Grammar, Trial]]:
+def _trials(test: Check, sounds: Sounds) -> Iterator[tuple[Grammar, Trial]]:
     what, _, which = test.what.partition(" ")
     if what == "digits" and sounds.recordings is not None:
         pressures = grammar(Expected("pressure"))
@@ -144,7 +144,7 @@ def _trials(test: Test, sounds: Sounds) -> Iterator[tuple[Grammar, Trial]]:
             yield grammar(Expected("any")), Trial(sounds.noise("mix", 2.0, rng), NOBODY)
 
 
-def _order_trials(test: Test, which: str, recordings: Path, noise: EngineNoise) -> Iterable[Trial]:
+def _order_trials(test: Check, which: str, recordings: Path, noise: EngineNoise) -> Iterable[Trial]:
     names = order_names(recordings)[: test.count]
     if which == "kitchen":
         return order_trials(recordings, names, test.snr_db, test.seed)
@@ -163,7 +163,7 @@ def _in_noise(sound: Sound, noise: EngineNoise, snr_db: float | None, seed: list
 
 
 def _clip_trials(
-    test: Test, group: str, is_ours: bool, sounds: Sounds
+    test: Check, group: str, is_ours: bool, sounds: Sounds
 ) -> Iterator[tuple[Grammar, Trial]]:
     assert sounds.gathered is not None
     kinds = {prompt: kind for kind, prompt in PROMPTS.items()}
@@ -198,9 +198,9 @@ def row(name: str, outcomes: Sequence[Outcome]) -> str:
 
 
 def table(
-    tests: Sequence[Test], found: Mapping[tuple[Path, Test], Sequence[Outcome]]
+    tests: Sequence[Check], found: Mapping[tuple[Path, Check], Sequence[Outcome]]
 ) -> Iterator[str]:
-    """Test by test, every ear beside the others; then the calibration of each ear."""
+    """Check by test, every ear beside the others; then the calibration of each ear."""
     yield HEADER
     ears = list(dict.fromkeys(ear for ear, _ in found))
     for test in tests:

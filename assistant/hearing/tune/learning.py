@@ -12,6 +12,7 @@ from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -20,7 +21,8 @@ from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.held_whisper import MOST_FIGURES
 from assistant.hearing.tune.examples import Example, Examples
 from assistant.hearing.tune.joining import DIGIT_WORDS
-from assistant.hearing.tune.torch_ear import Tensor, TorchEar, torch
+from assistant.hearing.tune.torch_ear import FRAMES, Tensor, TorchEar, torch
+from assistant.hearing.tuning import changed, read_changes
 from assistant.hearing.whisper_decoder import FIRST_MARK, FREQUENT
 from assistant.hearing.whisper_weights import Array, Tokens, bundled_model, read_weights
 from assistant.hearing.written import SIGNS, word_forms
@@ -64,11 +66,21 @@ class Look:
 class Teacher:
     """The bundled ear in torch with its tokens: what scores texts and what learns."""
 
-    def __init__(self, device: str, words: Iterable[str] = (), prompts: Iterable[str] = ()) -> None:
-        """words, prompts: what may have to be written or read, besides the frequent tokens."""
+    def __init__(
+        self,
+        device: str,
+        words: Iterable[str] = (),
+        prompts: Iterable[str] = (),
+        changes: Path | None = None,
+        frames: int = FRAMES,
+    ) -> None:
+        """words, prompts: what may have to be written or read, besides the frequent tokens.
+        changes: differences to begin from. frames: see TorchEar."""
         folder = bundled_model()
         self.tokens = Tokens(folder / "tokenizer.json")
         weights = read_weights(folder / "model.bin", "")
+        if changes is not None and changes.is_file():
+            weights = changed(weights, read_changes(changes))
         count = len(weights["decoder/embeddings/weight"])
         used = {*range(FREQUENT), *range(FIRST_MARK, count)}
         for figures in [*range(MOST_FIGURES), *SIGNS.values()]:
@@ -78,7 +90,7 @@ class Teacher:
         for word in (*words, *DIGIT_WORDS):
             for form in word_forms(word, first=True):
                 used |= {*self.tokens.of(form), *self.tokens.of(f" {form}")}
-        self.ear = TorchEar(weights, sorted(used), device)
+        self.ear = TorchEar(weights, sorted(used), device, frames)
         self.device = device
 
     def begin(self, prompt: str) -> list[int]:

@@ -9,16 +9,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from assistant.errors import InputWrongError
 from assistant.hearing.bench_hear import EngineNoise
-from assistant.hearing.tune import judging
+from assistant.hearing.tune import card, judging
 from assistant.hearing.tune.clips import Corpus
 from assistant.hearing.tune.course import Run, look_after, run, steps_for
 from assistant.hearing.tune.examples import with_texts
-from assistant.hearing.tune.judging import PLAIN, Outcome, Sounds, Test, judge
+from assistant.hearing.tune.judging import PLAIN, Check, Outcome, Sounds, judge
 from assistant.hearing.tune.learning import Settings, Teacher
 from assistant.hearing.tuning import write_changes
 
 Tell = Callable[[str], None]
+WHOLE = Settings(steps=360)
 SMALL = Settings(steps=60, batch=16, rank=8, warm_up=8, look=10)  # where there is no card
 
 
@@ -62,7 +64,7 @@ def leave_one_out(
 
 def judged(
     runs: Sequence[Run], folder: Path, sounds: Sounds, place: Place, count: int, tell: Tell
-) -> dict[str, dict[tuple[Path, Test], list[Outcome]]]:
+) -> dict[str, dict[tuple[Path, Check], list[Outcome]]]:
     """Each run judged by whom it kept out, at the step the other runs chose, the plain ear beside
     it."""
     found = {}
@@ -78,13 +80,65 @@ def judged(
     return found
 
 
-def tests_for(kept_out: str, count: int) -> tuple[Test, ...]:
+def tests_for(kept_out: str, count: int) -> tuple[Check, ...]:
     """What a run is judged by: numbers of a person, or sentences of a kind of voice."""
     from assistant.hearing.tune.voices import GROUPS
 
     if kept_out in GROUPS:
         return (
-            *(Test(f"sentences {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0)),
-            *(Test(f"talk {kept_out}", snr, count) for snr in (None, 10.0)),
+            *(Check(f"sentences {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0)),
+            *(Check(f"talk {kept_out}", snr, count) for snr in (None, 10.0)),
         )
-    return tuple(Test(f"digits {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0))
+    return tuple(Check(f"digits {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0))
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is to come of it. keep_out: only these runs, none for everybody; final: only the last
+    run. judged: sounds for each test. command: what was asked for, and the date, for the card."""
+
+    file: Path
+    keep_out: tuple[str, ...]
+    final: bool
+    judged: int
+    command: tuple[str, str]
+
+
+def settings_for(device: str, seed: int, steps: int | None) -> Settings:
+    """The course for a machine."""
+    settings = replace(WHOLE if device == "cuda" else SMALL, seed=seed)
+    return settings if steps is None else replace(settings, steps=steps)
+
+
+def make(
+    corpus: Corpus, sounds: Sounds, settings: Settings, place: Place, wanted: Wanted, tell: Tell
+) -> None:
+    """Everything, or the part that is wanted; the file and its card are written last."""
+    strangers = set(wanted.keep_out) - set(everybody(corpus))
+    if strangers:
+        told = f"{', '.join(sorted(strangers))}: not among {', '.join(everybody(corpus))}"
+        raise InputWrongError(f"nobody of that name to keep out ({told})")
+    teacher, corpus = prepared(corpus, place, settings.seed, tell)
+    runs: list[Run] = []
+    figures: list[str] = []
+    if not wanted.final:
+        runs = leave_one_out(teacher, corpus, settings, place, tell, wanted.keep_out)
+        folder = wanted.file.parent / f"{wanted.file.stem}_runs"
+        judged(runs, folder, sounds, place, wanted.judged, lambda line: _both(line, figures, tell))
+    for one in runs:
+        tell(one.line())
+    if wanted.keep_out:
+        return
+    stop = steps_for("", runs) if runs else settings.steps
+    last_course = replace(settings, stop=stop or settings.look)
+    last = run(teacher, corpus, "", last_course, place.noise, tell, processes=place.processes)
+    write_changes(wanted.file, last.looks[-1].additions)
+    command, date = wanted.command
+    lines = [one.line() for one in (*runs, last)]
+    beside = card.write(wanted.file, card.Card(command, date, last_course, corpus, lines, figures))
+    tell(f"{wanted.file} and {beside}: delete or keep; --out models/speech/... puts it to use")
+
+
+def _both(line: str, figures: list[str], tell: Tell) -> None:
+    figures.append(line)
+    tell(line)

@@ -19,7 +19,6 @@ from assistant.hearing.whisper_weights import Array
 
 Tensor = Any  # torch is not there for the type checker either
 FRAMES = 1000  # 10 s, the window the ear uses
-SAMPLES = FRAMES * HOP
 AFTER_S = 1.0  # how much past the speech the decoder may look at, as the ear does
 _WIDE = ("self_attention/linear_0", "self_attention/linear_1", "ffn/linear_0", "ffn/linear_1")
 
@@ -48,9 +47,16 @@ class TorchEar:
     probabilities add up over them, as in our ear.
     """
 
-    def __init__(self, weights: Mapping[str, Array], tokens: Sequence[int], device: str) -> None:
+    def __init__(
+        self,
+        weights: Mapping[str, Array],
+        tokens: Sequence[int],
+        device: str,
+        frames: int = FRAMES,
+    ) -> None:
         library = torch()
         self.device = device
+        self.frames = frames
         self._torch, self._f = library, library.nn.functional
         embeddings = weights["decoder/embeddings/weight"]
         self._slot = np.full(len(embeddings), -1)
@@ -101,9 +107,9 @@ class TorchEar:
         return outside or name.startswith("encoder/layer_norm")
 
     def sounds(self, sounds: Sequence[Array]) -> tuple[Tensor, Tensor]:
-        """[count, SAMPLES] and the samples in each; longer ones are cut."""
-        laid = np.zeros((len(sounds), SAMPLES), np.float32)
-        lengths = [min(len(sound), SAMPLES) for sound in sounds]
+        """[count, samples] and the samples in each; longer ones are cut."""
+        laid = np.zeros((len(sounds), self.frames * HOP), np.float32)
+        lengths = [min(len(sound), self.frames * HOP) for sound in sounds]
         for row, sound, length in zip(laid, sounds, lengths, strict=True):
             row[:length] = sound[:length]
         library = self._torch
@@ -113,12 +119,12 @@ class TorchEar:
         )
 
     def log_mel(self, sounds: Tensor) -> Tensor:
-        """[count, BANDS, FRAMES] of [count, SAMPLES]."""
+        """[count, BANDS, frames] of [count, samples]."""
         library = self._torch
         power = library.stft(
             sounds, WINDOW, HOP, window=self._window, center=True, pad_mode="reflect",
             return_complex=True,
-        )[:, :, :FRAMES].abs() ** 2  # fmt: skip
+        )[:, :, : self.frames].abs() ** 2  # fmt: skip
         logs = library.clamp(self._filters @ power, min=1e-10).log10()
         logs = library.maximum(logs, logs.amax((1, 2), keepdim=True) - 8)
         assert logs.shape[1] == BANDS
@@ -146,8 +152,8 @@ class TorchEar:
 
     def within(self, lengths: Tensor) -> Tensor:
         """[count, positions]: what the decoder may look at."""
-        last = ((lengths / 16_000 + AFTER_S) * FRAMES / 20).long().clamp(max=FRAMES // 2)
-        return self._torch.arange(FRAMES // 2, device=self.device)[None] < last[:, None]
+        last = ((lengths / 16_000 + AFTER_S) * FRAMES / 20).long().clamp(max=self.frames // 2)
+        return self._torch.arange(self.frames // 2, device=self.device)[None] < last[:, None]
 
     def decode(
         self, slots: Tensor, encoded: Tensor, within: Tensor, heard: Tensor | None = None

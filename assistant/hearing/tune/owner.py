@@ -1,0 +1,50 @@
+"""An owner's own recordings and what was learnt from them: one folder of this machine.
+
+Knows files; knows no grammar.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.hearing.bench_sounds import read
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.held_tokens import Words
+from assistant.hearing.tuning import LEARNT
+
+
+@dataclass(frozen=True, slots=True)
+class OwnFolder:
+    """Where they are."""
+
+    path: Path
+
+    @property
+    def learnt(self) -> Path:
+        """The file of differences that was kept; it may not be there."""
+        return self.path / LEARNT
+
+    def keep(self, number: int, words: Words, sound: Sound) -> None:
+        """One phrase; an earlier one of that number is written over."""
+        import soundfile
+
+        self.path.mkdir(parents=True, exist_ok=True)
+        soundfile.write(self.path / f"{number:02}.flac", sound, RATE_HZ)
+        (self.path / f"{number:02}.json").write_text(json.dumps(words), encoding="utf-8")
+
+    def recordings(self) -> Iterator[tuple[int, Words, Sound]]:
+        """Number, words and sound of each phrase."""
+        for file in sorted(self.path.glob("[0-9][0-9].json")):
+            words = tuple(json.loads(file.read_text(encoding="utf-8")))
+            yield int(file.stem), words, read(file.with_suffix(".flac"))
+
+    def forget(self) -> bool:
+        """Delete everything; False: there was nothing."""
+        there = self.path.is_dir()
+        if there:
+            shutil.rmtree(self.path)
+        return there

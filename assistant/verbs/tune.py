@@ -1,0 +1,145 @@
+"""`footplate tune`: the bundled ear taught the footplate, or its owner's voice."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import time
+from pathlib import Path
+
+from assistant.errors import InputWrongError
+from assistant.verbs import kit
+from assistant.verbs.out import Out
+
+RECORD_S = 4.0
+JUDGED = 80  # sounds for each person and level
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of `tune`."""
+    parser.add_argument(
+        "--recordings", type=Path, metavar="FOLDER",
+        default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
+        help="recordings of people: digits/, commands/",
+    )  # fmt: skip
+    parser.add_argument(
+        "--gathered", type=Path, metavar="FOLDER", default=Path("gathered"),
+        help="synthetic voices and orders in words; made there if it is not there",
+    )  # fmt: skip
+    parser.add_argument("--out", type=Path, metavar="FILE", default=Path("tuned_encoder.npz"))
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--steps", type=int, help="of the whole course")
+    parser.add_argument(
+        "--keep-out", metavar="NAME", action="append", default=[],
+        help="only a run without this person or kind of voice, and how good it is there",
+    )  # fmt: skip
+    parser.add_argument(
+        "--final", action="store_true", help="only the last run, without keeping anybody out"
+    )
+    parser.add_argument("--gather", action="store_true", help="only make the gathered folder")
+    parser.add_argument("--mine", action="store_true", help="learn its owner's voice")
+    parser.add_argument("--forget", action="store_true", help="--mine: delete all of it")
+    parser.add_argument("--microphone", metavar="NAME", help="--mine: which microphone")
+
+
+def run(given: argparse.Namespace, out: Out) -> int:
+    """Gather, learn, judge and write; returns 0."""
+    if given.forget and not given.mine:
+        raise InputWrongError("--forget goes with --mine")
+    if given.mine:
+        return _forget(out) if given.forget else _mine(given, out)
+    if not given.gather:
+        from assistant.hearing.tune.torch_ear import torch
+
+        torch()  # before minutes of gathering for nothing
+    if given.gather or not (given.gathered / "clips.json").is_file():
+        _gather(given, out)
+    if not given.gather:
+        _recipe(given, out)
+    return 0
+
+
+def _gather(given: argparse.Namespace, out: Out) -> None:
+    from assistant.hearing.tune.gather import gather
+    from assistant.rehearsal.voices import Voice, speak
+
+    recordings = given.recordings if given.recordings.is_dir() else None
+    if recordings is None:
+        out.tell(f"no recordings of people at {given.recordings}: synthetic voices only")
+    gather(
+        given.gathered, recordings,
+        lambda program, voice, text, pace: speak(Voice(program, voice), text, pace),
+        given.seed, out.tell,
+    )  # fmt: skip
+
+
+def _recipe(given: argparse.Namespace, out: Out) -> None:
+    from assistant.hearing.tune import recipe
+    from assistant.hearing.tune.gather import corpus
+    from assistant.hearing.tune.torch_ear import device_here
+    from assistant.rehearsal.noise import engine_noise
+
+    device = device_here()
+    if device == "cpu":
+        out.tell("no CUDA card here: a small course, which shows that it learns and no more")
+    place = recipe.Place(device, _processes(), engine_noise)
+    recordings = given.recordings if given.recordings.is_dir() else None
+    recipe.make(
+        corpus(given.gathered, recordings),
+        recipe.Sounds(recordings, given.gathered, engine_noise),
+        recipe.settings_for(device, given.seed, given.steps),
+        place,
+        recipe.Wanted(given.out, tuple(given.keep_out), given.final, JUDGED, _command(given)),
+        out.line,
+    )
+
+
+def _processes() -> int:
+    cores = len(os.sched_getaffinity(0))
+    return cores - 1 if cores > 2 else 0
+
+
+def _command(given: argparse.Namespace) -> tuple[str, str]:
+    steps = f" --steps {given.steps}" if given.steps else ""
+    seed = f" --seed {given.seed}"
+    told = (
+        f"footplate tune --gathered FOLDER --recordings FOLDER{seed}{steps} --out {given.out.name}"
+    )
+    return told, time.strftime("%Y-%m-%d")
+
+
+def _forget(out: Out) -> int:
+    from assistant.hearing.tune.owner import OwnFolder
+
+    folder = OwnFolder(kit.own_voice_folder())
+    there = folder.forget()
+    out.line(f"deleted {folder.path}" if there else f"nothing to forget in {folder.path}")
+    return 0
+
+
+def _mine(given: argparse.Namespace, out: Out) -> int:
+    from assistant.devices.microphone import CardSource
+    from assistant.devices.recorder import record
+    from assistant.devices.sound import at_rate
+    from assistant.devices.sound_card import SoundCard
+    from assistant.hearing.tune import mine
+    from assistant.hearing.tune.owner import OwnFolder
+    from assistant.hearing.tune.torch_ear import torch
+    from assistant.rehearsal.noise import engine_noise
+
+    torch()  # before anybody reads twenty phrases for nothing
+    source = CardSource(SoundCard(), given.microphone)
+    folder = OwnFolder(kit.own_voice_folder())
+    out.tell(f"the recordings stay in {folder.path}; `footplate tune --mine --forget` deletes them")
+    mine.whole(
+        lambda: at_rate(record(source, RECORD_S), kit.RATE).samples,
+        _ask, out.line, folder, engine_noise, given.seed,
+    )  # fmt: skip
+    return 0
+
+
+def _ask(words: str) -> str:
+    try:
+        return input(words)
+    except EOFError:
+        raise InputWrongError("--mine needs a keyboard") from None

@@ -1,0 +1,42 @@
+"""What was learnt from an owner is laid on what shipped; `--ear plain` leaves both out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.hearing import vosk_ear
+from assistant.hearing.choose import choose
+from assistant.hearing.held_whisper import load_model
+from assistant.hearing.tuning import BUNDLED, write_changes
+
+pytestmark = pytest.mark.ear
+PICTURE = np.random.default_rng(0).normal(0, 0.5, (80, 200)).astype(np.float32)
+
+
+def moved(file: Path, by: float) -> Path:
+    """Differences that only move the encoder's last output."""
+    write_changes(file, {"encoder/layer_norm/beta": np.full(384, by, np.float32)})
+    return file
+
+
+def test_files_are_laid_on_each_other(tmp_path: Path) -> None:
+    own = moved(tmp_path / "own.npz", 1.0)
+    shipped, both, none = (
+        load_model(changes=files).encoder.encode(PICTURE)
+        for files in (BUNDLED, (BUNDLED, own), None)
+    )
+    assert both == pytest.approx(shipped + 1, abs=1e-3)
+    assert np.abs(shipped - none).max() > 0.1, "the shipped file is there and does something"
+
+
+def test_the_line_says_for_whom_it_is_tuned(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(vosk_ear, "places", lambda: (tmp_path / "none",))
+    own = moved(tmp_path / "own.npz", 0.0)
+    assert "tuned for noise and for your voice" in choose(own=own).line
+    assert "as it came" in choose(own=own, plain=True).line
+    assert "tuned for noise (" in choose(own=tmp_path / "not_there.npz").line

@@ -1,0 +1,153 @@
+"""How many steps the last run takes, when a run stops, what the tables and the card say."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.errors import WorldFailedError
+from assistant.hearing.tune import card, judging
+from assistant.hearing.tune.clips import Clip, Corpus
+from assistant.hearing.tune.course import Run, gentler, look_after, steps_for
+from assistant.hearing.tune.judging import PLAIN, Check, Outcome, calibration, passed_at, row
+from assistant.hearing.tune.learning import Look, Settings, _pace, _past_best, best_look
+from assistant.hearing.tune.torch_ear import torch
+from assistant.hearing.tuning import changed, read_changes, write_changes
+
+NOTHING = np.zeros(8, np.float32)
+
+
+def curve(who: str, *nats: float) -> Run:
+    return Run(who, Settings(), tuple(Look(10 * n, 0.0, x, {}) for n, x in enumerate(nats)))
+
+
+def test_nobody_is_judged_by_a_choice_made_on_himself() -> None:
+    runs = [
+        curve("anna", 2.0, 1.0, 0.5, 0.1),  # alone she would choose 30
+        curve("bert", 2.0, 1.0, 1.2, 1.5),
+        curve("carl", 2.0, 1.1, 1.2, 1.5),
+    ]
+    assert steps_for("anna", runs) == 10
+    assert steps_for("bert", runs) == 30
+    assert look_after(runs[0], 25).step == 20
+
+
+def test_a_run_without_anybody_kept_out_is_as_long_as_was_asked() -> None:
+    looks = [Look(step, 1.0, math.nan, {}) for step in (0, 10, 20)]
+    assert best_look(looks).step == 20
+    assert not _past_best(looks, 1)
+
+
+def test_a_run_stops_after_so_many_looks_without_a_better_one() -> None:
+    looks = list(curve("anna", 2.0, 1.0, 1.1, 1.2).looks)
+    assert _past_best(looks, 2)
+    assert not _past_best(looks, 3)
+    assert best_look(looks).step == 10
+
+
+def test_the_pace_warms_up_and_goes_to_nothing() -> None:
+    settings = Settings(steps=100, warm_up=10)
+    paces = [_pace(step, settings) for step in range(101)]
+    assert paces[0] < 0.2 < 0.9 < max(paces)
+    assert paces[100] == pytest.approx(0, abs=1e-9)
+
+
+def test_a_share_of_a_change_is_that_share_of_what_it_does() -> None:
+    rng = np.random.default_rng(0)
+    weights = {"x/weight": np.zeros((3, 4), np.float32), "x/bias": np.zeros(3, np.float32)}
+    additions = {
+        "x/A": rng.normal(size=(2, 4)).astype(np.float32),
+        "x/B": rng.normal(size=(3, 2)).astype(np.float32),
+        "x/bias": np.ones(3, np.float32),
+    }
+    whole, half = changed(weights, additions), changed(weights, gentler(additions, 0.5))
+    assert half["x/weight"] == pytest.approx(whole["x/weight"] / 2)
+    assert half["x/bias"] == pytest.approx(whole["x/bias"] / 2)
+
+
+def test_a_file_of_differences_comes_back_at_half_the_figures(tmp_path: Path) -> None:
+    written = {"a/b/A": np.array([[0.1, -3.0]], np.float32), "a/bias": np.ones(3, np.float32)}
+    write_changes(tmp_path / "deep" / "some.npz", written)
+    back = read_changes(tmp_path / "deep" / "some.npz")
+    assert set(back) == set(written)
+    assert back["a/b/A"] == pytest.approx(written["a/b/A"], rel=1e-3)
+
+
+def outcome(right: bool, probability: float, log_ratio: float = 0.0) -> Outcome:
+    return Outcome(right, probability, log_ratio, -0.5)
+
+
+def test_sure_and_wrong_is_counted_apart() -> None:
+    told = row("some", [outcome(True, 0.999), outcome(False, 0.999), outcome(True, 0.5),
+                        outcome(True, 0.999, -2.0)])  # fmt: skip
+    assert told.split() == ["some", "4", "75.0", "25.0", "25.0"]
+
+
+def test_calibration_sets_what_is_said_beside_what_is_true() -> None:
+    lines = calibration([outcome(n < 6, 0.85) for n in range(10)])
+    assert len(lines) == 1
+    assert "10 times, says  85.0 %, is right  60.0 %" in lines[0]
+
+
+def test_what_is_not_ours_is_counted_at_a_gate_that_passes_as_many_of_ours() -> None:
+    mine = [outcome(True, 0.99, ratio) for ratio in (-0.5, -1.0, -2.0, -3.0)]
+    others = [outcome(False, 0.99, ratio) for ratio in (-0.8, -2.5, -6.0, -9.0)]
+    assert passed_at(mine, others, 0.5) == (0.25, -1.0)
+    assert passed_at(mine, others, 1.0) == (0.5, -3.0)
+
+
+def test_a_table_names_both_ears() -> None:
+    test = Check("digits anna", None, 1)
+    found = {(PLAIN, test): [outcome(True, 0.5)], (Path("x.npz"), test): [outcome(True, 0.999)]}
+    lines = list(judging.table([test], found))
+    assert any("digits anna, clean, plain" in line for line in lines)
+    assert any(line.startswith("calibration, x") for line in lines)
+
+
+def test_the_card_names_sources_licences_recipe_and_limits(tmp_path: Path) -> None:
+    corpus = Corpus(
+        (
+            Clip(NOTHING, ("latte",), "one.wav", "orders", ""),
+            Clip(NOTHING, ("ready",), "flite:slt", "statistical", ""),
+            Clip(NOTHING, ("horse",), "flite:slt", "statistical", "", ours=False),
+        ),
+        {"anna": {}, "statistical/flite:slt": {}},
+    )
+    told = card.Card(
+        "footplate tune --seed 3", "2026-11-25", Settings(seed=3), corpus,
+        [curve("anna", 2.0, 1.0).line()], ["digits 95 %"],
+    )  # fmt: skip
+    text = card.write(tmp_path / "some.npz", told).read_text(encoding="utf-8")
+    assert (tmp_path / "some.md").is_file()
+    for wanted in (
+        "CC BY-SA 4.0", "Apache-2.0", "flite", "espeak-ng", "of 1 people", "1 spoken orders",
+        "1 sentences of this program's own grammar and 1 that are none", "seed 3", "2026-11-25",
+        "0:2.000 10:1.000", "digits 95 %", "Known limits", "footplate tune --seed 3",
+    ):  # fmt: skip
+        assert wanted in text, wanted
+
+
+def test_without_torch_it_says_how_to_get_it() -> None:
+    try:
+        import torch as library  # noqa: F401
+    except ImportError:
+        with pytest.raises(WorldFailedError, match=r"\.\[tune\]"):
+            torch()
+    else:
+        assert hasattr(torch(), "no_grad")
+
+
+@pytest.mark.speech
+@pytest.mark.ear
+def test_an_ear_is_judged_on_people(recordings: Path) -> None:
+    from assistant.hearing.tune.gather import people_digits
+    from assistant.rehearsal.noise import engine_noise
+
+    person = sorted(people_digits(recordings))[0]
+    test = Check(f"digits {person}", None, 3)
+    found = judging.judge([test], [PLAIN], judging.Sounds(recordings, None, engine_noise), 0)
+    assert len(found[PLAIN, test]) == 3
+    assert all(0 <= one.probability <= 1 for one in found[PLAIN, test])

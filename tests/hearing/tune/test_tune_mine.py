@@ -1,0 +1,139 @@
+"""An owner's own voice: what is asked again, what is kept, and that all of it can be deleted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.errors import WorldFailedError
+from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
+from assistant.hearing.tune import mine
+from assistant.hearing.tune.mine import KEPT_OUT, PHRASES, Score, keep_or_throw, read_aloud
+from assistant.hearing.tune.owner import OwnFolder
+from assistant.messages import Alternative, Expected
+from assistant.talk.phrases import grammar
+
+HUM = (0.2 * np.sin(np.arange(RATE_HZ) / 10)).astype(np.float32)
+
+
+class FakeEar:
+    """Hears what it was told to hear, one thing after the other, then the last for ever."""
+
+    name = "fake"
+
+    def __init__(self, *heard: str) -> None:
+        self._heard = list(heard)
+
+    def prepare(self, grammar: Grammar) -> None:
+        """Nothing to prepare."""
+
+    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+        words = self._heard.pop(0) if len(self._heard) > 1 else self._heard[0]
+        meaning = grammar.meaning(tuple(words.split()))
+        assert meaning is not None
+        return Opinion(self.name, (Alternative(meaning, words, 0.9),))
+
+
+class FakeDesk:
+    """A microphone and a screen: gives these sounds, keeps what was shown and said."""
+
+    def __init__(self, *sounds: Sound) -> None:
+        self._sounds: Iterator[Sound] = iter(sounds)
+        self.asked: list[str] = []
+        self.told: list[str] = []
+
+    def record(self) -> Sound:
+        return next(self._sounds, HUM)
+
+    def ask(self, words: str) -> str:
+        self.asked.append(words)
+        return "y"
+
+
+def read(desk: FakeDesk, ear: FakeEar, folder: OwnFolder, *phrases: str) -> None:
+    read_aloud(desk.record, desk.ask, desk.told.append, ear, folder, phrases)
+
+
+def test_every_phrase_is_one_that_is_accepted() -> None:
+    anything = grammar(Expected("any"))
+    refused = [p for p in PHRASES if anything.meaning(tuple(p.split())) is None]
+    assert refused == []
+    assert len(set(PHRASES)) == 20
+    assert len(KEPT_OUT) == 5 and set(range(20)) >= KEPT_OUT
+
+
+def test_a_good_recording_is_kept_and_shown_once(tmp_path: Path) -> None:
+    desk, folder = FakeDesk(), OwnFolder(tmp_path / "voice")
+    read(desk, FakeEar("water half"), folder, "water half")
+    assert len(desk.asked) == 1 and "WATER HALF" in desk.asked[0]
+    [(number, words, sound)] = folder.recordings()
+    assert (number, words) == (0, ("water", "half"))
+    assert np.abs(sound).max() == pytest.approx(0.2, abs=0.01)
+
+
+def test_another_wording_of_the_same_will_do(tmp_path: Path) -> None:
+    desk = FakeDesk()
+    read(desk, FakeEar("pressure seven five"), OwnFolder(tmp_path), "pressure seventy five")
+    assert len(desk.asked) == 1
+
+
+def test_silence_clipping_and_a_wrong_phrase_are_asked_again(tmp_path: Path) -> None:
+    silence = np.zeros(RATE_HZ, np.float32)
+    desk, folder = FakeDesk(silence, np.clip(9 * HUM, -1, 1)), OwnFolder(tmp_path)
+    read(desk, FakeEar("water half"), folder, "water half")
+    assert len(desk.asked) == 3
+    assert "nothing was heard" in desk.told[1] and "too loud" in desk.told[2]
+
+    desk = FakeDesk()
+    read(desk, FakeEar("say again", "say again", "water half"), folder, "water half")
+    assert len(desk.asked) == 3 and "understood as 'say again'" in desk.told[1]
+
+
+def test_what_the_ear_never_gets_right_is_kept_to_be_learnt(tmp_path: Path) -> None:
+    desk, folder = FakeDesk(), OwnFolder(tmp_path)
+    read(desk, FakeEar("say again"), folder, "water half")
+    assert "kept all the same" in desk.told[-1]
+    assert [words for _, words, _ in folder.recordings()] == [("water", "half")]
+
+
+def test_a_dead_microphone_ends_it_in_plain_words(tmp_path: Path) -> None:
+    silence = np.zeros(RATE_HZ, np.float32)
+    with pytest.raises(WorldFailedError, match="devices --test"):
+        read(FakeDesk(silence, silence, silence), FakeEar("ready"), OwnFolder(tmp_path), "ready")
+
+
+@pytest.mark.parametrize(
+    ("answer", "kept"), [("y", True), ("YES", True), ("", False), ("n", False)]
+)
+def test_nothing_is_kept_without_a_yes(tmp_path: Path, answer: str, kept: bool) -> None:
+    folder = OwnFolder(tmp_path)
+    tried = tmp_path / "tried.npz"
+    tried.write_bytes(b"new")
+    asked: list[str] = []
+
+    def ask(words: str) -> str:
+        asked.append(words)
+        return answer
+
+    before, after = Score(9, 15, 0.61), Score(13, 15, 0.84)
+    assert keep_or_throw(folder, tried, before, after, ask) is kept
+    assert folder.learnt.is_file() is kept
+    assert not tried.is_file()
+    assert "9 of 15 right" in asked[0] and "13 of 15 right" in asked[0]
+
+
+def test_forgetting_deletes_recordings_and_what_was_learnt(tmp_path: Path) -> None:
+    folder = OwnFolder(tmp_path / "voice")
+    folder.keep(3, ("ready",), HUM)
+    folder.learnt.write_bytes(b"learnt")
+    assert folder.forget()
+    assert not folder.path.exists()
+    assert not folder.forget()
+
+
+def test_nothing_recorded_is_said_before_anything_is_loaded(tmp_path: Path) -> None:
+    with pytest.raises(WorldFailedError, match="footplate tune --mine"):
+        mine.learnt(OwnFolder(tmp_path), "cpu", 0, print)
