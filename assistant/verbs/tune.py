@@ -12,7 +12,7 @@ from assistant.verbs import kit
 from assistant.verbs.out import Out
 
 RECORD_S = 4.0
-JUDGED = 80  # sounds for each person and level
+JUDGED = {"cuda": 80, "cpu": 10}  # sounds for each person and level
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -89,7 +89,9 @@ def _recipe(given: argparse.Namespace, out: Out) -> None:
         recipe.Sounds(recordings, given.gathered, engine_noise),
         recipe.settings_for(device, given.seed, given.steps),
         place,
-        recipe.Wanted(given.out, tuple(given.keep_out), given.final, JUDGED, _command(given)),
+        recipe.Wanted(
+            given.out, tuple(given.keep_out), given.final, JUDGED[device], _command(given)
+        ),
         out.line,
     )
 

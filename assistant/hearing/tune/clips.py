@@ -67,6 +67,11 @@ class Corpus:
             digits={who: own for who, own in self.digits.items() if held_out in _of(who)},
         )
 
+    def some(self, count: int, seed: int) -> Corpus:
+        """So many of the clips, drawn; the digits stay."""
+        drawn = np.random.default_rng([seed, 3]).permutation(len(self.clips))[:count]
+        return replace(self, clips=tuple(self.clips[int(at)] for at in np.sort(drawn)))
+
     def words(self) -> set[str]:
         """Every word in it."""
         return {word for clip in self.clips for word in clip.words}

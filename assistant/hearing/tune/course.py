@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from pathlib import Path
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,10 +15,11 @@ from assistant.hearing.ear import Sound
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.clips import Corpus
 from assistant.hearing.tune.examples import Example, Examples, Shares
-from assistant.hearing.tune.learning import Look, Settings, Teacher, batches, best_look, learn
+from assistant.hearing.tune.learning import Look, Settings, batches, best_look, learn
+from assistant.hearing.tune.teacher import Teacher
 from assistant.hearing.whisper_weights import Array
 
-KEPT_OUT = 256  # examples by which a run is looked at
+KEPT_OUT = 256  # examples by which a run is looked at; on a small machine four batches
 ROUGH, SHARES = Rough(), Shares()
 # Noise levels by which it is looked at: what an ear beside an engine gets.
 LOOKED_AT = Rough(clean=0.2, snr_db=(0.0, 25.0))
@@ -75,7 +75,7 @@ def run(
     """Learn from everybody else, looking at who is kept out under a noise never learnt from."""
     tell(f"keeping out {kept_out or 'nobody'}")
     learnt_from = corpus.without(kept_out) if kept_out else corpus
-    looked_at = _kept_out(corpus.only(kept_out), settings.seed, noise) if kept_out else ()
+    looked_at = _kept_out(corpus.only(kept_out), settings, noise) if kept_out else ()
     examples = Examples(learnt_from, rough, shares, settings.seed)
     made = batches(examples, settings.batch, processes)
     try:
@@ -84,10 +84,10 @@ def run(
         made.close()
 
 
-def _kept_out(corpus: Corpus, seed: int, noise: EngineNoise) -> Sequence[Example]:
+def _kept_out(corpus: Corpus, settings: Settings, noise: EngineNoise) -> Sequence[Example]:
     all_one_kind = Shares(digits=1.0 if corpus.digits else 0.0, orders=0.0, nothing=0.0)
-    examples = Examples(corpus, LOOKED_AT, all_one_kind, seed + 1000, Engine(noise))
-    return examples.batch(0, KEPT_OUT)
+    examples = Examples(corpus, LOOKED_AT, all_one_kind, settings.seed + 1000, Engine(noise))
+    return examples.batch(0, min(KEPT_OUT, 4 * settings.batch))
 
 
 def steps_for(run_in_question: str, runs: Sequence[Run]) -> int:
@@ -117,13 +117,3 @@ def gentler(additions: dict[str, Array], share: float) -> dict[str, Array]:
         name: value if name.endswith("/A") else (share * value).astype(np.float32)
         for name, value in additions.items()
     }
-
-
-def shorter(settings: Settings, steps: int, seed: int) -> Settings:
-    """The same course stopped earlier: the pace is still that of the whole."""
-    return replace(settings, seed=seed, stop=steps)
-
-
-def file_of(folder: Path, one: Run, step: int) -> Path:
-    """Where a look's differences are kept."""
-    return folder / f"{one.kept_out or 'all'}_{step}.npz"

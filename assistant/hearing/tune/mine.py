@@ -19,8 +19,9 @@ from assistant.hearing.held_whisper import HeldWhisper, load_model
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.clips import Clip, Corpus, trimmed
 from assistant.hearing.tune.examples import Examples, Shares, with_texts
-from assistant.hearing.tune.learning import Settings, Teacher, batches, learn
+from assistant.hearing.tune.learning import Settings, batches, learn
 from assistant.hearing.tune.owner import OwnFolder
+from assistant.hearing.tune.teacher import Teacher
 from assistant.hearing.tuning import BUNDLED, write_changes
 from assistant.messages import Expected
 from assistant.talk.phrases import PROMPTS, grammar

@@ -16,11 +16,13 @@ from assistant.hearing.tune.clips import Corpus
 from assistant.hearing.tune.course import Run, look_after, run, steps_for
 from assistant.hearing.tune.examples import with_texts
 from assistant.hearing.tune.judging import PLAIN, Check, Outcome, Sounds, judge
-from assistant.hearing.tune.learning import Settings, Teacher
+from assistant.hearing.tune.learning import Settings
+from assistant.hearing.tune.teacher import Teacher
 from assistant.hearing.tuning import write_changes
 
 Tell = Callable[[str], None]
 WHOLE = Settings(steps=360)
+FEW_CLIPS, FEW_NUMBERS, MANY_NUMBERS = 120, 60, 1500
 SMALL = Settings(steps=60, batch=16, rank=8, warm_up=8, look=10)  # where there is no card
 
 
@@ -35,9 +37,12 @@ class Place:
 
 def prepared(corpus: Corpus, place: Place, seed: int, tell: Tell) -> tuple[Teacher, Corpus]:
     """The teacher, and the corpus with what the untaught ear would write."""
+    few = place.device == "cpu"
+    if few:
+        corpus = corpus.some(FEW_CLIPS, seed)
     teacher = Teacher(place.device, corpus.words(), corpus.every_prompt())
     tell(f"{len(corpus.clips)} clips, digits of {len(corpus.digits)} people; on {place.device}")
-    return teacher, with_texts(corpus, teacher.best, seed)
+    return teacher, with_texts(corpus, teacher.best, seed, FEW_NUMBERS if few else MANY_NUMBERS)
 
 
 def everybody(corpus: Corpus) -> tuple[str, ...]:

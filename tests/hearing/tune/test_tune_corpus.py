@@ -48,6 +48,13 @@ def test_who_is_kept_out_is_nowhere_in_the_rest(who: str) -> None:
     assert own.clips or own.digits
 
 
+def test_a_part_of_the_clips_is_drawn_and_the_digits_stay() -> None:
+    part = SMALL.some(2, seed=1)
+    assert len(part.clips) == 2 and set(part.clips) < set(SMALL.clips)
+    assert part.clips == SMALL.some(2, seed=1).clips
+    assert part.digits == SMALL.digits
+
+
 def test_a_gathered_folder_comes_back(tmp_path: Path) -> None:
     spoken = [*SMALL.clips[:2], Clip(hum(250), ("five",), "flite:slt", "statistical", DIGIT)]
     keep(tmp_path, spoken, {"one.wav": ["a", "latte"]})

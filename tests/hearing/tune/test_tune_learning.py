@@ -13,7 +13,8 @@ from assistant.hearing.mel import log_mel
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.clips import Clip, Corpus
 from assistant.hearing.tune.examples import Examples, Shares, with_texts
-from assistant.hearing.tune.learning import Settings, Teacher, batches, best_look, learn
+from assistant.hearing.tune.learning import Settings, batches, best_look, learn
+from assistant.hearing.tune.teacher import Teacher
 from assistant.hearing.tuning import changed, read_changes, write_changes
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_encoder import Encoder

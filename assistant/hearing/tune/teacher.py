@@ -1,0 +1,128 @@
+"""The bundled ear in torch with its tokens: what scores texts, and what is taught.
+
+Knows texts, sounds and torch; knows no recordings and no course.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+import numpy as np
+
+from assistant.hearing.ear import Sound
+from assistant.hearing.held_whisper import MOST_FIGURES
+from assistant.hearing.tune.examples import Example
+from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.hearing.tune.torch_ear import FRAMES, Tensor, TorchEar, torch
+from assistant.hearing.tuning import changed, read_changes
+from assistant.hearing.whisper_decoder import FIRST_MARK, FREQUENT
+from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
+from assistant.hearing.written import SIGNS, word_forms
+
+
+class Teacher:
+    """The bundled ear in torch with its tokens: what scores texts and what learns."""
+
+    def __init__(
+        self,
+        device: str,
+        words: Iterable[str] = (),
+        prompts: Iterable[str] = (),
+        changes: Path | None = None,
+        frames: int = FRAMES,
+    ) -> None:
+        """words, prompts: what may have to be written or read, besides the frequent tokens.
+        changes: differences to begin from. frames: see TorchEar."""
+        folder = bundled_model()
+        self.tokens = Tokens(folder / "tokenizer.json")
+        weights = read_weights(folder / "model.bin", "")
+        if changes is not None and changes.is_file():
+            weights = changed(weights, read_changes(changes))
+        count = len(weights["decoder/embeddings/weight"])
+        used = {*range(FREQUENT), *range(FIRST_MARK, count)}
+        for figures in [*range(MOST_FIGURES), *SIGNS.values()]:
+            used |= set(self.tokens.of(f" {figures}"))
+        for prompt in prompts:
+            used |= set(self.begin(prompt))
+        for word in (*words, *DIGIT_WORDS):
+            for form in word_forms(word, first=True):
+                used |= {*self.tokens.of(form), *self.tokens.of(f" {form}")}
+        self.ear = TorchEar(weights, sorted(used), device, frames)
+        self.device = device
+
+    def begin(self, prompt: str) -> list[int]:
+        """The tokens before the text."""
+        marks = self.tokens.marks
+        before = [marks.before, *self.tokens.of(f" {prompt}")] if prompt else []
+        return [*before, marks.start, marks.no_timestamps]
+
+    def _text(self, text: str) -> list[int]:
+        return [*(self.tokens.of(text) if text else ()), self.tokens.marks.end]
+
+    def _may_write(self, tokens: Sequence[int]) -> bool:
+        return bool((self.ear.slots(tokens) >= 0).all())
+
+    def best(
+        self, sounds: Sequence[Sound], prompts: Sequence[str], texts: Sequence[Sequence[str]]
+    ) -> list[str]:
+        """Of each sound's texts the one that the untaught ear finds likeliest."""
+        found: list[str] = []
+        with torch().no_grad():
+            for at in range(0, len(sounds), 32):
+                part = slice(at, at + 32)
+                quiet = [self._with_tone(sound, n) for n, sound in enumerate(sounds[part])]
+                laid, lengths = self.ear.sounds(quiet)
+                encoded = self.ear.encode(self.ear.log_mel(laid))
+                found += self._best_of(
+                    encoded, self.ear.within(lengths), prompts[part], texts[part]
+                )
+        return found
+
+    def _best_of(
+        self,
+        encoded: Tensor,
+        within: Tensor,
+        prompts: Sequence[str],
+        texts: Sequence[Sequence[str]],
+    ) -> list[str]:
+        possible = [
+            (row, text)
+            for row, own in enumerate(texts)
+            for text in own
+            if self._may_write(self._text(text))
+        ]
+        losses, of = self.ear.losses(
+            [self.begin(prompts[row]) for row, _ in possible],
+            [self._text(text) for _, text in possible],
+            encoded,
+            within,
+            heard=[row for row, _ in possible],
+        )
+        nats = torch().zeros(len(possible), device=self.device).index_add_(0, of, losses).tolist()
+        told = [(row, cost, text) for (row, text), cost in zip(possible, nats, strict=True)]
+        return [min((c, t) for r, c, t in told if r == row)[1] for row in range(len(texts))]
+
+    @staticmethod
+    def _with_tone(sound: Sound, number: int) -> Sound:
+        tone = np.random.default_rng(number).standard_normal(len(sound), np.float32)
+        return np.asarray(sound + 1e-3 * tone, dtype=np.float32)
+
+    def loss(
+        self, examples: Sequence[Example], additions: dict[str, Tensor], smoothing: float = 0.0
+    ) -> Tensor:
+        """Mean nats a token over the examples."""
+        with torch().no_grad():
+            laid, lengths = self.ear.sounds([e.sound for e in examples])
+            mel = self.ear.log_mel(laid)
+        library = torch()
+        with library.autocast(self.device, library.bfloat16, enabled=self.device == "cuda"):
+            encoded = self.ear.encode(mel, additions)
+            losses, _ = self.ear.losses(
+                [self.begin(e.prompt) for e in examples],
+                [self._text(e.text) for e in examples],
+                encoded,
+                self.ear.within(lengths),
+                smoothing,
+            )
+        return losses.mean()
