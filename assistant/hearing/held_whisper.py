@@ -219,7 +219,7 @@ def _plainness(words: Words) -> tuple[int, int]:
 def _posterior(
     texts: Sequence[_Text], dislike: Sequence[float], shares: Share
 ) -> tuple[tuple[Alternative, ...], Written]:
-    """Probabilities of the meanings, and the best text of the best of them."""
+    """Probabilities of the meanings, and the writing of the best of them that sounds best."""
     parts: dict[Meaning, list[tuple[float, _Text]]] = defaultdict(list)
     for text, less in zip(texts, dislike, strict=True):
         for meaning in text.meanings:
@@ -234,4 +234,5 @@ def _posterior(
         Alternative(meaning, " ".join(text.meanings[meaning]), summed[meaning] / total)
         for meaning, text in best.items()
     )
-    return told, best[ranked[0]].written
+    sounds_best = max((text.written for _, text in parts[ranked[0]]), key=lambda one: one.score)
+    return told, sounds_best
