@@ -227,11 +227,6 @@ def note_follows() -> str:
     return "Speak your note."
 
 
-def note_taken() -> str:
-    """The note is in the book."""
-    return "Noted."
-
-
 def end_asked() -> str:
     """The session ends only after a spoken yes while the fire is in."""
     return "End the session: is that right?"
