@@ -91,14 +91,27 @@ class SpokenVoice:
             return None
         with self._lock, tempfile.TemporaryDirectory(prefix="footplate-voice-") as folder:
             made = Path(folder) / "sentence.wav"
-            if not self._ask({"text": text, "wpm": pace_wpm, "voice": self._name, "to": str(made)}):
-                return None
-            clip = _read(made)
-            if clip is None:
-                self.trouble = "the synthesiser made no sound"
-            elif kept is not None:
+            order = {"text": text, "wpm": pace_wpm, "voice": self._name, "to": str(made)}
+            clip = self._made(order, made)
+            if clip is not None and kept is not None:
                 _keep(clip, kept)
             return clip
+
+    def _made(self, order: dict[str, Any], made: Path) -> Clip | None:
+        """The sentence as it was written; an empty one is asked for once more, of a new process.
+
+        Seen once in some thousands of sentences on a busy machine: all is well by the library's
+        word, and there is no sound.
+        """
+        for _ in range(2):
+            if not self._ask(order):
+                return None
+            clip = _read(made)
+            if clip is not None:
+                return clip
+            self.trouble = "the synthesiser made no sound"
+            self.close()
+        return None
 
     def close(self) -> None:
         """End the synthesiser's process."""

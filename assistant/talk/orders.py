@@ -37,7 +37,8 @@ PLAIN: dict[str, tuple[str, ...]] = {
         "how long to go", "how many minutes",
     ),
     "how long water": (
-        "how long has the water", "how long has the water got", "how long will the water last", "how long for the water",
+        "how long has the water", "how long has the water got", "how long will the water last",
+        "how long for the water",
     ),
     "is it expansion": (
         "is the water rising by itself", "is it expansion",

@@ -42,6 +42,36 @@ def test_a_synthesiser_that_fails_costs_its_deadline_and_no_more(
     voice.close()
 
 
+# Says that all is well and makes no sound the first time it is started, and a whole one the second.
+EMPTY_AT_FIRST = """
+import json, pathlib, sys, wave
+been = pathlib.Path({been!r})
+order = json.loads(sys.stdin.readline())
+if been.exists():
+    with wave.open(order["to"], "wb") as file:
+        file.setparams((1, 2, 16000, 0, "NONE", ""))
+        file.writeframes(b"\\1\\1" * 16000)
+been.touch()
+print("made", flush=True)
+sys.stdin.readline()
+"""
+
+
+def test_a_sentence_without_sound_is_asked_for_once_more(tmp_path: Path) -> None:
+    program = EMPTY_AT_FIRST.format(been=str(tmp_path / "been"))
+    voice = voice_of(program, deadline_s=10.0)
+    clip = voice.make("pressure")
+    voice.close()
+    assert clip is not None and clip.duration_s == pytest.approx(1.0)
+
+
+def test_a_synthesiser_that_never_makes_a_sound_is_given_up() -> None:
+    voice = voice_of("import sys; sys.stdin.readline(); print('made', flush=True)", deadline_s=10.0)
+    assert voice.make("pressure") is None
+    assert "no sound" in voice.trouble
+    voice.close()
+
+
 def test_a_synthesiser_that_is_not_there_is_no_error() -> None:
     voice = SpokenVoice(None, command=("/nonexistent/python",))
     assert voice.make("pressure") is None
