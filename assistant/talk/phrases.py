@@ -73,12 +73,19 @@ class Grammar:
         """How often this is meant before anything is heard; only ratios matter."""
         return likely.weight(meaning, self.expected)
 
+    def _as_said_back(self, words: Words) -> Meaning | None:
+        """An answer typed in the words in which we say it back ("gear out")."""
+        said = " ".join(words)
+        answers = (report for _, report in self.expected.answers)
+        return next((r for r in answers if f"{r.what} {r.value}" == said), None)
+
     def parse(self, text: str) -> Meaning | None:
         """What typed text means: capitals, punctuation and figures are allowed ("Pressure 75")."""
         for words in normalise(text):
             found = self.meaning(words)
             if found is None and words in TYPED_SHORT:
                 found = self.meaning(TYPED_SHORT[words])
+            found = found or self._as_said_back(words)
             if found is not None:
                 return found
         told = typed_pressure(text, self.expected.pressure_unit)

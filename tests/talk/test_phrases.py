@@ -354,3 +354,13 @@ def test_building_is_quick_enough_between_two_utterances() -> None:
     began = time.process_time()
     grammar(Expected("pressure", (("gear out", Report("gear", "out")),)))
     assert time.process_time() - began < 0.5
+
+
+def test_an_answer_may_be_typed_as_it_is_said_back() -> None:
+    gear = Report("gear", "out")
+    made = grammar(
+        Expected("state", (("out of gear", gear), ("still in gear", Report("gear", "in"))))
+    )
+    assert made.parse("Gear out.") == gear
+    assert made.meaning(("gear", "out")) is None  # from the microphone only what is in the list
+    assert made.parse("gear sideways") is None
