@@ -13,6 +13,9 @@ from typing import Literal
 # --- meanings: what the operator may have meant -------------------------------------------------
 
 
+READINGS = ("pressure", "water", "tank")  # the reports that have a number
+
+
 @dataclass(frozen=True, slots=True)
 class Report:
     """Something seen: a reading with a number and a unit, or a thing and its state in a word.

@@ -131,7 +131,9 @@ def measure(recordings: Path, engine_noise: EngineNoise, ear: Ear | None = None)
     yield HEADER
     names = order_names(recordings)[:80]
     for snr_db in (None, 24.0, 18.0, 12.0, 6.0):
-        yield tally(ear, orders, order_trials(recordings, names, snr_db, 2)).line(_name(snr_db))
+        yield tally(ear, orders, order_trials(recordings, names, snr_db, 2)).line(
+            level_name(snr_db)
+        )
     pressures = grammar(Expected("pressure"))
     ear.prepare(pressures)
     yield f"people's digits as pressures, {len(pressures.sentences)} sentences, engine noise"
@@ -140,9 +142,10 @@ def measure(recordings: Path, engine_noise: EngineNoise, ear: Ear | None = None)
     people = bench_sounds.speakers(recordings)
     for snr_db in (None, 20.0, 10.0, 5.0):
         trials = reading_trials(recordings, people, engine_noise, snr_db, 60, 3)
-        yield tally(ear, pressures, trials).line(_name(snr_db))
+        yield tally(ear, pressures, trials).line(level_name(snr_db))
     yield "right: best guess; sure: probability over 0.99 and not refused; wrong: sure but wrong"
 
 
-def _name(snr_db: float | None) -> str:
+def level_name(snr_db: float | None) -> str:
+    """A row's name in the tables."""
     return "clean" if snr_db is None else f"{snr_db:.0f} dB"

@@ -11,13 +11,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.mel import FRAMES_PER_S, log_mel
 from assistant.hearing.whisper_decoder import Tree
+from assistant.hearing.whisper_encoder import LONGEST_S
 
 if TYPE_CHECKING:
     from assistant.hearing.held_whisper import Model
 
-LONGEST_S = 30.0  # what the encoder was made for
 MOST_TOKENS_A_S = 6.0  # hurried English has about four; more is a decoder that repeats itself
 WINDOW_S, AFTER_S = 10.0, 1.0
 TRADE = (
@@ -40,11 +39,8 @@ class Dictation:
         sound = sound[: round(LONGEST_S * RATE_HZ)]
         if len(sound) < RATE_HZ // 20:
             return ""
-        length_s = len(sound) / RATE_HZ
-        frames = int(min(LONGEST_S, max(WINDOW_S, length_s + AFTER_S)) * FRAMES_PER_S / 2) * 2
-        encoded = self._encoder.encode(log_mel(sound, frames))
-        encoded = encoded[: int((length_s + AFTER_S) * FRAMES_PER_S / 2)]
-        most = round(length_s * MOST_TOKENS_A_S) + 4
+        encoded = self._encoder.of_sound(sound, WINDOW_S, AFTER_S)
+        most = round(len(sound) / RATE_HZ * MOST_TOKENS_A_S) + 4
         return self._tokens.text(self._likeliest(Tree(self._decoder, encoded, self._begin), most))
 
     def _likeliest(self, tree: Tree, most: int) -> list[int]:

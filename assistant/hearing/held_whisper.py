@@ -21,7 +21,6 @@ from assistant.hearing.held_layers import Layers, Shelf
 from assistant.hearing.held_search import Breadth, Found, Written, search
 from assistant.hearing.held_tokens import Words
 from assistant.hearing.liking import Silence
-from assistant.hearing.mel import FRAMES_PER_S, log_mel
 from assistant.hearing.tuning import BUNDLED, changed, read_changes
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_encoder import Encoder
@@ -129,11 +128,7 @@ class HeldWhisper:
         )
 
     def _encoded(self, sound: Sound) -> Array:
-        length_s = len(sound) / RATE_HZ
-        window_s = max(self.settings.window_s, length_s + self.settings.after_s)
-        frames = 2 * int(min(30.0, window_s) * FRAMES_PER_S / 2)
-        encoded = self._encoder.encode(log_mel(sound, frames))
-        return encoded[: int((length_s + self.settings.after_s) * FRAMES_PER_S / 2)]
+        return self._encoder.of_sound(sound, self.settings.window_s, self.settings.after_s)
 
     def _begin(self, prompt: str) -> list[int]:
         marks = self._tokens.marks
@@ -175,7 +170,8 @@ class HeldWhisper:
         """Writings of one meaning added up; and the text that is best for the best meaning."""
         told = [_Text(written, _meanings(written, grammar)) for written in found.held]
         texts = [text for text in told if text.meanings]
-        shares: Share = getattr(grammar, "weight", _all_alike)
+        weight: Share = getattr(grammar, "weight", _all_alike)
+        shares = {meaning: weight(meaning) for text in texts for meaning in text.meanings}
         top = max(text.score(shares) for text in texts)
         near = [t for t in texts if t.score(shares) >= top - self.settings.rescore_within]
         liked = self._silence(grammar.prompt).scores([text.written.tokens for text in near])
@@ -197,9 +193,9 @@ class _Text:
     written: Written
     meanings: Mapping[Meaning, Words]
 
-    def score(self, shares: Share) -> float:
+    def score(self, shares: Mapping[Meaning, float]) -> float:
         """Nats of the text and of the meaning that is likeliest to have it."""
-        return self.written.score + math.log(max(map(shares, self.meanings)))
+        return self.written.score + math.log(max(shares[meaning] for meaning in self.meanings))
 
 
 def _meanings(written: Written, grammar: Grammar) -> Mapping[Meaning, Words]:
@@ -217,13 +213,13 @@ def _plainness(words: Words) -> tuple[int, int]:
 
 
 def _posterior(
-    texts: Sequence[_Text], dislike: Sequence[float], shares: Share
+    texts: Sequence[_Text], dislike: Sequence[float], shares: Mapping[Meaning, float]
 ) -> tuple[tuple[Alternative, ...], Written]:
     """Probabilities of the meanings, and the writing of the best of them that sounds best."""
     parts: dict[Meaning, list[tuple[float, _Text]]] = defaultdict(list)
     for text, less in zip(texts, dislike, strict=True):
         for meaning in text.meanings:
-            nats = text.written.score + less + math.log(shares(meaning))
+            nats = text.written.score + less + math.log(shares[meaning])
             parts[meaning].append((nats, text))
     top = max(nats for own in parts.values() for nats, _ in own)
     summed = {m: sum(math.exp(nats - top) for nats, _ in own) for m, own in parts.items()}

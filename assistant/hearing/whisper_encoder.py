@@ -1,14 +1,19 @@
 """Whisper's encoder in numpy: log-mel pictures to what the decoder attends to.
 
-Knows arrays only. Source: Radford et al. 2022, 2.2; the arrays' names are the converter's.
+Knows arrays and sound only. Source: Radford et al. 2022, 2.2; the arrays' names are the
+converter's.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.mel import FRAMES_PER_S, log_mel
 from assistant.hearing.whisper_parts import SCALE, Linear, Norm, gelu, heads, joined, softmax
 from assistant.hearing.whisper_weights import Array
+
+LONGEST_S = 30.0  # what it was made for
 
 
 class _Layer:
@@ -55,6 +60,16 @@ class Encoder:
         for layer in self._layers:
             x = layer(x)
         return self._last(x)
+
+    def of_sound(self, sound: Sound, window_s: float, after_s: float) -> Array:
+        """What the decoder may look at of a sound: no further than `after_s` past its end.
+
+        window_s: the least that the encoder sees; quiet fills it. At most the 30 s it was made for.
+        """
+        length_s = len(sound) / RATE_HZ
+        seen_s = min(LONGEST_S, max(window_s, length_s + after_s))
+        encoded = self.encode(log_mel(sound, 2 * int(seen_s * FRAMES_PER_S / 2)))
+        return encoded[: int((length_s + after_s) * FRAMES_PER_S / 2)]
 
 
 def _convolved(x: Array, weight: Array, stride: int) -> Array:

@@ -15,9 +15,10 @@ from time import perf_counter
 import numpy as np
 
 from assistant.hearing import bench_sounds
+from assistant.hearing.bench_hear import level_name
 from assistant.hearing.hearer import Hearer
 from assistant.messages import Expected, Meaning, Report
-from assistant.rehearsal.noise import RATE, Sound, engine_noise, mix
+from assistant.rehearsal.noise import Sound, beside, engine_noise
 from assistant.rehearsal.voices import Voice, in_a_room, speak
 from assistant.talk.numbers import digit_by_digit, spoken_forms
 from assistant.talk.phrases import grammar
@@ -157,12 +158,6 @@ def _named(kind: str, meaning: Meaning | None, meant: Meaning | None) -> str:
     return "again" if kind == "again" else "ignored"
 
 
-def _beside(sound: Sound, snr_db: float | None, rng: np.random.Generator) -> Sound:
-    if snr_db is None:
-        return sound
-    return mix(sound, engine_noise("mix", len(sound) / RATE + 0.1, rng), snr_db)
-
-
 def said(
     lines: Sequence[tuple[str, Expected]], snr_db: float | None, share: int, seed: int
 ) -> Iterator[Trial]:
@@ -174,7 +169,7 @@ def said(
         rng = np.random.default_rng([seed, number])
         sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
         meant = grammar(expected).meaning(words.split())
-        yield Trial(_beside(sound, snr_db, rng), expected, meant)
+        yield Trial(beside(sound, "mix", snr_db, rng), expected, meant)
 
 
 def not_for_us(recordings: Path | None, snr_db: float | None, most: int) -> Iterator[Trial]:
@@ -190,7 +185,7 @@ def not_for_us(recordings: Path | None, snr_db: float | None, most: int) -> Iter
         words = OTHER_TALK[number % len(OTHER_TALK)]
         sounds.append(in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng))
     for number, sound in enumerate(sounds[:most]):
-        yield Trial(_beside(sound, snr_db, rng), asked[number % len(asked)], None)
+        yield Trial(beside(sound, "mix", snr_db, rng), asked[number % len(asked)], None)
 
 
 def teens(snr_db: float, count: int) -> Iterator[Trial]:
@@ -203,7 +198,7 @@ def teens(snr_db: float, count: int) -> Iterator[Trial]:
         words = f"pressure {forms[int(rng.integers(min(2, len(forms))))]}"
         voice = VOICES[int(rng.integers(len(VOICES)))]
         sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
-        yield Trial(_beside(sound, snr_db, rng), PRESSURE, Report("pressure", value, "psi"))
+        yield Trial(beside(sound, "mix", snr_db, rng), PRESSURE, Report("pressure", value, "psi"))
 
 
 def heard_in_noise(utterances: Utterances, hours: float, hearer: Hearer) -> Iterator[str]:
@@ -236,18 +231,14 @@ def measure(
         for snr_db in LEVELS:
             made = judged(hearer, utterances, said(SENTENCES, snr_db, share, 5))
             wrong += made.wrong
-            yield made.line(f"product sentences {_name(snr_db)}")
+            yield made.line(f"product sentences {level_name(snr_db)}")
     elif part == "others":
         for snr_db in (None, 10.0):
             made = judged(hearer, utterances, not_for_us(recordings, snr_db, 600 // share))
             wrong += made.wrong
-            yield made.line(f"other talk {_name(snr_db)}")
+            yield made.line(f"other talk {level_name(snr_db)}")
     elif part == "teens":
         made = judged(hearer, utterances, teens(10.0, 600 // share))
         wrong += made.wrong
         yield made.line("teens and tens 10 dB")
     yield from (f"wrong: {line}" for line in wrong)
-
-
-def _name(snr_db: float | None) -> str:
-    return "clean" if snr_db is None else f"{snr_db:.0f} dB"

@@ -13,7 +13,7 @@ import numpy as np
 from assistant.hearing.hearer import Hearer
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Expected, Heard
-from assistant.rehearsal.noise import RATE, Sound, engine_noise, mix
+from assistant.rehearsal.noise import RATE, Sound, beside
 from assistant.rehearsal.voices import Voice, in_a_room, speak
 
 
@@ -37,10 +37,7 @@ class SoundRig:
         """The words as the microphone gets them."""
         pace = round(float(self.rng.uniform(0.9, 1.05)), 2)
         sound = in_a_room(speak(self.voice, words, pace), self.rng)
-        if self.noise_db is None:
-            return sound
-        noise = engine_noise(self.noise_kind, len(sound) / RATE + 0.1, self.rng)
-        return mix(sound, noise, self.noise_db)
+        return beside(sound, self.noise_kind, self.noise_db, self.rng)
 
     def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
         """Seconds of sound, and one `Heard` for each utterance the detector finds in it."""

@@ -96,6 +96,13 @@ def engine_noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
     return (0.05 * _level(noise)).astype(np.float32)
 
 
+def beside(sound: Sound, kind: str, snr_db: float | None, rng: np.random.Generator) -> Sound:
+    """The sound as it is beside an engine; as it was where there is none (`snr_db` None)."""
+    if snr_db is None:
+        return sound
+    return mix(sound, engine_noise(kind, len(sound) / RATE + 0.1, rng), snr_db)
+
+
 def active_rms(speech: Sound) -> float:
     """RMS over the 20 ms frames within 25 dB of the loudest: the level of speech while it lasts."""
     frame = RATE // 50

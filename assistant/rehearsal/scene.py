@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from assistant.messages import (
+    READINGS,
     AlarmChanged,
     Effect,
     Ended,
@@ -42,7 +43,6 @@ WORDS_PER_S = 2.4  # 144 words a minute, as the assistant speaks
 PUZZLED_S = 4.0  # no reply: the operator waits, then says it once more
 THINK_S = 0.8  # between the end of what is heard and the answer; people take 0.2 to 1 s
 TICK_S = 5.0
-READINGS = ("pressure", "water", "tank")
 LONGEST_S = 8 * 3600.0
 DANGER_S = 300.0  # a danger that stood for so long ends the practice: the boiler is looked at
 FEED_NOW = "water near the lower mark"  # the alarm that an operator answers by feeding

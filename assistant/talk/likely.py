@@ -10,16 +10,23 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report, Several
+from assistant.messages import (
+    READINGS,
+    Answer,
+    Correction,
+    Expected,
+    Meaning,
+    Order,
+    Report,
+    Several,
+)
 
-READINGS = ("pressure", "water", "tank")
 CALLS = frozenset({"cure", "move", "emergency"})  # subjects that call up something else
 USUAL_UNITS = ("glass", "tank")
 REPLIES = frozenset({"repeat", "not yet", "ready"})  # orders that answer a question in their way
 
 # How often, in a hundred utterances, it is one of these (judgement: no recordings of people at work
-# with it are to be had). "asked" answers the question in hand; the others are in the order in which
-# people were imagined to say them.
+# with it are to be had). "asked" answers the question in hand, "ahead" a later step's.
 Shares = Mapping[str, float]
 AFTER_A_QUESTION: Shares = MappingProxyType(
     {

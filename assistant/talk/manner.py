@@ -8,9 +8,17 @@ from __future__ import annotations
 
 from typing import Literal
 
-from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report, Several
+from assistant.messages import (
+    READINGS,
+    Answer,
+    Correction,
+    Expected,
+    Meaning,
+    Order,
+    Report,
+    Several,
+)
 from assistant.talk import likely
-from assistant.talk.likely import READINGS
 
 Manner = Literal["phrase asked for", "phrase", "reading asked for", "named", "bare", "word"]
 

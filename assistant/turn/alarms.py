@@ -13,7 +13,7 @@ from assistant.boiler.estimate import temperature_at_k, temperature_now_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.water import mass_kg
-from assistant.messages import AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
+from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.measure import measure
 from assistant.procedure.progress import open_items
@@ -26,7 +26,6 @@ from assistant.watch.life import Change
 from assistant.watch.sight import Seen as Sighted
 from assistant.watch.sight import Sight
 
-READINGS = ("pressure", "water", "tank")
 BELIEVE_EVERY_S = 120.0
 ENOUGH = 12  # readings of one gauge that the watch needs
 MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted

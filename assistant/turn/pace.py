@@ -5,7 +5,7 @@ Decides when it is time to say where we are; the list itself is `walk`'s.
 
 from __future__ import annotations
 
-from assistant.messages import PhaseBegan, ReadingRefused, Report, Tick, Urgency
+from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
 from assistant.talk import walking, wording
@@ -115,5 +115,5 @@ def _drop_doubt(turn: Turn) -> None:
     turn.now(doubt=None)
     for report in reports:
         turn.fact(ReadingRefused(report, "no answer"))
-    if reports and reports[0].what in waiting.READINGS:
+    if reports and reports[0].what in READINGS:
         waiting.ask(turn, reports[0].what)

@@ -29,7 +29,6 @@ VALVE_AGAIN_S = 600.0  # lifts no further apart: the fire is too strong. Judgeme
 LATE = 1.1  # times the later end of what was expected. Judgement
 NO_GLASS = "glass broken"
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
-READINGS = ("pressure", "water", "tank")
 
 
 def forecasts(turn: Turn) -> None:

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import (
+    READINGS,
     Expected,
     Meaning,
     Order,
@@ -135,7 +136,7 @@ def _answers(turn: Turn, just_begun: bool = False) -> None:
     """What was said answers steps. just_begun: a reading also answers the list it led into."""
     meanings: list[Meaning] = [*turn.taken, *([Order("ready")] if turn.ready else [])]
     if just_begun:
-        meanings = [r for r in turn.taken if r.what in waiting.READINGS]
+        meanings = [r for r in turn.taken if r.what in READINGS]
     for meaning in meanings:
         outcome = steps.answer(turn.mind.progress, meaning, turn.at)
         reopened = bool(outcome.reopened)
@@ -370,10 +371,10 @@ def expected(turn: Turn) -> Expected:
         return Expected("answer", answers, about, turn.parts.dial)
     if mind.doubt is not None:
         return Expected(about, answers, about, turn.parts.dial)  # type: ignore[arg-type]
-    if mind.asking in waiting.READINGS:
+    if mind.asking in READINGS:
         return Expected(mind.asking, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     hand = steps.in_hand(mind.progress)
-    if hand is not None and hand.kind == "value" and hand.asks in waiting.READINGS:
+    if hand is not None and hand.kind == "value" and hand.asks in READINGS:
         return Expected(hand.asks, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     return Expected("state" if answers else "any", answers, about, turn.parts.dial)
 
@@ -382,7 +383,7 @@ def _about(turn: Turn) -> str | None:
     """The reading that a "wrong, sixty five" would be about: the doubted one, or the last."""
     mind = turn.mind
     if mind.doubt is not None:
-        doubted = [r.what for r in reports_in(mind.doubt.meaning) if r.what in waiting.READINGS]
+        doubted = [r.what for r in reports_in(mind.doubt.meaning) if r.what in READINGS]
         return doubted[0] if doubted else None
     recent = mind.seen[-1] if mind.seen and turn.at - mind.seen[-1].at < PATIENCE_S else None
-    return recent.report.what if recent and recent.report.what in waiting.READINGS else None
+    return recent.report.what if recent and recent.report.what in READINGS else None
