@@ -14,7 +14,7 @@ from assistant.devices.clock import Clock
 from assistant.devices.inbox import Inbox
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples, blocks
 from assistant.devices.sound_card import CardStream, SoundCard
-from assistant.devices.watchdog import Watchdog
+from assistant.devices.watchdog import OPENING_S, Watchdog
 from assistant.errors import FootplateError, WorldFailedError
 from assistant.messages import DeviceBack, DeviceLost
 
@@ -153,7 +153,8 @@ class Microphone:
     """Feeds a listener from a source in one thread, and watches over the source in another.
 
     `feed` gets blocks of `BLOCK` samples at 16 kHz and when each came. A source that dies is told
-    as DeviceLost within 2 s, tried again every second, and told as DeviceBack when sound comes.
+    as DeviceLost within 2 s and tried again every second until it opens; then it has `OPENING_S`
+    for its first block (an idle sound server may take two seconds). DeviceBack is told at that.
     """
 
     def __init__(
@@ -221,20 +222,23 @@ class Microphone:
             now_s = self._clock.now()
             change = self._watchdog.check(now_s)
             if change == "lost":
+                reopen_s = now_s
                 reason = self._watchdog.reason
                 self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
             elif change == "back":
                 self._inbox.post(partial(DeviceBack, device="microphone"))
             if self._watchdog.gone and now_s >= reopen_s:
-                reopen_s = now_s + REOPEN_S
-                self._reopen()
+                reopen_s = now_s + (OPENING_S if self._reopen() else REOPEN_S)
 
-    def _reopen(self) -> None:
+    def _reopen(self) -> bool:
+        """Whether it opened: then it is given time for its first block before it is tried anew."""
         self._source.close()
         try:
             self._open()
         except FootplateError:
             self._opening += 1
+            return False
+        return True
 
 
 class Reshaper:

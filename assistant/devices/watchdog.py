@@ -46,16 +46,13 @@ class Watchdog:
     def opened(self, at_s: float) -> None:
         """The device was opened (again); a lost one counts as back at its next block."""
         self._opened_s = at_s
+        self._stale = False
         self._last_block_s: float | None = None
         self._zeros_since_s: float | None = None
         self._sound_since_s: float | None = None
         self._probed_s = at_s
         self._failed_probes = 0
         self._gated = True
-
-    def give_up(self, reason: str) -> None:
-        """The device could not be opened at all."""
-        self.lost, self.reason = True, reason
 
     def block(self, at_s: float, loudest: float) -> None:
         """A block came whose greatest sample was `loudest` (0: digital silence)."""
@@ -73,12 +70,20 @@ class Watchdog:
         """What changed by now, if anything."""
         trouble = self._trouble(at_s)
         if trouble and not self.lost:
-            self.lost, self.reason = True, trouble
+            self.lost, self.reason, self._stale = True, trouble, True
             return "lost"
-        if self.lost and not trouble and self._last_block_s is not None:
+        if self.lost and not trouble and self._fresh:
             self.lost, self.reason = False, ""
             return "back"
         return None
+
+    @property
+    def _fresh(self) -> bool:
+        """Whether the sound comes from an opening made since the loss, or was only muted.
+
+        The old opening may have been moved to another source, or be about to end.
+        """
+        return self._last_block_s is not None and not (self._stale and self.gone)
 
     def _trouble(self, at_s: float) -> str:
         if self._last_block_s is None:

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from test_sound_card import within
-from virtual_card import MICROPHONE, SPEAKER, VirtualCard
+from virtual_card import MICROPHONE, SPEAKER, Recording, VirtualCard
 
 from assistant.devices.sound import Clip, read_clip
 from assistant.devices.sound_card import SoundCard
@@ -102,22 +102,27 @@ def test_a_live_session_hears_answers_aloud_and_survives_an_unplugged_microphone
 ) -> None:
     with sound_server.record() as recording:
         session.wait("the first question", lambda record: record["did"] == "listen", 0.0)
-        recording.wait_loud(PATIENCE_S)
-        wait_until_silent(recording.last_loud_s)
+        wait_until_spoken(recording, 0.0)
         asked_s = time.monotonic()
         sound_server.speak(operator("why")).wait(10.0)
         answered_s = session.wait("an answer to 'why'", say, asked_s)
-        wait_until_silent(recording.last_loud_s)
-        assert recording.last_loud_s() > answered_s, "the answer was not spoken"
+        wait_until_spoken(recording, answered_s)
 
         noted_s = time.monotonic()
         sound_server.speak(operator("take a note")).wait(10.0)
-        session.wait("the asking for the note", says("Speak your note."), noted_s)
-        wait_until_silent(recording.last_loud_s)
+        asked_s = session.wait("the asking for the note", says("Speak your note."), noted_s)
+        wait_until_spoken(recording, asked_s)
         sound_server.speak(operator("The left washout plug weeps a little.")).wait(10.0)
         session.wait("the note", lambda record: record["did"] == "note", noted_s)
-        session.wait("that its sound is kept", says("Noted, with its sound."), noted_s)
-        wait_until_silent(recording.last_loud_s)
+        kept_s = session.wait("that its sound is kept", says("Noted, with its sound."), noted_s)
+        wait_until_spoken(recording, kept_s)
+
+        reported_s = time.monotonic()
+        sound_server.speak(operator("regulator shut")).wait(10.0)
+        entered = {"did": "reading", "reading": "regulator", "value": "shut", "state": "accepted"}
+        session.wait("the report", lambda record: entered.items() <= record.items(), reported_s)
+        next_s = session.wait("the next question", says("Gear: in or out?"), reported_s)
+        wait_until_spoken(recording, next_s)
 
     backs_s: list[float] = []
 
@@ -149,8 +154,20 @@ def test_a_live_session_hears_answers_aloud_and_survives_an_unplugged_microphone
     assert any("the sound of 1 note is in" in line for line in session.errors)
 
 
-def wait_until_silent(last_loud_s: Callable[[], float], seconds: float = 2.5) -> None:
+def test_a_microphone_that_is_not_there_is_told(sound_server: VirtualCard, tmp_path: Path) -> None:
+    run = subprocess.run(
+        [sys.executable, "-m", "assistant.cli", "run", "--microphone", "no such thing",
+         "--out", str(tmp_path)],
+        capture_output=True, text=True, timeout=PATIENCE_S, check=False,
+    )  # fmt: skip
+    assert run.returncode == 2
+    assert "no such thing" in run.stderr
+    assert "Traceback" not in run.stderr
+
+
+def wait_until_spoken(recording: Recording, ordered_s: float, silent_s: float = 2.5) -> None:
+    """Until what was ordered at `ordered_s` has been heard from the speaker and is over."""
     end_s = time.monotonic() + PATIENCE_S
-    while time.monotonic() - last_loud_s() < seconds:
-        assert time.monotonic() < end_s, "it never stopped speaking"
+    while not ordered_s < recording.last_loud_s() < time.monotonic() - silent_s:
+        assert time.monotonic() < end_s, "it was not spoken, or never ended"
         time.sleep(0.1)

@@ -10,10 +10,17 @@ import pytest
 
 from assistant.devices.clock import RealClock
 from assistant.devices.inbox import Inbox
-from assistant.devices.microphone import FakeSource, FileSource, Microphone, Reshaper, trouble_with
+from assistant.devices.microphone import (
+    FakeSource,
+    FileSource,
+    Microphone,
+    Reshaper,
+    Take,
+    trouble_with,
+)
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples
 from assistant.errors import WorldFailedError
-from assistant.messages import DeviceBack, DeviceLost
+from assistant.messages import DeviceBack, DeviceLost, Event
 
 
 def noise(seconds: float, rate_hz: int = EAR_RATE_HZ) -> Samples:
@@ -93,6 +100,45 @@ def test_unplugging_is_told_within_two_seconds_and_mended_within_five() -> None:
     microphone.close()
     assert isinstance(back, DeviceBack)
     assert back.at - mended_s <= 5.0
+
+
+class SlowSource(FakeSource):
+    """Its first block comes two seconds after it was opened, as from an idle sound server."""
+
+    def __init__(self, clock: RealClock) -> None:
+        super().__init__()
+        self._clock = clock
+        self._opened_s = 0.0
+        self.openings = 0
+
+    def open(self, take: Take) -> int:
+        rate_hz = super().open(take)
+        self._opened_s = self._clock.now()
+        self.openings += 1
+        return rate_hz
+
+    def play(self) -> None:
+        if self._clock.now() - self._opened_s >= 2.0:
+            self.speak(noise(0.05))
+
+
+def test_a_reopened_microphone_is_given_time_for_its_first_block() -> None:
+    clock = RealClock()
+    inbox = Inbox(clock)
+    source = SlowSource(clock)
+    microphone = Microphone(source, lambda block, at_s: None, inbox, clock)
+    microphone.start()
+    told: list[Event] = []
+    for plugged, until in ((True, 2.5), (False, 4.5), (True, 8.5)):
+        source.plugged = plugged
+        while clock.now() < until:
+            source.play()
+            told += [event] if (event := inbox.get(0.05)) else []
+    microphone.close()
+    lost, back = told
+    assert isinstance(lost, DeviceLost) and isinstance(back, DeviceBack)
+    assert source.openings == 2
+    assert back.at - 4.5 <= 5.0
 
 
 def test_a_bug_in_the_ear_is_told_once_and_listening_goes_on() -> None:

@@ -96,6 +96,20 @@ def test_an_open_microphone_that_is_muted_is_told_and_comes_back_by_itself() -> 
     assert [change for _, change in story.told] == ["lost", "back"]
 
 
+def test_sound_of_the_old_opening_is_no_return_of_a_microphone_that_was_gone() -> None:
+    """The server may have moved it to the echo of our own speaker."""
+    plugged = True
+    story = Story(lambda: plugged).run(10, 0.01)
+    plugged = False
+    story.run(3, 0.01)
+    plugged = True
+    story.run(5, 0.01)
+    assert [change for _, change in story.told] == ["lost"]
+    story.dog.opened(story.now_s)
+    story.run(1, 0.01)
+    assert [change for _, change in story.told] == ["lost", "back"]
+
+
 @pytest.mark.parametrize("first", [0.01, 0.0])
 def test_a_reopened_microphone_is_back_at_its_first_block(first: float) -> None:
     story = Story().run(10, 0.01).run(5, None)

@@ -124,8 +124,9 @@ class Recording:
         return np.concatenate([part for _, part in self._parts])
 
     def last_loud_s(self) -> float:
-        """When, by the monotonic clock, the last loud part arrived here."""
-        return max(at_s for at_s, part in self._parts if np.abs(part).max(initial=0.0) > 0.02)
+        """When, by the monotonic clock, the last loud part arrived here; 0 when there was none."""
+        loud = (at_s for at_s, part in list(self._parts) if np.abs(part).max(initial=0.0) > 0.02)
+        return max(loud, default=0.0)
 
     def wait_loud(self, seconds: float) -> float:
         """Until something loud comes; when, by the monotonic clock."""
