@@ -8,6 +8,7 @@ a session, so it is read, not replayed.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,7 +16,7 @@ import pytest
 from assistant import __version__
 from assistant.files import book
 from assistant.files.journal import Journal
-from assistant.messages import Say
+from assistant.messages import ForecastMade, Say
 from assistant.session import Session
 from assistant.verbs.parts import parts_of
 from assistant.verbs.replay import replay
@@ -66,6 +67,27 @@ def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -
     other_version = replay(path, version="99.0")
     assert other_version.differing == ()
     assert other_version.told_otherwise == len(same_version.differing)
+
+
+@pytest.mark.parametrize(("changed_by", "differ"), [(3e-16, False), (1e-10, False), (1e-3, True)])
+def test_the_last_digits_of_a_figure_are_no_difference(
+    tmp_path: Path, changed_by: float, differ: bool
+) -> None:
+    """Seen: two processors of one make round the same exponential otherwise."""
+    kept = book.read(SESSIONS[-1])
+    path = tmp_path / "other.jsonl"
+    forecasts = 0
+    with Journal.create(path, book.header_of_book(kept)) as journal:
+        for turn in kept.turns():
+            journal.event(turn.event)
+            for effect in turn.effects:
+                if isinstance(effect, ForecastMade) and effect.low is not None:
+                    forecasts += 1
+                    effect = replace(effect, low=effect.low * (1 + changed_by))
+                journal.effect(turn.event.at, effect)
+        journal.sync()
+    assert forecasts > 5
+    assert (len(replay(path).differing) > 5) == differ
 
 
 def test_passing_messages_over_leaves_every_other_record_and_every_proof() -> None:
