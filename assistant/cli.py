@@ -33,7 +33,7 @@ VERBS: dict[str, str] = {
     "report": "journal in; a page to file out",
     "journals": "every journal in a line, found by engine and by date",
     "export": "a journal's readings as a readings file",
-    "devices": "microphones and speakers; --test checks level, noise and rate",
+    "devices": "microphones and speakers; --test judges one; --record-noise keeps your engine",
     "tune": "teach the bundled ear: the footplate, or --mine, its owner's voice",
     "fetch-speech": "get vosk's English model, for people on the net",
     "bench": "slow measurements, printed as tables",

@@ -24,11 +24,12 @@ def record(
     taken: SimpleQueue[bytes] = SimpleQueue()
     rate_hz = source.open(taken.put)
     parts: list[bytes] = []
+    wanted, there = int(seconds * rate_hz), 0
     try:
-        wanted = int(seconds * rate_hz)
-        while sum(map(len, parts)) // 4 < wanted:
+        while there < wanted:
             parts.append(taken.get(timeout=FIRST_BLOCK_S))
-            progress(sum(map(len, parts)) / 4 / rate_hz)
+            there += len(parts[-1]) // 4
+            progress(there / rate_hz)
     except Empty:
         raise WorldFailedError("no sound comes from the microphone") from None
     finally:

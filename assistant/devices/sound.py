@@ -14,6 +14,7 @@ from assistant.errors import InputWrongError
 Samples = npt.NDArray[np.float32]
 
 EAR_RATE_HZ = 16_000  # what the ears and the detector take
+FILE_KINDS = {".flac": "FLAC", ".wav": "WAV"}  # by the end of a file's name
 BLOCK = 512  # samples at EAR_RATE_HZ, 32 ms: the detector's own step
 
 
@@ -57,10 +58,15 @@ def read_clip(path: Path) -> Clip:
 
 def as_flac(clip: Clip) -> bytes:
     """A sound as the bytes of a FLAC file of 16 bits, which browsers play too."""
+    return as_file(clip, "FLAC")
+
+
+def as_file(clip: Clip, kind: str) -> bytes:
+    """A sound as the bytes of a file of 16 bits. kind: one of `FILE_KINDS`' values."""
     import soundfile
 
     kept = io.BytesIO()
-    soundfile.write(kept, np.clip(clip.samples, -1.0, 1.0), clip.rate_hz, "PCM_16", format="FLAC")
+    soundfile.write(kept, np.clip(clip.samples, -1.0, 1.0), clip.rate_hz, "PCM_16", format=kind)
     return kept.getvalue()
 
 

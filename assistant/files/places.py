@@ -54,6 +54,11 @@ def practice_folder() -> Path:
     return journals_folder() / "practice"
 
 
+def noises_folder() -> Path:
+    """Where the owner's recordings of the engine are kept."""
+    return home_folder() / "noise"
+
+
 def shipped(folder: Path, suffix: str = ".yaml") -> tuple[str, ...]:
     """The stems of the files of a folder, sorted."""
     return tuple(sorted(path.stem for path in folder.glob(f"*{suffix}")))

@@ -18,7 +18,7 @@ from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import level_name
 from assistant.hearing.hearer import Hearer
 from assistant.messages import Expected, Meaning, Report
-from assistant.rehearsal.noise import Sound, beside, engine_noise
+from assistant.rehearsal.noise import Noise, Sound, Surroundings, engine_noise
 from assistant.rehearsal.voices import Voice, in_a_room, speak
 from assistant.talk.numbers import digit_by_digit, spoken_forms
 from assistant.talk.phrases import grammar
@@ -159,7 +159,7 @@ def _named(kind: str, meaning: Meaning | None, meant: Meaning | None) -> str:
 
 
 def said(
-    lines: Sequence[tuple[str, Expected]], snr_db: float | None, share: int, seed: int
+    lines: Sequence[tuple[str, Expected]], where: Surroundings, share: int, seed: int
 ) -> Iterator[Trial]:
     """Each voice says every `share`th of the lines."""
     for number, (voice, line) in enumerate((v, line) for v in VOICES for line in lines):
@@ -169,10 +169,10 @@ def said(
         rng = np.random.default_rng([seed, number])
         sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
         meant = grammar(expected).meaning(words.split())
-        yield Trial(beside(sound, "mix", snr_db, rng), expected, meant)
+        yield Trial(where.laid_under(sound, rng), expected, meant)
 
 
-def not_for_us(recordings: Path | None, snr_db: float | None, most: int) -> Iterator[Trial]:
+def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Iterator[Trial]:
     """Other talk, to the questions of a steam-up in turn; people's orders where recordings are."""
     asked = [expected for _, expected in SENTENCES]
     sounds: list[Sound] = []
@@ -185,10 +185,10 @@ def not_for_us(recordings: Path | None, snr_db: float | None, most: int) -> Iter
         words = OTHER_TALK[number % len(OTHER_TALK)]
         sounds.append(in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng))
     for number, sound in enumerate(sounds[:most]):
-        yield Trial(beside(sound, "mix", snr_db, rng), asked[number % len(asked)], None)
+        yield Trial(where.laid_under(sound, rng), asked[number % len(asked)], None)
 
 
-def teens(snr_db: float, count: int) -> Iterator[Trial]:
+def teens(where: Surroundings, count: int) -> Iterator[Trial]:
     """Thirteen against thirty and so on, and five against nine, as pressures."""
     rng = np.random.default_rng(23)
     values = [value for pair in TEENS for value in pair] + [5, 9]
@@ -198,19 +198,27 @@ def teens(snr_db: float, count: int) -> Iterator[Trial]:
         words = f"pressure {forms[int(rng.integers(min(2, len(forms))))]}"
         voice = VOICES[int(rng.integers(len(VOICES)))]
         sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
-        yield Trial(beside(sound, "mix", snr_db, rng), PRESSURE, Report("pressure", value, "psi"))
+        yield Trial(where.laid_under(sound, rng), PRESSURE, Report("pressure", value, "psi"))
 
 
-def heard_in_noise(utterances: Utterances, hours: float, hearer: Hearer) -> Iterator[str]:
+NOISE_KINDS = ("mix", "blower", "chuff", "valve", "wind", "clank")
+
+
+def heard_in_noise(
+    utterances: Utterances,
+    hours: float,
+    hearer: Hearer,
+    kinds: Sequence[str] = NOISE_KINDS,
+    noise: Noise = engine_noise,
+) -> Iterator[str]:
     """Hours of engine noise alone through detector and ear: how many stretches, what of them."""
-    kinds = ("mix", "blower", "chuff", "valve", "wind", "clank")
     minutes = max(1, round(hours * 60 / len(kinds)))
     for number, kind in enumerate(kinds):
         found: Counter[str] = Counter()
         begin = perf_counter()
         for minute in range(minutes):
             rng = np.random.default_rng([31, number, minute])
-            for sound in utterances(engine_noise(kind, 60.0, rng)):
+            for sound in utterances(noise(kind, 60.0, rng)):
                 for expected in (ANY, PRESSURE):
                     found[decide(hearer.heard(sound, expected, 0.0), expected).kind] += 1
         spent = perf_counter() - begin
@@ -221,24 +229,46 @@ def heard_in_noise(utterances: Utterances, hours: float, hearer: Hearer) -> Iter
 
 
 def measure(
-    hearer: Hearer, utterances: Utterances, recordings: Path | None, part: str, share: int = 2
+    hearer: Hearer,
+    utterances: Utterances,
+    recordings: Path | None,
+    part: str,
+    share: int = 2,
+    kinds: Sequence[str] = ("mix",),
+    noise: Noise = engine_noise,
 ) -> Iterator[str]:
-    """The tables of one part, line by line: sentences, others, teens or noise."""
+    """The tables of one part, line by line: sentences, others or teens, beside each kind of noise.
+
+    Without noise they are measured once.
+    """
     yield LEGEND
     yield HEADER
     wrong: list[str] = []
-    if part == "sentences":
-        for snr_db in LEVELS:
-            made = judged(hearer, utterances, said(SENTENCES, snr_db, share, 5))
+    for kind in kinds:
+        if tuple(kinds) != ("mix",):
+            yield f"beside {kind}"
+        for snr_db in PARTS[part][1]:
+            if snr_db is None and kind != kinds[0]:
+                continue
+            made = judged(hearer, utterances, _trials(part, share, recordings, snr_db, kind, noise))
             wrong += made.wrong
-            yield made.line(f"product sentences {level_name(snr_db)}")
-    elif part == "others":
-        for snr_db in (None, 10.0):
-            made = judged(hearer, utterances, not_for_us(recordings, snr_db, 600 // share))
-            wrong += made.wrong
-            yield made.line(f"other talk {level_name(snr_db)}")
-    elif part == "teens":
-        made = judged(hearer, utterances, teens(10.0, 600 // share))
-        wrong += made.wrong
-        yield made.line("teens and tens 10 dB")
+            yield made.line(f"{PARTS[part][0]} {level_name(snr_db)}")
     yield from (f"wrong: {line}" for line in wrong)
+
+
+PARTS: dict[str, tuple[str, tuple[float | None, ...]]] = {
+    "sentences": ("product sentences", LEVELS),
+    "others": ("other talk", (None, 10.0)),
+    "teens": ("teens and tens", (10.0,)),
+}
+
+
+def _trials(
+    part: str, share: int, recordings: Path | None, snr_db: float | None, kind: str, noise: Noise
+) -> Iterator[Trial]:
+    where = Surroundings(snr_db, kind, noise)
+    if part == "others":
+        return not_for_us(recordings, where, 600 // share)
+    if part == "teens":
+        return teens(where, 600 // share)
+    return said(SENTENCES, where, share, 5)

@@ -13,7 +13,7 @@ import numpy as np
 from assistant.hearing.hearer import Hearer
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Expected, Heard
-from assistant.rehearsal.noise import RATE, Sound, beside
+from assistant.rehearsal.noise import RATE, Noise, Sound, beside, engine_noise
 from assistant.rehearsal.voices import Voice, in_a_room, speak
 
 
@@ -22,7 +22,8 @@ class SoundRig:
     """An operator's voice in front of the detector and the ears.
 
     utterances: a sound to the stretches of speech that a fresh detector finds in it.
-    noise_db: speech to noise, None for a quiet room. play: called with each sound, to let it out.
+    noise_db: speech to noise, None for a quiet room. noise: gives noise of `noise_kind`. play:
+    called with each sound, to let it out.
     """
 
     voice: Voice
@@ -31,13 +32,14 @@ class SoundRig:
     rng: np.random.Generator
     noise_db: float | None = None
     noise_kind: str = "mix"
+    noise: Noise = engine_noise
     play: Callable[[Sound], None] = lambda sound: None
 
     def say(self, words: str) -> Sound:
         """The words as the microphone gets them."""
         pace = round(float(self.rng.uniform(0.9, 1.05)), 2)
         sound = in_a_room(speak(self.voice, words, pace), self.rng)
-        return beside(sound, self.noise_kind, self.noise_db, self.rng)
+        return beside(sound, self.noise_kind, self.noise_db, self.rng, self.noise)
 
     def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
         """Seconds of sound, and one `Heard` for each utterance the detector finds in it."""

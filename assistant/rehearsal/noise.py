@@ -8,6 +8,7 @@ a small engine was found; the shapes are broadband and low-passed or high-passed
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -96,11 +97,34 @@ def engine_noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
     return (0.05 * _level(noise)).astype(np.float32)
 
 
-def beside(sound: Sound, kind: str, snr_db: float | None, rng: np.random.Generator) -> Sound:
+Noise = Callable[[str, float, np.random.Generator], Sound]
+"""(kind, seconds, rng) -> so much noise of that kind."""
+
+
+def beside(
+    sound: Sound,
+    kind: str,
+    snr_db: float | None,
+    rng: np.random.Generator,
+    noise: Noise = engine_noise,
+) -> Sound:
     """The sound as it is beside an engine; as it was where there is none (`snr_db` None)."""
     if snr_db is None:
         return sound
-    return mix(sound, engine_noise(kind, len(sound) / RATE + 0.1, rng), snr_db)
+    return mix(sound, noise(kind, len(sound) / RATE + 0.1, rng), snr_db)
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What stands under a voice: noise of one kind, `snr_db` below it (None: a quiet room)."""
+
+    snr_db: float | None = None
+    kind: str = "mix"
+    noise: Noise = engine_noise
+
+    def laid_under(self, sound: Sound, rng: np.random.Generator) -> Sound:
+        """The sound as it is there."""
+        return beside(sound, self.kind, self.snr_db, rng, self.noise)
 
 
 def active_rms(speech: Sound) -> float:

@@ -6,6 +6,7 @@ import argparse
 import os
 from pathlib import Path
 
+from assistant.verbs import own_noise
 from assistant.verbs.out import Out
 
 
@@ -22,6 +23,11 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--part", choices=("sentences", "others", "teens", "noise"), default="sentences",
         help="talk: which of its tables",
+    )  # fmt: skip
+    parser.add_argument(
+        "--kind", action="append", metavar="KIND",
+        help=f"talk: beside which noise, more than once for several: {own_noise.HELP} (default: "
+        "mix and each of yours; all of them with --part noise)",
     )  # fmt: skip
     parser.add_argument("--hours", type=float, default=0.5, help="talk --part noise: of noise")
     parser.add_argument(
@@ -64,11 +70,13 @@ def _talk(out: Out, given: argparse.Namespace) -> None:
     chosen = choose()
     out.line(chosen.line)
     hearer = Hearer(chosen.ear)
+    made = bench_talk.NOISE_KINDS if given.part == "noise" else ("mix",)
+    noise, kinds = own_noise.noises(given.kind or [*made, *own_noise.recorded()])
     if given.part == "noise":
-        lines = bench_talk.heard_in_noise(kit.utterances, given.hours, hearer)
+        lines = bench_talk.heard_in_noise(kit.utterances, given.hours, hearer, kinds, noise)
     else:
         lines = bench_talk.measure(
-            hearer, kit.utterances, given.recordings, given.part, given.share
+            hearer, kit.utterances, given.recordings, given.part, given.share, kinds, noise
         )
     for line in lines:
         out.line(line)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from assistant.devices.device_list import Device
 from assistant.devices.microphone import CardSource
 from assistant.devices.recorder import record
 from assistant.devices.sound_card import SoundCard
 from assistant.errors import NotRightError
+from assistant.verbs import own_noise
 from assistant.verbs.out import Out
 
 LISTEN_S = 6.0
@@ -16,18 +18,33 @@ LISTEN_S = 6.0
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `devices`."""
-    parser.add_argument(
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument(
         "--test", action="store_true", help="listen for six seconds and judge the microphone"
     )
-    parser.add_argument("--microphone", metavar="NAME", help="which one to test")
+    what.add_argument(
+        "--record-noise", type=own_noise.seconds, nargs="?", const=own_noise.USUAL_S,
+        metavar="SECONDS", help="record your engine alone, nobody speaking, to test with it "
+        f"(default {own_noise.USUAL_S:.0f} s)",
+    )  # fmt: skip
+    parser.add_argument("--microphone", metavar="NAME", help="which one to test or to record with")
+    parser.add_argument(
+        "--out", type=Path, metavar="PLACE",
+        help="record-noise: another folder, or a name ending in .flac or .wav",
+    )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="JSON lines")
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """List or test; returns 0, raises NotRightError for a microphone that will not do."""
+    """List, test or record; returns 0, raises NotRightError for a microphone that will not do."""
     card = SoundCard()
     if given.test:
         return _test(card, given.microphone, out)
+    if given.record_noise is not None:
+        device = card.find(given.microphone, "microphone")
+        source = CardSource(card, given.microphone)
+        own_noise.record_noise(source, device.name, given.record_noise, given.out, out)
+        return 0
     devices = card.devices()
     for device in devices:
         out.record(

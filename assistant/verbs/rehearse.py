@@ -12,7 +12,7 @@ import numpy as np
 
 from assistant.app import Loop, Performer
 from assistant.devices.console import Screen
-from assistant.errors import NotRightError
+from assistant.errors import InputWrongError, NotRightError
 from assistant.files import book, places
 from assistant.files.journal import Journal
 from assistant.hearing.ear import Sound
@@ -21,7 +21,7 @@ from assistant.rehearsal.hearing_rig import SoundRig, TypedRig
 from assistant.rehearsal.operator import Line
 from assistant.rehearsal.scene import Ears, Pace, Tally
 from assistant.session import Session
-from assistant.verbs import kit, shown
+from assistant.verbs import kit, own_noise, shown
 from assistant.verbs.out import Out
 from assistant.verbs.parts import header_of, proved_parts
 from assistant.verbs.replay import differences
@@ -46,6 +46,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--noise", type=float, metavar="DB", help="speech-to-noise ratio beside the engine"
     )
+    parser.add_argument("--noise-kind", metavar="KIND", help=f"with --noise: {own_noise.HELP}")
     parser.add_argument("--silent", action="store_true", help="no sound at all: words as if typed")
     parser.add_argument("--mute", action="store_true", help="with real: do not play sound")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
@@ -74,6 +75,8 @@ class Waiting:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Rehearse; returns 0, or raises NotRightError when it went wrong."""
+    if given.noise_kind and (given.noise is None or given.silent):
+        raise InputWrongError("--noise-kind wants --noise DB, and sound to lay it under")
     engine = kit.engine_of(given, out)
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
@@ -136,11 +139,12 @@ class _Stage:
         rng: np.random.Generator,
         play: Callable[[Sound], None],
     ) -> SoundRig:
+        noise, (kind,) = own_noise.noises([given.noise_kind or "mix"])
         hearer = kit.hearer(given, out)
         found = voices.available()
         voice = found[given.seed % min(3, len(found))]
         out.tell(f"the practice operator speaks with the voice {voice}")
-        return SoundRig(voice, hearer, kit.utterances, rng, given.noise, play=play)
+        return SoundRig(voice, hearer, kit.utterances, rng, given.noise, kind, noise, play)
 
     def _player(
         self, given: argparse.Namespace, out: Out

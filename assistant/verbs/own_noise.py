@@ -1,0 +1,163 @@
+"""The owner's own engine as a noise: recorded once, fed back to the practice and the benches."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from assistant.devices.microphone import Source
+from assistant.devices.recorder import record
+from assistant.devices.sound import EAR_RATE_HZ, FILE_KINDS, Clip, as_file, at_rate
+from assistant.errors import InputWrongError, WorldFailedError
+from assistant.files import places
+from assistant.files.whole_file import write_whole
+from assistant.verbs.out import Out
+
+if TYPE_CHECKING:
+    from assistant.hearing.ear import Sound
+    from assistant.rehearsal.own_noise import Noises
+
+USUAL_S, LEAST_S, MOST_S = 60.0, 5.0, 600.0
+LEAD_S = 1.0  # left out at the beginning: the key that started it, and what the card still held
+TOLD_EVERY_S = 10.0
+HELP = "blower, chuff, valve, wind, clank, mix; recorded (your own); one of yours by name; a file"
+
+
+def seconds(text: str) -> float:
+    """How long to record, from the command line."""
+    try:
+        wanted = float(text)
+    except ValueError:
+        wanted = 0.0
+    if not LEAST_S <= wanted <= MOST_S:
+        raise argparse.ArgumentTypeError(f"{LEAST_S:.0f} to {MOST_S:.0f} seconds, not {text!r}")
+    return wanted
+
+
+def record_noise(source: Source, name: str, wanted_s: float, place: Path | None, out: Out) -> Path:
+    """Record so many seconds of the engine alone, and tell what was recorded; where it is kept.
+
+    name: the microphone's. WorldFailedError when nothing or only silence comes from it.
+    """
+    from assistant.devices.noise_level import measure_noise, told
+
+    file = _file(place)
+    file.parent.mkdir(parents=True, exist_ok=True)
+    out.tell(
+        f"recording the engine for {wanted_s:.0f} seconds with {name}: be silent, and let nobody "
+        "speak near it. Let it make the noise in which you will be heard (blower, pump)."
+    )
+    clip = at_rate(record(source, wanted_s + LEAD_S, _Progress(wanted_s, out)), EAR_RATE_HZ)
+    clip = Clip(clip.samples[round(LEAD_S * EAR_RATE_HZ) :], EAR_RATE_HZ)
+    level = measure_noise(clip)
+    if level.silent:
+        raise WorldFailedError(
+            f"{name}: only silence came from it, and nothing was kept. Is it muted, or the wrong "
+            "device?"
+        )
+    spoken = speech_in(clip.samples)
+    write_whole(file, as_file(clip, FILE_KINDS[file.suffix.lower()]))
+    out.record(
+        {"file": str(file), "seconds": round(clip.duration_s, 1),
+         "level_db": round(level.level_db, 1), "quietest_db": round(level.quietest_db, 1),
+         "loudest_db": round(level.loudest_db, 1),
+         "clipped_share": round(level.clipped_share, 5), "speech_s": spoken}
+    )  # fmt: skip
+    for line in (f"kept: {file} ({clip.duration_s:.0f} s)", *told(level), _told_speech(spoken)):
+        out.line(line)
+    out.line(
+        f"test with it: footplate rehearse --noise 10 --noise-kind {_kind(file)}; "
+        "footplate bench talk --part noise"
+    )
+    return file
+
+
+def _file(place: Path | None) -> Path:
+    """Where it will be kept. InputWrongError for a place that holds one already, or cannot."""
+    named = time.strftime("%Y-%m-%d-%H%M%S.flac")
+    file = places.noises_folder() / named if place is None else place
+    if file.suffix.lower() not in FILE_KINDS:
+        if file.suffix and not file.is_dir():
+            raise InputWrongError(f"{file}: a noise is kept as .flac or .wav")
+        file = file / named
+    if file.exists():
+        raise InputWrongError(f"{file}: is there already; choose another name")
+    return file
+
+
+def _kind(file: Path) -> str:
+    """What the recording is called by."""
+    return file.name if file.parent == places.noises_folder() else str(file)
+
+
+class _Progress:
+    """Tells every ten seconds how long there is still to be silent."""
+
+    def __init__(self, wanted_s: float, out: Out) -> None:
+        self._whole_s = wanted_s + LEAD_S
+        self._out = out
+        self._next_s = TOLD_EVERY_S
+
+    def __call__(self, done_s: float) -> None:
+        if done_s >= self._next_s and self._whole_s - done_s >= TOLD_EVERY_S / 2:
+            self._next_s += TOLD_EVERY_S
+            self._out.tell(f"... {self._whole_s - done_s:.0f} s more")
+
+
+def speech_in(sound: Sound) -> list[tuple[float, float]]:
+    """From when to when [s] the detector finds speech in a sound; near stretches are one."""
+    from assistant.devices.sound import blocks
+    from assistant.hearing.detector import BLOCK, RATE_HZ, Detector, Limits
+
+    detector, limits = Detector(), Limits()
+    found: list[tuple[float, float]] = []
+    began_s: float | None = None
+    for number, block in enumerate(blocks(sound, BLOCK), start=1):
+        for detected in detector.feed(block):
+            now_s = number * BLOCK / RATE_HZ
+            if detected.sound is None:
+                began_s = now_s - limits.start_s
+            elif began_s is not None:
+                kept_s = len(detected.sound) / RATE_HZ
+                found.append((began_s, began_s + kept_s - limits.before_s - limits.after_s))
+                began_s = None
+    if began_s is not None:
+        found.append((began_s, len(sound) / RATE_HZ))
+    return _joined(found, limits.gap_s)
+
+
+def _joined(stretches: Sequence[tuple[float, float]], gap_s: float) -> list[tuple[float, float]]:
+    joined: list[tuple[float, float]] = []
+    for begin, end in stretches:
+        if joined and begin - joined[-1][1] <= gap_s:
+            begin = joined.pop()[0]
+        joined.append((round(begin, 1), round(end, 1)))
+    return joined
+
+
+def _told_speech(spoken: Sequence[tuple[float, float]]) -> str:
+    if not spoken:
+        return "no speech was found in it"
+    shown = ", ".join(f"{begin:.0f} to {end:.0f} s" for begin, end in spoken[:6])
+    more = f" and {len(spoken) - 6} more" if len(spoken) > 6 else ""
+    return (
+        f"note: speech was found in it, at {shown}{more}. If somebody spoke, record it again; if "
+        "nobody did, the engine sounds like speech there, and that is worth testing with"
+    )
+
+
+def noises(wanted: Sequence[str]) -> tuple[Noises, tuple[str, ...]]:
+    """What gives these kinds of noise, and their names as it knows them; see `HELP`."""
+    from assistant.rehearsal.own_noise import noises_for
+
+    return noises_for(wanted, places.noises_folder())
+
+
+def recorded() -> list[str]:
+    """The owner's recordings, by name."""
+    from assistant.rehearsal.own_noise import recordings
+
+    return [file.name for file in recordings(places.noises_folder())]

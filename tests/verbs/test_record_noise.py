@@ -1,0 +1,164 @@
+"""Recording one's own engine, from a microphone in memory to a kind of noise for a practice."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+import soundfile
+
+from assistant.cli import main
+from assistant.devices.clock import FakeClock
+from assistant.devices.microphone import FakeSource, FileSource, Take
+from assistant.devices.sound import Clip, Samples
+from assistant.errors import InputWrongError, WorldFailedError
+from assistant.files import places
+from assistant.rehearsal.noise import RATE, engine_noise
+from assistant.verbs import own_noise
+
+
+class Kept:
+    """An Out that keeps what it is told."""
+
+    json = True
+
+    def __init__(self) -> None:
+        self.lines: list[str] = []
+        self.told: list[str] = []
+        self.records: list[dict[str, Any]] = []
+
+    def line(self, text: str = "") -> None:
+        self.lines.append(text)
+
+    def record(self, record: dict[str, Any]) -> None:
+        self.records.append(record)
+
+    def tell(self, text: str) -> None:
+        self.told.append(text)
+
+
+class Engine(FakeSource):
+    """A microphone that brings this sound as soon as it is opened."""
+
+    def __init__(self, sound: Samples, rate_hz: int = RATE) -> None:
+        super().__init__(rate_hz)
+        self._sound = sound
+
+    def open(self, take: Take) -> int:
+        rate_hz = super().open(take)
+        self.speak(self._sound)
+        return rate_hz
+
+
+def running(seconds: float) -> Samples:
+    return engine_noise("chuff", seconds, np.random.default_rng(8))
+
+
+@pytest.fixture(autouse=True)
+def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("FOOTPLATE_HOME", str(tmp_path / "home"))
+
+
+def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
+    out = Kept()
+    source = FileSource(Clip(running(20), RATE), FakeClock())
+    file = own_noise.record_noise(source, "USB headset", 12.0, None, out)
+    assert file.parent == places.noises_folder()
+    assert file.suffix == ".flac"
+    samples, rate_hz = soundfile.read(file, dtype="float32")
+    assert (len(samples), rate_hz) == (12 * RATE, RATE)
+    assert np.abs(samples - running(20)[RATE : 13 * RATE]).max() < 1e-4
+    assert "be silent" in out.told[0]
+    assert "12 seconds with USB headset" in out.told[0]
+    (record,) = out.records
+    assert record["file"] == str(file)
+    assert record["level_db"] == pytest.approx(-26.0, abs=1.0)  # an RMS of 0.05
+    assert any("-26 dB of full scale" in line for line in out.lines)
+    assert any(f"--noise-kind {file.name}" in line for line in out.lines)
+    assert own_noise.recorded() == [file.name]
+    noise, (kind,) = own_noise.noises(["recorded"])
+    assert len(noise(kind, 3.0, np.random.default_rng(1))) == 3 * RATE
+
+
+def test_a_named_file_at_another_rate(tmp_path: Path) -> None:
+    out = Kept()
+    place = tmp_path / "deep" / "blower.wav"
+    noise = np.random.default_rng(3).normal(0, 0.1, 8 * 48_000).astype(np.float32)
+    assert own_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out) == place
+    assert soundfile.info(place).samplerate == RATE
+    assert soundfile.info(place).frames == 5 * RATE
+    assert any(f"--noise-kind {place}" in line for line in out.lines)
+    with pytest.raises(InputWrongError, match="is there already"):
+        own_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out)
+
+
+def test_the_time_left_is_told() -> None:
+    out = Kept()
+    own_noise.record_noise(Engine(running(35)), "m", 30.0, None, out)
+    assert out.told[1:] == ["... 21 s more", "... 11 s more"]
+
+
+def test_silence_is_an_error_and_nothing_is_kept() -> None:
+    with pytest.raises(WorldFailedError, match="only silence came from it"):
+        own_noise.record_noise(Engine(np.zeros(8 * RATE, np.float32)), "m", 5.0, None, Kept())
+    assert own_noise.recorded() == []
+
+
+def test_no_microphone_is_an_error_in_a_line() -> None:
+    source = FakeSource()
+    source.plugged = False
+    with pytest.raises(WorldFailedError, match="there is no microphone"):
+        own_noise.record_noise(source, "m", 5.0, None, Kept())
+
+
+def test_another_kind_of_file_is_refused_before_anybody_is_silent(tmp_path: Path) -> None:
+    out = Kept()
+    with pytest.raises(InputWrongError, match="is kept as"):
+        own_noise.record_noise(FakeSource(), "m", 5.0, tmp_path / "x.mp3", out)
+    assert out.told == []
+
+
+@pytest.mark.sound
+def test_speech_in_it_is_told_with_its_times() -> None:
+    from assistant.rehearsal import voices
+
+    try:
+        voice = voices.available()[0]
+    except WorldFailedError as missing:
+        pytest.skip(str(missing))
+    out = Kept()
+    sound = 0.02 * running(13)
+    spoken = voices.speak(voice, "pressure seventy five pounds")
+    at = 7 * RATE
+    sound[at : at + len(spoken)] += spoken
+    own_noise.record_noise(Engine(sound), "m", 12.0, None, out)
+    ((begin, end),) = out.records[0]["speech_s"]
+    assert begin == pytest.approx(6.0, abs=0.5)  # the first second is not kept
+    assert end == pytest.approx(6.0 + len(spoken) / RATE, abs=0.7)
+    assert any("speech was found in it, at 6 to" in line for line in out.lines)
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "told"),
+    [
+        (["devices", "--record-noise", "2"], 2, "5 to 600 seconds"),
+        (["devices", "--record-noise", "soon"], 2, "5 to 600 seconds"),
+        (["rehearse", "--noise-kind", "blower"], 2, "wants --noise"),
+        (["rehearse", "--noise", "10", "--noise-kind", "recorded"], 2, "no noise was recorded"),
+        (["rehearse", "--noise", "10", "--noise-kind", "gone.wav"], 2, "gone.wav: no such file"),
+        (["bench", "talk", "--kind", "blowr"], 2, "did you mean 'blower'"),
+    ],
+)
+def test_trouble_is_one_line_and_the_right_code(
+    words: list[str], code: int, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    try:
+        got = main(words)
+    except SystemExit as left:
+        got = int(left.code or 0)
+    out, err = capsys.readouterr()
+    assert got == code
+    assert told in err
+    assert "Traceback" not in out + err
