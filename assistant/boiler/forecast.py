@@ -78,6 +78,15 @@ def water(belief: Belief) -> Band:
     return Band(low, mid, high)
 
 
+def water_middle(belief: Belief) -> float:
+    """The middle alone of what `water` says [fraction of the glass]."""
+    kg, kelvin = belief.water.middle_kg(belief.at_s), belief.warmth.at(belief.at_s)
+    middle = glass.shown_for(belief.engine, kg, kelvin)
+    if out_of_sight(belief.history):
+        return 1.0 if middle > 0.85 else 0.0
+    return min(max(middle, 0.0), 1.0)
+
+
 def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
     """Minutes until the gauge shows a pressure [Pa gauge] if nothing is changed."""
     now = pressure(belief)

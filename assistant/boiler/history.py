@@ -6,8 +6,9 @@ Pressures here are gauge [Pa], heights fractions of the glass, volumes m3, times
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TypeVar
 
 from assistant.boiler.figures import Engine
@@ -64,9 +65,10 @@ class Act:
 
 
 Fact = Pressure | Water | Tank | Act
+NEVER_TOLD: tuple[list[float], list[str]] = [], []
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class History:
     """Everything usable that was reported, each kind in order of time."""
 
@@ -98,11 +100,28 @@ class History:
 
     def state(self, what: str, at_s: float = math.inf) -> str | None:
         """The last word reported for a thing at or before a time, or None."""
-        word = None
+        times, words = self._told.get(what, NEVER_TOLD)
+        told = bisect_right(times, at_s)
+        return words[told - 1] if told else None
+
+    @cached_property
+    def _told(self) -> dict[str, tuple[list[float], list[str]]]:
+        """Of each thing the times at which it was reported [s], and the words."""
+        told: dict[str, tuple[list[float], list[str]]] = {}
         for act in self.acts:
-            if act.what == what and act.at_s <= at_s:
-                word = act.state
-        return word
+            times, words = told.setdefault(act.what, ([], []))
+            times.append(act.at_s)
+            words.append(act.state)
+        return told
+
+    @cached_property
+    def _act_times(self) -> list[float]:
+        return [act.at_s for act in self.acts]
+
+    def acts_between(self, from_s: float, to_s: float) -> tuple[Act, ...]:
+        """What was done from one time to another, both ends included."""
+        times = self._act_times
+        return self.acts[bisect_left(times, from_s) : bisect_right(times, to_s)]
 
     def since(self, what: str, *states: str) -> float | None:
         """Since when a thing has stood in one of these states unbroken; None if it does not."""
@@ -112,7 +131,7 @@ class History:
                 start = (act.at_s if start is None else start) if act.state in states else None
         return start
 
-    @property
+    @cached_property
     def lit_s(self) -> float | None:
         """When the fire was first lit, or None."""
         return next((a.at_s for a in self.acts if (a.what, a.state) == ("fire", "lit")), None)

@@ -160,7 +160,8 @@ class _Fit:
     ) -> None:
         self.mean, self.precision = mean, precision
         told = np.array([(b.at_s, b.low, b.high, b.slack, b.wild) for b in bounds])
-        self.at_s, low, high, self.slack, self.wild = told.T
+        self.at_s, low, high, slack, wild = told.T
+        self._may_be_wild(wild)
         of = np.array([b.stretch for b in bounds])
         starts = np.array([s.start for s in stretches])[of]
         from_lighting = np.array([s.from_lighting for s in stretches], dtype=float)[of]
@@ -172,20 +173,24 @@ class _Fit:
             [np.concatenate([from_lighting[:, None], joules, origin], axis=1) for joules in run]
         )
         self.cell = 1 + np.clip(((low + high) / 2.0).astype(int), 0, CELLS - 1)
-        self.joules = ladder_.heat_j[self.cell - 1]
+        self.smear_j = slack * ladder_.heat_j[self.cell - 1]
+        self.both_at_s = np.tile(self.at_s, 2)
+        self.rests = bool(self.rest.any())
 
     def times(self, z: Array) -> tuple[Array, Array, Array]:
         """How far each end lies before the reading, in smears (G, 2n); its smear in seconds
         (G, n), of the gauge and of the moment of calling (8 s); and the slopes of the times
         (G, 2n, D)."""
-        seconds = np.ones_like(z)
-        np.exp(np.clip(z[:, : CELLS + 1], -60.0, 25.0), out=seconds[:, : CELLS + 1])
-        smear = self.slack * self.joules * seconds[:, self.cell] + 8.0
+        seconds = np.ones(z.shape)
+        logs = np.minimum(np.maximum(z[:, : CELLS + 1], -60.0), 25.0)
+        np.exp(logs, out=seconds[:, : CELLS + 1])
+        smear = self.smear_j * seconds[:, self.cell] + 8.0
         slopes = self.design * seconds[:, None, :]
-        at = seconds.copy()
-        at[:, CELLS + 1 :] = z[:, CELLS + 1 :]
-        ends = (np.tile(self.at_s, 2) - at @ self.design.T) / np.tile(smear, 2)
-        ends[:, : len(self.at_s)][:, self.rest] = LONG_BEFORE
+        at = z.copy()
+        at[:, : CELLS + 1] = seconds[:, : CELLS + 1]
+        ends = (self.both_at_s - at @ self.design.T) / np.concatenate([smear, smear], axis=1)
+        if self.rests:
+            ends[:, : len(self.at_s)][:, self.rest] = LONG_BEFORE
         return ends, smear, slopes
 
     def best(self, start: Array) -> Slopes:
@@ -199,15 +204,20 @@ class _Fit:
         """
         out = self.moving & (self.wild > 0.0) & (self.told(self.times(z[None])[0])[0][0] < 0.5)
         pairs = out & (np.append(out[1:], False) | np.append(False, out[:-1]))
-        self.wild = np.where(pairs, 0.0, self.wild)
+        self._may_be_wild(np.where(pairs, 0.0, self.wild))
         return bool(pairs.any())
+
+    def _may_be_wild(self, chance: Array) -> None:
+        """The chance of each bound that it says nothing."""
+        self.wild, self.log_sure = chance, np.log1p(-chance)
+        with np.errstate(divide="ignore"):
+            self.log_wild = np.log(0.1 * chance)
 
     def told(self, off: Array) -> tuple[Array, Array, Array]:
         """For each bound (G, n): belief that it is not wild, log chance, and that of its inside."""
         inside = log_between(off[:, len(self.at_s) :], off[:, : len(self.at_s)])
-        sure = np.log1p(-self.wild) + inside
-        with np.errstate(divide="ignore"):
-            chance = np.logaddexp(sure, np.log(0.1 * self.wild))
+        sure = self.log_sure + inside
+        chance = np.logaddexp(sure, self.log_wild)
         return np.exp(sure - chance), chance, inside
 
     def prior(self, z: Array) -> tuple[Array, Array]:
@@ -235,18 +245,20 @@ class _Fit:
         """The log posterior: each reading an interval, smeared, or wild."""
         ends, smear, slopes = self.times(z)
         belief, chance, inside = self.told(ends)
-        a, b = ends[:, : len(self.at_s)], ends[:, len(self.at_s) :]
-        da, db = _density_over(a, inside), _density_over(b, inside)
+        count = len(self.at_s)
+        a, b = ends[:, :count], ends[:, count:]
+        density = _density_over(ends, np.concatenate([inside, inside], axis=1))
+        da, db = density[:, :count], density[:, count:]
         value, gradient = self.prior(z)
         value += chance.sum(1)
         pull = belief / smear
         gradient += (np.concatenate([-pull * da, pull * db], axis=1)[:, None, :] @ slopes)[:, 0]
         firm = (belief / smear**2)[..., None]
-        early, late = slopes[:, : len(self.at_s)], slopes[:, len(self.at_s) :]
+        early, late = slopes[:, :count], slopes[:, count:]
         cross = firm * (-da * db)[..., None]
-        bent_a = firm * (da * (a + da))[..., None] * early + cross * late
-        bent_b = firm * (db * (db - b))[..., None] * late + cross * early
-        bent = np.concatenate([bent_a, bent_b], axis=1)
+        bent = np.empty(slopes.shape)
+        bent[:, :count] = firm * (da * (a + da))[..., None] * early + cross * late
+        bent[:, count:] = firm * (db * (db - b))[..., None] * late + cross * early
         return value, gradient, self.precision + np.swapaxes(slopes, 1, 2) @ bent
 
 
@@ -265,7 +277,7 @@ def log_between(low: Array, high: Array) -> Array:
     """Log of the standard normal probability between two values, far out in a tail as well."""
     mirrored = low + high < 0.0
     near, far = np.where(mirrored, -high, low), np.where(mirrored, -low, high)
-    near_tail, far_tail = _log_above(near), _log_above(far)
+    near_tail, far_tail = _log_above(np.array([near, far]))
     part = np.minimum(far_tail - near_tail, -1e-9)
     return np.asarray(near_tail + np.log(-np.expm1(part)), dtype=float)
 
@@ -280,9 +292,10 @@ def _log_above(x: Array) -> Array:
     """Log of the standard normal probability above x."""
     size = np.abs(x) / math.sqrt(2.0)
     t = 1.0 / (1.0 + 0.5 * size)
-    series = np.full(x.shape, ERFC[-1])
-    for term in ERFC[-2::-1]:
-        series = series * t + term
+    series = ERFC[-1] * t + ERFC[-2]
+    for term in ERFC[-3::-1]:
+        series *= t
+        series += term
     tail = np.log(0.5 * t) - size**2 + series
     return np.asarray(np.where(x > 0.0, tail, np.log1p(-np.exp(tail))), dtype=float)
 

@@ -186,6 +186,6 @@ def _breaks(
 def _taken(history: History, before: Pressure, now: Pressure) -> bool:
     taken = {("regulator", "open"), ("valve", "lifting"), ("fire", "drawn"), ("fire", "lit")}
     return any(
-        before.at_s < act.at_s <= now.at_s and (act.what, act.state) in taken
-        for act in history.acts
+        before.at_s < act.at_s and (act.what, act.state) in taken
+        for act in history.acts_between(before.at_s, now.at_s)
     )

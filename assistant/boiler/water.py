@@ -8,7 +8,7 @@ it, is read through the temperature, so expansion is never taken for water.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -44,12 +44,65 @@ class Parts:
 
 @dataclass(frozen=True, eq=False)
 class _Fit:
-    """One explanation of the levels seen: inverse covariance, weighted surprise, log evidence."""
+    """One explanation of the levels seen: covariance, weighted surprise, log evidence."""
 
     kind: str
-    inverse: Array
+    covariance: Array
     pull: Array
     log: float
+
+    @cached_property
+    def inverse(self) -> Array:
+        """Of the covariance: how sure the explanation is."""
+        return np.asarray(np.linalg.inv(self.covariance), dtype=float)
+
+
+Basis = tuple[Array, Array, Array]  # feed, use and time since the start at some times
+
+
+@dataclass(frozen=True, eq=False)
+class _Covariance:
+    """Prior covariance between the water at some times and at others, by what it is made of.
+
+    span_kg: water between bottom and top of the glass, cold.
+    """
+
+    span_kg: float
+    a: Basis
+    b: Basis
+
+    @cached_property
+    def feed(self) -> Array:
+        return FEED_SD**2 * np.outer(self.a[0], self.b[0])
+
+    @cached_property
+    def use(self) -> Array:
+        return USE_SD**2 * np.outer(self.a[1], self.b[1])
+
+    @cached_property
+    def _told(self) -> Array:
+        """All but the loss."""
+        return (0.35 * self.span_kg) ** 2 + self.feed + self.use
+
+    @cached_property
+    def _since(self) -> Array:
+        return np.outer(self.a[2], self.b[2])
+
+    def loss(self, kind: str) -> Array:
+        """Of the loss, by one explanation of the levels."""
+        steady: Array = (self.span_kg / 40.0 / 3600.0) ** 2 * self._since
+        if kind == "leaking":
+            return steady + (self.span_kg / 3.0 / 3600.0) ** 2 * self._since
+        if kind == "sets in":
+            early = np.minimum(self.a[2][:, None], self.b[2][None, :])
+            late = np.maximum(self.a[2][:, None], self.b[2][None, :])
+            hourly = (self.span_kg / 3600.0) ** 2 / 1200.0
+            return steady + hourly * early**2 * (3.0 * late - early) / 6.0
+        return steady
+
+    def all(self, kind: str) -> Array:
+        """Of all of it, by one explanation."""
+        return self._told + self.loss(kind)
 
 
 @dataclass(frozen=True)
@@ -65,7 +118,7 @@ class WaterBelief:
     kelvin_at: Callable[[float], float]
     full_w: float
     filled_kg: float
-    only: str | None = None  # hold to one explanation
+    only: _Fit | None = None  # hold to one explanation
 
     @cached_property
     def seen(self) -> tuple[Water, ...]:
@@ -101,43 +154,38 @@ class WaterBelief:
         return self._passed.at((self._begun_s,))
 
     @cached_property
-    def _basis_seen(self) -> tuple[Array, Array, Array]:
+    def _basis_seen(self) -> Basis:
         return self._basis_at(self._times)
 
-    def _basis(self, times: tuple[float, ...]) -> tuple[Array, Array, Array]:
-        """Feed, use and time since the start at these times."""
-        return self._basis_seen if times is self._times else self._basis_at(times)
+    def _basis(self, times: tuple[float, ...]) -> Basis:
+        """Feed, use and time since the start at these times; of the last times asked for kept."""
+        if times is self._times:
+            return self._basis_seen
+        if times not in self._bases:
+            self._bases.clear()
+            self._bases[times] = self._basis_at(times)
+        return self._bases[times]
 
-    def _basis_at(self, times: tuple[float, ...]) -> tuple[Array, Array, Array]:
+    @cached_property
+    def _bases(self) -> dict[tuple[float, ...], Basis]:
+        return {}
+
+    def _basis_at(self, times: tuple[float, ...]) -> Basis:
         fed, taken = self._passed.at(times)
         fed_before, taken_before = self._at_start
         return fed - fed_before, taken - taken_before, np.array(times) - self._begun_s
 
-    def _covariances(
-        self, a: tuple[float, ...], b: tuple[float, ...], kind: str
-    ) -> tuple[Array, Array, Array, Array]:
-        """Prior covariance between two lists of times of: start, feed, use, loss."""
-        (fed_a, taken_a, since_a), (fed_b, taken_b, since_b) = self._basis(a), self._basis(b)
-        span = self.span_kg
-        start = np.full((len(a), len(b)), (0.35 * span) ** 2)
-        feed = FEED_SD**2 * np.outer(fed_a, fed_b)
-        steam = USE_SD**2 * np.outer(taken_a, taken_b)
-        loss = (span / 40.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
-        if kind == "leaking":
-            loss = loss + (span / 3.0 / 3600.0) ** 2 * np.outer(since_a, since_b)
-        if kind == "sets in":
-            early = np.minimum(since_a[:, None], since_b[None, :])
-            late = np.maximum(since_a[:, None], since_b[None, :])
-            loss = loss + (span / 3600.0) ** 2 / 1200.0 * early**2 * (3.0 * late - early) / 6.0
-        return start, feed, steam, loss
-
-    def _covariance(self, a: tuple[float, ...], b: tuple[float, ...], kind: str) -> Array:
-        start, feed, steam, loss = self._covariances(a, b, kind)
-        return np.asarray(start + feed + steam + loss, dtype=float)
+    def _covariance(self, a: tuple[float, ...], b: tuple[float, ...]) -> _Covariance:
+        """Prior covariance between two lists of times."""
+        return _Covariance(self.span_kg, self._basis(a), self._basis(b))
 
     def _mean(self, times: tuple[float, ...]) -> Array:
         fed, taken, _ = self._basis(times)
         return np.asarray(self.filled_kg + FEED_MEAN * fed - taken, dtype=float)
+
+    @cached_property
+    def _covariance_seen(self) -> _Covariance:
+        return self._covariance(self._times, self._times)
 
     @cached_property
     def _times(self) -> tuple[float, ...]:
@@ -145,7 +193,9 @@ class WaterBelief:
 
     @cached_property
     def _fits(self) -> tuple[tuple[float, _Fit], ...]:
-        """Both explanations with their probabilities; none when no level was seen."""
+        """The explanations with their probabilities; none when no level was seen."""
+        if self.only is not None:
+            return ((1.0, self.only),)
         if not self.seen:
             return ()
         kelvin = [self.kelvin_at(t) for t in self._times]
@@ -156,15 +206,14 @@ class WaterBelief:
         surprise = np.array(kg) - self._mean(self._times)
         swelling = [self.swells(t) for t in self._times] if self._taken else [False] * len(kelvin)
         noise = [self._noise_kg(s, k) for s, k in zip(swelling, kelvin, strict=True)]
-        kinds = [self.only] if self.only else list(CHANCES)
-        fits = [self._fitted(kind, surprise, np.array(noise)) for kind in kinds]
+        fits = [self._fitted(kind, surprise, np.array(noise)) for kind in CHANCES]
         best = max(fit.log for fit in fits)
         weight = [CHANCES[fit.kind] * math.exp(max(fit.log - best, -100.0)) for fit in fits]
         return tuple((w / sum(weight), fit) for w, fit in zip(weight, fits, strict=True))
 
     def _fitted(self, kind: str, surprise: Array, noise: Array) -> _Fit:
         """Student's t noise by reweighting, so that one wild glass costs little."""
-        prior = self._covariance(self._times, self._times, kind)
+        prior = self._covariance_seen.all(kind)
         weight = np.ones(len(noise))
         for _ in range(6):
             covariance = prior + np.diag(noise**2 / weight)
@@ -173,11 +222,10 @@ class WaterBelief:
             weight = (FREEDOM + 1.0) / (FREEDOM + ((surprise - prior @ pull) / noise) ** 2)
             if np.abs(weight - before).max() < 1e-3:
                 break
-        inverse = np.asarray(np.linalg.inv(covariance), dtype=float)
         log = -0.5 * float(surprise @ pull) - 0.5 * float(np.linalg.slogdet(covariance)[1])
         half = FREEDOM / 2.0
         log += float(np.sum((half - 1.0) * np.log(weight) - half * (weight - 1.0)))
-        return _Fit(kind, inverse, pull, log)
+        return _Fit(kind, covariance, pull, log)
 
     def _noise_kg(self, swelling: bool, kelvin: float) -> float:
         sd = math.hypot(self.step / math.sqrt(12.0), MISREAD)
@@ -198,25 +246,40 @@ class WaterBelief:
 
     def mass(self, at_s: float) -> tuple[float, float]:
         """Water in the boiler at a time [kg]: middle and standard deviation."""
-        prior_mean = float(self._mean((at_s,))[0])
+        own_prior = self._covariance((at_s,), (at_s,))
         if not self.seen:
-            return prior_mean, math.sqrt(self._covariance((at_s,), (at_s,), TIGHT)[0, 0])
+            return self.middle_kg(at_s), math.sqrt(own_prior.all(TIGHT)[0, 0])
         mean, square = 0.0, 0.0
-        for share, fit in self._fits:
-            across = self._covariance((at_s,), self._times, fit.kind)[0]
-            own = self._covariance((at_s,), (at_s,), fit.kind)[0, 0]
-            middle = prior_mean + float(across @ fit.pull)
+        for share, fit, middle, across in self._middles(at_s):
+            own = own_prior.all(fit.kind)[0, 0]
             variance = max(float(own - across @ fit.inverse @ across), 1e-6)
             mean += share * middle
             square += share * (variance + middle**2)
         return max(mean, 0.02 * self.filled_kg), math.sqrt(max(square - mean**2, 1e-6))
 
+    def middle_kg(self, at_s: float) -> float:
+        """The middle alone of the water in the boiler at a time [kg]."""
+        if not self.seen:
+            return float(self._mean((at_s,))[0])
+        mean = 0.0
+        for share, _, middle, _ in self._middles(at_s):
+            mean += share * middle
+        return max(mean, 0.02 * self.filled_kg)
+
+    def _middles(self, at_s: float) -> Iterator[tuple[float, _Fit, float, Array]]:
+        """Of each explanation its share, its middle at a time [kg], and what that rests on."""
+        prior_mean = float(self._mean((at_s,))[0])
+        prior = self._covariance((at_s,), self._times)
+        for share, fit in self._fits:
+            across = prior.all(fit.kind)[0]
+            yield share, fit, prior_mean + float(across @ fit.pull), across
+
     def masses(self, times: Array) -> Array:
         """The middle of the water in the boiler at each of these times [kg]."""
         when = tuple(float(t) for t in times)
-        middle = self._mean(when)
+        middle, across = self._mean(when), self._covariance(when, self._times)
         for share, fit in self._fits:
-            middle += share * (self._covariance(when, self._times, fit.kind) @ fit.pull)
+            middle += share * (across.all(fit.kind) @ fit.pull)
         return np.maximum(middle, 0.02 * self.filled_kg)
 
     @cached_property
@@ -231,7 +294,7 @@ class WaterBelief:
         """The same water by the likeliest explanation alone, tight or losing."""
         wanted = [fit for fit in self._fits if (fit[1].kind != TIGHT) == (self.losing > 0.5)]
         best = max(wanted, key=lambda fit: fit[0], default=None)
-        return replace(self, only=best[1].kind if best else None)
+        return replace(self, only=best[1] if best else None)
 
     def parts(self, from_s: float, to_s: float) -> Parts:
         """What the change of the water between two times is made of."""
@@ -239,10 +302,11 @@ class WaterBelief:
         fed, taken, _ = self._basis(ends)
         change = np.array([FEED_MEAN * (fed[1] - fed[0]), taken[0] - taken[1], 0.0])
         variance = 0.0
+        prior, prior_own = self._covariance(ends, self._times), self._covariance(ends, ends)
         for share, fit in self._fits:
-            across = self._covariances(ends, self._times, fit.kind)[1:]
+            across = (prior.feed, prior.use, prior.loss(fit.kind))
             change += share * np.array([float((part[1] - part[0]) @ fit.pull) for part in across])
-            own = self._covariances(ends, ends, fit.kind)[3]
+            own = prior_own.loss(fit.kind)
             slope = across[2][1] - across[2][0]
             spread = own[0, 0] + own[1, 1] - 2.0 * own[0, 1] - float(slope @ fit.inverse @ slope)
             variance += share * max(float(spread), 0.0)
@@ -261,7 +325,10 @@ class WaterBelief:
         return saturated(kelvin).vf / cold / self.span_kg
 
     def shown(self, at_s: float, kelvin: float | None = None) -> tuple[float, float]:
-        """What the glass shows at a time, middle and standard deviation [fraction]."""
+        """What the glass shows at a time, middle and standard deviation [fraction].
+
+        kelvin: of the water then, where it is not as called.
+        """
         hot = self.kelvin_at(at_s) if kelvin is None else kelvin
         kg, spread = self.mass(at_s)
         middle = glass.shown_for(self.engine, kg, hot)
