@@ -12,7 +12,7 @@ from assistant.errors import InputWrongError
 from assistant.files import chain
 from assistant.files.chain import Record, State
 from assistant.files.codec import NotAMessageError, effect_from_record, event_from_record
-from assistant.files.journal_header import Header, header_from, refuse_newer
+from assistant.files.journal_header import ROLES, Header, header_from, refuse_newer
 from assistant.files.journal_lock import slug
 from assistant.files.placed_yaml import read_bytes
 from assistant.messages import Effect, Ended, Event, Resumed
@@ -20,6 +20,7 @@ from assistant.messages import Effect, Ended, Event, Resumed
 SUFFIX = ".jsonl"
 LEAST_DIGITS = 8  # of a digest: fewer could be hit by chance
 MOST_BYTES = 2_000_000_000
+HEADER = ("journal", *ROLES)  # the kinds of the first records
 
 
 @dataclass(frozen=True)
@@ -135,8 +136,9 @@ class Book:
 def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) -> Book:
     """A journal as far as its chain holds.
 
-    only: names of messages; when given, no other records are read (and there is no header), which
-    is faster, while every line is still proved by its hashes.
+    only: names of messages, or kinds of records; when given, no others are read but the first and
+    the last (and there is no header, unless they are `HEADER`), which is faster, while every line
+    is still proved by its hashes.
     without: names of messages that are passed over, for the same reason; its `turns` are then of no
     use, its records are.
     Raises InputWrongError when there is no such file or a newer program wrote it.
@@ -157,7 +159,7 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
         found.why,
         len(raw) - found.whole_bytes,
         found.last,
-        None if only else header_from(found.records),
+        header_from(found.records),
     )
 
 
@@ -203,18 +205,19 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
     return tuple(sorted(named, key=lambda path: path.name))
 
 
-def last_unfinished(folder: Path, engine_name: str) -> Path | None:
+def last_unfinished(folder: Path, engine_name: str) -> Book | None:
     """The newest journal of this engine that did not come to its end, None when there is none.
 
-    One that a newer program wrote is passed over.
+    Read without its effects: its events are what a session is made of again. One that a newer
+    program wrote is passed over.
     """
     for path in reversed(journals_of(folder, engine_name)):
         try:
-            book = read(path, only=(Ended.__name__, Resumed.__name__))
+            book = read(path, only=("event", Ended.__name__, *HEADER))
         except InputWrongError:
             continue
         if book.begun is not None and not book.finished:
-            return path
+            return book
     return None
 
 

@@ -109,8 +109,8 @@ def follow(raw: bytes, only: tuple[bytes, ...] = (), skip: tuple[bytes, ...] = (
             return Chained(tuple(records), count, *why, start, before)
         line = raw[start:end]
         try:
-            wanted = not only or count == 0 or any(mark in line for mark in only)
-            if start >= last or (wanted and not any(mark in line for mark in skip)):
+            wanted = not only or count == 0 or _holds(line, only)
+            if start >= last or (wanted and not _holds(line, skip)):
                 records.append(_record(line, count, before))
             else:
                 _prove(line, count, before)
@@ -119,6 +119,13 @@ def follow(raw: bytes, only: tuple[bytes, ...] = (), skip: tuple[bytes, ...] = (
             return Chained(tuple(records), count, *why, start, before)
         count, before, start = count + 1, hash_of(line), end + 1
     return Chained(tuple(records), count, "whole", None, "", start, before)
+
+
+def _holds(line: bytes, marks: tuple[bytes, ...]) -> bool:
+    for mark in marks:  # noqa: SIM110 - a plain loop, because it is gone through for every line
+        if mark in line:
+            return True
+    return False
 
 
 def _why_torn(n: int, line: bytes, before: str) -> tuple[State, int, str]:
@@ -143,14 +150,18 @@ _LINE = re.compile(
 )
 
 
-def _prove(line: bytes, n: int, before: str) -> None:
-    """That the line is record `n` and follows the line of that hash; _BrokenError otherwise."""
+def _prove(line: bytes, n: int, before: str) -> int:
+    """That the line is record `n` and follows the line of that hash; _BrokenError otherwise.
+
+    How long its end is that holds both hashes.
+    """
     own = _short(line[: -len(b',"sum":""}') - SUM_LENGTH] + b"}")
     end = f',"before":"{before}","sum":"{own}"}}'.encode()
     if not (line.endswith(end) and line.startswith(b'{"n":%d,' % n)):
         _tell_broken(line, n, before)
     if len(line) > MOST_LINE_BYTES:
         raise _BrokenError(f"record {n} is longer than any we write")
+    return len(end)
 
 
 def _tell_broken(line: bytes, n: int, before: str) -> NoReturn:
@@ -173,18 +184,18 @@ def _tell_broken(line: bytes, n: int, before: str) -> NoReturn:
 
 
 def _record(line: bytes, n: int, before: str) -> Record:
-    """The record that a proved line holds."""
-    _prove(line, n, before)
+    """The record that a proved line holds; the hashes at its end are proved, and not read again."""
+    payload_ends = -_prove(line, n, before)
     try:
-        body = _DECODER.decode(line.decode("utf-8"))
+        body = _DECODER.decode(line[:payload_ends].decode("utf-8") + "}")
         at = float(body["at"])
     except (ValueError, RecursionError, KeyError, TypeError, OverflowError) as wrong:
         raise _BrokenError(f"record {n} is no longer readable") from wrong
     kind = body.get("kind")
-    if not isinstance(kind, str) or not math.isfinite(at) or not body.keys() >= _OWN:
+    if not isinstance(kind, str) or not math.isfinite(at):
         raise _BrokenError(f"record {n} lacks a time or a kind")
     for own in OWN:
-        del body[own]
+        body.pop(own, None)
     return Record(n, at, kind, body, before)
 
 
@@ -192,5 +203,4 @@ def _no_constant(name: str) -> float:
     raise ValueError(f"{name} is no number")
 
 
-_OWN = frozenset(OWN)
 _DECODER = json.JSONDecoder(parse_constant=_no_constant)

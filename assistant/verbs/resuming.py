@@ -35,10 +35,10 @@ def resume(
     the times of files are. InputWrongError when there is none, NotRightError when it was altered,
     WorldFailedError when somebody else is writing it.
     """
-    path = book.last_unfinished(folder, name)
-    if path is None:
+    kept = book.last_unfinished(folder, name)
+    if kept is None:
         raise InputWrongError(_nothing_there(folder, name))
-    kept = book.read(path)
+    path = kept.path
     if kept.state == "altered":
         raise NotRightError(
             f"{path}: was altered and is not gone on with: {kept.why};"

@@ -215,7 +215,7 @@ def test_the_newest_unfinished_journal_of_the_engine(tmp_path: Path) -> None:
                 journal.effect(0.0, Ended("done"))
     found = book.last_unfinished(tmp_path, "Practice engine")
     assert found is not None
-    assert found.name == "2026-05-02T08-00-00_practice-engine.jsonl"
+    assert found.path.name == "2026-05-02T08-00-00_practice-engine.jsonl"
     assert book.last_unfinished(tmp_path, "Other") is None
 
 

@@ -153,7 +153,9 @@ def test_a_newer_journal_beside_it_does_not_stop_a_resumption(
     unfinished = written(tmp_path / "2026-05-01_a.jsonl", end=False)
     newer(tmp_path / "2026-06-01_n.jsonl")
     (tmp_path / "2026-06-02_z.jsonl").touch()
-    assert book.last_unfinished(tmp_path, "Practice engine") == unfinished
+    found = book.last_unfinished(tmp_path, "Practice engine")
+    assert found is not None
+    assert found.path == unfinished
 
 
 def test_a_changed_journal_is_not_gone_on_with(
