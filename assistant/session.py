@@ -1,9 +1,12 @@
 """handle(event) -> effects: asks the parts in a fixed order, which is the safety rule. Stays short.
 
-No clock, no file, no device: the same parts and the same events give the same effects.
+No clock, no file, no device: the same parts and the same events give the same effects. What
+tells of the time only is passed over while nothing can come of that.
 """
 
 from __future__ import annotations
+
+import math
 
 from assistant.boiler import estimate
 from assistant.messages import (
@@ -17,8 +20,11 @@ from assistant.messages import (
     Heard,
     Resumed,
     Say,
+    SpeechBegan,
+    Spoke,
     Started,
     StopAsked,
+    Tick,
     Urgency,
 )
 from assistant.procedure import progress as steps
@@ -28,11 +34,14 @@ from assistant.turn import alarms, readings, starting, walk
 from assistant.turn.mind import Mind
 from assistant.turn.parts import Parts
 from assistant.turn.turn import Turn
-from assistant.watch.watch import Watch
+from assistant.watch.watch import GRAIN_S, Watch
+
+PASSED_OVER_S = 20.0  # no longer is time passed over, whatever the parts say: a second net
+MERE_TIME = (Tick, SpeechBegan, Spoke)  # a Tick looks at all that these two look at, and more
 
 
 class Session:
-    """One steam-up. `mind` is its whole state, replaced by each event."""
+    """One steam-up. `mind` is its whole state, replaced by each event that is thought through."""
 
     def __init__(self, parts: Parts) -> None:
         self._parts = parts
@@ -44,6 +53,9 @@ class Session:
             dial=parts.dial,
             phase=first.phase or Phase.PREPARATION,
         )
+        self._passed_at = -math.inf  # when something was passed over last
+        self._still = self.mind  # time alone leaves this mind as it is ...
+        self._still_until = -math.inf  # ... until then
 
     @property
     def expected(self) -> Expected:
@@ -52,6 +64,9 @@ class Session:
 
     def handle(self, event: Event) -> list[Effect]:
         """What comes of one event. A bug in a part is told and leaves the state as it was."""
+        if self._passes_over(event):
+            self._passed_at = max(event.at, self._passed_at)
+            return []
         try:
             turn = self._think(event)
         except Exception as bug:
@@ -59,15 +74,28 @@ class Session:
                 Fault(f"{type(bug).__name__}: {bug}"),
                 Say(walking.fault(), Urgency.DANGER),
             ]
-        self.mind = turn.mind
-        return turn.effects()
+        effects = turn.effects()
+        self._still_until = self._until(turn) if turn.unchanged and not effects else -math.inf
+        self.mind = self._still = turn.mind
+        return effects
+
+    def _passes_over(self, event: Event) -> bool:
+        """Whether it tells of the time only, and nothing can come of that now."""
+        still = event.at < self._still_until and self.mind is self._still
+        return still and isinstance(event, MERE_TIME)
+
+    def _until(self, turn: Turn) -> float:
+        """Until when time alone changes nothing, after an event that changed nothing else [s]."""
+        if isinstance(turn.event, Tick):
+            return min(turn.stands_until, turn.at + PASSED_OVER_S) - GRAIN_S
+        return self._still_until if turn.before is self._still else -math.inf
 
     def _think(self, event: Event) -> Turn:
         turn = Turn(self._parts, self.mind, event)
         if self.mind.over:
             return turn
-        at = max(event.at, self.mind.at)
-        turn.now(at=at, belief=estimate.predict(turn.mind.belief, at))
+        at = max(event.at, self.mind.at, self._passed_at)
+        turn.begin(at, estimate.predict(turn.mind.belief, at))
         _devices(turn)
         if isinstance(event, Heard):
             readings.hear(turn, event)

@@ -6,6 +6,7 @@ No move does any work: guards only. Time-outs are for whoever hears the ticks; t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from assistant.errors import FootplateError
 from assistant.messages import Report
@@ -117,6 +118,7 @@ def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
         return None
 
 
+@cache
 def calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
     """The forms of words that ask for a move the table has from this phase."""
     here = {trigger for trigger, source, *_ in TABLE if source is phase}

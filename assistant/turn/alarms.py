@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import takewhile
 
-from assistant.boiler import forecast
-from assistant.boiler.estimate import temperature_at_k, temperature_now_k
+from assistant.boiler.estimate import temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.water import mass_kg
@@ -20,6 +19,7 @@ from assistant.procedure.progress import open_items
 from assistant.talk import alarm_words
 from assistant.turn import waiting
 from assistant.turn.mind import Mind, Told
+from assistant.turn.outlook import Outlook
 from assistant.turn.turn import Turn
 from assistant.watch import watch as watching
 from assistant.watch.life import Change
@@ -29,8 +29,6 @@ from assistant.watch.sight import Sight
 BELIEVE_EVERY_S = 120.0
 ENOUGH = 12  # readings of one gauge that the watch needs
 MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
-NEARLY_BOILING_K = 365.0
-MAY_BE = 0.8  # the hotter part of what is believed: steam must not come unseen. Judgement
 OVERDUE = {"water reading overdue": "water", "pressure reading overdue": "pressure"}
 SMALL_TALK = frozenset({"step left open"})  # raised in the middle of a conversation about it
 URGENCY = {
@@ -42,7 +40,9 @@ URGENCY = {
 
 def look(turn: Turn) -> None:
     """Let the watch look, and tell what changed."""
-    watch, changes = watching.look(turn.mind.watch, sight(turn), turn.at, turn.taken_back)
+    seen = sight(turn)
+    watch, changes = watching.look(turn.mind.watch, seen, turn.at, turn.taken_back)
+    turn.asks_again(watching.stands_until(watch, seen, turn.at))
     if watch != turn.mind.watch:
         turn.now(watch=watch)
     _tell(turn, changes)
@@ -59,8 +59,7 @@ def sight(turn: Turn) -> Sight:
         _steam_since(turn),
         *quick,
         states=mind.seen.once("states", _states),
-        pressure_now=turn.mind.pressure_now,
-        water_now=turn.mind.water_now,
+        water_now=turn.believed(lambda outlook: outlook.water, None),
         glass_moves=_glass_moves(turn),
         plan_at=mind.plan_at,
         forecast_at=_forecast_at(mind),
@@ -73,24 +72,15 @@ def sight(turn: Turn) -> Sight:
 
 
 def _believe(turn: Turn) -> None:
-    """What is believed now, worked out anew after a report and every two minutes.
+    """What is believed is looked at anew after a report and every two minutes.
 
     A sum that fails leaves it unknown: the alarms that need no sum are looked at all the same.
     """
     mind = turn.mind
-    if not (turn.taken or turn.taken_back or turn.at - mind.believed_at >= BELIEVE_EVERY_S):
-        return
-    known = mind.fire_in or mind.latest("pressure") is not None
-    turn.now(believed_at=turn.at, pressure_now=None, water_now=None, near_boiling=False)
-    try:
-        turn.now(
-            pressure_now=forecast.pressure(mind.belief) if known else None,
-            water_now=forecast.water(mind.belief) if mind.latest("water") else None,
-            near_boiling=mind.fire_in
-            and temperature_now_k(mind.belief, MAY_BE) >= NEARLY_BOILING_K,
-        )
-    except Exception as bug:
-        turn.failed(bug)
+    if turn.taken or turn.taken_back or turn.passed(mind.believed_at, BELIEVE_EVERY_S):
+        warm = mind.fire_in or mind.latest("pressure") is not None
+        seen = mind.latest("water") is not None
+        turn.now(believed_at=turn.at, outlook=Outlook(mind.belief, warm, seen, mind.fire_in))
 
 
 def _numbers(turn: Turn, what: str) -> tuple[Sighted, ...]:
@@ -126,27 +116,26 @@ def _steam_since(turn: Turn) -> float | None:
     mind = turn.mind
     since = mind.warm_since
     if since is None:
-        since = next((at for gauge, at in _gauges(turn) if gauge >= MOVED_PSI * PSI_PA), None)
+        since = mind.seen.once("first steam", lambda told: _first_steam(turn, told))
     if since is None or _gone_cold(turn):
         return None
     return since if mind.resumed_at is None else max(since, mind.resumed_at)
 
 
-def _gauges(turn: Turn) -> tuple[tuple[float, float], ...]:
-    """Every pressure called [Pa gauge], and when."""
-
-    def gauges(told: Told) -> tuple[tuple[float, float], ...]:
-        called = ((measure(s.report, turn.parts.engine), s.at) for s in told.of("pressure"))
-        return tuple((gauge, at) for gauge, at in called if gauge is not None)
-
-    return turn.mind.seen.once("gauges", gauges)
+def _first_steam(turn: Turn, told: Told) -> float | None:
+    """When the gauge was first called with steam behind it."""
+    called = ((measure(s.report, turn.parts.engine) or 0.0, s.at) for s in told.of("pressure"))
+    return next((at for gauge, at in called if gauge >= MOVED_PSI * PSI_PA), None)
 
 
 def _gone_cold(turn: Turn) -> bool:
     """The fire is drawn or run down, and the last gauge reading shows no steam."""
-    fire, last = turn.mind.latest("fire"), _gauges(turn)[-1:]
-    out = fire is not None and fire.report.value in ("drawn", "run down")
-    return out and bool(last) and last[0][0] < MOVED_PSI * PSI_PA
+    fire = turn.mind.latest("fire")
+    if fire is None or fire.report.value not in ("drawn", "run down"):
+        return False
+    called = (measure(s.report, turn.parts.engine) for s in reversed(turn.mind.seen.of("pressure")))
+    last = next((gauge for gauge in called if gauge is not None), None)
+    return last is not None and last < MOVED_PSI * PSI_PA
 
 
 def _glass_moves(turn: Turn) -> float | None:

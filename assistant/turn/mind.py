@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar
 
-from assistant.boiler.bands import Band
 from assistant.boiler.estimate import Belief
 from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.progress import Progress
 from assistant.talk.evidence import Evidence
+from assistant.turn.outlook import Outlook
 from assistant.watch.watch import Watch
 
 Value = TypeVar("Value")
@@ -75,10 +75,11 @@ class Doubt:
 class Mind:
     """The whole state of a session.
 
-    at: seconds since the start. dial: the unit pressures are called in. phase, progress: the list
-    in hand. seen: every report that stands, in order. asking: the reading that was asked for
-    outside a step, if any. misses: utterances in a row that were not understood; evidence: what
-    they were heard as. denied, denied_at: what was called wrong last, and when.
+    at: seconds since the start, at the last event that was thought through. dial: the unit
+    pressures are called in. phase, progress: the list in hand. seen: every report that stands, in
+    order. asking: the reading that was asked for outside a step, if any. misses: utterances in a
+    row that were not understood; evidence: what they were heard as. denied, denied_at: what was
+    called wrong last, and when.
     said: the last sentence, for "say again". asked_at, asked_times: when and
     how often the step in hand was put; asked_since: when it was put first. asking_at,
     asking_times, asking_since: the same of `asking`.
@@ -92,8 +93,7 @@ class Mind:
     pressure was first expected, and plan_within_s: how far off that may be by its own band.
     first_steam_by: when the gauge should have moved at the latest, as expected at the lighting.
     warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
-    pressure_now, water_now: what was believed at believed_at, and
-    whether the water was near boiling. lost: devices that do not work.
+    outlook: what was believed at believed_at. lost: devices that do not work.
     fault_at: when a fault of ours was told. noting: the next words are a note. why: the numbers
     behind what was told.
     """
@@ -137,9 +137,7 @@ class Mind:
     warm_since: float | None = None
     parked: tuple[Progress, ...] = ()
     believed_at: float = float("-inf")
-    pressure_now: Band | None = None
-    water_now: Band | None = None
-    near_boiling: bool = False
+    outlook: Outlook = field(default_factory=Outlook)
     why: str = ""
     lost: frozenset[str] = frozenset()
     fault_at: float = float("-inf")

@@ -84,7 +84,7 @@ def _water_wanted(turn: Turn) -> bool:
 def quiet_over(turn: Turn) -> bool:
     """The quiet that was asked for has ended with this tick."""
     until = turn.mind.quiet_until
-    if not isinstance(turn.event, Tick) or until <= 0.0 or turn.at < until:
+    if not isinstance(turn.event, Tick) or until <= 0.0 or not turn.passed(until):
         return False
     turn.now(quiet_until=0.0)
     return True
@@ -95,10 +95,10 @@ def unanswered_doubt(turn: Turn) -> None:
     doubt = turn.mind.doubt
     if doubt is None or not isinstance(turn.event, Tick):
         return
-    silent = turn.at - doubt.asked_at
-    if silent >= DOUBT_OVER_S:
+    again = turn.passed(doubt.asked_at, DOUBT_AGAIN_S)
+    if turn.passed(doubt.asked_at, DOUBT_OVER_S):
         _drop_doubt(turn)
-    elif silent >= DOUBT_AGAIN_S and turn.before.at - doubt.asked_at < DOUBT_AGAIN_S:
+    elif again and turn.before.at - doubt.asked_at < DOUBT_AGAIN_S:
         rival = doubt.rival
         dial = turn.mind.dial
         turn.say(

@@ -5,13 +5,19 @@ The parts of the session add to it in their order; `effects` puts out what came 
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeVar
 
+from assistant.boiler.estimate import Belief
 from assistant.messages import Effect, Event, Expected, Fault, Listen, Report, Say, Urgency
 from assistant.talk import walking
 from assistant.turn.mind import Mind
+from assistant.turn.outlook import Outlook
 from assistant.turn.parts import Parts
+
+Value = TypeVar("Value")
 
 FAULT_EVERY_S = 600.0  # the same trouble is told no oftener
 
@@ -23,7 +29,7 @@ class Turn:
         self.parts = parts
         self.event = event
         self.before = mind
-        self.mind = mind
+        self.mind = self._begun = mind
         self.taken: list[Report] = []  # the reports that were accepted in this event
         self.taken_back: list[str] = []  # the gauges of reports that were taken back in it
         self.ready = False  # the operator said so
@@ -31,6 +37,7 @@ class Turn:
         self.order = ""  # the order that was given in this event
         self.resumed = False  # the session goes on after a break
         self.alarmed = False  # an alarm was raised or said again in it
+        self.stands_until = math.inf  # until then time alone changes no answer given in it [s]
         self._facts: list[Effect] = []
         self._alarms: list[Effect] = []
         self._says: list[Say] = []
@@ -39,6 +46,30 @@ class Turn:
     def at(self) -> float:
         """Now, in seconds since the start: the time of the event."""
         return self.mind.at
+
+    def begin(self, at: float, belief: Belief) -> None:
+        """The time of the event, and what is believed then."""
+        self.mind = self._begun = replace(self.mind, at=at, belief=belief)
+
+    @property
+    def unchanged(self) -> bool:
+        """Whether nothing but the time has changed."""
+        return self.mind is self._begun
+
+    def passed(self, since: float, seconds: float = 0.0) -> bool:
+        """Whether so many seconds have passed since a time [s].
+
+        Whatever may come up by time alone asks here, never `at` itself: so it is known how long the
+        answers stand, and a Tick before that is nothing to do.
+        """
+        if self.at - since >= seconds:
+            return True
+        self.asks_again(since + seconds)
+        return False
+
+    def asks_again(self, at: float) -> None:
+        """What was decided in this event stands until then at most, should nothing be reported."""
+        self.stands_until = min(self.stands_until, at)
 
     def now(self, **changes: Any) -> None:
         """Change the mind, where anything is changed."""
@@ -69,6 +100,15 @@ class Turn:
         if self.at - self.mind.fault_at >= FAULT_EVERY_S:
             self.now(fault_at=self.at)
             self.say(walking.fault(), Urgency.ALARM)
+
+    def believed(self, of: Callable[[Outlook], Value], unknown: Value) -> Value:
+        """What is believed of the boiler; a sum that fails leaves all of it unknown for a while."""
+        try:
+            return of(self.mind.outlook)
+        except Exception as bug:
+            self.now(outlook=Outlook())
+            self.failed(bug)
+            return unknown
 
     @property
     def spoke(self) -> bool:

@@ -119,10 +119,10 @@ def _seen_to_move(turn: Turn) -> str:
 
 def ask_readings(turn: Turn, coming: Step | None) -> None:
     """Ask for pressure, then water, before they are overdue. coming: the step to be put next."""
-    if turn.at < turn.mind.quiet_until:
+    if not turn.passed(turn.mind.quiet_until):
         return
     if any(report.what == "pressure" for report in turn.taken):
-        if _age(turn, "water") >= 0.5 * _interval(turn) and not _asked_by(turn, "water", coming):
+        if age_s(turn, "water") >= 0.5 * _interval(turn) and not _asked_by(turn, "water", coming):
             ask(turn, "water")
         return
     if not isinstance(turn.event, Tick) or turn.spoke:
@@ -138,14 +138,15 @@ def ask_readings(turn: Turn, coming: Step | None) -> None:
 def _other_now(turn: Turn) -> bool:
     """In the first round the other gauge is asked for soon; after that nobody is nagged."""
     first = turn.mind.asking_times < 2
-    return turn.at - turn.mind.asking_at >= OTHER_AFTER_S if first else _tired(turn)
+    return turn.passed(turn.mind.asking_at, OTHER_AFTER_S) if first else _tired(turn)
 
 
 def _is_wanted(turn: Turn, what: str) -> bool:
     if _asked_by(turn, what, None):
         return False
-    early = what == "pressure" and _age(turn, what) >= LOOK_EARLY_S and _step_believed_due(turn)
-    return early or _age(turn, what) >= _interval(turn)
+    called = _called_at(turn, what)
+    early = what == "pressure" and turn.passed(called, LOOK_EARLY_S) and _step_believed_due(turn)
+    return early or turn.passed(called, _interval(turn))
 
 
 def _asked_by(turn: Turn, what: str, coming: Step | None) -> bool:
@@ -157,25 +158,30 @@ def _asked_by(turn: Turn, what: str, coming: Step | None) -> bool:
 def _tired(turn: Turn) -> bool:
     """Long enough ago to put the same question again."""
     patience = min(PATIENCE_S * 2.0 ** max(turn.mind.asking_times - 1, 0), MOST_PATIENCE_S)
-    return bool(turn.at - turn.mind.asking_at >= patience)
+    return turn.passed(turn.mind.asking_at, patience)
 
 
 def _step_believed_due(turn: Turn) -> bool:
     """The next step that waits for pressure has come up, by the belief or by the last two calls."""
-    due, now = steps.next_due(turn.mind.progress), turn.mind.pressure_now
+    due = steps.next_due(turn.mind.progress)
     if due is None or _gauge(turn) <= 0.0:
         return False
-    return (now is not None and now.mid >= due) or _by_the_calls(turn) >= due
+    now = turn.believed(lambda outlook: outlook.pressure, None)
+    return (now is not None and now.mid >= due) or _reached_by_the_calls(turn, due)
 
 
-def _by_the_calls(turn: Turn) -> float:
-    """The pressure if it went on as between the last two calls [Pa gauge]."""
+def _reached_by_the_calls(turn: Turn, due: float) -> bool:
+    """Whether a pressure [Pa gauge] is reached if it went on as between the last two calls."""
     called = [s for s in turn.mind.seen if s.report.what == "pressure"][-2:]
     values = [measure(s.report, turn.parts.engine) or 0.0 for s in called]
     if len(called) < 2 or called[1].at - called[0].at < LOOK_EARLY_S / 2:
-        return 0.0
-    rate = (values[1] - values[0]) / (called[1].at - called[0].at)
-    return values[1] + max(rate, 0.0) * (turn.at - called[1].at)
+        return False
+    rate = max((values[1] - values[0]) / (called[1].at - called[0].at), 0.0)
+    if values[1] + rate * (turn.at - called[1].at) >= due:
+        return True
+    if rate > 0.0:
+        turn.asks_again(called[1].at + (due - values[1]) / rate)
+    return False
 
 
 def ask(turn: Turn, what: str) -> None:
@@ -205,21 +211,25 @@ def ask_in_danger(turn: Turn) -> None:
     standing = [a.rule.reads for a in turn.mind.watch.alarms if a.rule.grade is Grade.DANGER]
     for what in sorted(("water", "pressure"), key=lambda gauge: gauge not in standing):
         since = PATIENCE_S if what in standing else 2.0 * _interval(turn)
-        if _age(turn, what) >= since and turn.at - turn.mind.asking_at >= PATIENCE_S:
+        old = turn.passed(_called_at(turn, what), since)
+        if old and turn.passed(turn.mind.asking_at, PATIENCE_S):
             ask(turn, what)
             return
 
 
 def age_s(turn: Turn, what: str) -> float:
     """Seconds since the last reading of it, or since the list began."""
-    return _age(turn, what)
+    return turn.at - _called_at(turn, what)
 
 
-def _age(turn: Turn, what: str) -> float:
-    """A gauge at rest is not read anew because the match was put to the fire."""
+def _called_at(turn: Turn, what: str) -> float:
+    """When it was read last, or the list began [s].
+
+    A gauge at rest is not read anew because the match was put to the fire.
+    """
     seen, lit = turn.mind.latest(what), turn.mind.lit_at
     called = seen.at if seen else turn.mind.progress.began_at
-    return turn.at - (called if lit is None else max(called, lit))
+    return called if lit is None else max(called, lit)
 
 
 def _gauge(turn: Turn, back: int = 1) -> float:
@@ -229,8 +239,13 @@ def _gauge(turn: Turn, back: int = 1) -> float:
 
 
 def _interval(turn: Turn) -> float:
-    rarer = 1.0 if _gauge(turn) > 0.0 else WARM if turn.mind.near_boiling else COLD
-    return ASK_READING_AFTER * turn.parts.engine.water_interval_s * rarer
+    return ASK_READING_AFTER * turn.parts.engine.water_interval_s * _rarer(turn)
+
+
+def _rarer(turn: Turn) -> float:
+    if _gauge(turn) > 0.0:
+        return 1.0
+    return WARM if turn.believed(lambda outlook: outlook.near_boiling, False) else COLD
 
 
 def offer(turn: Turn) -> None:
@@ -239,8 +254,9 @@ def offer(turn: Turn) -> None:
     mind = turn.mind
     if step is None or mind.asking is not None or turn.spoke or mind.offered == step.id:
         return
-    if turn.at < mind.quiet_until:
+    if not turn.passed(mind.quiet_until):
         return
+    turn.asks_again(turn.at)  # what a forecast says moves all the time
     minutes = _minutes_left(turn)
     if minutes is not None and minutes < step.minutes:
         return

@@ -128,7 +128,8 @@ def _back_to_before(turn: Turn) -> None:
 def _notice(turn: Turn) -> None:
     seen = turn.mind.latest("pressure")
     gauge = measure(seen.report, turn.parts.engine) if seen else None
-    warm = turn.mind.near_boiling or turn.mind.warm_since is not None or (gauge or 0.0) > 0.0
+    moved = (gauge or 0.0) > 0.0 or turn.mind.warm_since is not None
+    warm = moved or turn.believed(lambda outlook: outlook.near_boiling, False)
     turn.now(progress=steps.notice(turn.mind.progress, gauge, warm))
 
 
@@ -309,7 +310,7 @@ def _put_step(turn: Turn, step: Step | None, fresh: bool, at_once: bool) -> None
 
     A reading that was just asked for comes first.
     """
-    if step is None or (turn.at < turn.mind.quiet_until and not fresh):
+    if step is None or not (fresh or turn.passed(turn.mind.quiet_until)):
         return
     if fresh and _reading_first(turn, step):
         return
@@ -337,13 +338,13 @@ def _remember(turn: Turn, step: Step, fresh: bool) -> None:
 def _reading_first(turn: Turn, step: Step) -> bool:
     mind = turn.mind
     waits = mind.asking is not None and mind.asking != step.asks
-    return waits and turn.at - mind.asking_at < waiting.PATIENCE_S
+    return waits and not turn.passed(mind.asking_at, waiting.PATIENCE_S)
 
 
 def _impatient(turn: Turn, step: Step) -> bool:
     mind = turn.mind
     patience = (PATIENCE_S + 60.0 * step.minutes) * max(1, mind.asked_times)
-    return isinstance(turn.event, Tick) and not turn.spoke and turn.at - mind.asked_at >= patience
+    return isinstance(turn.event, Tick) and not turn.spoke and turn.passed(mind.asked_at, patience)
 
 
 def _answers_now(turn: Turn) -> tuple[tuple[str, Report], ...]:
@@ -385,5 +386,7 @@ def _about(turn: Turn) -> str | None:
     if mind.doubt is not None:
         doubted = [r.what for r in reports_in(mind.doubt.meaning) if r.what in READINGS]
         return doubted[0] if doubted else None
-    recent = mind.seen[-1] if mind.seen and turn.at - mind.seen[-1].at < PATIENCE_S else None
-    return recent.report.what if recent and recent.report.what in READINGS else None
+    last = mind.seen[-1] if mind.seen else None
+    if last is None or last.report.what not in READINGS or turn.passed(last.at, PATIENCE_S):
+        return None
+    return last.report.what

@@ -2,11 +2,12 @@
 
 A condition returns the reason, made of the numbers used, or None. Its `inside` is stricter than
 "not raised": it lies away from the limit by the deadband (EEMUA 191 practice, from memory: level
-5 %, pressure 2 %).
+5 %, pressure 2 %). Few look at the time; those say when it raises them (`ByTime`).
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from assistant.boiler.scales import PSI_PA
@@ -14,10 +15,16 @@ from assistant.watch.sight import Sight
 
 Condition = Callable[[Sight, float], str | None]
 Inside = Callable[[Sight, float], bool]
+ByTime = Callable[[Sight], float]
 
 LEVEL_DEADBAND = 0.05  # of the glass, of the tank
 PRESSURE_DEADBAND = 0.02  # of working pressure
 GRAIN = 1e-6  # a reading called exactly at a mark is at the mark
+
+
+def never(s: Sight) -> float:
+    """No time: it is raised by what is reported, not by time alone."""
+    return math.inf
 
 
 def psi(pressure_gauge_pa: float) -> str:

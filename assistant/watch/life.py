@@ -74,13 +74,22 @@ def told(alarm: Alarm, at: float, state: State = "raised") -> tuple[Alarm, Chang
 
 def reminder_due(alarm: Alarm, at: float) -> bool:
     """It was spoken, nobody has said that it was heard, and it is time to say it again."""
+    every = _remind_every_s(alarm)
+    return alarm.told_at is not None and every is not None and at - alarm.told_at >= every
+
+
+def _remind_every_s(alarm: Alarm) -> float | None:
     grade = alarm.rule.grade
-    if alarm.told_at is None or alarm.heard_at is not None or alarm.shelved_until is not None:
-        return False
-    every = REMIND_S.get(grade)
-    return (
-        every is not None and at - alarm.told_at >= every and alarm.told_times <= REMIND_MOST[grade]
-    )
+    waits = alarm.heard_at is None and alarm.shelved_until is None
+    more = alarm.told_times <= REMIND_MOST.get(grade, 0)
+    return REMIND_S.get(grade) if waits and more else None
+
+
+def by_time(alarm: Alarm) -> tuple[float, ...]:
+    """When time alone lets something be heard of it: the end of its shelf, a reminder [s]."""
+    every = _remind_every_s(alarm)
+    ends = () if alarm.shelved_until is None else (alarm.shelved_until,)
+    return ends if alarm.told_at is None or every is None else (*ends, alarm.told_at + every)
 
 
 def heard(alarm: Alarm, at: float) -> tuple[Alarm, Change]:

@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+import math
+
 from assistant.watch.condition import Condition, Inside
 from assistant.watch.sight import Sight
 
 FAR_FROM_PLAN_S = 900.0
 
 
-def _overdue(s: Sight, what: str, at: float, allowed_s: float) -> str | None:
+def _awaited_since(s: Sight, what: str) -> float:
+    """From when the next reading of a gauge is awaited [s]; infinity before there is steam."""
     if s.steam_since is None:
-        return None
+        return math.inf
     last = s.last(what)
-    since = max(s.steam_since, last.at if last else s.steam_since)
-    if at - since <= allowed_s:
-        return None
-    return f"no {what} reading for {(at - since) / 60:.0f} minutes"
+    return max(s.steam_since, last.at if last else s.steam_since)
+
+
+def _overdue(s: Sight, what: str, at: float, allowed_s: float) -> str | None:
+    waited_s = at - _awaited_since(s, what)
+    return f"no {what} reading for {waited_s / 60:.0f} minutes" if waited_s > allowed_s else None
 
 
 def water_overdue(s: Sight, at: float) -> str | None:
@@ -23,9 +28,17 @@ def water_overdue(s: Sight, at: float) -> str | None:
     return _overdue(s, "water", at, s.engine.water_interval_s)
 
 
+def water_due(s: Sight) -> float:
+    return _awaited_since(s, "water") + s.engine.water_interval_s
+
+
 def pressure_overdue(s: Sight, at: float) -> str | None:
     """No pressure reading for two intervals."""
     return _overdue(s, "pressure", at, 2 * s.engine.water_interval_s)
+
+
+def pressure_due(s: Sight) -> float:
+    return _awaited_since(s, "pressure") + 2 * s.engine.water_interval_s
 
 
 def far_from_plan(s: Sight, at: float) -> str | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from assistant.watch.condition import GRAIN, PRESSURE_DEADBAND, psi
 from assistant.watch.sight import Seen, Sight
 
@@ -171,6 +173,10 @@ def gauge_dead(s: Sight, at: float) -> str | None:
     if s.first_steam_by is None or at <= s.first_steam_by:
         return None
     return f"gauge at {psi(now)}, {(at - s.first_steam_by) / 60:.0f} minutes after it should move"
+
+
+def gauge_due(s: Sight) -> float:
+    return math.inf if s.first_steam_by is None else s.first_steam_by
 
 
 def gauge_moved(s: Sight, at: float) -> bool:

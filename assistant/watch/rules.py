@@ -12,7 +12,7 @@ from assistant.messages import Grade
 from assistant.watch import other_rules as other
 from assistant.watch import pressure_rules as pressure
 from assistant.watch import water_rules as water
-from assistant.watch.condition import Condition, Inside
+from assistant.watch.condition import ByTime, Condition, Inside, never
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +27,7 @@ class Rule:
 
     thing, state, do: the spoken words, after the grade; eight in all.
     raised: the reason, or None. inside: the reading lies inside by the deadband.
+    by_time: when time alone raises it, should nothing be reported [s].
     reads: the gauge whose readings clear it; "" = it clears as soon as `inside` says so.
     readings: how many of them in a row.
     ends_aloud: its end is news; not where the operator's own report ended it, and where pressure
@@ -49,6 +50,7 @@ class Rule:
     do: str
     raised: Condition
     inside: Inside
+    by_time: ByTime = never
     reads: str = ""
     readings: int = 2
     ends_aloud: bool = True
@@ -218,7 +220,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the clock", suppression="before steam is raised",
         thing="water reading", state="overdue", do="where is the water?",
         raised=other.water_overdue, inside=other.not_overdue(other.water_overdue),
-        ends_aloud=False,
+        by_time=other.water_due, ends_aloud=False,
     ),
     Rule(
         name="pressure above working", kind="rate", grade=W, group="pressure high",
@@ -306,7 +308,8 @@ RULES: tuple[Rule, ...] = (
         consequence="pressure comes unseen", causes="gauge cock shut, fire dead, air cock open",
         respond_within_s=600, detected_by="the gauge, called, and the forecast", suppression="none",
         thing="gauge", state="not moved yet", do="gauge cock open?",
-        raised=pressure.gauge_dead, inside=pressure.gauge_moved, reads="pressure", readings=1,
+        raised=pressure.gauge_dead, inside=pressure.gauge_moved,
+        by_time=pressure.gauge_due, reads="pressure", readings=1,
     ),
     Rule(
         name="pressure reading overdue", kind="overdue", grade=C, group="hearing",
@@ -316,7 +319,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=300, detected_by="the clock", suppression="before steam is raised",
         thing="pressure reading", state="overdue", do="what does it show?",
         raised=other.pressure_overdue, inside=other.not_overdue(other.pressure_overdue),
-        ends_aloud=False,
+        by_time=other.pressure_due, ends_aloud=False,
     ),
     Rule(
         name="step left open", kind="disagreement", grade=C, group="steps",

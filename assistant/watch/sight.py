@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from assistant.boiler.bands import Band
 from assistant.boiler.figures import Engine
+from assistant.messages import READINGS
 
 OUT_OF_SIGHT = "out of sight"
 BURNING = frozenset({"lit", "built", "coal", "banked"})
@@ -32,7 +32,7 @@ class Sight:
         be the word "out of sight".
     states: the last report of fire, blower, damper, feed, valve ... with its time. `at` is when the
         state began, not when it was last repeated.
-    pressure_now, water_now: what is believed, None where nothing is.
+    water_now: where the glass is believed to stand, None where nothing is.
     glass_moves: by how much the glass should have moved since `still_since` [fraction].
     plan_at, forecast_at: when working pressure was planned, and when it is now expected [s];
         plan_within_s: how far off the plan itself may be, as it was told [s].
@@ -48,8 +48,7 @@ class Sight:
     water: tuple[Seen, ...] = ()
     tank: tuple[Seen, ...] = ()
     states: Mapping[str, Seen] = field(default_factory=dict)
-    pressure_now: Band | None = None
-    water_now: Band | None = None
+    water_now: float | None = None
     glass_moves: float | None = None
     plan_at: float | None = None
     forecast_at: float | None = None
@@ -61,11 +60,13 @@ class Sight:
 
     def readings(self, what: str) -> tuple[Seen, ...]:
         """The readings of a gauge, oldest first; none for anything else."""
-        return {"pressure": self.pressure, "water": self.water, "tank": self.tank}.get(what, ())
+        found: tuple[Seen, ...] = getattr(self, what) if what in READINGS else ()
+        return found
 
     def last(self, what: str) -> Seen | None:
         """The last reading of a gauge."""
-        return self.readings(what)[-1] if self.readings(what) else None
+        called = self.readings(what)
+        return called[-1] if called else None
 
     def number(self, what: str, back: int = 1) -> float | None:
         """The last reading but `back - 1` as a number; None when there is none or it is a word."""

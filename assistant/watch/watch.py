@@ -6,16 +6,20 @@ A graver alarm is never held back behind a lesser one, and danger is never held 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from assistant.messages import Grade
 from assistant.watch import life
+from assistant.watch.condition import never
 from assistant.watch.life import Alarm, Change
 from assistant.watch.rules import RULES, Rule
 from assistant.watch.sight import Sight
 
+GRAIN_S = 1e-3  # a moment that a sum may have rounded past is still to come
 GRAVEST_FIRST = tuple(sorted(RULES, key=lambda rule: -rule.grade))
+BY_TIME = tuple(rule.by_time for rule in RULES if rule.by_time is not never)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +55,9 @@ def look(
     corrected: gauges with a reading that was taken back; alarms that rested on it fall with it.
     """
     alarms, changes = _cleared(watch.alarms, sight, at, corrected)
+    standing = {alarm.name for alarm in alarms}
     for rule in GRAVEST_FIRST:
-        if any(a.name == rule.name for a in alarms):
+        if rule.name in standing:
             continue
         if reason := rule.raised(sight, at):
             alarms, change = _raise(alarms, _new(rule, reason, sight, at), at)
@@ -65,6 +70,13 @@ def look(
         changes += again
     changes.sort(key=lambda c: -c.rule.grade if c.tone else 0)
     return Watch(tuple(alarms)), tuple(changes)
+
+
+def stands_until(watch: Watch, sight: Sight, at: float) -> float:
+    """Until when a further look at the same finds nothing, where one at this time found nothing."""
+    raised = (by_time(sight) for by_time in BY_TIME)
+    heard = (when for alarm in watch.alarms for when in life.by_time(alarm))
+    return min((when for when in (*raised, *heard) if when > at - GRAIN_S), default=math.inf)
 
 
 def _new(rule: Rule, reason: str, sight: Sight, at: float) -> Alarm:

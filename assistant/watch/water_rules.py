@@ -41,9 +41,9 @@ def perhaps_low(s: Sight, at: float) -> str | None:
     mark, last = s.engine.glass.lower_mark, s.number("water")
     if s.water_now is None or not s.hot or last is None or last <= mark + GRAIN:
         return None
-    if s.water_now.mid > mark:
+    if s.water_now > mark:
         return None
-    return f"water believed at {s.water_now.mid:.2f} by now, lower mark {mark:.2f}"
+    return f"water believed at {s.water_now:.2f} by now, lower mark {mark:.2f}"
 
 
 def not_low_by_belief(s: Sight, at: float) -> bool:

@@ -9,7 +9,7 @@ from watch_story import Story  # type: ignore[import-not-found]
 
 from assistant.messages import Grade
 from assistant.watch.sight import Seen
-from assistant.watch.watch import acknowledge, shelve
+from assistant.watch.watch import GRAIN_S, acknowledge, look, shelve, stands_until
 
 STATES = {
     "fire": ("lit", "built", "coal", "banked", "drawn"),
@@ -45,10 +45,10 @@ def happen(story: Story, chance: random.Random) -> None:
             plan_at=chance.choice([None, 5000.0]),
             forecast_at=chance.choice([None, 4000.0, 9000.0]),
             glass_moves=chance.choice([None, 0.3, -0.3]), steam_since=chance.choice([None, 0.0]),
-            left_open=chance.choice([(), ("tubes",)]),
+            left_open=chance.choice([(), ("tubes",)]), first_steam_by=chance.choice([None, 3000.0]),
         )  # fmt: skip
     elif what == "believe":
-        story.believe(chance.choice([None, 20.0, 150.0]), chance.choice([None, 0.1, 0.6]))
+        story.believe(chance.choice([None, 0.1, 0.6]))
     else:
         story.pass_s(chance.choice([5.0, 70.0, 400.0]))
     if chance.random() < 0.2:
@@ -88,3 +88,24 @@ def test_an_hour_of_silence_cures_nothing_that_a_gauge_has_to_show(seed: int) ->
     before = {a.name for a in story.watch.alarms if a.rule.reads}
     story.pass_s(3600.0)
     assert before <= {a.name for a in story.watch.alarms}
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_until_it_says_so_a_look_at_the_same_finds_nothing(seed: int) -> None:
+    story, chance = Story(), random.Random(seed)
+    still = ended = 0
+    for _ in range(150):
+        story.at += chance.choice([0.0, 1.0, 30.0])
+        happen(story, chance)
+        if look(story.watch, story.sight, story.at) != (story.watch, ()):
+            continue
+        until = stands_until(story.watch, story.sight, story.at)
+        assert until > story.at - GRAIN_S
+        for _ in range(5):
+            at = chance.uniform(story.at, max(min(until, story.at + 4000.0) - GRAIN_S, story.at))
+            assert look(story.watch, story.sight, at) == (story.watch, ())
+            still += 1
+        if until < story.at + 4000.0:
+            ended += look(story.watch, story.sight, until + 1.0)[1] != ()
+    assert still > 50
+    assert ended > 5, "what it waits for does come"

@@ -102,7 +102,6 @@ def test_the_valve_moves_where_it_should(steaming: Story) -> None:
 
 def test_without_a_reading_at_that_moment_nothing_is_claimed(steaming: Story) -> None:
     steaming.at += 250
-    steaming.believe(pressure_psi=90)
     assert steaming.state("valve", "feathering") == []
     steaming.at += 40
     assert steaming.psi(95) == ["Warning. Gauge and valve disagree. Stop and settle."]

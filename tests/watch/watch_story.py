@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from assistant.boiler.bands import Band
 from assistant.boiler.figures import Engine, Glass
 from assistant.boiler.scales import PSI_PA
 from assistant.watch.life import Change
@@ -70,13 +69,8 @@ class Story:
     def call(self, name: str) -> list[str]:
         return self.see(emergencies=(*self.sight.emergencies, Seen(name, self.at)))
 
-    def believe(self, pressure_psi: float | None = None, water: float | None = None) -> list[str]:
-        def band(value: float, spread: float) -> Band:
-            return Band(value - spread, value, value + spread)
-
-        p = None if pressure_psi is None else band(pressure_psi * PSI_PA, 3 * PSI_PA)
-        w = None if water is None else band(water, 0.03)
-        return self.see(pressure_now=p, water_now=w)
+    def believe(self, water: float | None = None) -> list[str]:
+        return self.see(water_now=water)
 
     def names(self, state: str) -> list[str]:
         return [c.rule.name for _, c in self.changes if c.state == state]
