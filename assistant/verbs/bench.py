@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+from itertools import chain
 from pathlib import Path
 
 from assistant.verbs import own_noise
@@ -48,8 +49,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
         _alarms(out, given.runs)
     elif given.what == "journal":
         from assistant.files import bench_journal
+        from assistant.verbs import bench_day
 
-        for line in bench_journal.measure():
+        for line in chain(bench_day.measure(), bench_journal.measure()):
             out.line(line)
     else:
         from assistant.hearing import bench_hear

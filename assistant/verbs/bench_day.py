@@ -1,0 +1,213 @@
+"""A day of twelve hours in a journal as a live session writes it: resumed, replayed, reported.
+
+For `footplate bench journal`; slow, so never part of the tests. The day is invented.
+"""
+
+from __future__ import annotations
+
+import math
+import resource
+import tempfile
+import time
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from heapq import heappop, heappush
+from pathlib import Path
+
+from assistant.app import Loop
+from assistant.files import book, engine_file
+from assistant.files.journal import Journal
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import (
+    Alternative,
+    Effect,
+    Event,
+    Heard,
+    Report,
+    Say,
+    SpeechBegan,
+    Spoke,
+    Started,
+    Tick,
+)
+from assistant.report.page import Page
+from assistant.report.page_html import html
+from assistant.report.page_pdf import pdf
+from assistant.report.story import read_story
+from assistant.report.terms import Terms
+from assistant.report.watch_log import Wanted, watch_log
+from assistant.session import Session
+from assistant.verbs.parts import header_of, proved_parts
+from assistant.verbs.replay import replay
+from assistant.verbs.resuming import resume
+
+ENGINE, STARTED = "practice", "2026-05-02T08:15:00+01:00"
+DAY_S = 12 * 3600.0
+TICK_S = 1.0003  # a second, and what a real clock adds to it
+RUNS = 3
+
+Said = tuple[float, str]  # minutes since the start, and words
+
+# What is said one after the other from a minute on, 24 s apart.
+RAISING = (
+    (0.3, "regulator is shut", "out of gear", "brake is on", "drains open", "papers in date"),
+    (2.5, "pressure nought", "safety valve free", "boiler is tight"),
+    (5.5, "ash pan clean"), (9, "tubes are clean"),
+    (10, "water half", "comes back at once", "bypass and strainer right", "tank is full"),
+    (14, "note the second firebar is worn and wants changing"), (15, "oiled round", "fuel to hand"),
+    (17, "water half", "damper open", "extension on", "blower cracked", "chimney draws"),
+    (20, "fire lit"), (24, "fire built", "water half"), (33, "pressure nought", "water half"),
+    (45, "pressure nought", "water half"), (55, "pressure zero", "water 5/8"), (61, "real steam"),
+    (63, "pressure 2", "water 5/8"), (66, "pressure 5", "water 5/8"),
+    (69, "pressure 10", "water 5/8"), (72, "pressure 15", "water 5/8"), (73, "blower half open"),
+    (75, "pressure 20", "water 5/8"), (76.2, "back at once", "water 5/8"),
+    (78, "pressure 30", "water 5/8"), (81, "pressure 40", "water 3/4", "coal on"),
+    (84, "pressure 45", "water 3/4", "hand pump takes", "extension off"), (87, "oiled round"),
+    (88, "pressure 65", "water 3/4"), (92, "pressure 90", "water 3/4"),
+    (95, "pressure 105", "water 3/4", "blower shut", "damper cracked"),
+    (98, "pressure 120", "water 3/4"), (102, "pressure 130", "water 3/4"),
+    (103.5, "valve is feathering", "pressure 133", "water 3/4"),
+    (106, "out of gear", "nobody near", "drain cocks open", "regulator open"),
+    (109, "dry steam now", "drain cocks shut", "lubricator moves"), (112, "all cool and quiet"),
+    (112.5, "water 3/4", "tank is full", "bypass is shut"),
+    (116, "cool and gaining", "water 3/4"), (119, "bypass open"),
+    (120, "water 3/4", "damper shut", "drains open", "watch is kept"),
+)  # fmt: skip
+# An hour and twenty-four minutes of work, six times over, from minute 128 on.
+ROUND_MIN, FIRST_ROUND, ROUNDS = 84, 128, 6
+ROUND = (
+    (0, "water 3/4", "moving off again", "out of gear", "nobody near", "drain cocks open"),
+    (2, "regulator open", "damper open"),
+    (4, "dry steam now", "drain cocks shut", "lubricator moves"), (9.3, "more coal on the fire"),
+    (12.6, "blower half"), (16.6, "blower shut"), (19.3, "where are we"),
+    (21.3, "more coal on the fire"), (27.2, "note the wind has gone round to the west"),
+    (33.3, "more coal on the fire"), (45, "all cool and quiet"),
+    (45.5, "water half", "tank half full", "bypass is shut"),
+    (48.3, "pressure 105"), (50.3, "cool and gaining", "water half"), (53, "pressure 102"),
+    (55, "water 5/8"), (57, "pressure 104"), (58.4, "water 3/4", "bypass open"),
+    (60, "water 3/4", "damper shut", "drains open", "watch is kept"), (64.4, "tank is full"),
+    (70.4, "fire banked"), (79.5, "coal on the fire"),
+)  # fmt: skip
+AWAY = FIRST_ROUND + ROUND_MIN * ROUNDS + 33
+PUTTING_AWAY = (
+    (0, "putting her away", "water 7/8", "fire run down"),
+    (40, "regulator shut", "drains open", "chimney capped", "pressure 8"),
+    (44, "pipes drained", "ash is out", "no repairs"), (47, "log signed"),
+)  # fmt: skip
+
+
+def said() -> list[Said]:
+    """The whole day: what is said and when, a reading every other minute of pressure and water."""
+    lines = [*_in_turn(RAISING), *_in_turn(PUTTING_AWAY, AWAY)]
+    for number in range(ROUNDS):
+        begun = FIRST_ROUND + ROUND_MIN * number
+        lines += _in_turn(ROUND, begun)
+        lines += _readings(begun + 6, begun + 44, lambda past: 112 + 13 * math.sin(past / 9.0))
+        lines += _readings(begun + 62, begun + 82, lambda past: 106 + 4 * math.cos(past / 5.0))
+    lines += _readings(AWAY - 30, AWAY, lambda past: 100 + 3 * math.cos(past))
+    lines += _readings(AWAY + 3, AWAY + 38, lambda past: 95 * math.exp(-past / 14.0))
+    return sorted(lines)
+
+
+def _in_turn(table: Iterable[tuple[float | str, ...]], begun: float = 0.0) -> list[Said]:
+    return [
+        (begun + float(at) + 0.4 * place, str(words))
+        for at, *several in table
+        for place, words in enumerate(several)
+    ]
+
+
+def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[Said]:
+    """Pressure [psi] and water by turns, every two minutes."""
+    lines: list[Said] = []
+    for past in range(0, end - begun, 4):
+        level = 6 if past < 12 else 5 if past < 26 else 4
+        lines.append((begun + past, f"pressure {gauge(past):.0f}"))
+        lines.append((begun + past + 2, f"water {level}/8"))
+    return lines
+
+
+def happened(session: Session, turn: Callable[[Event], list[Effect]]) -> Iterator[Event]:
+    """The day's events, each once `turn` took it: a Tick a second, what is said, our own words."""
+    coming: list[tuple[float, int, str, str]] = []  # at, a number of its own, what, words
+    for number, (minute, words) in enumerate(said()):
+        heappush(coming, (60.0 * minute + 0.37, number, "began", words))
+        heappush(coming, (60.0 * minute + 0.67, number, "heard", words))
+    number, tick_s = len(coming), 0.0
+    event: Event = Started(0.0)
+    while event.at < DAY_S:
+        speaks_until = event.at
+        for effect in turn(event):
+            if isinstance(effect, Say):
+                number, speaks_until = number + 1, speaks_until + 0.5 + 0.065 * len(effect.text)
+                heappush(coming, (speaks_until, number, "spoke", effect.text))
+        yield event
+        if coming and coming[0][0] <= tick_s + TICK_S:
+            at, _, what, words = heappop(coming)
+            event = _event(session, at, what, words)
+        else:
+            tick_s += TICK_S
+            event = Tick(tick_s)
+
+
+def _event(session: Session, at: float, what: str, words: str) -> Event:
+    if what == "heard":
+        return _by_ear(hear_typed(words, session.expected, at))
+    return SpeechBegan(at) if what == "began" else Spoke(at, words)
+
+
+def _by_ear(typed: Heard) -> Heard:
+    """The words as an ear gives them: sure enough, and a pressure beside two that sound like it."""
+    found = [replace(one, probability=0.9985) for one in typed.alternatives]
+    for one in typed.alternatives:
+        called = one.meaning
+        if not isinstance(called, Report) or called.what != "pressure":
+            continue
+        if isinstance(called.value, float) and called.value >= 20.0:
+            found = [
+                Alternative(replace(called, value=called.value + more), one.words, share)
+                for more, share in ((0.0, 0.9932), (40.0, 0.0033), (20.0, 0.0021))
+            ]
+    return replace(
+        typed, ear="bench", alternatives=tuple(found), log_ratio=-0.2, average=-0.05, audio_s=1.6
+    )
+
+
+def write(path: Path) -> int:
+    """The day's journal, broken off before its end; how many events are in it."""
+    header = header_of(engine_file.find_engine(ENGINE), STARTED, 0, "live")
+    session = Session(proved_parts(header))
+    with Journal.create(path, header) as journal:
+        return sum(1 for _ in happened(session, Loop(session, journal).turn))
+
+
+def measure() -> Iterator[str]:
+    """The lines of the table, as they are found."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        engine = engine_file.find_engine(ENGINE).engine.name
+        path = book.new_path(folder, engine, STARTED)
+        events = write(path)
+        size_mb = path.stat().st_size / 1e6
+        yield f"a day of 12 hours as a live session has it: {events} events, {size_mb:.1f} MB"
+        jobs: dict[str, Callable[[], object]] = {
+            "resumed": lambda: resume(folder, engine).journal.close(),
+            "replayed": lambda: replay(path),
+            "reported, html": lambda: html(_page(path)),
+            "reported, pdf": lambda: pdf(_page(path)),
+        }
+        for label, job in jobs.items():
+            yield f"{label}: " + ", ".join(_timed(job) for _ in range(RUNS))
+
+
+def _page(path: Path) -> Page:
+    return watch_log(read_story(path), Wanted(Terms("psi", "iso"), "", ""), ())
+
+
+def _timed(job: Callable[[], object]) -> str:
+    """How long it takes, how much of that the processor works, and the most memory so far."""
+    wall, busy = time.perf_counter(), time.process_time()
+    job()
+    wall, busy = time.perf_counter() - wall, time.process_time() - busy
+    most_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1000.0
+    return f"{wall:.2f} s ({busy:.2f} s of a processor, {most_mb:.0f} MB)"

@@ -1,0 +1,145 @@
+"""Time that is passed over is time at which nothing comes: every event has the same effects as in a
+session that thinks each one through, and leaves it where that leaves it."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from session_story import parts
+from test_any_events import event_of
+from test_any_events import events as happenings
+
+from assistant.files import book
+from assistant.messages import Effect, Event, Started, StepAsked, StopAsked, Tick
+from assistant.procedure.checklist import Phase
+from assistant.rehearsal import rehearse
+from assistant.rehearsal.bench_alarms import NoWaiting
+from assistant.rehearsal.hearing_rig import TypedRig
+from assistant.session import PASSED_OVER_S, Session
+from assistant.turn.turn import Turn
+from assistant.verbs import bench_day
+from assistant.verbs.parts import parts_of
+
+JOURNALS = Path(__file__).parent.parent / "data" / "journals"
+
+
+class Thorough(Session):
+    """Thinks every event through."""
+
+    def _passes_over(self, event: Event) -> bool:
+        return False
+
+
+class Counting(Session):
+    """Counts what it thinks through."""
+
+    thought = 0
+
+    def _think(self, event: Event) -> Turn:
+        self.thought += 1
+        return super()._think(event)
+
+
+def same(quick: Session, thorough: Session, events: list[Event]) -> None:
+    thorough.mind = quick.mind  # what is learned of the engine is not compared value by value
+    for event in (*events, StopAsked(events[-1].at + 1.0)):
+        assert quick.handle(event) == thorough.handle(event), event
+    assert quick.mind == thorough.mind
+
+
+def every_second(events: list[Event]) -> list[Event]:
+    """With a Tick every second, as a live session has them, instead of those there are."""
+    told = [event for event in events if not isinstance(event, Tick)]
+    ticks: list[Event] = [Tick(0.3 + 1.0003 * n) for n in range(int(events[-1].at))]
+    return sorted((*told, *ticks), key=lambda event: event.at)
+
+
+@pytest.mark.parametrize("path", sorted(JOURNALS.glob("session_*.jsonl")), ids=lambda p: p.stem)
+def test_a_kept_session(path: Path) -> None:
+    kept = book.read(path)
+    made_of = parts_of(book.header_of_book(kept))
+    events = every_second(list(kept.events()))
+    quick = Counting(made_of)
+    same(quick, Thorough(made_of), events)
+    assert quick.thought < len(events) / 2
+
+
+def test_steam_raised_second_by_second_with_work_offered_meanwhile() -> None:
+    quick, thorough = Session(parts("practice")), Thorough(parts("practice"))
+    thorough.mind = quick.mind
+    offered = 0
+
+    def turn(event: Event) -> list[Effect]:
+        nonlocal offered
+        effects = quick.handle(event)
+        assert thorough.handle(event) == effects, event
+        offered += StepAsked("raising steam", "oil round again") in effects
+        return effects
+
+    for event in bench_day.happened(quick, turn):
+        if event.at > 7300.0:
+            break
+    assert offered
+
+
+@pytest.mark.parametrize(
+    ("engine", "seed", "faults"),
+    [("practice", 3, ()), ("practice", 4, ("low water",)), ("copper", 5, ("fire dies",))],
+)
+def test_a_practice(engine: str, seed: int, faults: tuple[str, ...]) -> None:
+    thorough, events = Thorough(parts(engine)), []
+
+    def turn(event: Event) -> list[Effect]:
+        events.append(event)
+        return thorough.handle(event)
+
+    cast = rehearse.Cast(
+        thorough._parts.engine, thorough._parts.lists, TypedRig(), NoWaiting(), seed, faults
+    )
+    rehearse.play(cast, turn, lambda: thorough.expected, lambda at, who, what: None)
+    same(Session(parts(engine)), Thorough(parts(engine)), events)
+    same(Session(parts(engine)), Thorough(parts(engine)), every_second(events))
+
+
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    st.lists(st.tuples(st.floats(0, 900), st.integers(0, 40), happenings), min_size=1, max_size=25),
+    st.sampled_from([None, *(p.value for p in Phase)]),
+    st.sampled_from(["practice", "copper"]),
+)
+def test_anything(story, from_phase: str | None, engine: str) -> None:
+    heard = Session(parts(engine))
+    at, events = 0.0, [Started(0.0, from_phase)]
+    heard.handle(events[0])
+    for after_s, ticks, (kind, words) in story:
+        came = [Tick(at + after_s * n / (ticks + 1)) for n in range(1, ticks + 1)]
+        at += after_s
+        for event in came:
+            heard.handle(event)
+        events += [*came, event_of(heard, at, kind, words)]
+        heard.handle(events[-1])
+    same(Session(parts(engine)), Thorough(parts(engine)), events)
+
+
+def test_nothing_is_passed_over_for_long() -> None:
+    """A part that did not say when it wants to look again costs seconds, no more."""
+    session = Counting(parts("practice"))
+    session.handle(Started(0.0))
+    thought_at = []
+    for n in range(600):
+        before = session.thought
+        session.handle(Tick(float(n)))
+        if session.thought > before:
+            thought_at.append(float(n))
+    assert len(thought_at) < 100
+    assert max(later - earlier for earlier, later in pairwise(thought_at)) <= PASSED_OVER_S
+
+
+def test_a_clock_that_goes_back_finds_the_time_that_was_passed_over() -> None:
+    quick, thorough = Session(parts("practice")), Thorough(parts("practice"))
+    events = [Started(0.0), *(Tick(float(n)) for n in range(1, 16)), Tick(3.0), Tick(2.0)]
+    same(quick, thorough, events)
