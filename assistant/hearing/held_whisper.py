@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from weakref import WeakKeyDictionary
 
@@ -20,7 +21,8 @@ from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
 from assistant.hearing.held_layers import Layers, Shelf
 from assistant.hearing.held_search import Breadth, Found, Written, search
 from assistant.hearing.held_tokens import Words
-from assistant.hearing.liking import Silence
+from assistant.hearing.paces import at_pace
+from assistant.hearing.scored import Scored
 from assistant.hearing.tuning import BUNDLED, changed, read_changes
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_encoder import Encoder
@@ -38,12 +40,19 @@ class Settings:
     """liking: share of the internal language model that is taken away (measured: 0.4 cures dropped
     digits). window_s: the least sound the encoder sees; after_s: how much of it past the speech the
     decoder may look at. rescore_within: nats below the best text inside which that is done.
+
+    paces: at which an utterance is heard again where no meaning has the share `clear`; its texts'
+    scores are then the mean over all hearings, sharpened by `agreement` (1: all hearings are one
+    and the same evidence; 3, with two paces: they know nothing of each other).
     """
 
     liking: float = 0.4
-    window_s: float = 10.0
+    window_s: float = 6.0
     after_s: float = 1.0
     rescore_within: float = 8.0
+    paces: tuple[float, ...] = (0.91, 1.09)
+    clear: float = 0.998
+    agreement: float = 1.35
     breadth: Breadth = field(default_factory=Breadth)
 
 
@@ -100,7 +109,7 @@ class HeldWhisper:
         )
         self._shelf = Shelf(self._tokens.of, self._decoder.include)
         self._grammars: WeakKeyDictionary[Grammar, tuple[Layers, ...]] = WeakKeyDictionary()
-        self._silent: dict[str, Silence] = {}
+        self._silent: dict[str, Scored] = {}
         self._quiet: Array | None = None  # silence, as the encoder sees it
 
     def prepare(self, grammar: Grammar) -> None:
@@ -118,7 +127,11 @@ class HeldWhisper:
         text = self._tokens.text(found.free_tokens).strip()
         if not found.held:
             return Opinion(self.name, (), None, None, text)
-        alternatives, best = self._alternatives(found, grammar)
+        texts = self._near(found, grammar)
+        alternatives = _posterior(texts)
+        if alternatives[0].probability < self.settings.clear and self.settings.paces:
+            alternatives = _posterior(self._heard_again(texts, sound, grammar.prompt))
+        best = _sounds_best(texts, alternatives[0].meaning)
         return Opinion(
             self.name,
             alternatives,
@@ -153,7 +166,7 @@ class HeldWhisper:
         parts = (layers, likely) if likely else (layers,)
         return tuple(self._shelf.layers(part) for part in parts)
 
-    def _silence(self, prompt: str) -> Silence:
+    def _silence(self, prompt: str) -> Scored:
         known = self._silent.get(prompt)
         if known is None or known.full:
             if len(self._silent) > SILENT_PROMPTS:
@@ -161,22 +174,45 @@ class HeldWhisper:
             if self._quiet is None:
                 self._quiet = self._encoded(np.zeros(RATE_HZ, np.float32))
             tree = Tree(self._decoder, self._quiet, self._begin(prompt))
-            known = self._silent[prompt] = Silence(tree, self._decoder, self._tokens.marks.end)
+            known = self._silent[prompt] = Scored(tree, self._decoder, self._tokens.marks.end)
         return known
 
-    def _alternatives(
-        self, found: Found, grammar: Grammar
-    ) -> tuple[tuple[Alternative, ...], Written]:
-        """Writings of one meaning added up; and the text that is best for the best meaning."""
-        told = [_Text(written, _meanings(written, grammar)) for written in found.held]
-        texts = [text for text in told if text.meanings]
+    def _near(self, found: Found, grammar: Grammar) -> list[_Text]:
+        """The texts that may still turn out the best, with what speaks for them besides the sound:
+        how often their meanings are said, and less what the ear likes without any sound."""
+        told = [(written, _meanings(written, grammar)) for written in found.held]
         weight: Share = getattr(grammar, "weight", _all_alike)
-        shares = {meaning: weight(meaning) for text in texts for meaning in text.meanings}
-        top = max(text.score(shares) for text in texts)
-        near = [t for t in texts if t.score(shares) >= top - self.settings.rescore_within]
+        shares = {meaning: weight(meaning) for _, meanings in told for meaning in meanings}
+        texts = [
+            _Text(written, meanings, {meaning: math.log(shares[meaning]) for meaning in meanings})
+            for written, meanings in told
+            if meanings
+        ]
+        floor = max(text.most for text in texts) - self.settings.rescore_within
+        near = [text for text in texts if text.most >= floor]
         liked = self._silence(grammar.prompt).scores([text.written.tokens for text in near])
-        dislike = [-self.settings.liking * nats for nats in liked]
-        return _posterior(near, dislike, shares)
+        return [
+            replace(text, bias=-self.settings.liking * nats)
+            for text, nats in zip(near, liked, strict=True)
+        ]
+
+    def _heard_again(self, texts: Sequence[_Text], sound: Sound, prompt: str) -> list[_Text]:
+        """The same texts, scored over the same utterance at other paces too."""
+        tokens = [text.written.tokens for text in texts]
+        begin, end = self._begin(prompt), self._tokens.marks.end
+
+        def scores(pace: float) -> list[float]:
+            tree = Tree(self._decoder, self._encoded(at_pace(sound, pace)), begin)
+            return Scored(tree, self._decoder, end).scores(tokens)
+
+        first = [text.written.score for text in texts]
+        with ThreadPoolExecutor(len(self.settings.paces)) as hearings:
+            heard = [first, *hearings.map(scores, self.settings.paces)]
+        together = self.settings.agreement * np.mean(heard, axis=0)
+        return [
+            replace(text, written=replace(text.written, score=float(score)))
+            for text, score in zip(texts, together, strict=True)
+        ]
 
 
 Share = Callable[[Meaning], float]
@@ -188,14 +224,20 @@ def _all_alike(meaning: Meaning) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Text:
-    """A text of the grammar with its meanings, each in its plainest words."""
+    """A text of the grammar with its meanings, each in its plainest words.
+
+    said: nats, how often each meaning is said. bias: nats to be added whatever the meaning.
+    """
 
     written: Written
     meanings: Mapping[Meaning, Words]
+    said: Mapping[Meaning, float]
+    bias: float = 0.0
 
-    def score(self, shares: Mapping[Meaning, float]) -> float:
-        """Nats of the text and of the meaning that is likeliest to have it."""
-        return self.written.score + math.log(max(shares[meaning] for meaning in self.meanings))
+    @property
+    def most(self) -> float:
+        """Nats of the text and of the meaning that is likeliest to have it, without the bias."""
+        return self.written.score + max(self.said.values())
 
 
 def _meanings(written: Written, grammar: Grammar) -> Mapping[Meaning, Words]:
@@ -212,23 +254,24 @@ def _plainness(words: Words) -> tuple[int, int]:
     return len(words), -len(" ".join(words))
 
 
-def _posterior(
-    texts: Sequence[_Text], dislike: Sequence[float], shares: Mapping[Meaning, float]
-) -> tuple[tuple[Alternative, ...], Written]:
-    """Probabilities of the meanings, and the writing of the best of them that sounds best."""
+def _posterior(texts: Sequence[_Text]) -> tuple[Alternative, ...]:
+    """Probabilities of the meanings, best first."""
     parts: dict[Meaning, list[tuple[float, _Text]]] = defaultdict(list)
-    for text, less in zip(texts, dislike, strict=True):
-        for meaning in text.meanings:
-            nats = text.written.score + less + math.log(shares[meaning])
-            parts[meaning].append((nats, text))
+    for text in texts:
+        for meaning, said in text.said.items():
+            parts[meaning].append((text.written.score + text.bias + said, text))
     top = max(nats for own in parts.values() for nats, _ in own)
     summed = {m: sum(math.exp(nats - top) for nats, _ in own) for m, own in parts.items()}
     total = sum(summed.values())
     ranked = sorted(summed, key=lambda meaning: -summed[meaning])
     best = {m: max(parts[m], key=lambda part: part[0])[1] for m in ranked[:ALTERNATIVES]}
-    told = tuple(
+    return tuple(
         Alternative(meaning, " ".join(text.meanings[meaning]), summed[meaning] / total)
         for meaning, text in best.items()
     )
-    sounds_best = max((text.written for _, text in parts[ranked[0]]), key=lambda one: one.score)
-    return told, sounds_best
+
+
+def _sounds_best(texts: Sequence[_Text], meaning: Meaning) -> Written:
+    """The writing of this meaning that fits the sound best."""
+    writings = (text.written for text in texts if meaning in text.meanings)
+    return max(writings, key=lambda one: one.score)

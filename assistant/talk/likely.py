@@ -80,6 +80,11 @@ COUNTS: Mapping[str, int] = MappingProxyType(
     }
 )
 RARE = 0.1
+# A gauge is read to its figures, which stand five or ten pounds apart, and a glass by quarters,
+# then thirds and eighths (common practice, no source). A value between two figures is called once
+# for seven calls of one with a figure: there are four times as many, so a third of all calls.
+BETWEEN = 0.15
+PARTS = ((4, 1.0), (3, 0.7), (8, 0.5), (6, 0.3))
 LEAST_FOR_DANGER = 0.5  # of a hundred, for each report of an emergency or of no water in sight
 
 
@@ -100,22 +105,30 @@ def weight(meaning: Meaning, expected: Expected) -> float:
 
 
 def _rarity(meaning: Meaning, expected: Expected) -> float:
-    """How much rarer a value is called than a round one in the usual unit: a gauge is read to its
-    figures, a glass to its eighths and thirds, a tank by its height (common practice, no source).
-    """
-    report = meaning.report if isinstance(meaning, Correction) else meaning
-    if not isinstance(report, Report) or isinstance(report.value, str):
+    """How much rarer a value is called than a round one in the usual unit."""
+    match meaning:
+        case Correction(report) if isinstance(report, Report):
+            value, unit = report.value, report.unit
+        case Report(_, value, unit) | Order(_, value, unit):
+            pass
+        case _:
+            return 1.0
+    if value is None or isinstance(value, str):
         return 1.0
-    value, unit = report.value, report.unit
     if unit in USUAL_UNITS:
-        named = any(abs(value * parts - round(value * parts)) < 1e-6 for parts in (8, 6))
-        return 1.0 if named else RARE
+        return next((share for parts, share in PARTS if _whole(value * parts)), RARE)
+    if isinstance(meaning, Order):
+        return 1.0 if _whole(value / 5) else BETWEEN
     if unit != expected.pressure_unit:
         return RARE
     if unit == "psi":
-        usual = 1.0 if value % 5 == 0 else 0.4
+        usual = 1.0 if _whole(value / 5) else BETWEEN
         return usual * (RARE if value > 200.0 else 1.0)
     return 1.0
+
+
+def _whole(number: float) -> bool:
+    return abs(number - round(number)) < 1e-6
 
 
 def answers(meaning: Meaning, expected: Expected) -> bool:

@@ -157,7 +157,9 @@ def decide(
     ranked = posterior(heard.alternatives, chance)
     best = ranked[0]
     how = manner(best.meaning, best.words, expected)
-    ours = refusal.for_us(heard, how)
+    agreed = doubted is not None and best.meaning == doubted
+    danger = is_danger(best.meaning, mark_of)
+    ours = refusal.for_us(heard, how, agreed, danger)
     if ours != "yes":
         kind = "again" if ours == "faint" and expected.kind != "any" else "ignore"
         return Decision(kind, None, "hardly for us", probability=best.probability)
@@ -165,13 +167,11 @@ def decide(
     if off_gauge:
         return Decision("again", best.meaning, off_gauge, "gauge", best.probability)
     row = kind_of(best.meaning, care, mark_of)
-    weighing = _Weighing(ranked, TABLE[row], is_danger(best.meaning, mark_of))
+    weighing = _Weighing(ranked, TABLE[row], danger)
     made = weighing.decision(weighing.cheapest())
     if made.kind == "accept":
-        agreed = doubted is not None and best.meaning == doubted
-        take = refusal.GATES[how].take
-        gate = refusal.AGREED if agreed else refusal.LOOSE if row == "harmless" else take
-        doubt = _ear_doubt(heard, weighing, row, gate)
+        gates = refusal.to_be_taken(row, how, agreed)
+        doubt = _ear_doubt(heard, weighing, row, gates)
         made = _accepted(weighing, doubt, _protest(best.meaning, objection, doubted))
     if made.kind == "accept" and isinstance(best.meaning, Correction) and expected.about is None:
         made = _unless_typed(heard, weighing)
@@ -228,14 +228,16 @@ class _Weighing:
         return math.log(best / second)
 
 
-def _ear_doubt(heard: Heard, weighing: _Weighing, row: str, gate: refusal.Gate) -> str | None:
+def _ear_doubt(
+    heard: Heard, weighing: _Weighing, row: str, gates: Sequence[refusal.Gate]
+) -> str | None:
     """Why the sound, likely as it is, is not enough; the boiler may not overrule the ear."""
     by_ear = max(_merged(heard.alternatives), key=lambda one: one.probability)
     meaning = weighing.ranked[0].meaning
     if meaning != by_ear.meaning:
         return "the boiler and the ear disagree"
     lasting = row == "lasting" or bool(reports_in(meaning))
-    return refusal.doubt(heard, weighing.margin, gate, lasting)
+    return refusal.doubt(heard, weighing.margin, gates, lasting)
 
 
 def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:

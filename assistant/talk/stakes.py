@@ -74,6 +74,7 @@ TABLE: dict[str, Costs] = {
     "harmless": Costs(
         accept_wrong=13, confirm_right=2.5
     ),  # sure above 0.80: say again, where are we
+    "question": Costs(accept_wrong=50.5, confirm_right=2.5),  # 0.95: how long to so many pounds
     "lasting": Costs(accept_wrong=52),  # 0.98: ends, skips, takes back, shelves
     "no": Costs(accept_wrong=25.5, confirm_right=2.5),  # 0.90: a false "wrong" costs one more round
     "yes": Costs(
@@ -86,6 +87,8 @@ TABLE: dict[str, Costs] = {
     "grave": Costs(accept_wrong=502),  # 0.998: water near a mark, an answer that opens a hold
     "danger": Costs(accept_wrong=102, ignored=100),  # 0.99; less sure, it is asked at once
 }
+
+MILD = frozenset({"harmless", "question"})  # rows of what is only answered: nothing is written
 
 ALL_CLEAR = "over"  # `Report("emergency", "over")`: taken wrongly it would end what must go on
 
@@ -124,8 +127,9 @@ def kind_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_mark
     'grave'
     """
     match meaning:
-        case Order(name):
-            return "lasting" if name in LASTING else "harmless"
+        case Order(name, value):
+            mild = "harmless" if value is None else "question"
+            return "lasting" if name in LASTING else mild
         case Answer(word):
             return "yes to a hold" if word == "yes" and care is Care.HOLD else word
     if is_danger(meaning, mark_of):

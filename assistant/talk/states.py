@@ -1,9 +1,10 @@
 """The words in which things done or seen are reported: fire, blower, damper, feed and the rest.
 
 Knows no number. The first form of each is the one we say ourselves. Off and on are a vowel apart
-and f is what steam covers, so we say "feed is running" and "finished feeding", "the blower is
-shut". "Injector on / off", a bare "a half" and a short "coal on" were confused by every ear tried
-and are not accepted from the microphone.
+and the first sound of a sentence is what steam covers, so we say "finished feeding", "the blower is
+shut", "the feed is running" (of 14 voices beside 10 dB of engine mix 14 were taken at once, without
+"the" 8). "Injector on / off", a bare "a half" and a short "coal on" were confused by every ear
+tried and are not accepted from the microphone.
 """
 
 from __future__ import annotations
@@ -43,7 +44,9 @@ STATES: dict[tuple[str, str], tuple[str, ...]] = {
     ("damper", "crack"): (
         "damper just cracked", "damper cracked", "damper cracked open", "damper is cracked open",
     ),
-    ("damper", "half"): ("damper half open", "damper is half open", "damper halfway"),
+    ("damper", "half"): (
+        "the damper is half open", "damper half open", "damper is half open", "damper halfway",
+    ),
     ("damper", "open"): (
         "damper wide open", "damper open", "damper full open", "damper fully open",
         "damper is open",
@@ -55,7 +58,8 @@ STATES: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("drains", "open"): ("drain cocks open", "drains open", "drains are open"),
     ("feed", "on"): (
-        "feed is running", "feeding now", "feed running", "feed is on", "pump is feeding",
+        "the feed is running", "feed is running", "feeding now", "feed running", "feed is on",
+        "pump is feeding",
         "injector running", "injector is running",
     ),
     ("feed", "off"): (

@@ -111,9 +111,10 @@ def test_by_what_the_ear_is_sure_of(what: Heard, expected: Expected, kind: str) 
         (0.0, -0.5, "accept"),
         (-4.5, -1.2, "accept"),  # the limits themselves pass
         (-4.6, -0.5, "confirm"),
-        (0.0, -1.3, "confirm"),
-        (-8.9, -1.5, "confirm"),
-        (-9.1, -0.5, "again"),  # faint, but a question is open
+        (0.0, -1.22, "confirm"),
+        (-5.4, -1.22, "confirm"),
+        (-5.6, -0.5, "again"),  # faint, but a question is open
+        (0.0, -1.3, "again"),
         (0.0, -2.0, "again"),
         (-13.1, -0.5, "ignore"),
         (0.0, -2.5, "ignore"),
@@ -190,6 +191,22 @@ def test_a_doubtful_yes_that_nobody_waits_for_is_passed_over() -> None:
     said = heard((Answer("yes"), 1.0), log_ratio=-2.9)
     assert decide(said, ANY).kind == "ignore"
     assert decide(heard((Answer("no"), 1.0), log_ratio=-2.9), ANY).kind == "again"
+
+
+@pytest.mark.parametrize(
+    ("log_ratio", "average", "kind"),
+    [
+        (-2.4, -1.1, "accept"),
+        (-2.6, -1.1, "confirm"),  # asked about at once,
+        (-4.9, -1.5, "confirm"),  # well below where a bare number would be
+        (-5.1, -1.5, "again"),
+    ],
+)
+def test_a_danger_must_be_well_heard_to_be_taken_and_little_heard_to_be_asked_about(
+    log_ratio: float, average: float, kind: str
+) -> None:
+    said = heard((OUT, 1.0), log_ratio=log_ratio, average=average)
+    assert decide(said, ANSWER).kind == kind
 
 
 def test_a_correction_of_nothing_is_asked_about_unless_it_was_typed() -> None:
@@ -319,6 +336,7 @@ def test_typed_words_are_certain() -> None:
         (Report("emergency", "over"), Care.USUAL, "grave"),
         (Several((Report("fire", "lit"), OUT)), Care.USUAL, "danger"),
         (Order("why"), Care.HOLD, "harmless"),
+        (Order("how long", 60.0, "psi"), Care.USUAL, "question"),
         (Order("skip"), Care.USUAL, "lasting"),
     ],
 )
@@ -339,6 +357,7 @@ def test_what_is_at_stake(meaning, care, row) -> None:
         ("yes to a hold", 0.998),
         ("no", 0.90),
         ("harmless", 0.80),
+        ("question", 0.95),
     ],
 )
 def test_the_costs_give_the_thresholds_they_are_said_to(row: str, sure: float) -> None:
@@ -388,11 +407,10 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
         return
     costs = TABLE[kind_of(made.meaning, care)]
     assert weighed[made.meaning] >= costs.sure - 1e-9
-    harmless = kind_of(made.meaning, care) == "harmless"
     told = next(a.words for a in what.alternatives if a.meaning == made.meaning)
-    take = refusal.GATES[manner(made.meaning, told, expected)].take
-    gate = refusal.LOOSE if harmless else take
-    assert what.log_ratio >= gate.log_ratio and what.average >= gate.average
+    how = manner(made.meaning, told, expected)
+    gates = refusal.to_be_taken(kind_of(made.meaning, care), how, agreed=False)
+    assert any(gate.passes(what.log_ratio, what.average) for gate in gates)
     assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
     if objects and readback.reports_in(made.meaning) and kind_of(made.meaning, care) != "danger":
         assert isinstance(made.meaning, Correction)
@@ -401,9 +419,10 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
 @pytest.mark.parametrize(
     ("log_ratio", "average", "doubted", "kind"),
     [
-        (-3.0, -1.3, None, "confirm"),
+        (-2.0, -1.03, None, "confirm"),
+        (-3.0, -1.3, None, "again"),
         (-3.0, -1.3, Report("pressure", 65.0, "psi"), "accept"),  # said again: the two agree
-        (-3.0, -1.3, Report("pressure", 60.0, "psi"), "confirm"),  # they do not
+        (-2.0, -1.03, Report("pressure", 60.0, "psi"), "confirm"),  # they do not
         (-4.6, -1.3, Report("pressure", 65.0, "psi"), "again"),  # too unlike any of ours
     ],
 )

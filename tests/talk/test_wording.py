@@ -85,7 +85,7 @@ def test_confirm_gives_the_boilers_reason_first() -> None:
         (psi(15), psi(50), "Pressure one five, or five zero?"),
         (Correction(psi(15)), psi(50), "Pressure one five, or five zero?"),
         (Report("water", 0.5, "glass"), Report("water", 1.0, "glass"), "Water half, or full?"),
-        (Report("feed", "on"), Report("feed", "off"), "Feed is running, or finished feeding?"),
+        (Report("feed", "on"), Report("feed", "off"), "The feed is running, or finished feeding?"),
         (psi(15), Report("pressure", 15.0, "bar"), "Pressure one five, fifteen: is that right?"),
         (psi(15), Order("why"), "Pressure one five, fifteen: is that right?"),
         (

@@ -1,6 +1,6 @@
-"""How well the ear likes a text when there is nothing to hear: its internal language model.
+"""How well given texts fit a sound: no search. Knows a tree of beginnings over one sound.
 
-Knows a tree of beginnings over silence; keeps what it has worked out, for the next utterance.
+Over silence it is the ear's internal language model: how well it likes a text that nobody said.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ MOST_NODES = 3000  # about 40 MB
 Beginning = tuple[int, ...]
 
 
-class Silence:
-    """Scores of texts against silence, with one prompt."""
+class Scored:
+    """Scores of texts over one sound, with one prompt; keeps what it has worked out."""
 
     def __init__(self, tree: Tree, decoder: Decoder, end: int) -> None:
         self._tree, self._embeddings, self._end = tree, decoder.embeddings, end

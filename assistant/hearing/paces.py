@@ -1,0 +1,18 @@
+"""An utterance at another pace, and so another pitch: a second look at the same sound."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from assistant.hearing.ear import RATE_HZ, Sound
+
+
+def at_pace(sound: Sound, pace: float) -> Sound:
+    """Said `pace` times as fast.
+
+    >>> len(at_pace(np.zeros(16_000, np.float32), 1.25))
+    12800
+    """
+    import soxr
+
+    return np.asarray(soxr.resample(sound, RATE_HZ * pace, RATE_HZ), dtype=np.float32)

@@ -1,0 +1,53 @@
+"""Heard again at other paces: only what is not clear, and to its good."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant.hearing.bench_hear import reading_trials
+from assistant.hearing.bench_sounds import speakers
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.held_whisper import HeldWhisper, Settings, load_model
+from assistant.hearing.paces import at_pace
+from assistant.messages import Expected
+from assistant.talk import phrases
+
+
+def test_a_pace_moves_the_pitch_and_the_length() -> None:
+    t = np.arange(RATE_HZ) / RATE_HZ
+    quick = at_pace(np.sin(2 * np.pi * 500 * t).astype(np.float32), 1.1)
+    assert len(quick) == pytest.approx(RATE_HZ / 1.1, abs=1)
+    loudest = np.argmax(np.abs(np.fft.rfft(quick))) * RATE_HZ / len(quick)
+    assert loudest == pytest.approx(550, abs=2)
+
+
+@pytest.mark.ear
+@pytest.mark.speech
+def test_what_is_unclear_gains_and_what_is_clear_stays(recordings: Path) -> None:
+    """People's digits in hiss; with the shipped settings against one hearing alone."""
+
+    def noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
+        return rng.standard_normal(int(seconds * RATE_HZ)).astype(np.float32)
+
+    model = load_model()
+    once, again = HeldWhisper(model, Settings(paces=())), HeldWhisper(model)
+    grammar = phrases.grammar(Expected("pressure"))
+    gains: list[float] = []
+    clear = 0
+    for trial in reading_trials(recordings, speakers(recordings), noise, 12.0, 16, 12):
+        first, second = once.hear(trial.sound, grammar), again.hear(trial.sound, grammar)
+        if first.alternatives[0].probability >= again.settings.clear:
+            clear += 1
+            assert second == first
+            continue
+        shares = [
+            sum(a.probability for a in heard.alternatives if a.meaning == trial.meant)
+            for heard in (first, second)
+        ]
+        gains.append(shares[1] - shares[0])
+    assert clear > 2
+    assert len(gains) > 3
+    assert sum(gains) > 0
