@@ -87,6 +87,7 @@ ORDERS: dict[str, str] = {
     "stop": "end the session",
     "undo": "take back the last reading",
     "note": "a note for the book follows",
+    "call": "the wake phrase: what comes next is said to the assistant",
 }
 
 
@@ -142,12 +143,14 @@ class Started:
     """A session began. `from_phase` names the phase to take over at, or None for a cold engine.
 
     due: what of the engine file's due dates is overdue or nearly; None when the file gives none.
+    wake: what is said to us must begin with the wake phrase.
     """
 
     at: float
     from_phase: str | None = None
     seed: int = 0
     due: tuple[DueSoon, ...] | None = None
+    wake: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +159,7 @@ class Resumed:
 
     at: float
     away_s: float = 0.0
+    wake: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +183,8 @@ class Heard:
     alternatives: best first; their probabilities add up to at most 1. Empty: speech, but none of
     our sentences. log_ratio: nats, best held score minus best unheld one; average: nats per token.
     Both are None for typed words, which are certain. clip: name of the sound kept, if any.
+    called: whether it began with the wake phrase, which is left out of the words; None where none
+    is wanted (typed, said over our own voice, or a session without it).
     """
 
     at: float
@@ -189,6 +195,7 @@ class Heard:
     audio_s: float = 0.0
     text: str = ""
     clip: str | None = None
+    called: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,7 @@ from assistant.messages import (
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase
 from assistant.talk import walking
-from assistant.turn import alarms, readings, starting, walk
+from assistant.turn import alarms, readings, starting, wake, walk
 from assistant.turn.mind import Mind
 from assistant.turn.parts import Parts
 from assistant.turn.turn import Turn
@@ -82,7 +82,8 @@ class Session:
     def _passes_over(self, event: Event) -> bool:
         """Whether it tells of the time only, and nothing can come of that now."""
         still = event.at < self._still_until and self.mind is self._still
-        return still and isinstance(event, MERE_TIME)
+        mere = isinstance(event, MERE_TIME) and not wake.ends_ours(self.mind.attention, event)
+        return still and mere
 
     def _until(self, turn: Turn) -> float:
         """Until when time alone changes nothing, after an event that changed nothing else [s]."""
@@ -97,6 +98,7 @@ class Session:
         at = max(event.at, self.mind.at, self._passed_at)
         turn.begin(at, estimate.predict(turn.mind.belief, at))
         _devices(turn)
+        wake.look(turn)
         if isinstance(event, Heard):
             readings.hear(turn, event)
         if isinstance(event, Started):
@@ -111,6 +113,7 @@ class Session:
             walk.proceed(turn)
             turn.listen(walk.expected(turn))
         turn.remember()
+        wake.remember(turn)
         return turn
 
 

@@ -12,23 +12,34 @@ from assistant.hearing.dictation import Dictation
 from assistant.hearing.ear import RATE_HZ, Ear, Opinion, Sound
 from assistant.messages import Expected, Heard, Meaning, Order
 from assistant.talk import notes, orders
-from assistant.talk.phrases import grammar
+from assistant.talk.phrases import Grammar, grammar
+from assistant.talk.wake import Wake
 
 
 @dataclass
 class Hearer:
-    """One ear behind the house's own grammar. dictation: for notes; without it there are none."""
+    """One ear behind the house's own grammar. dictation: for notes; without it there are none.
+
+    wake: where what is said to us begins with a phrase; every `Heard` then says whether it did.
+    """
 
     ear: Ear
     dictation: Dictation | None = None
+    wake: Wake | None = None
 
     def prepare(self, expected: Expected) -> None:
         """Do now what can be done before the sound is there."""
-        self.ear.prepare(grammar(expected))
+        self.ear.prepare(self._grammar(expected))
 
     def heard(self, sound: Sound, expected: Expected, at: float) -> Heard:
         """What was heard in one utterance."""
-        return as_heard(self.ear.hear(sound, grammar(expected)), at, len(sound) / RATE_HZ)
+        opinion = self.ear.hear(sound, self._grammar(expected))
+        heard = as_heard(opinion, at, len(sound) / RATE_HZ)
+        return heard if self.wake is None else self.wake.heard(heard)
+
+    def _grammar(self, expected: Expected) -> Grammar:
+        plain = grammar(expected)
+        return plain if self.wake is None else self.wake.grammar(plain)
 
     def note(self, sound: Sound, heard: Heard, expected: Expected) -> str | None:
         """The words of a note, where one is expected or begun in one breath; None where not.
@@ -43,7 +54,8 @@ class Hearer:
         if not _may_be_a_note(heard):
             return None
         text = self.dictation.write(sound).strip()
-        return text if notes.in_one_breath(text) is not None else None
+        after = text if self.wake is None else self.wake.after(text)
+        return text if notes.in_one_breath(after) is not None else None
 
     def stop_word(self, sound: Sound) -> Heard | None:
         """One of the words that stop our own voice, if that is surely what was said."""

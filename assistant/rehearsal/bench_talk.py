@@ -68,10 +68,10 @@ SENTENCES: tuple[tuple[str, Expected], ...] = (
     ("everyone is clear", _step("people", "clear", "everyone is clear", "people are clear")),
     ("bypass is shut", _step("bypass", "shut", "bypass shut", "bypass is shut")),
     ("the blower is shut", ANY),
-    ("damper half open", ANY),
+    ("the damper is half open", ANY),
     ("more coal on the fire", ANY),
     ("safety valve lifting", ANY),
-    ("feed is running", ANY),
+    ("the feed is running", ANY),
     ("what next", ANY),
     ("how long to sixty", ANY),
     ("where are we", ANY),
@@ -159,15 +159,19 @@ def _named(kind: str, meaning: Meaning | None, meant: Meaning | None) -> str:
 
 
 def said(
-    lines: Sequence[tuple[str, Expected]], where: Surroundings, share: int, seed: int
+    lines: Sequence[tuple[str, Expected]],
+    where: Surroundings,
+    share: int,
+    seed: int,
+    before: str = "",
 ) -> Iterator[Trial]:
-    """Each voice says every `share`th of the lines."""
+    """Each voice says every `share`th of the lines, some words `before` each."""
     for number, (voice, line) in enumerate((v, line) for v in VOICES for line in lines):
         if (number + number // len(lines)) % share:
             continue
         words, expected = line
         rng = np.random.default_rng([seed, number])
-        sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
+        sound = in_a_room(speak(voice, before + words, float(rng.uniform(0.9, 1.05))), rng)
         meant = grammar(expected).meaning(words.split())
         yield Trial(where.laid_under(sound, rng), expected, meant)
 

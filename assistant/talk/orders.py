@@ -83,6 +83,7 @@ PLAIN: dict[str, tuple[str, ...]] = {
         "cancel the last reading",
     ),
     "note": ("take a note", "make a note", "note for the book", "write this down"),
+    "call": ("engine minder",),
 }  # fmt: skip
 
 FEED_FRAMES = ("what if i put in", "what if i feed", "what would it cost to feed")

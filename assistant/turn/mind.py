@@ -12,6 +12,7 @@ from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.progress import Progress
 from assistant.talk.evidence import Evidence
+from assistant.turn.attention import Attention
 from assistant.turn.outlook import Outlook
 from assistant.watch.watch import Watch
 
@@ -94,8 +95,8 @@ class Mind:
     first_steam_by: when the gauge should have moved at the latest, as expected at the lighting.
     warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
     outlook: what was believed at believed_at. lost: devices that do not work.
-    fault_at: when a fault of ours was told. noting: the next words are a note. why: the numbers
-    behind what was told.
+    fault_at: when a fault of ours was told. noting: the next words are a note. attention: to whom
+    we listen, where the wake phrase is wanted. why: the numbers behind what was told.
     """
 
     belief: Belief
@@ -142,6 +143,7 @@ class Mind:
     lost: frozenset[str] = frozenset()
     fault_at: float = float("-inf")
     noting: bool = False
+    attention: Attention | None = None
     over: bool = False
 
     def latest(self, what: str) -> Seen | None:

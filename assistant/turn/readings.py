@@ -30,7 +30,7 @@ from assistant.talk.evidence import gathered, weighed, without
 from assistant.talk.readback import Decision, decide, reports_in
 from assistant.talk.refusal import typed
 from assistant.talk.stakes import Care, Mark, is_danger
-from assistant.turn import questions
+from assistant.turn import questions, wake
 from assistant.turn.mind import Doubt, Seen, Told
 from assistant.turn.turn import Turn
 
@@ -49,7 +49,6 @@ TAKE_BACK_WITHIN_S = 120.0  # a bare "wrong" takes back a reading only this soon
 def hear(turn: Turn, heard: Heard) -> None:
     """Take an utterance for what it most likely is, or ask, or pass it over."""
     noting = turn.mind.noting
-    turn.now(noting=False)
     note = heard.text if noting else notes.in_one_breath(heard.text)
     doubt = turn.mind.doubt
     doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
@@ -67,6 +66,9 @@ def hear(turn: Turn, heard: Heard) -> None:
         mark_of=lambda report: _mark_of(turn, report),
         doubted=doubted,
     )
+    if wake.passes_over(turn, heard, decision, _is_of_danger(turn, decision)):
+        return
+    turn.now(noting=False)
     if note is not None and not _is_ours(turn, decision, heard):
         turn.now(heard_at=turn.at)
         turn.fact(NoteTaken(note, heard.clip))
@@ -98,10 +100,17 @@ def _is_ours(turn: Turn, decision: Decision, heard: Heard) -> bool:
     if meaning is None or meaning == Order("note"):
         return False
     if is_danger(meaning, lambda report: _mark_of(turn, report)):
-        return decision.kind in ("accept", "confirm")
+        return _is_of_danger(turn, decision)
     words = next((a.words for a in heard.alternatives if a.meaning == meaning), heard.text)
     short = SHORT_OF * len(words.split()) < len(heard.text.split())
     return decision.kind == "accept" and not short
+
+
+def _is_of_danger(turn: Turn, decision: Decision) -> bool:
+    """Whether it is taken for the report of a danger, or asked about as one."""
+    if decision.meaning is None or decision.kind not in ("accept", "confirm"):
+        return False
+    return is_danger(decision.meaning, lambda report: _mark_of(turn, report))
 
 
 def _not_what_was_denied(turn: Turn, decision: Decision) -> Decision:

@@ -22,7 +22,8 @@ def add(parser: argparse.ArgumentParser) -> None:
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
     parser.add_argument(
-        "--part", choices=("sentences", "others", "teens", "noise"), default="sentences",
+        "--part", choices=("sentences", "others", "teens", "noise", "wake"),
+        default="sentences",
         help="talk: which of its tables",
     )  # fmt: skip
     parser.add_argument(
@@ -30,6 +31,9 @@ def add(parser: argparse.ArgumentParser) -> None:
         help=f"talk: beside which noise, more than once for several: {own_noise.HELP} (default: "
         "mix and each of yours; all of them with --part noise)",
     )  # fmt: skip
+    parser.add_argument(
+        "--phrase", metavar="WORDS", help="talk --part wake: another wake phrase than ours"
+    )
     parser.add_argument("--hours", type=float, default=0.5, help="talk --part noise: of noise")
     parser.add_argument(
         "--share", type=int, default=2, help="talk: one in so many of the trials (1: all of them)"
@@ -66,7 +70,8 @@ def _talk(out: Out, given: argparse.Namespace) -> None:
     """Sound in, decision out."""
     from assistant.hearing.choose import choose
     from assistant.hearing.hearer import Hearer
-    from assistant.rehearsal import bench_talk
+    from assistant.rehearsal import bench_talk, bench_wake
+    from assistant.talk.wake import Wake
     from assistant.verbs import kit
 
     chosen = choose()
@@ -74,7 +79,17 @@ def _talk(out: Out, given: argparse.Namespace) -> None:
     hearer = Hearer(chosen.ear)
     made = bench_talk.NOISE_KINDS if given.part == "noise" else ("mix",)
     noise, kinds = own_noise.noises(given.kind or [*made, *own_noise.recorded()])
-    if given.part == "noise":
+    if given.part == "wake":
+        wake = Wake(given.phrase) if given.phrase else Wake()
+        lines = bench_wake.measure(
+            Hearer(chosen.ear, wake=wake),
+            kit.utterances,
+            given.recordings,
+            given.share,
+            kinds,
+            noise,
+        )
+    elif given.part == "noise":
         lines = bench_talk.heard_in_noise(kit.utterances, given.hours, hearer, kinds, noise)
     else:
         lines = bench_talk.measure(

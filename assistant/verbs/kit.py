@@ -98,15 +98,19 @@ def sound_of(path: Path) -> Sound:
     return at_rate(read_clip(path), RATE).samples
 
 
-def hearer(given: argparse.Namespace, out: Out) -> Hearer:
-    """The ears that were asked for, or those of this machine; says which."""
+def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> Hearer:
+    """The ears that were asked for, or those of this machine; says which.
+
+    wake: what is said to us begins with the wake phrase.
+    """
     from assistant.hearing.choose import choose
     from assistant.hearing.hearer import Hearer
     from assistant.hearing.tuning import LEARNT
+    from assistant.talk.wake import Wake
 
     chosen = choose(given.speech, plain=given.ear == "plain", own=own_voice_folder() / LEARNT)
     out.tell(chosen.line)
-    return Hearer(chosen.ear, chosen.dictation)
+    return Hearer(chosen.ear, chosen.dictation, Wake() if wake else None)
 
 
 def own_voice_folder() -> Path:

@@ -93,7 +93,7 @@ class Ears:
         mouth: Mouth,
         shelf: ClipShelf,
     ) -> None:
-        self._hearer = kit.hearer(given, out)
+        self._hearer = kit.hearer(given, out, given.wake)
         self._noting = Noting(self._hearer, shelf, out.tell)
         self._detector = Detector()
         self._expected = expected

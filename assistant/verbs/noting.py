@@ -24,8 +24,16 @@ class Noting:
         self._tell = tell
 
     def noted(self, sound: Sound, heard: Heard, expected: Expected) -> Heard:
-        """The same, or a note: its words as written down freely, and the name of its sound."""
+        """The same, or a note: its words as written down freely, and the name of its sound.
+
+        Where a wake phrase is wanted, what others say is no note and its sound is not kept.
+        """
         text = self._hearer.note(sound, heard, expected)
+        wake = self._hearer.wake
+        if text is not None and wake is not None:
+            called = heard.called or wake.begins(text)
+            heard = replace(heard, called=called)
+            text = wake.after(text) if called or expected.note else None
         if text is None:
             return heard
         longest = round(Bounds().longest_s * RATE_HZ)

@@ -6,6 +6,7 @@ import argparse
 import sys
 import time
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 
 from assistant.app import Loop, Performer
@@ -24,6 +25,7 @@ from assistant.messages import Effect, Event, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.session import Session
 from assistant.talk import walking
+from assistant.talk.wake import PHRASE, REPLY_S
 from assistant.verbs import kit, noting, script
 from assistant.verbs.did import did
 from assistant.verbs.due import due_soon
@@ -58,9 +60,14 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--microphone", metavar="NAME", help="which microphone (see footplate devices)"
     )
     parser.add_argument("--speaker", metavar="NAME", help="which loudspeaker")
-    parser.add_argument(
+    called = parser.add_mutually_exclusive_group()
+    called.add_argument(
         "--talk-key", action="store_true", help="listen only after Enter (or a foot switch)"
     )
+    called.add_argument(
+        "--wake", action="store_true",
+        help=f"only what begins with “{PHRASE}” counts, what answers us, and a danger",
+    )  # fmt: skip
     parser.add_argument("--mute", action="store_true", help="say nothing aloud; the screen only")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument(
@@ -101,14 +108,16 @@ def _begin(
     if given.resume:
         back = resume(folder, name, due_soon(engine, _now(), folder))
         out.tell(f"going on with {back.journal.path}")
-        return back.journal, back.session, back.first, back.notice
+        first = replace(back.first, wake=given.wake)
+        return back.journal, back.session, first, back.notice
     how = "script" if scripted else "typed" if given.typed else "live"
     earlier = () if scripted else past.earlier_journals(name, folder)
     started = _now()
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     parts = proved_parts(header)
     journal = _created(book.new_path(folder, name, started), header)
-    first = Started(0.0, given.from_phase, due=due_soon(engine, started, folder))
+    due = due_soon(engine, started, folder)
+    first = Started(0.0, given.from_phase, due=due, wake=given.wake)
     return journal, Session(parts), first, ""
 
 
@@ -170,6 +179,11 @@ def _live(
         stack.callback(keyboard.close)
     else:
         stack.enter_context(clean_screen())
+        if given.wake:
+            out.tell(
+                f"say “{PHRASE}” before what you want; an answer to what it said needs none for "
+                f"{REPLY_S:.0f} seconds, a danger never"
+            )
         ears = Ears(given, out, clock, inbox, session.expected, mouth, ClipShelf(journal.path))
         stack.callback(ears.close)
 

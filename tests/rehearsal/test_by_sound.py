@@ -11,6 +11,7 @@ from assistant.hearing.held_whisper import HeldWhisper
 from assistant.messages import Answer, Expected, Report
 from assistant.rehearsal import voices
 from assistant.rehearsal.hearing_rig import SoundRig
+from assistant.talk.wake import CALL, Wake
 from assistant.verbs.kit import utterances
 
 SENTENCES = (
@@ -33,6 +34,27 @@ def test_what_is_said_is_what_is_heard() -> None:
         seconds, heard = rig.hear(words, expected, 0.0)
         assert 0.5 < seconds < 6
         assert [h.alternatives[0].meaning for h in heard] == [meaning], words
+
+
+@pytest.mark.ear
+@pytest.mark.sound
+def test_the_wake_phrase_is_heard_and_left_out_of_the_words() -> None:
+    try:
+        voice = voices.available()[0]
+    except WorldFailedError as missing:
+        pytest.skip(str(missing))
+    hearer = Hearer(HeldWhisper(), wake=Wake())
+    rig = SoundRig(voice, hearer, utterances, np.random.default_rng(4), noise_db=20)
+    for words, called in (
+        ("engine minder, pressure seventy five", True),
+        ("pressure seventy five", False),
+    ):
+        _, (heard,) = rig.hear(words, Expected(), 0.0)
+        assert heard.called is called
+        assert heard.alternatives[0].meaning == Report("pressure", 75.0, "psi")
+        assert heard.text == "pressure seventy five"
+    _, (call,) = rig.hear("engine minder", Expected("water"), 0.0)
+    assert (call.alternatives[0].meaning, call.called) == (CALL, True)
 
 
 @pytest.mark.sound

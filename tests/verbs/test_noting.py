@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,7 @@ from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
 from assistant.hearing.hearer import Hearer
 from assistant.messages import Alternative, Answer, Expected, Heard
 from assistant.talk.notes import in_one_breath
+from assistant.talk.wake import Wake
 from assistant.verbs import kit
 from assistant.verbs.noting import Noting, told
 
@@ -124,3 +126,29 @@ def test_flac_is_read_back_as_it_was() -> None:
 
     samples, rate_hz = soundfile.read(io.BytesIO(as_flac(Clip(SOUND, RATE_HZ))), dtype="float32")
     assert (rate_hz, len(samples)) == (RATE_HZ, len(SOUND))
+
+
+SPOKEN_NOTES = [
+    ("Engine minder, note the plug weeps.", False, "note the plug weeps.", True),
+    ("Note, the plug weeps.", False, "no", False),
+    ("Note, the plug weeps.", True, "Note, the plug weeps.", True),
+]
+
+
+@pytest.mark.parametrize(("written", "called", "text", "kept"), SPOKEN_NOTES)
+def test_with_a_wake_phrase_only_who_calls_takes_a_note(
+    tmp_path: Path, written: str, called: bool, text: str, kept: bool
+) -> None:
+    shelf = ClipShelf(tmp_path / "day.jsonl", Bounds())
+    one = Noting(Hearer(DeafEar(), Writes(written), Wake()), shelf, [].append)  # type: ignore[arg-type]
+    heard = one.noted(SOUND, replace(UNSURE, called=called), Expected())
+    assert heard.text == text
+    assert heard.called is kept
+    assert bool(heard.clip) is kept
+
+
+def test_a_note_that_was_asked_for_needs_no_phrase(tmp_path: Path) -> None:
+    shelf = ClipShelf(tmp_path / "day.jsonl", Bounds())
+    one = Noting(Hearer(DeafEar(), Writes("The plug weeps."), Wake()), shelf, [].append)  # type: ignore[arg-type]
+    heard = one.noted(SOUND, replace(UNSURE, called=False), Expected(note=True))
+    assert (heard.text, heard.called, heard.clip) == ("The plug weeps.", False, "note-001.flac")

@@ -1,0 +1,71 @@
+"""Who is spoken to, in a session that wants its wake phrase before what is said to it.
+
+Without the phrase counts what answers us: for ten seconds from the end of anything we said but
+chat, and after the phrase alone; and what reports a danger, at any time. Time is that of events.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from assistant.messages import Event, Heard, Resumed, Say, Spoke, Started, Urgency
+from assistant.talk.readback import Decision
+from assistant.talk.wake import ANSWER, CALL, REPLY_S
+from assistant.turn.attention import Attention
+from assistant.turn.turn import Turn
+
+
+def ends_ours(attention: Attention | None, event: Event) -> bool:
+    """Whether a sentence of ours that may be answered was said to its end, or cut off."""
+    return (
+        attention is not None
+        and isinstance(event, Spoke)
+        and event.ended != "failed"
+        and event.text in attention.asked
+    )
+
+
+def look(turn: Turn) -> None:
+    """Before anything else in an event: whether the phrase is wanted, and not just now."""
+    event, attention = turn.event, turn.mind.attention
+    if isinstance(event, Started | Resumed):
+        turn.now(attention=Attention() if event.wake else None)
+    elif attention is not None and ends_ours(attention, event):
+        turn.now(attention=replace(attention, until=turn.at + REPLY_S))
+
+
+def remember(turn: Turn) -> None:
+    """After everything else: what was said in this event and may be answered."""
+    attention = turn.mind.attention
+    if attention is None or not turn.spoke:
+        return
+    said = [effect for effect in turn.effects() if isinstance(effect, Say)]
+    asked = tuple(say.text for say in said if say.urgency is not Urgency.CHAT)
+    if asked:
+        turn.now(attention=replace(attention, asked=asked))
+
+
+def passes_over(turn: Turn, heard: Heard, decision: Decision, danger: bool) -> bool:
+    """Whether nothing more is to be made of an utterance: a mere call, or not said to us.
+
+    danger: it would be taken for the report of one, or asked about as one.
+    """
+    attention = turn.mind.attention or Attention()
+    if decision.meaning == CALL:
+        if decision.kind == "accept":
+            turn.say(ANSWER, Urgency.ANSWER)
+            _attend(turn, turn.at + REPLY_S)
+        return True
+    began = heard.at - heard.audio_s
+    if heard.called is False and began > attention.until and not danger:
+        return True
+    if decision.kind in ("accept", "confirm"):
+        _attend(turn, -math.inf)
+    return False
+
+
+def _attend(turn: Turn, until: float) -> None:
+    attention = turn.mind.attention
+    if attention is not None and attention.until != until:
+        turn.now(attention=replace(attention, until=until))

@@ -1,0 +1,42 @@
+"""The bench of the wake phrase: what counts as called, taken and passed over."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.messages import Alternative, Expected, Heard, Meaning, Report
+from assistant.rehearsal.bench_wake import COLUMNS, HEADER, Row
+from assistant.talk.wake import CALL
+
+SEVENTY, SIXTY = Report("pressure", 70.0, "psi"), Report("pressure", 60.0, "psi")
+PRESSURE = Expected("pressure")
+
+
+def heard(meaning: Meaning, called: bool, share: float = 0.999) -> Heard:
+    words = "engine minder" if meaning == CALL else "pressure seven zero"
+    found = (Alternative(meaning, words, share),)
+    return Heard(0.0, "ear", found, 0.0, -0.2, 1.0, words, None, called)
+
+
+@pytest.mark.parametrize(
+    ("stretches", "meant", "column", "called"),
+    [
+        ([heard(SEVENTY, True)], SEVENTY, "right", True),
+        ([heard(SEVENTY, True)], SIXTY, "wrong", True),
+        ([heard(SEVENTY, True, 0.9)], SEVENTY, "asked", True),
+        ([heard(SEVENTY, False)], SEVENTY, "passed", False),
+        ([heard(SEVENTY, False)], None, "passed", False),
+        ([heard(CALL, True)], CALL, "right", True),
+        ([heard(CALL, True)], None, "wrong", True),
+        ([heard(CALL, True), heard(SEVENTY, False)], SEVENTY, "right", True),
+        ([heard(CALL, True)], SEVENTY, "again", True),
+        ([], SEVENTY, "passed", False),
+    ],
+)
+def test_what_came_of_an_utterance(stretches, meant, column, called) -> None:
+    row = Row()
+    row.add(stretches, PRESSURE, meant)
+    assert {name for name in COLUMNS[1:] if row.counts[name]} == {column}
+    assert row.counts["called"] == called
+    assert bool(row.wrong) == (column == "wrong")
+    assert len(row.line("one").split()) == len(HEADER.split()) + 1
