@@ -7,7 +7,7 @@ import os
 from itertools import chain
 from pathlib import Path
 
-from assistant.verbs import own_noise
+from assistant.verbs import bench_sound
 from assistant.verbs.out import Out
 
 
@@ -21,23 +21,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
-    parser.add_argument(
-        "--part", choices=("sentences", "others", "teens", "noise", "wake"),
-        default="sentences",
-        help="talk: which of its tables",
-    )  # fmt: skip
-    parser.add_argument(
-        "--kind", action="append", metavar="KIND",
-        help=f"talk: beside which noise, more than once for several: {own_noise.HELP} (default: "
-        "mix and each of yours; all of them with --part noise)",
-    )  # fmt: skip
-    parser.add_argument(
-        "--phrase", metavar="WORDS", help="talk --part wake: another wake phrase than ours"
-    )
-    parser.add_argument("--hours", type=float, default=0.5, help="talk --part noise: of noise")
-    parser.add_argument(
-        "--share", type=int, default=2, help="talk: one in so many of the trials (1: all of them)"
-    )
+    bench_sound.add(parser)
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
@@ -47,56 +31,17 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
         seeds = range(bench_forecast.JUDGED.start, bench_forecast.JUDGED.start + given.engines)
         out.line(bench_forecast.bench(seeds, runs=given.runs).table())
-    elif given.what == "talk":
-        _talk(out, given)
+    elif given.what in bench_sound.PARTS:
+        bench_sound.run(given, out)
     elif given.what == "alarms":
         _alarms(out, given.runs)
-    elif given.what == "journal":
+    else:
         from assistant.files import bench_journal
         from assistant.verbs import bench_day
 
         for line in chain(bench_day.measure(), bench_journal.measure()):
             out.line(line)
-    else:
-        from assistant.hearing import bench_hear
-        from assistant.rehearsal.noise import engine_noise
-
-        for line in bench_hear.measure(given.recordings, engine_noise):
-            out.line(line)
     return 0
-
-
-def _talk(out: Out, given: argparse.Namespace) -> None:
-    """Sound in, decision out."""
-    from assistant.hearing.choose import choose
-    from assistant.hearing.hearer import Hearer
-    from assistant.rehearsal import bench_talk, bench_wake
-    from assistant.talk.wake import Wake
-    from assistant.verbs import kit
-
-    chosen = choose()
-    out.line(chosen.line)
-    hearer = Hearer(chosen.ear)
-    made = bench_talk.NOISE_KINDS if given.part == "noise" else ("mix",)
-    noise, kinds = own_noise.noises(given.kind or [*made, *own_noise.recorded()])
-    if given.part == "wake":
-        wake = Wake(given.phrase) if given.phrase else Wake()
-        lines = bench_wake.measure(
-            Hearer(chosen.ear, wake=wake),
-            kit.utterances,
-            given.recordings,
-            given.share,
-            kinds,
-            noise,
-        )
-    elif given.part == "noise":
-        lines = bench_talk.heard_in_noise(kit.utterances, given.hours, hearer, kinds, noise)
-    else:
-        lines = bench_talk.measure(
-            hearer, kit.utterances, given.recordings, given.part, given.share, kinds, noise
-        )
-    for line in lines:
-        out.line(line)
 
 
 def _alarms(out: Out, runs: int) -> None:

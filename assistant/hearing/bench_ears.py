@@ -1,0 +1,70 @@
+"""The ears that can be measured, by name: one list. Knows how each is made, and no sound.
+
+"whole" is what a live session would hear with on this machine: all its ears together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from assistant.errors import InputWrongError, WorldFailedError
+from assistant.hearing.choose import choose
+from assistant.hearing.ear import Ear
+
+WHOLE = "whole"
+
+
+def _plain() -> Ear:
+    from assistant.hearing.held_whisper import HeldWhisper, load_model
+
+    return HeldWhisper(load_model(changes=None))
+
+
+def _tuned() -> Ear:
+    from assistant.hearing.held_whisper import HeldWhisper
+
+    return HeldWhisper()
+
+
+def _vosk() -> Ear:
+    from assistant.hearing import vosk_ear
+
+    found = vosk_ear.find_model()
+    if found is None:
+        raise WorldFailedError("no vosk model found")
+    return vosk_ear.VoskEar(found)
+
+
+def _whole() -> Ear:
+    return choose().ear
+
+
+EARS: Mapping[str, Callable[[], Ear]] = {
+    "plain": _plain,
+    "tuned": _tuned,
+    "vosk": _vosk,
+    WHOLE: _whole,
+}
+"""Each makes an ear anew; WorldFailedError where this machine has none of that kind."""
+
+
+def ear(name: str) -> Ear:
+    """The ear of that name. InputWrongError for another name."""
+    if name not in EARS:
+        raise InputWrongError(f"no ear called {name!r}; there are {', '.join(EARS)}")
+    return EARS[name]()
+
+
+def each(names: Sequence[str] = ()) -> Iterator[tuple[str, Ear | str]]:
+    """The ears of these names, or all there are: one after another, so that one at a time is in
+    memory; or why there is none. A whole that is the tuned ear alone is not gone through twice."""
+    for name in names or EARS:
+        try:
+            made = ear(name)
+        except WorldFailedError as missing:
+            yield name, str(missing)
+            continue
+        if name == WHOLE and not names and made.name == "whisper":
+            yield name, "the tuned ear alone, on this machine"
+            continue
+        yield name, made

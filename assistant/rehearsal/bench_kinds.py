@@ -1,0 +1,146 @@
+"""What `footplate bench hear --part kinds` measures: each ear and the whole, noise by noise.
+
+Synthetic voices say product sentences, people's digits are joined to pressures, and others talk;
+each ear stands behind the house's decision, without a boiler. Knows voices, noises and ears.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from pathlib import Path
+
+import numpy as np
+
+from assistant.hearing import bench_ears, bench_sounds
+from assistant.hearing.bench_hear import level_name
+from assistant.hearing.hearer import Hearer
+from assistant.messages import Report
+from assistant.rehearsal.bench_talk import (
+    HEADER,
+    OTHER_TALK,
+    PRESSURE,
+    SENTENCES,
+    VOICES,
+    Outcomes,
+    Trial,
+    Utterances,
+    judged,
+    said,
+)
+from assistant.rehearsal.noise import RATE, Noise, Sound, Surroundings
+from assistant.rehearsal.voices import in_a_room, speak
+
+LEVELS = (20.0, 10.0, 5.0)
+DIGITS = 240  # of people, joined to pressures, one in `share` of them
+AFTER_S = 1.4  # a microphone goes on after the last word, and the detector waits for the end
+LEGEND = (
+    "right: taken at once, and meant; asked / asked-: put back as a question, the right thing or "
+    "another; again: asked for again; ignored: passed over though meant; wrong: taken at once, and "
+    "not meant; others: other talk, and how much of it was taken at once or asked about (again "
+    "included); seconds from the end of speech, once it is found, to the decision"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What to measure. share: one in so many of the trials. ears: by name, none for all.
+
+    recordings: folder of people's recordings, None where there are none.
+    """
+
+    noise: Noise
+    kinds: Sequence[str]
+    levels: Sequence[float] = LEVELS
+    share: int = 40
+    ears: Sequence[str] = ()
+    recordings: Path | None = None
+
+
+def digits(recordings: Path, where: Surroundings, share: int) -> Iterator[Trial]:
+    """Pressures of 0 to 200 said digit by digit by people."""
+    people = bench_sounds.speakers(recordings)
+    for number in range(0, DIGITS, share):
+        rng = np.random.default_rng([3, number])
+        value = int(rng.integers(0, 201))
+        speaker = people[number // share % len(people)]
+        sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
+        quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(AFTER_S * RATE))
+        whole = np.concatenate([sound, quiet]).astype(np.float32)
+        meant = Report("pressure", float(value), "psi")
+        yield Trial(where.laid_under(whole, rng), PRESSURE, meant)
+
+
+def not_meant(recordings: Path | None, where: Surroundings, share: int) -> Iterator[Trial]:
+    """Other talk in each voice and people's orders to a coffee machine, to a steam-up's questions.
+
+    One in `share` of either.
+    """
+    said_by = ((voice, words) for voice in VOICES for words in OTHER_TALK)
+    for number, (voice, words) in enumerate(said_by):
+        if (number + number // len(OTHER_TALK)) % share == 0:
+            rng = np.random.default_rng([17, number])
+            sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
+            yield _to_a_question(sound, number, where, rng)
+    for number, file in enumerate(_orders(recordings)):
+        if number % share == 0:
+            rng = np.random.default_rng([19, number])
+            yield _to_a_question(bench_sounds.read(file), number, where, rng)
+
+
+def _to_a_question(
+    sound: Sound, number: int, where: Surroundings, rng: np.random.Generator
+) -> Trial:
+    asked = SENTENCES[number % len(SENTENCES)][1]
+    return Trial(where.laid_under(sound, rng), asked, None)
+
+
+def _orders(recordings: Path | None) -> list[Path]:
+    if recordings is None or not (recordings / "commands" / "labels.json").is_file():
+        return []
+    labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
+    return [recordings / "commands" / name for name in sorted(labels)]
+
+
+def row(name: str, meant: Outcomes, others: Outcomes) -> str:
+    """One row of the table: what was meant, then what was not."""
+    trials = max(1, sum(others.counts.values()))
+    asked = sum(others.counts[kind] for kind in ("asked-", "again"))
+    share = 100 / trials
+    return (
+        f"{meant.line(name)}{trials:>8}{share * others.counts['wrong']:>8.1f}{share * asked:>8.1f}"
+    )
+
+
+TOP = f"{HEADER}{'others':>8}{'taken%':>8}{'asked%':>8}"
+
+
+def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
+    """The tables, line by line; at the end what was taken wrongly."""
+    yield LEGEND
+    wrong: list[str] = []
+    for name, made in bench_ears.each(wanted.ears):
+        yield f"ear: {name}" + (f" ({made})" if isinstance(made, str) else "")
+        if isinstance(made, str):
+            continue
+        hearer = Hearer(made)
+        yield TOP
+        for kind in wanted.kinds:
+            for snr_db in wanted.levels:
+                where = Surroundings(snr_db, kind, wanted.noise)
+                meant = judged(hearer, utterances, _meant(wanted, where))
+                others = judged(
+                    hearer, utterances, not_meant(wanted.recordings, where, wanted.share)
+                )
+                wrong += [f"{name}, {kind} {level_name(snr_db)}: {line}" for line in meant.wrong]
+                yield row(f"{kind[-18:]} {level_name(snr_db)}", meant, others)
+    yield from (f"wrong: {line}" for line in wrong)
+
+
+def _meant(wanted: Wanted, where: Surroundings) -> Iterable[Trial]:
+    sentences = said(SENTENCES, where, wanted.share, 5)
+    if wanted.recordings is None or not (wanted.recordings / "digits").is_dir():
+        return sentences
+    return chain(sentences, digits(wanted.recordings, where, wanted.share))

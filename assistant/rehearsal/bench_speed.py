@@ -1,0 +1,144 @@
+"""What `footplate bench hear` measures of an ear's cost: seconds on one core and on two; memory.
+
+Each in a process of its own, so that nothing else of ours is counted. Times need a quiet machine.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from itertools import islice
+from time import perf_counter
+from typing import ParamSpec, TypeVar
+
+import numpy as np
+
+from assistant.hearing.ear import RATE_HZ, Ear
+from assistant.hearing.hearer import Hearer
+from assistant.rehearsal import voices
+from assistant.rehearsal.bench_talk import SENTENCES, VOICES, Trial, Utterances, said
+from assistant.rehearsal.noise import Surroundings
+from assistant.talk.readback import decide
+
+SNR_DB = 10.0
+MB = 1e6
+LOOKS = 6  # at the memory, besides those at its beginning
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """Of so many utterances: seconds from the end of each, once it is found, to its decision.
+
+    detector_share: of one core, taken by the detector while the sound lasts.
+    """
+
+    seconds: tuple[float, ...]
+    detector_share: float
+
+    def line(self, name: str) -> str:
+        """A row: how many, the median, 95 %."""
+        median, most = np.quantile(self.seconds, [0.5, 0.95])
+        detector = f"{100 * self.detector_share:>9.1f}%"
+        return f"{name:<28}{len(self.seconds):>5}{median:>8.2f}{most:>8.2f}{detector}"
+
+
+def trials(count: int) -> Iterator[Trial]:
+    """Product sentences in every voice beside 10 dB of engine mix, spread over voices and words."""
+    where = Surroundings(SNR_DB)
+    share = max(1, len(VOICES) * len(SENTENCES) // count)
+    made = (trial for seed in range(5, 5 + count) for trial in said(SENTENCES, where, share, seed))
+    return islice(made, count)
+
+
+Make = Callable[[], Ear]
+"""Loads an ear; must be known by name to another process."""
+
+
+def timed(make: Make, cores: int | None, count: int, utterances: Utterances) -> Times:
+    """The times of an ear; cores: keep this process to so many (None: as it is)."""
+    if cores is not None:
+        os.sched_setaffinity(0, sorted(os.sched_getaffinity(0))[:cores])
+    hearer = Hearer(make())
+    for expected in {expected for _, expected in SENTENCES}:
+        hearer.prepare(expected)
+    seconds, detecting_s, sound_s = [], 0.0, 0.0
+    for number, trial in enumerate(trials(count + 1)):
+        begin = perf_counter()
+        found = utterances(trial.sound)
+        if number:  # the first one wakes the libraries
+            detecting_s += perf_counter() - begin
+            sound_s += len(trial.sound) / RATE_HZ
+        for one in found:
+            begin = perf_counter()
+            decide(hearer.heard(one, trial.expected, 0.0), trial.expected)
+            if number:
+                seconds.append(perf_counter() - begin)
+    return Times(tuple(seconds), detecting_s / max(sound_s, 1e-9))
+
+
+def resident_bytes() -> int:
+    """What this process holds in memory now; where that cannot be asked, the most it ever held."""
+    try:
+        with open("/proc/self/statm", encoding="ascii") as told:  # noqa: PTH123
+            return int(told.read().split()[1]) * os.sysconf("SC_PAGE_SIZE")
+    except OSError:
+        import resource
+
+        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        return most if os.uname().sysname == "Darwin" else most * 1024
+
+
+def held(make: Make, count: int, utterances: Utterances) -> list[tuple[str, int]]:
+    """Memory at the beginning, with the ear loaded, and after every sixth of the utterances."""
+    looks = [("before an ear is loaded", resident_bytes())]
+    hearer = Hearer(make())
+    looks.append(("with the ear", resident_bytes()))
+    every = max(1, count // LOOKS)
+    for number, trial in enumerate(trials(count), start=1):
+        for one in utterances(trial.sound):
+            decide(hearer.heard(one, trial.expected, 0.0), trial.expected)
+        voices.speak.cache_clear()  # what was said is not the ear's memory
+        if number % every == 0:
+            looks.append((f"after {number} utterances", resident_bytes()))
+    return looks
+
+
+def alone(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+    """Do it in a process of its own."""
+    spawning = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(1, mp_context=spawning) as pool:
+        return pool.submit(work, *args, **kwargs).result()
+
+
+def latency(name: str, make: Make, count: int, utterances: Utterances) -> Iterator[str]:
+    """A row for one core and one for two, as far as this machine has them and lets us choose."""
+    yield f"{name}: seconds from the end of speech, once it is found, to the decision; 10 dB of mix"
+    yield f"{'':<28}{'n':>5}{'med s':>8}{'95% s':>8}{'detector':>10}"
+    if not hasattr(os, "sched_setaffinity"):
+        yield alone(timed, make, None, count, utterances).line("all cores")
+        yield "this system cannot keep a process to some of its cores: one core was not measured"
+        return
+    there = len(os.sched_getaffinity(0))
+    for cores in (1, 2):
+        if cores <= there:
+            told = "one core" if cores == 1 else "two cores"
+            yield alone(timed, make, cores, count, utterances).line(told)
+    if there < 2:
+        yield "there is but one core here: two were not measured"
+
+
+def memory(name: str, make: Make, count: int, utterances: Utterances) -> Iterator[str]:
+    """What is held in memory, and by how much it grew in the second half."""
+    looks = alone(held, make, count, utterances)
+    yield f"{name}: memory [MB]"
+    for when, size in looks:
+        yield f"{when:<28}{size / MB:>8.0f}"
+    sizes = [size for _, size in looks[2:]]
+    if len(sizes) > 1:
+        grown = (sizes[-1] - sizes[(len(sizes) - 1) // 2]) / MB
+        yield f"{'in the second half':<28}{grown:>+8.1f}"

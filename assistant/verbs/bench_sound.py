@@ -1,0 +1,161 @@
+"""The two benches that listen: `footplate bench hear` and `footplate bench talk`."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator, Sequence
+from functools import partial
+from itertools import chain
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from assistant.errors import InputWrongError
+from assistant.verbs import own_noise
+from assistant.verbs.out import Out
+
+if TYPE_CHECKING:
+    from assistant.hearing.hearer import Hearer
+    from assistant.rehearsal.noise import Noise
+
+PARTS = {
+    "hear": ("people", "kinds", "latency", "memory"),
+    "talk": ("sentences", "others", "teens", "noise", "wake"),
+}
+SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
+UTTERANCES = {"latency": 60, "memory": 600}
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments that are these two's."""
+    parser.add_argument(
+        "--part", choices=tuple(chain(*PARTS.values())), metavar="PART",
+        help="; ".join(f"{what}: one of {', '.join(parts)}" for what, parts in PARTS.items())
+        + " (default: all of hear's, the sentences of talk)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--kind", action="append", metavar="KIND",
+        help=f"hear --part kinds, talk: beside which noise, more than once for several: "
+        f"{own_noise.HELP} (default: hear and talk --part noise all of them, other parts mix and "
+        "each of yours)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--level", action="append", type=float, metavar="DB",
+        help="hear --part kinds: speech over noise, more than once for several (20, 10, 5)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--ear", action="append", metavar="NAME",
+        help="hear: which ear, more than once for several: plain, tuned, vosk, whole (all)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--share", type=int, metavar="N",
+        help="one in so many of the trials, 1 for all (hear --part kinds: 40, talk: 2)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--utterances", type=int, metavar="N",
+        help="hear: how many for --part latency (60) and memory (600)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--phrase", metavar="WORDS", help="talk --part wake: another wake phrase than ours"
+    )
+    parser.add_argument("--hours", type=float, default=0.5, help="talk --part noise: of noise")
+
+
+def run(given: argparse.Namespace, out: Out) -> None:
+    """Measure and print."""
+    parts = PARTS[given.what]
+    if given.part is not None and given.part not in parts:
+        raise InputWrongError(
+            f"bench {given.what} has no part {given.part!r}; it has {', '.join(parts)}"
+        )
+    for name, least in (("share", given.share), ("utterances", given.utterances)):
+        if least is not None and least < 1:
+            raise InputWrongError(f"--{name} must be 1 or more")
+    share = given.share or SHARES[given.what]
+    if given.what == "talk":
+        _talk(out, given, share)
+        return
+    for part in (given.part,) if given.part else parts:
+        for line in _hear(given, part, share):
+            out.line(line)
+
+
+def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
+    if part == "people":
+        return _people(given)
+    if part == "kinds":
+        return _kinds(given, share)
+    return _cost(given, part)
+
+
+def _people(given: argparse.Namespace) -> Iterator[str]:
+    from assistant.hearing import bench_hear
+    from assistant.rehearsal.noise import engine_noise
+
+    if given.part is None and not given.recordings.is_dir():
+        yield f"no recordings of people at {given.recordings}: their tables are left out"
+        return
+    yield from bench_hear.measure(given.recordings, engine_noise)
+
+
+def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:
+    from assistant.rehearsal import bench_kinds
+    from assistant.rehearsal.noise import KINDS
+    from assistant.verbs import kit
+
+    noise, kinds = own_noise.noises(given.kind or [*KINDS, *own_noise.recorded()])
+    wanted = bench_kinds.Wanted(
+        noise, kinds, given.level or bench_kinds.LEVELS, share, given.ear or (),
+        _there(given.recordings),
+    )  # fmt: skip
+    return bench_kinds.measure(wanted, kit.utterances)
+
+
+def _there(recordings: Path) -> Path | None:
+    return recordings if recordings.is_dir() else None
+
+
+def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
+    from assistant.hearing import bench_ears
+    from assistant.rehearsal import bench_speed
+    from assistant.verbs import kit
+
+    work = bench_speed.latency if part == "latency" else bench_speed.memory
+    for name in given.ear or [bench_ears.WHOLE]:
+        count = given.utterances or UTTERANCES[part]
+        yield from work(name, partial(bench_ears.ear, name), count, kit.utterances)
+
+
+def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
+    """Sound in, decision out."""
+    from assistant.hearing.choose import choose
+    from assistant.hearing.hearer import Hearer
+    from assistant.rehearsal import bench_talk
+    from assistant.talk.wake import PHRASE, Wake
+
+    part = given.part or "sentences"
+    made = bench_talk.NOISE_KINDS if part == "noise" else ("mix",)
+    noise, kinds = own_noise.noises(given.kind or [*made, *own_noise.recorded()])
+    chosen = choose()
+    out.line(chosen.line)
+    wake = Wake(given.phrase or PHRASE) if part == "wake" else None
+    for line in _talked(given, part, share, Hearer(chosen.ear, wake=wake), kinds, noise):
+        out.line(line)
+
+
+def _talked(
+    given: argparse.Namespace,
+    part: str,
+    share: int,
+    hearer: Hearer,
+    kinds: Sequence[str],
+    noise: Noise,
+) -> Iterator[str]:
+    from assistant.rehearsal import bench_talk, bench_wake
+    from assistant.verbs import kit
+
+    if part == "noise":
+        return bench_talk.heard_in_noise(kit.utterances, given.hours, hearer, kinds, noise)
+    if part == "wake":
+        recordings = given.recordings
+        return bench_wake.measure(hearer, kit.utterances, recordings, share, kinds, noise)
+    return bench_talk.measure(hearer, kit.utterances, given.recordings, part, share, kinds, noise)
