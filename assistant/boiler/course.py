@@ -10,6 +10,7 @@ from functools import cached_property
 
 import numpy as np
 
+from assistant.boiler import use
 from assistant.boiler.ahead import Futures, futures
 from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, rounding_pa
@@ -30,6 +31,17 @@ class Course:
     shared: Shared
     history: History
     _ways: dict[float, Way] = field(default_factory=dict, init=False, repr=False)
+
+    def with_history(self, history: History) -> Course:
+        """The same run by other reports; what these leave as it was is not worked out again."""
+        other = Course(self.engine, self.shared, history)
+        same: tuple[str, ...] = ()
+        if history.acts is self.history.acts and other.filled_kg == self.filled_kg:
+            same = ("first_ladder", "full_w", "passed")
+            if history.pressures is self.history.pressures:
+                same += ("called", "warmth")
+        vars(other).update((name, vars(self)[name]) for name in same if name in vars(self))
+        return other
 
     @cached_property
     def this_fire(self) -> History:
@@ -57,10 +69,19 @@ class Course:
         return warmth(self.engine, self.this_fire, self.first_ladder, self.called.stand)
 
     @cached_property
+    def full_w(self) -> float:
+        """The full fire [W]."""
+        return self.engine.fire_rate_w or 2.0 * usual_rate_w(self.engine, self.first_ladder)
+
+    @cached_property
+    def passed(self) -> use.Passed:
+        """Feed and steam taken, as reported."""
+        return use.passed(self.engine, self.history, self.full_w)
+
+    @cached_property
     def water(self) -> WaterBelief:
         """The water over time."""
-        full_w = self.engine.fire_rate_w or 2.0 * usual_rate_w(self.engine, self.first_ladder)
-        return WaterBelief(self.engine, self.history, self.warmth.at, full_w, self.filled_kg)
+        return WaterBelief(self.engine, self.history, self.warmth.at, self.passed, self.filled_kg)
 
     @cached_property
     def _fed(self) -> bool:

@@ -138,7 +138,7 @@ def update(belief: Belief, report: Report, at_s: float) -> Belief:
 
 
 def _of(belief: Belief, at_s: float, history: History) -> Belief:
-    course = Course(belief.engine, belief.shared, history)
+    course = belief.course.with_history(history)
     return replace(belief, at_s=at_s, history=history, course=course)
 
 

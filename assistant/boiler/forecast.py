@@ -99,7 +99,7 @@ def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
     target = belief.ladder.position(boiling_k(pressure_gauge_pa, engine.atmosphere_pa))
     seconds = belief.ahead.seconds_to(target)
     watts = _watts(belief)
-    taken = taken_w(engine, history, belief.water.full_w)
+    taken = taken_w(engine, history, belief.course.full_w)
     share = np.maximum(watts - taken, 1e-3 * watts) / watts
     minutes = band((seconds / share + _feed_heat_j(belief) / watts) / 60.0, belief.ahead.weight)
     if minutes.mid > MOST_MIN:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TypeVar
 
@@ -68,6 +68,29 @@ Fact = Pressure | Water | Tank | Act
 NEVER_TOLD: tuple[list[float], list[str]] = [], []
 
 
+class Acts(tuple[Act, ...]):
+    """What was done, in order of time; sorted by thing once for all histories that share it."""
+
+    @cached_property
+    def told(self) -> dict[str, tuple[list[float], list[str]]]:
+        """Of each thing the times at which it was reported [s], and the words."""
+        told: dict[str, tuple[list[float], list[str]]] = {}
+        for act in self:
+            times, words = told.setdefault(act.what, ([], []))
+            times.append(act.at_s)
+            words.append(act.state)
+        return told
+
+    @cached_property
+    def times(self) -> list[float]:
+        """When each was done [s]."""
+        return [act.at_s for act in self]
+
+    def between(self, from_s: float, to_s: float) -> tuple[Act, ...]:
+        """What was done from one time to another, both ends included."""
+        return self[bisect_left(self.times, from_s) : bisect_right(self.times, to_s)]
+
+
 @dataclass(frozen=True)
 class History:
     """Everything usable that was reported, each kind in order of time."""
@@ -75,7 +98,7 @@ class History:
     pressures: tuple[Pressure, ...] = ()
     waters: tuple[Water, ...] = ()
     tanks: tuple[Tank, ...] = ()
-    acts: tuple[Act, ...] = ()
+    acts: Acts = field(default_factory=Acts)
 
     def with_fact(self, fact: Fact) -> History:
         """This history and one fact more. A reading replaces one of its kind at the same time."""
@@ -87,7 +110,7 @@ class History:
             case Tank():
                 return replace(self, tanks=_put(self.tanks, fact))
         others = tuple(a for a in self.acts if (a.at_s, a.what) != (fact.at_s, fact.what))
-        return replace(self, acts=tuple(sorted((*others, fact), key=lambda act: act.at_s)))
+        return replace(self, acts=Acts(sorted((*others, fact), key=lambda act: act.at_s)))
 
     def without(self, fact: Fact) -> History:
         """This history less one fact."""
@@ -95,33 +118,14 @@ class History:
             tuple(x for x in self.pressures if x != fact),
             tuple(x for x in self.waters if x != fact),
             tuple(x for x in self.tanks if x != fact),
-            tuple(x for x in self.acts if x != fact),
+            Acts(x for x in self.acts if x != fact),
         )
 
     def state(self, what: str, at_s: float = math.inf) -> str | None:
         """The last word reported for a thing at or before a time, or None."""
-        times, words = self._told.get(what, NEVER_TOLD)
+        times, words = self.acts.told.get(what, NEVER_TOLD)
         told = bisect_right(times, at_s)
         return words[told - 1] if told else None
-
-    @cached_property
-    def _told(self) -> dict[str, tuple[list[float], list[str]]]:
-        """Of each thing the times at which it was reported [s], and the words."""
-        told: dict[str, tuple[list[float], list[str]]] = {}
-        for act in self.acts:
-            times, words = told.setdefault(act.what, ([], []))
-            times.append(act.at_s)
-            words.append(act.state)
-        return told
-
-    @cached_property
-    def _act_times(self) -> list[float]:
-        return [act.at_s for act in self.acts]
-
-    def acts_between(self, from_s: float, to_s: float) -> tuple[Act, ...]:
-        """What was done from one time to another, both ends included."""
-        times = self._act_times
-        return self.acts[bisect_left(times, from_s) : bisect_right(times, to_s)]
 
     def since(self, what: str, *states: str) -> float | None:
         """Since when a thing has stood in one of these states unbroken; None if it does not."""

@@ -10,7 +10,7 @@ import numpy as np
 from assistant.boiler import glass
 from assistant.boiler.draught import is_logged
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, fact_of
+from assistant.boiler.history import Acts, History, fact_of
 from assistant.boiler.ladder import COLD_K, Array, ladder
 from assistant.boiler.prior import SPREADS, Shared, first_shared, run_covariance, run_mean, usual_s
 from assistant.boiler.rise import Posterior, posterior
@@ -98,7 +98,7 @@ def _raising(engine: Engine, history: History) -> History:
     return replace(
         history,
         pressures=tuple(p for p in history.pressures if p.at_s <= end),
-        acts=tuple(a for a in history.acts if a.at_s <= end),
+        acts=Acts(a for a in history.acts if a.at_s <= end),
     )
 
 

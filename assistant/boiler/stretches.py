@@ -187,5 +187,5 @@ def _taken(history: History, before: Pressure, now: Pressure) -> bool:
     taken = {("regulator", "open"), ("valve", "lifting"), ("fire", "drawn"), ("fire", "lit")}
     return any(
         before.at_s < act.at_s and (act.what, act.state) in taken
-        for act in history.acts_between(before.at_s, now.at_s)
+        for act in history.acts.between(before.at_s, now.at_s)
     )

@@ -61,7 +61,7 @@ class Passed:
 
 def passed(engine: Engine, history: History, full_w: float) -> Passed:
     """What was reported to pass, at nominal rates. full_w: the full fire [W]."""
-    turns = sorted({act.at_s for act in history.acts}) or [0.0]
+    turns = sorted(set(history.acts.times)) or [0.0]
     rates = [(feed_kg_per_s(engine, history, t), steam_kg_per_s(full_w, history, t)) for t in turns]
     held_s = np.diff(turns)
     fed, taken = (np.array([rate[i] for rate in rates]) for i in (0, 1))

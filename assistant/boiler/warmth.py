@@ -185,7 +185,7 @@ def may_fall(history: History, before: Pressure, now: Pressure) -> bool:
     """Whether something was reported that takes pressure: feed, steam drawn, a fire let down."""
     if any(history.state(what, now.at_s) == word for what, word in TAKERS):
         return True
-    done = history.acts_between(before.at_s - 120.0, now.at_s)
+    done = history.acts.between(before.at_s - 120.0, now.at_s)
     return any((act.what, act.state) in TAKERS for act in done)
 
 

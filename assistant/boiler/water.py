@@ -107,7 +107,8 @@ class _Covariance:
 
 @dataclass(frozen=True)
 class WaterBelief:
-    """What is known of the water of one run. `kelvin_at`: the water's temperature at a time [K].
+    """What is known of the water of one run. `kelvin_at`: the water's temperature at a time [K];
+    passed: what was reported to come and to go.
 
     Three explanations are weighed: a tight boiler, one that has lost water unseen all along, and
     one in which that sets in on the way (`CHANCES`).
@@ -116,7 +117,7 @@ class WaterBelief:
     engine: Engine
     history: History
     kelvin_at: Callable[[float], float]
-    full_w: float
+    passed: use.Passed
     filled_kg: float
     only: _Fit | None = None  # hold to one explanation
 
@@ -146,12 +147,8 @@ class WaterBelief:
         return min((w.at_s for w in self.seen), default=first)
 
     @cached_property
-    def _passed(self) -> use.Passed:
-        return use.passed(self.engine, self.history, self.full_w)
-
-    @cached_property
     def _at_start(self) -> tuple[Array, Array]:
-        return self._passed.at((self._begun_s,))
+        return self.passed.at((self._begun_s,))
 
     @cached_property
     def _basis_seen(self) -> Basis:
@@ -171,7 +168,7 @@ class WaterBelief:
         return {}
 
     def _basis_at(self, times: tuple[float, ...]) -> Basis:
-        fed, taken = self._passed.at(times)
+        fed, taken = self.passed.at(times)
         fed_before, taken_before = self._at_start
         return fed - fed_before, taken - taken_before, np.array(times) - self._begun_s
 
