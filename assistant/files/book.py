@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -10,17 +11,26 @@ from typing import Any
 
 from assistant.errors import InputWrongError
 from assistant.files import chain
-from assistant.files.chain import Record, State
+from assistant.files.chain import Chained, Record, State
 from assistant.files.codec import NotAMessageError, effect_from_record, event_from_record
 from assistant.files.journal_header import ROLES, Header, header_from, refuse_newer
 from assistant.files.journal_lock import slug
 from assistant.files.placed_yaml import read_bytes
-from assistant.messages import Effect, Ended, Event, Resumed
+from assistant.messages import (
+    Effect,
+    Ended,
+    Event,
+    ReadingAccepted,
+    ReadingCorrected,
+    Resumed,
+)
 
 SUFFIX = ".jsonl"
 LEAST_DIGITS = 8  # of a digest: fewer could be hit by chance
 MOST_BYTES = 2_000_000_000
 HEADER = ("journal", *ROLES)  # the kinds of the first records
+# What a writer who goes on must know: the readings that a correction may point at.
+STANDING = (ReadingAccepted.__name__, ReadingCorrected.__name__)
 
 
 @dataclass(frozen=True)
@@ -44,20 +54,45 @@ class Seal:
 class Book:
     """A journal's good records, up to the first bad place, and what is the matter there.
 
-    count: of the good records. where: number of the first bad one, None when whole.
-    lost: bytes behind the good records.
-    digest: hash of the last good line. header: None when even the first records are not all there.
+    lost: bytes behind the good records. sha256: of the whole file, to the byte. header: None when
+    even the first records are not all there.
     """
 
     path: Path
-    records: tuple[Record, ...]
-    count: int
-    state: State
-    where: int | None
-    why: str
+    chained: Chained
     lost: int
-    digest: str
+    sha256: str
     header: Header | None
+
+    @property
+    def records(self) -> tuple[Record, ...]:
+        """The good records, or those of them that were asked for."""
+        return self.chained.records
+
+    @property
+    def count(self) -> int:
+        """How many good records there are."""
+        return self.chained.count
+
+    @property
+    def state(self) -> State:
+        """Whole, cut or altered."""
+        return self.chained.state
+
+    @property
+    def where(self) -> int | None:
+        """The number of the first bad record, None when whole."""
+        return self.chained.where
+
+    @property
+    def why(self) -> str:
+        """What is the matter there, in words."""
+        return self.chained.why
+
+    @property
+    def digest(self) -> str:
+        """The hash of the last good line."""
+        return self.chained.last
 
     @property
     def begun(self) -> Mapping[str, Any] | None:
@@ -152,13 +187,9 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
     )
     return Book(
         path,
-        found.records,
-        found.count,
-        found.state,
-        found.where,
-        found.why,
+        found,
         len(raw) - found.whole_bytes,
-        found.last,
+        hashlib.sha256(raw).hexdigest(),
         header_from(found.records),
     )
 
@@ -208,12 +239,12 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
 def last_unfinished(folder: Path, engine_name: str) -> Book | None:
     """The newest journal of this engine that did not come to its end, None when there is none.
 
-    Read without its effects: its events are what a session is made of again. One that a newer
-    program wrote is passed over.
+    Read without most of its effects: its events are what a session is made of again. One that a
+    newer program wrote is passed over.
     """
     for path in reversed(journals_of(folder, engine_name)):
         try:
-            book = read(path, only=("event", Ended.__name__, *HEADER))
+            book = read(path, only=("event", Ended.__name__, *STANDING, *HEADER))
         except InputWrongError:
             continue
         if book.begun is not None and not book.finished:

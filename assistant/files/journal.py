@@ -9,6 +9,7 @@ whole book, hashes and all, which only the digest written elsewhere can show.
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -16,13 +17,13 @@ from typing import Any
 
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.files import chain, clips
+from assistant.files.book import STANDING, Book
 from assistant.files.codec import NotAMessageError, effect_from_record, to_record
 from assistant.files.journal_header import Header, header_records
 from assistant.files.journal_lock import Lock, lock_engine
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
-# The records that a writer who goes on must know: the readings that a correction may point at.
-STANDING = (b'"ReadingAccepted"', b'"ReadingCorrected"')
+MARKS = tuple(f'"{name}"'.encode() for name in STANDING)
 
 
 class Journal:
@@ -72,26 +73,29 @@ class Journal:
         return journal
 
     @classmethod
-    def reopen(cls, path: Path, engine_name: str) -> Journal:
+    def reopen(cls, path: Path, engine_name: str, known: Book | None = None) -> Journal:
         """Go on with a journal. A torn last line is taken off the end and kept in a record.
 
+        known: what was read of it before, with `book.STANDING`; if it is still the same to a byte,
+        it is not proved anew.
         Raises as `create` does; InputWrongError when the journal was altered.
         """
         lock = lock_engine(path.parent, engine_name)
         try:
-            return cls._reopened(path, lock)
+            return cls._reopened(path, lock, known)
         except OSError as trouble:
             raise _failed(path, "cannot be opened", trouble) from trouble
         except NotAMessageError as wrong:
             raise InputWrongError(f"{path}: cannot go on with it: {wrong}") from wrong
 
     @classmethod
-    def _reopened(cls, path: Path, lock: Lock) -> Journal:
+    def _reopened(cls, path: Path, lock: Lock, known: Book | None) -> Journal:
         descriptor = -1
         try:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
             raw = path.read_bytes()
-            whole = chain.follow(raw, STANDING)
+            same = known is not None and known.sha256 == hashlib.sha256(raw).hexdigest()
+            whole = known.chained if known and same else chain.follow(raw, MARKS)
             if whole.state == "altered":
                 raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
             journal = cls(path, lock, descriptor, whole)

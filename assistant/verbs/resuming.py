@@ -45,7 +45,7 @@ def resume(
             " begin a new one without --resume"
         )
     written_s = path.stat().st_mtime
-    journal = Journal.reopen(path, name)
+    journal = Journal.reopen(path, name, kept)
     try:
         session, last = _rebuilt(kept)
     except BaseException:

@@ -248,6 +248,27 @@ def test_a_correction_points_at_what_it_corrects(path: Path) -> None:
     assert second.payload["corrects"] == first.n
 
 
+def test_what_was_read_before_is_trusted_only_while_the_file_is_the_same(path: Path) -> None:
+    first, second = Report("pressure", 75.0, "psi"), Report("water", 0.5, "glass")
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Tick(1.0))
+        journal.effect(1.0, ReadingAccepted(first))
+    known = book.read(path, only=book.STANDING)
+    with Journal.reopen(path, "Practice engine", known) as journal:
+        journal.effect(2.0, ReadingCorrected(first, second))
+    with Journal.reopen(path, "Practice engine", known) as journal:
+        journal.effect(3.0, ReadingCorrected(second, None))
+    kept = book.read(path)
+    assert kept.state == "whole"
+    accepted, corrected, taken_back = kept.records[-3:]
+    assert corrected.payload["corrects"] == accepted.n
+    assert taken_back.payload["corrects"] == corrected.n
+    raw = path.read_bytes()
+    path.write_bytes(raw.replace(b'"value":75.0', b'"value":76.0', 1))
+    with pytest.raises(InputWrongError, match="was changed"):
+        Journal.reopen(path, "Practice engine", kept)
+
+
 def test_a_seal_holds_until_the_book_is_written_anew(path: Path) -> None:
     with Journal.create(path, HEADER) as journal:
         journal.event(Tick(1.0))
