@@ -36,7 +36,7 @@ from assistant.turn.parts import Parts
 from assistant.turn.turn import Turn
 from assistant.watch.watch import GRAIN_S, Watch
 
-PASSED_OVER_S = 20.0  # no longer is time passed over, whatever the parts say: a second net
+PASSED_OVER_S = 30.0  # no longer is time passed over, whatever the parts say: a second net
 MERE_TIME = (Tick, SpeechBegan, Spoke)  # a Tick looks at all that these two look at, and more
 
 

@@ -121,9 +121,9 @@ def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[Sai
     """Pressure [psi] and water by turns, every two minutes."""
     lines: list[Said] = []
     for past in range(0, end - begun, 4):
-        level = 6 if past < 12 else 5 if past < 26 else 4
+        level = "3/4" if past < 12 else "5/8" if past < 26 else "half"
         lines.append((begun + past, f"pressure {gauge(past):.0f}"))
-        lines.append((begun + past + 2, f"water {level}/8"))
+        lines.append((begun + past + 2, f"water {level}"))
     return lines
 
 
@@ -157,13 +157,16 @@ def _event(session: Session, at: float, what: str, words: str) -> Event:
 
 
 def _by_ear(typed: Heard) -> Heard:
-    """The words as an ear gives them: sure enough, and a pressure beside two that sound like it."""
+    """The words as the bundled ear gives them: sure, and three pressures of four beside others.
+
+    Shares and how often are those of a practice by sound.
+    """
     found = [replace(one, probability=0.9985) for one in typed.alternatives]
     for one in typed.alternatives:
         called = one.meaning
         if not isinstance(called, Report) or called.what != "pressure":
             continue
-        if isinstance(called.value, float) and called.value >= 20.0:
+        if isinstance(called.value, float) and called.value >= 20.0 and called.value % 4.0:
             found = [
                 Alternative(replace(called, value=called.value + more), one.words, share)
                 for more, share in ((0.0, 0.9932), (40.0, 0.0033), (20.0, 0.0021))
