@@ -26,8 +26,10 @@ ALL = sorted(FOLDER.glob("*.jsonl"))
 SESSIONS = sorted(FOLDER.glob("session_*.jsonl"))
 
 
-def test_there_is_a_session_of_this_version() -> None:
-    assert any(path.name.startswith(f"session_{__version__}_") for path in SESSIONS)
+def test_there_is_a_session_of_this_version_and_one_of_an_older() -> None:
+    wrote = {book.header_of_book(book.read(path)).program for path in SESSIONS}
+    assert __version__ in wrote
+    assert wrote - {__version__}
 
 
 @pytest.mark.parametrize("path", ALL, ids=lambda path: path.stem)
