@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from session_story import Story, in_steam
 
+from assistant.boiler import forecast
 from assistant.messages import (
     AlarmChanged,
     Answer,
@@ -237,6 +238,24 @@ def test_a_bug_of_ours_is_told_and_changes_nothing(monkeypatch: pytest.MonkeyPat
     assert [type(e) for e in effects] == [Fault, Say]
     assert effects[1].text == "Assistant fault. Trust the gauges."
     assert story.session.mind is before
+
+
+def test_a_sum_that_fails_is_told_once_and_the_alarms_go_on(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    story = in_steam()
+
+    def broken(belief: object) -> float:
+        raise RuntimeError("invented")
+
+    monkeypatch.setattr(forecast, "water_middle", broken)
+    effects = story.say("pressure sixty five")
+    assert [e.message for e in effects if isinstance(e, Fault)] == ["RuntimeError: invented"]
+    assert "Assistant fault. Trust the gauges." in story.said()
+    story.wait(60, tick_s=1.0)
+    assert not story.got(Fault)
+    story.say("no water in sight")
+    assert "water out of sight" in [change.name for change in story.got(AlarmChanged)]
 
 
 def test_a_yes_from_nowhere_confirms_nothing() -> None:
