@@ -134,7 +134,8 @@ def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
                 others = judged(
                     hearer, utterances, not_meant(wanted.recordings, where, wanted.share)
                 )
-                wrong += [f"{name}, {kind} {level_name(snr_db)}: {line}" for line in meant.wrong]
+                place = f"{name}, {kind} {level_name(snr_db)}"
+                wrong += [f"{place}: {line}" for line in (*meant.wrong, *others.wrong)]
                 yield row(f"{kind[-18:]} {level_name(snr_db)}", meant, others)
     yield from (f"wrong: {line}" for line in wrong)
 

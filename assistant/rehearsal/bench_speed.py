@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from itertools import islice
-from time import perf_counter
+from time import perf_counter, process_time
 from typing import ParamSpec, TypeVar
 
 import numpy as np
@@ -34,17 +34,25 @@ T = TypeVar("T")
 class Times:
     """Of so many utterances: seconds from the end of each, once it is found, to its decision.
 
+    worked_s: how long the processor worked on each, which others on the machine hardly change.
     detector_share: of one core, taken by the detector while the sound lasts.
     """
 
     seconds: tuple[float, ...]
+    worked_s: tuple[float, ...]
     detector_share: float
 
     def line(self, name: str) -> str:
         """A row: how many, the median, 95 %."""
-        median, most = np.quantile(self.seconds, [0.5, 0.95])
-        detector = f"{100 * self.detector_share:>9.1f}%"
-        return f"{name:<28}{len(self.seconds):>5}{median:>8.2f}{most:>8.2f}{detector}"
+        columns = (*_both(self.seconds), *_both(self.worked_s))
+        shown = "".join(f"{seconds:>9.2f}" for seconds in columns)
+        return f"{name:<20}{len(self.seconds):>5}{shown}{100 * self.detector_share:>10.1f}%"
+
+
+def _both(seconds: tuple[float, ...]) -> tuple[float, float]:
+    """Median and 95 %."""
+    median, most = np.quantile(seconds, [0.5, 0.95])
+    return float(median), float(most)
 
 
 def trials(count: int) -> Iterator[Trial]:
@@ -66,19 +74,21 @@ def timed(make: Make, cores: int | None, count: int, utterances: Utterances) -> 
     hearer = Hearer(make())
     for expected in {expected for _, expected in SENTENCES}:
         hearer.prepare(expected)
-    seconds, detecting_s, sound_s = [], 0.0, 0.0
+    seconds, worked_s, detecting_s, sound_s = [], [], 0.0, 0.0
     for number, trial in enumerate(trials(count + 1)):
-        begin = perf_counter()
+        begin = process_time()
         found = utterances(trial.sound)
         if number:  # the first one wakes the libraries
-            detecting_s += perf_counter() - begin
+            detecting_s += process_time() - begin
             sound_s += len(trial.sound) / RATE_HZ
         for one in found:
-            begin = perf_counter()
+            begin, worked = perf_counter(), process_time()
             decide(hearer.heard(one, trial.expected, 0.0), trial.expected)
             if number:
                 seconds.append(perf_counter() - begin)
-    return Times(tuple(seconds), detecting_s / max(sound_s, 1e-9))
+                worked_s.append(process_time() - worked)
+    share = detecting_s / max(sound_s, 1e-9)
+    return Times(tuple(seconds), tuple(worked_s), share)
 
 
 def resident_bytes() -> int:
@@ -118,7 +128,7 @@ def alone(work: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
 def latency(name: str, make: Make, count: int, utterances: Utterances) -> Iterator[str]:
     """A row for one core and one for two, as far as this machine has them and lets us choose."""
     yield f"{name}: seconds from the end of speech, once it is found, to the decision; 10 dB of mix"
-    yield f"{'':<28}{'n':>5}{'med s':>8}{'95% s':>8}{'detector':>10}"
+    yield f"{'':<20}{'n':>5}{'med s':>9}{'95% s':>9}{'cpu med':>9}{'cpu 95%':>9}{'detector':>11}"
     if not hasattr(os, "sched_setaffinity"):
         yield alone(timed, make, None, count, utterances).line("all cores")
         yield "this system cannot keep a process to some of its cores: one core was not measured"

@@ -142,7 +142,8 @@ def judged(hearer: Hearer, utterances: Utterances, trials: Iterable[Trial]) -> O
         kind = max(kinds, key=lambda name: KINDS_BY_WEIGHT.index(name))
         found.counts[kind] += 1
         if kind == "wrong":
-            found.wrong += [f"{trial.meant} taken for {d.meaning}" for d in decisions]
+            meant = trial.meant or "other talk"
+            found.wrong += [f"{meant} taken for {d.meaning}" for d in decisions if d.meaning]
     return found
 
 

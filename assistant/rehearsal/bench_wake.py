@@ -105,6 +105,13 @@ def near(where: Surroundings, share: int) -> Iterator[Trial]:
         yield Trial(where.laid_under(sound, rng), (ANY, PRESSURE)[number % 2], None)
 
 
+def noise_alone(kind: str, noise: Noise, share: int) -> Iterator[Trial]:
+    """Forty minutes of the engine and nobody, one in `share` of them."""
+    for number in range(-(-240 // share)):
+        rng = np.random.default_rng([13, number])
+        yield Trial(noise(kind, 10.0, rng), (ANY, PRESSURE)[number % 2], None)
+
+
 def measure(
     hearer: Hearer,
     utterances: Utterances,
@@ -134,6 +141,7 @@ def measure(
                 row = _row(hearer, utterances, trials)
                 yield row.line(f"{name} {level}")
                 yield from (f"wrong: {line}" for line in row.wrong)
+        yield _row(hearer, utterances, noise_alone(kind, noise, share)).line("ten seconds of it")
 
 
 def _row(hearer: Hearer, utterances: Utterances, trials: Iterable[Trial]) -> Row:
