@@ -170,7 +170,7 @@ def decide(
     weighing = _Weighing(ranked, TABLE[row], danger)
     made = weighing.decision(weighing.cheapest())
     if made.kind == "accept":
-        gates = refusal.to_be_taken(row, how, agreed)
+        gates = refusal.to_be_taken(row, how, best.words, agreed)
         doubt = _ear_doubt(heard, weighing, row, gates)
         made = _accepted(weighing, doubt, _protest(best.meaning, objection, doubted))
     if made.kind == "accept" and isinstance(best.meaning, Correction) and expected.about is None:

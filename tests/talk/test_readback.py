@@ -409,11 +409,22 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
     assert weighed[made.meaning] >= costs.sure - 1e-9
     told = next(a.words for a in what.alternatives if a.meaning == made.meaning)
     how = manner(made.meaning, told, expected)
-    gates = refusal.to_be_taken(kind_of(made.meaning, care), how, agreed=False)
+    gates = refusal.to_be_taken(kind_of(made.meaning, care), how, told, agreed=False)
     assert any(gate.passes(what.log_ratio, what.average) for gate in gates)
     assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
     if objects and readback.reports_in(made.meaning) and kind_of(made.meaning, care) != "danger":
         assert isinstance(made.meaning, Correction)
+
+
+@pytest.mark.parametrize(
+    ("audio_s", "kind"), [(0.0, "accept"), (0.82, "again"), (0.84, "accept"), (2.0, "accept")]
+)
+def test_a_clank_is_too_short_to_be_a_word(audio_s: float, kind: str) -> None:
+    """Unknown lengths (0) are not judged; what is too short is asked for again."""
+    four = Alternative(Report("pressure", 4.0, "psi"), "four", 1.0)
+    said = Heard(1.0, "ear", (four,), log_ratio=0.0, average=-0.1, audio_s=audio_s)
+    assert decide(said, Expected("pressure")).kind == kind
+    assert decide(said, ANY).kind == ("ignore" if kind == "again" else kind)
 
 
 @pytest.mark.parametrize(
