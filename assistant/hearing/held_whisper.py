@@ -52,7 +52,7 @@ class Settings:
     rescore_within: float = 8.0
     paces: tuple[float, ...] = (0.91, 1.09)
     clear: float = 0.998
-    agreement: float = 1.35
+    agreement: float = 1.2
     breadth: Breadth = field(default_factory=Breadth)
 
 

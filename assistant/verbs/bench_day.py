@@ -62,7 +62,7 @@ RAISING = (
     (69, "pressure 10", "water 5/8"), (72, "pressure 15", "water 5/8"), (73, "blower half open"),
     (75, "pressure 20", "water 5/8"), (76.2, "back at once", "water 5/8"),
     (78, "pressure 30", "water 5/8"), (81, "pressure 40", "water 3/4", "coal on"),
-    (84, "pressure 45", "water 3/4", "hand pump takes", "extension off"), (87, "oiled round"),
+    (84, "pressure 45", "water 3/4", "hand pump is good", "extension off"), (87, "oiled round"),
     (88, "pressure 65", "water 3/4"), (92, "pressure 90", "water 3/4"),
     (95, "pressure 105", "water 3/4", "blower shut", "damper cracked"),
     (98, "pressure 120", "water 3/4"), (102, "pressure 130", "water 3/4"),
