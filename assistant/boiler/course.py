@@ -88,7 +88,7 @@ class Course:
         return any(act.what == "feed" for act in self.history.acts)
 
     @cached_property
-    def _stands(self) -> bool:
+    def stands(self) -> bool:
         """Whether time alone changes nothing: no feed is on, and silence says nothing new."""
         silent = self.history.lit_s is not None and not self.called.stand
         return self.history.state("feed") != "on" and not silent
@@ -106,7 +106,7 @@ class Course:
 
     def way(self, now_s: float) -> Way:
         """The way up as it looks at a time [s]; the same one as long as time changes nothing."""
-        at_s = self.history.last_s if self._stands else now_s
+        at_s = self.history.last_s if self.stands else now_s
         if at_s not in self._ways:
             self._ways.clear()
             self._ways[at_s] = Way(self, at_s)

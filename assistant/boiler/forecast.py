@@ -15,7 +15,7 @@ from assistant.boiler.estimate import Belief, temperature_now_k
 from assistant.boiler.feed import pump_m3_per_s, tank_minutes
 from assistant.boiler.ladder import Array
 from assistant.boiler.scales import LITRE_M3, PSI_PA
-from assistant.boiler.standing import against, pounds, taken_w
+from assistant.boiler.standing import against, held_since, pounds, taken_w
 from assistant.boiler.trend import Trend, trend
 from assistant.boiler.use import feed_kg_per_s
 from assistant.boiler.vessel import (
@@ -106,6 +106,12 @@ def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
         return Minutes(None, f"with the regulator open {pounds(pressure_gauge_pa)} does not come")
     minutes = _calibrated(minutes, belief)
     return Minutes(minutes, _why(belief, now, pressure_gauge_pa, minutes))
+
+
+def only_nearer(belief: Belief) -> bool:
+    """Whether time alone only brings a pressure nearer: nothing is fed, nothing holds the rise."""
+    course = belief.course
+    return course.stands and not course.holds and held_since(belief.history) is None
 
 
 MOST_MIN = 24 * 60.0

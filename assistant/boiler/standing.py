@@ -26,8 +26,8 @@ def let_down_s(history: History) -> float | None:
     return min(begun, default=None)
 
 
-def held_s(history: History, from_s: float, to_s: float) -> float:
-    """Seconds between two times in which pressure held, not rose: fire down, steam taken."""
+def held_since(history: History) -> float | None:
+    """Since when pressure is held rather than rises: fire down, steam taken; None: it is not."""
     begun = [
         t
         for t in (
@@ -37,7 +37,13 @@ def held_s(history: History, from_s: float, to_s: float) -> float:
         )
         if t is not None
     ]
-    return max(to_s - max(from_s, min(begun)), 0.0) if begun else 0.0
+    return min(begun, default=None)
+
+
+def held_s(history: History, from_s: float, to_s: float) -> float:
+    """Seconds between two times in which pressure held, not rose."""
+    begun = held_since(history)
+    return 0.0 if begun is None else max(to_s - max(from_s, begun), 0.0)
 
 
 def taken_w(engine: Engine, history: History, full_w: float) -> float:

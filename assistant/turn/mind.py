@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar
@@ -72,7 +72,7 @@ class Doubt:
     rival: Meaning | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Mind:
     """The whole state of a session.
 
@@ -145,6 +145,13 @@ class Mind:
     noting: bool = False
     attention: Attention | None = None
     over: bool = False
+
+    def changed(self, changes: Mapping[str, Any]) -> Mind:
+        """This mind with some fields changed; `replace` would go through all of them every time."""
+        other = object.__new__(Mind)
+        vars(other).update(vars(self))
+        vars(other).update(changes)
+        return other
 
     def latest(self, what: str) -> Seen | None:
         """The last report of one thing, if any."""

@@ -49,7 +49,7 @@ class Turn:
 
     def begin(self, at: float, belief: Belief) -> None:
         """The time of the event, and what is believed then."""
-        self.mind = self._begun = replace(self.mind, at=at, belief=belief)
+        self.mind = self._begun = self.mind.changed({"at": at, "belief": belief})
 
     @property
     def unchanged(self) -> bool:
@@ -74,7 +74,7 @@ class Turn:
     def now(self, **changes: Any) -> None:
         """Change the mind, where anything is changed."""
         if any(getattr(self.mind, name) is not value for name, value in changes.items()):
-            self.mind = replace(self.mind, **changes)
+            self.mind = self.mind.changed(changes)
 
     @property
     def facts(self) -> tuple[Effect, ...]:

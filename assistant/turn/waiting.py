@@ -256,9 +256,10 @@ def offer(turn: Turn) -> None:
         return
     if not turn.passed(mind.quiet_until):
         return
-    turn.asks_again(turn.at)  # what a forecast says moves all the time
     minutes = _minutes_left(turn)
     if minutes is not None and minutes < step.minutes:
+        if not forecast.only_nearer(mind.belief):
+            turn.asks_again(turn.at)
         return
     turn.now(
         offered=step.id,

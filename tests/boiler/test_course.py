@@ -7,6 +7,7 @@ from boiler_engines import PSI, STEEL
 
 from assistant.boiler import estimate, forecast
 from assistant.messages import Report
+from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
 
 RAISING = (
     (0.0, Report("water", 0.5, "glass")),
@@ -76,3 +77,24 @@ def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one():
     assert len(belief.rises.bounds) < 40
     assert len(belief.water.seen) <= 60
     assert forecast.pressure(belief).mid == pytest.approx(120 * PSI, abs=5 * PSI)  # the last call
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_time_alone_only_brings_a_pressure_nearer_where_it_is_said_so(seed: int) -> None:
+    engine = invented_engine(seed)
+    belief = estimate.begin(engine, 0.0)
+    run = steam_up(engine, seed, seed, habits(seed, (1.0, 1.4, 2.2)[seed % 3]))
+    looked = 0
+    for at_s, report in run.rows:
+        belief = estimate.update(belief, report, at_s)
+        if not forecast.only_nearer(belief):
+            continue
+        for part in (0.2, 0.5, 0.9):
+            target_pa = part * engine.working_pressure_gauge_pa
+            later = (estimate.predict(belief, at_s + s) for s in (0.0, 1.0, 40.0, 300.0, 2000.0))
+            bands = [forecast.minutes_to(one, target_pa).band for one in later]
+            minutes = [band.mid for band in bands if band is not None]
+            assert len(minutes) in (0, len(bands))
+            assert minutes == sorted(minutes, reverse=True)
+            looked += len(minutes)
+    assert looked > 20
