@@ -21,6 +21,7 @@ from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
 from assistant.hearing.held_layers import Layers, Shelf
 from assistant.hearing.held_search import Breadth, Found, Written, search
 from assistant.hearing.held_tokens import Words
+from assistant.hearing.level import over_quiet_db
 from assistant.hearing.paces import at_pace
 from assistant.hearing.scored import Scored
 from assistant.hearing.tuning import BUNDLED, changed, read_changes
@@ -43,7 +44,9 @@ class Settings:
 
     paces: at which an utterance is heard again where no meaning has the share `clear`; its texts'
     scores are then the mean over all hearings, sharpened by `agreement` (1: all hearings are one
-    and the same evidence; 3, with two paces: they know nothing of each other).
+    and the same evidence; 3, with two paces: they know nothing of each other), or by
+    `agreement_in_noise` where the speech is less than `noisy_db` above what is under it: noise
+    misleads all hearings alike.
     """
 
     liking: float = 0.4
@@ -52,7 +55,9 @@ class Settings:
     rescore_within: float = 8.0
     paces: tuple[float, ...] = (0.91, 1.09)
     clear: float = 0.998
-    agreement: float = 1.2
+    agreement: float = 1.35
+    agreement_in_noise: float = 1.2
+    noisy_db: float = 15.0
     breadth: Breadth = field(default_factory=Breadth)
 
 
@@ -208,7 +213,9 @@ class HeldWhisper:
         first = [text.written.score for text in texts]
         with ThreadPoolExecutor(len(self.settings.paces)) as hearings:
             heard = [first, *hearings.map(scores, self.settings.paces)]
-        together = self.settings.agreement * np.mean(heard, axis=0)
+        noisy = over_quiet_db(sound) < self.settings.noisy_db
+        sharp = self.settings.agreement_in_noise if noisy else self.settings.agreement
+        together = sharp * np.mean(heard, axis=0)
         return [
             replace(text, written=replace(text.written, score=float(score)))
             for text, score in zip(texts, together, strict=True)
