@@ -7,7 +7,7 @@ again would undo what the readings said about how long it took.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -19,45 +19,57 @@ DRAWS = 256  # for each spread; half of them mirrored
 
 
 @dataclass(frozen=True, eq=False)
+class Clock:
+    """From positions to seconds from cold and back, each row its own. cell_s: seconds each cell
+    takes (S, CELLS)."""
+
+    cell_s: Array
+
+    @cached_property
+    def edges_s(self) -> Array:
+        """Seconds from cold to each edge, (S, CELLS + 1)."""
+        cold = np.zeros((len(self.cell_s), 1))
+        return np.concatenate([cold, np.cumsum(self.cell_s, axis=1)], axis=1)
+
+    def seconds(self, position: Array) -> Array:
+        """Seconds from cold to a position, (S)."""
+        whole = np.clip(position.astype(int), 0, CELLS - 1)
+        rows = np.arange(len(self.cell_s))
+        passed: Array = self.edges_s[rows, whole] + (position - whole) * self.cell_s[rows, whole]
+        return passed
+
+    def position(self, seconds: Array) -> Array:
+        """Positions reached after so many seconds from cold, (S), held to the ladder."""
+        edges = self.edges_s[:, 1:]
+        whole = np.minimum((edges <= seconds[:, None]).sum(axis=1), CELLS - 1)
+        rows = np.arange(len(self.cell_s))
+        before = edges[rows, whole] - self.cell_s[rows, whole]
+        part = np.clip((seconds - before) / self.cell_s[rows, whole], 0.0, 1.0)
+        return np.asarray(whole + part, dtype=float)
+
+
+@dataclass(frozen=True, eq=False)
 class Ahead:
-    """Futures: weights (S), position now in cells (S), seconds each cell takes (S, CELLS)."""
+    """Futures: weights (S), position now in cells (S), how long each cell takes."""
 
     ladder: Ladder
     weight: Array
     now: Array
-    cell_s: Array
+    clock: Clock
+
+    @property
+    def cell_s(self) -> Array:
+        """Seconds each cell takes, (S, CELLS)."""
+        return self.clock.cell_s
 
     def seconds_to(self, position: float) -> Array:
         """Seconds from now until a position is reached, (S); 0 where it is behind."""
-        return np.maximum(
-            self._clock(np.full(len(self.now), position)) - self._clock(self.now), 0.0
-        )
+        then = self.clock.seconds(np.full(len(self.now), position))
+        return np.maximum(then - self.clock.seconds(self.now), 0.0)
 
     def after(self, seconds: float | Array) -> Array:
         """Positions (S) so many seconds from now."""
-        return _inverse(self.cell_s, self._clock(self.now) + seconds)
-
-    def _clock(self, position: Array) -> Array:
-        return _clock(self.cell_s, position)
-
-
-def _clock(cell_s: Array, position: Array) -> Array:
-    """Seconds from cold to a position, each row its own."""
-    whole = np.clip(position.astype(int), 0, CELLS - 1)
-    edges = np.concatenate([np.zeros((len(cell_s), 1)), np.cumsum(cell_s, axis=1)], axis=1)
-    rows = np.arange(len(cell_s))
-    passed: Array = edges[rows, whole] + (position - whole) * cell_s[rows, whole]
-    return passed
-
-
-def _inverse(cell_s: Array, seconds: Array) -> Array:
-    """Positions reached after so many seconds from cold, held to the ladder."""
-    edges = np.cumsum(cell_s, axis=1)
-    whole = np.minimum((edges <= seconds[:, None]).sum(axis=1), CELLS - 1)
-    rows = np.arange(len(cell_s))
-    before = edges[rows, whole] - cell_s[rows, whole]
-    part = np.clip((seconds - before) / cell_s[rows, whole], 0.0, 1.0)
-    return np.asarray(whole + part, dtype=float)
+        return self.clock.position(self.clock.seconds(self.now) + seconds)
 
 
 @lru_cache(maxsize=8)
@@ -68,7 +80,7 @@ def _normals(size: int) -> Array:
 
 @dataclass(frozen=True, eq=False)
 class Futures:
-    """Draws from a posterior, whatever the time: weights (S), seconds each cell takes (S, CELLS).
+    """Draws from a posterior, whatever the time: weights (S), how long each cell takes.
 
     delay_s: from lighting until heat comes (S). at_last_s: seconds from cold to where the newest
     reading stood (S), which was called at `last_s`; None where nothing was read.
@@ -76,7 +88,7 @@ class Futures:
 
     ladder: Ladder
     weight: Array
-    cell_s: Array
+    clock: Clock
     delay_s: Array
     drift: Array
     at_last_s: Array | None
@@ -96,12 +108,12 @@ def futures(belief: Posterior, last: Bound | None) -> Futures:
         seconds.append(cell_s)
         delays.append(np.exp(np.clip(z[:, 0], -60.0, 25.0)))
         if last is not None:
-            at_last.append(_clock(cell_s, _pinned(belief, g, z, last)))
+            at_last.append(Clock(cell_s).seconds(_pinned(belief, g, z, last)))
     weights = np.concatenate(weight)
     return Futures(
         belief.ladder,
         weights / weights.sum(),
-        np.concatenate(seconds),
+        Clock(np.concatenate(seconds)),
         np.concatenate(delays),
         np.tile(draws[:, -1], len(shares)),
         np.concatenate(at_last) if last is not None else None,
@@ -117,11 +129,11 @@ def ahead(of: Futures, now_s: float, lit_s: float | None, held_s: float = 0.0) -
     if of.at_last_s is None:
         began = now_s if lit_s is None else lit_s
         heated = np.maximum(now_s - began - held_s - of.delay_s, 0.0)
-        return Ahead(of.ladder, of.weight, _inverse(of.cell_s, heated), of.cell_s)
+        return Ahead(of.ladder, of.weight, of.clock.position(heated), of.clock)
     rose_s = max(now_s - of.last_s - held_s, 0.0)
-    now = _inverse(of.cell_s, of.at_last_s + rose_s)
+    now = of.clock.position(of.at_last_s + rose_s)
     now = np.clip(now + DRIFT * held_s / 600.0 * of.drift, 0.0, float(CELLS))
-    return Ahead(of.ladder, of.weight, now, of.cell_s)
+    return Ahead(of.ladder, of.weight, now, of.clock)
 
 
 def square_root(covariance: Array) -> Array:
@@ -147,9 +159,9 @@ def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
     cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
     began = mean[CELLS + 1 + last.stretch]
     began += float(np.exp(min(mean[0], 25.0))) if stretch.from_lighting else 0.0
-    row = cell_s[None, :]
-    since = _clock(row, np.array([stretch.start])) + max(last.at_s - began, 0.0)
-    middle = float(_inverse(row, since)[0])
+    row = Clock(cell_s[None, :])
+    since = row.seconds(np.array([stretch.start])) + max(last.at_s - began, 0.0)
+    middle = float(row.position(since)[0])
     wild = (
         last.wild > 0.0 and not last.low - 4.0 * last.slack < middle < last.high + 4.0 * last.slack
     )

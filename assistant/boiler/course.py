@@ -13,7 +13,7 @@ import numpy as np
 from assistant.boiler import use
 from assistant.boiler.ahead import Futures, futures
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, rounding_pa
+from assistant.boiler.history import History
 from assistant.boiler.ladder import Ladder, edges_k, ladder
 from assistant.boiler.learn import filled_kg
 from assistant.boiler.prior import Shared, usual_rate_w
@@ -101,7 +101,7 @@ class Course:
             return False
         full_pa = self.engine.working_pressure_gauge_pa
         been = any(p.gauge_pa >= full_pa for p in self.called.stand)
-        rise_pa = 0.6 * rounding_pa(self.history.pressures)
+        rise_pa = 0.6 * self.history.step_pa
         return been and last.gauge_pa <= before.gauge_pa + rise_pa
 
     def way(self, now_s: float) -> Way:

@@ -25,7 +25,6 @@ from assistant.boiler.history import (
     fact_of,
     fault,
     rounding_height,
-    rounding_pa,
 )
 from assistant.boiler.ladder import Array, Ladder
 from assistant.boiler.learn import Run, learned
@@ -165,7 +164,7 @@ def chance(belief: Belief, report: Report) -> float | None:
         return 0.0
     fact = fact_of(belief.engine, report, belief.at_s)
     if isinstance(fact, Pressure):
-        step = max(rounding_pa(belief.history.pressures), fact.unit_pa)
+        step = max(belief.history.step_pa, fact.unit_pa)
         blur = 0.3 * step
         draws, weight = belief.gauge_draws_pa, belief.ahead.weight
         inside = _mass(draws, weight, fact.gauge_pa, step, blur)

@@ -140,6 +140,11 @@ class History:
         """When the fire was first lit, or None."""
         return next((a.at_s for a in self.acts if (a.what, a.state) == ("fire", "lit")), None)
 
+    @cached_property
+    def step_pa(self) -> float:
+        """The step people round their pressures to [Pa]."""
+        return rounding_pa(self.pressures)
+
     def of_this_fire(self) -> History:
         """This history less the needle at rest before the lighting: it says nothing of the fire."""
         lit_s = self.lit_s

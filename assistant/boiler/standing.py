@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.boiler import use
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, Pressure, rounding_pa
+from assistant.boiler.history import History, Pressure
 from assistant.boiler.scales import PSI_PA
 
 HELD = (
@@ -72,7 +72,7 @@ def against(
     begun = let_down_s(history)
     if begun is not None:
         since = [p for p in believed if p.at_s > begun]
-        step = rounding_pa(history.pressures)
+        step = history.step_pa
         rose = len(since) > 1 and since[-1].gauge_pa > since[0].gauge_pa + 0.6 * step
         if not rose:
             how = "the fire is banked" if history.state("fire") == "banked" else "the damper is in"
@@ -84,7 +84,7 @@ def _falling(history: History, believed: tuple[Pressure, ...]) -> str | None:
     last = believed[-3:]
     if len(last) < 3 or last[-1].at_s - last[0].at_s < 300.0:
         return None
-    step = rounding_pa(history.pressures)
+    step = history.step_pa
     falls = last[0].gauge_pa - last[-1].gauge_pa
     if falls < 1.6 * step or last[-1].gauge_pa > last[-2].gauge_pa:
         return None

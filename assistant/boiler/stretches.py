@@ -10,7 +10,7 @@ import numpy as np
 
 from assistant.boiler.draught import Array, Habit, along
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, Pressure, rounding_pa
+from assistant.boiler.history import History, Pressure
 from assistant.boiler.ladder import CELLS, Ladder
 from assistant.boiler.prior import usual_rate_w
 from assistant.boiler.rise import WILD, Bound, Stretch
@@ -52,7 +52,7 @@ def rises(
 
     called: `believed_pressures` of this history, where the caller has it.
     """
-    step_pa = rounding_pa(history.pressures)
+    step_pa = history.step_pa
     called = called or believed_pressures(engine, history, ladder)
     stand = _that_matter(engine, called.stand)
     working_pa = engine.working_pressure_gauge_pa

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, Pressure, rounding_pa
+from assistant.boiler.history import History, Pressure
 from assistant.boiler.ladder import COLD_K, Ladder
 from assistant.boiler.prior import usual_rate_w
 from assistant.boiler.scales import PSI_PA
@@ -92,7 +92,7 @@ def believed_pressures(engine: Engine, history: History, ladder: Ladder) -> Beli
     A reading that no fire could reach, or a fall that nothing reported explains, waits for a second
     one that agrees with it; a lone one is left out.
     """
-    step_pa = rounding_pa(history.pressures)
+    step_pa = history.step_pa
     usual = usual_rate_w(engine, ladder)
     kept: list[Pressure] = []
     doubted: list[Pressure] = []

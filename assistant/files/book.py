@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import json
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -180,11 +182,12 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
     """
     raw = read_bytes(path, MOST_BYTES)
     _newer_first(raw, path)
-    found = chain.follow(
-        raw,
-        tuple(f'"{name}"'.encode() for name in only),
-        tuple(f'":{{"is":"{name}",'.encode() for name in without),
-    )
+    with _not_collecting():
+        found = chain.follow(
+            raw,
+            tuple(f'"{name}"'.encode() for name in only),
+            tuple(f'":{{"is":"{name}",'.encode() for name in without),
+        )
     return Book(
         path,
         found,
@@ -192,6 +195,18 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
         hashlib.sha256(raw).hexdigest(),
         header_from(found.records),
     )
+
+
+@contextmanager
+def _not_collecting() -> Iterator[None]:
+    """No search for circles among many new values that have none: a fifth of the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def header_of_book(kept: Book) -> Header:

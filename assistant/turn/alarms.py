@@ -18,7 +18,7 @@ from assistant.procedure.measure import measure
 from assistant.procedure.progress import open_items
 from assistant.talk import alarm_words
 from assistant.turn import waiting
-from assistant.turn.mind import Mind, Told
+from assistant.turn.mind import Mind, Seen, Told
 from assistant.turn.outlook import Outlook
 from assistant.turn.turn import Turn
 from assistant.watch import watch as watching
@@ -84,10 +84,10 @@ def _believe(turn: Turn) -> None:
 
 
 def _numbers(turn: Turn, what: str) -> tuple[Sighted, ...]:
-    def newest(told: Told) -> tuple[Sighted, ...]:
-        return tuple(Sighted(_value(turn, s.report), s.at) for s in told.of(what)[-ENOUGH:])
+    def newest(called: tuple[Seen, ...]) -> tuple[Sighted, ...]:
+        return tuple(Sighted(_value(turn, s.report), s.at) for s in called[-ENOUGH:])
 
-    return turn.mind.seen.once(f"numbers of {what}", newest)
+    return turn.mind.seen.once_of(what, newest)
 
 
 def _value(turn: Turn, report: Report) -> float | str:

@@ -42,6 +42,24 @@ class Told(tuple[Seen, ...]):
         """The reports of one thing, in order."""
         return self._by_subject.get(what, ())
 
+    def and_one(self, seen: Seen) -> Told:
+        """These and one more; what follows from the reports of other things stays."""
+        what, told = seen.report.what, Told((*self, seen))
+        vars(told)["_by_subject"] = {**self._by_subject, what: (*self.of(what), seen)}
+        vars(told)["_worked_of"] = {k: v for k, v in self._worked_of.items() if k != what}
+        return told
+
+    @cached_property
+    def _worked_of(self) -> dict[str, Any]:
+        return {}
+
+    def once_of(self, what: str, work: Callable[[tuple[Seen, ...]], Value]) -> Value:
+        """What follows from the reports of one thing (and one engine), worked out once."""
+        if what not in self._worked_of:
+            self._worked_of[what] = work(self.of(what))
+        found: Value = self._worked_of[what]
+        return found
+
     @cached_property
     def _worked(self) -> dict[str, Any]:
         return {}

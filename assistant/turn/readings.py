@@ -270,7 +270,7 @@ def _let_stand(turn: Turn, report: Report, at: float) -> None:
     before = turn.mind
     turn.now(
         belief=estimate.update(before.belief, _felt(report), at),
-        seen=Told((*before.seen, Seen(report, at, before.progress))),
+        seen=before.seen.and_one(Seen(report, at, before.progress)),
         doubt=None,
         misses=0,
         denied=tuple(r for r in before.denied if r.what != report.what),
