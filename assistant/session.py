@@ -81,9 +81,10 @@ class Session:
 
     def _passes_over(self, event: Event) -> bool:
         """Whether it tells of the time only, and nothing can come of that now."""
-        still = event.at < self._still_until and self.mind is self._still
-        mere = isinstance(event, MERE_TIME) and not wake.ends_ours(self.mind.attention, event)
-        return still and mere
+        if event.at >= self._still_until or self.mind is not self._still:
+            return False
+        mere = isinstance(event, MERE_TIME)
+        return mere and not wake.ends_ours(self.mind.attention, event)
 
     def _until(self, turn: Turn) -> float:
         """Until when time alone changes nothing, after an event that changed nothing else [s]."""

@@ -219,7 +219,7 @@ def _water_objection(belief: Belief, height: float) -> str | None:
 
 
 def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str | None:
-    if not belief.rises.bounds or belief.rises.last is None:
+    if not belief.believed:
         return None
     trial = belief.history.with_fact(fact).of_this_fire()
     if fact not in believed_pressures(belief.engine, trial, belief.ladder).doubted:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
+from functools import cached_property
 
 STANDARD_ATMOSPHERE_PA = 101_325.0  # the standard atmosphere, exact by definition (SP 811)
 
@@ -67,6 +68,14 @@ class Engine:
     gauge_top_pa: float | None = None
     nose_up_rad: float = 0.0
     rise_limit_pa_per_s: float | None = None
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        """Worked out once: engines are keys of much that is kept."""
+        return hash(tuple(getattr(self, one.name) for one in fields(self) if one.hash is None))
 
     @property
     def dial_top_gauge_pa(self) -> float:
