@@ -16,6 +16,7 @@ import numpy as np
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_orders import Orders, as_meaning
 from assistant.hearing.ear import Ear, Grammar, Sound
+from assistant.hearing.level import mix
 from assistant.messages import Expected, Meaning, Report
 
 EngineNoise = Callable[[str, float, np.random.Generator], Sound]
@@ -112,7 +113,7 @@ def reading_trials(
         sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
         if snr_db is not None:
             under = noise("mix", len(sound) / 16_000 + 0.1, rng)
-            sound = bench_sounds.mixed_by_level(sound, under, snr_db)
+            sound = mix(sound, under, snr_db)
         yield Trial(sound, Report("pressure", float(value), "psi"))
 
 

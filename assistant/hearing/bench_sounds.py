@@ -41,18 +41,6 @@ def mixed_by_peak(speech: Sound, noise: Sound, snr_db: float, rng: np.random.Gen
     return np.asarray(0.5 * both / np.abs(both).max(), dtype=np.float32)
 
 
-def mixed_by_level(speech: Sound, noise: Sound, snr_db: float) -> Sound:
-    """Speech level, over the 20 ms frames within 25 dB of the loudest, above the noise's RMS."""
-    frame = RATE_HZ // 50
-    count = len(speech) // frame
-    power = (speech[: count * frame].reshape(count, frame).astype(np.float64) ** 2).mean(axis=1)
-    level = np.sqrt(power[power > power.max() * 10**-2.5].mean())
-    under = noise[: len(speech)].astype(np.float64)
-    gain = level / np.sqrt((under**2).mean()) / 10 ** (snr_db / 20)
-    both = speech + gain * under
-    return np.asarray(both / max(1.0, float(np.abs(both).max())), dtype=np.float32)
-
-
 def speakers(folder: Path) -> list[str]:
     """Who spoke the digits."""
     return sorted({file.stem.split("_")[1] for file in (folder / "digits").glob("*.flac")})

@@ -1,8 +1,9 @@
-"""How far the speech in an utterance stands above what is under it. Knows arrays only."""
+"""How loud the speech in a sound is; noise laid under it at a given ratio. Knows arrays only."""
 
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 
 from assistant.hearing.ear import RATE_HZ, Sound
 
@@ -10,9 +11,30 @@ FRAME = RATE_HZ // 50
 ACTIVE_DB = 25.0  # frames this near to the loudest are speech
 QUIET = 0.1  # of the frames: those in which nobody speaks
 
+Powers = npt.NDArray[np.float64]
+
+
+def frame_powers(sound: Sound) -> Powers:
+    """Mean square of each whole frame of 20 ms; of a shorter sound, of all of it repeated."""
+    count = max(1, len(sound) // FRAME)
+    frames = np.resize(sound, count * FRAME).reshape(count, FRAME).astype(np.float64)
+    return np.asarray(np.mean(frames**2, axis=1))
+
+
+def active_power(powers: Powers) -> float:
+    """Mean over the frames in which somebody speaks; of all frames where all are silent."""
+    loudest = powers.max()
+    active = powers[powers > loudest * 10 ** (-ACTIVE_DB / 10)] if loudest > 0 else powers
+    return float(active.mean())
+
+
+def active_rms(speech: Sound) -> float:
+    """The level of speech while it lasts."""
+    return float(np.sqrt(active_power(frame_powers(speech))))
+
 
 def over_quiet_db(sound: Sound) -> float:
-    """Power of the active frames over that of the quietest tenth, dB. 0 for less than a frame.
+    """Power of the active frames over that of the quietest tenth, dB. 0 for no sound.
 
     Beside 20, 10 and 5 dB of engine mix the utterances of the detector gave 20 to 23, 9 to 12 and
     6 to 9 dB (10 and 90 % of 140 each), in a quiet room 42 to 50.
@@ -21,10 +43,22 @@ def over_quiet_db(sound: Sound) -> float:
     >>> round(over_quiet_db(np.concatenate([0.01 * tone[:8_000], tone])))
     40
     """
-    count = len(sound) // FRAME
-    if not count:
+    if not len(sound):
         return 0.0
-    power = (sound[: count * FRAME].reshape(count, FRAME).astype(np.float64) ** 2).mean(axis=1)
-    power += 1e-12
-    active = power[power > power.max() * 10 ** (-ACTIVE_DB / 10)].mean()
-    return float(10 * np.log10(active / np.quantile(power, QUIET)))
+    powers = frame_powers(sound) + 1e-12
+    return float(10 * np.log10(active_power(powers) / np.quantile(powers, QUIET)))
+
+
+def mix(speech: Sound, noise: Sound, snr_db: float) -> Sound:
+    """Speech with noise under it, `snr_db` being active-speech RMS over noise RMS.
+
+    `noise` must be at least as long as `speech`; its beginning is used. The sum is scaled down only
+    if it would clip.
+    """
+    if len(noise) < len(speech):
+        raise ValueError("the noise is shorter than the speech")
+    under = noise[: len(speech)].astype(np.float64)
+    rms = max(float(np.sqrt(np.mean(under**2))), 1e-12)
+    under *= active_rms(speech) / rms / 10 ** (snr_db / 20)
+    both = speech + under
+    return (both / max(1.0, float(np.abs(both).max()))).astype(np.float32)

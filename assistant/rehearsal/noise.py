@@ -1,4 +1,4 @@
-"""Engine noise made by program, and mixing it under speech. Knows arrays only.
+"""Engine noise made by program, and what stands under a voice. Knows arrays only.
 
 The kinds are what a person stands beside: the blower's hiss, the exhaust's beats, the safety
 valve's roar, wind, clanks, and a mix of them. Common practice, no source: no published spectrum of
@@ -13,6 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 from scipy import signal
+
+from assistant.hearing.level import mix
 
 RATE = 16_000
 Sound = npt.NDArray[np.float32]
@@ -125,28 +127,3 @@ class Surroundings:
     def laid_under(self, sound: Sound, rng: np.random.Generator) -> Sound:
         """The sound as it is there."""
         return beside(sound, self.kind, self.snr_db, rng, self.noise)
-
-
-def active_rms(speech: Sound) -> float:
-    """RMS over the 20 ms frames within 25 dB of the loudest: the level of speech while it lasts."""
-    frame = RATE // 50
-    count = max(1, len(speech) // frame)
-    frames = np.resize(speech, count * frame).reshape(count, frame).astype(np.float64)
-    power = np.mean(frames**2, axis=1)
-    loud = power[power > power.max() * 10**-2.5] if power.max() > 0 else power
-    return float(np.sqrt(loud.mean()))
-
-
-def mix(speech: Sound, noise: Sound, snr_db: float) -> Sound:
-    """Speech with noise under it, `snr_db` being active-speech RMS over noise RMS.
-
-    `noise` must be at least as long as `speech`; its beginning is used. The sum is scaled down only
-    if it would clip.
-    """
-    if len(noise) < len(speech):
-        raise ValueError("the noise is shorter than the speech")
-    under = noise[: len(speech)].astype(np.float64)
-    rms = max(float(np.sqrt(np.mean(under**2))), 1e-12)
-    under *= active_rms(speech) / rms / 10 ** (snr_db / 20)
-    both = speech + under
-    return (both / max(1.0, float(np.abs(both).max()))).astype(np.float32)

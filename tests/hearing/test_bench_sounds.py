@@ -7,8 +7,9 @@ import pytest
 
 from assistant.hearing.bench_hear import Tally, Trial, tally
 from assistant.hearing.bench_orders import Orders, as_meaning, slots
-from assistant.hearing.bench_sounds import mixed_by_level, mixed_by_peak
+from assistant.hearing.bench_sounds import mixed_by_peak
 from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
+from assistant.hearing.level import mix
 from assistant.messages import Alternative, Answer, Meaning
 
 
@@ -16,7 +17,7 @@ def test_mixing_by_level_counts_only_where_there_is_speech() -> None:
     rng = np.random.default_rng(1)
     speech = np.concatenate([np.zeros(RATE_HZ), 0.1 * np.sin(np.arange(RATE_HZ) * 0.3)])
     noise = rng.standard_normal(2 * RATE_HZ).astype(np.float32)
-    both = mixed_by_level(speech.astype(np.float32), noise, 10)
+    both = mix(speech.astype(np.float32), noise, 10)
     rms = np.sqrt(np.mean(both[:RATE_HZ].astype(float) ** 2))
     assert 20 * np.log10(0.1 / np.sqrt(2) / rms) == pytest.approx(10, abs=0.2)
 

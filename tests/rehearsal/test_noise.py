@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.rehearsal.noise import KINDS, RATE, active_rms, engine_noise, mix
+from assistant.hearing.level import active_rms, mix
+from assistant.rehearsal.noise import KINDS, RATE, engine_noise
 
 
 def rms(sound: np.ndarray) -> float:

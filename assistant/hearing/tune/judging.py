@@ -27,6 +27,7 @@ from assistant.hearing.bench_hear import (
 from assistant.hearing.bench_orders import Orders
 from assistant.hearing.ear import RATE_HZ, Grammar, Sound
 from assistant.hearing.held_whisper import HeldWhisper, load_model
+from assistant.hearing.level import mix
 from assistant.hearing.tune.clips import Clip, kept
 from assistant.messages import Answer, Expected, Meaning
 from assistant.talk.phrases import PROMPTS, grammar
@@ -159,7 +160,7 @@ def _in_noise(sound: Sound, noise: EngineNoise, snr_db: float | None, seed: list
     if snr_db is None:
         return sound
     under = noise("mix", len(sound) / RATE_HZ + 0.1, np.random.default_rng(seed))
-    return bench_sounds.mixed_by_level(sound, under, snr_db)
+    return mix(sound, under, snr_db)
 
 
 def _clip_trials(

@@ -12,10 +12,10 @@ from pathlib import Path
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import EngineNoise
 from assistant.hearing.ear import RATE_HZ, Ear, Sound
 from assistant.hearing.held_whisper import HeldWhisper, load_model
+from assistant.hearing.level import mix
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.clips import Clip, Corpus, trimmed
 from assistant.hearing.tune.examples import Examples, Shares, with_texts
@@ -167,7 +167,7 @@ def _in_noise(sound: Sound, noise: EngineNoise, level_db: float | None, number: 
     if level_db is None:
         return sound
     under = noise("mix", len(sound) / RATE_HZ + 0.1, np.random.default_rng([7, number]))
-    return bench_sounds.mixed_by_level(sound, under, level_db)
+    return mix(sound, under, level_db)
 
 
 def keep_or_throw(folder: OwnFolder, tried: Path, before: Score, after: Score, ask: Ask) -> bool:
