@@ -5,7 +5,6 @@ Knows recordings and an ear; the engine's noise is given to it. Times need a qui
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -79,7 +78,7 @@ def order_trials(
 ) -> Iterator[Trial]:
     """Orders in kitchen noise, mixed as their benchmark does; None: as recorded."""
     folder = recordings / "commands"
-    labels = json.loads((folder / "labels.json").read_text(encoding="utf-8"))
+    labels = bench_sounds.order_labels(recordings)
     kitchen = bench_sounds.read(recordings / "kitchen.flac")
     for number, name in enumerate(names):
         rng = np.random.default_rng([seed, number])
@@ -91,8 +90,7 @@ def order_trials(
 
 def order_names(recordings: Path) -> list[str]:
     """The recorded orders that the tuned ear never learnt from: half of them, drawn once."""
-    labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
-    names = sorted(labels)
+    names = sorted(bench_sounds.order_labels(recordings))
     drawn = np.random.default_rng(99).permutation(len(names))
     return [names[at] for at in drawn[len(names) // 2 :]]
 

@@ -6,6 +6,7 @@ digits/ (Free Spoken Digit Dataset, CC BY-SA 4.0); neither is part of the projec
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -23,6 +24,20 @@ def read(file: Path) -> Sound:
 
     samples, rate = soundfile.read(file, dtype="float32")
     return np.asarray(samples if rate == RATE_HZ else soxr.resample(samples, rate, RATE_HZ))
+
+
+def order_labels(recordings: Path) -> dict[str, dict[str, str]]:
+    """What is said in each recorded order, by its file's name."""
+    text = (recordings / "commands" / "labels.json").read_text(encoding="utf-8")
+    labels: dict[str, dict[str, str]] = json.loads(text)
+    return labels
+
+
+def orders(recordings: Path | None) -> list[Path]:
+    """The recorded orders, by name; none where there are no recordings."""
+    if recordings is None or not (recordings / "commands" / "labels.json").is_file():
+        return []
+    return [recordings / "commands" / name for name in sorted(order_labels(recordings))]
 
 
 def _peak_energy(sound: Sound) -> float:

@@ -6,7 +6,6 @@ each ear stands behind the house's decision, without a boiler. Knows voices, noi
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
@@ -31,7 +30,7 @@ from assistant.rehearsal.bench_talk import (
     said,
 )
 from assistant.rehearsal.noise import RATE, Noise, Sound, Surroundings
-from assistant.rehearsal.voices import in_a_room, speak
+from assistant.rehearsal.voices import said_in_a_room
 
 LEVELS = (20.0, 10.0, 5.0)
 DIGITS = 240  # of people, joined to pressures, one in `share` of them
@@ -82,9 +81,9 @@ def not_meant(recordings: Path | None, where: Surroundings, share: int) -> Itera
     for number, (voice, words) in enumerate(said_by):
         if (number + number // len(OTHER_TALK)) % share == 0:
             rng = np.random.default_rng([17, number])
-            sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
+            sound = said_in_a_room(voice, words, rng)
             yield _to_a_question(sound, number, where, rng)
-    for number, file in enumerate(_orders(recordings)):
+    for number, file in enumerate(bench_sounds.orders(recordings)):
         if number % share == 0:
             rng = np.random.default_rng([19, number])
             yield _to_a_question(bench_sounds.read(file), number, where, rng)
@@ -95,13 +94,6 @@ def _to_a_question(
 ) -> Trial:
     asked = SENTENCES[number % len(SENTENCES)][1]
     return Trial(where.laid_under(sound, rng), asked, None)
-
-
-def _orders(recordings: Path | None) -> list[Path]:
-    if recordings is None or not (recordings / "commands" / "labels.json").is_file():
-        return []
-    labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
-    return [recordings / "commands" / name for name in sorted(labels)]
 
 
 def row(name: str, meant: Outcomes, others: Outcomes) -> str:

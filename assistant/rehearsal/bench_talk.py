@@ -5,7 +5,6 @@ Knows voices, noises, the ear and the decision; no boiler helps. Times need a qu
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -19,7 +18,7 @@ from assistant.hearing.bench_hear import level_name
 from assistant.hearing.hearer import Hearer
 from assistant.messages import Expected, Meaning, Report
 from assistant.rehearsal.noise import Noise, Sound, Surroundings, engine_noise
-from assistant.rehearsal.voices import Voice, in_a_room, speak
+from assistant.rehearsal.voices import Voice, said_in_a_room
 from assistant.talk.numbers import digit_by_digit, spoken_forms
 from assistant.talk.phrases import grammar
 from assistant.talk.readback import decide
@@ -172,7 +171,7 @@ def said(
             continue
         words, expected = line
         rng = np.random.default_rng([seed, number])
-        sound = in_a_room(speak(voice, before + words, float(rng.uniform(0.9, 1.05))), rng)
+        sound = said_in_a_room(voice, before + words, rng)
         meant = grammar(expected).meaning(words.split())
         yield Trial(where.laid_under(sound, rng), expected, meant)
 
@@ -180,15 +179,12 @@ def said(
 def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Iterator[Trial]:
     """Other talk, to the questions of a steam-up in turn; people's orders where recordings are."""
     asked = [expected for _, expected in SENTENCES]
-    sounds: list[Sound] = []
-    if recordings is not None and (recordings / "commands").is_dir():
-        labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
-        sounds += [bench_sounds.read(recordings / "commands" / name) for name in sorted(labels)]
+    sounds = [bench_sounds.read(file) for file in bench_sounds.orders(recordings)]
     rng = np.random.default_rng(17)
     for number in range(max(0, most - len(sounds))):
         voice = VOICES[number % len(VOICES)]
         words = OTHER_TALK[number % len(OTHER_TALK)]
-        sounds.append(in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng))
+        sounds.append(said_in_a_room(voice, words, rng))
     for number, sound in enumerate(sounds[:most]):
         yield Trial(where.laid_under(sound, rng), asked[number % len(asked)], None)
 
@@ -202,7 +198,7 @@ def teens(where: Surroundings, count: int) -> Iterator[Trial]:
         forms = [" ".join(form) for form in spoken_forms(value)] + [digit_by_digit(value)]
         words = f"pressure {forms[int(rng.integers(min(2, len(forms))))]}"
         voice = VOICES[int(rng.integers(len(VOICES)))]
-        sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
+        sound = said_in_a_room(voice, words, rng)
         yield Trial(where.laid_under(sound, rng), PRESSURE, Report("pressure", value, "psi"))
 
 

@@ -25,7 +25,7 @@ from assistant.rehearsal.bench_talk import (
     said,
 )
 from assistant.rehearsal.noise import Noise, Surroundings, engine_noise
-from assistant.rehearsal.voices import in_a_room, speak
+from assistant.rehearsal.voices import said_in_a_room
 from assistant.talk.readback import decide
 from assistant.talk.wake import CALL
 
@@ -91,7 +91,7 @@ def alone(phrase: str, where: Surroundings, share: int) -> Iterator[Trial]:
     for number in range(-(-len(VOICES) * 16 // share)):
         voice, expected = VOICES[number % len(VOICES)], (ANY, PRESSURE)[number % 2]
         rng = np.random.default_rng([7, number])
-        sound = in_a_room(speak(voice, phrase, float(rng.uniform(0.9, 1.05))), rng)
+        sound = said_in_a_room(voice, phrase, rng)
         yield Trial(where.laid_under(sound, rng), expected, CALL)
 
 
@@ -101,7 +101,7 @@ def near(where: Surroundings, share: int) -> Iterator[Trial]:
         if (number + number // len(NEAR)) % share:
             continue
         rng = np.random.default_rng([11, number])
-        sound = in_a_room(speak(voice, words, float(rng.uniform(0.9, 1.05))), rng)
+        sound = said_in_a_room(voice, words, rng)
         yield Trial(where.laid_under(sound, rng), (ANY, PRESSURE)[number % 2], None)
 
 

@@ -88,3 +88,8 @@ def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> S
     before, after = int(quiet_s * RATE), int(4 * quiet_s * RATE)
     out = np.concatenate([np.zeros(before), wet, np.zeros(after)])
     return (out + 2e-4 * rng.standard_normal(len(out))).astype(np.float32)
+
+
+def said_in_a_room(voice: Voice, text: str, rng: np.random.Generator) -> Sound:
+    """`text` at a pace drawn around the voice's own, as a microphone would get it."""
+    return in_a_room(speak(voice, text, float(rng.uniform(0.9, 1.05))), rng)

@@ -10,8 +10,9 @@ import pytest
 import soundfile
 
 from assistant.errors import WorldFailedError
+from assistant.hearing import bench_sounds
 from assistant.messages import Report
-from assistant.rehearsal import bench_kinds, voices
+from assistant.rehearsal import voices
 from assistant.rehearsal.bench_kinds import TOP, digits, not_meant, row
 from assistant.rehearsal.bench_talk import Outcomes
 from assistant.rehearsal.noise import Surroundings, engine_noise
@@ -79,5 +80,5 @@ def test_others_talk_in_every_share_of_voices_and_orders(recordings: Path) -> No
 
 
 def test_who_is_meant_comes_from_the_recordings_where_there_are_any(recordings: Path) -> None:
-    assert bench_kinds._orders(None) == []
-    assert [file.name for file in bench_kinds._orders(recordings)] == ["a.flac", "b.flac"]
+    assert bench_sounds.orders(None) == []
+    assert [file.name for file in bench_sounds.orders(recordings)] == ["a.flac", "b.flac"]

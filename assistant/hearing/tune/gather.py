@@ -5,7 +5,6 @@ Knows the recordings' folder and an ear that writes the orders down; the synthes
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -14,7 +13,7 @@ import numpy as np
 from assistant.errors import InputWrongError
 from assistant.hearing.bench_hear import order_names
 from assistant.hearing.bench_orders import Orders, as_meaning
-from assistant.hearing.bench_sounds import read
+from assistant.hearing.bench_sounds import order_labels, read
 from assistant.hearing.ear import Sound
 from assistant.hearing.held_tokens import Words
 from assistant.hearing.held_whisper import HeldWhisper, load_model
@@ -73,7 +72,7 @@ def unheard(speak: Speak, rng: np.random.Generator) -> Iterator[Clip]:
 def orders_in_words(recordings: Path, tell: Callable[[str], None]) -> Iterator[tuple[str, Words]]:
     """The words of each order: what the plain ear hears of those that mean what the label says."""
     ear, grammar = HeldWhisper(load_model(changes=None)), Orders()
-    labels = json.loads((recordings / "commands" / "labels.json").read_text(encoding="utf-8"))
+    labels = order_labels(recordings)
     for at, name in enumerate(sorted(labels)):
         opinion = ear.hear(read(recordings / "commands" / name), grammar)
         wanted = as_meaning(labels[name])
