@@ -6,14 +6,14 @@ Each utterance goes through the same detector and ears as a microphone's would.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from assistant.hearing.hearer import Hearer
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Expected, Heard
-from assistant.rehearsal.noise import RATE, Noise, Sound, beside, engine_noise
+from assistant.rehearsal.noise import RATE, Sound, Surroundings
 from assistant.rehearsal.voices import Voice, in_a_room, speak
 
 
@@ -22,24 +22,21 @@ class SoundRig:
     """An operator's voice in front of the detector and the ears.
 
     utterances: a sound to the stretches of speech that a fresh detector finds in it.
-    noise_db: speech to noise, None for a quiet room. noise: gives noise of `noise_kind`. play:
-    called with each sound, to let it out.
+    where: what stands under the voice. play: called with each sound, to let it out.
     """
 
     voice: Voice
     hearer: Hearer
     utterances: Callable[[Sound], list[Sound]]
     rng: np.random.Generator
-    noise_db: float | None = None
-    noise_kind: str = "mix"
-    noise: Noise = engine_noise
+    where: Surroundings = field(default_factory=Surroundings)
     play: Callable[[Sound], None] = lambda sound: None
 
     def say(self, words: str) -> Sound:
         """The words as the microphone gets them."""
         pace = round(float(self.rng.uniform(0.9, 1.05)), 2)
         sound = in_a_room(speak(self.voice, words, pace), self.rng)
-        return beside(sound, self.noise_kind, self.noise_db, self.rng, self.noise)
+        return self.where.laid_under(sound, self.rng)
 
     def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
         """Seconds of sound, and one `Heard` for each utterance the detector finds in it."""

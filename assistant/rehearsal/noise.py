@@ -103,19 +103,6 @@ Noise = Callable[[str, float, np.random.Generator], Sound]
 """(kind, seconds, rng) -> so much noise of that kind."""
 
 
-def beside(
-    sound: Sound,
-    kind: str,
-    snr_db: float | None,
-    rng: np.random.Generator,
-    noise: Noise = engine_noise,
-) -> Sound:
-    """The sound as it is beside an engine; as it was where there is none (`snr_db` None)."""
-    if snr_db is None:
-        return sound
-    return mix(sound, noise(kind, len(sound) / RATE + 0.1, rng), snr_db)
-
-
 @dataclass(frozen=True, slots=True)
 class Surroundings:
     """What stands under a voice: noise of one kind, `snr_db` below it (None: a quiet room)."""
@@ -126,4 +113,6 @@ class Surroundings:
 
     def laid_under(self, sound: Sound, rng: np.random.Generator) -> Sound:
         """The sound as it is there."""
-        return beside(sound, self.kind, self.snr_db, rng, self.noise)
+        if self.snr_db is None:
+            return sound
+        return mix(sound, self.noise(self.kind, len(sound) / RATE + 0.1, rng), self.snr_db)

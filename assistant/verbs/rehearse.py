@@ -18,6 +18,7 @@ from assistant.files.journal import Journal
 from assistant.hearing.ear import Sound
 from assistant.rehearsal import rehearse, voices
 from assistant.rehearsal.hearing_rig import SoundRig, TypedRig
+from assistant.rehearsal.noise import Surroundings
 from assistant.rehearsal.operator import Line
 from assistant.rehearsal.scene import Ears, Pace, Tally
 from assistant.session import Session
@@ -144,7 +145,9 @@ class _Stage:
         found = voices.available()
         voice = found[given.seed % min(3, len(found))]
         out.tell(f"the practice operator speaks with the voice {voice}")
-        return SoundRig(voice, hearer, kit.utterances, rng, given.noise, kind, noise, play)
+        return SoundRig(
+            voice, hearer, kit.utterances, rng, Surroundings(given.noise, kind, noise), play
+        )
 
     def _player(
         self, given: argparse.Namespace, out: Out

@@ -9,13 +9,12 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.errors import WorldFailedError
 from assistant.hearing import bench_sounds
 from assistant.messages import Report
-from assistant.rehearsal import voices
 from assistant.rehearsal.bench_kinds import TOP, digits, not_meant, row
 from assistant.rehearsal.bench_talk import Outcomes
 from assistant.rehearsal.noise import Surroundings, engine_noise
+from assistant.rehearsal.voices import Voice
 
 RATE = 16_000
 
@@ -66,11 +65,7 @@ def test_peoples_digits_are_pressures_with_quiet_after_them(recordings: Path) ->
 
 
 @pytest.mark.sound
-def test_others_talk_in_every_share_of_voices_and_orders(recordings: Path) -> None:
-    try:
-        voices.available()
-    except WorldFailedError as missing:
-        pytest.skip(str(missing))
+def test_others_talk_in_every_share_of_voices_and_orders(recordings: Path, voice: Voice) -> None:
     where = Surroundings(10.0, "blower", engine_noise)
     with_people = list(not_meant(recordings, where, 140))
     alone = list(not_meant(None, where, 140))

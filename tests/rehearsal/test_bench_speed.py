@@ -7,9 +7,7 @@ import os
 
 import pytest
 
-from assistant.errors import WorldFailedError
 from assistant.hearing.ear import Grammar, Opinion, Sound
-from assistant.rehearsal import voices
 from assistant.rehearsal.bench_speed import (
     LOOKS,
     Times,
@@ -20,6 +18,7 @@ from assistant.rehearsal.bench_speed import (
     resident_bytes,
     timed,
 )
+from assistant.rehearsal.voices import Voice
 
 COUNT = 6
 
@@ -65,16 +64,8 @@ def test_memory_is_told_in_bytes() -> None:
         assert resident_bytes() - before > 0.8 * len(kept)
 
 
-@pytest.fixture
-def voice() -> None:
-    try:
-        voices.available()
-    except WorldFailedError as missing:
-        pytest.skip(str(missing))
-
-
 @pytest.mark.sound
-def test_every_utterance_is_timed_and_the_first_left_out(voice: None) -> None:
+def test_every_utterance_is_timed_and_the_first_left_out(voice: Voice) -> None:
     times = timed(Deaf, None, COUNT, whole)
     assert len(times.seconds) == COUNT
     assert 0.0 < max(times.seconds) < 0.1
@@ -83,7 +74,7 @@ def test_every_utterance_is_timed_and_the_first_left_out(voice: None) -> None:
 
 
 @pytest.mark.sound
-def test_the_memory_of_an_ear_that_keeps_nothing_is_looked_at_on_the_way(voice: None) -> None:
+def test_the_memory_of_an_ear_that_keeps_nothing_is_looked_at_on_the_way(voice: Voice) -> None:
     looks = held(Deaf, 12, whole)
     assert [when for when, _ in looks[:2]] == ["before an ear is loaded", "with the ear"]
     assert [when for when, _ in looks[2:]] == [f"after {n} utterances" for n in range(2, 13, 2)]
@@ -91,7 +82,7 @@ def test_the_memory_of_an_ear_that_keeps_nothing_is_looked_at_on_the_way(voice: 
 
 
 @pytest.mark.sound
-def test_the_tables(voice: None) -> None:
+def test_the_tables(voice: Voice) -> None:
     rows = [line.split() for line in latency("deaf", Deaf, COUNT, whole)]
     assert rows[0][0] == "deaf:"
     assert rows[2][-6] == str(COUNT)

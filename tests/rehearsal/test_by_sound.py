@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.errors import WorldFailedError
 from assistant.hearing.hearer import Hearer
 from assistant.hearing.held_whisper import HeldWhisper
 from assistant.messages import Answer, Expected, Report
 from assistant.rehearsal import voices
 from assistant.rehearsal.hearing_rig import SoundRig
+from assistant.rehearsal.noise import Surroundings
+from assistant.rehearsal.voices import Voice
 from assistant.talk.wake import CALL, Wake
 from assistant.verbs.kit import utterances
 
@@ -24,12 +25,10 @@ SENTENCES = (
 
 @pytest.mark.ear
 @pytest.mark.sound
-def test_what_is_said_is_what_is_heard() -> None:
-    try:
-        voice = voices.available()[0]
-    except WorldFailedError as missing:
-        pytest.skip(str(missing))
-    rig = SoundRig(voice, Hearer(HeldWhisper()), utterances, np.random.default_rng(4), noise_db=20)
+def test_what_is_said_is_what_is_heard(voice: Voice) -> None:
+    rig = SoundRig(
+        voice, Hearer(HeldWhisper()), utterances, np.random.default_rng(4), where=Surroundings(20)
+    )
     for words, expected, meaning in SENTENCES:
         seconds, heard = rig.hear(words, expected, 0.0)
         assert 0.5 < seconds < 6
@@ -38,13 +37,9 @@ def test_what_is_said_is_what_is_heard() -> None:
 
 @pytest.mark.ear
 @pytest.mark.sound
-def test_the_wake_phrase_is_heard_and_left_out_of_the_words() -> None:
-    try:
-        voice = voices.available()[0]
-    except WorldFailedError as missing:
-        pytest.skip(str(missing))
+def test_the_wake_phrase_is_heard_and_left_out_of_the_words(voice: Voice) -> None:
     hearer = Hearer(HeldWhisper(), wake=Wake())
-    rig = SoundRig(voice, hearer, utterances, np.random.default_rng(4), noise_db=20)
+    rig = SoundRig(voice, hearer, utterances, np.random.default_rng(4), where=Surroundings(20))
     for words, called in (
         ("engine minder, pressure seventy five", True),
         ("pressure seventy five", False),
@@ -58,11 +53,7 @@ def test_the_wake_phrase_is_heard_and_left_out_of_the_words() -> None:
 
 
 @pytest.mark.sound
-def test_the_same_words_in_the_same_voice_are_the_same_sound() -> None:
-    try:
-        voice = voices.available()[0]
-    except WorldFailedError as missing:
-        pytest.skip(str(missing))
+def test_the_same_words_in_the_same_voice_are_the_same_sound(voice: Voice) -> None:
     first = voices.speak(voice, "water half")
     voices.speak.cache_clear()
     assert np.array_equal(first, voices.speak(voice, "water half"))

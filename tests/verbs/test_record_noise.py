@@ -15,7 +15,9 @@ from assistant.devices.microphone import FakeSource, FileSource, Take
 from assistant.devices.sound import Clip, Samples
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.files import places
+from assistant.rehearsal import voices
 from assistant.rehearsal.noise import RATE, engine_noise
+from assistant.rehearsal.voices import Voice
 from assistant.verbs import own_noise
 
 
@@ -121,13 +123,7 @@ def test_another_kind_of_file_is_refused_before_anybody_is_silent(tmp_path: Path
 
 
 @pytest.mark.sound
-def test_speech_in_it_is_told_with_its_times() -> None:
-    from assistant.rehearsal import voices
-
-    try:
-        voice = voices.available()[0]
-    except WorldFailedError as missing:
-        pytest.skip(str(missing))
+def test_speech_in_it_is_told_with_its_times(voice: Voice) -> None:
     out = Kept()
     sound = 0.02 * running(13)
     spoken = voices.speak(voice, "pressure seventy five pounds")
