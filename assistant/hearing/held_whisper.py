@@ -73,19 +73,18 @@ class Model:
 def load_model(
     folder: Path | None = None, changes: Path | Sequence[Path] | None = BUNDLED
 ) -> Model:
-    """The model in a folder (None: the bundled one), its encoder changed by what was learnt.
+    """The model in a folder (None: the bundled one), changed by what was learnt.
 
-    changes: None leaves the encoder as it came; so does a file that is not there. Of several files
+    changes: None leaves it as it came; so does a file that is not there. Of several files
     each is laid on what the ones before made. Raises WorldFailedError if a file cannot be read.
     """
     _one_thread()
     folder = folder or bundled_model()
-    encoder = read_weights(folder / "model.bin", "encoder/")
+    weights = read_weights(folder / "model.bin", "")
     for file in (changes,) if isinstance(changes, Path) else changes or ():
         if file.is_file():
-            encoder = changed(encoder, read_changes(file))
-    decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
-    return Model(Encoder(encoder), decoder, Tokens(folder / "tokenizer.json"))
+            weights = changed(weights, read_changes(file))
+    return Model(Encoder(weights), Decoder(weights), Tokens(folder / "tokenizer.json"))
 
 
 def _one_thread() -> None:

@@ -63,10 +63,16 @@ def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
             "flite", "-voice", voice.name, "--setf", f"duration_stretch={1 / speed:.3f}",
             "-t", text, "-o", "/dev/stdout",
         ]  # fmt: skip
+    elif voice.program == "festival":
+        pace = f"(Parameter.set 'Duration_Stretch {1 / speed:.3f})"
+        command = ["text2wave", "-eval", f"(voice_{voice.name})", "-eval", pace]
     else:
         command = ["espeak-ng", "-v", voice.name, "-s", str(int(150 * speed)), "--stdout", text]
     try:
-        done = subprocess.run(command, capture_output=True, timeout=DEADLINE_S, check=True)
+        typed = text.encode() if voice.program == "festival" else None
+        done = subprocess.run(
+            command, input=typed, capture_output=True, timeout=DEADLINE_S, check=True
+        )
         samples, rate = soundfile.read(io.BytesIO(done.stdout), dtype="float32")
     except (OSError, subprocess.SubprocessError, RuntimeError) as trouble:
         raise WorldFailedError(f"the practice operator's voice {voice} failed: {trouble}") from None

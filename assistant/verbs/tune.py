@@ -26,6 +26,10 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--gathered", type=Path, metavar="FOLDER", default=Path("gathered"),
         help="synthetic voices and orders in words; made there if it is not there",
     )  # fmt: skip
+    parser.add_argument(
+        "--numbers", type=Path, metavar="FOLDER",
+        help="number words read by one more person: 0.wav to 20.wav, 30.wav to 90.wav, hundred.wav",
+    )  # fmt: skip
     parser.add_argument("--out", type=Path, metavar="FILE", default=Path("tuned_encoder.npz"))
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--steps", type=int, help="of the whole course")
@@ -69,7 +73,7 @@ def _gather(given: argparse.Namespace, out: Out) -> None:
     gather(
         given.gathered, recordings,
         lambda program, voice, text, pace: speak(Voice(program, voice), text, pace),
-        given.seed, out.tell,
+        given.seed, out.tell, numbers=given.numbers,
     )  # fmt: skip
 
 
@@ -87,7 +91,7 @@ def _recipe(given: argparse.Namespace, out: Out) -> None:
     recipe.make(
         corpus(given.gathered, recordings),
         recipe.Sounds(recordings, given.gathered, engine_noise),
-        recipe.settings_for(device, given.seed, given.steps),
+        recipe.courses_for(device, given.seed, given.steps),
         place,
         recipe.Wanted(
             given.out, tuple(given.keep_out), given.final, JUDGED[device], _command(given)

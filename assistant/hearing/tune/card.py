@@ -10,8 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from assistant.hearing.tune.clips import Corpus
+from assistant.hearing.tune.clips import READER, Corpus
 from assistant.hearing.tune.learning import Settings
+from assistant.hearing.tune.voices import ACCENTS
 
 _CREDITS = {
     "digits": (
@@ -23,8 +24,12 @@ _CREDITS = {
     ),
     "voices": (
         "{ours} sentences of this program's own grammar and {others} that are none of it, in "
-        "synthetic voices of flite (BSD-like licence) and espeak-ng (GPL-3.0; only its sound is "
-        "learnt from): {kinds}"
+        "synthetic voices of flite and festival (BSD-like licences) and espeak-ng (GPL-3.0; only "
+        "its sound is learnt from), besides digits with the accents of {accents} languages: {kinds}"
+    ),
+    "reader": (
+        "number words of one person joined to {count} numbers, and her digits: core sounds of a "
+        "telephone exchange (Asterisk; Allison Smith), CC BY-SA 3.0, if they are those"
     ),
     "owner": "{count} phrases that the owner of this machine read aloud; they have not left it",
 }  # fmt: skip
@@ -38,12 +43,22 @@ LIMITS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Card:
-    """command: what made it. date: year-month-day. figures: lines of tables, before and after."""
+class Recipe:
+    """How a file was made. command: what made it. date: year-month-day. courses: learnt side by
+    side; share: of their mean that is kept; rank: of what is kept."""
 
     command: str
     date: str
-    settings: Settings
+    courses: Sequence[Settings]
+    share: float
+    rank: int
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """figures: lines of tables, before and after."""
+
+    recipe: Recipe
     corpus: Corpus
     runs: Sequence[str] = field(default=())
     figures: Sequence[str] = field(default=())
@@ -54,8 +69,8 @@ class Card:
         parts = [
             f"# {name}: where its numbers come from",
             "Small changes to the encoder of the bundled Whisper tiny.en (MIT): to each wide matrix"
-            f" a product of rank {self.settings.rank} (`NAME|A`, `NAME|B`), to the other arrays of "
-            "the encoder an addition; the decoder is as it came. Delete the file, or say "
+            f" a product of rank {self.recipe.rank} at most (`NAME|A`, `NAME|B`), to the other "
+            "arrays of the encoder an addition; the decoder is as it came. Delete the file, or say "
             "`--ear plain`, and the ear is the plain one.",
             "## Learnt from",
             "\n".join(f"- {line}" for line in learnt_from(self.corpus)),
@@ -63,8 +78,8 @@ class Card:
             if self.corpus.digits
             else "",
             "## Made by",
-            f"    {self.command}",
-            _recipe(self.settings, self.date),
+            f"    {self.recipe.command}",
+            _told(self.recipe),
             *_block("Runs (nats a token on who was kept out, after so many steps)", self.runs),
             *_block("Before and after", self.figures),
             "## Known limits",
@@ -76,7 +91,7 @@ class Card:
 def learnt_from(corpus: Corpus) -> list[str]:
     """One line for each kind of sound in it, with licence and credit."""
     counts = Counter(clip.group for clip in corpus.clips)
-    voices = [clip for clip in corpus.clips if clip.group not in ("orders", "owner")]
+    voices = [clip for clip in corpus.clips if clip.group not in ("orders", "owner", READER)]
     lines = []
     if corpus.digits:
         lines.append(_CREDITS["digits"].format(people=sum("/" not in who for who in corpus.digits)))
@@ -86,20 +101,32 @@ def learnt_from(corpus: Corpus) -> list[str]:
         kinds = Counter(clip.group for clip in voices)
         told = ", ".join(f"{kind} {kinds[kind]}" for kind in sorted(kinds))
         ours = sum(clip.ours for clip in voices)
-        lines.append(_CREDITS["voices"].format(ours=ours, others=len(voices) - ours, kinds=told))
+        lines.append(
+            _CREDITS["voices"].format(
+                ours=ours, others=len(voices) - ours, kinds=told, accents=len(ACCENTS)
+            )
+        )
+    if counts[READER]:
+        lines.append(_CREDITS["reader"].format(count=counts[READER]))
     if counts["owner"]:
         lines.append(_CREDITS["owner"].format(count=counts["owner"]))
     return lines
 
 
-def _recipe(settings: Settings, date: str) -> str:
-    stop = settings.stop or settings.steps
+def _told(recipe: Recipe) -> str:
+    first = recipe.courses[0]
+    stop = first.stop or first.steps
+    rates = ", ".join(
+        f"rank {own.rank} at {own.thin:g} (thin products) and {own.rest:g} (additions)"
+        + (", resonances moved and pictures partly covered" if own.veil else "")
+        for own in recipe.courses
+    )
     return (
-        f"{date}, seed {settings.seed}: AdamW {settings.thin:g} (thin products) and "
-        f"{settings.rest:g} (additions), batches of {settings.batch}, {stop} of {settings.steps} "
-        "steps of a cosine, averaged numbers. Each clip gets a pace and pitch, a room, a "
-        "microphone, perhaps a raised voice or clipping, and a coloured, beating noise made by "
-        "program; what is learnt is the writing that the plain ear prefers on clean sound."
+        f"{recipe.date}, seed {first.seed}: AdamW, batches of {first.batch}, {stop} of "
+        f"{first.steps} steps of a cosine, averaged numbers; {len(recipe.courses)} side by side: "
+        f"{rates}; {recipe.share:.0%} of their mean is kept. Each clip gets a pace and pitch, a "
+        "room, a microphone, perhaps a raised voice or clipping, and a coloured, beating noise "
+        "made by program; what is learnt is the writing that the plain ear prefers on clean sound."
     )
 
 

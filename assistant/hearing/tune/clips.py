@@ -20,6 +20,7 @@ from assistant.hearing.held_tokens import Words
 
 Digits = Mapping[int, Sequence[Sound]]
 LONGEST_S = 8.0
+READER = "reader"  # a person who read number words one by one, more of a throat than of a test
 DIGIT = "digit"  # in place of a prompt: a single digit, to be joined to numbers
 
 
@@ -79,6 +80,11 @@ class Corpus:
     def every_prompt(self) -> set[str]:
         """Every prompt in it."""
         return {clip.prompt for clip in self.clips} | set(self.prompts)
+
+
+def is_person(who: str) -> bool:
+    """Whether digits under that name are a person's, not a voice's."""
+    return "/" not in who or who.startswith(f"{READER}/")
 
 
 def _of(who: str) -> tuple[str, ...]:

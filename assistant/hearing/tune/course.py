@@ -13,9 +13,10 @@ import numpy as np
 
 from assistant.hearing.ear import Sound
 from assistant.hearing.tune.augment import Rough
+from assistant.hearing.tune.blend import blended
 from assistant.hearing.tune.clips import Corpus
 from assistant.hearing.tune.examples import Example, Examples, Shares
-from assistant.hearing.tune.learning import Look, Settings, batches, best_look, learn
+from assistant.hearing.tune.learning import Look, Settings, batches, best_look, learn_side_by_side
 from assistant.hearing.tune.teacher import Teacher
 from assistant.hearing.whisper_weights import Array
 
@@ -56,7 +57,8 @@ class Run:
         )
         s = self.settings
         return (
-            f"{self.kept_out or 'nobody':<12} rank {s.rank} {s.thin:g}/{s.rest:g} batch {s.batch} "
+            f"{self.kept_out or 'nobody':<12} rank {s.rank} {s.thin:g}/{s.rest:g}"
+            f"{' veiled' if s.veil else ''} batch {s.batch} "
             f"seed {s.seed} best {best.step:>4}  {curve}"
         )
 
@@ -65,23 +67,28 @@ def run(
     teacher: Teacher,
     corpus: Corpus,
     kept_out: str,
-    settings: Settings,
+    courses: Sequence[Settings],
     noise: EngineNoise,
     tell: Tell,
-    rough: Rough = ROUGH,
-    shares: Shares = SHARES,
     processes: int = 0,
-) -> Run:
-    """Learn from everybody else, looking at who is kept out under a noise never learnt from."""
+) -> list[Run]:
+    """Learn from everybody else by each course, side by side, looking at who is kept out under a
+    noise never learnt from."""
     tell(f"keeping out {kept_out or 'nobody'}")
+    first = courses[0]
     learnt_from = corpus.without(kept_out) if kept_out else corpus
-    looked_at = _kept_out(corpus.only(kept_out), settings, noise) if kept_out else ()
-    examples = Examples(learnt_from, rough, shares, settings.seed)
-    made = batches(examples, settings.batch, processes)
+    looked_at = _kept_out(corpus.only(kept_out), first, noise) if kept_out else ()
+    made = batches(Examples(learnt_from, ROUGH, SHARES, first.seed), first.batch, processes)
     try:
-        return Run(kept_out, settings, tuple(learn(teacher, made, settings, looked_at, tell)))
+        looks = learn_side_by_side(teacher, made, courses, looked_at, tell)
     finally:
         made.close()
+    return [Run(kept_out, own, tuple(told)) for own, told in zip(courses, looks, strict=True)]
+
+
+def blend_after(runs: Sequence[Run], step: int, share: float, rank: int) -> dict[str, Array]:
+    """What runs side by side had learnt at that step, made one."""
+    return blended([look_after(one, step).additions for one in runs], share, rank)
 
 
 def _kept_out(corpus: Corpus, settings: Settings, noise: EngineNoise) -> Sequence[Example]:
@@ -109,11 +116,3 @@ def steps_for(run_in_question: str, runs: Sequence[Run]) -> int:
 def look_after(one: Run, step: int) -> Look:
     """Its look at that step, or the nearest before."""
     return max((look for look in one.looks if look.step <= step), key=lambda look: look.step)
-
-
-def gentler(additions: dict[str, Array], share: float) -> dict[str, Array]:
-    """A share of a change: of each thin product and of each plain addition."""
-    return {
-        name: value if name.endswith("/A") else (share * value).astype(np.float32)
-        for name, value in additions.items()
-    }

@@ -16,7 +16,7 @@ from assistant.errors import InputWrongError
 from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.held_tokens import Words
 from assistant.hearing.tune.augment import Noise, Rough, augmented, noise
-from assistant.hearing.tune.clips import Clip, Corpus
+from assistant.hearing.tune.clips import Clip, Corpus, is_person
 from assistant.hearing.tune.joining import drawn_digits, joined, words_of
 from assistant.hearing.tune.writing import manner_of, writings
 
@@ -83,8 +83,8 @@ def number_text(corpus: Corpus, words: Words, prompt: str, rng: np.random.Genera
 
 
 def _number(corpus: Corpus, rng: np.random.Generator) -> tuple[Sound, Words]:
-    people = [who for who in sorted(corpus.digits) if "/" not in who]
-    voices = [who for who in sorted(corpus.digits) if "/" in who]
+    people = [who for who in sorted(corpus.digits) if is_person(who)]
+    voices = [who for who in sorted(corpus.digits) if not is_person(who)]
     from_voice = voices and (not people or rng.random() < VOICED)
     own = voices if from_voice else people
     digits = drawn_digits(rng)

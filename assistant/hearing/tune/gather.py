@@ -27,6 +27,7 @@ from assistant.hearing.tune.clips import (
     people_digits,
 )
 from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.hearing.tune.reader import reader_clips
 from assistant.hearing.tune.sentences import others, ours
 from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable
 from assistant.talk.phrases import PROMPTS
@@ -44,8 +45,10 @@ def gather(
     seed: int,
     tell: Callable[[str], None],
     counts: tuple[int, int] = (OURS, OTHERS),
+    numbers: Path | None = None,
 ) -> None:
-    """Make the gathered folder; WorldFailedError where no synthesiser is."""
+    """Make the gathered folder; WorldFailedError where no synthesiser is. numbers: number words
+    read by a person, see `reader`."""
     groups = usable(speak)
     tell(f"voices: {', '.join(f'{name} {len(voices)}' for name, voices in groups.items())}")
     rng = np.random.default_rng([seed, 0])
@@ -56,6 +59,8 @@ def gather(
             if len(clips) % 500 == 0:
                 tell(f"{len(clips)} sentences spoken")
     clips += spoken_digits(speak, groups)
+    if numbers is not None:
+        clips += reader_clips(numbers, np.random.default_rng([seed, 8]))
     clips += unheard(speak, np.random.default_rng([seed, 9]))
     written = dict(orders_in_words(recordings, tell)) if recordings is not None else {}
     keep(folder, clips, written)

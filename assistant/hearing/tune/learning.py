@@ -10,14 +10,19 @@ import math
 from collections import deque
 from collections.abc import Callable, Generator, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from typing import Any
 
+import numpy as np
+
 from assistant.hearing.tune.examples import Example, Examples
-from assistant.hearing.tune.teacher import Teacher
+from assistant.hearing.tune.teacher import Batch, Teacher
 from assistant.hearing.tune.torch_ear import Tensor, torch
+from assistant.hearing.tune.veiled import UNVEILED, Veil
 from assistant.hearing.whisper_weights import Array
+
+_AT_A_LOOK = 64  # examples worked at once where nothing is learnt
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +30,8 @@ class Settings:
     """steps: of the whole course, by which the pace is set. stop: where it ends, None for the end.
     thin, rest: the greatest steps of the
     thin products and of the plain additions. look: steps between two looks at what is kept out.
-    patience: looks without a better one after which it stops. smoothing: share of each target that
-    is spread over all tokens. last_layers: None for the whole encoder.
+    patience: looks without a better one after which it stops. last_layers: None for the whole
+    encoder. veil: what is done to every picture.
     """
 
     steps: int = 420
@@ -38,9 +43,9 @@ class Settings:
     warm_up: int = 40
     look: int = 60
     patience: int = 3
-    smoothing: float = 0.0
     decay: float = 0.01
     last_layers: int | None = None
+    veil: Veil = UNVEILED
     seed: int = 0
 
 
@@ -64,36 +69,79 @@ def learn(
 ) -> list[Look]:
     """Learn from the batches; every look, the last one the latest. Stops when `kept_out` gets no
     better for `patience` looks."""
-    library = torch()
-    library.manual_seed(settings.seed)
-    additions = teacher.ear.additions(settings.rank, settings.seed, settings.last_layers)
-    thin = [v for name, v in additions.items() if name.endswith(("/A", "/B"))]
-    rest = [v for name, v in additions.items() if not name.endswith(("/A", "/B"))]
-    steps = library.optim.AdamW(
-        [{"params": thin, "lr": settings.thin}, {"params": rest, "lr": settings.rest}],
-        weight_decay=settings.decay, betas=(0.9, 0.98),
-    )  # fmt: skip
-    pace = library.optim.lr_scheduler.LambdaLR(steps, lambda step: _pace(step, settings))
-    average = {name: value.detach().clone() for name, value in additions.items()}
-    looks: list[Look] = [_look(teacher, 0, math.nan, average, kept_out)]
-    running = math.nan
-    last = settings.stop or settings.steps
+    return learn_side_by_side(teacher, batches, [settings], kept_out, tell)[0]
+
+
+def learn_side_by_side(
+    teacher: Teacher,
+    batches: Iterator[list[Example]],
+    courses: Sequence[Settings],
+    kept_out: Sequence[Example] = (),
+    tell: Callable[[str], None] = lambda line: None,
+) -> list[list[Look]]:
+    """Several courses over the same batches, all as long as the first and looked at together; the
+    looks of each. Stops when none gets better for `patience` looks."""
+    first = courses[0]
+    learners = [Learner(teacher, settings) for settings in courses]
+    held = [
+        teacher.batch(kept_out[at : at + _AT_A_LOOK]) for at in range(0, len(kept_out), _AT_A_LOOK)
+    ]
+    looks = [[learner.look(held)] for learner in learners]
+    last = first.stop or first.steps
     for step in range(1, last + 1):
-        loss = teacher.loss(next(batches), additions, settings.smoothing)
-        steps.zero_grad(set_to_none=True)
-        loss.backward()
-        library.nn.utils.clip_grad_norm_([*additions.values()], 1.0)
-        steps.step()
-        pace.step()
-        _averaged(average, additions, step)
-        now = float(loss.detach())
-        running = now if math.isnan(running) else 0.95 * running + 0.05 * now
-        if step % settings.look == 0 or step == last:
-            looks.append(_look(teacher, step, running, average, kept_out))
-            tell(f"step {step}: learning {running:.3f}, kept out {looks[-1].kept_out:.3f} nats")
-            if _past_best(looks, settings.patience):
+        batch = teacher.batch(next(batches))
+        for learner in learners:
+            learner.step(batch)
+        if step % first.look == 0 or step == last:
+            for own, learner in zip(looks, learners, strict=True):
+                own.append(learner.look(held))
+                tell(
+                    f"step {step}: learning {learner.running:.3f}, "
+                    f"kept out {own[-1].kept_out:.3f} nats"
+                )
+            if all(_past_best(own, first.patience) for own in looks):
                 break
     return looks
+
+
+class Learner:
+    """Additions on their way. running: nats a token of the last batches; NaN before the first."""
+
+    def __init__(self, teacher: Teacher, settings: Settings) -> None:
+        library = torch()
+        library.manual_seed(settings.seed)
+        self._teacher, self._settings = teacher, settings
+        self.additions = teacher.ear.additions(settings.rank, settings.seed, settings.last_layers)
+        thin = [v for name, v in self.additions.items() if name.endswith(("/A", "/B"))]
+        rest = [v for name, v in self.additions.items() if not name.endswith(("/A", "/B"))]
+        self._steps = library.optim.AdamW(
+            [{"params": thin, "lr": settings.thin}, {"params": rest, "lr": settings.rest}],
+            weight_decay=settings.decay, betas=(0.9, 0.98),
+        )  # fmt: skip
+        self._pace = library.optim.lr_scheduler.LambdaLR(
+            self._steps, lambda step: _pace(step, settings)
+        )
+        self._average = {name: value.detach().clone() for name, value in self.additions.items()}
+        self._done = 0
+        self.running = math.nan
+
+    def step(self, batch: Batch) -> None:
+        """Learn from one batch."""
+        rng = np.random.default_rng([self._settings.seed, 5, self._done])
+        loss = self._teacher.loss(batch, self.additions, self._settings.veil, rng)
+        self._steps.zero_grad(set_to_none=True)
+        loss.backward()
+        torch().nn.utils.clip_grad_norm_([*self.additions.values()], 1.0)
+        self._steps.step()
+        self._pace.step()
+        self._done += 1
+        _averaged(self._average, self.additions, self._done)
+        now = float(loss.detach())
+        self.running = now if math.isnan(self.running) else 0.95 * self.running + 0.05 * now
+
+    def look(self, kept_out: Sequence[Batch]) -> Look:
+        """How it stands."""
+        return _look(self._teacher, self._done, self.running, self._average, kept_out)
 
 
 def best_look(looks: Sequence[Look]) -> Look:
@@ -127,13 +175,10 @@ def _look(
     step: int,
     learning: float,
     average: dict[str, Tensor],
-    kept_out: Sequence[Example],
+    kept_out: Sequence[Batch],
 ) -> Look:
-    losses = []
     with torch().no_grad():
-        for at in range(0, len(kept_out), 64):
-            part = kept_out[at : at + 64]
-            losses.append((float(teacher.loss(part, average)), len(part)))
+        losses = [(float(teacher.loss(part, average)), len(part.examples)) for part in kept_out]
     total = sum(count for _, count in losses)
     mean = sum(loss * count for loss, count in losses) / total if total else math.nan
     told = {name: value.detach().cpu().numpy().copy() for name, value in average.items()}
@@ -169,4 +214,6 @@ def _take(examples: Examples) -> None:
 
 def _made(number: int, count: int) -> list[Example]:
     assert _examples is not None
-    return _examples.batch(number, count)
+    made = _examples.batch(number, count)
+    # Half the figures, half the way: what is lost is 60 dB below the sound.
+    return [replace(one, sound=one.sound.astype(np.float16)) for one in made]

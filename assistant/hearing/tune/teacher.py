@@ -6,6 +6,7 @@ Knows texts, sounds and torch; knows no recordings and no course.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -15,10 +16,20 @@ from assistant.hearing.held_whisper import MOST_FIGURES
 from assistant.hearing.tune.examples import Example
 from assistant.hearing.tune.joining import DIGIT_WORDS
 from assistant.hearing.tune.torch_ear import FRAMES, Tensor, TorchEar, torch
+from assistant.hearing.tune.veiled import UNVEILED, Veil, veiled
 from assistant.hearing.tuning import changed, read_changes
 from assistant.hearing.whisper_decoder import FIRST_MARK, FREQUENT
 from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
 from assistant.hearing.written import SIGNS, word_forms
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Batch:
+    """Examples with their pictures [count, bands, frames] and the samples of sound in each."""
+
+    examples: Sequence[Example]
+    mel: Tensor
+    lengths: Tensor
 
 
 class Teacher:
@@ -108,21 +119,30 @@ class Teacher:
         tone = np.random.default_rng(number).standard_normal(len(sound), np.float32)
         return np.asarray(sound + 1e-3 * tone, dtype=np.float32)
 
-    def loss(
-        self, examples: Sequence[Example], additions: dict[str, Tensor], smoothing: float = 0.0
-    ) -> Tensor:
-        """Mean nats a token over the examples."""
+    def batch(self, examples: Sequence[Example]) -> Batch:
+        """What several courses may learn from, worked out once."""
         with torch().no_grad():
             laid, lengths = self.ear.sounds([e.sound for e in examples])
-            mel = self.ear.log_mel(laid)
+            return Batch(examples, self.ear.log_mel(laid), lengths)
+
+    def loss(
+        self,
+        batch: Batch,
+        additions: dict[str, Tensor],
+        veil: Veil = UNVEILED,
+        rng: np.random.Generator | None = None,
+    ) -> Tensor:
+        """Mean nats a token over the examples, their pictures veiled if wanted (by `rng`)."""
+        mel = batch.mel
+        if veil and rng is not None:
+            with torch().no_grad():
+                mel = veiled(mel, batch.lengths, veil, rng)
         library = torch()
         with library.autocast(self.device, library.bfloat16, enabled=self.device == "cuda"):
-            encoded = self.ear.encode(mel, additions)
             losses, _ = self.ear.losses(
-                [self.begin(e.prompt) for e in examples],
-                [self._text(e.text) for e in examples],
-                encoded,
-                self.ear.within(lengths),
-                smoothing,
+                [self.begin(e.prompt) for e in batch.examples],
+                [self._text(e.text) for e in batch.examples],
+                self.ear.encode(mel, additions),
+                self.ear.within(batch.lengths),
             )
         return losses.mean()

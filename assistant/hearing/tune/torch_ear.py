@@ -108,15 +108,15 @@ class TorchEar:
 
     def sounds(self, sounds: Sequence[Array]) -> tuple[Tensor, Tensor]:
         """[count, samples] and the samples in each; longer ones are cut."""
-        laid = np.zeros((len(sounds), self.frames * HOP), np.float32)
-        lengths = [min(len(sound), self.frames * HOP) for sound in sounds]
-        for row, sound, length in zip(laid, sounds, lengths, strict=True):
-            row[:length] = sound[:length]
-        library = self._torch
-        return (
-            library.from_numpy(laid).to(self.device),
-            library.tensor(lengths, device=self.device),
-        )
+        library, most = self._torch, self.frames * HOP
+        lengths = [min(len(sound), most) for sound in sounds]
+        # One long row to the device, laid out there: the quiet need not travel.
+        every = library.from_numpy(np.concatenate([sound[:most] for sound in sounds]))
+        rows = every.to(self.device).float().split(lengths)
+        laid = library.zeros(len(sounds), most, device=self.device)
+        for place, row in zip(laid, rows, strict=True):
+            place[: len(row)] = row
+        return laid, library.tensor(lengths, device=self.device)
 
     def log_mel(self, sounds: Tensor) -> Tensor:
         """[count, BANDS, frames] of [count, samples]."""
@@ -156,7 +156,11 @@ class TorchEar:
         return self._torch.arange(self.frames // 2, device=self.device)[None] < last[:, None]
 
     def decode(
-        self, slots: Tensor, encoded: Tensor, within: Tensor, heard: Tensor | None = None
+        self,
+        slots: Tensor,
+        encoded: Tensor,
+        within: Tensor,
+        heard: Tensor | None = None,
     ) -> Tensor:
         """Last states [count, length, width] of beginnings [count, length]. heard: which of the
         sounds each listens to, None: one each."""

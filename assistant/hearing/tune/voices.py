@@ -5,7 +5,7 @@ The synthesiser itself is handed in: this module knows the names of voices, not 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -22,8 +22,14 @@ Speak = Callable[[str, str, str, float], Sound]
 
 # By how the voice is made: a kind that is kept out of learning is another sort of voice altogether.
 GROUPS: Mapping[str, tuple[tuple[str, str], ...]] = {
-    "spliced": (("flite", "kal"), ("flite", "kal16")),  # recorded pairs of sounds, joined
-    "statistical": (("flite", "rms"), ("flite", "slt"), ("flite", "awb")),  # learnt from people
+    "spliced": (  # recorded pairs of sounds, joined
+        ("flite", "kal"), ("flite", "kal16"), ("festival", "kal_diphone"),
+        ("festival", "ked_diphone"),
+    ),
+    "statistical": (  # learnt from people
+        ("flite", "rms"), ("flite", "slt"), ("flite", "awb"),
+        ("festival", "cmu_us_slt_arctic_hts"),
+    ),
     "formant": tuple(  # made from resonances
         ("espeak-ng", name)
         for name in (
@@ -37,6 +43,29 @@ DIGIT_VOICES = (
     "en-us+m2", "en-us+m6", "en-us+m8", "en-us+f5", "en-029+m3", "en-gb-scotland+f2", "en-us+Mike",
     "en-us+linda", "en-us+victor", "en-us+Gene",
 )  # fmt: skip
+# English digits with an accent: zero to nine spelt as another language writes their sounds, and
+# read by its voice. The author's spelling, no source; the plain ear hears most of them rightly.
+ACCENTS: Mapping[str, str] = {
+    "de": "siroh uann tu srie foor feif siks sevven eet nain",
+    "fr-fr": "ziro ouane tou tri faure faïve sixe sévenne éte naïne",
+    "it": "ziro uan tu tri for faiv six seven eit nain",
+    "es": "siro uan tu tri for faiv siks seven eit nain",
+    "nl": "ziero uan toe srie foor faif siks sevun eet nain",
+    "pl": "ziro łan tu sri for fajw syks sewen ejt najn",
+    "sv": "siro uan to tri får fajv sikks seven ejt najn",
+    "pt-br": "ziro uan tu tri for faiv siks séven eit nain",
+    "cs": "ziro uan tú trí for fajv siks seven ejt najn",
+    "hu": "ziró van tu szrí for fájv sziksz szeven éjt nájn",
+    "fi": "siirou uan tuu trii foor faiv siks seven eit nain",
+    "tr": "ziro uan tu tri for fayv siks sevın eyt nayn",
+    "ro": "zirou uan tu tri for faiv sics seven eit nain",
+    "hi": "ज़ीरो वन टू थ्री फ़ोर फ़ाइव सिक्स सेव्हन एट नाइन",
+    "ta": "ஜீரோ ஒன் டூ த்ரீ ஃபோர் ஃபைவ் சிக்ஸ் செவன் எய்ட் நைன்",
+    "ru": "зиро уан ту три фор файв сикс севен эйт найн",
+    "el": "ζίροου ουάν του θρι φορ φάιβ σιξ σέβεν έιτ νάιν",
+    "sr": "zirou uan tu tri for fajv siks seven ejt najn",
+}
+ACCENTED = ("", "+m3", "+f2")  # variants of each
 UNHEARD = "unheard"
 JUDGES = (
     ("espeak-ng", "en-us+Andrea"),
@@ -73,13 +102,21 @@ def spoken_digits(
     speak: Speak, groups: Mapping[str, tuple[tuple[str, str], ...]]
 ) -> Iterator[Clip]:
     """Every digit in every voice at several paces, to be joined to numbers."""
-    every = [(group, voice) for group, voices in groups.items() for voice in voices]
+    every: list[tuple[str, tuple[str, str], Sequence[str]]] = [
+        (group, voice, DIGIT_WORDS) for group, voices in groups.items() for voice in voices
+    ]
     if "formant" in groups:
-        every += [("formant", ("espeak-ng", name)) for name in DIGIT_VOICES]
-    for group, (program, voice) in every:
-        for word in DIGIT_WORDS:
-            for pace in PACES:
-                sound = trimmed(speak(program, voice, word, pace), 0.0, 30.0)
+        every += [("formant", ("espeak-ng", name), DIGIT_WORDS) for name in DIGIT_VOICES]
+        every += [
+            ("formant", ("espeak-ng", f"{language}{variant}"), tuple(spelt.split()))
+            for language, spelt in ACCENTS.items()
+            for variant in ACCENTED
+        ]
+    for group, (program, voice), spelt_words in every:
+        paces = PACES if spelt_words is DIGIT_WORDS else PACES[1:3]
+        for word, spelt in zip(DIGIT_WORDS, spelt_words, strict=True):
+            for pace in paces:
+                sound = trimmed(speak(program, voice, spelt, pace), 0.0, 30.0)
                 if len(sound) and np.abs(sound).max() > 0:
                     level = (PEAK * sound / np.abs(sound).max()).astype(np.float32)
                     yield Clip(level, (word,), f"{program}:{voice}", group, DIGIT)

@@ -10,12 +10,15 @@ import pytest
 
 from assistant.errors import WorldFailedError
 from assistant.hearing.tune import card, judging
-from assistant.hearing.tune.clips import Clip, Corpus
-from assistant.hearing.tune.course import Run, gentler, look_after, steps_for
+from assistant.hearing.tune.blend import blended
+from assistant.hearing.tune.clips import READER, Clip, Corpus
+from assistant.hearing.tune.course import Run, look_after, steps_for
 from assistant.hearing.tune.judging import PLAIN, Check, Outcome, calibration, passed_at, row
 from assistant.hearing.tune.learning import Look, Settings, _pace, _past_best, best_look
 from assistant.hearing.tune.torch_ear import torch
+from assistant.hearing.tune.veiled import Veil
 from assistant.hearing.tuning import changed, read_changes, write_changes
+from assistant.hearing.whisper_weights import Array
 
 NOTHING = np.zeros(8, np.float32)
 
@@ -55,17 +58,38 @@ def test_the_pace_warms_up_and_goes_to_nothing() -> None:
     assert paces[100] == pytest.approx(0, abs=1e-9)
 
 
-def test_a_share_of_a_change_is_that_share_of_what_it_does() -> None:
-    rng = np.random.default_rng(0)
-    weights = {"x/weight": np.zeros((3, 4), np.float32), "x/bias": np.zeros(3, np.float32)}
-    additions = {
-        "x/A": rng.normal(size=(2, 4)).astype(np.float32),
-        "x/B": rng.normal(size=(3, 2)).astype(np.float32),
-        "x/bias": np.ones(3, np.float32),
+def small_change(seed: int, rank: int = 2) -> dict[str, Array]:
+    rng = np.random.default_rng(seed)
+    return {
+        "x/A": rng.normal(size=(rank, 6)).astype(np.float32),
+        "x/B": rng.normal(size=(5, rank)).astype(np.float32),
+        "x/bias": rng.normal(size=3).astype(np.float32),
     }
-    whole, half = changed(weights, additions), changed(weights, gentler(additions, 0.5))
-    assert half["x/weight"] == pytest.approx(whole["x/weight"] / 2)
-    assert half["x/bias"] == pytest.approx(whole["x/bias"] / 2)
+
+
+def effect(change: dict[str, Array]) -> dict[str, Array]:
+    weights = {"x/weight": np.zeros((5, 6), np.float32), "x/bias": np.zeros(3, np.float32)}
+    return changed(weights, change)
+
+
+def test_a_blend_does_its_share_of_the_mean_of_what_each_does() -> None:
+    first, second = small_change(0), small_change(1, rank=1)
+    one, two = effect(first), effect(second)
+    for rank in (None, 3, 7):
+        both = effect(blended([first, second], 0.6, rank))
+        for name in ("x/weight", "x/bias"):
+            assert both[name] == pytest.approx(0.3 * one[name] + 0.3 * two[name], abs=1e-5)
+
+
+def test_a_thinner_blend_is_the_nearest_of_its_rank() -> None:
+    # Eckart and Young (1936): what is left out is the smallest singular values.
+    changes = [small_change(seed) for seed in range(2)]
+    whole = effect(blended(changes, 1.0))["x/weight"]
+    thin = blended(changes, 1.0, 2)
+    assert thin["x/A"].shape == (2, 6) and thin["x/B"].shape == (5, 2)
+    left = np.linalg.norm(whole - effect(thin)["x/weight"])
+    sizes = np.linalg.svd(whole, compute_uv=False)
+    assert left == pytest.approx(float(np.sqrt((sizes[2:] ** 2).sum())), rel=1e-4)
 
 
 def test_a_file_of_differences_comes_back_at_half_the_figures(tmp_path: Path) -> None:
@@ -113,18 +137,23 @@ def test_the_card_names_sources_licences_recipe_and_limits(tmp_path: Path) -> No
             Clip(NOTHING, ("latte",), "one.wav", "orders", ""),
             Clip(NOTHING, ("ready",), "flite:slt", "statistical", ""),
             Clip(NOTHING, ("horse",), "flite:slt", "statistical", "", ours=False),
+            Clip(NOTHING, ("sixty",), READER, READER, ""),
         ),
         {"anna": {}, "statistical/flite:slt": {}},
     )
     told = card.Card(
-        "footplate tune --seed 3", "2026-11-25", Settings(seed=3), corpus,
-        [curve("anna", 2.0, 1.0).line()], ["digits 95 %"],
+        card.Recipe(
+            "footplate tune --seed 3", "2026-11-25",
+            [Settings(seed=3), Settings(seed=3, rank=32, veil=Veil(0.1))], 0.75, 48,
+        ),
+        corpus, [curve("anna", 2.0, 1.0).line()], ["digits 95 %"],
     )  # fmt: skip
     text = card.write(tmp_path / "some.npz", told).read_text(encoding="utf-8")
     assert (tmp_path / "some.md").is_file()
     for wanted in (
         "CC BY-SA 4.0", "Apache-2.0", "flite", "espeak-ng", "of 1 people", "1 spoken orders",
         "1 sentences of this program's own grammar and 1 that are none", "seed 3", "2026-11-25",
+        "rank 48 at most", "2 side by side", "75% of their mean", "joined to 1 numbers",
         "0:2.000 10:1.000", "digits 95 %", "Known limits", "footplate tune --seed 3",
     ):  # fmt: skip
         assert wanted in text, wanted

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +13,7 @@ from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.tune import recipe
 from assistant.hearing.tune.clips import Clip, Corpus, keep
 from assistant.hearing.tune.learning import Settings
+from assistant.hearing.tune.veiled import Veil
 from assistant.hearing.tuning import read_changes
 
 pytest.importorskip("torch", reason="no torch here: the recipe itself is not tested")
@@ -27,7 +29,8 @@ def engine(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
 
 
 PLACE = recipe.Place("cpu", 0, engine)
-SETTINGS = Settings(steps=2, batch=2, rank=2, warm_up=1, look=1)
+_ONE = Settings(steps=2, batch=2, rank=2, warm_up=1, look=1)
+COURSES = (_ONE, replace(_ONE, rank=3, veil=Veil(0.1, 6, 8)))
 CLIPS = (
     Clip(hum(300), ("water", "half"), "flite:slt", "statistical", "Water half."),
     Clip(hum(400), ("say", "again"), "espeak-ng:en-us", "formant", ""),
@@ -39,9 +42,10 @@ def test_from_clips_to_a_file_and_its_card(tmp_path: Path) -> None:
     file, told = tmp_path / "made" / "some.npz", list[str]()
     wanted = recipe.Wanted(file, (), False, 1, ("footplate tune", "2026-11-25"))
     sounds = recipe.Sounds(None, tmp_path / "gathered", engine)
-    recipe.make(Corpus(CLIPS, {}, ("",)), sounds, SETTINGS, PLACE, wanted, told.append)
+    recipe.make(Corpus(CLIPS, {}, ("",)), sounds, COURSES, PLACE, wanted, told.append)
     assert "encoder/layer_0/ffn/linear_0/A" in read_changes(file)
     card = file.with_suffix(".md").read_text(encoding="utf-8")
+    assert "2 side by side" in card and "rank 3 " in card
     assert "formant" in card and "nobody" in card and "footplate tune" in card
     assert sum(line.startswith(("formant  ", "statistical")) for line in told) >= 2
 
@@ -50,4 +54,4 @@ def test_keeping_out_somebody_who_is_not_there_is_said(tmp_path: Path) -> None:
     wanted = recipe.Wanted(tmp_path / "x.npz", ("bert",), False, 1, ("", ""))
     sounds = recipe.Sounds(None, None, engine)
     with pytest.raises(InputWrongError, match=r"bert: not among formant, statistical"):
-        recipe.make(Corpus(CLIPS, {}, ("",)), sounds, SETTINGS, PLACE, wanted, print)
+        recipe.make(Corpus(CLIPS, {}, ("",)), sounds, COURSES, PLACE, wanted, print)

@@ -1,0 +1,71 @@
+"""Number words that one person read one by one, joined to numbers as they are said.
+
+Knows a folder of recordings and sounds: a file for each word, named by its figures (0.wav to
+19.wav, 20.wav, 30.wav to 90.wav, hundred.wav), one take or, as "h-7.wav", a second.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+
+from assistant.errors import InputWrongError
+from assistant.hearing.bench_sounds import read
+from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.held_tokens import Words
+from assistant.hearing.tune.clips import DIGIT, READER, Clip, trimmed
+from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.talk.phrases import PROMPTS
+
+_TEENS = (
+    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
+    "eighteen", "nineteen",
+)  # fmt: skip
+_TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+_FIGURES = {
+    **dict(enumerate(DIGIT_WORDS)), **dict(enumerate(_TEENS, 10)),
+    **{20 + 10 * at: word for at, word in enumerate(_TENS)},
+}  # fmt: skip
+_PEAK = 0.5
+_PROMPTS = ("pressure", "any", "answer")
+
+
+def reader_clips(folder: Path, rng: np.random.Generator) -> Iterator[Clip]:
+    """Single digits, and numbers to 130 as words; InputWrongError where the folder has none."""
+    takes = {word: _takes(folder, str(figure)) for figure, word in _FIGURES.items()}
+    takes["hundred"] = _takes(folder, "hundred")
+    if not all(takes[word] for word in DIGIT_WORDS):
+        raise InputWrongError(f"{folder}: no number words there (0.wav to 9.wav wanted at least)")
+    for word in DIGIT_WORDS:
+        for sound in takes[word]:
+            yield Clip(sound, (word,), READER, READER, DIGIT)
+    for words in _numbers():
+        if all(takes[word] for word in words):
+            prompt = PROMPTS[_PROMPTS[int(rng.integers(len(_PROMPTS)))]]  # type: ignore[index]
+            yield Clip(_said(words, takes, rng), words, READER, READER, prompt)
+
+
+def _takes(folder: Path, name: str) -> list[Sound]:
+    found = [file for file in (folder / f"{name}.wav", folder / f"h-{name}.wav") if file.is_file()]
+    sounds = [trimmed(read(file), 0.02, 35.0) for file in found]
+    return [(_PEAK * s / max(1e-4, float(np.abs(s).max()))).astype(np.float32) for s in sounds]
+
+
+def _numbers() -> Iterator[Words]:
+    yield from ((word,) for word in (*_TEENS, *_TENS))
+    yield from ((ten, one) for ten in _TENS for one in DIGIT_WORDS[1:])
+    yield from (("one", "hundred", word) for word in (*_TEENS, *_TENS))
+
+
+def _said(words: Words, takes: dict[str, list[Sound]], rng: np.random.Generator) -> Sound:
+    parts: list[Sound] = []
+    for word in words:
+        own = takes[word]
+        parts += [own[int(rng.integers(len(own)))], _quiet(rng.uniform(0.0, 0.07))]
+    return np.concatenate(parts[:-1])
+
+
+def _quiet(seconds: float) -> Sound:
+    return np.zeros(int(seconds * RATE_HZ), np.float32)

@@ -1,0 +1,65 @@
+"""Number words that a person read one by one: digits to be joined, and numbers as they are said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+
+from assistant.errors import InputWrongError
+from assistant.hearing.ear import RATE_HZ
+from assistant.hearing.tune.clips import DIGIT, READER, Corpus, is_person
+from assistant.hearing.tune.gather import corpus, gather
+from assistant.hearing.tune.reader import reader_clips
+from assistant.hearing.tune.recipe import everybody
+
+HZ = {"7": 300.0, "70": 500.0, "5": 900.0}
+
+
+def read(folder: Path, *names: str) -> None:
+    for name in names:
+        at = np.arange(int(0.3 * RATE_HZ)) / RATE_HZ
+        tone = 0.2 * np.sin(2 * np.pi * HZ.get(name, 700.0) * at)
+        soundfile.write(folder / f"{name}.wav", tone, RATE_HZ)
+
+
+def loudest_hz(sound: np.ndarray) -> float:
+    spectrum = np.abs(np.fft.rfft(sound))
+    return float(np.fft.rfftfreq(len(sound), 1 / RATE_HZ)[spectrum.argmax()])
+
+
+def test_digits_and_the_numbers_that_can_be_made(tmp_path: Path) -> None:
+    read(tmp_path, *map(str, range(10)), "h-7", "70")
+    clips = list(reader_clips(tmp_path, np.random.default_rng(0)))
+    digits = [clip for clip in clips if clip.prompt == DIGIT]
+    assert [clip.words[0] for clip in digits].count("seven") == 2, "a second take"
+    assert len(digits) == 11
+    numbers = {clip.words: clip for clip in clips if clip.prompt != DIGIT}
+    assert set(numbers) == {("seventy",), *((("seventy", c.words[0])) for c in digits[1:])}
+    both = numbers["seventy", "five"].sound
+    half = len(both) // 2
+    assert loudest_hz(both[: half - 800]) == pytest.approx(500, abs=20)
+    assert loudest_hz(both[half + 800 :]) == pytest.approx(900, abs=20)
+
+
+def test_a_folder_without_number_words_is_refused(tmp_path: Path) -> None:
+    read(tmp_path, "1", "2")
+    with pytest.raises(InputWrongError, match=r"0\.wav to 9\.wav"):
+        list(reader_clips(tmp_path, np.random.default_rng(0)))
+
+
+def test_a_reader_is_a_person_to_learn_from_and_nobody_to_be_judged_by(tmp_path: Path) -> None:
+    (tmp_path / "words").mkdir()
+    read(tmp_path / "words", *map(str, range(10)), "70")
+
+    def speak(program: str, voice: str, text: str, pace: float) -> np.ndarray:
+        return 0.1 * np.sin(np.arange(8000, dtype=np.float32))
+
+    folder = tmp_path / "gathered"
+    gather(folder, None, speak, 0, lambda line: None, (6, 3), tmp_path / "words")
+    made: Corpus = corpus(folder, None)
+    assert is_person(f"{READER}/{READER}") and f"{READER}/{READER}" in made.digits
+    assert READER not in everybody(made)
+    assert any(clip.group == READER for clip in made.clips)

@@ -1,0 +1,50 @@
+"""Pictures of sounds changed as by another throat, and partly covered. Needs torch."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from assistant.hearing.mel import BANDS, log_mel
+from assistant.hearing.tune.veiled import UNVEILED, Veil, veiled
+
+torch = pytest.importorskip("torch", reason="no torch here: veiling is not tested")
+RATE = 16_000
+
+
+def picture(hz: float) -> np.ndarray:
+    tone = 0.3 * np.sin(2 * np.pi * hz * np.arange(RATE) / RATE)
+    return log_mel(tone.astype(np.float32), 100)
+
+
+def veil(pictures: list[np.ndarray], how: Veil, seed: int = 0) -> np.ndarray:
+    mel = torch.from_numpy(np.stack(pictures))
+    lengths = torch.full((len(pictures),), RATE)
+    return np.asarray(veiled(mel, lengths, how, np.random.default_rng(seed)))
+
+
+def test_nothing_is_done_where_nothing_is_wanted() -> None:
+    assert not UNVEILED
+    assert np.array_equal(veil([picture(1000)], UNVEILED)[0], picture(1000))
+
+
+def test_a_tone_is_moved_by_its_factor_and_no_further() -> None:
+    # The log-mel of the moved tone itself is the yardstick: peaks of 900 to 1100 Hz, not beyond.
+    peaks = veil([picture(1000)] * 200, Veil(warp=0.1)).mean(axis=2).argmax(axis=1)
+    low, middle, high = (int(picture(hz).mean(axis=1).argmax()) for hz in (900, 1000, 1100))
+    assert low - 1 <= peaks.min() < middle < peaks.max() <= high + 1
+
+
+def test_patches_are_no_wider_than_was_said() -> None:
+    before = [picture(1000)] * 100
+    after = veil(before, Veil(bands=6, moments=8))
+    changed = np.abs(after - np.stack(before)) > 1e-6
+    rows, columns = changed.mean(axis=2) > 0.9, changed.mean(axis=1) > 0.9
+    assert 0 < rows.sum(axis=1).max() <= 12 and 0 < columns.sum(axis=1).max() <= 16
+    assert changed.shape[1] == BANDS
+
+
+def test_the_same_chance_veils_the_same() -> None:
+    how = Veil(0.1, 6, 8)
+    assert np.array_equal(veil([picture(700)], how, 3), veil([picture(700)], how, 3))
+    assert not np.array_equal(veil([picture(700)], how, 3), veil([picture(700)], how, 4))
