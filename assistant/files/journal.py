@@ -73,14 +73,16 @@ class Journal:
         return journal
 
     @classmethod
-    def reopen(cls, path: Path, engine_name: str, known: Book | None = None) -> Journal:
+    def reopen(
+        cls, path: Path, engine_name: str, known: Book | None = None, lock: Lock | None = None
+    ) -> Journal:
         """Go on with a journal. A torn last line is taken off the end and kept in a record.
 
         known: what was read of it before, with `book.STANDING`; if it is still the same to a byte,
-        it is not proved anew.
+        it is not proved anew. lock: the engine's, where it is held already; let go on any error.
         Raises as `create` does; InputWrongError when the journal was altered.
         """
-        lock = lock_engine(path.parent, engine_name)
+        lock = lock or lock_engine(path.parent, engine_name)
         try:
             return cls._reopened(path, lock, known)
         except OSError as trouble:

@@ -10,6 +10,7 @@ from pathlib import Path
 from assistant.errors import InputWrongError, NotRightError
 from assistant.files import book
 from assistant.files.journal import Journal
+from assistant.files.journal_lock import lock_engine
 from assistant.messages import DueSoon, Event, Resumed, Started
 from assistant.session import Session
 from assistant.verbs.parts import parts_of
@@ -36,17 +37,17 @@ def resume(
     the times of files are. InputWrongError when there is none, NotRightError when it was altered,
     WorldFailedError when somebody else is writing it.
     """
-    kept = book.last_unfinished(folder, name)
-    if kept is None:
+    if not folder.is_dir():
         raise InputWrongError(_nothing_there(folder, name))
-    path = kept.path
-    if kept.state == "altered":
-        raise NotRightError(
-            f"{path}: was altered and is not gone on with: {kept.why};"
-            " begin a new one without --resume"
-        )
-    written_s = path.stat().st_mtime
-    journal = Journal.reopen(path, name, kept)
+    lock = lock_engine(folder, name)  # before it is read: whoever still writes is not to add to it
+    try:
+        kept = _found(folder, name)
+        path = kept.path
+        written_s = path.stat().st_mtime
+    except BaseException:
+        lock.release()
+        raise
+    journal = Journal.reopen(path, name, kept, lock)
     try:
         session, last = _rebuilt(kept)
     except BaseException:
@@ -58,6 +59,18 @@ def resume(
     notice = CLOCK_SET_BACK if away < 0.0 else ""
     away = max(away, 0.0)
     return Back(journal, session, Resumed(last + away, away), notice)
+
+
+def _found(folder: Path, name: str) -> book.Book:
+    kept = book.last_unfinished(folder, name)
+    if kept is None:
+        raise InputWrongError(_nothing_there(folder, name))
+    if kept.state == "altered":
+        raise NotRightError(
+            f"{kept.path}: was altered and is not gone on with: {kept.why};"
+            " begin a new one without --resume"
+        )
+    return kept
 
 
 def _rebuilt(kept: book.Book) -> tuple[Session, float | None]:

@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from assistant.errors import WorldFailedError
+from assistant.errors import InputWrongError, WorldFailedError
 from assistant.files import book
 from assistant.files.engine_file import find_engine
 from assistant.files.journal import Journal
+from assistant.files.journal_lock import BusyError, lock_engine
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Resumed, Say, Started, Tick
 from assistant.session import Session
@@ -96,6 +97,30 @@ def test_while_one_writes_it_nobody_else_may(tmp_path: Path) -> None:
         resume(tmp_path, NAME)
     back = resume(tmp_path, NAME)
     back.journal.close()
+
+
+def test_while_it_is_read_nobody_else_may_write_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    broken_off(tmp_path)
+    read = book.last_unfinished
+
+    def tried_meanwhile(folder: Path, name: str) -> book.Book | None:
+        with pytest.raises(BusyError):
+            lock_engine(folder, name)
+        return read(folder, name)
+
+    monkeypatch.setattr(book, "last_unfinished", tried_meanwhile)
+    resume(tmp_path, NAME).journal.close()
+    lock_engine(tmp_path, NAME).release()
+
+
+@pytest.mark.parametrize("there", [True, False])
+def test_where_there_is_none_it_says_so_and_holds_nothing(tmp_path: Path, there: bool) -> None:
+    folder = tmp_path if there else tmp_path / "away"
+    with pytest.raises(InputWrongError, match="there is none at all"):
+        resume(folder, NAME)
+    lock_engine(tmp_path, NAME).release()
 
 
 def test_gone_on_with_the_journal_stays_whole_and_replays(tmp_path: Path) -> None:
