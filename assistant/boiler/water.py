@@ -203,26 +203,35 @@ class WaterBelief:
         surprise = np.array(kg) - self._mean(self._times)
         swelling = [self.swells(t) for t in self._times] if self._taken else [False] * len(kelvin)
         noise = [self._noise_kg(s, k) for s, k in zip(swelling, kelvin, strict=True)]
-        fits = [self._fitted(kind, surprise, np.array(noise)) for kind in CHANCES]
+        fits = self._fitted(surprise, np.array(noise))
         best = max(fit.log for fit in fits)
         weight = [CHANCES[fit.kind] * math.exp(max(fit.log - best, -100.0)) for fit in fits]
         return tuple((w / sum(weight), fit) for w, fit in zip(weight, fits, strict=True))
 
-    def _fitted(self, kind: str, surprise: Array, noise: Array) -> _Fit:
-        """Student's t noise by reweighting, so that one wild glass costs little."""
-        prior = self._covariance_seen.all(kind)
-        weight = np.ones(len(noise))
+    def _fitted(self, surprise: Array, noise: Array) -> list[_Fit]:
+        """Student's t noise by reweighting, so that one wild glass costs little; every explanation
+        at once, each until its weights rest."""
+        prior = np.stack([self._covariance_seen.all(kind) for kind in CHANCES])
+        count = len(noise)
+        covariance, pull = np.empty_like(prior), np.empty((len(prior), count))
+        weight = np.ones((len(prior), count))
+        moving = np.arange(len(prior))
         for _ in range(6):
-            covariance = prior + np.diag(noise**2 / weight)
-            pull = np.asarray(np.linalg.solve(covariance, surprise), dtype=float)
-            before = weight
-            weight = (FREEDOM + 1.0) / (FREEDOM + ((surprise - prior @ pull) / noise) ** 2)
-            if np.abs(weight - before).max() < 1e-3:
+            own = prior[moving]
+            noisy = own + np.eye(count) * (noise**2 / weight[moving])[:, None, :]
+            pulled = np.linalg.solve(noisy, np.tile(surprise[:, None], (len(own), 1, 1)))
+            left = (surprise - (own @ pulled)[..., 0]) / noise
+            before, now = weight[moving], (FREEDOM + 1.0) / (FREEDOM + left**2)
+            covariance[moving], pull[moving], weight[moving] = noisy, pulled[..., 0], now
+            moving = moving[np.abs(now - before).max(axis=1) >= 1e-3]
+            if not len(moving):
                 break
-        log = -0.5 * float(surprise @ pull) - 0.5 * float(np.linalg.slogdet(covariance)[1])
         half = FREEDOM / 2.0
-        log += float(np.sum((half - 1.0) * np.log(weight) - half * (weight - 1.0)))
-        return _Fit(kind, covariance, pull, log)
+        logs = -0.5 * pull @ surprise - 0.5 * np.linalg.slogdet(covariance)[1]
+        logs += (half * (np.log(weight) - weight + 1.0) - np.log(weight)).sum(axis=1)
+        return [
+            _Fit(kind, covariance[n], pull[n], float(logs[n])) for n, kind in enumerate(CHANCES)
+        ]
 
     def _noise_kg(self, swelling: bool, kelvin: float) -> float:
         sd = math.hypot(self.step / math.sqrt(12.0), MISREAD)
