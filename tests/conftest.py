@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
+
 import pytest
 
 from assistant.errors import WorldFailedError
@@ -16,3 +19,13 @@ def voice() -> Voice:
         return voices.available()[0]
     except WorldFailedError as missing:
         pytest.skip(str(missing))
+
+
+@pytest.fixture(scope="session")
+def recordings() -> Path:
+    """The folder of human recordings, which are no part of the project."""
+    beside = Path(__file__).parents[1].parent / "shared" / "speech"
+    folder = Path(os.environ.get("FOOTPLATE_SPEECH", beside))
+    if not (folder / "commands" / "labels.json").is_file():
+        pytest.skip("no human recordings here: set FOOTPLATE_SPEECH to their folder")
+    return folder

@@ -62,14 +62,20 @@ def digits(recordings: Path, where: Surroundings, share: int) -> Iterator[Trial]
     """Pressures of 0 to 200 said digit by digit by people."""
     people = bench_sounds.speakers(recordings)
     for number in range(0, DIGITS, share):
-        rng = np.random.default_rng([3, number])
-        value = int(rng.integers(0, 201))
         speaker = people[number // share % len(people)]
-        sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
-        quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(AFTER_S * RATE))
-        whole = np.concatenate([sound, quiet]).astype(np.float32)
-        meant = Report("pressure", float(value), "psi")
-        yield Trial(where.laid_under(whole, rng), PRESSURE, meant)
+        yield spoken_digits(recordings, speaker, where, [3, number])
+
+
+def spoken_digits(
+    recordings: Path, speaker: str, where: Surroundings, seed: Sequence[int]
+) -> Trial:
+    """A pressure of 0 to 200 said digit by digit by one person."""
+    rng = np.random.default_rng(seed)
+    value = int(rng.integers(0, 201))
+    sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
+    quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(AFTER_S * RATE))
+    whole = np.concatenate([sound, quiet]).astype(np.float32)
+    return Trial(where.laid_under(whole, rng), PRESSURE, Report("pressure", float(value), "psi"))
 
 
 def not_meant(recordings: Path | None, where: Surroundings, share: int) -> Iterator[Trial]:

@@ -21,7 +21,7 @@ from assistant.rehearsal.noise import Noise, Sound, Surroundings, engine_noise
 from assistant.rehearsal.voices import Voice, said_in_a_room
 from assistant.talk.numbers import digit_by_digit, spoken_forms
 from assistant.talk.phrases import grammar
-from assistant.talk.readback import decide
+from assistant.talk.readback import Chance, decide, no_chance
 
 LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)
 VOICES = (
@@ -111,6 +111,12 @@ class Outcomes:
         self.wrong: list[str] = []
         self.seconds: list[float] = []
 
+    def add(self, others: Outcomes) -> None:
+        """Count others in."""
+        self.counts += others.counts
+        self.wrong += others.wrong
+        self.seconds += others.seconds
+
     def line(self, name: str) -> str:
         """One row of the table, in per cent."""
         trials = max(1, sum(self.counts.values()))
@@ -128,14 +134,19 @@ LEGEND = (
 )
 
 
-def judged(hearer: Hearer, utterances: Utterances, trials: Iterable[Trial]) -> Outcomes:
-    """Hear them all and decide, without a boiler."""
+def judged(
+    hearer: Hearer,
+    utterances: Utterances,
+    trials: Iterable[Trial],
+    chance: Chance = no_chance,
+) -> Outcomes:
+    """Hear them all and decide. chance: the boiler's say on a reading, none by default."""
     found = Outcomes()
     for trial in trials:
         heard = utterances(trial.sound)
         begin = perf_counter()
         told = [hearer.heard(sound, trial.expected, 0.0) for sound in heard]
-        decisions = [decide(one, trial.expected) for one in told]
+        decisions = [decide(one, trial.expected, chance) for one in told]
         found.seconds.append((perf_counter() - begin) / max(1, len(heard)))
         kinds = {_named(d.kind, d.meaning, trial.meant) for d in decisions} or {"ignored"}
         kind = max(kinds, key=lambda name: KINDS_BY_WEIGHT.index(name))

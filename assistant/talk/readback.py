@@ -51,7 +51,8 @@ class Decision:
     rival: Meaning | None = None
 
 
-def _no_chance(report: Report) -> float | None:
+def no_chance(report: Report) -> float | None:
+    """No boiler has a say."""
     return None
 
 
@@ -66,7 +67,7 @@ def _weight(meaning: Meaning, chance: Chance) -> float | None:
 
 
 def posterior(
-    alternatives: Sequence[Alternative], chance: Chance = _no_chance
+    alternatives: Sequence[Alternative], chance: Chance = no_chance
 ) -> tuple[Alternative, ...]:
     """The alternatives, best first, with the boiler's chances weighed in.
 
@@ -135,7 +136,7 @@ def _first(test: Objection, meaning: Meaning) -> str | None:
 def decide(
     heard: Heard,
     expected: Expected,
-    chance: Chance = _no_chance,
+    chance: Chance = no_chance,
     objection: Objection = _nothing,
     *,
     limits: Objection = _nothing,

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from assistant.rehearsal.noise import Noise
 
 PARTS = {
-    "hear": ("people", "kinds", "latency", "memory"),
+    "hear": ("people", "kinds", "belief", "latency", "memory"),
     "talk": ("sentences", "others", "teens", "noise", "wake"),
 }
 SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
@@ -40,7 +40,13 @@ def add(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     parser.add_argument(
         "--level", action="append", type=float, metavar="DB",
-        help="hear --part kinds: speech over noise, more than once for several (20, 10, 5)",
+        help="hear --part kinds or belief: speech over noise, more than once for several "
+        "(20, 10, 5; belief: 20, 10)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--runs", type=Path, metavar="FOLDER",
+        help="hear --part belief: files without_PERSON.npz as `footplate tune` leaves them, so "
+        "that each person is heard by an ear that never learnt from him",
     )  # fmt: skip
     parser.add_argument(
         "--ear", action="append", metavar="NAME",
@@ -84,6 +90,8 @@ def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
         return _people(given)
     if part == "kinds":
         return _kinds(given, share)
+    if part == "belief":
+        return _belief(given)
     return _cost(given, part)
 
 
@@ -95,6 +103,21 @@ def _people(given: argparse.Namespace) -> Iterator[str]:
         yield f"no recordings of people at {given.recordings}: their tables are left out"
         return
     yield from bench_hear.measure(given.recordings, engine_noise)
+
+
+def _belief(given: argparse.Namespace) -> Iterator[str]:
+    from assistant.rehearsal import bench_belief
+    from assistant.rehearsal.noise import engine_noise
+    from assistant.verbs import kit
+
+    if not given.recordings.is_dir():
+        yield f"no recordings of people at {given.recordings}: nothing to hear with a belief"
+        return
+    levels = tuple(given.level or bench_belief.LEVELS)
+    wanted = bench_belief.Wanted(engine_noise, given.recordings, given.runs, levels)
+    if given.runs is None:
+        yield "the shipped ear has learnt from these people: flattered (see --runs)"
+    yield from bench_belief.measure(wanted, kit.utterances)
 
 
 def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:

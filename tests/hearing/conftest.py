@@ -1,11 +1,9 @@
-"""What the hearing tests share: a small grammar, the ear loaded once, and where recordings lie."""
+"""What the hearing tests share: a small grammar, and the ear loaded once."""
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from pathlib import Path
 
 import pytest
 
@@ -44,13 +42,3 @@ def small() -> SmallGrammar:
 @pytest.fixture(scope="session")
 def ear() -> HeldWhisper:
     return HeldWhisper()
-
-
-@pytest.fixture(scope="session")
-def recordings() -> Path:
-    """The folder of human recordings, which are no part of the project."""
-    beside = Path(__file__).parents[2].parent / "shared" / "speech"
-    folder = Path(os.environ.get("FOOTPLATE_SPEECH", beside))
-    if not (folder / "commands" / "labels.json").is_file():
-        pytest.skip("no human recordings here: set FOOTPLATE_SPEECH to their folder")
-    return folder

@@ -1,0 +1,113 @@
+"""What `footplate bench hear --part belief` measures: people's digits and a boiler's belief.
+
+The belief stands for a boiler that is known to about 10 psi (two standard deviations), its middle
+off by as much; a value's chance is worked out as `boiler.estimate` does it. Each person is heard by
+an ear that never learnt from him where there is such a file. Knows recordings, ears and decisions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from statistics import NormalDist
+
+import numpy as np
+
+from assistant.boiler.estimate import FLAT
+from assistant.hearing import bench_sounds
+from assistant.hearing.bench_hear import level_name
+from assistant.hearing.hearer import Hearer
+from assistant.hearing.held_whisper import HeldWhisper, load_model
+from assistant.hearing.tuning import BUNDLED
+from assistant.messages import Report
+from assistant.rehearsal.bench_kinds import spoken_digits
+from assistant.rehearsal.bench_talk import HEADER, Outcomes, Trial, Utterances, judged
+from assistant.rehearsal.noise import Noise, Surroundings
+
+SPREAD_PSI = 5.0
+DIAL_TOP_PSI = 200.0
+STEP_PSI = 1.0
+LEVELS = (20.0, 10.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What to measure. runs: a folder of files `without_PERSON.npz`, as `footplate tune` leaves
+    them; None for the ear as it ships, which has learnt from everybody. count: for each person and
+    level."""
+
+    noise: Noise
+    recordings: Path
+    runs: Path | None
+    levels: tuple[float, ...] = LEVELS
+    count: int = 80
+
+
+def chance(middle_psi: float, report: Report) -> float | None:
+    """How probable a pressure [psi] is to a belief that stands there; None for any other report."""
+    if report.what != "pressure" or not isinstance(report.value, float):
+        return None
+    belief = NormalDist(middle_psi, SPREAD_PSI)
+    low, high = report.value - STEP_PSI / 2, report.value + STEP_PSI / 2
+    inside = belief.cdf(high) - belief.cdf(low)
+    return (1.0 - FLAT) * inside + FLAT * STEP_PSI / DIAL_TOP_PSI
+
+
+def middle_for(number: int, value_psi: float) -> float:
+    """Where the belief stands when that value is said [psi]."""
+    off = np.random.default_rng([29, number]).normal(0.0, SPREAD_PSI)
+    return max(0.0, value_psi + float(off))
+
+
+def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
+    """The tables, line by line; at the end what was taken wrongly."""
+    yield (
+        "people's digits as pressures, a boiler known to about 10 psi; best: right at once or, "
+        "asked about, the right one"
+    )
+    yield f"{HEADER}{'best%':>8}"
+    everybody: dict[float, list[Outcomes]] = {}
+    wrong: list[str] = []
+    for person in bench_sounds.speakers(wanted.recordings):
+        file = wanted.runs / f"without_{person}.npz" if wanted.runs else BUNDLED
+        if not file.is_file():
+            yield f"{person}: no {file.name}; left out"
+            continue
+        hearer = Hearer(HeldWhisper(load_model(changes=file)))
+        for level in wanted.levels:
+            found = _judged(hearer, utterances, wanted, person, level)
+            everybody.setdefault(level, []).append(found)
+            wrong += [f"{person}, {level_name(level)}: {line}" for line in found.wrong]
+            yield row(f"{person} {level_name(level)}", [found])
+    for level, several in everybody.items():
+        yield row(f"all {level_name(level)}", several)
+    yield from (f"wrong: {line}" for line in wrong)
+
+
+def _judged(
+    hearer: Hearer, utterances: Utterances, wanted: Wanted, person: str, level: float
+) -> Outcomes:
+    where = Surroundings(level, "mix", wanted.noise)
+    found = Outcomes()
+    for number, trial in enumerate(said(wanted.recordings, person, where, wanted.count)):
+        assert isinstance(trial.meant, Report) and isinstance(trial.meant.value, float)
+        middle = middle_for(number, trial.meant.value)
+        found.add(judged(hearer, utterances, [trial], partial(chance, middle)))
+    return found
+
+
+def said(recordings: Path, person: str, where: Surroundings, count: int) -> Iterable[Trial]:
+    """So many pressures said digit by digit by one person."""
+    return (spoken_digits(recordings, person, where, [31, number]) for number in range(count))
+
+
+def row(name: str, several: list[Outcomes]) -> str:
+    """One row of the table, in per cent."""
+    whole = Outcomes()
+    for found in several:
+        whole.add(found)
+    trials = max(1, sum(whole.counts.values()))
+    best = 100 * (whole.counts["right"] + whole.counts["asked"]) / trials
+    return f"{whole.line(name)}{best:>8.1f}"
