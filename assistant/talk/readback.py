@@ -74,18 +74,22 @@ def posterior(
     What the ear gave to all of them together is shared out anew, so that the share of "nothing of
     ours" stays as the ear left it. The boiler only moves shares between readings of one kind.
     """
-    groups: dict[object, list[tuple[Alternative, float]]] = {}
-    shared: list[Alternative] = []
+    kinds: dict[object, list[Alternative]] = {}
     for alternative in _merged(alternatives):
-        weight = _weight(alternative.meaning, chance)
-        if weight is None:
-            shared.append(alternative)
-        else:
-            subjects = tuple((r.what, r.unit) for r in reports_in(alternative.meaning))
-            groups.setdefault(subjects, []).append((alternative, weight))
-    for group in groups.values():
-        shared += _reshare(group)
-    return tuple(sorted(shared, key=lambda one: -one.probability))
+        subjects = tuple((r.what, r.unit) for r in reports_in(alternative.meaning))
+        kinds.setdefault(subjects, []).append(alternative)
+    told: list[Alternative] = []
+    for one_kind in kinds.values():
+        # one alone keeps what it has: the boiler need not be asked
+        told += one_kind if len(one_kind) == 1 else _weighed(one_kind, chance)
+    return tuple(sorted(told, key=lambda one: -one.probability))
+
+
+def _weighed(one_kind: Sequence[Alternative], chance: Chance) -> list[Alternative]:
+    weights = [_weight(alternative.meaning, chance) for alternative in one_kind]
+    pairs = list(zip(one_kind, weights, strict=True))
+    known = [(alternative, weight) for alternative, weight in pairs if weight is not None]
+    return [*(alternative for alternative, weight in pairs if weight is None), *_reshare(known)]
 
 
 def _merged(alternatives: Sequence[Alternative]) -> list[Alternative]:

@@ -54,12 +54,10 @@ def hear(turn: Turn, heard: Heard) -> None:
     doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
     before = turn.mind.evidence
     heard = replace(heard, alternatives=weighed(heard, before, turn.at))
-    alone = len({alternative.meaning for alternative in heard.alternatives}) == 1
     decision = decide(
         heard,
         turn.mind.expected,
-        # the boiler only moves shares between meanings: one alone keeps its own
-        lambda report: None if alone else _chance(turn, report),
+        lambda report: _chance(turn, report),
         lambda report: _objection(turn, report),
         limits=lambda report: off_gauge(turn, report),
         care=_care(turn),

@@ -44,7 +44,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "(20, 10, 5; belief: 20, 10)",
     )  # fmt: skip
     parser.add_argument(
-        "--runs", type=Path, metavar="FOLDER",
+        "--left-out", type=Path, metavar="FOLDER",
         help="hear --part belief: files without_PERSON.npz as `footplate tune` leaves them, so "
         "that each person is heard by an ear that never learnt from him",
     )  # fmt: skip
@@ -114,9 +114,9 @@ def _belief(given: argparse.Namespace) -> Iterator[str]:
         yield f"no recordings of people at {given.recordings}: nothing to hear with a belief"
         return
     levels = tuple(given.level or bench_belief.LEVELS)
-    wanted = bench_belief.Wanted(engine_noise, given.recordings, given.runs, levels)
-    if given.runs is None:
-        yield "the shipped ear has learnt from these people: flattered (see --runs)"
+    wanted = bench_belief.Wanted(engine_noise, given.recordings, given.left_out, levels)
+    if given.left_out is None:
+        yield "the shipped ear has learnt from these people: flattered (see --left-out)"
     yield from bench_belief.measure(wanted, kit.utterances)
 
 
