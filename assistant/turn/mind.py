@@ -82,12 +82,14 @@ class Doubt:
     """Something put back as a question; it counts only after a yes.
 
     rival: the other half of "one five, or five zero?"; then a yes says nothing.
+    again: asked about a second time.
     """
 
     meaning: Meaning
     reason: str
     asked_at: float
     rival: Meaning | None = None
+    again: bool = False
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,8 @@ Decides when it is time to say where we are; the list itself is `walk`'s.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
@@ -98,7 +100,8 @@ def unanswered_doubt(turn: Turn) -> None:
     again = turn.passed(doubt.asked_at, DOUBT_AGAIN_S)
     if turn.passed(doubt.asked_at, DOUBT_OVER_S):
         _drop_doubt(turn)
-    elif again and turn.before.at - doubt.asked_at < DOUBT_AGAIN_S:
+    elif again and not doubt.again:
+        turn.now(doubt=replace(doubt, again=True))
         rival = doubt.rival
         dial = turn.mind.dial
         turn.say(

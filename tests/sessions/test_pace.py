@@ -16,6 +16,7 @@ from assistant.messages import (
     ReadingDoubted,
     ReadingRefused,
     Say,
+    Spoke,
     StepAsked,
     StepDone,
     StepSkipped,
@@ -166,6 +167,17 @@ def test_a_doubt_is_asked_about_once_more_and_then_dropped() -> None:
     assert len(again) == 1
     assert [r.reason for r in story.got(ReadingRefused)] == ["no answer"]
     assert "What is the pressure?" in texts(came)
+
+
+def test_a_doubt_is_asked_about_once_more_though_something_else_fell_on_that_moment() -> None:
+    story = steaming()
+    story.say("pressure one twenty")
+    assert story.got(ReadingDoubted)
+    story.wait(29)
+    story.at += 1.5
+    story.event(Spoke(story.at, "something"))  # half a minute has passed, and no tick
+    again = [text for text in texts(story.wait(50)) if text.endswith("is that right?")]
+    assert len(again) == 1
 
 
 def test_a_device_is_told_once_when_it_goes_and_once_when_it_comes() -> None:
