@@ -12,7 +12,7 @@ from pathlib import Path
 from assistant.errors import InputWrongError
 from assistant.hearing.bench_hear import EngineNoise
 from assistant.hearing.tune import card, judging
-from assistant.hearing.tune.clips import READER, Corpus
+from assistant.hearing.tune.clips import READER, Corpus, is_person
 from assistant.hearing.tune.course import Run, blend_after, run, steps_for
 from assistant.hearing.tune.examples import with_texts
 from assistant.hearing.tune.judging import PLAIN, Check, Outcome, Sounds, judge
@@ -50,7 +50,12 @@ def prepared(corpus: Corpus, place: Place, seed: int, tell: Tell) -> tuple[Teach
     if few:
         corpus = corpus.some(FEW_CLIPS, seed)
     teacher = Teacher(place.device, corpus.words(), corpus.every_prompt())
-    tell(f"{len(corpus.clips)} clips, digits of {len(corpus.digits)} people; on {place.device}")
+    people = sum(map(is_person, corpus.digits))
+    voices = len(corpus.digits) - people
+    tell(
+        f"{len(corpus.clips)} clips, digits of {people} people and {voices} voices; "
+        f"on {place.device}"
+    )
     return teacher, with_texts(corpus, teacher.best, seed, FEW_NUMBERS if few else MANY_NUMBERS)
 
 
