@@ -16,17 +16,12 @@ from assistant.hearing.bench_sounds import read
 from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.held_tokens import Words
 from assistant.hearing.tune.clips import DIGIT, READER, Clip, trimmed
-from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.talk.numbers import DIGITS, TEENS, TENS
 from assistant.talk.phrases import PROMPTS
 
-_TEENS = (
-    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
-    "eighteen", "nineteen",
-)  # fmt: skip
-_TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+_TENS = TENS[2:]
 _FIGURES = {
-    **dict(enumerate(DIGIT_WORDS)), **dict(enumerate(_TEENS, 10)),
-    **{20 + 10 * at: word for at, word in enumerate(_TENS)},
+    **dict(enumerate((*DIGITS, *TEENS))), **{20 + 10 * at: word for at, word in enumerate(_TENS)}
 }  # fmt: skip
 _PEAK = 0.5
 _PROMPTS = ("pressure", "any", "answer")
@@ -36,9 +31,9 @@ def reader_clips(folder: Path, rng: np.random.Generator) -> Iterator[Clip]:
     """Single digits, and numbers to 130 as words; InputWrongError where the folder has none."""
     takes = {word: _takes(folder, str(figure)) for figure, word in _FIGURES.items()}
     takes["hundred"] = _takes(folder, "hundred")
-    if not all(takes[word] for word in DIGIT_WORDS):
+    if not all(takes[word] for word in DIGITS):
         raise InputWrongError(f"{folder}: no number words there (0.wav to 9.wav wanted at least)")
-    for word in DIGIT_WORDS:
+    for word in DIGITS:
         for sound in takes[word]:
             yield Clip(sound, (word,), READER, READER, DIGIT)
     for words in _numbers():
@@ -54,9 +49,9 @@ def _takes(folder: Path, name: str) -> list[Sound]:
 
 
 def _numbers() -> Iterator[Words]:
-    yield from ((word,) for word in (*_TEENS, *_TENS))
-    yield from ((ten, one) for ten in _TENS for one in DIGIT_WORDS[1:])
-    yield from (("one", "hundred", word) for word in (*_TEENS, *_TENS))
+    yield from ((word,) for word in (*TEENS, *_TENS))
+    yield from ((ten, one) for ten in _TENS for one in DIGITS[1:])
+    yield from (("one", "hundred", word) for word in (*TEENS, *_TENS))
 
 
 def _said(words: Words, takes: dict[str, list[Sound]], rng: np.random.Generator) -> Sound:
