@@ -1,7 +1,8 @@
 """What `footplate bench hear --part belief` measures: people's digits and a boiler's belief.
 
 The belief stands for a boiler that is known to about 10 psi (two standard deviations), its middle
-off by as much; a value's chance is worked out as `boiler.estimate` does it. Each person is heard by
+off by as much; a value's chance is worked out as `boiler.estimate` does it, and what lies four
+deviations off is a jump that is asked about (the house does so sooner). Each person is heard by
 an ear that never learnt from him where there is such a file. Knows recordings, ears and decisions.
 """
 
@@ -29,6 +30,7 @@ from assistant.rehearsal.noise import Noise, Surroundings
 SPREAD_PSI = 5.0
 DIAL_TOP_PSI = 200.0
 STEP_PSI = 1.0
+JUMP = 4.0  # deviations
 LEVELS = (20.0, 10.0)
 
 
@@ -53,6 +55,14 @@ def chance(middle_psi: float, report: Report) -> float | None:
     low, high = report.value - STEP_PSI / 2, report.value + STEP_PSI / 2
     inside = belief.cdf(high) - belief.cdf(low)
     return (1.0 - FLAT) * inside + FLAT * STEP_PSI / DIAL_TOP_PSI
+
+
+def objection(middle_psi: float, report: Report) -> str | None:
+    """Why a pressure [psi] is no place for the boiler to be; None where it may be one."""
+    if report.what != "pressure" or not isinstance(report.value, float):
+        return None
+    far = abs(report.value - middle_psi) > JUMP * SPREAD_PSI
+    return f"{middle_psi:.0f} to {report.value:.0f}" if far else None
 
 
 def middle_for(number: int, value_psi: float) -> float:
@@ -94,7 +104,9 @@ def _judged(
     for number, trial in enumerate(said(wanted.recordings, person, where, wanted.count)):
         assert isinstance(trial.meant, Report) and isinstance(trial.meant.value, float)
         middle = middle_for(number, trial.meant.value)
-        found.add(judged(hearer, utterances, [trial], partial(chance, middle)))
+        found.add(
+            judged(hearer, utterances, [trial], partial(chance, middle), partial(objection, middle))
+        )
     return found
 
 

@@ -21,7 +21,7 @@ from assistant.rehearsal.noise import Noise, Sound, Surroundings, engine_noise
 from assistant.rehearsal.voices import Voice, said_in_a_room
 from assistant.talk.numbers import digit_by_digit, spoken_forms
 from assistant.talk.phrases import grammar
-from assistant.talk.readback import Chance, decide, no_chance
+from assistant.talk.readback import Chance, Objection, decide, no_chance, no_objection
 
 LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)
 VOICES = (
@@ -139,14 +139,16 @@ def judged(
     utterances: Utterances,
     trials: Iterable[Trial],
     chance: Chance = no_chance,
+    objection: Objection = no_objection,
 ) -> Outcomes:
-    """Hear them all and decide. chance: the boiler's say on a reading, none by default."""
+    """Hear them all and decide. chance, objection: the boiler's say on a reading, none by
+    default."""
     found = Outcomes()
     for trial in trials:
         heard = utterances(trial.sound)
         begin = perf_counter()
         told = [hearer.heard(sound, trial.expected, 0.0) for sound in heard]
-        decisions = [decide(one, trial.expected, chance) for one in told]
+        decisions = [decide(one, trial.expected, chance, objection) for one in told]
         found.seconds.append((perf_counter() - begin) / max(1, len(heard)))
         kinds = {_named(d.kind, d.meaning, trial.meant) for d in decisions} or {"ignored"}
         kind = max(kinds, key=lambda name: KINDS_BY_WEIGHT.index(name))

@@ -56,7 +56,8 @@ def no_chance(report: Report) -> float | None:
     return None
 
 
-def _nothing(report: Report) -> str | None:
+def no_objection(report: Report) -> str | None:
+    """Nothing speaks against it."""
     return None
 
 
@@ -141,9 +142,9 @@ def decide(
     heard: Heard,
     expected: Expected,
     chance: Chance = no_chance,
-    objection: Objection = _nothing,
+    objection: Objection = no_objection,
     *,
-    limits: Objection = _nothing,
+    limits: Objection = no_objection,
     care: Care = Care.USUAL,
     mark_of: MarkOf = no_mark,
     doubted: Report | None = None,

@@ -10,7 +10,14 @@ import pytest
 from assistant.hearing import bench_sounds
 from assistant.messages import Report
 from assistant.rehearsal import bench_belief
-from assistant.rehearsal.bench_belief import SPREAD_PSI, Wanted, chance, measure, middle_for
+from assistant.rehearsal.bench_belief import (
+    SPREAD_PSI,
+    Wanted,
+    chance,
+    measure,
+    middle_for,
+    objection,
+)
 from assistant.rehearsal.noise import Sound, engine_noise
 
 
@@ -25,6 +32,12 @@ def test_chances_of_all_values_add_up_and_are_widest_at_the_middle() -> None:
     # NIST/SEMATECH e-handbook, 1.3.6.7.1: the normal distribution up to 2.1 is 0.98214.
     assert sum(every[90:111]) == pytest.approx(0.8 * (2 * 0.98214 - 1) + 0.2 * 21 / 200, abs=0.002)
     assert chance(100.0, Report("water", 0.5)) is None
+
+
+def test_a_piece_of_a_number_is_a_jump() -> None:
+    assert objection(96.0, of(6.0)) == "96 to 6"
+    assert objection(96.0, of(84.0)) is None
+    assert objection(96.0, Report("water", 0.5)) is None
 
 
 def test_the_belief_is_off_by_what_it_says_of_itself() -> None:
