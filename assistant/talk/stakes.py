@@ -81,7 +81,7 @@ TABLE: dict[str, Costs] = {
         accept_wrong=250.5, confirm_right=2.5
     ),  # 0.99: a false "correct" puts a doubted value in the book
     "yes to a hold": Costs(accept_wrong=1250.5, confirm_right=2.5),  # 0.998
-    "state": Costs(accept_wrong=52),  # 0.98: fire, blower, damper
+    "state": Costs(accept_wrong=102),  # 0.99: fire, blower, damper (one was wrong at 0.980)
     "number": Costs(accept_wrong=102),  # 0.99: the posterior of digits is not honest (measured)
     "water": Costs(accept_wrong=202),  # 0.995
     "grave": Costs(accept_wrong=502),  # 0.998: water near a mark, an answer that opens a hold

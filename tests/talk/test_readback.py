@@ -91,7 +91,7 @@ STEP = Expected("state", (("out of gear", Report("gear", "out")),))
         (heard((Answer("no"), 0.85)), ANY, "again"),  # it may contradict what was just read back
         (heard((Order("repeat"), 0.7)), ANY, "again"),
         (heard((Answer("yes"), 0.995)), ANSWER, "accept"),
-        (heard((Report("blower", "half"), 0.985)), ANY, "accept"),
+        (heard((Report("blower", "half"), 0.991)), ANY, "accept"),
         (heard((Several((psi(75), glass(0.5))), 0.993)), ANY, "confirm"),  # as the water
         (heard((Correction(psi(65)), 0.995)), ANSWER, "accept"),
         (heard((Correction(psi(65)), 0.9)), ANSWER, "confirm"),
@@ -351,7 +351,7 @@ def test_what_is_at_stake(meaning, care, row) -> None:
         ("water", 0.995),
         ("grave", 0.998),
         ("danger", 0.99),
-        ("state", 0.98),
+        ("state", 0.99),
         ("lasting", 0.98),
         ("yes", 0.99),
         ("yes to a hold", 0.998),
