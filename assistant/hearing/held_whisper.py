@@ -55,8 +55,8 @@ class Settings:
     rescore_within: float = 8.0
     paces: tuple[float, ...] = (0.91, 1.09)
     clear: float = 0.998
-    agreement: float = 1.35
-    agreement_in_noise: float = 1.2
+    agreement: float = 1.25
+    agreement_in_noise: float = 1.1
     noisy_db: float = 15.0
     breadth: Breadth = field(default_factory=Breadth)
 
