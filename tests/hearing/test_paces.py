@@ -41,7 +41,11 @@ def test_what_is_unclear_gains_and_what_is_clear_stays(recordings: Path) -> None
         first, second = once.hear(trial.sound, grammar), again.hear(trial.sound, grammar)
         if first.alternatives[0].probability >= again.settings.clear:
             clear += 1
-            assert second == first
+            # to the last figures: sums over tokens are taken in another order
+            assert [a.words for a in second.alternatives] == [a.words for a in first.alternatives]
+            assert [a.probability for a in second.alternatives] == pytest.approx(
+                [a.probability for a in first.alternatives], abs=1e-5
+            )
             continue
         shares = [
             sum(a.probability for a in heard.alternatives if a.meaning == trial.meant)
