@@ -73,13 +73,8 @@ def _plain(value: object) -> Any:
     return to_record(value)
 
 
-_TICK = messages.Tick.__name__
-
-
 def event_from_record(shape: object) -> messages.Event:
     """The event of a JSON shape; NotAMessageError for anything else."""
-    if isinstance(shape, dict) and len(shape) == 2 and shape.get(TAG) == _TICK and "at" in shape:
-        return messages.Tick(_number(shape["at"]))  # nearly all of a live day: the same, sooner
     return _one_of(EVENTS, shape, "event")  # type: ignore[no-any-return]
 
 

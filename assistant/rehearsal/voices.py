@@ -58,6 +58,7 @@ def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
     import soundfile
     import soxr
 
+    typed = None
     if voice.program == "flite":
         command = [
             "flite", "-voice", voice.name, "--setf", f"duration_stretch={1 / speed:.3f}",
@@ -66,10 +67,10 @@ def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
     elif voice.program == "festival":
         pace = f"(Parameter.set 'Duration_Stretch {1 / speed:.3f})"
         command = ["text2wave", "-eval", f"(voice_{voice.name})", "-eval", pace]
+        typed = text.encode()
     else:
         command = ["espeak-ng", "-v", voice.name, "-s", str(int(150 * speed)), "--stdout", text]
     try:
-        typed = text.encode() if voice.program == "festival" else None
         done = subprocess.run(
             command, input=typed, capture_output=True, timeout=DEADLINE_S, check=True
         )

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from assistant.hearing.tune.clips import READER, Corpus
+from assistant.hearing.tune.clips import NO_VOICES, READER, Corpus
 from assistant.hearing.tune.learning import Settings
 from assistant.hearing.tune.voices import ACCENTS
 
@@ -91,10 +91,10 @@ class Card:
 def learnt_from(corpus: Corpus) -> list[str]:
     """One line for each kind of sound in it, with licence and credit."""
     counts = Counter(clip.group for clip in corpus.clips)
-    voices = [clip for clip in corpus.clips if clip.group not in ("orders", "owner", READER)]
+    voices = [clip for clip in corpus.clips if clip.group not in NO_VOICES]
     lines = []
     if corpus.digits:
-        lines.append(_CREDITS["digits"].format(people=sum("/" not in who for who in corpus.digits)))
+        lines.append(_CREDITS["digits"].format(people=len(corpus.people)))
     if counts["orders"]:
         lines.append(_CREDITS["orders"].format(count=counts["orders"]))
     if voices:

@@ -20,7 +20,9 @@ from assistant.hearing.held_tokens import Words
 
 Digits = Mapping[int, Sequence[Sound]]
 LONGEST_S = 8.0
+PEAK = 0.5
 READER = "reader"  # a person who read number words one by one, more of a throat than of a test
+NO_VOICES = frozenset({"orders", "owner", READER})  # groups that are people
 DIGIT = "digit"  # in place of a prompt: a single digit, to be joined to numbers
 
 
@@ -73,6 +75,11 @@ class Corpus:
         drawn = np.random.default_rng([seed, 3]).permutation(len(self.clips))[:count]
         return replace(self, clips=tuple(self.clips[int(at)] for at in np.sort(drawn)))
 
+    @property
+    def people(self) -> tuple[str, ...]:
+        """Whose digits are recorded and may be judged by."""
+        return tuple(sorted(who for who in self.digits if "/" not in who))
+
     def words(self) -> set[str]:
         """Every word in it."""
         return {word for clip in self.clips for word in clip.words}
@@ -104,6 +111,12 @@ def people_digits(recordings: Path) -> dict[str, dict[int, list[Sound]]]:
             f"{recordings}: no recordings of people there (digits/DIGIT_PERSON_TAKE.flac wanted)"
         )
     return found
+
+
+def at_peak(sound: Sound) -> Sound:
+    """At the level that whatever is gathered has; silence stays silence."""
+    peak = max(1e-4, float(np.abs(sound).max(initial=0.0)))
+    return np.asarray(PEAK * sound / np.float32(peak), dtype=np.float32)
 
 
 def trimmed(sound: Sound, around_s: float = 0.25, down_db: float = 35.0) -> Sound:

@@ -26,10 +26,10 @@ from assistant.hearing.tune.clips import (
     order_clips,
     people_digits,
 )
-from assistant.hearing.tune.joining import DIGIT_WORDS
 from assistant.hearing.tune.reader import reader_clips
 from assistant.hearing.tune.sentences import others, ours
 from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable
+from assistant.talk.numbers import DIGITS
 from assistant.talk.phrases import PROMPTS
 
 OURS, OTHERS = 1900, 500
@@ -99,7 +99,7 @@ def corpus(gathered: Path | None, recordings: Path | None, all_orders: bool = Fa
     for clip in every:
         if clip.prompt == DIGIT:
             own = digits.setdefault(f"{clip.group}/{clip.speaker}", {})
-            own.setdefault(DIGIT_WORDS.index(clip.words[0]), []).append(clip.sound)
+            own.setdefault(DIGITS.index(clip.words[0]), []).append(clip.sound)
     if recordings is not None:
         digits.update(people_digits(recordings))
         judged = set() if all_orders else set(order_names(recordings))

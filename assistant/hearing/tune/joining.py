@@ -11,8 +11,8 @@ import numpy as np
 from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.held_tokens import Words
 from assistant.hearing.tune.clips import Digits
+from assistant.talk.numbers import DIGITS
 
-DIGIT_WORDS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 FAINTEST_DB = -18.0  # below the others: a person beside the speaker would still hear it in quiet
 
 
@@ -29,7 +29,7 @@ def words_of(digits: tuple[int, ...]) -> Words:
     >>> words_of((7, 5))
     ('seven', 'five')
     """
-    return tuple(DIGIT_WORDS[digit] for digit in digits)
+    return tuple(DIGITS[digit] for digit in digits)
 
 
 def joined(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> Sound:
@@ -40,15 +40,16 @@ def joined(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> 
     chosen = [takes[digit][int(rng.integers(len(takes[digit])))] for digit in digits]
     chosen = [_cut(sound, rng) for sound in chosen]
     chosen = _levelled(chosen, rng)
-    parts = [_quiet(rng.uniform(0.1, 0.45))]
+    parts = [quiet(rng.uniform(0.1, 0.45))]
     for at, sound in enumerate(chosen):
         if at:
-            parts.append(_quiet(rng.uniform(0.03, 0.2)))
+            parts.append(quiet(rng.uniform(0.03, 0.2)))
         parts.append(sound)
-    return np.concatenate([*parts, _quiet(rng.uniform(0.15, 0.5))])
+    return np.concatenate([*parts, quiet(rng.uniform(0.15, 0.5))])
 
 
-def _quiet(seconds: float) -> Sound:
+def quiet(seconds: float) -> Sound:
+    """So much silence."""
     return np.zeros(int(seconds * RATE_HZ), np.float32)
 
 

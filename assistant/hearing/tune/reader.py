@@ -13,9 +13,10 @@ import numpy as np
 
 from assistant.errors import InputWrongError
 from assistant.hearing.bench_sounds import read
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.hearing.ear import Sound
 from assistant.hearing.held_tokens import Words
-from assistant.hearing.tune.clips import DIGIT, READER, Clip, trimmed
+from assistant.hearing.tune.clips import DIGIT, READER, Clip, at_peak, trimmed
+from assistant.hearing.tune.joining import quiet
 from assistant.talk.numbers import DIGITS, TEENS, TENS
 from assistant.talk.phrases import PROMPTS
 
@@ -23,7 +24,6 @@ _TENS = TENS[2:]
 _FIGURES = {
     **dict(enumerate((*DIGITS, *TEENS))), **{20 + 10 * at: word for at, word in enumerate(_TENS)}
 }  # fmt: skip
-_PEAK = 0.5
 _PROMPTS = ("pressure", "any", "answer")
 
 
@@ -44,8 +44,7 @@ def reader_clips(folder: Path, rng: np.random.Generator) -> Iterator[Clip]:
 
 def _takes(folder: Path, name: str) -> list[Sound]:
     found = [file for file in (folder / f"{name}.wav", folder / f"h-{name}.wav") if file.is_file()]
-    sounds = [trimmed(read(file), 0.02, 35.0) for file in found]
-    return [(_PEAK * s / max(1e-4, float(np.abs(s).max()))).astype(np.float32) for s in sounds]
+    return [at_peak(trimmed(read(file), 0.02, 35.0)) for file in found]
 
 
 def _numbers() -> Iterator[Words]:
@@ -58,9 +57,5 @@ def _said(words: Words, takes: dict[str, list[Sound]], rng: np.random.Generator)
     parts: list[Sound] = []
     for word in words:
         own = takes[word]
-        parts += [own[int(rng.integers(len(own)))], _quiet(rng.uniform(0.0, 0.07))]
+        parts += [own[int(rng.integers(len(own)))], quiet(rng.uniform(0.0, 0.07))]
     return np.concatenate(parts[:-1])
-
-
-def _quiet(seconds: float) -> Sound:
-    return np.zeros(int(seconds * RATE_HZ), np.float32)

@@ -12,7 +12,7 @@ from pathlib import Path
 from assistant.errors import InputWrongError
 from assistant.hearing.bench_hear import EngineNoise
 from assistant.hearing.tune import card, judging
-from assistant.hearing.tune.clips import READER, Corpus, is_person
+from assistant.hearing.tune.clips import NO_VOICES, Corpus, is_person
 from assistant.hearing.tune.course import Run, blend_after, run, steps_for
 from assistant.hearing.tune.examples import with_texts
 from assistant.hearing.tune.judging import PLAIN, Check, Outcome, Sounds, judge
@@ -61,8 +61,8 @@ def prepared(corpus: Corpus, place: Place, seed: int, tell: Tell) -> tuple[Teach
 
 def everybody(corpus: Corpus) -> tuple[str, ...]:
     """Who is kept out in turn: each person of the digits, each kind of synthesiser."""
-    kinds = {clip.group for clip in corpus.clips} - {"orders", "owner", READER}
-    return (*sorted(who for who in corpus.digits if "/" not in who), *sorted(kinds))
+    kinds = {clip.group for clip in corpus.clips} - NO_VOICES
+    return (*corpus.people, *sorted(kinds))
 
 
 def leave_one_out(

@@ -14,13 +14,13 @@ import numpy as np
 from assistant.hearing.ear import Sound
 from assistant.hearing.held_whisper import MOST_FIGURES
 from assistant.hearing.tune.examples import Example
-from assistant.hearing.tune.joining import DIGIT_WORDS
 from assistant.hearing.tune.torch_ear import FRAMES, Tensor, TorchEar, torch
 from assistant.hearing.tune.veiled import UNVEILED, Veil, veiled
 from assistant.hearing.tuning import changed, read_changes
 from assistant.hearing.whisper_decoder import FIRST_MARK, FREQUENT
 from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
 from assistant.hearing.written import SIGNS, word_forms
+from assistant.talk.numbers import DIGITS
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,7 +56,7 @@ class Teacher:
             used |= set(self.tokens.of(f" {figures}"))
         for prompt in prompts:
             used |= set(self.begin(prompt))
-        for word in (*words, *DIGIT_WORDS):
+        for word in (*words, *DIGITS):
             for form in word_forms(word, first=True):
                 used |= {*self.tokens.of(form), *self.tokens.of(f" {form}")}
         self.ear = TorchEar(weights, sorted(used), device, frames)

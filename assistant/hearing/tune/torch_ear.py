@@ -156,11 +156,7 @@ class TorchEar:
         return self._torch.arange(self.frames // 2, device=self.device)[None] < last[:, None]
 
     def decode(
-        self,
-        slots: Tensor,
-        encoded: Tensor,
-        within: Tensor,
-        heard: Tensor | None = None,
+        self, slots: Tensor, encoded: Tensor, within: Tensor, heard: Tensor | None = None
     ) -> Tensor:
         """Last states [count, length, width] of beginnings [count, length]. heard: which of the
         sounds each listens to, None: one each."""
@@ -191,7 +187,6 @@ class TorchEar:
         texts: Sequence[Sequence[int]],
         encoded: Tensor,
         within: Tensor,
-        smoothing: float = 0.0,
         heard: Sequence[int] | None = None,
     ) -> tuple[Tensor, Tensor]:
         """Nats of every token of every text, and which text each belongs to.
@@ -216,10 +211,7 @@ class TorchEar:
         of = library.tensor(rows, device=self.device)
         logits = states[of, library.tensor(columns, device=self.device)] @ self._embeddings.T
         target = library.tensor(np.array(wanted), device=self.device)
-        loss = self._f.cross_entropy(
-            logits.float(), target, reduction="none", label_smoothing=smoothing
-        )
-        return loss, of
+        return self._f.cross_entropy(logits.float(), target, reduction="none"), of
 
 
 class _Own:

@@ -12,9 +12,9 @@ import numpy as np
 from assistant.errors import WorldFailedError
 from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.held_tokens import Words
-from assistant.hearing.tune.clips import DIGIT, Clip, trimmed
-from assistant.hearing.tune.joining import DIGIT_WORDS
+from assistant.hearing.tune.clips import DIGIT, Clip, at_peak, trimmed
 from assistant.messages import ExpectedKind
+from assistant.talk.numbers import DIGITS
 from assistant.talk.phrases import PROMPTS
 
 Speak = Callable[[str, str, str, float], Sound]
@@ -73,7 +73,6 @@ JUDGES = (
     ("espeak-ng", "en-us+steph"),
 )
 PACES = (0.8, 0.95, 1.1, 1.3)
-PEAK = 0.5
 LONGEST_S = 5.5
 
 
@@ -103,23 +102,22 @@ def spoken_digits(
 ) -> Iterator[Clip]:
     """Every digit in every voice at several paces, to be joined to numbers."""
     every: list[tuple[str, tuple[str, str], Sequence[str]]] = [
-        (group, voice, DIGIT_WORDS) for group, voices in groups.items() for voice in voices
+        (group, voice, DIGITS) for group, voices in groups.items() for voice in voices
     ]
     if "formant" in groups:
-        every += [("formant", ("espeak-ng", name), DIGIT_WORDS) for name in DIGIT_VOICES]
+        every += [("formant", ("espeak-ng", name), DIGITS) for name in DIGIT_VOICES]
         every += [
             ("formant", ("espeak-ng", f"{language}{variant}"), tuple(spelt.split()))
             for language, spelt in ACCENTS.items()
             for variant in ACCENTED
         ]
     for group, (program, voice), spelt_words in every:
-        paces = PACES if spelt_words is DIGIT_WORDS else PACES[1:3]
-        for word, spelt in zip(DIGIT_WORDS, spelt_words, strict=True):
+        paces = PACES if spelt_words is DIGITS else PACES[1:3]
+        for word, spelt in zip(DIGITS, spelt_words, strict=True):
             for pace in paces:
                 sound = trimmed(speak(program, voice, spelt, pace), 0.0, 30.0)
                 if len(sound) and np.abs(sound).max() > 0:
-                    level = (PEAK * sound / np.abs(sound).max()).astype(np.float32)
-                    yield Clip(level, (word,), f"{program}:{voice}", group, DIGIT)
+                    yield Clip(at_peak(sound), (word,), f"{program}:{voice}", group, DIGIT)
 
 
 def spoken(
@@ -136,5 +134,4 @@ def spoken(
         program, voice = groups[group][int(rng.integers(len(groups[group])))]
         sound = trimmed(speak(program, voice, " ".join(words), float(rng.uniform(0.8, 1.25))), 0.05)
         if 0 < len(sound) < LONGEST_S * RATE_HZ and np.abs(sound).max() > 0:
-            level = (PEAK * sound / np.abs(sound).max()).astype(np.float32)
-            yield Clip(level, words, f"{program}:{voice}", group, PROMPTS[kind], is_ours)
+            yield Clip(at_peak(sound), words, f"{program}:{voice}", group, PROMPTS[kind], is_ours)

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.hearing.held_tokens import Words
-from assistant.hearing.tune.joining import DIGIT_WORDS
 from assistant.hearing.written import RUN_WORDS, run_forms, word_forms
+from assistant.talk.numbers import DIGITS
 
 _STYLES = 4
 _LONGEST_RUN = 8
@@ -26,8 +26,8 @@ def writings(words: Words) -> tuple[str, ...]:
     for style in range(_STYLES):
         text = " ".join(_part(part, style) for part in parts)
         made |= {text, text.replace(" percent", "%")} if style == 0 else {text}
-    if len(words) > 1 and all(word in DIGIT_WORDS for word in words):
-        made |= {" ".join(str(DIGIT_WORDS.index(word)) for word in words), ", ".join(words)}
+    if len(words) > 1 and all(word in DIGITS for word in words):
+        made |= {" ".join(str(DIGITS.index(word)) for word in words), ", ".join(words)}
     capital = made | {text[0].upper() + text[1:] for text in made}
     return tuple(sorted(f" {text}{stop}" for text in capital for stop in ("", ".")))
 

@@ -11,13 +11,23 @@ from assistant.errors import InputWrongError, WorldFailedError
 from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.tune import voices
 from assistant.hearing.tune.augment import Rough
-from assistant.hearing.tune.clips import DIGIT, Clip, Corpus, keep, kept, people_digits, trimmed
+from assistant.hearing.tune.clips import (
+    DIGIT,
+    PEAK,
+    Clip,
+    Corpus,
+    keep,
+    kept,
+    people_digits,
+    trimmed,
+)
 from assistant.hearing.tune.examples import Examples, Shares, number_text, with_texts
 from assistant.hearing.tune.gather import corpus
-from assistant.hearing.tune.joining import DIGIT_WORDS, drawn_digits, joined, words_of
+from assistant.hearing.tune.joining import drawn_digits, joined, words_of
 from assistant.hearing.tune.sentences import form_of, others, ours
 from assistant.hearing.tune.writing import manner_of, writings
 from assistant.messages import Expected
+from assistant.talk import numbers
 from assistant.talk.phrases import KINDS, grammar
 
 
@@ -167,12 +177,12 @@ def test_voices_speak_in_turn_and_at_one_level() -> None:
     said = list(ours(12, np.random.default_rng(1)))
     clips = list(voices.spoken(said, speak, groups, np.random.default_rng(1), True))
     assert {clip.group for clip in clips} == set(voices.GROUPS)
-    assert all(np.abs(clip.sound).max() == pytest.approx(voices.PEAK) for clip in clips)
+    assert all(np.abs(clip.sound).max() == pytest.approx(PEAK) for clip in clips)
     digits = list(voices.spoken_digits(speak, {"spliced": groups["spliced"]}))
     assert len(digits) == 10 * len(voices.PACES) * len(groups["spliced"])
     accented = list(voices.spoken_digits(speak, {"formant": groups["formant"]}))
     own = [clip for clip in accented if clip.speaker == "espeak-ng:hi+f2"]
-    assert [clip.words[0] for clip in own[::2]] == list(DIGIT_WORDS), "two paces of each digit"
+    assert [clip.words[0] for clip in own[::2]] == list(numbers.DIGITS), "two paces of each digit"
     judges = {name for _, name in voices.JUDGES}
     learnt = {name for own in voices.GROUPS.values() for _, name in own} | {*voices.DIGIT_VOICES}
     assert not judges & learnt, "whoever judges is not learnt from"
