@@ -19,20 +19,34 @@ BANDS = 80
 FRAMES_PER_S = RATE_HZ // HOP
 
 
-def _to_hz(mel: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+def to_hz(mel: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     """Slaney's scale: even steps of 200/3 Hz up to 1 kHz, then 27 steps to each factor of 6.4."""
     return np.where(mel < 15, mel * 200 / 3, 1000 * 6.4 ** ((mel - 15) / 27))
+
+
+def to_mel(hz: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """The other way round.
+
+    >>> to_hz(to_mel(np.array([200.0, 6400.0]))).round(6).tolist()
+    [200.0, 6400.0]
+    """
+    above = 15 + 27 * np.log(np.maximum(hz, 1.0) / 1000) / np.log(6.4)
+    return np.where(hz < 1000, hz * 3 / 200, above)
+
+
+def corners() -> npt.NDArray[np.float64]:
+    """[BANDS + 2] mel: where each band begins, peaks in the next and ends in the one after."""
+    return np.linspace(0, float(to_mel(np.array(RATE_HZ / 2))), BANDS + 2)
 
 
 @cache
 def _filters() -> npt.NDArray[np.float32]:
     """Triangles of equal area, [BANDS, WINDOW // 2 + 1]."""
-    top_mel = 15 + 27 * np.log(RATE_HZ / 2 / 1000) / np.log(6.4)
-    corners = _to_hz(np.linspace(0, top_mel, BANDS + 2))[:, None]
+    at_hz = to_hz(corners())[:, None]
     bins_hz = np.linspace(0, RATE_HZ / 2, WINDOW // 2 + 1)[None, :]
-    rise = (bins_hz - corners[:-2]) / (corners[1:-1] - corners[:-2])
-    fall = (corners[2:] - bins_hz) / (corners[2:] - corners[1:-1])
-    height = 2 / (corners[2:] - corners[:-2])
+    rise = (bins_hz - at_hz[:-2]) / (at_hz[1:-1] - at_hz[:-2])
+    fall = (at_hz[2:] - bins_hz) / (at_hz[2:] - at_hz[1:-1])
+    height = 2 / (at_hz[2:] - at_hz[:-2])
     return np.asarray(np.maximum(0, np.minimum(rise, fall)) * height, dtype=np.float32)
 
 

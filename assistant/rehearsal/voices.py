@@ -6,11 +6,12 @@ itself. Knows no boiler.
 
 from __future__ import annotations
 
-import io
 import shutil
 import subprocess
 from dataclasses import dataclass
 from functools import lru_cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import numpy as np
 
@@ -58,26 +59,32 @@ def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
     import soundfile
     import soxr
 
-    typed = None
-    if voice.program == "flite":
-        command = [
-            "flite", "-voice", voice.name, "--setf", f"duration_stretch={1 / speed:.3f}",
-            "-t", text, "-o", "/dev/stdout",
-        ]  # fmt: skip
-    elif voice.program == "festival":
-        pace = f"(Parameter.set 'Duration_Stretch {1 / speed:.3f})"
-        command = ["text2wave", "-eval", f"(voice_{voice.name})", "-eval", pace]
-        typed = text.encode()
-    else:
-        command = ["espeak-ng", "-v", voice.name, "-s", str(int(150 * speed)), "--stdout", text]
     try:
-        done = subprocess.run(
-            command, input=typed, capture_output=True, timeout=DEADLINE_S, check=True
-        )
-        samples, rate = soundfile.read(io.BytesIO(done.stdout), dtype="float32")
+        with TemporaryDirectory() as folder:
+            file = Path(folder) / "said.wav"
+            subprocess.run(
+                _command(voice, text, speed, file), capture_output=True, timeout=DEADLINE_S,
+                check=True,
+            )  # fmt: skip
+            samples, rate = soundfile.read(file, dtype="float32")
     except (OSError, subprocess.SubprocessError, RuntimeError) as trouble:
         raise WorldFailedError(f"the practice operator's voice {voice} failed: {trouble}") from None
+    if not len(samples):
+        raise WorldFailedError(f"the practice operator's voice {voice} says nothing")
     return np.asarray(soxr.resample(samples, rate, RATE), dtype=np.float32)
+
+
+def _command(voice: Voice, text: str, speed: float, file: Path) -> list[str]:
+    if voice.program == "flite":
+        stretch = f"duration_stretch={1 / speed:.3f}"
+        return ["flite", "-voice", voice.name, "--setf", stretch, "-t", text, "-o", str(file)]
+    if voice.program == "festival":
+        text_file = file.with_suffix(".txt")
+        text_file.write_text(text, encoding="utf-8")
+        pace = f"(Parameter.set 'Duration_Stretch {1 / speed:.3f})"
+        chosen = ["-eval", f"(voice_{voice.name})", "-eval", pace]
+        return ["text2wave", *chosen, "-o", str(file), str(text_file)]
+    return ["espeak-ng", "-v", voice.name, "-s", str(int(150 * speed)), "-w", str(file), text]
 
 
 def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> Sound:

@@ -28,8 +28,8 @@ _CREDITS = {
         "its sound is learnt from), besides digits with the accents of {accents} languages: {kinds}"
     ),
     "reader": (
-        "number words of one person joined to {count} numbers, and her digits: core sounds of a "
-        "telephone exchange (Asterisk; Allison Smith), CC BY-SA 3.0, if they are those"
+        "number words of {people} more people joined to {count} numbers, and their digits: to be "
+        "named here with their licences"
     ),
     "owner": "{count} phrases that the owner of this machine read aloud; they have not left it",
 }  # fmt: skip
@@ -106,8 +106,9 @@ def learnt_from(corpus: Corpus) -> list[str]:
                 ours=ours, others=len(voices) - ours, kinds=told, accents=len(ACCENTS)
             )
         )
-    if counts[READER]:
-        lines.append(_CREDITS["reader"].format(count=counts[READER]))
+    readers = sum(who.startswith(f"{READER}/") for who in corpus.digits)
+    if readers:
+        lines.append(_CREDITS["reader"].format(count=counts[READER], people=readers))
     if counts["owner"]:
         lines.append(_CREDITS["owner"].format(count=counts["owner"]))
     return lines

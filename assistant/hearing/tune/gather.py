@@ -5,7 +5,7 @@ Knows the recordings' folder and an ear that writes the orders down; the synthes
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -26,7 +26,7 @@ from assistant.hearing.tune.clips import (
     order_clips,
     people_digits,
 )
-from assistant.hearing.tune.reader import reader_clips
+from assistant.hearing.tune.reader import readers_clips
 from assistant.hearing.tune.sentences import others, ours
 from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable
 from assistant.talk.numbers import DIGITS
@@ -45,10 +45,10 @@ def gather(
     seed: int,
     tell: Callable[[str], None],
     counts: tuple[int, int] = (OURS, OTHERS),
-    numbers: Path | None = None,
+    numbers: Sequence[Path] = (),
 ) -> None:
-    """Make the gathered folder; WorldFailedError where no synthesiser is. numbers: number words
-    read by a person, see `reader`."""
+    """Make the gathered folder; WorldFailedError where no synthesiser is. numbers: folders
+    of number words, each read by a person, see `reader`."""
     groups = usable(speak)
     tell(f"voices: {', '.join(f'{name} {len(voices)}' for name, voices in groups.items())}")
     rng = np.random.default_rng([seed, 0])
@@ -59,8 +59,7 @@ def gather(
             if len(clips) % 500 == 0:
                 tell(f"{len(clips)} sentences spoken")
     clips += spoken_digits(speak, groups)
-    if numbers is not None:
-        clips += reader_clips(numbers, np.random.default_rng([seed, 8]))
+    clips += readers_clips(numbers, np.random.default_rng([seed, 8]))
     clips += unheard(speak, np.random.default_rng([seed, 9]))
     written = dict(orders_in_words(recordings, tell)) if recordings is not None else {}
     keep(folder, clips, written)

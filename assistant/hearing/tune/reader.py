@@ -1,12 +1,12 @@
 """Number words that one person read one by one, joined to numbers as they are said.
 
-Knows a folder of recordings and sounds: a file for each word, named by its figures (0.wav to
-19.wav, 20.wav, 30.wav to 90.wav, hundred.wav), one take or, as "h-7.wav", a second.
+Knows a folder of recordings and sounds: a file for each word, named by its figures or the word
+itself (0.wav or zero.ogg to 19, 20, 30 to 90, hundred), one take or, as "h-7.wav", a second.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -25,25 +25,38 @@ _FIGURES = {
     **dict(enumerate((*DIGITS, *TEENS))), **{20 + 10 * at: word for at, word in enumerate(_TENS)}
 }  # fmt: skip
 _PROMPTS = ("pressure", "any", "answer")
+_KINDS = ("wav", "au", "flac", "ogg")  # of sound files
 
 
-def reader_clips(folder: Path, rng: np.random.Generator) -> Iterator[Clip]:
+def readers_clips(folders: Sequence[Path], rng: np.random.Generator) -> Iterator[Clip]:
+    """What each of several people read, a folder each."""
+    for number, folder in enumerate(folders, 1):
+        yield from reader_clips(folder, f"{READER} {number}", rng)
+
+
+def reader_clips(folder: Path, who: str, rng: np.random.Generator) -> Iterator[Clip]:
     """Single digits, and numbers to 130 as words; InputWrongError where the folder has none."""
-    takes = {word: _takes(folder, str(figure)) for figure, word in _FIGURES.items()}
-    takes["hundred"] = _takes(folder, "hundred")
+    takes = {word: _takes(folder, (str(figure), word)) for figure, word in _FIGURES.items()}
+    takes["hundred"] = _takes(folder, ("hundred",))
     if not all(takes[word] for word in DIGITS):
         raise InputWrongError(f"{folder}: no number words there (0.wav to 9.wav wanted at least)")
     for word in DIGITS:
         for sound in takes[word]:
-            yield Clip(sound, (word,), READER, READER, DIGIT)
+            yield Clip(sound, (word,), who, READER, DIGIT)
     for words in _numbers():
         if all(takes[word] for word in words):
             prompt = PROMPTS[_PROMPTS[int(rng.integers(len(_PROMPTS)))]]  # type: ignore[index]
-            yield Clip(_said(words, takes, rng), words, READER, READER, prompt)
+            yield Clip(_said(words, takes, rng), words, who, READER, prompt)
 
 
-def _takes(folder: Path, name: str) -> list[Sound]:
-    found = [file for file in (folder / f"{name}.wav", folder / f"h-{name}.wav") if file.is_file()]
+def _takes(folder: Path, names: Sequence[str]) -> list[Sound]:
+    found = [
+        file
+        for name in names
+        for take in (name, f"h-{name}")
+        for kind in _KINDS
+        if (file := folder / f"{take}.{kind}").is_file()
+    ]
     return [at_peak(trimmed(read(file), 0.02, 35.0)) for file in found]
 
 

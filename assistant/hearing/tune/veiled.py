@@ -10,9 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from assistant.hearing.mel import corners, to_hz, to_mel
 from assistant.hearing.tune.torch_ear import Tensor, torch
-
-_LOW_HZ, _TOP_HZ = 0.0, 8000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,14 +30,6 @@ class Veil:
 UNVEILED = Veil()
 
 
-def _mel(hz: np.ndarray) -> np.ndarray:
-    return np.asarray(2595.0 * np.log10(1.0 + hz / 700.0))
-
-
-def _hz(mel: np.ndarray) -> np.ndarray:
-    return np.asarray(700.0 * (10.0 ** (mel / 2595.0) - 1.0))
-
-
 def veiled(mel: Tensor, lengths: Tensor, veil: Veil, rng: np.random.Generator) -> Tensor:
     """[count, bands, frames] changed; lengths: samples of sound in each (16 kHz)."""
     if veil.warp:
@@ -51,11 +42,9 @@ def veiled(mel: Tensor, lengths: Tensor, veil: Veil, rng: np.random.Generator) -
 def _warped(mel: Tensor, factors: np.ndarray) -> Tensor:
     """Resonances moved by each factor, interpolated between bands."""
     library = torch()
-    bands = mel.shape[1]
-    centres = np.linspace(_mel(np.array(_LOW_HZ)), _mel(np.array(_TOP_HZ)), bands + 2)[1:-1]
-    step = centres[1] - centres[0]
-    from_mel = _mel(np.minimum(_hz(centres)[None, :] / factors[:, None], _TOP_HZ))
-    place = np.clip((from_mel - centres[0]) / step, 0, bands - 1.001)
+    centres = corners()[1:-1]
+    from_mel = to_mel(to_hz(centres)[None, :] / factors[:, None])
+    place = np.clip((from_mel - centres[0]) / (centres[1] - centres[0]), 0, len(centres) - 1.001)
     low = np.floor(place).astype(np.int64)
     share = library.tensor((place - low).astype(np.float32), device=mel.device)[:, :, None]
     at = library.tensor(low, device=mel.device)[:, :, None].expand(-1, -1, mel.shape[2])

@@ -10,19 +10,22 @@ import soundfile
 
 from assistant.errors import InputWrongError
 from assistant.hearing.ear import RATE_HZ
+from assistant.hearing.tune.card import learnt_from
 from assistant.hearing.tune.clips import DIGIT, READER, Corpus, is_person
 from assistant.hearing.tune.gather import corpus, gather
 from assistant.hearing.tune.reader import reader_clips
 from assistant.hearing.tune.recipe import everybody
+from assistant.talk.numbers import DIGITS
 
 HZ = {"7": 300.0, "70": 500.0, "5": 900.0}
 
 
-def read(folder: Path, *names: str) -> None:
+def read(folder: Path, *names: str, kind: str = "wav") -> None:
+    folder.mkdir(exist_ok=True)
     for name in names:
         at = np.arange(int(0.3 * RATE_HZ)) / RATE_HZ
         tone = 0.2 * np.sin(2 * np.pi * HZ.get(name, 700.0) * at)
-        soundfile.write(folder / f"{name}.wav", tone, RATE_HZ)
+        soundfile.write(folder / f"{name}.{kind}", tone, RATE_HZ)
 
 
 def loudest_hz(sound: np.ndarray) -> float:
@@ -32,7 +35,7 @@ def loudest_hz(sound: np.ndarray) -> float:
 
 def test_digits_and_the_numbers_that_can_be_made(tmp_path: Path) -> None:
     read(tmp_path, *map(str, range(10)), "h-7", "70")
-    clips = list(reader_clips(tmp_path, np.random.default_rng(0)))
+    clips = list(reader_clips(tmp_path, "somebody", np.random.default_rng(0)))
     digits = [clip for clip in clips if clip.prompt == DIGIT]
     assert [clip.words[0] for clip in digits].count("seven") == 2, "a second take"
     assert len(digits) == 11
@@ -47,19 +50,32 @@ def test_digits_and_the_numbers_that_can_be_made(tmp_path: Path) -> None:
 def test_a_folder_without_number_words_is_refused(tmp_path: Path) -> None:
     read(tmp_path, "1", "2")
     with pytest.raises(InputWrongError, match=r"0\.wav to 9\.wav"):
-        list(reader_clips(tmp_path, np.random.default_rng(0)))
+        list(reader_clips(tmp_path, "somebody", np.random.default_rng(0)))
 
 
-def test_a_reader_is_a_person_to_learn_from_and_nobody_to_be_judged_by(tmp_path: Path) -> None:
-    (tmp_path / "words").mkdir()
+def test_files_may_be_named_by_the_words_and_be_of_other_kinds(tmp_path: Path) -> None:
+    read(tmp_path, *DIGITS, "thirty", kind="ogg")
+    clips = list(reader_clips(tmp_path, "somebody", np.random.default_rng(0)))
+    assert {clip.words for clip in clips if clip.prompt != DIGIT} == {
+        ("thirty",), *((("thirty", word)) for word in DIGITS[1:])
+    }  # fmt: skip
+    assert {clip.words[0] for clip in clips if clip.prompt == DIGIT} == set(DIGITS)
+
+
+def test_readers_are_people_to_learn_from_and_nobody_to_be_judged_by(tmp_path: Path) -> None:
     read(tmp_path / "words", *map(str, range(10)), "70")
+    read(tmp_path / "more", *map(str, range(10)), kind="au")
 
     def speak(program: str, voice: str, text: str, pace: float) -> np.ndarray:
         return 0.1 * np.sin(np.arange(8000, dtype=np.float32))
 
     folder = tmp_path / "gathered"
-    gather(folder, None, speak, 0, lambda line: None, (6, 3), tmp_path / "words")
+    gather(
+        folder, None, speak, 0, lambda line: None, (6, 3), [tmp_path / "words", tmp_path / "more"]
+    )
     made: Corpus = corpus(folder, None)
-    assert is_person(f"{READER}/{READER}") and f"{READER}/{READER}" in made.digits
-    assert READER not in everybody(made)
+    readers = {who for who in made.digits if who.startswith(READER)}
+    assert len(readers) == 2 and all(map(is_person, readers))
+    assert not {READER, *readers} & set(everybody(made))
+    assert any(line.startswith("number words of 2 more people") for line in learnt_from(made))
     assert any(clip.group == READER for clip in made.clips)
