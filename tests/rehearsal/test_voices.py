@@ -33,5 +33,5 @@ def test_more_words_take_longer_and_a_quicker_pace_less(program: str, voice: Voi
 
 
 def test_a_voice_that_is_not_there_is_told() -> None:
-    with pytest.raises(WorldFailedError, match="failed|says nothing"):
+    with pytest.raises(WorldFailedError, match=r"failed|says nothing"):
         speak(Voice("festival", "nobody_at_all"), "ready")

@@ -153,7 +153,8 @@ def test_the_card_names_sources_licences_recipe_and_limits(tmp_path: Path) -> No
     for wanted in (
         "CC BY-SA 4.0", "Apache-2.0", "flite", "espeak-ng", "of 1 people", "1 spoken orders",
         "1 sentences of this program's own grammar and 1 that are none", "seed 3", "2026-11-25",
-        "rank 48 at most", "2 side by side", "75% of their mean", "1 more people joined to 1 numbers",
+        "rank 48 at most", "2 side by side", "75% of their mean",
+        "1 more people joined to 1 numbers",
         "0:2.000 10:1.000", "digits 95 %", "Known limits", "footplate tune --seed 3",
     ):  # fmt: skip
         assert wanted in text, wanted
