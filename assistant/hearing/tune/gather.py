@@ -32,7 +32,7 @@ from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken
 from assistant.talk.numbers import DIGITS
 from assistant.talk.phrases import PROMPTS
 
-OURS, OTHERS = 1900, 500
+OURS, OTHERS = 1900, 1500
 JUDGED = 240, 120
 # With a bare number most often stands the question for a pressure, or none.
 NUMBER_PROMPTS = ("any", "pressure", "pressure", "answer", "any", "tank", "water")

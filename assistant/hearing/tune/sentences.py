@@ -18,15 +18,25 @@ from assistant.talk.phrases import KINDS, grammar
 _LINKS = frozenset({"a", "an", "and"})  # in numbers, and everywhere else
 
 # Said beside an engine or anywhere, and no business of ours; the last rows are near to what is.
-_WHO = ("he", "she", "my brother", "the man over there", "somebody", "your friend", "the farmer")
-_DID = ("left", "wants", "forgot", "is looking for", "brought", "dropped", "has sold", "painted")
+_WHO = (
+    "he", "she", "my brother", "the man over there", "somebody", "your friend", "the farmer", "we",
+    "they", "nobody", "that woman", "our neighbour", "the vicar", "a policeman", "the driver",
+)  # fmt: skip
+_DID = (
+    "left", "wants", "forgot", "is looking for", "brought", "dropped", "has sold", "painted", "saw",
+    "bought", "is mending", "cannot find", "should carry", "used to like", "will clean", "lost",
+)  # fmt: skip
 _WHAT = (
     "his sandwiches", "the trailer keys", "a cup of tea", "five pounds of apples", "the old wagon",
     "two bags of flour", "that blue bucket", "half a loaf", "the children", "a new lorry",
+    "three quarters of the cake", "the tank engine", "a glass of beer", "the boiler suit",
+    "forty photographs", "the water bottles", "an open window", "the coal merchant", "his gear",
+    "two hundred leaflets", "the steam fair", "a shut gate", "the fire engine", "six clean shirts",
+    "the pressure cooker", "eighteen chairs", "some oil paintings", "the blue whistle", "a pump",
 )  # fmt: skip
 _ALONE = (
-    "mind your feet please", "what a lovely day for it", "where did you park the car",
-    "can you see the tractor from here", "is that your dog", "the kettle is on in the tent",
+    "mind your feet please", "is it going to rain again", "where did you park the car",
+    "can you see the tractor from here", "whose dog is this one", "the kettle is on in the tent",
     "put it down over there", "i was here last year as well", "how old is she then",
     "how much did that cost you", "she was built in nineteen hundred and eight",
     "the road was closed at seventy five", "half of them went home",
@@ -34,7 +44,7 @@ _ALONE = (
     "it was about five minutes ago", "no i have not seen it", "yes of course you can",
     "what next then shall we have some lunch", "say it again sam",
     "you were right about the weather",
-    "that is not what i said to him", "ready when you are my dear",
+    "that is not what i said to him", "she will be ready soon my dear",
     "look at the water in that field",
     "there is a lot of pressure on the team", "the glass is in the kitchen",
     "the fire brigade came",
@@ -43,6 +53,15 @@ _ALONE = (
     "excuse me", "see you tomorrow", "never mind", "all right", "one two three testing",
     "what time is it", "have you got change for twenty pounds", "i will take two of them",
     "call me on oh one six three", "seven of us came by bus", "that is quite wrong of them",
+    "the gauge on my car is broken", "how long have you had it", "where are the others",
+    "they shut the road at ten", "it is full of people today", "the tea is ready in the tent",
+    "i will be back in five minutes", "is it always this loud", "the drains smell in this town",
+    "what is she worth then", "stop pulling my sleeve", "wait until your mother sees that",
+    "the pub is open until eleven", "our train was half an hour late", "sixty years ago perhaps",
+    "there were thirty or forty of them", "he is out of his mind", "give me a hand with this",
+    "mine is cleaner than yours", "the wood is wet", "a lot of rain this week", "lovely smell",
+    "my tank leaks as well", "show him the valves", "who lit that bonfire",
+    "it blows from the west",
 )  # fmt: skip
 
 
@@ -90,13 +109,14 @@ def _by_form(sentences: Mapping[Words, object]) -> dict[Words, list[Words]]:
 
 
 def others(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, Words]]:
-    """Sentences that are none of ours: talk of all kinds, and ours with a word changed or lost."""
-    spoilt = _spoilt(rng)
+    """Sentences that are none of ours: talk of all kinds, ours with a word changed or lost, and
+    the beginning of one with the end of another."""
+    spoilt, crossed = _spoilt(rng), _crossed(rng)
     kinds = [*KINDS]
     for at in range(count):
         kind = kinds[at % len(kinds)]
-        made = next(spoilt) if at % 3 == 0 else _talk(rng)
-        if grammar(Expected(kind)).meaning(made) is None:
+        made = (_talk(rng), next(spoilt), next(crossed))[at % 3]
+        if not any(grammar(Expected(one)).meaning(made) for one in kinds):
             yield kind, made
 
 
@@ -108,6 +128,18 @@ def _talk(rng: np.random.Generator) -> Words:
 
 def _one(things: Sequence[str], rng: np.random.Generator) -> str:
     return things[int(rng.integers(len(things)))]
+
+
+def _crossed(rng: np.random.Generator) -> Iterator[Words]:
+    pools = [*_by_form(grammar(Expected("any")).sentences).values()]
+    while True:
+        first, second = (
+            pool[int(rng.integers(len(pool)))]
+            for pool in (pools[int(at)] for at in rng.integers(len(pools), size=2))
+        )
+        if 2 <= len(first) <= 5 and 2 <= len(second) <= 5:
+            kept, left = int(rng.integers(1, len(first))), int(rng.integers(1, len(second)))
+            yield (*first[:kept], *second[left:])
 
 
 def _spoilt(rng: np.random.Generator) -> Iterator[Words]:

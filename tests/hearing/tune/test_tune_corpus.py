@@ -27,6 +27,7 @@ from assistant.hearing.tune.joining import drawn_digits, joined, words_of
 from assistant.hearing.tune.sentences import form_of, others, ours
 from assistant.hearing.tune.writing import manner_of, writings
 from assistant.messages import Expected
+from assistant.rehearsal.bench_talk import OTHER_TALK
 from assistant.talk import numbers
 from assistant.talk.phrases import KINDS, grammar
 
@@ -106,7 +107,9 @@ def test_sentences_of_ours_are_all_ours_and_of_many_forms() -> None:
 def test_sentences_that_are_not_ours_are_none_of_ours() -> None:
     said = list(others(300, np.random.default_rng(0)))
     assert len(said) > 250
-    assert all(grammar(Expected(kind)).meaning(words) is None for kind, words in said)
+    assert all(grammar(Expected(one)).meaning(words) is None for one in KINDS for _, words in said)
+    many = {" ".join(words) for _, words in others(3000, np.random.default_rng(1))}
+    assert not many & set(OTHER_TALK), "the bench's own sentences must not be learnt"
 
 
 def test_joined_digits_are_in_order_and_may_begin_faintly() -> None:
