@@ -216,10 +216,12 @@ class WaterBelief:
         covariance, pull = np.empty_like(prior), np.empty((len(prior), count))
         weight = np.ones((len(prior), count))
         moving = np.arange(len(prior))
+        own_place = np.arange(count)
         for _ in range(6):
             own = prior[moving]
-            noisy = own + np.eye(count) * (noise**2 / weight[moving])[:, None, :]
-            pulled = np.linalg.solve(noisy, np.tile(surprise[:, None], (len(own), 1, 1)))
+            noisy = own.copy()
+            noisy[:, own_place, own_place] += noise**2 / weight[moving]
+            pulled = np.linalg.solve(noisy, surprise[:, None])
             left = (surprise - (own @ pulled)[..., 0]) / noise
             before, now = weight[moving], (FREEDOM + 1.0) / (FREEDOM + left**2)
             covariance[moving], pull[moving], weight[moving] = noisy, pulled[..., 0], now

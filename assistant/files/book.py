@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from assistant.errors import InputWrongError
 from assistant.files import chain
@@ -35,8 +35,7 @@ HEADER = ("journal", *ROLES)  # the kinds of the first records
 STANDING = (ReadingAccepted.__name__, ReadingCorrected.__name__)
 
 
-@dataclass(frozen=True)
-class Turn:
+class Turn(NamedTuple):
     """An event and the effects that were written for it."""
 
     event: Event

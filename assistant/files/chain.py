@@ -13,7 +13,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal, NoReturn
+from typing import Any, Literal, NamedTuple, NoReturn
 
 OWN = ("n", "at", "kind", "before", "sum")  # what every record has besides its payload
 FIRST_BEFORE = hashlib.sha256(b"").hexdigest()
@@ -22,8 +22,7 @@ SUM_LENGTH = 16  # hex digits; the full hash of the line stands in its follower
 State = Literal["whole", "cut", "altered"]
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(NamedTuple):
     """One record as it was written. payload: everything besides number, time, kind and hashes.
 
     before: hash of the whole line in front of it.
@@ -187,7 +186,10 @@ def _record(line: bytes, n: int, before: str) -> Record:
     """The record that a proved line holds; the hashes at its end are proved, and not read again."""
     payload_ends = -_prove(line, n, before)
     try:
-        body = _DECODER.decode(line[:payload_ends].decode("utf-8") + "}")
+        text = line[:payload_ends].decode("utf-8") + "}"
+        body, end = _DECODER.raw_decode(text)
+        if end != len(text):
+            raise ValueError("more than one")
         at = float(body["at"])
     except (ValueError, RecursionError, KeyError, TypeError, OverflowError) as wrong:
         raise _BrokenError(f"record {n} is no longer readable") from wrong

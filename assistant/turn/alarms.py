@@ -96,16 +96,19 @@ def _value(turn: Turn, report: Report) -> float | str:
 
 
 def _states(told: Told) -> dict[str, Sighted]:
-    """The last state of each thing, with the time it began, not the time it was last repeated."""
-    states: dict[str, Sighted] = {}
+    """The last state of each thing that is no reading."""
+    states = {what: told.once_of(what, _state) for what in told.subjects if what not in READINGS}
+    return {what: state for what, state in states.items() if state is not None}
+
+
+def _state(told: tuple[Seen, ...]) -> Sighted | None:
+    """The last state of one thing, with the time it began, not the time it was last repeated."""
+    state: Sighted | None = None
     for seen in told:
-        report = seen.report
-        if report.what in READINGS or not isinstance(report.value, str):
-            continue
-        before = states.get(report.what)
-        if before is None or before.value != report.value:
-            states[report.what] = Sighted(report.value, seen.at)
-    return states
+        value = seen.report.value
+        if isinstance(value, str) and (state is None or state.value != value):
+            state = Sighted(value, seen.at)
+    return state
 
 
 def _steam_since(turn: Turn) -> float | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar
@@ -37,6 +37,11 @@ class Told(tuple[Seen, ...]):
         for seen in self:
             found.setdefault(seen.report.what, []).append(seen)
         return {what: tuple(several) for what, several in found.items()}
+
+    @property
+    def subjects(self) -> Collection[str]:
+        """What the reports are of, in the order they were first told."""
+        return self._by_subject.keys()
 
     def of(self, what: str) -> tuple[Seen, ...]:
         """The reports of one thing, in order."""
