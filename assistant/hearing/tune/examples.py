@@ -32,8 +32,8 @@ class Shares:
     nothing.
     """
 
-    digits: float = 0.42
-    orders: float = 0.22
+    digits: float = 0.40
+    orders: float = 0.20
     nothing: float = 0.03
     prompted: float = 0.8
 
