@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from itertools import islice
-from time import perf_counter, process_time
+from time import monotonic, perf_counter, process_time, sleep
 from typing import ParamSpec, TypeVar
 
 import numpy as np
@@ -103,13 +103,20 @@ def resident_bytes() -> int:
         return most if os.uname().sysname == "Darwin" else most * 1024
 
 
-def held(make: Make, count: int, utterances: Utterances) -> list[tuple[str, int]]:
-    """Memory at the beginning, with the ear loaded, and after every sixth of the utterances."""
+def held(
+    make: Make, count: int, utterances: Utterances, hours: float = 0.0
+) -> list[tuple[str, int]]:
+    """Memory at the beginning, with the ear loaded, and after every sixth of the utterances.
+
+    hours: by the clock, over which the utterances are spread; without: one after the other.
+    """
     looks = [("before an ear is loaded", resident_bytes())]
     hearer = Hearer(make())
     looks.append(("with the ear", resident_bytes()))
     every = max(1, count // LOOKS)
+    begun = monotonic()
     for number, trial in enumerate(trials(count), start=1):
+        sleep(max(0.0, begun + hours * 3600.0 * number / count - monotonic()))
         for one in utterances(trial.sound):
             decide(hearer.heard(one, trial.expected, 0.0), trial.expected)
         voices.speak.cache_clear()  # what was said is not the ear's memory
@@ -142,10 +149,12 @@ def latency(name: str, make: Make, count: int, utterances: Utterances) -> Iterat
         yield "there is but one core here: two were not measured"
 
 
-def memory(name: str, make: Make, count: int, utterances: Utterances) -> Iterator[str]:
-    """What is held in memory, and by how much it grew in the second half."""
-    looks = alone(held, make, count, utterances)
-    yield f"{name}: memory [MB]"
+def memory(
+    name: str, make: Make, count: int, utterances: Utterances, hours: float = 0.0
+) -> Iterator[str]:
+    """What is held in memory, and by how much it grew in the second half. hours: see `held`."""
+    looks = alone(held, make, count, utterances, hours)
+    yield f"{name}: memory [MB]{f', in {hours:g} h' if hours else ''}"
     for when, size in looks:
         yield f"{when:<28}{size / MB:>8.0f}"
     sizes = [size for _, size in looks[2:]]

@@ -23,6 +23,7 @@ PARTS = {
 }
 SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
 UTTERANCES = {"latency": 60, "memory": 600}
+NOISE_HOURS = 0.5
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -63,7 +64,11 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--phrase", metavar="WORDS", help="talk --part wake: another wake phrase than ours"
     )
-    parser.add_argument("--hours", type=float, default=0.5, help="talk --part noise: of noise")
+    parser.add_argument(
+        "--hours", type=float,
+        help="talk --part noise: of noise (0.5); hear --part memory: the utterances spread over so "
+        "long by the clock (one after the other)",
+    )  # fmt: skip
 
 
 def run(given: argparse.Namespace, out: Out) -> None:
@@ -76,6 +81,8 @@ def run(given: argparse.Namespace, out: Out) -> None:
     for name, least in (("share", given.share), ("utterances", given.utterances)):
         if least is not None and least < 1:
             raise InputWrongError(f"--{name} must be 1 or more")
+    if given.hours is not None and not given.hours > 0:
+        raise InputWrongError("--hours must be more than 0")
     share = given.share or SHARES[given.what]
     if given.what == "talk":
         _talk(out, given, share)
@@ -142,7 +149,8 @@ def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
     from assistant.rehearsal import bench_speed
     from assistant.verbs import kit
 
-    work = bench_speed.latency if part == "latency" else bench_speed.memory
+    memory = partial(bench_speed.memory, hours=given.hours or 0.0)
+    work = bench_speed.latency if part == "latency" else memory
     for name in given.ear or [bench_ears.WHOLE]:
         count = given.utterances or UTTERANCES[part]
         yield from work(name, partial(bench_ears.ear, name), count, kit.utterances)
@@ -177,7 +185,9 @@ def _talked(
     from assistant.verbs import kit
 
     if part == "noise":
-        return bench_talk.heard_in_noise(kit.utterances, given.hours, hearer, kinds, noise)
+        return bench_talk.heard_in_noise(
+            kit.utterances, given.hours or NOISE_HOURS, hearer, kinds, noise
+        )
     if part == "wake":
         recordings = given.recordings
         return bench_wake.measure(hearer, kit.utterances, recordings, share, kinds, noise)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import mmap
 import os
+import time
 
 import pytest
 
@@ -79,6 +80,13 @@ def test_the_memory_of_an_ear_that_keeps_nothing_is_looked_at_on_the_way(voice: 
     assert [when for when, _ in looks[:2]] == ["before an ear is loaded", "with the ear"]
     assert [when for when, _ in looks[2:]] == [f"after {n} utterances" for n in range(2, 13, 2)]
     assert len(looks) == 2 + LOOKS
+
+
+@pytest.mark.sound
+def test_utterances_may_be_spread_over_some_time(voice: Voice) -> None:
+    begun = time.monotonic()
+    held(Deaf, 2, whole, hours=2.0 / 3600.0)
+    assert time.monotonic() - begun > 2.0
 
 
 @pytest.mark.sound
