@@ -81,7 +81,7 @@ class Course:
     @cached_property
     def water(self) -> WaterBelief:
         """The water over time."""
-        return WaterBelief(self.engine, self.history, self.warmth.at, self.passed, self.filled_kg)
+        return WaterBelief(self.engine, self.history, self.warmth, self.passed, self.filled_kg)
 
     @cached_property
     def _fed(self) -> bool:

@@ -11,6 +11,9 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TypeVar
 
+import numpy as np
+from numpy.typing import NDArray
+
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, PSI_PA, VOLUME_M3, number
 from assistant.messages import Report
@@ -246,14 +249,14 @@ def rounding_pa(pressures: tuple[Pressure, ...]) -> float:
     if not pressures:
         return 5.0 * PSI_PA
     unit = pressures[-1].unit_pa
-    values = [p.gauge_pa / unit for p in pressures if p.unit_pa == unit and p.gauge_pa > 0.0]
+    same = [p.gauge_pa for p in pressures if p.unit_pa == unit and p.gauge_pa > 0.0]
+    values = np.array(same) / unit
     steps = _usual_steps(unit)
-    few = len(set(values)) < 3
+    few = len(set(same)) < 3
     for step in steps:
         if few and step * unit > 5.5 * PSI_PA:
             continue
-        off = sum(1 for v in values if abs(v / step - round(v / step)) > 0.01)
-        if off * 8 <= len(values):
+        if _off(values, step, 0.01) * 8 <= len(values):
             return step * unit
     return steps[-1] * unit
 
@@ -268,12 +271,17 @@ def _usual_steps(unit_pa: float) -> tuple[float, ...]:
 
 def rounding_height(waters: tuple[Water, ...]) -> float:
     """The step people round the glass to: quarters, eighths or tenths, or finer."""
-    heights = [w.height for w in waters if w.height is not None]
-    few = len(set(heights)) < 3
+    heights = np.array([w.height for w in waters if w.height is not None])
+    few = len(set(heights.tolist())) < 3
     for step in (0.25, 0.125, 0.1, 0.05):
         if few and step == 0.25:
             continue
-        off = sum(1 for h in heights if abs(h / step - round(h / step)) > 0.02)
-        if off * 8 <= len(heights):
+        if _off(heights, step, 0.02) * 8 <= len(heights):
             return step
     return 0.05
+
+
+def _off(values: NDArray[np.float64], step: float, within: float) -> int:
+    """How many are no multiples of the step, within a share of it."""
+    steps = values / step
+    return int((np.abs(steps - np.round(steps)) > within).sum())

@@ -36,7 +36,7 @@ class Changes:
 
 def changes(water: WaterBelief, from_s: float, to_s: float) -> Changes:
     """What the movement between two times is made of."""
-    kelvin = water.kelvin_at(to_s)
+    kelvin = water.warmth.at(to_s)
     before, after = water.shown(from_s)[0], water.shown(to_s)[0]
     kg = water.mass(from_s)[0]
     by_warmth = glass.shown_for(water.engine, kg, kelvin) - before

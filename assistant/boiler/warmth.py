@@ -38,6 +38,13 @@ class Warmth:
         last = float(self.kelvin[-1])
         return max(min(last + on * self.after_k_per_s, max(self.hottest_k, last)), COLD_K)
 
+    def along(self, times_s: Array) -> Array:
+        """The temperature at each of some times [K]."""
+        kelvin = np.interp(times_s, self.time_s, self.kelvin)
+        for place in np.flatnonzero(times_s > self.time_s[-1]):
+            kelvin[place] = self.at(float(times_s[place]))
+        return kelvin
+
 
 def warmth(
     engine: Engine, history: History, ladder: Ladder, believed: tuple[Pressure, ...]

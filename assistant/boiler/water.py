@@ -8,7 +8,7 @@ it, is read through the temperature, so expansion is never taken for water.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -21,6 +21,7 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.history import History, Water, rounding_height
 from assistant.boiler.scales import LITRE_M3
 from assistant.boiler.steam import saturated
+from assistant.boiler.warmth import Warmth
 
 if TYPE_CHECKING:
     from assistant.boiler.estimate import Belief
@@ -107,7 +108,7 @@ class _Covariance:
 
 @dataclass(frozen=True)
 class WaterBelief:
-    """What is known of the water of one run. `kelvin_at`: the water's temperature at a time [K];
+    """What is known of the water of one run. warmth: its temperature;
     passed: what was reported to come and to go.
 
     Three explanations are weighed: a tight boiler, one that has lost water unseen all along, and
@@ -116,7 +117,7 @@ class WaterBelief:
 
     engine: Engine
     history: History
-    kelvin_at: Callable[[float], float]
+    warmth: Warmth
     passed: use.Passed
     filled_kg: float
     only: _Fit | None = None  # hold to one explanation
@@ -195,15 +196,14 @@ class WaterBelief:
             return ((1.0, self.only),)
         if not self.seen:
             return ()
-        kelvin = [self.kelvin_at(t) for t in self._times]
+        times = np.array(self._times)
+        kelvin = self.warmth.along(times)
         kg = [
             glass.water_shown_kg(self.engine, float(w.height or 0.0), k)
-            for w, k in zip(self.seen, kelvin, strict=True)
+            for w, k in zip(self.seen, kelvin.tolist(), strict=True)
         ]
         surprise = np.array(kg) - self._mean(self._times)
-        swelling = [self.swells(t) for t in self._times] if self._taken else [False] * len(kelvin)
-        noise = [self._noise_kg(s, k) for s, k in zip(swelling, kelvin, strict=True)]
-        fits = self._fitted(surprise, np.array(noise))
+        fits = self._fitted(surprise, self._noise_kg(self._swelling(times), kelvin))
         best = max(fit.log for fit in fits)
         weight = [CHANCES[fit.kind] * math.exp(max(fit.log - best, -100.0)) for fit in fits]
         return tuple((w / sum(weight), fit) for w, fit in zip(weight, fits, strict=True))
@@ -235,16 +235,19 @@ class WaterBelief:
             _Fit(kind, covariance[n], pull[n], float(logs[n])) for n, kind in enumerate(CHANCES)
         ]
 
-    def _noise_kg(self, swelling: bool, kelvin: float) -> float:
-        sd = math.hypot(self.step / math.sqrt(12.0), MISREAD)
-        sd += 0.15 if swelling else 0.0
-        warm_sd = 4.0 if kelvin < 375.0 else 1.5  # how well the temperature is known [K]
+    def _noise_kg(self, swelling: NDArray[np.bool_], kelvin: Array) -> Array:
+        sd = math.hypot(self.step / math.sqrt(12.0), MISREAD) + np.where(swelling, 0.15, 0.0)
+        warm_sd = np.where(kelvin < 375.0, 4.0, 1.5)  # how well the temperature is known [K]
         by_warmth = 8e-4 * warm_sd * self.filled_kg  # expansion per kelvin, IF97 near 100 C
-        return math.hypot(sd * self.span_kg, by_warmth)
+        return np.asarray(np.hypot(sd * self.span_kg, by_warmth), dtype=float)
 
     def swells(self, at_s: float) -> bool:
         """Whether the level at a time may be swell: steam was first taken just before."""
-        return any(0.0 <= at_s - begun_s <= SWELL_S for begun_s in self._taken)
+        return bool(self._swelling(np.array([at_s]))[0])
+
+    def _swelling(self, times_s: Array) -> NDArray[np.bool_]:
+        after = times_s[:, None] - np.array(self._taken)[None, :]
+        return np.asarray(((after >= 0.0) & (after <= SWELL_S)).any(axis=1))
 
     @cached_property
     def _taken(self) -> tuple[float, ...]:
@@ -337,7 +340,7 @@ class WaterBelief:
 
         kelvin: of the water then, where it is not as called.
         """
-        hot = self.kelvin_at(at_s) if kelvin is None else kelvin
+        hot = self.warmth.at(at_s) if kelvin is None else kelvin
         kg, spread = self.mass(at_s)
         middle = glass.shown_for(self.engine, kg, hot)
         return middle, math.hypot(spread * self.glass_per_kg(hot), 0.025)
