@@ -181,7 +181,7 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
     """
     raw = read_bytes(path, MOST_BYTES)
     _newer_first(raw, path)
-    with not_collecting():
+    with _not_collecting():
         found = chain.follow(
             raw,
             tuple(f'"{name}"'.encode() for name in only),
@@ -197,9 +197,8 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
 
 
 @contextmanager
-def not_collecting() -> Iterator[None]:
-    """No search for circles meanwhile: among many new values that have hardly any it takes a fifth
-    of the time. What is lost in circles stays in memory until then."""
+def _not_collecting() -> Iterator[None]:
+    """No search for circles among many new values that have none: a fifth of the time."""
     was_on = gc.isenabled()
     gc.disable()
     try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import time
 from dataclasses import dataclass
 from pathlib import Path
@@ -76,10 +77,13 @@ def _rebuilt(kept: book.Book) -> tuple[Session, float | None]:
     """The session as it was, and the time of its last event; None before the first."""
     session = Session(parts_of(book.header_of_book(kept)))
     last = None
-    with book.not_collecting():
+    gc.freeze()  # the book stays meanwhile: no search for circles need go through it
+    try:
         for turn in kept.turns():
             session.handle(turn.event)
             last = turn.event.at
+    finally:
+        gc.unfreeze()
     return session, last
 
 
