@@ -181,7 +181,7 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
     """
     raw = read_bytes(path, MOST_BYTES)
     _newer_first(raw, path)
-    with _not_collecting():
+    with not_collecting():
         found = chain.follow(
             raw,
             tuple(f'"{name}"'.encode() for name in only),
@@ -197,7 +197,7 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
 
 
 @contextmanager
-def _not_collecting() -> Iterator[None]:
+def not_collecting() -> Iterator[None]:
     """No search for circles among many new values that have none: a fifth of the time."""
     was_on = gc.isenabled()
     gc.disable()

@@ -39,9 +39,20 @@ def resume(
     """
     if not folder.is_dir():
         raise InputWrongError(_nothing_there(folder, name))
+    try:
+        return _gone_on_with(folder, name, due, now_s)
+    finally:
+        gc.unfreeze()
+
+
+def _gone_on_with(
+    folder: Path, name: str, due: tuple[DueSoon, ...] | None, now_s: float | None
+) -> Back:
     lock = lock_engine(folder, name)  # before it is read: whoever still writes is not to add to it
     try:
-        kept = _found(folder, name)
+        with book.not_collecting():
+            kept = _found(folder, name)
+            gc.freeze()  # the book stays meanwhile: no search for circles need go through it
         path = kept.path
         written_s = path.stat().st_mtime
     except BaseException:
@@ -77,13 +88,9 @@ def _rebuilt(kept: book.Book) -> tuple[Session, float | None]:
     """The session as it was, and the time of its last event; None before the first."""
     session = Session(parts_of(book.header_of_book(kept)))
     last = None
-    gc.freeze()  # the book stays meanwhile: no search for circles need go through it
-    try:
-        for turn in kept.turns():
-            session.handle(turn.event)
-            last = turn.event.at
-    finally:
-        gc.unfreeze()
+    for turn in kept.turns():
+        session.handle(turn.event)
+        last = turn.event.at
     return session, last
 
 
