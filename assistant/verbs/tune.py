@@ -41,6 +41,10 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--final", action="store_true", help="only the last run, without keeping anybody out"
     )
+    parser.add_argument(
+        "--mean", type=Path, metavar="FILE", action="append", default=[],
+        help="learn nothing: only make one of several files (given twice at least), their mean",
+    )  # fmt: skip
     parser.add_argument("--gather", action="store_true", help="only make the gathered folder")
     parser.add_argument("--mine", action="store_true", help="learn its owner's voice")
     parser.add_argument("--forget", action="store_true", help="--mine: delete all of it")
@@ -51,6 +55,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
     """Gather, learn, judge and write; returns 0."""
     if given.forget and not given.mine:
         raise InputWrongError("--forget goes with --mine")
+    if given.mean:
+        return _mean(given, out)
     if given.mine:
         return _forget(out) if given.forget else _mine(given, out)
     if not given.gather:
@@ -61,6 +67,16 @@ def run(given: argparse.Namespace, out: Out) -> int:
         _gather(given, out)
     if not given.gather:
         _recipe(given, out)
+    return 0
+
+
+def _mean(given: argparse.Namespace, out: Out) -> int:
+    from assistant.hearing.tune.recipe import mean_of
+
+    if len(given.mean) < 2:
+        raise InputWrongError("--mean wants two files at least: give it again")
+    mean_of(given.mean, given.out)
+    out.line(f"{given.out}: the mean of {len(given.mean)} files")
     return 0
 
 

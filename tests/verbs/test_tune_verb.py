@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from assistant.cli import main
+from assistant.hearing.tuning import read_changes, write_changes
 
 
 def test_forgetting_says_what_was_there(
@@ -44,3 +46,25 @@ def test_without_torch_it_is_said_first_and_how_to_get_it(
     assert ".[tune]" in capsys.readouterr().err
     assert not (tmp_path / "none").exists(), "nothing was gathered for nothing"
     assert main(["tune", "--mine"]) == 3
+
+
+def test_the_mean_of_two_files(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rng = np.random.default_rng(0)
+    each = []
+    for name in ("one", "other"):
+        changes = {
+            "some/A": rng.standard_normal((4, 6), np.float32),
+            "some/B": rng.standard_normal((5, 4), np.float32),
+            "bias": rng.standard_normal(5, np.float32),
+        }
+        write_changes(tmp_path / f"{name}.npz", changes)
+        each.append(changes)
+    made = tmp_path / "both.npz"
+    files = [str(tmp_path / f"{name}.npz") for name in ("one", "other")]
+    assert main(["tune", "--mean", files[0], "--mean", files[1], "--out", str(made)]) == 0
+    both = read_changes(made)
+    wanted = sum(one["some/B"] @ one["some/A"] for one in each) / 2
+    assert np.abs(both["some/B"] @ both["some/A"] - wanted).max() < 1e-2
+    assert np.abs(both["bias"] - (each[0]["bias"] + each[1]["bias"]) / 2).max() < 1e-2
+    assert "mean of 2" in capsys.readouterr().out
+    assert main(["tune", "--mean", files[0], "--out", str(made)]) == 2
