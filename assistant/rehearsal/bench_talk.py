@@ -1,6 +1,7 @@
 """What `footplate bench talk` measures: sound in, decision out, in many voices beside an engine.
 
-Knows voices, noises, the ear and the decision; no boiler helps. Times need a quiet machine.
+Knows voices, noises, the ear and the decision. Nothing is believed of a boiler; what its gauges
+cannot show may be asked again, as in a session. Times need a quiet machine.
 """
 
 from __future__ import annotations
@@ -140,15 +141,16 @@ def judged(
     trials: Iterable[Trial],
     chance: Chance = no_chance,
     objection: Objection = no_objection,
+    limits: Objection = no_objection,
 ) -> Outcomes:
-    """Hear them all and decide. chance, objection: the boiler's say on a reading, none by
-    default."""
+    """Hear them all and decide. chance, objection: the boiler's say on a reading; limits: why a
+    reading is on no gauge; none by default."""
     found = Outcomes()
     for trial in trials:
         heard = utterances(trial.sound)
         begin = perf_counter()
         told = [hearer.heard(sound, trial.expected, 0.0) for sound in heard]
-        decisions = [decide(one, trial.expected, chance, objection) for one in told]
+        decisions = [decide(one, trial.expected, chance, objection, limits=limits) for one in told]
         found.seconds.append((perf_counter() - begin) / max(1, len(heard)))
         kinds = {_named(d.kind, d.meaning, trial.meant) for d in decisions} or {"ignored"}
         kind = max(kinds, key=lambda name: KINDS_BY_WEIGHT.index(name))
@@ -250,10 +252,11 @@ def measure(
     share: int = 2,
     kinds: Sequence[str] = ("mix",),
     noise: Noise = engine_noise,
+    limits: Objection = no_objection,
 ) -> Iterator[str]:
     """The tables of one part, line by line: sentences, others or teens, beside each kind of noise.
 
-    Without noise they are measured once.
+    Without noise they are measured once. limits: see `judged`.
     """
     yield LEGEND
     yield HEADER
@@ -264,7 +267,8 @@ def measure(
         for snr_db in PARTS[part][1]:
             if snr_db is None and kind != kinds[0]:
                 continue
-            made = judged(hearer, utterances, _trials(part, share, recordings, snr_db, kind, noise))
+            trials = _trials(part, share, recordings, snr_db, kind, noise)
+            made = judged(hearer, utterances, trials, limits=limits)
             wrong += made.wrong
             yield made.line(f"{PARTS[part][0]} {level_name(snr_db)}")
     yield from (f"wrong: {line}" for line in wrong)

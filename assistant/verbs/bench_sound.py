@@ -181,6 +181,8 @@ def _talked(
     kinds: Sequence[str],
     noise: Noise,
 ) -> Iterator[str]:
+    from assistant.boiler.history import fault
+    from assistant.files.engine_file import find_engine
     from assistant.rehearsal import bench_talk, bench_wake
     from assistant.verbs import kit
 
@@ -191,4 +193,7 @@ def _talked(
     if part == "wake":
         recordings = given.recordings
         return bench_wake.measure(hearer, kit.utterances, recordings, share, kinds, noise)
-    return bench_talk.measure(hearer, kit.utterances, given.recordings, part, share, kinds, noise)
+    limits = partial(fault, find_engine(kit.PRACTICE).engine)
+    return bench_talk.measure(
+        hearer, kit.utterances, given.recordings, part, share, kinds, noise, limits
+    )

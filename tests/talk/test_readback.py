@@ -109,9 +109,9 @@ def test_by_what_the_ear_is_sure_of(what: Heard, expected: Expected, kind: str) 
     ("log_ratio", "average", "kind"),
     [
         (0.0, -0.5, "accept"),
-        (-4.5, -1.2, "accept"),  # the limits themselves pass
+        (-4.5, -0.85, "accept"),  # the limits themselves pass
         (-4.6, -0.5, "again"),  # faint, but a question is open
-        (0.0, -1.22, "again"),
+        (0.0, -0.87, "again"),
         (-5.6, -0.5, "again"),
         (0.0, -1.3, "again"),
         (0.0, -2.0, "again"),
@@ -173,7 +173,7 @@ def test_what_is_hardly_for_us_is_passed_over_when_nothing_was_asked(log_ratio, 
 @pytest.mark.parametrize(
     ("meaning", "log_ratio", "average", "kind"),
     [
-        (Order("repeat"), -2.9, -1.4, "accept"),
+        (Order("repeat"), -2.9, -0.8, "accept"),
         (Order("repeat"), -3.1, -0.4, "again"),
         (Order("skip"), -4.1, -0.4, "confirm"),
         (psi(75), -4.6, -0.4, "again"),
@@ -430,10 +430,10 @@ def test_a_clank_is_too_short_to_be_a_word(audio_s: float, kind: str) -> None:
 @pytest.mark.parametrize(
     ("log_ratio", "average", "doubted", "kind"),
     [
-        (-2.0, -1.03, None, "confirm"),
+        (-2.0, -0.8, None, "confirm"),
         (-3.0, -1.3, None, "again"),
         (-3.0, -1.3, Report("pressure", 65.0, "psi"), "accept"),  # said again: the two agree
-        (-2.0, -1.03, Report("pressure", 60.0, "psi"), "confirm"),  # they do not
+        (-2.0, -0.8, Report("pressure", 60.0, "psi"), "confirm"),  # they do not
         (-4.6, -1.3, Report("pressure", 65.0, "psi"), "again"),  # too unlike any of ours
     ],
 )
