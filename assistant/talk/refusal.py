@@ -45,8 +45,8 @@ class Gates:
 
 
 # Log ratios were measured on the bundled ear, heard at three paces where it was unsure. Ours: 560
-# product sentences in fourteen synthetic voices (clean to 5 dB of engine mix), 174 bare readings (10
-# and 5 dB). Not ours: 301 stretches at 10 dB, people's orders to a coffee machine and sentences
+# product sentences in fourteen synthetic voices (clean to 5 dB of engine mix), 174 bare readings
+# (10 and 5 dB). Not ours: 301 stretches at 10 dB, people's orders to a coffee machine and sentences
 # chosen near ours, held to the questions of a steam-up. Of phrases, asked for or not, none of the
 # 301 is above -6.5 and 232 of 234 of ours are; bare numbers are what other talk falls into.
 # Nats a token, measured again on the ear as tuned now: of 537 sentences of ours at 10 and 5 dB that
@@ -54,9 +54,9 @@ class Gates:
 # from them) less than one in a hundred; other talk that was taken or asked about for its log ratio
 # lies about it: of 8 of 600, 4 below.
 HEARD = -0.85
-# What may not be taken is asked again, not asked about, but for single words and bare numbers: of 53
-# sentences of ours that were rightly asked about because two meanings were near, two had not the log
-# ratio to be taken, and of other talk most.
+# What may not be taken is asked again, not asked about, but for single words and bare numbers: of
+# 53 sentences of ours that were rightly asked about because two meanings were near, two had not the
+# log ratio to be taken, and of other talk most.
 GATES: Mapping[Manner, Gates] = MappingProxyType(
     {
         "phrase asked for": Gates(Gate(-6.5, HEARD), Gate(-6.5, HEARD), Gate(-13.0, -3.0)),
