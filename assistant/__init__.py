@@ -1,3 +1,3 @@
 """A voice-and-checklist assistant for raising steam on a small coal-fired boiler."""
 
-__version__ = "0.2.1"
+__version__ = "0.2.0"
