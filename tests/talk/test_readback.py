@@ -109,10 +109,10 @@ def test_by_what_the_ear_is_sure_of(what: Heard, expected: Expected, kind: str) 
     ("log_ratio", "average", "kind"),
     [
         (0.0, -0.5, "accept"),
-        (-4.5, -0.85, "accept"),  # the limits themselves pass
-        (-4.6, -0.5, "again"),  # faint, but a question is open
-        (0.0, -0.87, "again"),
-        (-5.6, -0.5, "again"),
+        (-4.5, -1.2, "accept"),  # the limits themselves pass
+        (-4.6, -0.5, "confirm"),
+        (0.0, -1.22, "confirm"),
+        (-5.6, -0.5, "again"),  # faint, but a question is open
         (0.0, -1.3, "again"),
         (0.0, -2.0, "again"),
         (-13.1, -0.5, "ignore"),
@@ -160,8 +160,8 @@ def test_each_gate_asks_for_less_than_the_one_before(sort) -> None:
     gates = refusal.GATES[sort]
     order = [gates.take, gates.ask, gates.faint]
     assert order == sorted(order, key=lambda gate: (-gate.log_ratio, -gate.average))
-    # Single words and bare numbers may be asked about where they may not be taken; nothing else.
-    assert (gates.ask != gates.take) == (sort in ("word", "bare"))
+    # What nothing asks for and may not be taken is not asked about, but for words and numbers.
+    assert (gates.ask == gates.take) == (sort in ("phrase", "named"))
 
 
 @pytest.mark.parametrize(("log_ratio", "average"), [(-6.5, -0.5), (0.0, -2.2), (-5.5, -1.7)])
@@ -176,7 +176,7 @@ def test_what_is_hardly_for_us_is_passed_over_when_nothing_was_asked(log_ratio, 
         (Order("repeat"), -2.9, -0.8, "accept"),
         (Order("repeat"), -3.1, -0.4, "again"),
         (Order("skip"), -4.1, -0.4, "confirm"),
-        (psi(75), -4.6, -0.4, "again"),
+        (psi(75), -4.6, -0.4, "confirm"),
         (OUT, -2.6, -0.4, "confirm"),
         (Answer("yes"), -2.9, -0.4, "again"),
         (Answer("no"), -2.9, -0.4, "again"),
