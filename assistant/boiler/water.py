@@ -108,8 +108,8 @@ class _Covariance:
 
 @dataclass(frozen=True)
 class WaterBelief:
-    """What is known of the water of one run. warmth: its temperature;
-    passed: what was reported to come and to go.
+    """What is known of the water of one run. warmth: its temperature; passed: what was reported to
+    come and to go.
 
     Three explanations are weighed: a tight boiler, one that has lost water unseen all along, and
     one in which that sets in on the way (`CHANCES`).
@@ -216,11 +216,11 @@ class WaterBelief:
         covariance, pull = np.empty_like(prior), np.empty((len(prior), count))
         weight = np.ones((len(prior), count))
         moving = np.arange(len(prior))
-        own_place = np.arange(count)
+        diagonal = np.arange(count)
         for _ in range(6):
             own = prior[moving]
             noisy = own.copy()
-            noisy[:, own_place, own_place] += noise**2 / weight[moving]
+            noisy[:, diagonal, diagonal] += noise**2 / weight[moving]
             pulled = np.linalg.solve(noisy, surprise[:, None])
             left = (surprise - (own @ pulled)[..., 0]) / noise
             before, now = weight[moving], (FREEDOM + 1.0) / (FREEDOM + left**2)

@@ -29,7 +29,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--numbers", type=Path, metavar="FOLDER", action="append", default=[],
         help="number words read by one more person: 0.wav to 20.wav, 30.wav to 90.wav, "
-        "hundred.wav; may be given again",
+        "hundred.wav, or named by the words; may be given again",
     )  # fmt: skip
     parser.add_argument("--out", type=Path, metavar="FILE", default=Path("tuned_encoder.npz"))
     parser.add_argument("--seed", type=int, default=0)
