@@ -176,11 +176,11 @@ class Scene:
                 self._watch(self.at, "assistant", effect)
                 self._note(effect)
             self._reminded(effects)
-        for say in [e for e in effects if isinstance(e, Say)]:
-            if self._over:
-                return
-            self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
-            waiting.append(Spoke(self.at, say.text))
+            for say in [e for e in effects if isinstance(e, Say)]:
+                if self._over:
+                    return
+                self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
+                waiting.append(Spoke(self.at, say.text))
 
     def _reminded(self, effects: list[Effect]) -> None:
         """The step in hand was put again: the operator, who gave up, says it once more."""
