@@ -67,8 +67,10 @@ class SpokenVoice:
         name: str | None = None,
         deadline_s: float = SENTENCE_S,
         command: tuple[str, ...] = (sys.executable, "-m", "assistant.devices.voice"),
+        most_kept: int = CACHE_FILES,
     ) -> None:
         self._cache = cache
+        self._most_kept = most_kept
         self._name = name
         self._deadline_s = deadline_s
         self._command = command
@@ -78,14 +80,18 @@ class SpokenVoice:
         self.trouble = ""
 
     def prepare(self) -> None:
-        """Start the synthesiser's process."""
+        """Start the synthesiser's process; sentences too many in the cache go meanwhile."""
         with contextlib.suppress(OSError):  # it is told when a sentence is wanted
             self._process = self._process or self._begin()
+        if self._cache is not None:
+            prune(self._cache, self._most_kept)
 
     def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
         """The sound of a sentence; None, with `trouble` set, when it cannot be made in time."""
         kept = self._place(text, pace_wpm)
         if kept is not None and (clip := _read(kept)) is not None:
+            with contextlib.suppress(OSError):  # a folder that cannot be written is no trouble
+                os.utime(kept)  # used now: pruned last
             return clip
         if time.monotonic() < self._rests_until_s:
             return None
@@ -201,9 +207,10 @@ def cache_folder() -> Path | None:
 
 def prune(folder: Path, keep: int = CACHE_FILES) -> None:
     """Remove the sentences not used for longest when there are more than `keep`."""
-    kept = sorted(folder.glob("*.wav"), key=lambda file: file.stat().st_mtime, reverse=True)
-    for file in kept[keep:]:
-        file.unlink(missing_ok=True)
+    with contextlib.suppress(OSError):  # another session may prune the same folder just now
+        kept = sorted(folder.glob("*.wav"), key=lambda file: file.stat().st_mtime, reverse=True)
+        for file in kept[keep:]:
+            file.unlink(missing_ok=True)
 
 
 def _read(file: Path) -> Clip | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
 import time
@@ -18,6 +19,17 @@ DIES = "import sys; sys.stdin.readline()"
 REFUSES = (
     "import sys; sys.stdin.readline(); print('the synthesiser failed: no library', flush=True)"
 )
+
+
+# A second of sound for every order.
+HUMS = """
+import json, sys, wave
+for line in sys.stdin:
+    with wave.open(json.loads(line)["to"], "wb") as file:
+        file.setparams((1, 2, 16000, 0, "NONE", ""))
+        file.writeframes(b"\\1\\1" * 16000)
+    print("made", flush=True)
+"""
 
 
 def voice_of(program: str, cache: Path | None = None, deadline_s: float = 0.3) -> SpokenVoice:
@@ -80,14 +92,29 @@ def test_a_synthesiser_that_is_not_there_is_no_error() -> None:
 
 
 def test_kept_sentences_are_pruned_oldest_first(tmp_path: Path) -> None:
-    import os
-
     for number in range(5):
         file = tmp_path / f"{number}.wav"
         file.write_bytes(b"")
         os.utime(file, (number, number))
     prune(tmp_path, keep=2)
     assert sorted(file.name for file in tmp_path.iterdir()) == ["3.wav", "4.wav"]
+
+
+def test_a_voice_that_gets_ready_prunes_its_cache_and_what_was_used_goes_last(
+    tmp_path: Path,
+) -> None:
+    voice = SpokenVoice(tmp_path, command=(sys.executable, "-c", HUMS), most_kept=3)
+    for age, text in enumerate(("used again", "second", "third", "fourth", "fifth")):
+        assert voice.make(text) is not None
+        kept = voice._place(text, 140)
+        assert kept is not None
+        os.utime(kept, (age, age))
+    voice.close()
+    assert voice.make("used again") is not None
+    voice.prepare()
+    voice.close()
+    left = {voice._place(text, 140) for text in ("used again", "fourth", "fifth")}
+    assert set(tmp_path.iterdir()) == left
 
 
 def test_the_fake_hums_as_long_as_the_words_take() -> None:
