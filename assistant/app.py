@@ -32,19 +32,6 @@ class Performer(Protocol):
     def perform(self, at_s: float, effect: Effect) -> None: ...
 
 
-class NoBook:
-    """Keeps nothing: for replays and tests."""
-
-    def event(self, event: Event) -> None:
-        """Nothing is written."""
-
-    def effect(self, at_s: float, effect: Effect) -> None:
-        """Nothing is written."""
-
-    def sync(self) -> None:
-        """Nothing to sync."""
-
-
 class Loop:
     """Hands each event to the session and its effects to the performers, by way of the book.
 
@@ -66,28 +53,37 @@ class Loop:
         return len(self._unwritten)
 
     def turn(self, event: Event) -> list[Effect]:
-        """One event through the house. The book is on the disk before any effect is performed."""
+        """One event through the house: written, thought about; its effects written, then performed.
+
+        An utterance that kills whoever thinks about it is in the book all the same. The book is on
+        the disk before any effect is performed.
+        """
+        was_lost = self.book_lost
+        self._write([event])
         effects = self.session.handle(event)
-        self._unwritten += [event, *((event.at, effect) for effect in effects)]
-        told = self._write(sync=bool(effects))
-        for effect in (*told, *effects):
+        self._write([(event.at, effect) for effect in effects], sync=bool(effects) or was_lost)
+        for effect in (*self._news(was_lost), *effects):
             for performer in self._performers:
                 performer.perform(event.at, effect)
             if isinstance(effect, Ended):
                 self.ended = effect
         return effects
 
-    def _write(self, sync: bool) -> list[Effect]:
-        """Write what is waiting; what is to be told of the book itself."""
-        was_lost, self.book_lost = self.book_lost, False
+    def _write(self, entries: list[Entry], sync: bool = False) -> None:
+        """Write what waited before and these; what cannot be written waits on."""
+        self._unwritten += entries
+        self.book_lost = False
         try:
             while self._unwritten:
                 self._enter(self._unwritten[0])
                 del self._unwritten[0]
-            if sync or was_lost:
+            if sync:
                 self._book.sync()
         except WorldFailedError:
             self.book_lost = True
+
+    def _news(self, was_lost: bool) -> list[Effect]:
+        """What is to be said of the book itself."""
         if self.book_lost == was_lost:
             return []
         return [Say(book_lost() if self.book_lost else book_back(), Urgency.ALARM)]

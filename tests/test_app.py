@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
 from session_story import parts
 
 from assistant.app import Loop
 from assistant.errors import WorldFailedError
+from assistant.files import book
 from assistant.hearing.typed_ear import hear_typed
-from assistant.messages import Effect, Event, Say, Started, StopAsked, Tick
+from assistant.messages import Effect, Event, Heard, Say, Started, StopAsked, Tick
 from assistant.session import Session
+from assistant.verbs.replay import replay
 
 
 class Paper:
@@ -85,3 +93,58 @@ def test_the_end_is_noticed() -> None:
     assert loop.ended is None
     loop.turn(StopAsked(1.0))
     assert loop.ended is not None
+
+
+def test_an_utterance_that_kills_whoever_thinks_about_it_is_in_the_book(tmp_path: Path) -> None:
+    """A process of its own is killed inside `handle`, as by a lack of memory or a fault in C."""
+    program = """
+import os, signal, sys
+from pathlib import Path
+from session_story import parts
+from assistant.app import Loop
+from assistant.files.engine_file import find_engine
+from assistant.files.journal import Journal
+from assistant.hearing.typed_ear import hear_typed
+from assistant.messages import Heard, Started
+from assistant.session import Session
+from assistant.verbs.parts import header_of
+
+class Deadly(Session):
+    def handle(self, event):
+        if isinstance(event, Heard):
+            os.kill(os.getpid(), signal.SIGKILL)
+        return super().handle(event)
+
+header = header_of(find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "test")
+with Journal.create(Path(sys.argv[1]), header) as journal:
+    loop = Loop(Deadly(parts()), journal)
+    loop.turn(Started(0.0))
+    loop.turn(hear_typed("regulator shut", loop.session.expected, 5.0))
+"""
+    path = tmp_path / "killed.jsonl"
+    where = {**os.environ, "PYTHONPATH": str(Path(__file__).parent / "sessions")}
+    died = subprocess.run([sys.executable, "-c", program, path], env=where, check=False)
+    assert died.returncode == -signal.SIGKILL
+    kept = book.read(path)
+    assert kept.state == "whole"
+    assert [e.alternatives[0].words for e in kept.events() if isinstance(e, Heard)] == [
+        "regulator shut"
+    ]
+    assert replay(path).differing == ()
+    assert replay(path).broken_off == 1
+
+
+def test_what_was_thought_about_is_written_before_and_not_twice() -> None:
+    paper = Paper()
+
+    class Looks(Session):
+        def handle(self, event: Event) -> list[Effect]:
+            assert paper.written[-1] is event
+            return super().handle(event)
+
+    loop = Loop(Looks(parts()), paper)
+    for event in (Started(0.0), Tick(1.0), StopAsked(2.0)):
+        loop.turn(event)
+    assert [e for e in paper.written if not isinstance(e, Effect)] == [
+        Started(0.0), Tick(1.0), StopAsked(2.0),
+    ]  # fmt: skip
