@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from assistant.boiler import estimate
+from assistant.belief import estimate
 from assistant.messages import (
     DeviceBack,
     DeviceLost,

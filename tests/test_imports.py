@@ -1,36 +1,33 @@
-"""The house's one rule: imports run one way. Held by walking the syntax trees."""
+"""Imports run one way: which room takes from which, exactly, and no circle anywhere."""
 
 from __future__ import annotations
 
 import ast
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 ROOT = Path(__file__).parent.parent / "assistant"
 
-# A room may import its own modules and any room named here. `errors` and `messages` are for all.
-ALLOWED: dict[str, set[str]] = {
-    "errors": set(),
-    "messages": set(),
+# What each room takes from others: exactly these, no more and no fewer. A room may import its own
+# modules; `errors`, `messages` and the version are for all.
+ARROWS: dict[str, set[str]] = {
     "boiler": set(),
-    "procedure": {"boiler"},
-    "talk": {"boiler"},
-    "watch": {"boiler"},
-    "turn": {"procedure", "talk", "watch", "boiler"},
-    "session": {"turn", "procedure", "talk", "watch", "boiler"},
-    "files": {"session", "procedure", "talk", "watch", "boiler"},
-    "devices": {"session", "procedure", "talk", "watch", "boiler"},
+    "cli": set(),
+    "devices": set(),
+    "talk": set(),
+    "belief": {"boiler"},
     "hearing": {"talk"},
-    "report": {"session", "files", "procedure", "talk", "watch", "boiler"},
-    "rehearsal": {"session", "files", "devices", "hearing", "procedure", "talk", "watch", "boiler"},
-    "app": {"session", "files", "devices", "hearing", "report", "rehearsal", "talk", "boiler"},
-    "verbs": {
-        "turn",
-        "app", "session", "files", "devices", "hearing", "report", "rehearsal",
-        "procedure", "talk", "watch", "boiler",
-    },
-    "cli": {"verbs"},
+    "procedure": {"boiler"},
+    "watch": {"boiler"},
+    "files": {"boiler", "talk", "belief", "procedure", "watch"},
+    "turn": {"boiler", "talk", "belief", "procedure", "watch"},
+    "report": {"boiler", "belief", "procedure", "files"},
+    "session": {"talk", "belief", "procedure", "watch", "turn"},
+    "app": {"talk", "session"},
+    "rehearsal": {"boiler", "devices", "talk", "belief", "hearing", "procedure", "files", "session"},
+    "verbs": {"boiler", "devices", "talk", "belief", "hearing", "procedure", "files", "turn", "report", "session", "app", "rehearsal"},
 }  # fmt: skip
 
 # Libraries that only one module each may import.
@@ -44,14 +41,23 @@ ONE_PLACE = {
     "onnxruntime": {"hearing/detector.py"},
 }
 
+# Rooms that think: no clock, no thread, no chance, no network, no file.
+THINKING = {"boiler", "belief", "procedure", "talk", "watch", "turn", "session", "messages"}
+OUTSIDE = {"time", "threading", "random", "socket", "os", "pathlib", "subprocess"}
+
+FOR_ALL = {"errors", "messages", "__init__"}
 MODULES = sorted(ROOT.rglob("*.py"))
+NAMES = {
+    ".".join((ROOT.name, *m.relative_to(ROOT).with_suffix("").parts)).removesuffix(".__init__"): m
+    for m in MODULES
+}
 
 
 def room_of(module: Path) -> str:
-    first = module.relative_to(ROOT).parts[0]
-    return first.removesuffix(".py")
+    return module.relative_to(ROOT).parts[0].removesuffix(".py")
 
 
+@cache
 def imports(module: Path) -> list[tuple[str, int]]:
     """Absolute dotted names imported anywhere in the module, with their lines."""
     found: list[tuple[str, int]] = []
@@ -60,22 +66,72 @@ def imports(module: Path) -> list[tuple[str, int]]:
             found += [(alias.name, node.lineno) for alias in node.names]
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{module}:{node.lineno}: relative import"
-            base = node.module or ""
-            found += [(f"{base}.{alias.name}", node.lineno) for alias in node.names]
+            found += [(f"{node.module}.{alias.name}", node.lineno) for alias in node.names]
     return found
 
 
-@pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(ROOT)))
-def test_imports_run_one_way(module: Path) -> None:
-    room = room_of(module)
-    if room in {"__init__", "__main__"}:
-        return
-    allowed = ALLOWED[room] | {room, "errors", "messages", "__version__"}
+def taken_from(module: Path) -> dict[Path, int]:
+    """The modules of ours that it imports, with the line of the first import."""
+    taken: dict[Path, int] = {}
     for name, line in imports(module):
-        parts = name.split(".")
-        if parts[0] == "assistant":
-            target = parts[1] if len(parts) > 1 else "__init__"
-            assert target in allowed, f"{module}:{line}: {room} must not import {name}"
+        for wanted in (name, name.rpartition(".")[0]):
+            if wanted in NAMES and NAMES[wanted] != module:
+                taken.setdefault(NAMES[wanted], line)
+                break
+    return taken
+
+
+def test_each_room_takes_from_exactly_the_rooms_it_is_said_to() -> None:
+    used: dict[str, set[str]] = {}
+    for module in MODULES:
+        room = room_of(module)
+        if room not in FOR_ALL:
+            used.setdefault(room, set())
+            used[room] |= {room_of(other) for other in taken_from(module)} - FOR_ALL - {room}
+    assert used == ARROWS
+
+
+def test_errors_and_messages_take_nothing() -> None:
+    for name in ("errors", "messages"):
+        assert {room_of(other) for other in taken_from(ROOT / f"{name}.py")} <= {"__init__"}
+
+
+def test_there_is_no_circle_inside_a_room_or_between_rooms() -> None:
+    between = {room: set(taken) for room, taken in ARROWS.items()}
+    assert circle_in(between) == []
+    inside = {
+        str(m.relative_to(ROOT)): {str(t.relative_to(ROOT)) for t in taken_from(m)} for m in MODULES
+    }
+    assert circle_in(inside) == []
+
+
+def circle_in(arrows: dict[str, set[str]]) -> list[str]:
+    """One circle, in its order; empty when there is none."""
+    done: set[str] = set()
+
+    def down(node: str, way: list[str]) -> list[str]:
+        if node in way:
+            return [*way[way.index(node) :], node]
+        if node in done:
+            return []
+        for other in sorted(arrows.get(node, ())):
+            if found := down(other, [*way, node]):
+                return found
+        done.add(node)
+        return []
+
+    return next((found for node in sorted(arrows) if (found := down(node, []))), [])
+
+
+@pytest.mark.parametrize(
+    ("arrows", "circle"),
+    [
+        ({"a": {"b"}, "b": {"c"}, "c": set()}, []),
+        ({"a": {"b"}, "b": {"c"}, "c": {"b"}}, ["b", "c", "b"]),
+    ],
+)
+def test_a_circle_is_found(arrows: dict[str, set[str]], circle: list[str]) -> None:
+    assert circle_in(arrows) == circle
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(ROOT)))
@@ -87,18 +143,8 @@ def test_each_outside_engine_is_imported_in_one_place(module: Path) -> None:
             assert here in ONE_PLACE[library], f"{module}:{line}: {library} belongs elsewhere"
 
 
-def test_thinking_rooms_never_read_the_clock() -> None:
+def test_thinking_rooms_touch_no_clock_thread_chance_network_or_file() -> None:
     for module in MODULES:
-        if room_of(module) in {
-            "boiler",
-            "procedure",
-            "talk",
-            "watch",
-            "turn",
-            "session",
-            "messages",
-        }:
+        if room_of(module) in THINKING:
             for name, line in imports(module):
-                assert name.split(".")[0] not in {"time", "threading", "random", "socket"}, (
-                    f"{module}:{line}: {name} in a thinking room"
-                )
+                assert name.split(".")[0] not in OUTSIDE, f"{module}:{line}: {name}"

@@ -1,1 +1,1 @@
-"""What we know of water, steam and fire. Knows no speech, no file, no clock."""
+"""Physics of water, steam and vessel. Knows no readings, no speech, no file, no clock."""

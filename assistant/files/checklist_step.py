@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from assistant.boiler.history import STATES
+from assistant.belief.history import STATES
 from assistant.files import units
 from assistant.files.placed_yaml import Found, Listing, Node, Table
 from assistant.files.suggest import closest, did_you_mean, shown

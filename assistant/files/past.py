@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
+from assistant.belief.history import fault
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import fault
 from assistant.errors import FootplateError, InputWrongError
 from assistant.files import book, places
 from assistant.files.codec import NotAMessageError, effect_from_record

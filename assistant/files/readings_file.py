@@ -13,8 +13,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.belief.history import OUT_OF_SIGHT, STATES, fault
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import OUT_OF_SIGHT, STATES, fault
 from assistant.files.engine_file import EngineFile
 from assistant.files.placed_yaml import Found, read_text
 from assistant.files.readings_row import (

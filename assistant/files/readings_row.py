@@ -6,7 +6,7 @@ import datetime
 import math
 import re
 
-from assistant.boiler.history import OUT_OF_SIGHT, STATES
+from assistant.belief.history import OUT_OF_SIGHT, STATES
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
 from assistant.files.suggest import did_you_mean, shown
 from assistant.messages import Report

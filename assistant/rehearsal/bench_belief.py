@@ -16,7 +16,7 @@ from statistics import NormalDist
 
 import numpy as np
 
-from assistant.boiler.estimate import FLAT
+from assistant.belief.estimate import FLAT
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import level_name
 from assistant.hearing.hearer import Hearer

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.boiler.steam import saturation_temperature_k

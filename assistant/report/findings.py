@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.boiler.scales import LITRE_M3, PRESSURE_PA, VOLUME_M3, pressure_gauge_pa, volume_m3
 from assistant.messages import Report
 from assistant.report.story import Call, Story

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import takewhile
 
-from assistant.boiler.estimate import temperature_at_k
+from assistant.belief.estimate import temperature_at_k
+from assistant.belief.water import mass_kg
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
-from assistant.boiler.water import mass_kg
 from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.measure import measure

@@ -5,7 +5,7 @@ Only where the engine file says what its pump delivers; a glass called in eighth
 
 from __future__ import annotations
 
-from assistant.boiler import forecast
+from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA
 from assistant.messages import Report, Urgency
 from assistant.procedure.measure import measure, options

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar
 
-from assistant.boiler.estimate import Belief
+from assistant.belief.estimate import Belief
 from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.progress import Progress

@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from assistant.boiler import forecast
-from assistant.boiler.bands import Band
-from assistant.boiler.estimate import Belief, temperature_now_k
+from assistant.belief import forecast
+from assistant.belief.bands import Band
+from assistant.belief.estimate import Belief, temperature_now_k
 
 NEARLY_BOILING_K = 365.0
 MAY_BE = 0.8  # the hotter part of what is believed: steam must not come unseen. Judgement

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from assistant.boiler import forecast
+from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA, VOLUME_M3
 from assistant.messages import Ended, ForecastMade, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import progress as steps

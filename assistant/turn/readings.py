@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.boiler import estimate
+from assistant.belief import estimate
 from assistant.messages import (
     Answer,
     Correction,

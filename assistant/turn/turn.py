@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, TypeVar
 
-from assistant.boiler.estimate import Belief
+from assistant.belief.estimate import Belief
 from assistant.messages import Effect, Event, Expected, Fault, Listen, Report, Say, Urgency
 from assistant.talk import walking
 from assistant.turn.mind import Mind

@@ -5,7 +5,7 @@ Knows the list only to keep out of its way: a question that a step asks anyway i
 
 from __future__ import annotations
 
-from assistant.boiler import forecast
+from assistant.belief import forecast
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase, Step

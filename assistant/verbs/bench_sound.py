@@ -181,7 +181,7 @@ def _talked(
     kinds: Sequence[str],
     noise: Noise,
 ) -> Iterator[str]:
-    from assistant.boiler.history import fault
+    from assistant.belief.history import fault
     from assistant.files.engine_file import find_engine
     from assistant.rehearsal import bench_talk, bench_wake
     from assistant.verbs import kit

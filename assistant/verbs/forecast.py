@@ -7,8 +7,8 @@ import math
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.boiler import estimate, forecast
-from assistant.boiler.estimate import Belief
+from assistant.belief import estimate, forecast
+from assistant.belief.estimate import Belief
 from assistant.boiler.scales import PSI_PA
 from assistant.errors import InputWrongError
 from assistant.files.engine_file import EngineFile

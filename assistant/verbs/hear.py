@@ -14,7 +14,7 @@ from assistant.verbs import kit
 from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
-    from assistant.boiler.estimate import Belief
+    from assistant.belief.estimate import Belief
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -34,7 +34,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Hear each file; returns 0."""
-    from assistant.boiler import estimate
+    from assistant.belief import estimate
     from assistant.hearing.detector import utterance
 
     sounds = [kit.sound_of(file) for file in given.files]
@@ -59,7 +59,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 def _belief(given: argparse.Namespace, out: Out) -> Belief | None:
     if given.pressure_now is None and given.engine is None:
         return None
-    from assistant.boiler import estimate
+    from assistant.belief import estimate
 
     engine = kit.engine_of(given, out).engine
     belief = estimate.begin(engine, 0.0)

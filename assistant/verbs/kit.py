@@ -80,7 +80,7 @@ def readings(path: Path, engine: EngineFile) -> list[tuple[float, Report]]:
 
 def past_runs(paths: list[Path], engine: EngineFile) -> tuple[Any, ...]:
     """Earlier steam-ups to learn from, out of readings files and journals of the same engine."""
-    from assistant.boiler.learn import past_run
+    from assistant.belief.learning import past_run
 
     runs = []
     for path in paths:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.boiler.learn import past_run
+from assistant.belief.learning import past_run
 from assistant.errors import FileWrongError, InputWrongError
 from assistant.files import places
 from assistant.files.calibration_file import (

@@ -6,7 +6,7 @@ import argparse
 import re
 from pathlib import Path
 
-from assistant.boiler.plan import light_up
+from assistant.belief.lighting_time import light_up
 from assistant.errors import InputWrongError
 from assistant.verbs import kit
 from assistant.verbs.out import Out

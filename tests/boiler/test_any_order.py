@@ -8,8 +8,8 @@ from boiler_engines import COPPER, FULL, PSI, STEEL
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.boiler import estimate, forecast
-from assistant.boiler.history import STATES
+from assistant.belief import estimate, forecast
+from assistant.belief.history import STATES
 from assistant.messages import Report
 
 numbers = st.floats(allow_nan=True, allow_infinity=True) | st.floats(-5.0, 400.0)

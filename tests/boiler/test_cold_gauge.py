@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from boiler_engines import COPPER, FULL, STEEL
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.messages import Report
 
 LIT_S = 1200.0

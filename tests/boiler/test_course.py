@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from boiler_engines import PSI, STEEL
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.messages import Report
 from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import pytest
 from boiler_engines import STEEL
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.boiler.steam import saturated, saturation_temperature_k
 from assistant.messages import Report
 

@@ -7,7 +7,7 @@ import math
 import pytest
 from boiler_engines import COPPER, PSI, STEEL
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.messages import Report
 
 RAISING = (

@@ -9,7 +9,7 @@ import pytest
 from boiler_engines import COPPER, FULL, PSI, STEEL
 from test_estimate import RAISING, believed
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine, Glass
 from assistant.messages import Report
 from assistant.rehearsal.bench_forecast import straight_lines

@@ -8,7 +8,7 @@ import math
 import pytest
 from boiler_engines import PSI, STEEL
 
-from assistant.boiler import estimate, forecast
+from assistant.belief import estimate, forecast
 from assistant.messages import Report
 
 RAISED = (

@@ -6,9 +6,9 @@ import pytest
 from boiler_engines import PSI, STEEL
 from test_estimate import RAISING, believed
 
-from assistant.boiler import estimate, forecast
-from assistant.boiler.learn import past_run
-from assistant.boiler.plan import light_up
+from assistant.belief import estimate, forecast
+from assistant.belief.learning import past_run
+from assistant.belief.lighting_time import light_up
 from assistant.messages import Report
 
 

@@ -8,8 +8,9 @@ from dataclasses import replace
 import pytest
 from boiler_engines import PSI, STEEL
 
-from assistant.boiler import estimate, forecast, glass
-from assistant.boiler.water import mass_kg
+from assistant.belief import estimate, forecast
+from assistant.belief.water import mass_kg
+from assistant.boiler import glass
 from assistant.messages import Report
 
 NOSE_UP = replace(STEEL, nose_up_rad=math.radians(2.0))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.boiler.ahead import square_root
+from assistant.belief.futures import square_root
 
 
 def test_a_sound_covariance_is_reproduced() -> None:

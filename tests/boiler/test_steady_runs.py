@@ -7,9 +7,9 @@ from boiler_engines import COPPER, FULL, PSI, STEEL
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.boiler import estimate, forecast
-from assistant.boiler.ladder import COLD_K
-from assistant.boiler.prior import usual_rate_w
+from assistant.belief import estimate, forecast
+from assistant.belief.prior import usual_rate_w
+from assistant.belief.temperature_grid import COLD_K
 from assistant.boiler.vessel import (
     Contents,
     boiling_k,

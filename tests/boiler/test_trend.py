@@ -8,7 +8,8 @@ import pytest
 from boiler_engines import FULL, PSI
 from test_estimate import believed
 
-from assistant.boiler import estimate, forecast, glass
+from assistant.belief import estimate, forecast
+from assistant.boiler import glass
 from assistant.boiler.figures import Glass
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report

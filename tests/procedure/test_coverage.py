@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from procedure_story import SHIPPED  # type: ignore[import-not-found]
 
-from assistant.boiler import forecast
+from assistant.belief import forecast
 from assistant.files.emergencies_file import shipped_emergencies
 from assistant.procedure.flow import MOVES
 from assistant.watch.rules import BY_NAME

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from session_story import Story, in_steam
 
-from assistant.boiler import forecast
+from assistant.belief import forecast
 from assistant.messages import (
     AlarmChanged,
     Answer,

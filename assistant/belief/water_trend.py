@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.belief.history import Water
+from assistant.belief.water import WaterBelief, out_of_sight
 from assistant.boiler import glass
-from assistant.boiler.history import Water
-from assistant.boiler.water import WaterBelief, out_of_sight
 
 MOVES = 0.03  # of the glass; less than this in the time looked back over is steady
 LOOK_BACK_S = 480.0

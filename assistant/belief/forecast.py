@@ -9,15 +9,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from assistant.belief.bands import Band, band, weighted_quantile
+from assistant.belief.estimate import Belief, temperature_now_k
+from assistant.belief.hold_detection import against, held_since, pounds, taken_w
+from assistant.belief.temperature_grid import Array
+from assistant.belief.water import mass_kg, out_of_sight
+from assistant.belief.water_balance import feed_kg_per_s
+from assistant.belief.water_trend import Trend, trend
 from assistant.boiler import glass
-from assistant.boiler.bands import Band, band, weighted_quantile
-from assistant.boiler.estimate import Belief, temperature_now_k
 from assistant.boiler.feed import pump_m3_per_s, tank_minutes
-from assistant.boiler.ladder import Array
 from assistant.boiler.scales import LITRE_M3, PSI_PA
-from assistant.boiler.standing import against, held_since, pounds, taken_w
-from assistant.boiler.trend import Trend, trend
-from assistant.boiler.use import feed_kg_per_s
 from assistant.boiler.vessel import (
     Contents,
     boiling_k,
@@ -26,7 +27,6 @@ from assistant.boiler.vessel import (
     gauge_pa,
     vessel_of,
 )
-from assistant.boiler.water import mass_kg, out_of_sight
 
 FEED_K = 288.15  # water in the tank, 15 C: common practice, no source
 

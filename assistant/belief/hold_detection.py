@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.boiler import use
+from assistant.belief import water_balance
+from assistant.belief.history import History, Pressure
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, Pressure
 from assistant.boiler.scales import PSI_PA
 
 HELD = (
@@ -51,7 +51,9 @@ def taken_w(engine: Engine, history: History, full_w: float) -> float:
     begun = history.since("regulator", "open")
     if begun is None or sum(1 for p in history.pressures if p.at_s > begun) > 1:
         return 0.0
-    kg_per_s = use.TICK_OVER + (use.DRAINS if history.state("drains") == "open" else 0.0)
+    kg_per_s = water_balance.TICK_OVER + (
+        water_balance.DRAINS if history.state("drains") == "open" else 0.0
+    )
     return kg_per_s * full_w
 
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from assistant.belief.history import History, Pressure
+from assistant.belief.prior import usual_rate_w
+from assistant.belief.temperature_grid import COLD_K, Ladder
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, Pressure
-from assistant.boiler.ladder import COLD_K, Ladder
-from assistant.boiler.prior import usual_rate_w
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
 

@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from assistant.boiler.draught import Habit
+from assistant.belief.draught import Habit
+from assistant.belief.temperature_grid import CELLS, Array, Ladder
 from assistant.boiler.figures import Engine
-from assistant.boiler.ladder import CELLS, Array, Ladder
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.steam import saturation_pressure_abs_pa
 

@@ -16,15 +16,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.boiler import glass, use
+from assistant.belief import water_balance
+from assistant.belief.history import History, Water, rounding_height
+from assistant.belief.temperature_track import Warmth
+from assistant.boiler import glass
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, Water, rounding_height
 from assistant.boiler.scales import LITRE_M3
 from assistant.boiler.steam import saturated
-from assistant.boiler.warmth import Warmth
 
 if TYPE_CHECKING:
-    from assistant.boiler.estimate import Belief
+    from assistant.belief.estimate import Belief
 
 Array = NDArray[np.float64]
 
@@ -118,7 +119,7 @@ class WaterBelief:
     engine: Engine
     history: History
     warmth: Warmth
-    passed: use.Passed
+    passed: water_balance.Passed
     filled_kg: float
     only: _Fit | None = None  # hold to one explanation
 
@@ -140,7 +141,7 @@ class WaterBelief:
     def span_kg(self) -> float:
         """Water between bottom and top of the glass, cold [kg]."""
         litres = [litre for _, litre in self.engine.glass.points]
-        return (max(litres) - min(litres)) * LITRE_M3 * use.KG_PER_M3
+        return (max(litres) - min(litres)) * LITRE_M3 * water_balance.KG_PER_M3
 
     @cached_property
     def _begun_s(self) -> float:

@@ -14,27 +14,20 @@ from functools import cached_property
 
 import numpy as np
 
-from assistant.boiler.ahead import Ahead, ahead
-from assistant.boiler.bands import weighted_quantile
-from assistant.boiler.course import Course, Way
+from assistant.belief.bands import weighted_quantile
+from assistant.belief.futures import Ahead, ahead
+from assistant.belief.history import History, Pressure, Water, fact_of, fault, rounding_height
+from assistant.belief.hold_detection import HELD, held_s
+from assistant.belief.learning import Run, learned
+from assistant.belief.prior import Shared
+from assistant.belief.rate_fit import Posterior
+from assistant.belief.run_facts import Course, Way
+from assistant.belief.segments import Rises
+from assistant.belief.temperature_grid import Array, Ladder
+from assistant.belief.temperature_track import Warmth, believed_pressures
+from assistant.belief.water import WaterBelief
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import (
-    History,
-    Pressure,
-    Water,
-    fact_of,
-    fault,
-    rounding_height,
-)
-from assistant.boiler.ladder import Array, Ladder
-from assistant.boiler.learn import Run, learned
-from assistant.boiler.prior import Shared
-from assistant.boiler.rise import Posterior
-from assistant.boiler.standing import HELD, held_s
 from assistant.boiler.steam import saturation_pressure_abs_pa
-from assistant.boiler.stretches import Rises
-from assistant.boiler.warmth import Warmth, believed_pressures
-from assistant.boiler.water import WaterBelief
 from assistant.messages import Report
 
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.boiler.draught import OPENING
+from assistant.belief.draught import OPENING
+from assistant.belief.history import History
 from assistant.boiler.feed import pump_m3_per_s
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History
 
 Array = NDArray[np.float64]
 

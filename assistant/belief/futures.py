@@ -11,8 +11,8 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from assistant.boiler.ladder import CELLS, Array, Ladder
-from assistant.boiler.rise import Bound, Posterior
+from assistant.belief.rate_fit import Bound, Posterior
+from assistant.belief.temperature_grid import CELLS, Array, Ladder
 
 DRIFT = 0.3  # cells in ten minutes that the water may drift while the pressure is held
 DRAWS = 256  # for each spread; half of them mirrored

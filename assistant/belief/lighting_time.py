@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from assistant.boiler.bands import Band
-from assistant.boiler.estimate import Run, begin, update
+from assistant.belief.bands import Band
+from assistant.belief.estimate import Run, begin, update
+from assistant.belief.forecast import minutes_to
 from assistant.boiler.figures import Engine
-from assistant.boiler.forecast import minutes_to
 from assistant.messages import Report
 
 

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 import numpy as np
 
+from assistant.belief.draught import is_logged
+from assistant.belief.history import Acts, History, fact_of
+from assistant.belief.prior import SPREADS, Shared, first_shared, run_covariance, run_mean, usual_s
+from assistant.belief.rate_fit import Posterior, posterior
+from assistant.belief.segments import rises
+from assistant.belief.temperature_grid import COLD_K, Array, ladder
 from assistant.boiler import glass
-from assistant.boiler.draught import is_logged
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import Acts, History, fact_of
-from assistant.boiler.ladder import COLD_K, Array, ladder
-from assistant.boiler.prior import SPREADS, Shared, first_shared, run_covariance, run_mean, usual_s
-from assistant.boiler.rise import Posterior, posterior
-from assistant.boiler.stretches import rises
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report
 

@@ -13,8 +13,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from assistant.boiler.ladder import CELLS, Array, Ladder
-from assistant.boiler.prior import SPREADS, Shared, run_covariance, run_mean, usual_s
+from assistant.belief.prior import SPREADS, Shared, run_covariance, run_mean, usual_s
+from assistant.belief.temperature_grid import CELLS, Array, Ladder
 
 WILD = 0.03  # part of readings that say nothing: misread, misheard. Common practice, no source
 

@@ -8,15 +8,21 @@ from itertools import pairwise
 
 import numpy as np
 
-from assistant.boiler.draught import Array, Habit, along
+from assistant.belief.draught import Array, Habit, along
+from assistant.belief.history import History, Pressure
+from assistant.belief.prior import usual_rate_w
+from assistant.belief.rate_fit import WILD, Bound, Stretch
+from assistant.belief.temperature_grid import CELLS, Ladder
+from assistant.belief.temperature_track import (
+    FASTEST,
+    Believed,
+    believed_pressures,
+    in_line,
+    may_fall,
+)
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History, Pressure
-from assistant.boiler.ladder import CELLS, Ladder
-from assistant.boiler.prior import usual_rate_w
-from assistant.boiler.rise import WILD, Bound, Stretch
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
-from assistant.boiler.warmth import FASTEST, Believed, believed_pressures, in_line, may_fall
 
 NEEDLE_PA = 3.0 * PSI_PA  # the first movement anybody calls: common practice, no source
 CALLED_LATE_S = 300.0  # how long a first movement may go unreported: common practice, no source

@@ -10,17 +10,17 @@ from functools import cached_property
 
 import numpy as np
 
-from assistant.boiler import use
-from assistant.boiler.ahead import Futures, futures
+from assistant.belief import water_balance
+from assistant.belief.futures import Futures, futures
+from assistant.belief.history import History
+from assistant.belief.learning import filled_kg
+from assistant.belief.prior import Shared, usual_rate_w
+from assistant.belief.rate_fit import Posterior, posterior
+from assistant.belief.segments import Rises, rises
+from assistant.belief.temperature_grid import Ladder, edges_k, ladder
+from assistant.belief.temperature_track import Believed, Warmth, believed_pressures, warmth
+from assistant.belief.water import WaterBelief
 from assistant.boiler.figures import Engine
-from assistant.boiler.history import History
-from assistant.boiler.ladder import Ladder, edges_k, ladder
-from assistant.boiler.learn import filled_kg
-from assistant.boiler.prior import Shared, usual_rate_w
-from assistant.boiler.rise import Posterior, posterior
-from assistant.boiler.stretches import Rises, rises
-from assistant.boiler.warmth import Believed, Warmth, believed_pressures, warmth
-from assistant.boiler.water import WaterBelief
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,9 +74,9 @@ class Course:
         return self.engine.fire_rate_w or 2.0 * usual_rate_w(self.engine, self.first_ladder)
 
     @cached_property
-    def passed(self) -> use.Passed:
+    def passed(self) -> water_balance.Passed:
         """Feed and steam taken, as reported."""
-        return use.passed(self.engine, self.history, self.full_w)
+        return water_balance.passed(self.engine, self.history, self.full_w)
 
     @cached_property
     def water(self) -> WaterBelief:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.boiler.history import History
+from assistant.belief.history import History
 
 Array = NDArray[np.float64]
 
