@@ -11,7 +11,7 @@ from typing import Protocol
 from assistant.errors import WorldFailedError
 from assistant.messages import Effect, Ended, Event, Say, Urgency
 from assistant.session import Session
-from assistant.talk.walking import book_back, book_lost
+from assistant.wording.walkthrough import book_back, book_lost
 
 Entry = Event | tuple[float, Effect]
 

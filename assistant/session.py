@@ -29,12 +29,12 @@ from assistant.messages import (
 )
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase
-from assistant.talk import walking
 from assistant.turn import alarms, readings, starting, wake, walk
 from assistant.turn.mind import Mind
 from assistant.turn.parts import Parts
 from assistant.turn.turn import Turn
 from assistant.watch.watch import GRAIN_S, Watch
+from assistant.wording import walkthrough
 
 PASSED_OVER_S = 30.0  # no longer is time passed over, whatever the parts say: a second net
 MERE_TIME = (Tick, SpeechBegan, Spoke)  # a Tick looks at all that these two look at, and more
@@ -72,7 +72,7 @@ class Session:
         except Exception as bug:
             return [
                 Fault(f"{type(bug).__name__}: {bug}"),
-                Say(walking.fault(), Urgency.DANGER),
+                Say(walkthrough.fault(), Urgency.DANGER),
             ]
         effects = turn.effects()
         self._still_until = self._until(turn) if turn.unchanged and not effects else -math.inf
@@ -124,4 +124,4 @@ def _devices(turn: Turn) -> None:
         turn.now(lost=turn.mind.lost | {event.device})  # the watch tells it
     elif isinstance(event, DeviceBack):
         turn.now(lost=turn.mind.lost - {event.device})
-        turn.say(walking.device_back(event.device), Urgency.ANSWER)
+        turn.say(walkthrough.device_back(event.device), Urgency.ANSWER)

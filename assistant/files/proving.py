@@ -10,12 +10,12 @@ from collections.abc import Iterable, Iterator
 from assistant.boiler.figures import Engine
 from assistant.errors import Problem
 from assistant.files.suggest import did_you_mean
+from assistant.grammar.conflicts import clash
+from assistant.grammar.phonetics import alike
 from assistant.messages import Grade
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.emergency import Emergencies
 from assistant.procedure.proof import chain_objections, engine_objections, objections
-from assistant.talk.clash import clash
-from assistant.talk.sounds import alike
 from assistant.watch.rules import RULES
 
 

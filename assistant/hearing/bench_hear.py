@@ -117,8 +117,8 @@ def reading_trials(
 
 def measure(recordings: Path, engine_noise: EngineNoise, ear: Ear | None = None) -> Iterator[str]:
     """The tables, line by line."""
+    from assistant.grammar.phrases import grammar
     from assistant.hearing.choose import choose
-    from assistant.talk.phrases import grammar
 
     if ear is None:
         chosen = choose()

@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from assistant.grammar import notes, orders
+from assistant.grammar.phrases import Grammar, grammar
+from assistant.grammar.wake_phrase import Wake
 from assistant.hearing.dictation import Dictation
 from assistant.hearing.ear import RATE_HZ, Ear, Opinion, Sound
 from assistant.messages import Expected, Heard, Meaning, Order
-from assistant.talk import notes, orders
-from assistant.talk.phrases import Grammar, grammar
-from assistant.talk.wake import Wake
 
 
 @dataclass

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from assistant.grammar.phrases import grammar
 from assistant.messages import Alternative, Expected, Heard
-from assistant.talk.phrases import grammar
 
 NAME = "typed"
 

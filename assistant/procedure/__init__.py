@@ -1,1 +1,1 @@
-"""What to do next. Knows no formula and no file."""
+"""Steps, phases, remedies, emergencies. Knows no formula and no file."""

@@ -21,7 +21,7 @@ from assistant.hearing.hearer import Hearer
 from assistant.rehearsal import voices
 from assistant.rehearsal.bench_talk import SENTENCES, VOICES, Trial, Utterances, said
 from assistant.rehearsal.noise import Surroundings
-from assistant.talk.readback import decide
+from assistant.understanding.decide import decide
 
 SNR_DB = 10.0
 MB = 1e6

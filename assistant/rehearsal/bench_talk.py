@@ -14,15 +14,15 @@ from time import perf_counter
 
 import numpy as np
 
+from assistant.grammar.numbers import digit_by_digit, spoken_forms
+from assistant.grammar.phrases import grammar
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import level_name
 from assistant.hearing.hearer import Hearer
 from assistant.messages import Expected, Meaning, Report
 from assistant.rehearsal.noise import Noise, Sound, Surroundings, engine_noise
 from assistant.rehearsal.voices import Voice, said_in_a_room
-from assistant.talk.numbers import digit_by_digit, spoken_forms
-from assistant.talk.phrases import grammar
-from assistant.talk.readback import Chance, Objection, decide, no_chance, no_objection
+from assistant.understanding.decide import Chance, Objection, decide, no_chance, no_objection
 
 LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)
 VOICES = (

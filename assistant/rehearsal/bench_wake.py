@@ -11,6 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.grammar.wake_phrase import CALL
 from assistant.hearing.bench_hear import level_name
 from assistant.hearing.hearer import Hearer
 from assistant.messages import Expected, Heard, Meaning
@@ -26,8 +27,7 @@ from assistant.rehearsal.bench_talk import (
 )
 from assistant.rehearsal.noise import Noise, Surroundings, engine_noise
 from assistant.rehearsal.voices import said_in_a_room
-from assistant.talk.readback import decide
-from assistant.talk.wake import CALL
+from assistant.understanding.decide import decide
 
 LEVELS: tuple[float | None, ...] = (None, 10.0, 5.0)
 # Near to "engine minder", and what is said beside any engine.

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from assistant.boiler.scales import PSI_PA
+from assistant.grammar import fractions
+from assistant.grammar.numbers import spoken_forms
+from assistant.grammar.states import chief
 from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.progress import AGAIN
 from assistant.rehearsal.practice_boiler import PracticeBoiler
-from assistant.talk import fractions
-from assistant.talk.numbers import spoken_forms
-from assistant.talk.states import chief
 
 DEFAULT_ACT_S = 20.0  # how long an act takes when its step does not say
 EVERY_FIRING_S = 420.0  # a round of wood or coal; common practice, no source

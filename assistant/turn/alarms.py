@@ -16,7 +16,6 @@ from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say,
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.measure import measure
 from assistant.procedure.progress import open_items
-from assistant.talk import alarm_words
 from assistant.turn import waiting
 from assistant.turn.mind import Mind, Seen, Told
 from assistant.turn.outlook import Outlook
@@ -25,6 +24,7 @@ from assistant.watch import watch as watching
 from assistant.watch.life import Change
 from assistant.watch.sight import Seen as Sighted
 from assistant.watch.sight import Sight
+from assistant.wording import alarm_words
 
 BELIEVE_EVERY_S = 120.0
 ENOUGH = 12  # readings of one gauge that the watch needs

@@ -9,9 +9,9 @@ from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA
 from assistant.messages import Report, Urgency
 from assistant.procedure.measure import measure, options
-from assistant.talk import telling
 from assistant.turn.mind import Seen
 from assistant.turn.turn import Turn
+from assistant.wording import forecast_words
 
 AHEAD_MIN = 5.0
 TELLS = 0.15  # of the glass: a gain that is clear although the glass is called in eighths
@@ -40,7 +40,7 @@ def _expect(turn: Turn) -> None:
     dial = turn.mind.dial
     per_unit = measure(Report("pressure", 1.0, dial), turn.parts.engine) or PSI_PA
     gain = litres / _a_glass(turn)
-    turn.say(telling.feed_expected(AHEAD_MIN, gain, drop_pa / per_unit, dial), Urgency.CHAT)
+    turn.say(forecast_words.feed_expected(AHEAD_MIN, gain, drop_pa / per_unit, dial), Urgency.CHAT)
 
 
 def _compare(turn: Turn) -> None:
@@ -57,11 +57,11 @@ def _compare(turn: Turn) -> None:
         return
     turn.now(feed_judged=began.at)
     gained = levels[1] - levels[0]
-    turn.now(why=telling.feed_reason(gained, expected, (turn.at - began.at) / 60.0))
+    turn.now(why=forecast_words.feed_reason(gained, expected, (turn.at - began.at) / 60.0))
     if gained >= AS_EXPECTED * expected:
-        turn.say(telling.feed_as_expected(), Urgency.CHAT)
+        turn.say(forecast_words.feed_as_expected(), Urgency.CHAT)
     elif gained < TOO_LITTLE * expected:
-        turn.say(telling.feed_too_little(), Urgency.CHAT)
+        turn.say(forecast_words.feed_too_little(), Urgency.CHAT)
 
 
 def _began(turn: Turn) -> Seen | None:

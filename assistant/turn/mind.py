@@ -11,9 +11,9 @@ from assistant.belief.estimate import Belief
 from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.progress import Progress
-from assistant.talk.evidence import Evidence
 from assistant.turn.attention import Attention
 from assistant.turn.outlook import Outlook
+from assistant.understanding.retries import Evidence
 from assistant.watch.watch import Watch
 
 Value = TypeVar("Value")

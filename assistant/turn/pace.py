@@ -10,11 +10,11 @@ from dataclasses import replace
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
-from assistant.talk import walking, wording
-from assistant.talk.readback import reports_in
 from assistant.turn import waiting
 from assistant.turn.mind import Mind
 from assistant.turn.turn import Turn
+from assistant.understanding.decide import reports_in
+from assistant.wording import readback, walkthrough
 
 SILENCE_S = 60.0  # beyond the time that the work in hand takes; common practice, no source
 MOST_TIMES = 3
@@ -64,7 +64,7 @@ def recap(turn: Turn, step: Step | None, fresh: bool) -> None:
     if step is not None and fresh and step.caution:
         say = f"{step.caution} {step.say}"
     turn.say(
-        walking.resumed(
+        walkthrough.resumed(
             mind.away_s / 60.0,
             "" if new_phase else mind.phase.value,
             done[-1].step if done and not said_now else "",
@@ -105,9 +105,9 @@ def unanswered_doubt(turn: Turn) -> None:
         rival = doubt.rival
         dial = turn.mind.dial
         turn.say(
-            wording.which(doubt.meaning, rival, dial)
+            readback.which(doubt.meaning, rival, dial)
             if rival
-            else wording.confirm(doubt.meaning, dial),
+            else readback.confirm(doubt.meaning, dial),
             Urgency.ANSWER,
         )
 

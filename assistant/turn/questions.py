@@ -13,10 +13,10 @@ from assistant.boiler.scales import LITRE_M3, PSI_PA, VOLUME_M3
 from assistant.messages import Ended, ForecastMade, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.measure import measure
-from assistant.talk import telling, walking, wording
 from assistant.turn import alarms
 from assistant.turn.mind import Doubt
 from assistant.turn.turn import Turn
+from assistant.wording import forecast_words, readback, walkthrough
 
 JUST_CALLED_S = 30.0
 OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judgement
@@ -65,14 +65,14 @@ def _fits_the_gauge(turn: Turn) -> bool:
 def time_words(turn: Turn, made: ForecastMade) -> str:
     """A forecast in words, in the unit of the operator's dial."""
     if made.low is None or made.mid is None or made.high is None:
-        return telling.cannot_say(made.why)
+        return forecast_words.cannot_say(made.why)
     unit = turn.mind.dial
     per_unit = measure(Report("pressure", 1.0, unit), turn.parts.engine) or PSI_PA
     target = made.target_psi * PSI_PA / per_unit
     target = float(round(target)) if unit in ("psi", "kPa") else round(target, 1)
     working = turn.parts.engine.working_pressure_gauge_pa
     named = abs(made.target_psi * PSI_PA - working) < 0.01 * PSI_PA
-    return telling.minutes_to(made.low, made.mid, made.high, target, unit, named)
+    return forecast_words.minutes_to(made.low, made.mid, made.high, target, unit, named)
 
 
 def _how_long(turn: Turn, order: Order) -> None:
@@ -90,9 +90,9 @@ def _how_long_water(turn: Turn, order: Order) -> None:
     band = lasts.band
     _reply(
         turn,
-        telling.water_lasts(None, None, None)
+        forecast_words.water_lasts(None, None, None)
         if band is None
-        else telling.water_lasts(band.low, band.mid, band.high),
+        else forecast_words.water_lasts(band.low, band.mid, band.high),
     )
 
 
@@ -103,7 +103,7 @@ def _if_feed(turn: Turn, order: Order) -> None:
     try:
         cost = forecast.feed_cost(turn.mind.belief, litres)
     except ValueError:
-        _reply(turn, telling.too_much_feed())
+        _reply(turn, forecast_words.too_much_feed())
         return
     dial = turn.mind.dial
     per_unit = measure(Report("pressure", 1.0, dial), turn.parts.engine) or PSI_PA
@@ -112,14 +112,14 @@ def _if_feed(turn: Turn, order: Order) -> None:
     turn.now(why=cost.why)
     _reply(
         turn,
-        telling.feed_cost(amount, unit, cost.drop_pa.mid / per_unit, dial, litres / a_glass),
+        forecast_words.feed_cost(amount, unit, cost.drop_pa.mid / per_unit, dial, litres / a_glass),
     )
 
 
 def _is_it_expansion(turn: Turn, order: Order) -> None:
     trend = forecast.water_trend(turn.mind.belief)
-    turn.now(why=telling.trend_reason(trend.why))
-    _reply(turn, telling.is_it_expansion(trend.word, trend.cause))
+    turn.now(why=forecast_words.trend_reason(trend.why))
+    _reply(turn, forecast_words.is_it_expansion(trend.word, trend.cause))
 
 
 def _when_lift(turn: Turn, order: Order) -> None:
@@ -128,23 +128,23 @@ def _when_lift(turn: Turn, order: Order) -> None:
     band = lift.band
     _reply(
         turn,
-        telling.when_lift(None, None, None, lift.why)
+        forecast_words.when_lift(None, None, None, lift.why)
         if band is None
-        else telling.when_lift(band.low, band.mid, band.high),
+        else forecast_words.when_lift(band.low, band.mid, band.high),
     )
 
 
 def _used(turn: Turn, order: Order) -> None:
     used = forecast.used(turn.mind.belief)
     turn.now(why=used.why)
-    _reply(turn, telling.used(used.water_kg, used.fuel_kg))
+    _reply(turn, forecast_words.used(used.water_kg, used.fuel_kg))
 
 
 # --- the list
 
 
 def _repeat(turn: Turn, order: Order) -> None:
-    _reply(turn, turn.mind.said or walking.nothing_more())
+    _reply(turn, turn.mind.said or walkthrough.nothing_more())
 
 
 def _next(turn: Turn, order: Order) -> None:
@@ -154,15 +154,18 @@ def _next(turn: Turn, order: Order) -> None:
         return
     step = steps.in_hand(turn.mind.progress) or steps.current(turn.mind.progress)
     if step is not None:
-        _reply(turn, walking.step(step.say, step.caution))
+        _reply(turn, walkthrough.step(step.say, step.caution))
         return
     waits = steps.waits_for(turn.mind.progress)
-    _reply(turn, walking.waiting_for("pressure", waits.say) if waits else walking.nothing_more())
+    _reply(
+        turn,
+        walkthrough.waiting_for("pressure", waits.say) if waits else walkthrough.nothing_more(),
+    )
 
 
 def _idle(turn: Turn) -> str:
     waits = steps.waits_for(turn.mind.progress)
-    return "Waiting for pressure." if waits else walking.nothing_more()
+    return "Waiting for pressure." if waits else walkthrough.nothing_more()
 
 
 def _called(turn: Turn, gauge: str) -> Report | None:
@@ -175,13 +178,13 @@ def _why(turn: Turn, order: Order) -> None:
     step = steps.in_hand(turn.mind.progress)
     emergency = alarms.emergency_standing(turn)
     if emergency is not None:
-        _reply(turn, walking.why(emergency.why))
+        _reply(turn, walkthrough.why(emergency.why))
     elif turn.mind.why:
-        _reply(turn, walking.why(turn.mind.why))
+        _reply(turn, walkthrough.why(turn.mind.why))
     elif step is not None:
-        _reply(turn, walking.why(step.why))
+        _reply(turn, walkthrough.why(step.why))
     else:
-        _reply(turn, walking.why(""))
+        _reply(turn, walkthrough.why(""))
 
 
 def _where(turn: Turn, order: Order) -> None:
@@ -190,19 +193,19 @@ def _where(turn: Turn, order: Order) -> None:
     pressure, water = (_called(turn, gauge) for gauge in ("pressure", "water"))
     _reply(
         turn,
-        walking.where(
+        walkthrough.where(
             mind.phase.value,
             step.say if step else _idle(turn),
             len(steps.open_steps(mind.progress)),
-            wording.report_words(pressure, mind.dial) if pressure else "",
-            wording.report_words(water, mind.dial) if water else "",
+            readback.report_words(pressure, mind.dial) if pressure else "",
+            readback.report_words(water, mind.dial) if water else "",
         ),
     )
 
 
 def _open_items(turn: Turn, order: Order) -> None:
     items = [step.id for step in steps.open_items(turn.mind.progress)]
-    _reply(turn, walking.items_open(items))
+    _reply(turn, walkthrough.items_open(items))
 
 
 def _ready(turn: Turn, order: Order) -> None:
@@ -212,30 +215,30 @@ def _ready(turn: Turn, order: Order) -> None:
 
 def _not_yet(turn: Turn, order: Order) -> None:
     turn.now(asked_at=turn.at)
-    _reply(turn, walking.not_yet())
+    _reply(turn, walkthrough.not_yet())
 
 
 def _wait(turn: Turn, order: Order) -> None:
     minutes = order.value if order.value is not None else DEFAULT_WAIT_MIN
     turn.now(quiet_until=turn.at + 60.0 * minutes)
-    _reply(turn, walking.waiting(minutes))
+    _reply(turn, walkthrough.waiting(minutes))
 
 
 def _skip(turn: Turn, order: Order) -> None:
     step = steps.in_hand(turn.mind.progress) or steps.current(turn.mind.progress)
     outcome = steps.skip(turn.mind.progress)
     if outcome.refused or step is None:
-        _reply(turn, walking.not_skipped(step.say, step.hold) if step else outcome.say)
+        _reply(turn, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
         return
     turn.now(progress=outcome.progress)
     turn.fact(StepSkipped(turn.mind.phase.value, step.id))
-    _reply(turn, walking.skipped(step.id))
+    _reply(turn, walkthrough.skipped(step.id))
 
 
 def _back(turn: Turn, order: Order) -> None:
     outcome = steps.back(turn.mind.progress)
     if outcome.refused:
-        _reply(turn, walking.no_step_back())
+        _reply(turn, walkthrough.no_step_back())
         return
     turn.now(progress=outcome.progress, asked_times=0)
 
@@ -252,15 +255,15 @@ def _stop(turn: Turn, order: Order) -> None:
     if doubt is not None and doubt.meaning == order:
         turn.fact(Ended("asked for"))
         turn.now(over=True)
-        _reply(turn, walking.ended(turn.mind.fire_in))
+        _reply(turn, walkthrough.ended(turn.mind.fire_in))
         return
     turn.now(doubt=Doubt(order, "the end is asked twice", turn.at))
-    _reply(turn, walking.end_asked())
+    _reply(turn, walkthrough.end_asked())
 
 
 def _note(turn: Turn, order: Order) -> None:
     turn.now(noting=True)
-    _reply(turn, walking.note_follows())
+    _reply(turn, walkthrough.note_follows())
 
 
 def _acknowledge(turn: Turn, order: Order) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.belief import estimate
+from assistant.grammar import notes
 from assistant.messages import (
     Answer,
     Correction,
@@ -25,14 +26,14 @@ from assistant.messages import (
 )
 from assistant.procedure.measure import measure
 from assistant.procedure.progress import in_hand
-from assistant.talk import notes, walking, wording
-from assistant.talk.evidence import gathered, weighed, without
-from assistant.talk.readback import Decision, decide, reports_in
-from assistant.talk.refusal import typed
-from assistant.talk.stakes import Care, Mark, is_danger
 from assistant.turn import questions, wake
 from assistant.turn.mind import Doubt, Seen, Told
 from assistant.turn.turn import Turn
+from assistant.understanding.costs import Care, Mark, is_danger
+from assistant.understanding.decide import Decision, decide, reports_in
+from assistant.understanding.gates import typed
+from assistant.understanding.retries import gathered, weighed, without
+from assistant.wording import readback, walkthrough
 
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source
 YES_WITHIN_S = 30.0  # a "correct" this soon after a read-back is about it, and changes nothing
@@ -153,9 +154,9 @@ def off_gauge(turn: Turn, report: Report) -> str | None:
     if value is None:
         return None
     if report.what == "pressure" and value > engine.dial_top_gauge_pa * 1.001:
-        return wording.off_gauge(_dial_top(turn, report), report.unit or "psi")
+        return readback.off_gauge(_dial_top(turn, report), report.unit or "psi")
     if report.what in ("water", "tank") and not -1e-6 <= value <= 1.0 + 1e-6:
-        return wording.not_on_scale(report.what)
+        return readback.not_on_scale(report.what)
     return None
 
 
@@ -194,11 +195,11 @@ def _ask_whether(turn: Turn, decision: Decision) -> None:
         turn.fact(ReadingDoubted(report, decision.reason))
     objection = next(filter(None, (_objection(turn, r) for r in reports_in(meaning))), None)
     if objection:
-        turn.say(wording.confirm_because(meaning, objection, turn.mind.dial), Urgency.ANSWER)
+        turn.say(readback.confirm_because(meaning, objection, turn.mind.dial), Urgency.ANSWER)
     elif rival is not None:
-        turn.say(wording.which(meaning, rival, turn.mind.dial), Urgency.ANSWER)
+        turn.say(readback.which(meaning, rival, turn.mind.dial), Urgency.ANSWER)
     else:
-        turn.say(wording.confirm(meaning, turn.mind.dial), Urgency.ANSWER)
+        turn.say(readback.confirm(meaning, turn.mind.dial), Urgency.ANSWER)
 
 
 def _ask_again(turn: Turn, heard: Heard, decision: Decision) -> None:
@@ -206,14 +207,14 @@ def _ask_again(turn: Turn, heard: Heard, decision: Decision) -> None:
     reports = reports_in(decision.meaning) if decision.meaning else ()
     turn.fact(ReadingRefused(reports[0] if reports else None, decision.reason))
     if reports and off_gauge(turn, reports[0]):
-        turn.say(wording.refused(reports[0], decision.reason, turn.mind.dial), Urgency.ANSWER)
+        turn.say(readback.refused(reports[0], decision.reason, turn.mind.dial), Urgency.ANSWER)
     elif not heard.alternatives:
         step = in_hand(turn.mind.progress)
         answers = step.examples() if step else ()
-        turn.say(wording.nonsense(_about(turn), answers), Urgency.ANSWER)
+        turn.say(readback.nonsense(_about(turn), answers), Urgency.ANSWER)
     else:
         answering = turn.mind.expected.kind == "answer"
-        turn.say(wording.again(turn.mind.misses, answering), Urgency.ANSWER)
+        turn.say(readback.again(turn.mind.misses, answering), Urgency.ANSWER)
 
 
 def _about(turn: Turn) -> str | None:
@@ -248,11 +249,11 @@ def _obey(turn: Turn, order: Order) -> None:
     if doubt is not None and order.name not in MERE_QUESTIONS:
         turn.now(doubt=None)
     if doubt is not None and order.name == "why":
-        turn.say(walking.why(doubt.reason), Urgency.ANSWER)
+        turn.say(walkthrough.why(doubt.reason), Urgency.ANSWER)
     elif doubt is None or order.name != "repeat":
         questions.do(turn, order)
     if doubt is not None and turn.mind.doubt is doubt:
-        turn.say(wording.confirm(doubt.meaning, turn.mind.dial), Urgency.ANSWER)
+        turn.say(readback.confirm(doubt.meaning, turn.mind.dial), Urgency.ANSWER)
 
 
 def take(turn: Turn, reports: tuple[Report, ...]) -> None:
@@ -261,7 +262,7 @@ def take(turn: Turn, reports: tuple[Report, ...]) -> None:
         turn.fact(ReadingAccepted(report))
         _let_stand(turn, report, turn.at)
     # named by the engine's own dial: another unit is always said, it may have been misheard
-    turn.say(wording.read_back_several(reports, turn.parts.dial), Urgency.ANSWER)
+    turn.say(readback.read_back_several(reports, turn.parts.dial), Urgency.ANSWER)
 
 
 def _let_stand(turn: Turn, report: Report, at: float) -> None:
@@ -281,7 +282,7 @@ def _let_stand(turn: Turn, report: Report, at: float) -> None:
 def _yes(turn: Turn) -> None:
     doubt = turn.mind.doubt
     if doubt is not None and doubt.rival is not None:
-        turn.say(wording.which(doubt.meaning, doubt.rival, turn.mind.dial), Urgency.ANSWER)
+        turn.say(readback.which(doubt.meaning, doubt.rival, turn.mind.dial), Urgency.ANSWER)
         return
     if doubt is not None:
         turn.now(doubt=None)
@@ -292,7 +293,7 @@ def _yes(turn: Turn) -> None:
         return
     step = in_hand(turn.mind.progress)
     if step is not None and (step.must or step.kind != "act"):
-        turn.say(wording.not_a_yes(step.asks, step.examples()), Urgency.ANSWER)
+        turn.say(readback.not_a_yes(step.asks, step.examples()), Urgency.ANSWER)
     elif step is not None:
         questions.do(turn, Order("ready"))
 
@@ -312,20 +313,20 @@ def _no(turn: Turn) -> None:
         for report in reports:
             turn.fact(ReadingRefused(report, "contradicted"))
         turn.say(
-            wording.wrong_then(reports[0].what if reports else None)
+            readback.wrong_then(reports[0].what if reports else None)
             if reports
-            else walking.going_on(),
+            else walkthrough.going_on(),
             Urgency.ANSWER,
         )
         return
     last = turn.mind.seen[-1] if turn.mind.seen else None
     if last is None or turn.at - last.at > TAKE_BACK_WITHIN_S:
-        turn.say(wording.nothing_to_take_back(), Urgency.ANSWER)
+        turn.say(readback.nothing_to_take_back(), Urgency.ANSWER)
         return
     take_back(turn)
     turn.now(asking=last.report.what, asking_at=turn.at, denied=(last.report,), denied_at=turn.at)
-    turn.say(wording.taken_back(last.report, turn.mind.dial), Urgency.ANSWER)
-    turn.say(wording.wrong_then(last.report.what), Urgency.ANSWER)
+    turn.say(readback.taken_back(last.report, turn.mind.dial), Urgency.ANSWER)
+    turn.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
 
 
 def take_back(turn: Turn, instead: Report | None = None, which: Seen | None = None) -> Seen:
@@ -350,10 +351,10 @@ def take_back(turn: Turn, instead: Report | None = None, which: Seen | None = No
 def undo(turn: Turn) -> None:
     """Take back the last report, aloud."""
     if not turn.mind.seen:
-        turn.say(wording.nothing_to_take_back(), Urgency.ANSWER)
+        turn.say(readback.nothing_to_take_back(), Urgency.ANSWER)
         return
     last = take_back(turn)
-    turn.say(wording.taken_back(last.report, turn.mind.dial), Urgency.ANSWER)
+    turn.say(readback.taken_back(last.report, turn.mind.dial), Urgency.ANSWER)
 
 
 def _correct(turn: Turn, report: Report) -> None:
@@ -374,7 +375,7 @@ def _correct(turn: Turn, report: Report) -> None:
         last = take_back(turn, instead=None if objection else report, which=last)
         if not objection:
             _let_stand(turn, report, last.at)
-            turn.say(wording.corrected(report, turn.parts.dial), Urgency.ANSWER)
+            turn.say(readback.corrected(report, turn.parts.dial), Urgency.ANSWER)
             return
     if objection:
         _ask_whether(turn, Decision("confirm", report, objection))

@@ -4,27 +4,27 @@ from __future__ import annotations
 
 from assistant.messages import PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
-from assistant.talk import due_words, walking
 from assistant.turn import walk
 from assistant.turn.turn import Turn
 from assistant.turn.walk import TAKING_OVER
+from assistant.wording import due_words, walkthrough
 
 
 def start(turn: Turn, event: Started) -> None:
     """The cautions, then the first list, or the killer questions of a warm engine."""
-    turn.say(walking.cautions())
+    turn.say(walkthrough.cautions())
     if event.due is not None:
         turn.say(due_words.told(event.due))
     if event.from_phase is None or event.from_phase == Phase.PREPARATION.value:
         cold = turn.mind.phase
         turn.fact(PhaseBegan(cold.value))
-        turn.say(turn.mind.progress.checklist.opening or walking.phase_began(cold.value))
+        turn.say(turn.mind.progress.checklist.opening or walkthrough.phase_began(cold.value))
         return
     phase = Phase(event.from_phase)
     turn.now(warm_since=turn.at)
     questions = next((c for c in turn.parts.cures if c.name == TAKING_OVER), None)
     walk.begin_phase(turn, phase, aloud=questions is None)
-    turn.say(walking.taking_over(phase.value))
+    turn.say(walkthrough.taking_over(phase.value))
     if questions is not None:
         walk.park(turn, questions)
 

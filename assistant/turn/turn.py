@@ -12,10 +12,10 @@ from typing import Any, TypeVar
 
 from assistant.belief.estimate import Belief
 from assistant.messages import Effect, Event, Expected, Fault, Listen, Report, Say, Urgency
-from assistant.talk import walking
 from assistant.turn.mind import Mind
 from assistant.turn.outlook import Outlook
 from assistant.turn.parts import Parts
+from assistant.wording import walkthrough
 
 Value = TypeVar("Value")
 
@@ -99,7 +99,7 @@ class Turn:
         self.fact(Fault(f"{type(bug).__name__}: {bug}"))
         if self.at - self.mind.fault_at >= FAULT_EVERY_S:
             self.now(fault_at=self.at)
-            self.say(walking.fault(), Urgency.ALARM)
+            self.say(walkthrough.fault(), Urgency.ALARM)
 
     def believed(self, of: Callable[[Outlook], Value], unknown: Value) -> Value:
         """What is believed of the boiler; a sum that fails leaves all of it unknown for a while."""

@@ -10,9 +10,9 @@ from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urg
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.measure import level, measure
-from assistant.talk import telling, walking, wording
 from assistant.turn import questions
 from assistant.turn.turn import Turn
+from assistant.wording import forecast_words, readback, walkthrough
 
 OTHER_AFTER_S = 30.0  # a gauge asked for in vain: the other one, when that is wanted too
 MOST_PATIENCE_S = 600.0
@@ -71,8 +71,8 @@ def _valve_again(turn: Turn) -> None:
         return
     if turn.at - turn.mind.valve_told_at < VALVE_AGAIN_S / 2:
         return
-    turn.now(valve_told_at=turn.at, why=telling.valve_why())
-    turn.say(telling.valve_again(turn.mind.latest_is("damper", "shut")), Urgency.CHAT)
+    turn.now(valve_told_at=turn.at, why=forecast_words.valve_why())
+    turn.say(forecast_words.valve_again(turn.mind.latest_is("damper", "shut")), Urgency.CHAT)
 
 
 def _first_steam(turn: Turn) -> None:
@@ -105,8 +105,8 @@ def _water_moves(turn: Turn) -> None:
     told = turn.mind.trend_told
     if not seen or now == told or (trend.cause == "loss" and now != before):
         return
-    turn.say(telling.water_trend(*now), Urgency.CHAT)
-    turn.now(why=telling.trend_reason(trend.why), trend_told=now)
+    turn.say(forecast_words.water_trend(*now), Urgency.CHAT)
+    turn.now(why=forecast_words.trend_reason(trend.why), trend_told=now)
 
 
 def _seen_to_move(turn: Turn) -> str:
@@ -186,7 +186,7 @@ def _reached_by_the_calls(turn: Turn, due: float) -> bool:
 
 def ask(turn: Turn, what: str) -> None:
     """Ask for a reading."""
-    turn.say(wording.ask(what))
+    turn.say(readback.ask(what))
     asked(turn, what)
 
 
@@ -269,8 +269,8 @@ def offer(turn: Turn) -> None:
         asked_times=1,
     )
     turn.fact(StepAsked(mind.phase.value, step.id))
-    prompt = walking.step(step.say, step.caution)
-    turn.say(telling.meanwhile(minutes, prompt) if minutes else prompt)
+    prompt = walkthrough.step(step.say, step.caution)
+    turn.say(forecast_words.meanwhile(minutes, prompt) if minutes else prompt)
 
 
 def _minutes_left(turn: Turn) -> float | None:

@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
 from assistant.messages import Event, Heard, Resumed, Say, Spoke, Started, Urgency
-from assistant.talk.readback import Decision
-from assistant.talk.wake import ANSWER, CALL, REPLY_S
 from assistant.turn.attention import Attention
 from assistant.turn.turn import Turn
+from assistant.understanding.decide import Decision
 
 
 def ends_ours(attention: Attention | None, event: Event) -> bool:

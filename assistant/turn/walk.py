@@ -25,10 +25,10 @@ from assistant.procedure import cures, flow
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.measure import measure
-from assistant.talk import walking, wording
-from assistant.talk.readback import reports_in
 from assistant.turn import feeding, pace, waiting
 from assistant.turn.turn import Turn
+from assistant.understanding.decide import reports_in
+from assistant.wording import readback, walkthrough
 
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
 AIR_OUT_PA = 10.0 * PSI_PA  # nobody asks for the first steam above this. Judgement
@@ -55,9 +55,9 @@ def begin_phase(turn: Turn, phase: Phase, aloud: bool = True) -> None:
 
 def _open(turn: Turn, checklist: Checklist) -> None:
     """The list's opening, less what was said back in this event already."""
-    opening = checklist.opening or walking.phase_began(checklist.title)
+    opening = checklist.opening or walkthrough.phase_began(checklist.title)
     for report in turn.taken:
-        opening = opening.removeprefix(wording.read_back(report, turn.mind.dial)).strip()
+        opening = opening.removeprefix(readback.read_back(report, turn.mind.dial)).strip()
     turn.say(opening)
 
 
@@ -169,7 +169,7 @@ def _lit_too_soon(turn: Turn) -> None:
     missing = [s.id for s in holds if turn.mind.phase is Phase.PREPARATION or s.killer]
     if turn.mind.phase is Phase.FIRING and turn.mind.progress.is_done(MATCH):
         return
-    turn.say(walking.lit_too_soon(missing), Urgency.ANSWER)
+    turn.say(walkthrough.lit_too_soon(missing), Urgency.ANSWER)
 
 
 def _fire_is_so(turn: Turn) -> None:
@@ -218,7 +218,7 @@ def _take_up_move(turn: Turn) -> None:
             continue
         missing = [step.id for step in steps.holds_open(turn.mind.progress)]
         named = dict.fromkeys(name.removesuffix(steps.AGAIN) for name in missing)
-        turn.say(walking.phase_waits(tuple(named)), Urgency.ANSWER)
+        turn.say(walkthrough.phase_waits(tuple(named)), Urgency.ANSWER)
 
 
 def park(turn: Turn, cure: Checklist) -> None:
@@ -270,7 +270,7 @@ def _phase_over(turn: Turn) -> bool:
     turn.fact(PhaseDone(mind.phase.value))
     items = [step.id for step in steps.open_items(mind.progress)]
     closing = mind.progress.checklist.closing
-    turn.say(walking.phase_done(mind.phase.value, items) if items or not closing else closing)
+    turn.say(walkthrough.phase_done(mind.phase.value, items) if items or not closing else closing)
     begin_phase(turn, following)
     _notice(turn)
     _answers(turn, just_begun=True)
@@ -284,7 +284,9 @@ def _put_away(turn: Turn) -> bool:
     turn.fact(PhaseDone(turn.mind.phase.value))
     items = [step.id for step in steps.open_items(turn.mind.progress)]
     closing = turn.mind.progress.checklist.closing
-    turn.say(walking.phase_done(turn.mind.phase.value, items) if items or not closing else closing)
+    turn.say(
+        walkthrough.phase_done(turn.mind.phase.value, items) if items or not closing else closing
+    )
     return False
 
 
@@ -317,7 +319,7 @@ def _put_step(turn: Turn, step: Step | None, fresh: bool, at_once: bool) -> None
     if not fresh and not at_once and not _impatient(turn, step):
         return
     _remember(turn, step, fresh)
-    turn.say(walking.step(step.say, step.caution if fresh else ""))
+    turn.say(walkthrough.step(step.say, step.caution if fresh else ""))
 
 
 def _remember(turn: Turn, step: Step, fresh: bool) -> None:

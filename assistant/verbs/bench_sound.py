@@ -158,10 +158,10 @@ def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
 
 def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
     """Sound in, decision out."""
+    from assistant.grammar.wake_phrase import PHRASE, Wake
     from assistant.hearing.choose import choose
     from assistant.hearing.hearer import Hearer
     from assistant.rehearsal import bench_talk
-    from assistant.talk.wake import PHRASE, Wake
 
     part = given.part or "sentences"
     made = bench_talk.NOISE_KINDS if part == "noise" else ("mix",)

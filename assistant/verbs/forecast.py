@@ -13,9 +13,9 @@ from assistant.boiler.scales import PSI_PA
 from assistant.errors import InputWrongError
 from assistant.files.engine_file import EngineFile
 from assistant.files.units import quantity
-from assistant.talk import telling
 from assistant.verbs import kit
 from assistant.verbs.out import Out
+from assistant.wording import forecast_words
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -93,9 +93,9 @@ def _tell(out: Out, belief: Belief, target_pa: float, told: dict[str, object]) -
     )
     out.line(f"water now      {level.mid:6.2f} glass ({level.low:.2f} to {level.high:.2f})")
     if minutes.band is None:
-        out.line(telling.cannot_say(minutes.why))
+        out.line(forecast_words.cannot_say(minutes.why))
     else:
         b = minutes.band
-        out.line(telling.minutes_to(b.low, b.mid, b.high, round(target_pa / PSI_PA), "psi"))
-    out.line(telling.water_trend(trend.word, trend.cause))
+        out.line(forecast_words.minutes_to(b.low, b.mid, b.high, round(target_pa / PSI_PA), "psi"))
+    out.line(forecast_words.water_trend(trend.word, trend.cause))
     out.line(f"why: {told['why']}; {trend.why}")

@@ -7,9 +7,9 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from assistant.grammar.meaning_json import meaning_json
 from assistant.messages import Expected, Report
-from assistant.talk.meaning_json import meaning_json
-from assistant.talk.readback import Decision, decide
+from assistant.understanding.decide import Decision, decide
 from assistant.verbs import kit
 from assistant.verbs.out import Out
 

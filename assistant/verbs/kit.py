@@ -103,10 +103,10 @@ def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> Hearer:
 
     wake: what is said to us begins with the wake phrase.
     """
+    from assistant.grammar.wake_phrase import Wake
     from assistant.hearing.choose import choose
     from assistant.hearing.hearer import Hearer
     from assistant.hearing.tuning import LEARNT
-    from assistant.talk.wake import Wake
 
     chosen = choose(given.speech, plain=given.ear == "plain", own=own_voice_folder() / LEARNT)
     out.tell(chosen.line)

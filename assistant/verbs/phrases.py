@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from assistant.talk.meaning_json import meaning_json
-from assistant.talk.phrases import listing
+from assistant.grammar.meaning_json import meaning_json
+from assistant.grammar.phrases import listing
 from assistant.verbs.out import Out
 
 KINDS = ("any", "pressure", "water", "tank", "answer")

@@ -20,12 +20,11 @@ from assistant.files.clips import ClipShelf
 from assistant.files.journal import Journal
 from assistant.files.journal_header import Header
 from assistant.files.journal_lock import BusyError
+from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Effect, Event, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.session import Session
-from assistant.talk import walking
-from assistant.talk.wake import PHRASE, REPLY_S
 from assistant.verbs import kit, noting, script
 from assistant.verbs.did import did
 from assistant.verbs.due import due_soon
@@ -33,6 +32,7 @@ from assistant.verbs.out import Out
 from assistant.verbs.parts import header_of, proved_parts
 from assistant.verbs.resuming import resume
 from assistant.verbs.shown import Watching
+from assistant.wording import walkthrough
 
 TICK_S = 1.0
 
@@ -212,7 +212,7 @@ def _live(
     except WorldFailedError as trouble:
         mouth.finish()
         raise WorldFailedError(end_trouble(str(trouble), loop.unwritten)) from trouble
-    mouth.perform(clock.now(), Say(walking.sealed(digest), Urgency.CHAT))
+    mouth.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
     mouth.finish()
     out.tell(f"digest of the journal, for the paper book: {digest}")
 

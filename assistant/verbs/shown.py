@@ -20,7 +20,7 @@ from assistant.messages import (
     StepDone,
     StepSkipped,
 )
-from assistant.talk.wording import report_words
+from assistant.wording.readback import report_words
 
 SURE = 0.995
 

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
+from assistant.grammar import phrases
 from assistant.hearing.bench_hear import order_names, order_trials, reading_trials, tally
 from assistant.hearing.bench_orders import Orders
 from assistant.hearing.bench_sounds import speakers
@@ -17,7 +18,6 @@ from assistant.hearing.mel import log_mel
 from assistant.hearing.whisper_decoder import Decoder, Tree
 from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
 from assistant.messages import Expected
-from assistant.talk import phrases
 
 
 @pytest.mark.ear

@@ -7,13 +7,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from assistant.grammar import phrases
 from assistant.hearing.bench_hear import reading_trials
 from assistant.hearing.bench_sounds import speakers
 from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.held_whisper import HeldWhisper, Settings, load_model
 from assistant.hearing.paces import at_pace
 from assistant.messages import Expected
-from assistant.talk import phrases
 
 
 def test_a_pace_moves_the_pitch_and_the_length() -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from assistant.files.emergencies_file import shipped_emergencies
+from assistant.grammar.conflicts import clash
+from assistant.grammar.phrases import grammar
 from assistant.messages import Expected, Report
 from assistant.procedure.emergency import OVER, SUBJECT
 from assistant.procedure.proof import emergency_objections
-from assistant.talk.clash import clash
-from assistant.talk.phrases import grammar
 
 OURS = shipped_emergencies()
 

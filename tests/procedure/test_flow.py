@@ -8,12 +8,12 @@ import pytest
 from procedure_story import ENGINE, PHASES  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
+from assistant.grammar.conflicts import clash
 from assistant.messages import Report
 from assistant.procedure import flow
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.flow import MOVES, TABLE, Facts, IllegalMoveError, facts, move, next_phase
 from assistant.procedure.progress import answer, ask, begin, current
-from assistant.talk.clash import clash
 
 
 @pytest.fixture

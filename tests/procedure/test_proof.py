@@ -8,6 +8,7 @@ import pytest
 from procedure_story import ENGINE, PHASES  # type: ignore[import-not-found]
 
 from assistant.errors import Problem
+from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
 from assistant.procedure.emergency import Emergencies, Emergency
@@ -19,7 +20,6 @@ from assistant.procedure.proof import (
     sections,
 )
 from assistant.procedure.step_proof import acts, words
-from assistant.talk.sounds import alike
 
 
 @pytest.fixture

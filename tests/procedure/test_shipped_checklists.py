@@ -9,6 +9,8 @@ from procedure_story import ENGINE, PHASES, SHIPPED  # type: ignore[import-not-f
 
 from assistant.boiler.figures import Engine
 from assistant.files.engine_file import find_engine
+from assistant.grammar.conflicts import clash
+from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import OPTIONS, Checklist, Phase, Step
 from assistant.procedure.measure import level
@@ -24,8 +26,6 @@ from assistant.procedure.progress import (
     offered,
 )
 from assistant.procedure.proof import chain_objections, engine_objections, objections
-from assistant.talk.clash import clash
-from assistant.talk.sounds import alike
 
 
 @pytest.fixture

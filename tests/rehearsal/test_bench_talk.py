@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from assistant.grammar.phrases import grammar
 from assistant.hearing.ear import Opinion
 from assistant.hearing.hearer import Hearer
 from assistant.messages import Alternative, Expected, Report
 from assistant.rehearsal import bench_talk
 from assistant.rehearsal.bench_talk import HEADER, SENTENCES, Trial, judged
-from assistant.talk.phrases import grammar
 
 SEVENTY = Report("pressure", 70.0, "psi")
 SIXTY = Report("pressure", 60.0, "psi")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from assistant.grammar.wake_phrase import CALL, Wake
 from assistant.hearing.hearer import Hearer
 from assistant.hearing.held_whisper import HeldWhisper
 from assistant.messages import Answer, Expected, Report
@@ -12,7 +13,6 @@ from assistant.rehearsal import voices
 from assistant.rehearsal.hearing_rig import SoundRig
 from assistant.rehearsal.noise import Surroundings
 from assistant.rehearsal.voices import Voice
-from assistant.talk.wake import CALL, Wake
 from assistant.verbs.kit import utterances
 
 SENTENCES = (

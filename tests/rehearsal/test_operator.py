@@ -8,12 +8,12 @@ import pytest
 from assistant.boiler.scales import PSI_PA
 from assistant.files.checklist_file import shipped_checklists
 from assistant.files.engine_file import find_engine
+from assistant.grammar.phrases import grammar
 from assistant.messages import Answer, Correction, Expected, Report
 from assistant.procedure.checklist import for_engine
 from assistant.procedure.measure import options
 from assistant.rehearsal.operator import Operator
 from assistant.rehearsal.practice_boiler import PracticeBoiler
-from assistant.talk.phrases import grammar
 
 ENGINE = find_engine("practice").engine
 LISTS = tuple(c for c in shipped_checklists() if c.phase is not None)

@@ -10,9 +10,9 @@ from session_story import parts
 from assistant.files import engine_file
 from assistant.messages import DueSoon, Say, Started
 from assistant.session import Session
-from assistant.talk.due_words import told
-from assistant.talk.saying import word_count
 from assistant.verbs.due import due_soon
+from assistant.wording.due_words import told
+from assistant.wording.quantities import word_count
 
 OWNED = """\
 due:

@@ -8,12 +8,12 @@ from __future__ import annotations
 import pytest
 from session_story import parts
 
+from assistant.grammar import fractions
+from assistant.grammar.states import STATES
 from assistant.messages import Report
 from assistant.procedure import emergency, flow
-from assistant.talk import fractions
-from assistant.talk.saying import word_count
-from assistant.talk.states import STATES
-from assistant.talk.wording import confirm, read_back
+from assistant.wording.quantities import word_count
+from assistant.wording.readback import confirm, read_back
 
 SAID_BACK: dict[tuple[str, str], str] = {
     ("ash pan", "clean"): "Ash pan clean.",

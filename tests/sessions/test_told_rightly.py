@@ -19,7 +19,7 @@ from assistant.messages import (
     StepAsked,
     StepDone,
 )
-from assistant.talk import telling, walking
+from assistant.wording import forecast_words, walkthrough
 
 
 def told(story: Story) -> str:
@@ -255,14 +255,16 @@ def test_a_feed_that_gives_nothing_is_told() -> None:
 
 
 def test_small_amounts_are_told_as_such() -> None:
-    assert telling.used(0.2, 0.3) == "Hardly any water and hardly any coal."
-    assert telling.used(0.8, 1.2) == "About one litre of water and about one kilogram of coal."
-    assert "pressure hardly down" in telling.feed_cost(2, "litre", 0.2, "psi", 0.1)
+    assert forecast_words.used(0.2, 0.3) == "Hardly any water and hardly any coal."
+    assert (
+        forecast_words.used(0.8, 1.2) == "About one litre of water and about one kilogram of coal."
+    )
+    assert "pressure hardly down" in forecast_words.feed_cost(2, "litre", 0.2, "psi", 0.1)
     reason = "glass +0.12 in 8 minutes: +0.13 expansion, -0.01 use"
-    assert walking.why(telling.trend_reason(reason)) == (
+    assert walkthrough.why(forecast_words.trend_reason(reason)) == (
         "Glass up twelve hundredths in eight minutes: up thirteen by expansion, down one by use."
     )
-    assert telling.trend_reason("no water in sight") == "no water in sight"
+    assert forecast_words.trend_reason("no water in sight") == "no water in sight"
 
 
 def test_a_reading_called_in_passing_answers_the_question_that_comes_next() -> None:

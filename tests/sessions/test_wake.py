@@ -10,6 +10,7 @@ from session_story import Story, in_steam, parts
 from assistant.app import Loop
 from assistant.files import book, engine_file
 from assistant.files.journal import Journal
+from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import (
     Alternative,
@@ -29,7 +30,6 @@ from assistant.messages import (
     Started,
 )
 from assistant.session import Session
-from assistant.talk.wake import ANSWER, CALL, REPLY_S
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.replay import differences
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.messages import Alternative, Answer, Heard, Meaning, Report
-from assistant.talk.evidence import LASTS_S, gathered, weighed, without
+from assistant.understanding.retries import LASTS_S, gathered, weighed, without
 
 HALF, THIRDS = Report("water", 0.5, "glass"), Report("water", 2 / 3, "glass")
 SIXTY = Report("pressure", 60.0, "psi")

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.talk import fractions
+from assistant.grammar import fractions
 
 MEANS = {
     "half": 1 / 2, "one half": 1 / 2, "a third": 1 / 3, "one third": 1 / 3, "two thirds": 2 / 3,

@@ -6,9 +6,9 @@ import itertools
 
 import pytest
 
+from assistant.grammar.phrases import KINDS, grammar
+from assistant.grammar.prior_weights import LEAST_FOR_DANGER, answers, weight
 from assistant.messages import Answer, Correction, Expected, Order, Report
-from assistant.talk.likely import LEAST_FOR_DANGER, answers, weight
-from assistant.talk.phrases import KINDS, grammar
 
 STEP = (
     ("out of gear", Report("gear", "out")),

@@ -6,9 +6,9 @@ import json
 
 import pytest
 
+from assistant.grammar.meaning_json import from_json, meaning_json
+from assistant.grammar.phrases import grammar
 from assistant.messages import Answer, Correction, Expected, Order, Report, Several
-from assistant.talk.meaning_json import from_json, meaning_json
-from assistant.talk.phrases import grammar
 
 SHAPES = [
     (None, None),

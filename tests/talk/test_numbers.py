@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.talk import numbers
+from assistant.grammar import numbers
 
 MEANS: dict[str, float] = {
     "zero": 0, "nought": 0, "five": 5, "ten": 10, "one zero": 10, "one oh": 10,

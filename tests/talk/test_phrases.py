@@ -6,9 +6,9 @@ import time
 
 import pytest
 
+from assistant.grammar import phrases, readings
+from assistant.grammar.phrases import KINDS, grammar
 from assistant.messages import ORDERS, Answer, Correction, Expected, Order, Report, Several
-from assistant.talk import phrases, readings
-from assistant.talk.phrases import KINDS, grammar
 
 ALL = frozenset(grammar(Expected()).sentences.values())
 

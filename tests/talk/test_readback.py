@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from assistant.grammar.numbers import digit_by_digit
 from assistant.messages import (
     Alternative,
     Answer,
@@ -16,11 +17,11 @@ from assistant.messages import (
     Report,
     Several,
 )
-from assistant.talk import readback, refusal
-from assistant.talk.manner import manner
-from assistant.talk.numbers import digit_by_digit
-from assistant.talk.readback import decide, posterior
-from assistant.talk.stakes import TABLE, Care, Mark, kind_of
+from assistant.understanding import decide as readback
+from assistant.understanding import gates as refusal
+from assistant.understanding.costs import TABLE, Care, Mark, kind_of
+from assistant.understanding.decide import decide, posterior
+from assistant.understanding.phrase_form import manner
 
 
 def psi(value: float) -> Report:

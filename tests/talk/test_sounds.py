@@ -6,11 +6,11 @@ from itertools import combinations
 
 import pytest
 
+from assistant.grammar import phonetics, phrases
+from assistant.grammar.conflicts import clash, fixed_sentences
+from assistant.grammar.numbers import digit_by_digit, words
+from assistant.grammar.phonetics import alike, apart
 from assistant.messages import Expected, Report
-from assistant.talk import phrases, sounds
-from assistant.talk.clash import clash, fixed_sentences
-from assistant.talk.numbers import digit_by_digit, words
-from assistant.talk.sounds import alike, apart
 
 # Pairs that ears confused in measurement, even when they accepted.
 CONFUSED = [
@@ -59,7 +59,7 @@ def test_every_word_of_the_grammar_has_its_sounds() -> None:
     spoken = {
         word for kind in phrases.KINDS for text, _ in phrases.listing(kind) for word in text.split()
     }
-    assert not [word for word in sorted(spoken) if not sounds.known(word)]
+    assert not [word for word in sorted(spoken) if not phonetics.known(word)]
 
 
 def test_no_two_sentences_that_are_always_live_sound_alike() -> None:

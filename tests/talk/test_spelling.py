@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.talk.spelling import spelled
+from assistant.wording.text_normalisation import spelled
 
 
 @pytest.mark.parametrize(

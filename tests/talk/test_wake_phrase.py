@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.grammar.phrases import KINDS, grammar
+from assistant.grammar.wake_phrase import CALL, PHRASE, Wake
 from assistant.messages import Alternative, Answer, Expected, Heard, Order, Report
 from assistant.rehearsal.bench_talk import OTHER_TALK
 from assistant.rehearsal.bench_wake import NEAR
-from assistant.talk.phrases import KINDS, grammar
-from assistant.talk.wake import CALL, PHRASE, Wake
 
 PSI75 = Report("pressure", 75.0, "psi")
 

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from assistant.grammar.phrases import grammar
+from assistant.grammar.states import EMERGENCIES, STATES
 from assistant.messages import ORDERS, Answer, Correction, Grade, Order, Report, Several
-from assistant.talk import alarm_words, telling, walking, wording
-from assistant.talk.phrases import grammar
-from assistant.talk.saying import PROMPT_WORDS, meaning_words, word_count
-from assistant.talk.states import EMERGENCIES, STATES
-from assistant.talk.wording import confirm, read_back
+from assistant.wording import alarm_words, forecast_words, readback, walkthrough
+from assistant.wording.quantities import PROMPT_WORDS, meaning_words, word_count
+from assistant.wording.readback import confirm, read_back
 
 
 def psi(value: float) -> Report:
@@ -72,7 +72,7 @@ def test_confirm(meaning, said) -> None:
 
 
 def test_confirm_gives_the_boilers_reason_first() -> None:
-    said = wording.confirm_because(psi(95), "sixty to ninety five in one minute")
+    said = readback.confirm_because(psi(95), "sixty to ninety five in one minute")
     assert (
         said
         == "Sixty to ninety five in one minute? Pressure nine five, ninety five: is that right?"
@@ -96,23 +96,23 @@ def test_confirm_gives_the_boilers_reason_first() -> None:
     ],
 )
 def test_two_near_values_are_asked_for_by_their_figures(best, rival, said) -> None:
-    assert wording.which(best, rival) == said
+    assert readback.which(best, rival) == said
 
 
 def test_asking_again_offers_another_way_from_the_third_time() -> None:
-    assert wording.again(1) != wording.again(2)
-    assert "one by one" in wording.again(3)
-    assert "keys" in wording.again(4) == wording.again(99)
-    assert "that's right" in wording.again(1, answering=True)
+    assert readback.again(1) != readback.again(2)
+    assert "one by one" in readback.again(3)
+    assert "keys" in readback.again(4) == readback.again(99)
+    assert "that's right" in readback.again(1, answering=True)
 
 
 def test_nonsense_is_answered_with_what_can_be_said() -> None:
-    assert wording.nonsense() == (
+    assert readback.nonsense() == (
         "I did not follow. You can say: pressure seventy five; water half; what next."
     )
-    assert "water half; not yet" in wording.nonsense("water")
+    assert "water half; not yet" in readback.nonsense("water")
     forms = ["regulator shut", "regulator open", "not known"]
-    assert wording.nonsense("regulator", forms) == (
+    assert readback.nonsense("regulator", forms) == (
         "I did not follow. You can say: regulator shut; regulator open; not yet."
     )
 
@@ -121,10 +121,10 @@ def test_every_example_we_offer_would_be_understood() -> None:
     from assistant.messages import Expected
 
     made = grammar(Expected())
-    for example in [*wording.EXAMPLES.values(), "what next", "not yet", "what now"]:
+    for example in [*readback.EXAMPLES.values(), "what next", "not yet", "what now"]:
         assert made.parse(example) is not None, example
-    for about in [None, *wording.EXAMPLES]:
-        for offered in wording.nonsense(about).split(": ")[1].split("; "):
+    for about in [None, *readback.EXAMPLES]:
+        for offered in readback.nonsense(about).split(": ")[1].split("; "):
             assert made.parse(offered) is not None, offered
 
 
@@ -133,9 +133,9 @@ def test_every_state_we_say_back_is_one_the_operator_may_say() -> None:
 
     made = grammar(Expected())
     for what, value in STATES:
-        assert made.parse(wording.report_words(Report(what, value))) == Report(what, value)
+        assert made.parse(readback.report_words(Report(what, value))) == Report(what, value)
     for name in EMERGENCIES:
-        assert made.parse(wording.report_words(Report("emergency", name))) is not None
+        assert made.parse(readback.report_words(Report("emergency", name))) is not None
 
 
 @given(st.integers(0, 300))
@@ -148,13 +148,13 @@ def test_what_is_read_back_is_what_was_meant(value: int) -> None:
 
 
 def test_refusals_and_repairs() -> None:
-    assert wording.refused(psi(250), wording.off_gauge(200, "psi")) == (
+    assert readback.refused(psi(250), readback.off_gauge(200, "psi")) == (
         "Pressure two hundred and fifty. Not taken. The gauge ends at two hundred pounds."
     )
-    assert wording.corrected(psi(65)) == "Corrected. Pressure six five. Sixty five."
-    assert wording.taken_back(psi(65)) == "Taken back: pressure sixty five."
-    assert wording.wrong_then("pressure") == "What is the pressure?"
-    assert wording.wrong_then("water") == "Where is the water?"
+    assert readback.corrected(psi(65)) == "Corrected. Pressure six five. Sixty five."
+    assert readback.taken_back(psi(65)) == "Taken back: pressure sixty five."
+    assert readback.wrong_then("pressure") == "What is the pressure?"
+    assert readback.wrong_then("water") == "Where is the water?"
 
 
 @pytest.mark.parametrize(
@@ -175,38 +175,46 @@ def test_refusals_and_repairs() -> None:
     ],
 )
 def test_minutes_to_a_pressure(args, said) -> None:
-    assert telling.minutes_to(*args) == said
+    assert forecast_words.minutes_to(*args) == said
 
 
 def test_other_forecasts() -> None:
-    assert telling.cannot_say("no reading yet") == "I cannot say when yet. No reading yet."
-    assert telling.water_trend("rising", "expansion") == "Water rising by expansion, not feed."
-    assert telling.water_trend("falling", "strange") == "Water falling."
-    assert telling.water_trend("?", "?") == "I cannot tell how the water is moving."
-    assert telling.is_it_expansion("rising", "expansion").startswith("Yes.")
-    assert telling.is_it_expansion("falling", "use").startswith("Not rising now.")
+    assert forecast_words.cannot_say("no reading yet") == "I cannot say when yet. No reading yet."
     assert (
-        telling.water_lasts(15, 20, 30)
+        forecast_words.water_trend("rising", "expansion") == "Water rising by expansion, not feed."
+    )
+    assert forecast_words.water_trend("falling", "strange") == "Water falling."
+    assert forecast_words.water_trend("?", "?") == "I cannot tell how the water is moving."
+    assert forecast_words.is_it_expansion("rising", "expansion").startswith("Yes.")
+    assert forecast_words.is_it_expansion("falling", "use").startswith("Not rising now.")
+    assert (
+        forecast_words.water_lasts(15, 20, 30)
         == "About twenty minutes to the lower mark, fifteen to thirty."
     )
-    assert telling.water_lasts(None, None, None) == "Water is not falling towards the lower mark."
-    assert telling.feed_cost(2, "litre", 6.2, "psi", 0.1) == (
+    assert (
+        forecast_words.water_lasts(None, None, None)
+        == "Water is not falling towards the lower mark."
+    )
+    assert forecast_words.feed_cost(2, "litre", 6.2, "psi", 0.1) == (
         "Two litres: pressure down about six pounds, glass up a tenth."
     )
-    assert telling.when_lift(5, 8, 12) == "About eight minutes until she lifts, five to twelve."
-    assert telling.used(12.4, 8.0) == (
+    assert (
+        forecast_words.when_lift(5, 8, 12) == "About eight minutes until she lifts, five to twelve."
+    )
+    assert forecast_words.used(12.4, 8.0) == (
         "About twelve litres of water and about eight kilograms of coal."
     )
-    assert telling.used(None) == "I do not know yet."
+    assert forecast_words.used(None) == "I do not know yet."
     assert (
-        telling.meanwhile(11, "Oil round now?") == "Eleven minutes to go. Meanwhile: oil round now?"
+        forecast_words.meanwhile(11, "Oil round now?")
+        == "Eleven minutes to go. Meanwhile: oil round now?"
     )
 
 
 def test_every_trend_has_its_words() -> None:
     for trend in ("rising", "steady", "falling", "unknown"):
         for cause in ("expansion", "feed", "use", "loss", "unknown"):
-            said = telling.water_trend(trend, cause)
+            said = forecast_words.water_trend(trend, cause)
             assert 2 <= word_count(said) <= PROMPT_WORDS
             assert trend in said.lower() or trend == "unknown" or "flat" in said
 
@@ -238,13 +246,13 @@ def test_alarm_life() -> None:
 
 # Everything we say that is a fixed sentence or has a fixed shape.
 PROMPTS = [
-    *walking.CAUTIONS, *walking.DEVICE_LOST.values(), *walking.DEVICE_BACK.values(),
-    *wording.AGAIN, *wording.AGAIN_ANSWER, walking.too_loud(), walking.fault(), walking.end_asked(),
-    walking.note_follows(), walking.nothing_more(), walking.no_step_back(), walking.not_yet(5),
-    walking.taking_over("raising steam"), walking.waiting(5), walking.skipped("tubes swept"),
-    walking.not_skipped("gauge glass proved", hold=True), walking.phase_done("raising steam"),
-    walking.ended(True), telling.meanwhile(11, "Oil round now?"), wording.not_a_yes("water"),
-    telling.cannot_say("no reading for ten minutes"), telling.believed(61.2, "psi", 0.63),
+    *walkthrough.CAUTIONS, *walkthrough.DEVICE_LOST.values(), *walkthrough.DEVICE_BACK.values(),
+    *readback.AGAIN, *readback.AGAIN_ANSWER, walkthrough.too_loud(), walkthrough.fault(), walkthrough.end_asked(),
+    walkthrough.note_follows(), walkthrough.nothing_more(), walkthrough.no_step_back(), walkthrough.not_yet(5),
+    walkthrough.taking_over("raising steam"), walkthrough.waiting(5), walkthrough.skipped("tubes swept"),
+    walkthrough.not_skipped("gauge glass proved", hold=True), walkthrough.phase_done("raising steam"),
+    walkthrough.ended(True), forecast_words.meanwhile(11, "Oil round now?"), readback.not_a_yes("water"),
+    forecast_words.cannot_say("no reading for ten minutes"), forecast_words.believed(61.2, "psi", 0.63),
     *map(alarm_words.overdue, ("water", "pressure", "tank")),
 ]  # fmt: skip
 
@@ -258,18 +266,20 @@ def test_prompts_are_short_and_whole(text: str) -> None:
 
 
 def test_walking_through() -> None:
-    assert walking.phase_done("firing", ["tubes swept", "papers"]) == (
+    assert walkthrough.phase_done("firing", ["tubes swept", "papers"]) == (
         "Firing complete. Two open items: tubes swept, papers."
     )
-    assert walking.items_open([]) == "Nothing is open."
-    many = walking.items_open([f"thing {letter}" for letter in "abcdefgh"])
+    assert walkthrough.items_open([]) == "Nothing is open."
+    many = walkthrough.items_open([f"thing {letter}" for letter in "abcdefgh"])
     assert many.startswith("Eight open items") and many.endswith("and three more.")
-    assert walking.step("Open the drains.", "Stand clear") == "Stand clear. Open the drains."
-    assert walking.where("firing", "Light the fire.", 2) == ("Firing. Two to go. Light the fire.")
-    assert walking.resumed(0.2, "firing", "", "Damper open?") == (
+    assert walkthrough.step("Open the drains.", "Stand clear") == "Stand clear. Open the drains."
+    assert walkthrough.where("firing", "Light the fire.", 2) == (
+        "Firing. Two to go. Light the fire."
+    )
+    assert walkthrough.resumed(0.2, "firing", "", "Damper open?") == (
         "Firing. Where is the water? Then: damper open?"
     )
-    assert walking.why("") == "No reason is written down for this."
+    assert walkthrough.why("") == "No reason is written down for this."
 
 
 def test_orders_are_named_in_words_of_ours() -> None:

@@ -11,6 +11,8 @@ from pathlib import Path
 import numpy as np
 
 from assistant.errors import InputWrongError
+from assistant.grammar.numbers import DIGITS
+from assistant.grammar.phrases import PROMPTS
 from assistant.hearing.bench_hear import order_names
 from assistant.hearing.bench_orders import Orders, as_meaning
 from assistant.hearing.bench_sounds import order_labels, read
@@ -29,8 +31,6 @@ from assistant.hearing.tune.clips import (
 from assistant.hearing.tune.reader import readers_clips
 from assistant.hearing.tune.sentences import others, ours
 from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable
-from assistant.talk.numbers import DIGITS
-from assistant.talk.phrases import PROMPTS
 
 OURS, OTHERS = 1900, 1500
 JUDGED = 240, 120

@@ -16,6 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import (
     EngineNoise,
@@ -30,7 +31,6 @@ from assistant.hearing.held_whisper import HeldWhisper, load_model
 from assistant.hearing.level import mix
 from assistant.hearing.tune.clips import Clip, kept
 from assistant.messages import Answer, Expected, Meaning
-from assistant.talk.phrases import PROMPTS, grammar
 
 SURE = 0.99
 PLAIN = Path()  # no file of differences

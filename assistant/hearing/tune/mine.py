@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.errors import WorldFailedError
+from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.hearing.bench_hear import EngineNoise
 from assistant.hearing.ear import RATE_HZ, Ear, Sound
 from assistant.hearing.held_whisper import HeldWhisper, load_model
@@ -24,7 +25,6 @@ from assistant.hearing.tune.owner import OwnFolder
 from assistant.hearing.tune.teacher import Teacher
 from assistant.hearing.tuning import BUNDLED, write_changes
 from assistant.messages import Expected
-from assistant.talk.phrases import PROMPTS, grammar
 
 # Numbers in their different forms, water, states, orders: what is said most in a steam-up.
 PHRASES = (

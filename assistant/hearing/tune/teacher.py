@@ -11,6 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.grammar.numbers import DIGITS
 from assistant.hearing.ear import Sound
 from assistant.hearing.held_whisper import MOST_FIGURES
 from assistant.hearing.tune.examples import Example
@@ -20,7 +21,6 @@ from assistant.hearing.tuning import changed, read_changes
 from assistant.hearing.whisper_decoder import FIRST_MARK, FREQUENT
 from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
 from assistant.hearing.written import SIGNS, word_forms
-from assistant.talk.numbers import DIGITS
 
 
 @dataclass(frozen=True, slots=True, eq=False)

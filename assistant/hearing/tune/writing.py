@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.grammar.numbers import DIGITS
 from assistant.hearing.held_tokens import Words
 from assistant.hearing.written import RUN_WORDS, run_forms, word_forms
-from assistant.talk.numbers import DIGITS
 
 _STYLES = 4
 _LONGEST_RUN = 8

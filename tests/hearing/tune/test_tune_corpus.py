@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 
 from assistant.errors import InputWrongError, WorldFailedError
+from assistant.grammar import numbers
+from assistant.grammar.phrases import KINDS, grammar
 from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.tune import voices
 from assistant.hearing.tune.augment import Rough
@@ -28,8 +30,6 @@ from assistant.hearing.tune.sentences import form_of, others, ours
 from assistant.hearing.tune.writing import manner_of, writings
 from assistant.messages import Expected
 from assistant.rehearsal.bench_talk import OTHER_TALK
-from assistant.talk import numbers
-from assistant.talk.phrases import KINDS, grammar
 
 
 def hum(hz: float, seconds: float = 0.5) -> Sound:

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.grammar import numbers
 from assistant.messages import DueSoon
-from assistant.talk import numbers
-from assistant.talk.saying import sentence
+from assistant.wording.quantities import sentence
 
 AT_ONCE = 4  # more than these are counted, not read
 MONTH_DAYS = 30.4

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import re
 
-from assistant.talk import fractions, numbers
-from assistant.talk.saying import quantity, sentence
+from assistant.grammar import fractions, numbers
+from assistant.wording.quantities import quantity, sentence
 
 HOUR = 60  # minutes
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from assistant.grammar import prior_weights
 from assistant.messages import (
     READINGS,
     Answer,
@@ -18,7 +19,6 @@ from assistant.messages import (
     Report,
     Several,
 )
-from assistant.talk import likely
 
 Manner = Literal["phrase asked for", "phrase", "reading asked for", "named", "bare", "word"]
 
@@ -43,9 +43,9 @@ def manner(meaning: Meaning, words: str, expected: Expected) -> Manner:
             unit_said = len(said) > 1 and said[-1] in UNIT_ENDS
             if not (said and (said[0] in NAMES or unit_said)):
                 return "bare"
-            return "reading asked for" if likely.answers(meaning, expected) else "named"
+            return "reading asked for" if prior_weights.answers(meaning, expected) else "named"
         case Several(reports) if any(report.what in READINGS for report in reports):
             return "named"
     if len("".join(said)) < SHORT:
         return "named"
-    return "phrase asked for" if likely.answers(meaning, expected) else "phrase"
+    return "phrase asked for" if prior_weights.answers(meaning, expected) else "phrase"

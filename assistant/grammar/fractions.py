@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 from types import MappingProxyType
 
-from assistant.talk.numbers import Words, spoken_forms
+from assistant.grammar.numbers import Words, spoken_forms
 
 # "Just under" and "just over" are taken as this share of the glass. Judgement: half the distance
 # at which a person would name the next eighth instead.

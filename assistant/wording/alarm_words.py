@@ -9,9 +9,9 @@ import re
 from collections.abc import Iterable, Sequence
 
 from assistant.messages import Grade
-from assistant.talk.saying import sentence, word_count
-from assistant.talk.telling import minutes_words
-from assistant.talk.wording import ask
+from assistant.wording.forecast_words import minutes_words
+from assistant.wording.quantities import sentence, word_count
+from assistant.wording.readback import ask
 
 ALARM_WORDS = 8  # 3.7 s at 130 words a minute
 

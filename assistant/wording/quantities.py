@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import re
 
+from assistant.grammar import fractions, numbers
+from assistant.grammar.orders import NO, PLAIN, YES
+from assistant.grammar.states import chief
 from assistant.messages import Correction, Meaning, Order, Report, Several
-from assistant.talk import fractions, numbers
-from assistant.talk.orders import NO, PLAIN, YES
-from assistant.talk.spelling import spelled
-from assistant.talk.states import chief
+from assistant.wording.text_normalisation import spelled
 
 PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
 UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it

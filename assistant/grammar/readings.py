@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
+from assistant.grammar import fractions
+from assistant.grammar.numbers import Words, spoken_forms
 from assistant.messages import Report
-from assistant.talk import fractions
-from assistant.talk.numbers import Words, spoken_forms
 
 Said = tuple[Words, Report]
 

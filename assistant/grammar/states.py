@@ -11,8 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.grammar.numbers import Words
 from assistant.messages import Report
-from assistant.talk.numbers import Words
 
 STATES: dict[tuple[str, str], tuple[str, ...]] = {
     ("fire", "lit"): ("fire is lit", "fire lit", "the fire is lit", "fire alight"),

@@ -9,7 +9,7 @@ import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from assistant.talk import numbers
+from assistant.grammar import numbers
 
 _FIGURE = re.compile(r"(?<![\w.])([+\-−]?)(\d+(?:\.\d+)?|\.\d+)(\s?(?:%|°C|kgf/cm2|[A-Za-z_]+\b))?")
 _SIGNS: Mapping[str, str] = MappingProxyType({"": "", "+": "plus ", "-": "minus ", "−": "minus "})

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.grammar.numbers import Words, spoken_forms
+from assistant.grammar.readings import pressure_numbers, unit_words, units_heard
 from assistant.messages import Answer, Meaning, Order
-from assistant.talk.numbers import Words, spoken_forms
-from assistant.talk.readings import pressure_numbers, unit_words, units_heard
 
 YES = (
     "correct",

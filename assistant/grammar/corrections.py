@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import permutations
 
+from assistant.grammar import fractions
+from assistant.grammar.numbers import Words, digit_by_digit, spoken_forms
+from assistant.grammar.readings import OUT_OF_SIGHT, Said, fill
+from assistant.grammar.states import STATES, TOGETHER
 from assistant.messages import Correction, Report, Several
-from assistant.talk import fractions
-from assistant.talk.numbers import Words, digit_by_digit, spoken_forms
-from assistant.talk.readings import OUT_OF_SIGHT, Said, fill
-from assistant.talk.states import STATES, TOGETHER
 
 CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
 # Only while yes or no is awaited: what people say to a question that has the wrong number in it.

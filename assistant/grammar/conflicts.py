@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from assistant.grammar import orders, readings, states
+from assistant.grammar.meaning_json import meaning_json
+from assistant.grammar.numbers import Words
+from assistant.grammar.phonetics import alike
+from assistant.grammar.phrases import grammar, spoken
 from assistant.messages import Expected, Meaning, Report
-from assistant.talk import orders, readings, states
-from assistant.talk.meaning_json import meaning_json
-from assistant.talk.numbers import Words
-from assistant.talk.phrases import grammar, spoken
-from assistant.talk.sounds import alike
 
 
 @lru_cache(maxsize=1)

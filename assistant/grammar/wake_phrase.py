@@ -12,10 +12,10 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import TypeVar
 
+from assistant.grammar.numbers import Words
+from assistant.grammar.orders import PLAIN
+from assistant.grammar.phrases import Grammar
 from assistant.messages import Heard, Meaning, Order
-from assistant.talk.numbers import Words
-from assistant.talk.orders import PLAIN
-from assistant.talk.phrases import Grammar
 
 PHRASE = PLAIN["call"][0]
 CALL = Order("call")

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from assistant.grammar import numbers
 from assistant.messages import Correction, Meaning, Report, Several
-from assistant.talk import numbers
-from assistant.talk.saying import (
+from assistant.wording.quantities import (
     PARTS,
     meaning_words,
     part,

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.talk import numbers
-from assistant.talk.saying import sentence
-from assistant.talk.telling import minutes_words
+from assistant.grammar import numbers
+from assistant.wording.forecast_words import minutes_words
+from assistant.wording.quantities import sentence
 
 CAUTIONS = (
     "I assist. I never replace looking at the gauges.",

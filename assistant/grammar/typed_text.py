@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from assistant.talk.numbers import LARGEST, Words, spoken_forms
+from assistant.grammar.numbers import LARGEST, Words, spoken_forms
 
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 _SIGNED = re.compile(r"[-−+]\s*\.?\d")

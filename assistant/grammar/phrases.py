@@ -13,12 +13,13 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import cast
 
+from assistant.grammar import corrections, orders, readings, states
+from assistant.grammar import prior_weights as likely
+from assistant.grammar.numbers import Words
+from assistant.grammar.prior_weights import CALLS
+from assistant.grammar.readings import Said
+from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure
 from assistant.messages import Expected, ExpectedKind, Meaning, Report
-from assistant.talk import likely, orders, readings, repairs, states
-from assistant.talk.likely import CALLS
-from assistant.talk.numbers import Words
-from assistant.talk.readings import Said
-from assistant.talk.typed import TYPED_SHORT, normalise, typed_pressure
 
 KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
 CURE = "cure"
@@ -147,9 +148,9 @@ def _always(unit: str) -> Layers:
     book.add(states.states())
     book.add(orders.how_longs(unit))
     book.add(orders.feeds())
-    book.add(repairs.pressure_and_water(unit))
-    book.add(repairs.state_pairs())
-    book.add(repairs.corrections(tuple(states.states())))
+    book.add(corrections.pressure_and_water(unit))
+    book.add(corrections.state_pairs())
+    book.add(corrections.corrections(tuple(states.states())))
     return book.layers
 
 
@@ -187,9 +188,9 @@ def _build(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
     bare = _bare(subject, unit)
     book.add(said for said in bare if kind != "answer" or len(said[0]) > 1)
-    book.add(repairs.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
+    book.add(corrections.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
     if kind == "answer":
-        book.add(repairs.corrections(_bare(about, unit), repairs.ANSWER_FRAMES))
+        book.add(corrections.corrections(_bare(about, unit), corrections.ANSWER_FRAMES))
     return book.layers
 
 
@@ -222,7 +223,7 @@ def grammar(expected: Expected) -> Grammar:
     book = _Book(common)
     book.add(own)
     joined = [(words, report) for words, report in own if report.what not in CALLS]
-    book.add(repairs.answers_together(joined))
+    book.add(corrections.answers_together(joined))
     asked = (*asked, MappingProxyType(dict(joined)))
     return Grammar(expected, book.layers, _prompt(expected), asked)
 

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from assistant.messages import Alternative, Answer, Correction, Expected, Heard, Meaning, Report
-from assistant.talk import refusal
-from assistant.talk.manner import manner
-from assistant.talk.stakes import (
+from assistant.understanding import gates as refusal
+from assistant.understanding.costs import (
     TABLE,
     Care,
     Costs,
@@ -23,6 +22,7 @@ from assistant.talk.stakes import (
     no_mark,
     reports_in,
 )
+from assistant.understanding.phrase_form import manner
 
 Kind = Literal["accept", "confirm", "again", "ignore"]
 Source = Literal["ear", "boiler", "gauge"]

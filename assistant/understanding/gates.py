@@ -10,8 +10,8 @@ from types import MappingProxyType
 from typing import Literal
 
 from assistant.messages import Heard
-from assistant.talk.manner import Manner
-from assistant.talk.stakes import MILD
+from assistant.understanding.costs import MILD
+from assistant.understanding.phrase_form import Manner
 
 ForUs = Literal["yes", "faint", "no"]
 

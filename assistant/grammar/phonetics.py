@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from types import MappingProxyType
 
-from assistant.talk.sound_table import TABLE
+from assistant.grammar.phoneme_table import TABLE
 
 # Phonemes as ARPAbet without stress. Steam is near white noise, where f, th, b and v fail first
 # (reference figures: J. Acoust. Soc. Am. 124:1220, read in an excerpt): a difference that rests on

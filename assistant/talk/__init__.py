@@ -1,1 +1,0 @@
-"""Words to meaning and back. Knows no sound and no file."""
