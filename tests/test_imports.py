@@ -40,7 +40,7 @@ ARROWS: dict[str, set[str]] = {
 
 # Libraries that only one module each may import.
 ONE_PLACE = {
-    "transitions": {"procedure/flow.py"},
+    "transitions": {"procedure/phases.py"},
     "pint": {"files/units.py"},
     "yaml": {"files/placed_yaml.py"},
     "vosk": {"hearing/vosk_ear.py"},

@@ -16,7 +16,7 @@ from assistant.files.engine_file import load_engine
 from assistant.files.placed_yaml import read_bytes
 from assistant.files.proving import list_problems
 from assistant.files.readings_file import read_readings
-from assistant.procedure.proof import emergency_objections
+from assistant.procedure.validation import emergency_objections
 
 Kind = Literal[
     "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"

@@ -30,7 +30,7 @@ from assistant.files.wants import (
     want_word,
     want_yes_no,
 )
-from assistant.procedure.proof import OPTIONS
+from assistant.procedure.validation import OPTIONS
 
 REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
 OPTIONAL = (

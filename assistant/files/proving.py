@@ -15,7 +15,7 @@ from assistant.grammar.phonetics import alike
 from assistant.messages import Grade
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.emergency import Emergencies
-from assistant.procedure.proof import chain_objections, engine_objections, objections
+from assistant.procedure.validation import chain_objections, engine_objections, objections
 from assistant.watch.rules import RULES
 
 

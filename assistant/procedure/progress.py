@@ -12,8 +12,7 @@ from dataclasses import dataclass, replace
 from assistant.boiler.figures import Engine
 from assistant.messages import Meaning, Order, Report, Several
 from assistant.procedure.checklist import Checklist, Step, for_engine
-from assistant.procedure.measure import judge, measure, options
-from assistant.procedure.place import (
+from assistant.procedure.position import (
     Done,
     Progress,
     answers,
@@ -31,6 +30,7 @@ from assistant.procedure.place import (
     open_steps,
     waits_for,
 )
+from assistant.procedure.scale import judge, measure, options
 
 __all__ = [
     "AGAIN",

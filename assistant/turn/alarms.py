@@ -14,8 +14,8 @@ from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
 from assistant.procedure.emergency import Emergency
-from assistant.procedure.measure import measure
 from assistant.procedure.progress import open_items
+from assistant.procedure.scale import measure
 from assistant.turn import waiting
 from assistant.turn.mind import Mind, Seen, Told
 from assistant.turn.outlook import Outlook

@@ -8,7 +8,7 @@ from __future__ import annotations
 from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA
 from assistant.messages import Report, Urgency
-from assistant.procedure.measure import measure, options
+from assistant.procedure.scale import measure, options
 from assistant.turn.mind import Seen
 from assistant.turn.turn import Turn
 from assistant.wording import forecast_words

@@ -8,7 +8,7 @@ from typing import Any
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
-from assistant.procedure import cures
+from assistant.procedure import remedies as cures
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.emergency import Emergencies
 

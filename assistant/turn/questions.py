@@ -12,7 +12,7 @@ from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA, VOLUME_M3
 from assistant.messages import Ended, ForecastMade, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import progress as steps
-from assistant.procedure.measure import measure
+from assistant.procedure.scale import measure
 from assistant.turn import alarms
 from assistant.turn.mind import Doubt
 from assistant.turn.turn import Turn

@@ -24,8 +24,8 @@ from assistant.messages import (
     Several,
     Urgency,
 )
-from assistant.procedure.measure import measure
 from assistant.procedure.progress import in_hand
+from assistant.procedure.scale import measure
 from assistant.turn import questions, wake
 from assistant.turn.mind import Doubt, Seen, Told
 from assistant.turn.turn import Turn

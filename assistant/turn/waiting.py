@@ -9,7 +9,7 @@ from assistant.belief import forecast
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase, Step
-from assistant.procedure.measure import level, measure
+from assistant.procedure.scale import level, measure
 from assistant.turn import questions
 from assistant.turn.turn import Turn
 from assistant.wording import forecast_words, readback, walkthrough

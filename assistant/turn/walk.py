@@ -21,10 +21,10 @@ from assistant.messages import (
     Tick,
     Urgency,
 )
-from assistant.procedure import cures, flow
+from assistant.procedure import phases, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
-from assistant.procedure.measure import measure
+from assistant.procedure.scale import measure
 from assistant.turn import feeding, pace, waiting
 from assistant.turn.turn import Turn
 from assistant.understanding.decide import reports_in
@@ -116,7 +116,7 @@ def _first_word(turn: Turn) -> bool:
 def _back_to_before(turn: Turn) -> None:
     """A phase or a cure that was called by mistake is taken back: the list before it goes on."""
     last = turn.before.seen[-1] if turn.taken_back and turn.before.seen else None
-    if last is None or last.report.what not in (flow.SUBJECT, cures.SUBJECT):
+    if last is None or last.report.what not in (phases.SUBJECT, remedies.SUBJECT):
         return
     earlier = last.progress_before
     phase = earlier.checklist.phase or turn.mind.phase
@@ -194,7 +194,7 @@ def _fire_is_so(turn: Turn) -> None:
 def _take_up_cure(turn: Turn) -> None:
     """A fault was named ("pump trouble"): its checks come first, the list in hand waits."""
     for report in turn.taken:
-        cure = cures.called(turn.parts.cures, report)
+        cure = remedies.called(turn.parts.cures, report)
         if cure is not None:
             _open(turn, cure)
             park(turn, cure)
@@ -203,12 +203,12 @@ def _take_up_cure(turn: Turn) -> None:
 def _take_up_move(turn: Turn) -> None:
     """Another phase was asked for ("standing by now"): it begins if the table lets it."""
     for report in turn.taken:
-        if report.what != flow.SUBJECT or turn.mind.parked:
+        if report.what != phases.SUBJECT or turn.mind.parked:
             continue
-        known = flow.facts(turn.mind.progress)
+        known = phases.facts(turn.mind.progress)
         fresh = waiting.age_s(turn, "water") <= FRESH_S
         now = replace(known, water_known=known.water_known and fresh)
-        wanted = flow.next_phase(turn.mind.phase, now, str(report.value))
+        wanted = phases.next_phase(turn.mind.phase, now, str(report.value))
         if wanted is not None and turn.parts.list_of(wanted) is not None:
             begin_phase(turn, wanted)
             _notice(turn)
@@ -230,7 +230,7 @@ def park(turn: Turn, cure: Checklist) -> None:
 
 def _end_cure(turn: Turn) -> bool:
     """When it is cured, or the checks are through: back to the list they interrupted."""
-    came_to = cures.outcome(turn.mind.progress)
+    came_to = remedies.outcome(turn.mind.progress)
     if came_to is None:
         return False
     cure, (before,) = turn.mind.progress.checklist, turn.mind.parked
@@ -264,7 +264,7 @@ def _phase_over(turn: Turn) -> bool:
         return False
     if mind.phase is Phase.PUTTING_AWAY:
         return _put_away(turn)
-    following = flow.next_phase(mind.phase, flow.facts(mind.progress))
+    following = phases.next_phase(mind.phase, phases.facts(mind.progress))
     if following is None or turn.parts.list_of(following) is None:
         return False
     turn.fact(PhaseDone(mind.phase.value))
@@ -352,7 +352,7 @@ def _impatient(turn: Turn, step: Step) -> bool:
 def _answers_now(turn: Turn) -> tuple[tuple[str, Report], ...]:
     """The step's own words, those that call up a cure or a phase; a form counts once."""
     found = dict(steps.answers(turn.mind.progress))
-    others = (*turn.parts.cure_calls, *flow.calls(turn.mind.phase), *turn.parts.bypass_forms)
+    others = (*turn.parts.cure_calls, *phases.calls(turn.mind.phase), *turn.parts.bypass_forms)
     for form, report in (*_emergencies(turn), *others):
         found.setdefault(form, report)
     return tuple(found.items())

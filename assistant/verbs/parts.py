@@ -28,7 +28,7 @@ from assistant.files.proving import list_problems, problems_together
 from assistant.files.readings_file import readings_from_text, write_readings
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.overlay import in_place
-from assistant.procedure.proof import emergency_objections
+from assistant.procedure.validation import emergency_objections
 from assistant.turn.parts import Parts
 
 

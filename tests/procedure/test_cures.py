@@ -8,8 +8,8 @@ from procedure_story import CURES, ENGINE  # type: ignore[import-not-found]
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import Checklist
-from assistant.procedure.cures import called, calls, outcome
 from assistant.procedure.progress import answer, ask, begin, current
+from assistant.procedure.remedies import called, calls, outcome
 
 
 @pytest.fixture

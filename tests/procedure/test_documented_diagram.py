@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.procedure.flow import diagram
+from assistant.procedure.phases import diagram
 
 
 def test_the_documented_diagram_is_the_table() -> None:

@@ -7,7 +7,7 @@ from assistant.grammar.conflicts import clash
 from assistant.grammar.phrases import grammar
 from assistant.messages import Expected, Report
 from assistant.procedure.emergency import OVER, SUBJECT
-from assistant.procedure.proof import emergency_objections
+from assistant.procedure.validation import emergency_objections
 
 OURS = shipped_emergencies()
 

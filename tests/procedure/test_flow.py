@@ -10,9 +10,17 @@ from procedure_story import ENGINE, PHASES  # type: ignore[import-not-found]
 from assistant.boiler.figures import Engine
 from assistant.grammar.conflicts import clash
 from assistant.messages import Report
-from assistant.procedure import flow
+from assistant.procedure import phases as flow
 from assistant.procedure.checklist import Checklist, Phase
-from assistant.procedure.flow import MOVES, TABLE, Facts, IllegalMoveError, facts, move, next_phase
+from assistant.procedure.phases import (
+    MOVES,
+    TABLE,
+    Facts,
+    IllegalMoveError,
+    facts,
+    move,
+    next_phase,
+)
 from assistant.procedure.progress import answer, ask, begin, current
 
 

@@ -8,7 +8,7 @@ from procedure_story import ENGINE  # type: ignore[import-not-found]
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import FIGURES, Bound, Limits
-from assistant.procedure.measure import figure, judge, level, measure, options
+from assistant.procedure.scale import figure, judge, level, measure, options
 
 
 @pytest.fixture

@@ -11,7 +11,6 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import ORDERS, Answer, Meaning, Order, Report, Several
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
-from assistant.procedure.measure import level
 from assistant.procedure.progress import (
     Progress,
     answer,
@@ -29,6 +28,7 @@ from assistant.procedure.progress import (
     skip,
     waits_for,
 )
+from assistant.procedure.scale import level
 
 
 @pytest.fixture

@@ -12,14 +12,14 @@ from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
 from assistant.procedure.emergency import Emergencies, Emergency
-from assistant.procedure.proof import (
+from assistant.procedure.step_validation import acts, words
+from assistant.procedure.validation import (
     chain_objections,
     emergency_objections,
     engine_objections,
     objections,
     sections,
 )
-from assistant.procedure.step_proof import acts, words
 
 
 @pytest.fixture

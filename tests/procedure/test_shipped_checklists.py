@@ -13,7 +13,6 @@ from assistant.grammar.conflicts import clash
 from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import OPTIONS, Checklist, Phase, Step
-from assistant.procedure.measure import level
 from assistant.procedure.progress import (
     Progress,
     answer,
@@ -25,7 +24,8 @@ from assistant.procedure.progress import (
     notice,
     offered,
 )
-from assistant.procedure.proof import chain_objections, engine_objections, objections
+from assistant.procedure.scale import level
+from assistant.procedure.validation import chain_objections, engine_objections, objections
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from assistant.files.engine_file import find_engine
 from assistant.grammar.phrases import grammar
 from assistant.messages import Answer, Correction, Expected, Report
 from assistant.procedure.checklist import for_engine
-from assistant.procedure.measure import options
+from assistant.procedure.scale import options
 from assistant.rehearsal.operator import Operator
 from assistant.rehearsal.practice_boiler import PracticeBoiler
 

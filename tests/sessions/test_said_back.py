@@ -11,7 +11,7 @@ from session_story import parts
 from assistant.grammar import fractions
 from assistant.grammar.states import STATES
 from assistant.messages import Report
-from assistant.procedure import emergency, flow
+from assistant.procedure import emergency, phases
 from assistant.wording.quantities import word_count
 from assistant.wording.readback import confirm, read_back
 
@@ -152,7 +152,7 @@ def reports() -> set[tuple[str, str]]:
     for listed in (*made.lists, *made.cures):
         found |= {(s.asks, r.state) for s in listed.steps for r in s.replies}
     found |= {("cure", cure.name) for cure in made.cures}
-    found |= {("move", move) for move in flow.SPOKEN}
+    found |= {("move", move) for move in phases.SPOKEN}
     found |= {("emergency", e.name) for e in made.emergencies.entries if e.spoken}
     return found | {("emergency", emergency.OVER)}
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.messages import Grade, Report
-from assistant.procedure.measure import measure
+from assistant.procedure.scale import measure
 from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
 from assistant.watch.life import Change
 from assistant.watch.sight import Seen, Sight

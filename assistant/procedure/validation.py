@@ -15,8 +15,8 @@ from assistant.errors import Problem
 from assistant.procedure.checklist import OPTIONS as OPTIONS
 from assistant.procedure.checklist import Checklist, Phase, Step, for_engine
 from assistant.procedure.emergency import Emergencies
-from assistant.procedure.measure import level, options
-from assistant.procedure.step_proof import PROMPT_WORDS, Alike, Collides, of_step, words
+from assistant.procedure.scale import level, options
+from assistant.procedure.step_validation import PROMPT_WORDS, Alike, Collides, of_step, words
 
 SECTION_STEPS = 9
 EMERGENCY_ACTS = 3

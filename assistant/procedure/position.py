@@ -11,7 +11,7 @@ from functools import cached_property
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import Checklist, Step
-from assistant.procedure.measure import level
+from assistant.procedure.scale import level
 
 
 @dataclass(frozen=True, slots=True)
