@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 
+from assistant.alarms.watch import GRAIN_S, Watch
 from assistant.belief import estimate
 from assistant.messages import (
     DeviceBack,
@@ -33,7 +34,6 @@ from assistant.turn import alarms, readings, starting, wake, walk
 from assistant.turn.mind import Mind
 from assistant.turn.parts import Parts
 from assistant.turn.turn import Turn
-from assistant.watch.watch import GRAIN_S, Watch
 from assistant.wording import walkthrough
 
 PASSED_OVER_S = 30.0  # no longer is time passed over, whatever the parts say: a second net

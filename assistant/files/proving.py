@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from assistant.alarms.rules import RULES
 from assistant.boiler.figures import Engine
 from assistant.errors import Problem
 from assistant.files.suggest import did_you_mean
@@ -16,7 +17,6 @@ from assistant.messages import Grade
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.emergency import Emergencies
 from assistant.procedure.validation import chain_objections, engine_objections, objections
-from assistant.watch.rules import RULES
 
 
 def list_problems(checklist: Checklist) -> tuple[Problem, ...]:

@@ -8,6 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import takewhile
 
+from assistant.alarms import watch as watching
+from assistant.alarms.inputs import Seen as Sighted
+from assistant.alarms.inputs import Sight
+from assistant.alarms.lifecycle import Change
 from assistant.belief.estimate import temperature_at_k
 from assistant.belief.water import mass_kg
 from assistant.boiler.glass import shown_for
@@ -20,10 +24,6 @@ from assistant.turn import waiting
 from assistant.turn.mind import Mind, Seen, Told
 from assistant.turn.outlook import Outlook
 from assistant.turn.turn import Turn
-from assistant.watch import watch as watching
-from assistant.watch.life import Change
-from assistant.watch.sight import Seen as Sighted
-from assistant.watch.sight import Sight
 from assistant.wording import alarm_words
 
 BELIEVE_EVERY_S = 120.0

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar
 
+from assistant.alarms.watch import Watch
 from assistant.belief.estimate import Belief
 from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
@@ -14,7 +15,6 @@ from assistant.procedure.progress import Progress
 from assistant.turn.attention import Attention
 from assistant.turn.outlook import Outlook
 from assistant.understanding.retries import Evidence
-from assistant.watch.watch import Watch
 
 Value = TypeVar("Value")
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from procedure_story import SHIPPED  # type: ignore[import-not-found]
 
+from assistant.alarms.rules import BY_NAME
 from assistant.belief import forecast
 from assistant.files.emergencies_file import shipped_emergencies
 from assistant.procedure.phases import MOVES
-from assistant.watch.rules import BY_NAME
 
 TABLE = Path(__file__).parents[2] / "checklists" / "COVERAGE.md"
 FIGURES = {"water trend": forecast.water_trend, "feed cost": forecast.feed_cost}

@@ -7,9 +7,9 @@ import random
 import pytest
 from watch_story import Story  # type: ignore[import-not-found]
 
+from assistant.alarms.inputs import Seen
+from assistant.alarms.watch import GRAIN_S, acknowledge, look, shelve, stands_until
 from assistant.messages import Grade
-from assistant.watch.sight import Seen
-from assistant.watch.watch import GRAIN_S, acknowledge, look, shelve, stands_until
 
 STATES = {
     "fire": ("lit", "built", "coal", "banked", "drawn"),

@@ -7,9 +7,9 @@ from itertools import pairwise
 import pytest
 from watch_story import Story, a_bright_fire  # type: ignore[import-not-found]
 
+from assistant.alarms.rules import RULES
+from assistant.alarms.watch import acknowledge, shelve
 from assistant.messages import Grade
-from assistant.watch.rules import RULES
-from assistant.watch.watch import acknowledge, shelve
 
 
 @pytest.fixture

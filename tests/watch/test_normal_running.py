@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from assistant.alarms.inputs import Seen, Sight
+from assistant.alarms.lifecycle import Change
+from assistant.alarms.watch import Watch, look
 from assistant.messages import Grade, Report
 from assistant.procedure.scale import measure
 from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
-from assistant.watch.life import Change
-from assistant.watch.sight import Seen, Sight
-from assistant.watch.watch import Watch, look
 
 PACE = (1.0, 1.4, 2.2)  # copper, steel, full size
 

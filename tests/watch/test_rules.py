@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.alarms.rules import BY_NAME, RULES, Rule
 from assistant.messages import Grade
-from assistant.watch.rules import BY_NAME, RULES, Rule
 
 # The ten fields of a rationalised alarm: ISA-18.2 and IEC 62682 practice.
 TEN = (

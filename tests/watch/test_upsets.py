@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 from watch_story import ENGINE, Story, a_bright_fire  # type: ignore[import-not-found]
 
+from assistant.alarms.inputs import Seen
+from assistant.alarms.watch import acknowledge
 from assistant.messages import Grade
-from assistant.watch.sight import Seen
-from assistant.watch.watch import acknowledge
 
 
 @pytest.fixture

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from assistant.alarms.inputs import Seen, Sight
+from assistant.alarms.lifecycle import Change
+from assistant.alarms.watch import Watch, look
 from assistant.boiler.figures import Engine, Glass
 from assistant.boiler.scales import PSI_PA
-from assistant.watch.life import Change
-from assistant.watch.sight import Seen, Sight
-from assistant.watch.watch import Watch, look
 
 ENGINE = Engine(
     name="Test engine",  # invented

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.alarms import other_rules as other
+from assistant.alarms import pressure_rules as pressure
+from assistant.alarms import water_rules as water
+from assistant.alarms.condition import ByTime, Condition, Inside, never
 from assistant.messages import Grade
-from assistant.watch import other_rules as other
-from assistant.watch import pressure_rules as pressure
-from assistant.watch import water_rules as water
-from assistant.watch.condition import ByTime, Condition, Inside, never
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

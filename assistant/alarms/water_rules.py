@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from assistant.watch.condition import GRAIN, LEVEL_DEADBAND
-from assistant.watch.sight import OUT_OF_SIGHT, Sight
+from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
+from assistant.alarms.inputs import OUT_OF_SIGHT, Sight
 
 FEED_TELLS_S = 60.0  # a glass needs this long to show a feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice what a reading can be out. Judgement

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from assistant.watch.condition import Condition, Inside
-from assistant.watch.sight import Sight
+from assistant.alarms.condition import Condition, Inside
+from assistant.alarms.inputs import Sight
 
 FAR_FROM_PLAN_S = 900.0
 

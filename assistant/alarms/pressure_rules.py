@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from assistant.watch.condition import GRAIN, PRESSURE_DEADBAND, psi
-from assistant.watch.sight import Seen, Sight
+from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
+from assistant.alarms.inputs import Seen, Sight
 
 SET_TOLERANCE = 1.03  # a valve may be set so far off its figure: ASME I, 70 to 300 psi
 ACCUMULATION = 1.06  # more than this with the valve open: it cannot cope. Several codes, 6 %

@@ -10,12 +10,12 @@ import math
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
+from assistant.alarms import lifecycle
+from assistant.alarms.condition import never
+from assistant.alarms.inputs import Sight
+from assistant.alarms.lifecycle import Alarm, Change
+from assistant.alarms.rules import RULES, Rule
 from assistant.messages import Grade
-from assistant.watch import life
-from assistant.watch.condition import never
-from assistant.watch.life import Alarm, Change
-from assistant.watch.rules import RULES, Rule
-from assistant.watch.sight import Sight
 
 GRAIN_S = 1e-3  # a moment that a sum may have rounded past is still to come
 GRAVEST_FIRST = tuple(sorted(RULES, key=lambda rule: -rule.grade))
@@ -75,7 +75,7 @@ def look(
 def stands_until(watch: Watch, sight: Sight, at: float) -> float:
     """Until when a further look at the same finds nothing, where one at this time found nothing."""
     raised = (by_time(sight) for by_time in BY_TIME)
-    heard = (when for alarm in watch.alarms for when in life.by_time(alarm))
+    heard = (when for alarm in watch.alarms for when in lifecycle.by_time(alarm))
     return min((when for when in (*raised, *heard) if when > at - GRAIN_S), default=math.inf)
 
 
@@ -94,8 +94,8 @@ def _cleared(
         fell = bool(rule.reads) and rule.reads in corrected and rule.raised(sight, at) is None
         inside = rule.inside(sight, at)
         last = sight.last(rule.reads)
-        alarm = life.looked_at(alarm, inside, last.at if last else None)
-        if fell or life.clears(alarm, inside):
+        alarm = lifecycle.looked_at(alarm, inside, last.at if last else None)
+        if fell or lifecycle.clears(alarm, inside):
             reason = "the reading was taken back" if fell else _why_cleared(rule, sight)
             changes.append(Change(rule, "cleared", reason))
         else:
@@ -114,7 +114,7 @@ def _why_cleared(rule: Rule, sight: Sight) -> str:
 def _raise(alarms: list[Alarm], new: Alarm, at: float) -> tuple[list[Alarm], Change]:
     if _first_cause(alarms, new.rule) is not None:
         return [*alarms, new], Change(new.rule, "held", new.reason)
-    spoken, change = life.told(new, at)
+    spoken, change = lifecycle.told(new, at)
     return [*alarms, spoken], change
 
 
@@ -134,7 +134,7 @@ def _release(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]
     changes: list[Change] = []
     for alarm in sorted((a for a in alarms if a.held), key=lambda a: (-a.rule.grade, a.raised_at)):
         if _first_cause(alarms, alarm.rule) is None:
-            spoken, change = life.told(alarm, at)
+            spoken, change = lifecycle.told(alarm, at)
             alarms = [spoken if a.name == alarm.name else a for a in alarms]
             changes.append(change)
     return alarms, changes
@@ -145,8 +145,8 @@ def _shelf(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
     changes: list[Change] = []
     kept = []
     for alarm in alarms:
-        if life.shelf_ended(alarm, at):
-            alarm, change = life.told(replace(alarm, heard_at=None), at, "shelf ended")
+        if lifecycle.shelf_ended(alarm, at):
+            alarm, change = lifecycle.told(replace(alarm, heard_at=None), at, "shelf ended")
             changes.append(change)
         kept.append(alarm)
     return kept, changes
@@ -162,9 +162,9 @@ def _remind(alarms: list[Alarm], sight: Sight, at: float) -> tuple[list[Alarm], 
         for a in Watch(tuple(alarms)).spoken()
         if a.heard_at is None and (a.rule.grade is Grade.DANGER or not a.rule.inside(sight, at))
     ]
-    if not unheard or not life.reminder_due(unheard[0], at):
+    if not unheard or not lifecycle.reminder_due(unheard[0], at):
         return alarms, []
-    alarm, change = life.told(unheard[0], at, "reminded")
+    alarm, change = lifecycle.told(unheard[0], at, "reminded")
     return [alarm if a.name == alarm.name else a for a in alarms], [change]
 
 
@@ -175,7 +175,7 @@ def acknowledge(watch: Watch, at: float, name: str = "") -> tuple[Watch, tuple[C
     for alarm in watch.alarms:
         mine = not alarm.held and alarm.heard_at is None and name in ("", alarm.name)
         if mine:
-            alarm, change = life.heard(alarm, at)
+            alarm, change = lifecycle.heard(alarm, at)
             changes.append(change)
         kept.append(alarm)
     return Watch(tuple(kept)), tuple(changes)
@@ -188,7 +188,7 @@ def shelve(
     wanted = [a for a in watch.spoken() if name in ("", a.name) and a.shelved_until is None]
     if not wanted:
         return watch, (), "No alarm stands."
-    aside, refused = life.shelve(wanted[0], at, reason, minutes)
+    aside, refused = lifecycle.shelve(wanted[0], at, reason, minutes)
     if refused:
         return watch, (), refused
     alarms = tuple(aside if a.name == aside.name else a for a in watch.alarms)

@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+from assistant.alarms.inputs import Sight
 from assistant.boiler.scales import PSI_PA
-from assistant.watch.sight import Sight
 
 Condition = Callable[[Sight, float], str | None]
 Inside = Callable[[Sight, float], bool]

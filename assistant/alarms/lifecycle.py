@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from assistant.alarms.rules import BY_NAME, Rule
 from assistant.messages import Grade
-from assistant.watch.rules import BY_NAME, Rule
 
 SHELF_S = 900.0
 REMIND_S = {

@@ -1,1 +1,0 @@
-"""Alarms: their rules and their life. Knows no device and no file."""
