@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol
 
+from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.messages import Effect, Ended, Event, Say, Urgency
-from assistant.session import Session
 from assistant.wording.walkthrough import book_back, book_lost
 
 Entry = Event | tuple[float, Effect]

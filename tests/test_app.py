@@ -11,11 +11,11 @@ from pathlib import Path
 from session_story import parts
 
 from assistant.app import Loop
+from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.files import book
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Effect, Event, Heard, Say, Started, StopAsked, Tick
-from assistant.session import Session
 from assistant.verbs.replay import replay
 
 
@@ -106,7 +106,7 @@ from assistant.files.engine_file import find_engine
 from assistant.files.journal import Journal
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Heard, Started
-from assistant.session import Session
+from assistant.dialogue.session import Session
 from assistant.verbs.parts import header_of
 
 class Deadly(Session):

@@ -23,18 +23,19 @@ ARROWS: dict[str, set[str]] = {
     "procedure": {"boiler"},
     "understanding": {"grammar"},
     "wording": {"grammar"},
+    "dialogue": {
+        "boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording",
+    },
     "files": {"boiler", "grammar", "alarms", "belief", "procedure"},
-    "turn": {"boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording"},
-    "report": {"boiler", "belief", "procedure", "files"},
-    "session": {"alarms", "belief", "procedure", "wording", "turn"},
-    "app": {"wording", "session"},
+    "app": {"wording", "dialogue"},
     "rehearsal": {
         "boiler", "devices", "grammar", "belief", "hearing", "procedure", "understanding",
-        "files", "session",
+        "dialogue", "files",
     },
+    "report": {"boiler", "belief", "procedure", "files"},
     "verbs": {
         "boiler", "devices", "grammar", "belief", "hearing", "procedure", "understanding",
-        "wording", "files", "turn", "report", "session", "app", "rehearsal",
+        "wording", "dialogue", "files", "app", "rehearsal", "report",
     },
 }  # fmt: skip
 

@@ -9,11 +9,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
+from assistant.dialogue.session import Session
 from assistant.messages import AlarmChanged, Effect, Event, Fault
 from assistant.procedure.checklist import Checklist
 from assistant.rehearsal import rehearse
 from assistant.rehearsal.hearing_rig import TypedRig
-from assistant.session import Session
 
 TEN_MIN_S = 600.0
 

@@ -46,9 +46,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _alarms(out: Out, runs: int) -> None:
     """How often the watch speaks in so many steam-ups of each shipped engine."""
+    from assistant.dialogue.session import Session
     from assistant.files import engine_file, places
     from assistant.rehearsal import bench_alarms
-    from assistant.session import Session
     from assistant.verbs.parts import header_of, parts_of
 
     def one(name: str, seed: int) -> bench_alarms.Heard:

@@ -15,6 +15,7 @@ from heapq import heappop, heappush
 from pathlib import Path
 
 from assistant.app import Loop
+from assistant.dialogue.session import Session
 from assistant.files import book, engine_file
 from assistant.files.journal import Journal
 from assistant.hearing.typed_ear import hear_typed
@@ -36,7 +37,6 @@ from assistant.report.page_pdf import pdf
 from assistant.report.story import read_story
 from assistant.report.terms import Terms
 from assistant.report.watch_log import Wanted, watch_log
-from assistant.session import Session
 from assistant.verbs.parts import header_of, proved_parts
 from assistant.verbs.replay import replay
 from assistant.verbs.resuming import resume

@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.belief.learning import past_run
+from assistant.dialogue.session_config import Parts
 from assistant.errors import FileWrongError, InputWrongError
 from assistant.files import places
 from assistant.files.calibration_file import (
@@ -29,7 +30,6 @@ from assistant.files.readings_file import readings_from_text, write_readings
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.overlay import in_place
 from assistant.procedure.validation import emergency_objections
-from assistant.turn.parts import Parts
 
 
 def header_of(

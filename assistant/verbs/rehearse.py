@@ -12,6 +12,7 @@ import numpy as np
 
 from assistant.app import Loop, Performer
 from assistant.devices.console import Screen
+from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.files import book, places
 from assistant.files.journal import Journal
@@ -21,7 +22,6 @@ from assistant.rehearsal.hearing_rig import SoundRig, TypedRig
 from assistant.rehearsal.noise import Surroundings
 from assistant.rehearsal.operator import Line
 from assistant.rehearsal.scene import Ears, Pace, Tally
-from assistant.session import Session
 from assistant.verbs import kit, own_noise, shown
 from assistant.verbs.out import Out
 from assistant.verbs.parts import header_of, proved_parts

@@ -11,6 +11,7 @@ from itertools import chain, pairwise
 from pathlib import Path
 
 from assistant import __version__
+from assistant.dialogue.session import Session
 from assistant.errors import NotRightError
 from assistant.files import book, places
 from assistant.messages import (
@@ -21,7 +22,6 @@ from assistant.messages import (
     Resumed,
     Say,
 )
-from assistant.session import Session
 from assistant.verbs.out import Out
 from assistant.verbs.parts import parts_of
 

@@ -7,12 +7,12 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.files import book
 from assistant.files.journal import Journal
 from assistant.files.journal_lock import lock_engine
 from assistant.messages import DueSoon, Event, Resumed, Started
-from assistant.session import Session
 from assistant.verbs.parts import parts_of
 
 CLOCK_SET_BACK = "The clock was set back. How long the break was is not known."

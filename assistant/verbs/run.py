@@ -14,6 +14,7 @@ from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.quiet import clean_screen
+from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.files import book, past, places
 from assistant.files.clips import ClipShelf
@@ -24,7 +25,6 @@ from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Effect, Event, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
-from assistant.session import Session
 from assistant.verbs import kit, noting, script
 from assistant.verbs.did import did
 from assistant.verbs.due import due_soon

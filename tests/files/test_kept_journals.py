@@ -14,10 +14,10 @@ from pathlib import Path
 import pytest
 
 from assistant import __version__
+from assistant.dialogue.session import Session
 from assistant.files import book
 from assistant.files.journal import Journal
 from assistant.messages import ForecastMade, Say
-from assistant.session import Session
 from assistant.verbs.parts import parts_of
 from assistant.verbs.replay import replay
 

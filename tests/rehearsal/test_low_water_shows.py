@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.dialogue.session import Session
 from assistant.files.engine_file import find_engine
 from assistant.messages import AlarmChanged, Effect, Ended, Event, Expected, Fault, Grade
 from assistant.rehearsal import rehearse
 from assistant.rehearsal.bench_alarms import NoWaiting
 from assistant.rehearsal.hearing_rig import TypedRig
-from assistant.session import Session
 from assistant.verbs.parts import header_of, parts_of
 
 

@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 from session_story import parts
 
+from assistant.dialogue.session import Session
 from assistant.messages import Effect, Ended, Event, Say, Spoke, StopAsked
 from assistant.rehearsal import rehearse
 from assistant.rehearsal.hearing_rig import TypedRig
 from assistant.rehearsal.operator import Operator
 from assistant.rehearsal.practice_boiler import PracticeBoiler
 from assistant.rehearsal.scene import Scene
-from assistant.session import Session
 
 
 class NoWaiting:

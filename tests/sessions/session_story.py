@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TypeVar
 
+from assistant.dialogue.session import Session
+from assistant.dialogue.session_config import Parts
 from assistant.files import engine_file
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import (
@@ -16,8 +18,6 @@ from assistant.messages import (
     Started,
     Tick,
 )
-from assistant.session import Session
-from assistant.turn.parts import Parts
 from assistant.verbs.parts import header_of, parts_of
 
 E = TypeVar("E")

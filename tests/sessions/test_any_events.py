@@ -6,6 +6,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from session_story import parts
 
+from assistant.dialogue.session import Session
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import (
     DeviceBack,
@@ -20,7 +21,6 @@ from assistant.messages import (
     Tick,
 )
 from assistant.procedure.checklist import Phase
-from assistant.session import Session
 
 WORDS = (
     "pressure seventy five", "pressure zero", "pressure one twenty", "water half",

@@ -6,6 +6,7 @@ import pytest
 from session_story import Story, in_steam
 
 from assistant.belief import forecast
+from assistant.dialogue import checklist_flow
 from assistant.messages import (
     AlarmChanged,
     Answer,
@@ -28,7 +29,6 @@ from assistant.messages import (
     Tone,
     Urgency,
 )
-from assistant.turn import walk
 
 SIXTY = Report("pressure", 60.0, "psi")
 
@@ -233,7 +233,7 @@ def test_a_bug_of_ours_is_told_and_changes_nothing(monkeypatch: pytest.MonkeyPat
     def broken(turn: object) -> None:
         raise RuntimeError("invented")
 
-    monkeypatch.setattr(walk, "proceed", broken)
+    monkeypatch.setattr(checklist_flow, "proceed", broken)
     effects = story.say("pressure sixty five")
     assert [type(e) for e in effects] == [Fault, Say]
     assert effects[1].text == "Assistant fault. Trust the gauges."

@@ -6,8 +6,8 @@ import random
 
 from session_story import Story, in_steam, parts
 
+from assistant.dialogue.session import Session
 from assistant.messages import Heard, PhaseDone, Resumed, Say, StepAsked, StepDone
-from assistant.session import Session
 
 WALK = ("water half", "tank full", "pressure zero")
 NONSENSE = ("la la la", "seventeen green bottles", "ready", "yes", "correct", "skip", "carry on")

@@ -13,14 +13,14 @@ from session_story import parts
 from test_any_events import event_of
 from test_any_events import events as happenings
 
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.session import PASSED_OVER_S, Session
 from assistant.files import book
 from assistant.messages import Effect, Event, Started, StepAsked, StopAsked, Tick
 from assistant.procedure.checklist import Phase
 from assistant.rehearsal import rehearse
 from assistant.rehearsal.bench_alarms import NoWaiting
 from assistant.rehearsal.hearing_rig import TypedRig
-from assistant.session import PASSED_OVER_S, Session
-from assistant.turn.turn import Turn
 from assistant.verbs import bench_day
 from assistant.verbs.parts import parts_of
 

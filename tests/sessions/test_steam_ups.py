@@ -10,10 +10,10 @@ import re
 import pytest
 from session_story import parts
 
+from assistant.dialogue.session import Session
+from assistant.dialogue.session_config import Parts
 from assistant.messages import Effect, Event, Say
 from assistant.rehearsal.bench_alarms import steam_up
-from assistant.session import Session
-from assistant.turn.parts import Parts
 from assistant.wording.quantities import word_count
 
 LONGEST = 14  # words: a forecast with its band, both over an hour; a step has twelve at most

@@ -8,6 +8,7 @@ from pathlib import Path
 from session_story import Story, in_steam, parts
 
 from assistant.app import Loop
+from assistant.dialogue.session import Session
 from assistant.files import book, engine_file
 from assistant.files.journal import Journal
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
@@ -29,7 +30,6 @@ from assistant.messages import (
     Spoke,
     Started,
 )
-from assistant.session import Session
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.replay import differences
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.files import book
 from assistant.files.engine_file import find_engine
@@ -15,7 +16,6 @@ from assistant.files.journal import Journal
 from assistant.files.journal_lock import BusyError, lock_engine
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Resumed, Say, Started, Tick
-from assistant.session import Session
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.resuming import CLOCK_SET_BACK, resume
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.wake_state import Attention
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
 from assistant.messages import Event, Heard, Resumed, Say, Spoke, Started, Urgency
-from assistant.turn.attention import Attention
-from assistant.turn.turn import Turn
 from assistant.understanding.decide import Decision
 
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.state import Seen
 from assistant.messages import Report, Urgency
 from assistant.procedure.scale import measure, options
-from assistant.turn.mind import Seen
-from assistant.turn.turn import Turn
 from assistant.wording import forecast_words
 
 AHEAD_MIN = 5.0

@@ -9,11 +9,11 @@ from typing import Any, TypeVar
 
 from assistant.alarms.watch import Watch
 from assistant.belief.estimate import Belief
+from assistant.dialogue.estimates import Outlook
+from assistant.dialogue.wake_state import Attention
 from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.progress import Progress
-from assistant.turn.attention import Attention
-from assistant.turn.outlook import Outlook
 from assistant.understanding.retries import Evidence
 
 Value = TypeVar("Value")

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.boiler.scales import PSI_PA
+from assistant.dialogue import feed_check, prompts, reprompts
+from assistant.dialogue.event_context import Turn
 from assistant.messages import (
     READINGS,
     Expected,
@@ -25,8 +27,6 @@ from assistant.procedure import phases, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.scale import measure
-from assistant.turn import feeding, pace, waiting
-from assistant.turn.turn import Turn
 from assistant.understanding.decide import reports_in
 from assistant.wording import readback, walkthrough
 
@@ -73,11 +73,11 @@ def proceed(turn: Turn) -> None:
     _take_up_cure(turn)
     _answers(turn)
     _lit_too_soon(turn)
-    pace.unanswered_doubt(turn)
+    reprompts.unanswered_doubt(turn)
     if turn.mind.watch.danger:
         if turn.resumed:
-            pace.recap(turn, None, False)
-        waiting.ask_in_danger(turn)
+            reprompts.recap(turn, None, False)
+        prompts.ask_in_danger(turn)
         return
     for _ in range(len(Phase)):
         if not _phase_over(turn):
@@ -88,23 +88,23 @@ def proceed(turn: Turn) -> None:
 
 
 def _go_on(turn: Turn) -> None:
-    quiet_over = pace.quiet_over(turn)
+    quiet_over = reprompts.quiet_over(turn)
     _air_is_out(turn)
     _fire_is_so(turn)
     step, fresh = _to_put(turn)
-    if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
-        waiting.forecasts(turn)
-        feeding.tell(turn)
-    if pace.came_back(turn):
-        pace.recap(turn, step, fresh)
+    if turn.mind.phase in prompts.STEAM or turn.mind.fire_in:
+        prompts.forecasts(turn)
+        feed_check.tell(turn)
+    if reprompts.came_back(turn):
+        reprompts.recap(turn, step, fresh)
         if step is not None and turn.order != "where":
             _remember(turn, step, fresh)
         return
-    if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
-        waiting.ask_readings(turn, step if fresh else None)
+    if turn.mind.phase in prompts.STEAM or turn.mind.fire_in:
+        prompts.ask_readings(turn, step if fresh else None)
     _put_step(turn, step, fresh, quiet_over or _first_word(turn))
-    if turn.mind.phase in waiting.STEAM or turn.mind.fire_in:
-        waiting.offer(turn)
+    if turn.mind.phase in prompts.STEAM or turn.mind.fire_in:
+        prompts.offer(turn)
 
 
 def _first_word(turn: Turn) -> bool:
@@ -206,7 +206,7 @@ def _take_up_move(turn: Turn) -> None:
         if report.what != phases.SUBJECT or turn.mind.parked:
             continue
         known = phases.facts(turn.mind.progress)
-        fresh = waiting.age_s(turn, "water") <= FRESH_S
+        fresh = prompts.age_s(turn, "water") <= FRESH_S
         now = replace(known, water_known=known.water_known and fresh)
         wanted = phases.next_phase(turn.mind.phase, now, str(report.value))
         if wanted is not None and turn.parts.list_of(wanted) is not None:
@@ -214,7 +214,7 @@ def _take_up_move(turn: Turn) -> None:
             _notice(turn)
             continue
         if known.water_known and not fresh:  # at this gate the water comes back
-            waiting.ask(turn, "water")
+            prompts.ask(turn, "water")
             continue
         missing = [step.id for step in steps.holds_open(turn.mind.progress)]
         named = dict.fromkeys(name.removesuffix(steps.AGAIN) for name in missing)
@@ -340,7 +340,7 @@ def _remember(turn: Turn, step: Step, fresh: bool) -> None:
 def _reading_first(turn: Turn, step: Step) -> bool:
     mind = turn.mind
     waits = mind.asking is not None and mind.asking != step.asks
-    return waits and not turn.passed(mind.asking_at, waiting.PATIENCE_S)
+    return waits and not turn.passed(mind.asking_at, prompts.PATIENCE_S)
 
 
 def _impatient(turn: Turn, step: Step) -> bool:

@@ -10,12 +10,12 @@ from collections.abc import Callable
 
 from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA, VOLUME_M3
+from assistant.dialogue import alarm_notices
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.state import Doubt
 from assistant.messages import Ended, ForecastMade, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.scale import measure
-from assistant.turn import alarms
-from assistant.turn.mind import Doubt
-from assistant.turn.turn import Turn
 from assistant.wording import forecast_words, readback, walkthrough
 
 JUST_CALLED_S = 30.0
@@ -148,7 +148,7 @@ def _repeat(turn: Turn, order: Order) -> None:
 
 
 def _next(turn: Turn, order: Order) -> None:
-    emergency, known = alarms.emergency_standing(turn), turn.parts.emergencies
+    emergency, known = alarm_notices.emergency_standing(turn), turn.parts.emergencies
     if emergency is not None and known is not None:
         _reply(turn, " ".join(known.words(emergency)))
         return
@@ -176,7 +176,7 @@ def _called(turn: Turn, gauge: str) -> Report | None:
 
 def _why(turn: Turn, order: Order) -> None:
     step = steps.in_hand(turn.mind.progress)
-    emergency = alarms.emergency_standing(turn)
+    emergency = alarm_notices.emergency_standing(turn)
     if emergency is not None:
         _reply(turn, walkthrough.why(emergency.why))
     elif turn.mind.why:
@@ -267,11 +267,11 @@ def _note(turn: Turn, order: Order) -> None:
 
 
 def _acknowledge(turn: Turn, order: Order) -> None:
-    alarms.acknowledge(turn)
+    alarm_notices.acknowledge(turn)
 
 
 def _shelve(turn: Turn, order: Order) -> None:
-    alarms.shelve(turn, order.value)
+    alarm_notices.shelve(turn, order.value)
 
 
 _ORDERS: dict[str, Callable[[Turn, Order], None]] = {

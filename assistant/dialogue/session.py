@@ -10,6 +10,10 @@ import math
 
 from assistant.alarms.watch import GRAIN_S, Watch
 from assistant.belief import estimate
+from assistant.dialogue import alarm_notices, checklist_flow, starting, utterance, wake_gate
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.session_config import Parts
+from assistant.dialogue.state import Mind
 from assistant.messages import (
     DeviceBack,
     DeviceLost,
@@ -30,10 +34,6 @@ from assistant.messages import (
 )
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase
-from assistant.turn import alarms, readings, starting, wake, walk
-from assistant.turn.mind import Mind
-from assistant.turn.parts import Parts
-from assistant.turn.turn import Turn
 from assistant.wording import walkthrough
 
 PASSED_OVER_S = 30.0  # no longer is time passed over, whatever the parts say: a second net
@@ -84,7 +84,7 @@ class Session:
         if event.at >= self._still_until or self.mind is not self._still:
             return False
         mere = isinstance(event, MERE_TIME)
-        return mere and not wake.ends_ours(self.mind.attention, event)
+        return mere and not wake_gate.ends_ours(self.mind.attention, event)
 
     def _until(self, turn: Turn) -> float:
         """Until when time alone changes nothing, after an event that changed nothing else [s]."""
@@ -99,9 +99,9 @@ class Session:
         at = max(event.at, self.mind.at, self._passed_at)
         turn.begin(at, estimate.predict(turn.mind.belief, at))
         _devices(turn)
-        wake.look(turn)
+        wake_gate.look(turn)
         if isinstance(event, Heard):
-            readings.hear(turn, event)
+            utterance.hear(turn, event)
         if isinstance(event, Started):
             starting.start(turn, event)
         elif isinstance(event, Resumed):
@@ -110,11 +110,11 @@ class Session:
             turn.fact(Ended("stopped"))
             turn.now(over=True)
         if not turn.mind.over:
-            alarms.look(turn)
-            walk.proceed(turn)
-            turn.listen(walk.expected(turn))
+            alarm_notices.look(turn)
+            checklist_flow.proceed(turn)
+            turn.listen(checklist_flow.expected(turn))
         turn.remember()
-        wake.remember(turn)
+        wake_gate.remember(turn)
         return turn
 
 

@@ -16,14 +16,14 @@ from assistant.belief.estimate import temperature_at_k
 from assistant.belief.water import mass_kg
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
+from assistant.dialogue import prompts
+from assistant.dialogue.estimates import Outlook
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.state import Mind, Seen, Told
 from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.progress import open_items
 from assistant.procedure.scale import measure
-from assistant.turn import waiting
-from assistant.turn.mind import Mind, Seen, Told
-from assistant.turn.outlook import Outlook
-from assistant.turn.turn import Turn
 from assistant.wording import alarm_words
 
 BELIEVE_EVERY_S = 120.0
@@ -202,7 +202,7 @@ def _sound(turn: Turn, change: Change) -> None:
         turn.alarmed = True
         turn.now(come_back=True)
     if rule.name in OVERDUE:
-        waiting.asked(turn, OVERDUE[rule.name])
+        prompts.asked(turn, OVERDUE[rule.name])
 
 
 def _acts(turn: Turn, change: Change) -> None:

@@ -11,10 +11,10 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from assistant.belief.estimate import Belief
+from assistant.dialogue.estimates import Outlook
+from assistant.dialogue.session_config import Parts
+from assistant.dialogue.state import Mind
 from assistant.messages import Effect, Event, Expected, Fault, Listen, Report, Say, Urgency
-from assistant.turn.mind import Mind
-from assistant.turn.outlook import Outlook
-from assistant.turn.parts import Parts
 from assistant.wording import walkthrough
 
 Value = TypeVar("Value")

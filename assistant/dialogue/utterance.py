@@ -8,6 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.belief import estimate
+from assistant.dialogue import requests, wake_gate
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.state import Doubt, Seen, Told
 from assistant.grammar import notes
 from assistant.messages import (
     Answer,
@@ -26,9 +29,6 @@ from assistant.messages import (
 )
 from assistant.procedure.progress import in_hand
 from assistant.procedure.scale import measure
-from assistant.turn import questions, wake
-from assistant.turn.mind import Doubt, Seen, Told
-from assistant.turn.turn import Turn
 from assistant.understanding.costs import Care, Mark, is_danger
 from assistant.understanding.decide import Decision, decide, reports_in
 from assistant.understanding.gates import typed
@@ -65,7 +65,7 @@ def hear(turn: Turn, heard: Heard) -> None:
         mark_of=lambda report: _mark_of(turn, report),
         doubted=doubted,
     )
-    if wake.passes_over(turn, heard, decision, _is_of_danger(turn, decision)):
+    if wake_gate.passes_over(turn, heard, decision, _is_of_danger(turn, decision)):
         return
     turn.now(noting=False)
     if note is not None and not _is_ours(turn, decision, heard):
@@ -251,7 +251,7 @@ def _obey(turn: Turn, order: Order) -> None:
     if doubt is not None and order.name == "why":
         turn.say(walkthrough.why(doubt.reason), Urgency.ANSWER)
     elif doubt is None or order.name != "repeat":
-        questions.do(turn, order)
+        requests.do(turn, order)
     if doubt is not None and turn.mind.doubt is doubt:
         turn.say(readback.confirm(doubt.meaning, turn.mind.dial), Urgency.ANSWER)
 
@@ -295,7 +295,7 @@ def _yes(turn: Turn) -> None:
     if step is not None and (step.must or step.kind != "act"):
         turn.say(readback.not_a_yes(step.asks, step.examples()), Urgency.ANSWER)
     elif step is not None:
-        questions.do(turn, Order("ready"))
+        requests.do(turn, Order("ready"))
 
 
 def _no(turn: Turn) -> None:

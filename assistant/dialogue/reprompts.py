@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from assistant.dialogue import prompts
+from assistant.dialogue.event_context import Turn
+from assistant.dialogue.state import Mind
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
-from assistant.turn import waiting
-from assistant.turn.mind import Mind
-from assistant.turn.turn import Turn
 from assistant.understanding.decide import reports_in
 from assistant.wording import readback, walkthrough
 
@@ -74,13 +74,13 @@ def recap(turn: Turn, step: Step | None, fresh: bool) -> None:
         Urgency.ANSWER,
     )
     if water:
-        waiting.asked(turn, "water")
+        prompts.asked(turn, "water")
 
 
 def _water_wanted(turn: Turn) -> bool:
     """With fire or steam, unless it was called within the last minute."""
     hot = turn.mind.fire_in or turn.mind.warm_since is not None
-    return hot and waiting.age_s(turn, "water") >= SILENCE_S
+    return hot and prompts.age_s(turn, "water") >= SILENCE_S
 
 
 def quiet_over(turn: Turn) -> bool:
@@ -119,4 +119,4 @@ def _drop_doubt(turn: Turn) -> None:
     for report in reports:
         turn.fact(ReadingRefused(report, "no answer"))
     if reports and reports[0].what in READINGS:
-        waiting.ask(turn, reports[0].what)
+        prompts.ask(turn, reports[0].what)

@@ -6,12 +6,12 @@ Knows the list only to keep out of its way: a question that a step asks anyway i
 from __future__ import annotations
 
 from assistant.belief import forecast
+from assistant.dialogue import requests
+from assistant.dialogue.event_context import Turn
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.scale import level, measure
-from assistant.turn import questions
-from assistant.turn.turn import Turn
 from assistant.wording import forecast_words, readback, walkthrough
 
 OTHER_AFTER_S = 30.0  # a gauge asked for in vain: the other one, when that is wanted too
@@ -50,7 +50,7 @@ def forecasts(turn: Turn) -> None:
 def _time_to_pressure(turn: Turn) -> None:
     mind = turn.mind
     before, since = mind.forecast, turn.at - mind.forecast_at
-    made = questions.tell_time(turn)
+    made = requests.tell_time(turn)
     moved = _gauge(turn) > 0.0
     first = moved and made.mid is not None and _gauge(turn, 2) == 0.0
     footing = _gauge(turn) >= PLANNED_FROM * turn.parts.engine.working_pressure_gauge_pa
@@ -58,7 +58,7 @@ def _time_to_pressure(turn: Turn) -> None:
         within = 60.0 * (made.high - made.mid)
         turn.now(plan_at=turn.at + 60.0 * made.mid, plan_within_s=within)
     if before is None or first or (moved and _is_news(before, made, since)):
-        turn.say(questions.time_words(turn, made), Urgency.CHAT)
+        turn.say(requests.time_words(turn, made), Urgency.CHAT)
         turn.now(why=turn.mind.why if turn.alarmed else made.why)
     else:
         turn.now(forecast=before, forecast_at=mind.forecast_at)

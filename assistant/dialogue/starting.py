@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from assistant.dialogue import checklist_flow
+from assistant.dialogue.checklist_flow import TAKING_OVER
+from assistant.dialogue.event_context import Turn
 from assistant.messages import PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
-from assistant.turn import walk
-from assistant.turn.turn import Turn
-from assistant.turn.walk import TAKING_OVER
 from assistant.wording import due_words, walkthrough
 
 
@@ -23,10 +23,10 @@ def start(turn: Turn, event: Started) -> None:
     phase = Phase(event.from_phase)
     turn.now(warm_since=turn.at)
     questions = next((c for c in turn.parts.cures if c.name == TAKING_OVER), None)
-    walk.begin_phase(turn, phase, aloud=questions is None)
+    checklist_flow.begin_phase(turn, phase, aloud=questions is None)
     turn.say(walkthrough.taking_over(phase.value))
     if questions is not None:
-        walk.park(turn, questions)
+        checklist_flow.park(turn, questions)
 
 
 def resume(turn: Turn, event: Resumed) -> None:

@@ -1,0 +1,1 @@
+"""The session: handle(event) -> effects. Thinks only: no file, no clock, no device."""
