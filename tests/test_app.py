@@ -13,8 +13,8 @@ from session_story import parts
 from assistant.app import Loop
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
-from assistant.files import book
 from assistant.hearing.typed_ear import hear_typed
+from assistant.journal import reader
 from assistant.messages import Effect, Event, Heard, Say, Started, StopAsked, Tick
 from assistant.verbs.replay import replay
 
@@ -102,8 +102,8 @@ import os, signal, sys
 from pathlib import Path
 from session_story import parts
 from assistant.app import Loop
-from assistant.files.engine_file import find_engine
-from assistant.files.journal import Journal
+from assistant.config.engine_file import find_engine
+from assistant.journal.writer import Journal
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Heard, Started
 from assistant.dialogue.session import Session
@@ -125,7 +125,7 @@ with Journal.create(Path(sys.argv[1]), header) as journal:
     where = {**os.environ, "PYTHONPATH": str(Path(__file__).parent / "sessions")}
     died = subprocess.run([sys.executable, "-c", program, path], env=where, check=False)
     assert died.returncode == -signal.SIGKILL
-    kept = book.read(path)
+    kept = reader.read(path)
     assert kept.state == "whole"
     assert [e.alternatives[0].words for e in kept.events() if isinstance(e, Heard)] == [
         "regulator shut"

@@ -26,24 +26,26 @@ ARROWS: dict[str, set[str]] = {
     "dialogue": {
         "boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording",
     },
-    "files": {"boiler", "grammar", "alarms", "belief", "procedure"},
     "app": {"wording", "dialogue"},
+    "config": {"boiler", "grammar", "alarms", "belief", "procedure", "journal"},
+    "files": {"journal"},
+    "journal": {"boiler", "belief", "config"},
     "rehearsal": {
         "boiler", "devices", "grammar", "belief", "hearing", "procedure", "understanding",
-        "dialogue", "files",
+        "dialogue", "config",
     },
-    "report": {"boiler", "belief", "procedure", "files"},
+    "report": {"boiler", "belief", "procedure", "config", "journal"},
     "verbs": {
         "boiler", "devices", "grammar", "belief", "hearing", "procedure", "understanding",
-        "wording", "dialogue", "files", "app", "rehearsal", "report",
+        "wording", "dialogue", "app", "config", "files", "journal", "rehearsal", "report",
     },
 }  # fmt: skip
 
 # Libraries that only one module each may import.
 ONE_PLACE = {
     "transitions": {"procedure/phases.py"},
-    "pint": {"files/units.py"},
-    "yaml": {"files/placed_yaml.py"},
+    "pint": {"config/units.py"},
+    "yaml": {"config/positioned_yaml.py"},
     "vosk": {"hearing/vosk_ear.py"},
     "pyttsx3": {"devices/voice.py"},
     "sounddevice": {"devices/sound_card.py"},

@@ -11,10 +11,10 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from assistant.files import book, chain
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
 from assistant.files.kills import kill_writers
+from assistant.journal import hash_chain, reader
+from assistant.journal.header import Header
+from assistant.journal.writer import Journal
 from assistant.messages import (
     Alternative,
     Ended,
@@ -38,11 +38,11 @@ def measure(kills: int = 1000, seed: int = 1) -> Iterator[str]:
     rng = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        day = folder / f"day{book.SUFFIX}"
+        day = folder / f"day{reader.SUFFIX}"
         yield f"a day of 12 hours written in {_timed(lambda: write_day(day, DAY_S)):.2f} s"
         size_mb = day.stat().st_size / 1e6
         yield f"its {size_mb:.1f} MB read back in {_timed(lambda: _read(day)):.2f} s"
-        short = folder / f"short{book.SUFFIX}"
+        short = folder / f"short{reader.SUFFIX}"
         write_day(short, 1200)
         raw = short.read_bytes()
         for kind, damage in DAMAGES.items():
@@ -86,7 +86,7 @@ def _timed(job: Callable[[], object]) -> float:
 
 
 def _read(path: Path) -> int:
-    return sum(1 for _ in book.read(path).turns())
+    return sum(1 for _ in reader.read(path).turns())
 
 
 Damaged = tuple[bytes, int]  # the bytes, and the number of the record that is the first bad one
@@ -127,23 +127,25 @@ DAMAGES: dict[str, Callable[[bytes, random.Random], Damaged]] = {
 
 
 def _is_named(raw: bytes, damaged: bytes, bad: int) -> bool:
-    found = chain.follow(damaged)
+    found = hash_chain.follow(damaged)
     return damaged != raw and found.state == "altered" and found.where == bad
 
 
 def cuts_survived(raw: bytes) -> tuple[int, int]:
     """How often every whole record was kept when the book was cut, and how many cuts there were."""
-    whole = chain.follow(raw).records
+    whole = hash_chain.follow(raw).records
     lines = raw.splitlines(keepends=True)
     first = len(raw) - sum(len(line) for line in lines[-3:])
     ends = range(first, len(raw))
-    kept = sum(chain.follow(raw[:end]).records == whole[: raw.count(b"\n", 0, end)] for end in ends)
+    kept = sum(
+        hash_chain.follow(raw[:end]).records == whole[: raw.count(b"\n", 0, end)] for end in ends
+    )
     return kept, len(ends)
 
 
 def _sync_ms(folder: Path) -> float:
     times = []
-    with Journal.create(folder / f"sync{book.SUFFIX}", HEADER) as journal:
+    with Journal.create(folder / f"sync{reader.SUFFIX}", HEADER) as journal:
         for turn in range(50):
             journal.event(Tick(float(turn)))
             times.append(_timed(journal.sync) * 1000.0)

@@ -12,9 +12,9 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.files import book
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
+from assistant.journal import reader
+from assistant.journal.header import Header
+from assistant.journal.writer import Journal
 from assistant.messages import ReadingAccepted, Report, Tick
 
 HEADER = Header("Killed engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
@@ -41,11 +41,11 @@ def kill_writers(folder: Path, kills: int, seed: int) -> Tally:
     rng = random.Random(seed)
     acted = lost = torn = altered = 0
     for first in range(0, kills, LIVES_A_BOOK):
-        path = folder / f"killed-{first}{book.SUFFIX}"
+        path = folder / f"killed-{first}{reader.SUFFIX}"
         told: set[int] = set()
         for _ in range(min(LIVES_A_BOOK, kills - first)):
             told |= _life(path, rng.uniform(0.0, LONGEST_LIFE_S), young=rng.random() < 0.3)
-            state = book.read(path).state if path.exists() else "whole"
+            state = reader.read(path).state if path.exists() else "whole"
             torn += state == "cut"
             altered += state == "altered"
         acted += len(told)
@@ -57,7 +57,7 @@ def _written(path: Path) -> set[int]:
     """The turns that a book holds with their effects."""
     if not path.exists():
         return set()
-    return {int(turn.event.at) for turn in book.read(path).turns() if turn.effects}
+    return {int(turn.event.at) for turn in reader.read(path).turns() if turn.effects}
 
 
 def _life(path: Path, life_s: float, young: bool) -> set[int]:
@@ -79,8 +79,8 @@ def _life(path: Path, life_s: float, young: bool) -> set[int]:
 def _write_forever(path: Path, told: int) -> None:
     """The writer: turns written, synced, told, until it is killed. Never returns."""
     try:
-        if path.exists() and path.stat().st_size and book.read(path).header is not None:
-            last = [int(event.at) for event in book.read(path).events()]
+        if path.exists() and path.stat().st_size and reader.read(path).header is not None:
+            last = [int(event.at) for event in reader.read(path).events()]
             journal = Journal.reopen(path, HEADER.engine_name)
         else:
             path.unlink(missing_ok=True)

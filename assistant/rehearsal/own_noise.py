@@ -10,10 +10,10 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.config.suggest import did_you_mean, shown
 from assistant.devices.noise_level import measure_noise
 from assistant.devices.sound import FILE_KINDS, Clip, at_rate, read_clip
 from assistant.errors import InputWrongError
-from assistant.files.suggest import did_you_mean, shown
 from assistant.rehearsal.noise import KINDS, RATE, Sound, engine_noise
 
 ANY_OF_THEM = "recorded"  # the kind that draws one of the recordings each time

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from assistant.config.checklist_file import checklist_from_text
 from assistant.errors import FileWrongError
-from assistant.files.checklist_file import checklist_from_text
-from assistant.files.journal_header import Header, KeptText
+from assistant.journal.header import Header, KeptText
 from assistant.procedure.overlay import came_from
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.boiler.scales import PSI_PA
-from assistant.files.clips import Clip
-from assistant.files.due_dates import Due
-from assistant.files.due_standing import Standing, standings
-from assistant.files.shelf import Entry
+from assistant.config.due_dates import Due
+from assistant.journal.clips import Clip
+from assistant.journal.due_standing import Standing, standings
+from assistant.journal.index import Entry
 from assistant.report import findings
 from assistant.report.page import Cell, Row, Sound, Table, Words, table
 from assistant.report.story import Call, Story

@@ -11,12 +11,12 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
+from assistant.config.engine_file import EngineFile, engine_from_text
 from assistant.errors import FootplateError, InputWrongError
-from assistant.files import book
-from assistant.files.book import Book
-from assistant.files.codec import NotAMessageError, effect_from_record, event_from_record
-from assistant.files.engine_file import EngineFile, engine_from_text
-from assistant.files.journal_header import Header
+from assistant.journal import reader
+from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
+from assistant.journal.header import Header
+from assistant.journal.reader import Book
 from assistant.messages import (
     AlarmChanged,
     Effect,
@@ -145,8 +145,8 @@ def read_story(path: Path) -> Story:
     Raises InputWrongError when there is no such file, a newer program wrote it, or not even its
     first records are there.
     """
-    kept = book.read(path, without=NO_STORY)
-    return story_of(kept, book.header_of_book(kept))
+    kept = reader.read(path, without=NO_STORY)
+    return story_of(kept, reader.header_of_book(kept))
 
 
 def story_of(kept: Book, header: Header) -> Story:

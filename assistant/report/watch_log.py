@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 
-from assistant.files import clips
-from assistant.files.shelf import Entry
+from assistant.journal import clips
+from assistant.journal.index import Entry
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
 from assistant.report.events_chart import STATES

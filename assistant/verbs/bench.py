@@ -46,8 +46,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _alarms(out: Out, runs: int) -> None:
     """How often the watch speaks in so many steam-ups of each shipped engine."""
+    from assistant.config import engine_file, paths
     from assistant.dialogue.session import Session
-    from assistant.files import engine_file, places
     from assistant.rehearsal import bench_alarms
     from assistant.verbs.parts import header_of, parts_of
 
@@ -56,7 +56,7 @@ def _alarms(out: Out, runs: int) -> None:
         parts = parts_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "rehearsal"))
         return bench_alarms.steam_up(Session(parts), parts.engine, parts.lists, seed)
 
-    engines = places.shipped(places.engines_folder())
+    engines = paths.shipped(paths.engines_folder())
     wanted = [(name, seed) for seed in range(1, runs + 1) for name in engines]
     for line in bench_alarms.table(wanted, one):
         out.line(line)

@@ -15,10 +15,11 @@ from heapq import heappop, heappush
 from pathlib import Path
 
 from assistant.app import Loop
+from assistant.config import engine_file
 from assistant.dialogue.session import Session
-from assistant.files import book, engine_file
-from assistant.files.journal import Journal
 from assistant.hearing.typed_ear import hear_typed
+from assistant.journal import reader
+from assistant.journal.writer import Journal
 from assistant.messages import (
     Alternative,
     Effect,
@@ -189,7 +190,7 @@ def measure() -> Iterator[str]:
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         engine = engine_file.find_engine(ENGINE).engine.name
-        path = book.new_path(folder, engine, STARTED)
+        path = reader.new_path(folder, engine, STARTED)
         events = write(path)
         size_mb = path.stat().st_size / 1e6
         yield f"a day of 12 hours as a live session has it: {events} events, {size_mb:.1f} MB"

@@ -182,7 +182,7 @@ def _talked(
     noise: Noise,
 ) -> Iterator[str]:
     from assistant.belief.history import fault
-    from assistant.files.engine_file import find_engine
+    from assistant.config.engine_file import find_engine
     from assistant.rehearsal import bench_talk, bench_wake
     from assistant.verbs import kit
 

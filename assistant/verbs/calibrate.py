@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from assistant.boiler import glass
 from assistant.boiler.scales import LITRE_M3
+from assistant.config import paths, units
+from assistant.config.calibration_file import write_calibration
 from assistant.errors import InputWrongError
-from assistant.files import places, units
-from assistant.files.calibration_file import write_calibration
 from assistant.verbs import kit
 from assistant.verbs.out import Out
 
@@ -31,7 +31,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Write the points beside the engine file, never over it; returns 0."""
     engine = kit.engine_of(given, out)
-    if engine.path.parent.resolve() == places.engines_folder().resolve():
+    if engine.path.parent.resolve() == paths.engines_folder().resolve():
         raise InputWrongError(
             f"{engine.path.name} ships with the program: copy it, and calibrate your own file"
         )

@@ -6,14 +6,14 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
+from assistant.config import paths
+from assistant.config.checklist_file import load_checklist, shipped_checklists
+from assistant.config.cross_checks import problems_together
+from assistant.config.emergencies_file import load_emergencies, shipped_emergencies
+from assistant.config.engine_file import load_engine
+from assistant.config.file_check import check_file, kind_of
+from assistant.config.suggest import did_you_mean, shown
 from assistant.errors import InputWrongError, NotRightError, Problem
-from assistant.files import places
-from assistant.files.check import check_file, kind_of
-from assistant.files.checklist_file import load_checklist, shipped_checklists
-from assistant.files.emergencies_file import load_emergencies, shipped_emergencies
-from assistant.files.engine_file import load_engine
-from assistant.files.proving import problems_together
-from assistant.files.suggest import did_you_mean, shown
 from assistant.procedure.overlay import in_place
 from assistant.verbs.out import Out
 
@@ -33,7 +33,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def shipped_files() -> list[Path]:
     """Every engine and checklist of the project."""
     return sorted(
-        [*places.engines_folder().glob("*.yaml"), *places.checklists_folder().rglob("*.yaml")]
+        [*paths.engines_folder().glob("*.yaml"), *paths.checklists_folder().rglob("*.yaml")]
     )
 
 

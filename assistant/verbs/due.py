@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from assistant.files.due_standing import worth_saying
-from assistant.files.engine_file import EngineFile
-from assistant.files.shelf import entries
+from assistant.config.engine_file import EngineFile
+from assistant.journal.due_standing import worth_saying
+from assistant.journal.index import entries
 from assistant.messages import DueSoon
 
 

@@ -5,18 +5,18 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from assistant.config import paths
+from assistant.config.atomic_write import write_whole
+from assistant.config.readings_file import write_readings
+from assistant.config.readings_row import has_room
 from assistant.errors import InputWrongError
-from assistant.files import places
-from assistant.files.past import past_readings
-from assistant.files.readings_file import write_readings
-from assistant.files.readings_row import has_room
-from assistant.files.whole_file import write_whole
+from assistant.journal.earlier_runs import past_readings
 from assistant.verbs.out import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `export`."""
-    parser.add_argument("journal", type=places.journal)
+    parser.add_argument("journal", type=paths.journal)
     parser.add_argument("--out", required=True, type=Path, metavar="CSV", help="readings file")
     parser.add_argument("--json", action="store_true", help="one JSON object")
 

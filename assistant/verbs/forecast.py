@@ -10,9 +10,9 @@ from pathlib import Path
 from assistant.belief import estimate, forecast
 from assistant.belief.estimate import Belief
 from assistant.boiler.scales import PSI_PA
+from assistant.config.engine_file import EngineFile
+from assistant.config.units import quantity
 from assistant.errors import InputWrongError
-from assistant.files.engine_file import EngineFile
-from assistant.files.units import quantity
 from assistant.verbs import kit
 from assistant.verbs.out import Out
 from assistant.wording import forecast_words

@@ -6,10 +6,11 @@ import argparse
 import datetime
 from pathlib import Path
 
+from assistant.config import paths
 from assistant.errors import InputWrongError
-from assistant.files import places, shelf
-from assistant.files.book import SUFFIX
-from assistant.files.shelf import Entry
+from assistant.journal import index
+from assistant.journal.index import Entry
+from assistant.journal.reader import SUFFIX
 from assistant.report.terms import Terms, lasting
 from assistant.verbs.out import Out
 
@@ -27,10 +28,10 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """List; returns 0, also for a folder without any."""
-    folder = given.folder or places.journals_folder()
+    folder = given.folder or paths.journals_folder()
     if given.folder is not None and not folder.is_dir():
         raise InputWrongError(f"{folder}: no such folder")
-    found, troubles = shelf.entries(
+    found, troubles = index.entries(
         folder, given.engine, _day(given.since, "--since"), _day(given.until, "--until")
     )
     for entry in found:
@@ -40,9 +41,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
     for trouble in troubles:
         out.tell(trouble)
     out.tell(f"{_many(len(found))} in {folder}")
-    practices = len(list(places.practice_folder().glob(f"*{SUFFIX}"))) if not given.folder else 0
+    practices = len(list(paths.practice_folder().glob(f"*{SUFFIX}"))) if not given.folder else 0
     if practices:
-        out.tell(f"besides {_many(practices)} of practices in {places.practice_folder()}")
+        out.tell(f"besides {_many(practices)} of practices in {paths.practice_folder()}")
     return 0
 
 

@@ -8,11 +8,11 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from assistant.config import engine_file
+from assistant.config.calibration_file import calibrated, calibration_path
+from assistant.config.engine_file import EngineFile
+from assistant.config.paths import home_folder
 from assistant.errors import InputWrongError
-from assistant.files import engine_file
-from assistant.files.calibration_file import calibrated, calibration_path
-from assistant.files.engine_file import EngineFile
-from assistant.files.places import home_folder
 from assistant.messages import Report
 from assistant.verbs.out import Out
 
@@ -66,14 +66,14 @@ def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
 
 def pressure(text: str) -> float:
     """A pressure in words of a file ("120 psi"), gauge [Pa]."""
-    from assistant.files.units import gauge_pressure_pa
+    from assistant.config.units import gauge_pressure_pa
 
     return gauge_pressure_pa(text)
 
 
 def readings(path: Path, engine: EngineFile) -> list[tuple[float, Report]]:
     """The rows of a readings file."""
-    from assistant.files.readings_file import load_readings
+    from assistant.config.readings_file import load_readings
 
     return list(load_readings(path, engine))
 

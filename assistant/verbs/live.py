@@ -16,9 +16,9 @@ from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
-from assistant.files.clips import ClipShelf
 from assistant.hearing.detector import FOR_NOTES, Detector, Limits
 from assistant.hearing.ear import Sound
+from assistant.journal.clips import ClipShelf
 from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
 from assistant.verbs import kit
 from assistant.verbs.aloud import player_of

@@ -8,12 +8,12 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from assistant.config import paths
+from assistant.config.atomic_write import write_whole
 from assistant.devices.microphone import Source
 from assistant.devices.recorder import record
 from assistant.devices.sound import EAR_RATE_HZ, FILE_KINDS, Clip, as_file, at_rate
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.files import places
-from assistant.files.whole_file import write_whole
 from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def record_noise(source: Source, name: str, wanted_s: float, place: Path | None,
 def _file(place: Path | None) -> Path:
     """Where it will be kept. InputWrongError for a place that holds one already, or cannot."""
     named = time.strftime("%Y-%m-%d-%H%M%S.flac")
-    file = places.noises_folder() / named if place is None else place
+    file = paths.noises_folder() / named if place is None else place
     if file.suffix.lower() not in FILE_KINDS:
         if file.suffix and not file.is_dir():
             raise InputWrongError(f"{file}: a noise is kept as .flac or .wav")
@@ -90,7 +90,7 @@ def _file(place: Path | None) -> Path:
 
 def _kind(file: Path) -> str:
     """What the recording is called by."""
-    return file.name if file.parent == places.noises_folder() else str(file)
+    return file.name if file.parent == paths.noises_folder() else str(file)
 
 
 class _Progress:
@@ -153,11 +153,11 @@ def noises(wanted: Sequence[str]) -> tuple[Noises, tuple[str, ...]]:
     """What gives these kinds of noise, and their names as it knows them; see `HELP`."""
     from assistant.rehearsal.own_noise import noises_for
 
-    return noises_for(wanted, places.noises_folder())
+    return noises_for(wanted, paths.noises_folder())
 
 
 def recorded() -> list[str]:
     """The owner's recordings, by name."""
     from assistant.rehearsal.own_noise import recordings
 
-    return [file.name for file in recordings(places.noises_folder())]
+    return [file.name for file in recordings(paths.noises_folder())]

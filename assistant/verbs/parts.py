@@ -10,23 +10,23 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.belief.learning import past_run
-from assistant.dialogue.session_config import Parts
-from assistant.errors import FileWrongError, InputWrongError
-from assistant.files import places
-from assistant.files.calibration_file import (
+from assistant.config import paths
+from assistant.config.calibration_file import (
     calibration_from_text,
     calibration_path,
     with_calibration,
 )
-from assistant.files.check import kind_of
-from assistant.files.checklist_file import checklist_from_text, checklist_paths
-from assistant.files.emergencies_file import emergencies_from_text
-from assistant.files.engine_file import EngineFile, engine_from_text
-from assistant.files.journal_header import Header, KeptText
-from assistant.files.past import past_readings
-from assistant.files.placed_yaml import read_text
-from assistant.files.proving import list_problems, problems_together
-from assistant.files.readings_file import readings_from_text, write_readings
+from assistant.config.checklist_file import checklist_from_text, checklist_paths
+from assistant.config.cross_checks import list_problems, problems_together
+from assistant.config.emergencies_file import emergencies_from_text
+from assistant.config.engine_file import EngineFile, engine_from_text
+from assistant.config.file_check import kind_of
+from assistant.config.positioned_yaml import read_text
+from assistant.config.readings_file import readings_from_text, write_readings
+from assistant.dialogue.session_config import Parts
+from assistant.errors import FileWrongError, InputWrongError
+from assistant.journal.earlier_runs import past_readings
+from assistant.journal.header import Header, KeptText
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.overlay import in_place
 from assistant.procedure.validation import emergency_objections
@@ -48,12 +48,12 @@ def header_of(
     measured = calibration_path(engine.path)
     said = [path for path in own if kind_of(path) == "emergencies"]
     lists = [*checklist_paths(), *(path for path in own if path not in said)]
-    kept = [KeptText("engine", places.told(engine.path), engine.text)]
+    kept = [KeptText("engine", paths.told(engine.path), engine.text)]
     if measured.is_file():
-        kept.append(KeptText("calibration", places.told(measured), read_text(measured)))
-    kept += [KeptText("checklist", places.told(path), read_text(path)) for path in lists]
-    emergencies = [places.checklists_folder() / "emergencies.yaml", *said][-1]
-    kept.append(KeptText("emergencies", places.told(emergencies), read_text(emergencies)))
+        kept.append(KeptText("calibration", paths.told(measured), read_text(measured)))
+    kept += [KeptText("checklist", paths.told(path), read_text(path)) for path in lists]
+    emergencies = [paths.checklists_folder() / "emergencies.yaml", *said][-1]
+    kept.append(KeptText("emergencies", paths.told(emergencies), read_text(emergencies)))
     kept += [text for path in past if (text := _past_text(path, engine)) is not None]
     return Header(engine.engine.name, started, seed, engine.engine.atmosphere_pa, tuple(kept), how)
 
@@ -100,7 +100,7 @@ def parts_of(header: Header) -> Parts:
 def proved_parts(header: Header) -> Parts:
     """The same before a session begins: FileWrongError with whatever an owner's list lacks."""
     parts = parts_of(header)
-    ours = {places.told(path) for path in checklist_paths()}
+    ours = {paths.told(path) for path in checklist_paths()}
     lists = (*parts.lists, *parts.cures)
     found = [p for one in lists if one.file not in ours for p in list_problems(one)]
     if parts.emergencies is not None:

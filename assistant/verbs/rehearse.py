@@ -11,12 +11,13 @@ from pathlib import Path
 import numpy as np
 
 from assistant.app import Loop, Performer
+from assistant.config import paths
 from assistant.devices.console import Screen
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
-from assistant.files import book, places
-from assistant.files.journal import Journal
 from assistant.hearing.ear import Sound
+from assistant.journal import reader
+from assistant.journal.writer import Journal
 from assistant.rehearsal import rehearse, voices
 from assistant.rehearsal.hearing_rig import SoundRig, TypedRig
 from assistant.rehearsal.noise import Surroundings
@@ -82,8 +83,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
     parts = proved_parts(header)
-    folder = given.out or places.practice_folder()
-    path = book.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
+    folder = given.out or paths.practice_folder()
+    path = reader.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
     stage = _Stage(given, out)
     session = Session(parts)
     with Journal.create(path, header) as journal, stage.screen:

@@ -11,9 +11,10 @@ from itertools import chain, pairwise
 from pathlib import Path
 
 from assistant import __version__
+from assistant.config import paths
 from assistant.dialogue.session import Session
 from assistant.errors import NotRightError
-from assistant.files import book, places
+from assistant.journal import reader
 from assistant.messages import (
     AlarmChanged,
     ForecastMade,
@@ -30,7 +31,7 @@ LAST_DIGITS = 1e-6  # figures closer than this part of themselves are the same
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `replay`."""
-    parser.add_argument("journal", type=places.journal)
+    parser.add_argument("journal", type=paths.journal)
     parser.add_argument("--json", action="store_true", help="one JSON object")
 
 
@@ -91,8 +92,8 @@ def differences(journal: Path) -> tuple[int, list[str]]:
 
 def replay(journal: Path, version: str = __version__) -> Replayed:
     """Feed the events of a journal through a session made of its own texts."""
-    kept = book.read(journal)
-    header = book.header_of_book(kept)
+    kept = reader.read(journal)
+    header = reader.header_of_book(kept)
     session = Session(parts_of(header))
     count = told_otherwise = broken_off = 0
     differing: list[str] = []
@@ -145,7 +146,7 @@ def _short(effect: object) -> str:
     return textwrap.shorten(str(effect), 160, placeholder=" ...")
 
 
-def _told(turn: book.Turn, effects: tuple[object, ...]) -> str:
+def _told(turn: reader.Turn, effects: tuple[object, ...]) -> str:
     pairs = zip(turn.effects, effects, strict=False)
     first = next(((a, b) for a, b in pairs if not _same(a, b)), None)
     what = f"recorded {_short(first[0])}, now {_short(first[1])}" if first else (

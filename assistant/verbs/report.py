@@ -6,9 +6,10 @@ import argparse
 from pathlib import Path
 
 from assistant.boiler.scales import PRESSURE_PA
+from assistant.config import paths
+from assistant.config.atomic_write import write_whole
 from assistant.errors import InputWrongError
-from assistant.files import places, shelf
-from assistant.files.whole_file import write_whole
+from assistant.journal import index
 from assistant.report.page import Page
 from assistant.report.story import Story, read_story
 from assistant.report.terms import DATES, Terms
@@ -20,9 +21,9 @@ FORMS = (".html", ".pdf", ".csv")
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `report`."""
-    parser.add_argument("journal", type=places.journal, nargs="?")
+    parser.add_argument("journal", type=paths.journal, nargs="?")
     parser.add_argument(
-        "--compare", type=places.journal, nargs="+", default=[], metavar="JOURNAL",
+        "--compare", type=paths.journal, nargs="+", default=[], metavar="JOURNAL",
         help="lay several steam-ups of one engine over each other",
     )  # fmt: skip
     parser.add_argument(
@@ -98,10 +99,10 @@ def _printed(page: Page, form: str) -> bytes:
     return html(page).encode()
 
 
-def _shelf(story: Story) -> tuple[shelf.Entry, ...]:
+def _shelf(story: Story) -> tuple[index.Entry, ...]:
     """This engine's journals beside this one; only where hours in steam are counted."""
     engine = story.engine
     if engine is None or all(due.every_hours is None for due in engine.due):
         return ()
-    found, _ = shelf.entries(story.kept.path.resolve().parent, story.header.engine_name)
+    found, _ = index.entries(story.kept.path.resolve().parent, story.header.engine_name)
     return on_the_day(found, story)

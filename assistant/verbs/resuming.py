@@ -9,9 +9,9 @@ from pathlib import Path
 
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
-from assistant.files import book
-from assistant.files.journal import Journal
-from assistant.files.journal_lock import lock_engine
+from assistant.journal import reader
+from assistant.journal.lock import lock_engine
+from assistant.journal.writer import Journal
 from assistant.messages import DueSoon, Event, Resumed, Started
 from assistant.verbs.parts import parts_of
 
@@ -50,7 +50,7 @@ def _gone_on_with(
 ) -> Back:
     lock = lock_engine(folder, name)  # before it is read: whoever still writes is not to add to it
     try:
-        with book.not_collecting():
+        with reader.not_collecting():
             kept = _found(folder, name)
             gc.freeze()  # the book stays meanwhile: no search for circles need go through it
         path = kept.path
@@ -72,8 +72,8 @@ def _gone_on_with(
     return Back(journal, session, Resumed(last + away, away), notice)
 
 
-def _found(folder: Path, name: str) -> book.Book:
-    kept = book.last_unfinished(folder, name)
+def _found(folder: Path, name: str) -> reader.Book:
+    kept = reader.last_unfinished(folder, name)
     if kept is None:
         raise InputWrongError(_nothing_there(folder, name))
     if kept.state == "altered":
@@ -84,9 +84,9 @@ def _found(folder: Path, name: str) -> book.Book:
     return kept
 
 
-def _rebuilt(kept: book.Book) -> tuple[Session, float | None]:
+def _rebuilt(kept: reader.Book) -> tuple[Session, float | None]:
     """The session as it was, and the time of its last event; None before the first."""
-    session = Session(parts_of(book.header_of_book(kept)))
+    session = Session(parts_of(reader.header_of_book(kept)))
     last = None
     for turn in kept.turns():
         session.handle(turn.event)
@@ -95,7 +95,7 @@ def _rebuilt(kept: book.Book) -> tuple[Session, float | None]:
 
 
 def _nothing_there(folder: Path, name: str) -> str:
-    ended = book.journals_of(folder, name)
+    ended = reader.journals_of(folder, name)
     if not ended:
         return f"no unfinished journal of {name!r} in {folder}: there is none at all"
     return (

@@ -10,19 +10,20 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.app import Loop, Performer
+from assistant.config import paths
 from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.quiet import clean_screen
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
-from assistant.files import book, past, places
-from assistant.files.clips import ClipShelf
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
-from assistant.files.journal_lock import BusyError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.hearing.typed_ear import hear_typed
+from assistant.journal import earlier_runs, reader
+from assistant.journal.clips import ClipShelf
+from assistant.journal.header import Header
+from assistant.journal.lock import BusyError
+from assistant.journal.writer import Journal
 from assistant.messages import Effect, Event, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.verbs import kit, noting, script
@@ -78,7 +79,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Run; returns 0 when it came to an end that was asked for."""
     lines = script.read(given.script) if given.script else None
-    folder = given.out or places.journals_folder()
+    folder = given.out or paths.journals_folder()
     with ExitStack() as stack:
         journal, session, first, notice = _begin(given, out, folder, scripted=lines is not None)
         stack.enter_context(journal)
@@ -111,11 +112,11 @@ def _begin(
         first = replace(back.first, wake=given.wake)
         return back.journal, back.session, first, back.notice
     how = "script" if scripted else "typed" if given.typed else "live"
-    earlier = () if scripted else past.earlier_journals(name, folder)
+    earlier = () if scripted else earlier_runs.earlier_journals(name, folder)
     started = _now()
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     parts = proved_parts(header)
-    journal = _created(book.new_path(folder, name, started), header)
+    journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
     first = Started(0.0, given.from_phase, due=due, wake=given.wake)
     return journal, Session(parts), first, ""

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.config.positioned_yaml import read_text
 from assistant.errors import FileWrongError, Problem
-from assistant.files.placed_yaml import read_text
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Event, Expected, SpeechBegan, StopAsked, Tick
 

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import argparse
 
+from assistant.config import paths
 from assistant.errors import InputWrongError, NotRightError
-from assistant.files import book, clips, places
-from assistant.files.book import Book
+from assistant.journal import clips, reader
+from assistant.journal.reader import Book
 from assistant.verbs.out import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `verify`."""
-    parser.add_argument("journal", type=places.journal)
+    parser.add_argument("journal", type=paths.journal)
     parser.add_argument(
         "--digest", help="the sixteen digits that were spoken at the end and written down on paper"
     )
@@ -22,7 +23,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Verify; returns 0 when the journal is whole, raises NotRightError when not."""
     digest = _digits(given.digest)
-    kept = book.read(given.journal)
+    kept = reader.read(given.journal)
     sounds = clips.look(kept)
     wrong = [sound.told for sound in sounds if sound.told]
     state, why = _verdict(kept, digest)
@@ -43,10 +44,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _digits(written: str | None) -> str | None:
     """The digest that was written down; InputWrongError when it is too short to prove anything."""
-    if written is not None and len("".join(written.split())) < book.LEAST_DIGITS:
+    if written is not None and len("".join(written.split())) < reader.LEAST_DIGITS:
         raise InputWrongError(
             f"--digest {written!r}: give the sixteen digits as they were written down, or the first"
-            f" {book.LEAST_DIGITS} of them at least"
+            f" {reader.LEAST_DIGITS} of them at least"
         )
     return written
 

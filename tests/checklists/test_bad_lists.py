@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from assistant.cli import main
-from assistant.files import places
-from assistant.files.checklist_file import find_checklist
+from assistant.config import paths as places
+from assistant.config.checklist_file import find_checklist
 
 OWN = """\
 name: mine

@@ -9,15 +9,16 @@ import pytest
 
 from assistant.boiler.glass import calibrated as with_cans
 from assistant.cli import main
-from assistant.errors import FileWrongError, WorldFailedError
-from assistant.files import book, places
-from assistant.files.calibration_file import (
+from assistant.config import paths
+from assistant.config.calibration_file import (
     calibrated,
     calibration_path,
     load_calibration,
     write_calibration,
 )
-from assistant.files.engine_file import find_engine
+from assistant.config.engine_file import find_engine
+from assistant.errors import FileWrongError, WorldFailedError
+from assistant.journal import reader
 from assistant.verbs.parts import parts_of
 
 PRACTICE = find_engine("practice").engine
@@ -26,7 +27,7 @@ PRACTICE = find_engine("practice").engine
 @pytest.fixture
 def engine_path(tmp_path: Path) -> Path:
     path = tmp_path / "practice.yaml"
-    shutil.copy(places.engines_folder() / "practice.yaml", path)
+    shutil.copy(paths.engines_folder() / "practice.yaml", path)
     return path
 
 
@@ -121,7 +122,7 @@ def test_a_session_keeps_the_measured_points_and_replays_with_them(
     words = ["run", "--engine", str(engine_path), "--script", str(script), "--out", str(out)]
     assert main([*words, "--json"]) == 0
     (journal,) = out.glob("*.jsonl")
-    header = book.read(journal).header
+    header = reader.read(journal).header
     assert header is not None
     measured.unlink()
     assert parts_of(header).engine.glass.points == points

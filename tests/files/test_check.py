@@ -8,24 +8,24 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.config import paths
+from assistant.config.engine_file import find_engine
+from assistant.config.file_check import check_file, kind_of
 from assistant.errors import InputWrongError
-from assistant.files import places
-from assistant.files.check import check_file, kind_of
-from assistant.files.engine_file import find_engine
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
+from assistant.journal.header import Header
+from assistant.journal.writer import Journal
 from assistant.messages import Tick
 
 SHIPPED = [
-    *sorted(places.engines_folder().glob("*.yaml")),
-    *sorted(places.checklists_folder().glob("*.yaml")),
+    *sorted(paths.engines_folder().glob("*.yaml")),
+    *sorted(paths.checklists_folder().glob("*.yaml")),
 ]
 
 
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
 def test_every_shipped_file_is_right(path: Path) -> None:
     assert check_file(path) == ()
-    engine = path.parent == places.engines_folder()
+    engine = path.parent == paths.engines_folder()
     other = "emergencies" if path.stem == "emergencies" else "checklist"
     assert kind_of(path) == ("engine" if engine else other)
 
@@ -74,7 +74,7 @@ def test_a_record_that_is_no_message_is_told(tmp_path: Path) -> None:
 
 
 def test_the_emergencies_must_end_as_they_should(tmp_path: Path) -> None:
-    text = (places.checklists_folder() / "emergencies.yaml").read_text(encoding="utf-8")
+    text = (paths.checklists_folder() / "emergencies.yaml").read_text(encoding="utf-8")
     path = tmp_path / "e.yaml"
     path.write_text(text.replace("a competent person", "luck"), encoding="utf-8")
     assert "the ending must name" in str(check_file(path)[0])

@@ -7,13 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from assistant.config.checklist_file import checklist_from_text, find_checklist, shipped_checklists
+from assistant.config.emergencies_file import emergencies_from_text, shipped_emergencies
 from assistant.errors import FileWrongError, InputWrongError
-from assistant.files.checklist_file import (
-    checklist_from_text,
-    find_checklist,
-    shipped_checklists,
-)
-from assistant.files.emergencies_file import emergencies_from_text, shipped_emergencies
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant import messages
-from assistant.files.codec import (
+from assistant.journal.codec import (
     EFFECTS,
     EVENTS,
     NotAMessageError,

@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from assistant.files.due_dates import Due
-from assistant.files.due_standing import Standing, standings, worth_saying
-from assistant.files.shelf import Entry
+from assistant.config.due_dates import Due
+from assistant.journal.due_standing import Standing, standings, worth_saying
+from assistant.journal.index import Entry
 
 TODAY = datetime.date(2026, 5, 10)
 

@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.boiler.scales import PRESSURE_PA
+from assistant.config import paths
+from assistant.config.engine_file import EngineFile, engine_from_text, find_engine
 from assistant.errors import FileWrongError, InputWrongError
-from assistant.files import places
-from assistant.files.engine_file import EngineFile, engine_from_text, find_engine
 
 GOOD = """\
 name: Practice engine            # invented
@@ -72,7 +72,7 @@ def test_the_shipped_practice_engine_has_the_documented_figures() -> None:
             assert getattr(shipped, field) == getattr(documented, field), field
 
 
-@pytest.mark.parametrize("stem", places.shipped(places.engines_folder()))
+@pytest.mark.parametrize("stem", paths.shipped(paths.engines_folder()))
 def test_every_shipped_engine_is_right_and_marked_invented(stem: str) -> None:
     loaded = find_engine(stem)
     assert loaded.engine.working_pressure_gauge_pa > 0
@@ -269,7 +269,7 @@ def test_due_dates_that_are_wrong(due: str, expected: str) -> None:
 
 
 def test_the_example_of_the_description_is_right() -> None:
-    described = (places.engines_folder() / "README.md").read_text(encoding="utf-8")
+    described = (paths.engines_folder() / "README.md").read_text(encoding="utf-8")
     example = described.split("```yaml\n")[1].split("```")[0]
     loaded = load(example)
     assert loaded.owner == "A. Driver"

@@ -15,9 +15,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.files import book, chain
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header, KeptText
+from assistant.journal import hash_chain, reader
+from assistant.journal.header import Header, KeptText
+from assistant.journal.writer import Journal
 from assistant.messages import (
     Alternative,
     Ended,
@@ -68,7 +68,7 @@ def path(tmp_path: Path) -> Path:
 
 def test_what_was_written_is_read(path: Path) -> None:
     write(path)
-    kept = book.read(path)
+    kept = reader.read(path)
     assert (kept.state, kept.where, kept.lost) == ("whole", None, 0)
     assert kept.header == HEADER
     assert kept.finished
@@ -101,7 +101,7 @@ def record_at(raw: bytes, place: int) -> int:
 def test_any_byte_changed_is_named(path: Path) -> None:
     raw, rng = write(path), random.Random(1)
     for place in [*range(0, len(raw), 7), len(raw) - 1, len(raw) - 2]:
-        found = chain.follow(changed(raw, place, rng))
+        found = hash_chain.follow(changed(raw, place, rng))
         assert found.state == "altered", place
         assert found.where == record_at(raw, place), (place, found.why)
         assert found.why
@@ -110,15 +110,15 @@ def test_any_byte_changed_is_named(path: Path) -> None:
 def test_a_record_removed_swapped_or_put_in_is_named(path: Path) -> None:
     lines = write(path, 60).splitlines(keepends=True)
     for i in range(len(lines) - 1):  # without a follower nothing can tell that the last is gone
-        found = chain.follow(b"".join(lines[:i] + lines[i + 1 :]))
+        found = hash_chain.follow(b"".join(lines[:i] + lines[i + 1 :]))
         assert (found.state, found.where) == ("altered", i), i
     for i in range(len(lines) - 1):
         swapped = [*lines[:i], lines[i + 1], lines[i], *lines[i + 2 :]]
-        found = chain.follow(b"".join(swapped))
+        found = hash_chain.follow(b"".join(swapped))
         assert (found.state, found.where) == ("altered", i), i
     for i in range(len(lines) + 1):
         put_in = lines[(i * 7) % len(lines)]
-        found = chain.follow(b"".join([*lines[:i], put_in, *lines[i:]]))
+        found = hash_chain.follow(b"".join([*lines[:i], put_in, *lines[i:]]))
         at = i + 1 if i < len(lines) and put_in == lines[i] else i
         assert (found.state, found.where) == ("altered", at), i
 
@@ -126,9 +126,9 @@ def test_a_record_removed_swapped_or_put_in_is_named(path: Path) -> None:
 def test_a_record_rewritten_with_its_own_sum_is_found_by_its_follower(path: Path) -> None:
     lines = write(path).splitlines(keepends=True)
     body = json.loads(lines[7])
-    payload = {k: v for k, v in body.items() if k not in chain.OWN}
-    lines[7] = chain.line_of(7, body["at"] + 1.0, body["kind"], payload, body["before"])
-    found = chain.follow(b"".join(lines))
+    payload = {k: v for k, v in body.items() if k not in hash_chain.OWN}
+    lines[7] = hash_chain.line_of(7, body["at"] + 1.0, body["kind"], payload, body["before"])
+    found = hash_chain.follow(b"".join(lines))
     assert (found.state, found.where) == ("altered", 8)
     assert "record 7 or 8" in found.why
 
@@ -138,7 +138,7 @@ def test_cut_at_every_byte_of_its_last_three_records(path: Path) -> None:
     lines = raw.splitlines(keepends=True)
     first = len(raw) - sum(len(line) for line in lines[-3:])
     for end in range(first, len(raw)):
-        found = chain.follow(raw[:end])
+        found = hash_chain.follow(raw[:end])
         whole = raw[:end].count(b"\n")
         assert len(found.records) == whole
         at_a_line_end = raw[:end].endswith(b"\n")
@@ -150,11 +150,11 @@ def test_a_cut_journal_is_taken_up_again_and_says_so(path: Path) -> None:
     raw = write(path)
     for less in (1, 2, 40, 150):
         path.write_bytes(raw[:-less])
-        before = chain.follow(raw[:-less])
+        before = hash_chain.follow(raw[:-less])
         with Journal.reopen(path, "Practice engine") as journal:
             journal.event(Resumed(200.0, 60.0))
             journal.sync()
-        kept = book.read(path)
+        kept = reader.read(path)
         assert kept.state == "whole"
         assert kept.records[: len(before.records)] == before.records
         torn = kept.records[len(before.records)]
@@ -201,22 +201,24 @@ def test_a_newer_journal_is_refused_in_words(path: Path) -> None:
     newer = Header("Practice engine", HEADER.started, 1, 101_325.0, (), program="9.1", format=2)
     Journal.create(path, newer).close()
     with pytest.raises(InputWrongError, match=r"newer program \(version 9\.1, format 2\)"):
-        book.read(path)
+        reader.read(path)
 
 
 def test_the_newest_unfinished_journal_of_the_engine(tmp_path: Path) -> None:
-    assert book.last_unfinished(tmp_path, "Practice engine") is None
+    assert reader.last_unfinished(tmp_path, "Practice engine") is None
     for day in (1, 2, 3):
         started = f"2026-05-0{day}T08:00:00+01:00"
         header = Header("Practice engine", started, 1, 101_325.0, ())
-        with Journal.create(book.new_path(tmp_path, "Practice engine", started), header) as journal:
+        with Journal.create(
+            reader.new_path(tmp_path, "Practice engine", started), header
+        ) as journal:
             journal.event(Started(0.0))
             if day == 3:
                 journal.effect(0.0, Ended("done"))
-    found = book.last_unfinished(tmp_path, "Practice engine")
+    found = reader.last_unfinished(tmp_path, "Practice engine")
     assert found is not None
     assert found.path.name == "2026-05-02T08-00-00_practice-engine.jsonl"
-    assert book.last_unfinished(tmp_path, "Other") is None
+    assert reader.last_unfinished(tmp_path, "Other") is None
 
 
 def test_killed_at_random_moments_nothing_acted_upon_is_lost(tmp_path: Path) -> None:
@@ -242,7 +244,7 @@ def test_a_correction_points_at_what_it_corrects(path: Path) -> None:
     with Journal.reopen(path, "Practice engine") as journal:
         journal.effect(2.0, ReadingCorrected(wrong, right))
         journal.effect(3.0, ReadingCorrected(right, None))
-    accepted, _, first, second = book.read(path).records[-4:]
+    accepted, _, first, second = reader.read(path).records[-4:]
     assert accepted.payload["effect"]["report"]["value"] == 75.0
     assert first.payload["corrects"] == accepted.n
     assert second.payload["corrects"] == first.n
@@ -253,12 +255,12 @@ def test_what_was_read_before_is_trusted_only_while_the_file_is_the_same(path: P
     with Journal.create(path, HEADER) as journal:
         journal.event(Tick(1.0))
         journal.effect(1.0, ReadingAccepted(first))
-    known = book.read(path, only=book.STANDING)
+    known = reader.read(path, only=reader.STANDING)
     with Journal.reopen(path, "Practice engine", known) as journal:
         journal.effect(2.0, ReadingCorrected(first, second))
     with Journal.reopen(path, "Practice engine", known) as journal:
         journal.effect(3.0, ReadingCorrected(second, None))
-    kept = book.read(path)
+    kept = reader.read(path)
     assert kept.state == "whole"
     accepted, corrected, taken_back = kept.records[-3:]
     assert corrected.payload["corrects"] == accepted.n
@@ -273,7 +275,7 @@ def test_a_seal_holds_until_the_book_is_written_anew(path: Path) -> None:
     with Journal.create(path, HEADER) as journal:
         journal.event(Tick(1.0))
         digest = journal.seal()
-    sealed = book.read(path)
+    sealed = reader.read(path)
     assert sealed.seal is not None
     assert (sealed.seal.digest, sealed.seal.holds) == (digest, True)
     assert sealed.has_digest(digest)
@@ -284,7 +286,7 @@ def test_a_seal_holds_until_the_book_is_written_anew(path: Path) -> None:
     with Journal.create(path, HEADER) as journal:  # another past, a whole chain
         journal.event(Tick(2.0))
         journal.append("sealed", {"digest": digest})
-    forged = book.read(path)
+    forged = reader.read(path)
     assert forged.state == "whole"
     assert forged.seal is not None
     assert not forged.seal.holds
@@ -295,8 +297,8 @@ FULL = """
 import resource, signal, sys
 from pathlib import Path
 from assistant.errors import WorldFailedError
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
+from assistant.journal.writer import Journal
+from assistant.journal.header import Header
 from assistant.messages import Tick
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
@@ -323,7 +325,7 @@ def test_a_full_disk_leaves_whole_records_and_room_lets_it_go_on(path: Path) -> 
     failures, message = done.stdout.split(maxsplit=1)
     assert 20 < int(failures) < 60
     assert "cannot be written" in message
-    kept = book.read(path)
+    kept = reader.read(path)
     assert kept.state == "whole"
     assert len(kept.events()) == 100 - int(failures)
     assert kept.events()[-1] == Tick(99.0)
@@ -331,7 +333,7 @@ def test_a_full_disk_leaves_whole_records_and_room_lets_it_go_on(path: Path) -> 
 
 def test_what_is_read_in_part_is_proved_as_a_whole(path: Path) -> None:
     raw, rng = write(path), random.Random(3)
-    whole, part = chain.follow(raw), chain.follow(raw, (b'"ReadingAccepted"',))
+    whole, part = hash_chain.follow(raw), hash_chain.follow(raw, (b'"ReadingAccepted"',))
     assert part.count == whole.count == len(whole.records)
     assert part.last == whole.last
     kinds = [record.payload.get("effect", {}).get("is") for record in part.records[1:-1]]
@@ -339,7 +341,10 @@ def test_what_is_read_in_part_is_proved_as_a_whole(path: Path) -> None:
     assert (part.records[0], part.records[-1]) == (whole.records[0], whole.records[-1])
     for place in range(0, len(raw), 11):
         damaged = changed(raw, place, rng)
-        full, quick = chain.follow(damaged), chain.follow(damaged, (b'"ReadingAccepted"',))
+        full, quick = (
+            hash_chain.follow(damaged),
+            hash_chain.follow(damaged, (b'"ReadingAccepted"',)),
+        )
         assert (quick.state, quick.where, quick.why) == (full.state, full.where, full.why)
 
 
@@ -347,8 +352,8 @@ NO_ROOM = """
 import resource, signal, sys
 from pathlib import Path
 from assistant.errors import WorldFailedError
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
+from assistant.journal.writer import Journal
+from assistant.journal.header import Header
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
 resource.setrlimit(resource.RLIMIT_FSIZE, (100, resource.RLIM_INFINITY))
@@ -381,11 +386,11 @@ def test_any_damage_is_told_and_what_stands_before_it_is_kept(
 ) -> None:
     path = tmp_path_factory.mktemp("damaged") / "one.jsonl"
     raw = write(path, 3)
-    whole = book.read(path)
+    whole = reader.read(path)
     place %= len(raw)
     damaged = raw[:place] + put + raw[place + cut :]
     path.write_bytes(damaged)
-    kept = book.read(path)
+    kept = reader.read(path)
     before = record_at(raw, place)
     assert kept.records[:before] == whole.records[:before]
     same = raw.startswith(damaged) and (damaged.endswith(b"\n") or not damaged)
@@ -395,10 +400,10 @@ def test_any_damage_is_told_and_what_stands_before_it_is_kept(
 
 def test_a_time_that_cannot_be_is_told(path: Path) -> None:
     for at in ("1e999", "1" + "0" * 400):
-        line = chain.line_of(0, 0.0, "event", {}, chain.FIRST_BEFORE)
+        line = hash_chain.line_of(0, 0.0, "event", {}, hash_chain.FIRST_BEFORE)
         body = line[: line.rfind(b',"sum"')].replace(b'"at":0.0', b'"at":' + at.encode())
-        summed = chain.with_sum(body + b"}")
-        found = chain.follow(summed)
+        summed = hash_chain.with_sum(body + b"}")
+        found = hash_chain.follow(summed)
         assert (found.state, found.where) == ("altered", 0)
 
 

@@ -15,8 +15,8 @@ import pytest
 
 from assistant import __version__
 from assistant.dialogue.session import Session
-from assistant.files import book
-from assistant.files.journal import Journal
+from assistant.journal import reader
+from assistant.journal.writer import Journal
 from assistant.messages import ForecastMade, Say
 from assistant.verbs.parts import parts_of
 from assistant.verbs.replay import replay
@@ -27,21 +27,21 @@ SESSIONS = sorted(FOLDER.glob("session_*.jsonl"))
 
 
 def test_there_is_a_session_of_this_version_and_one_of_an_older() -> None:
-    wrote = {book.header_of_book(book.read(path)).program for path in SESSIONS}
+    wrote = {reader.header_of_book(reader.read(path)).program for path in SESSIONS}
     assert __version__ in wrote
     assert wrote - {__version__}
 
 
 @pytest.mark.parametrize("path", ALL, ids=lambda path: path.stem)
 def test_each_is_whole_and_every_record_is_read(path: Path) -> None:
-    kept = book.read(path)
+    kept = reader.read(path)
     assert (kept.state, kept.lost, kept.lacks) == ("whole", 0, "")
     assert len(list(kept.turns())) == len(kept.events()) > 5
 
 
 @pytest.mark.parametrize("path", SESSIONS, ids=lambda path: path.stem)
 def test_a_session_replays_to_the_record(path: Path) -> None:
-    header = book.header_of_book(book.read(path))
+    header = reader.header_of_book(reader.read(path))
     assert path.name.startswith(f"session_{header.program}_")
     replayed = replay(path)
     assert replayed.events > 50
@@ -52,8 +52,8 @@ def test_a_session_replays_to_the_record(path: Path) -> None:
 
 def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -> None:
     """A journal whose sentences are others than ours, as an older program would have said them."""
-    kept = book.read(SESSIONS[-1])
-    header = book.header_of_book(kept)
+    kept = reader.read(SESSIONS[-1])
+    header = reader.header_of_book(kept)
     session = Session(parts_of(header))
     path = tmp_path / "other.jsonl"
     with Journal.create(path, header) as journal:
@@ -76,10 +76,10 @@ def test_the_last_digits_of_a_figure_are_no_difference(
     tmp_path: Path, changed_by: float, differ: bool
 ) -> None:
     """Seen: two processors of one make round the same exponential otherwise."""
-    kept = book.read(SESSIONS[-1])
+    kept = reader.read(SESSIONS[-1])
     path = tmp_path / "other.jsonl"
     forecasts = 0
-    with Journal.create(path, book.header_of_book(kept)) as journal:
+    with Journal.create(path, reader.header_of_book(kept)) as journal:
         for turn in kept.turns():
             journal.event(turn.event)
             for effect in turn.effects:
@@ -93,7 +93,7 @@ def test_the_last_digits_of_a_figure_are_no_difference(
 
 
 def test_passing_messages_over_leaves_every_other_record_and_every_proof() -> None:
-    kept, fewer = book.read(SESSIONS[-1]), book.read(SESSIONS[-1], without=("Tick", "Say"))
+    kept, fewer = reader.read(SESSIONS[-1]), reader.read(SESSIONS[-1], without=("Tick", "Say"))
     said = [record.payload.get(record.kind) for record in kept.records]
     wanted = tuple(
         record

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.files import book
-from assistant.files.codec import EFFECTS, EVENTS
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header, KeptText
+from assistant.journal import reader
+from assistant.journal.codec import EFFECTS, EVENTS
+from assistant.journal.header import Header, KeptText
+from assistant.journal.writer import Journal
 from assistant.messages import (
     AlarmChanged,
     Alternative,
@@ -116,7 +116,7 @@ HEADER = Header(
 
 
 def test_format_1_means_what_it_meant() -> None:
-    kept = book.read(FORMAT_1)
+    kept = reader.read(FORMAT_1)
     assert (kept.state, kept.where) == ("whole", None)
     assert kept.header == HEADER
     assert tuple((turn.event, turn.effects) for turn in kept.turns()) == MEANT
@@ -143,5 +143,5 @@ def write_format_1(path: Path) -> str:
 
 def test_the_same_written_today_means_the_same(tmp_path: Path) -> None:
     write_format_1(tmp_path / "today.jsonl")
-    kept = book.read(tmp_path / "today.jsonl")
+    kept = reader.read(tmp_path / "today.jsonl")
     assert tuple((turn.event, turn.effects) for turn in kept.turns()) == MEANT

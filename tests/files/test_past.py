@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from assistant.config.engine_file import find_engine
+from assistant.config.readings_file import load_readings, readings_from_text, write_readings
 from assistant.errors import InputWrongError
-from assistant.files import book
-from assistant.files.engine_file import find_engine
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
-from assistant.files.past import earlier_journals, past_readings
-from assistant.files.readings_file import load_readings, readings_from_text, write_readings
+from assistant.journal import reader
+from assistant.journal.earlier_runs import earlier_journals, past_readings
+from assistant.journal.header import Header
+from assistant.journal.writer import Journal
 from assistant.messages import (
     Effect,
     ReadingAccepted,
@@ -32,7 +32,7 @@ def psi(value: float) -> Report:
 
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
-    path = tmp_path / f"day{book.SUFFIX}"
+    path = tmp_path / f"day{reader.SUFFIX}"
     turns: list[tuple[float, Effect]] = [
         (10.0, ReadingAccepted(Report("fire", "lit"))),
         (20.0, ReadingAccepted(psi(75.0))),
@@ -92,14 +92,14 @@ def test_an_altered_journal_is_not_learned_from(path: Path) -> None:
 
 def test_journals_that_cannot_teach_are_left_out(path: Path) -> None:
     newer = Header("Practice engine", HEADER.started, 1, 101_325.0, (), format=99)
-    Journal.create(path.with_name(f"newer{book.SUFFIX}"), newer).close()
-    path.with_name(f"nonsense{book.SUFFIX}").write_text("{}")
+    Journal.create(path.with_name(f"newer{reader.SUFFIX}"), newer).close()
+    path.with_name(f"nonsense{reader.SUFFIX}").write_text("{}")
     assert earlier_journals("Practice engine", path.parent) == (path,)
     assert earlier_journals("Copper engine", path.parent) == ()
 
 
 def test_the_later_of_two_readings_at_one_time_stands(tmp_path: Path) -> None:
-    path = tmp_path / f"day{book.SUFFIX}"
+    path = tmp_path / f"day{reader.SUFFIX}"
     with Journal.create(path, HEADER) as journal:
         journal.event(Tick(1.0))
         journal.effect(1.0, ReadingAccepted(psi(75.0)))

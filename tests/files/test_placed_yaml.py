@@ -8,8 +8,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from assistant.config.positioned_yaml import Found, Listing, Scalar, Table, parse, read_text
 from assistant.errors import FileWrongError, InputWrongError
-from assistant.files.placed_yaml import Found, Listing, Scalar, Table, parse, read_text
 
 
 def told(text: str) -> list[str]:

@@ -6,24 +6,24 @@ from pathlib import Path
 
 import pytest
 
+from assistant.config import paths
 from assistant.errors import InputWrongError
-from assistant.files import places
 
 
 def test_what_ships_is_found_from_any_folder(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    assert "practice" in places.shipped(places.engines_folder())
-    assert "firing" in places.shipped(places.checklists_folder())
+    assert "practice" in paths.shipped(paths.engines_folder())
+    assert "firing" in paths.shipped(paths.checklists_folder())
 
 
 def test_the_home_can_be_named(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("FOOTPLATE_HOME", str(tmp_path))
-    assert places.journals_folder() == tmp_path / "journals"
+    assert paths.journals_folder() == tmp_path / "journals"
     monkeypatch.delenv("FOOTPLATE_HOME")
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    assert places.journals_folder() == tmp_path / "data" / "footplate" / "journals"
+    assert paths.journals_folder() == tmp_path / "data" / "footplate" / "journals"
 
 
 def test_a_file_here_goes_before_the_shipped_one(
@@ -31,14 +31,14 @@ def test_a_file_here_goes_before_the_shipped_one(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "own.yaml").write_text("")
-    assert places.find("own.yaml", places.engines_folder(), "engine") == Path("own.yaml")
-    shipped = places.engines_folder() / "practice.yaml"
-    assert places.find("practice", places.engines_folder(), "engine") == shipped
+    assert paths.find("own.yaml", paths.engines_folder(), "engine") == Path("own.yaml")
+    shipped = paths.engines_folder() / "practice.yaml"
+    assert paths.find("practice", paths.engines_folder(), "engine") == shipped
     with pytest.raises(InputWrongError, match=r"engine file 'owm\.yaml': no such file"):
-        places.find("owm.yaml", places.engines_folder(), "engine")
+        paths.find("owm.yaml", paths.engines_folder(), "engine")
 
 
 def test_a_shipped_file_is_named_by_its_place_in_the_project(tmp_path: Path) -> None:
-    shipped = places.engines_folder() / "practice.yaml"
-    assert places.told(shipped) == "models/engines/practice.yaml"
-    assert places.told(tmp_path / "mine.yaml") == str(tmp_path / "mine.yaml")
+    shipped = paths.engines_folder() / "practice.yaml"
+    assert paths.told(shipped) == "models/engines/practice.yaml"
+    assert paths.told(tmp_path / "mine.yaml") == str(tmp_path / "mine.yaml")

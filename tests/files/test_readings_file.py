@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.errors import FileWrongError
-from assistant.files.engine_file import find_engine
-from assistant.files.readings_file import (
+from assistant.config.engine_file import find_engine
+from assistant.config.readings_file import (
     Readings,
     read_readings,
     readings_from_text,
     write_readings,
 )
+from assistant.errors import FileWrongError
 from assistant.messages import Report
 
 HEAD = "time,what,value,unit\n"

@@ -7,17 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from assistant.files import book
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
-from assistant.files.shelf import entries
+from assistant.journal import reader
+from assistant.journal.header import Header
+from assistant.journal.index import entries
+from assistant.journal.writer import Journal
 from assistant.messages import AlarmChanged, Ended, Grade, ReadingAccepted, Report, Tick
 
 
 def keep(folder: Path, engine: str, day: str, bars: list[float], seal: bool = False) -> None:
     started = f"{day}T08:00:00+01:00"
     header = Header(engine, started, 1, 101_325.0, ())
-    with Journal.create(book.new_path(folder, engine, started), header) as journal:
+    with Journal.create(reader.new_path(folder, engine, started), header) as journal:
         for i, bar in enumerate(bars):
             journal.event(Tick(60.0 * i))
             journal.effect(60.0 * i, ReadingAccepted(Report("pressure", bar, "bar")))

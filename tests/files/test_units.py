@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from assistant.config.units import KNOWN, gauge_pressure_pa, quantity
 from assistant.errors import InputWrongError
-from assistant.files.units import KNOWN, gauge_pressure_pa, quantity
 
 REGISTRY = pint.UnitRegistry()
 LIBRARY = {
@@ -115,7 +115,7 @@ def test_gauge_and_absolute_on_the_command_line() -> None:
 
 def test_common_units_do_not_load_the_library() -> None:
     code = (
-        "import sys; from assistant.files.engine_file import find_engine; find_engine('practice');"
+        "import sys; from assistant.config.engine_file import find_engine; find_engine('practice');"
         "print('pint' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from assistant.config.atomic_write import write_whole
 from assistant.errors import WorldFailedError
-from assistant.files.whole_file import write_whole
 
 
 def test_new_and_replaced(tmp_path: Path) -> None:

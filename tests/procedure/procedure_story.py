@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.boiler.figures import Engine, Glass
 from assistant.boiler.scales import PSI_PA
-from assistant.files.checklist_file import shipped_checklists
+from assistant.config.checklist_file import shipped_checklists
 from assistant.procedure.checklist import Checklist, Phase
 
 ENGINE = Engine(

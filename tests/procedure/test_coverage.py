@@ -9,7 +9,7 @@ from procedure_story import SHIPPED  # type: ignore[import-not-found]
 
 from assistant.alarms.rules import BY_NAME
 from assistant.belief import forecast
-from assistant.files.emergencies_file import shipped_emergencies
+from assistant.config.emergencies_file import shipped_emergencies
 from assistant.procedure.phases import MOVES
 
 TABLE = Path(__file__).parents[2] / "checklists" / "COVERAGE.md"

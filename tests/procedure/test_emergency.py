@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.files.emergencies_file import shipped_emergencies
+from assistant.config.emergencies_file import shipped_emergencies
 from assistant.grammar.conflicts import clash
 from assistant.grammar.phrases import grammar
 from assistant.messages import Expected, Report

@@ -8,7 +8,7 @@ import pytest
 from procedure_story import ENGINE, PHASES, SHIPPED  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
-from assistant.files.engine_file import find_engine
+from assistant.config.engine_file import find_engine
 from assistant.grammar.conflicts import clash
 from assistant.grammar.phonetics import alike
 from assistant.messages import Report

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
-from assistant.files.engine_file import find_engine
 from assistant.messages import AlarmChanged, Effect, Ended, Event, Expected, Fault, Grade
 from assistant.rehearsal import rehearse
 from assistant.rehearsal.bench_alarms import NoWaiting

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from assistant.boiler.scales import PSI_PA
-from assistant.files.checklist_file import shipped_checklists
-from assistant.files.engine_file import find_engine
+from assistant.config.checklist_file import shipped_checklists
+from assistant.config.engine_file import find_engine
 from assistant.grammar.phrases import grammar
 from assistant.messages import Answer, Correction, Expected, Report
 from assistant.procedure.checklist import for_engine

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from assistant.files import book
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header, KeptText
+from assistant.journal import reader
+from assistant.journal.header import Header, KeptText
+from assistant.journal.writer import Journal
 from assistant.messages import Effect, ReadingAccepted, Report, Tick
 
 ENGINE = """\
@@ -42,7 +42,7 @@ def keep(
     header = Header(
         "Test engine", started, 1, 101_325.0, (KeptText("engine", "test.yaml", ENGINE),), "typed"
     )
-    path = book.new_path(folder, "Test engine", started)
+    path = reader.new_path(folder, "Test engine", started)
     with Journal.create(path, header) as journal:
         for at_s, effect in said:
             journal.event(Tick(at_s))

@@ -10,10 +10,10 @@ import numpy as np
 from report_books import ENGINE, STARTED
 
 from assistant.devices.sound import Clip, as_flac
-from assistant.files import clips
-from assistant.files.clips import ClipShelf, folder_of
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header, KeptText
+from assistant.journal import clips
+from assistant.journal.clips import ClipShelf, folder_of
+from assistant.journal.header import Header, KeptText
+from assistant.journal.writer import Journal
 from assistant.messages import Heard, NoteTaken
 from assistant.report import log_tables
 from assistant.report.page import Sound, Table

@@ -11,9 +11,9 @@ import pytest
 from report_books import ENGINE, STARTED, keep, many, reading
 
 from assistant.cli import main
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header
-from assistant.files.readings_file import read_readings
+from assistant.config.readings_file import read_readings
+from assistant.journal.header import Header
+from assistant.journal.writer import Journal
 from assistant.messages import NoteTaken
 from assistant.report.story import read_story
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from report_books import ENGINE, keep, many, reading
 
-from assistant.files.shelf import Entry, entries
+from assistant.journal.index import Entry, entries
 from assistant.messages import (
     AlarmChanged,
     Fault,
@@ -163,7 +163,7 @@ def test_an_engine_file_of_another_form_is_no_hindrance(
 
 def test_a_break_is_told(tmp_path: Path) -> None:
     path = keep(tmp_path, many(3))
-    from assistant.files.journal import Journal
+    from assistant.journal.writer import Journal
 
     with Journal.reopen(path, "Test engine") as journal:
         journal.event(Resumed(500.0, 300.0))

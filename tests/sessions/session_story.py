@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TypeVar
 
+from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import Parts
-from assistant.files import engine_file
 from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import (
     Alternative,

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from session_story import parts
 
+from assistant.config import engine_file
 from assistant.dialogue.session import Session
-from assistant.files import engine_file
 from assistant.messages import DueSoon, Say, Started
 from assistant.verbs.due import due_soon
 from assistant.wording.due_words import told

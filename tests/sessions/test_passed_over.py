@@ -15,7 +15,7 @@ from test_any_events import events as happenings
 
 from assistant.dialogue.event_context import Turn
 from assistant.dialogue.session import PASSED_OVER_S, Session
-from assistant.files import book
+from assistant.journal import reader
 from assistant.messages import Effect, Event, Started, StepAsked, StopAsked, Tick
 from assistant.procedure.checklist import Phase
 from assistant.rehearsal import rehearse
@@ -60,8 +60,8 @@ def every_second(events: list[Event]) -> list[Event]:
 
 @pytest.mark.parametrize("path", sorted(JOURNALS.glob("session_*.jsonl")), ids=lambda p: p.stem)
 def test_a_kept_session(path: Path) -> None:
-    kept = book.read(path)
-    made_of = parts_of(book.header_of_book(kept))
+    kept = reader.read(path)
+    made_of = parts_of(reader.header_of_book(kept))
     events = every_second(list(kept.events()))
     quick = Counting(made_of)
     same(quick, Thorough(made_of), events)

@@ -8,11 +8,12 @@ from pathlib import Path
 from session_story import Story, in_steam, parts
 
 from assistant.app import Loop
+from assistant.config import engine_file
 from assistant.dialogue.session import Session
-from assistant.files import book, engine_file
-from assistant.files.journal import Journal
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
 from assistant.hearing.typed_ear import hear_typed
+from assistant.journal import reader
+from assistant.journal.writer import Journal
 from assistant.messages import (
     Alternative,
     Answer,
@@ -220,7 +221,7 @@ def test_its_journal_replays_without_any_ear(tmp_path: Path) -> None:
         loop = Loop(Session(parts_of(header)), journal)
         for event in story.events:
             loop.turn(event)
-    entered = [turn.event.at for turn in book.read(path).turns() if accepted(turn.effects)]
+    entered = [turn.event.at for turn in reader.read(path).turns() if accepted(turn.effects)]
     assert len(entered) == 4  # three to take her over, and the one that was called
     assert differences(path) == (len(story.events), [])
 

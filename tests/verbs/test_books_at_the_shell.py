@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from assistant.cli import main
-from assistant.files.journal import Journal
-from assistant.files.journal_header import Header, KeptText
+from assistant.journal.header import Header, KeptText
+from assistant.journal.writer import Journal
 from assistant.messages import Ended, ReadingAccepted, Report, StopAsked, Tick
 from assistant.verbs.parts import header_of
 from assistant.verbs.run import end_trouble
@@ -30,7 +30,7 @@ def run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str, s
 
 
 def written(path: Path, end: bool = True, engine: str = "practice", seal: bool = False) -> Path:
-    from assistant.files.engine_file import find_engine
+    from assistant.config.engine_file import find_engine
 
     path.parent.mkdir(parents=True, exist_ok=True)
     header = header_of(find_engine(engine), "2026-05-01T09:00:00+00:00", 1, "typed")
@@ -148,12 +148,12 @@ def test_resuming_where_there_is_no_journal_at_all(
 def test_a_newer_journal_beside_it_does_not_stop_a_resumption(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from assistant.files import book
+    from assistant.journal import reader
 
     unfinished = written(tmp_path / "2026-05-01_a.jsonl", end=False)
     newer(tmp_path / "2026-06-01_n.jsonl")
     (tmp_path / "2026-06-02_z.jsonl").touch()
-    found = book.last_unfinished(tmp_path, "Practice engine")
+    found = reader.last_unfinished(tmp_path, "Practice engine")
     assert found is not None
     assert found.path == unfinished
 

@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 
 from assistant.cli import main
-from assistant.files import places
-from assistant.files.calibration_file import load_calibration
+from assistant.config import paths
+from assistant.config.calibration_file import load_calibration
 
 
 @pytest.fixture
 def mine(tmp_path: Path) -> Path:
     path = tmp_path / "mine.yaml"
-    shutil.copy(places.engines_folder() / "practice.yaml", path)
+    shutil.copy(paths.engines_folder() / "practice.yaml", path)
     return path
 
 

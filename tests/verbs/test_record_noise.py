@@ -10,11 +10,11 @@ import pytest
 import soundfile
 
 from assistant.cli import main
+from assistant.config import paths
 from assistant.devices.clock import FakeClock
 from assistant.devices.microphone import FakeSource, FileSource, Take
 from assistant.devices.sound import Clip, Samples
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.files import places
 from assistant.rehearsal import voices
 from assistant.rehearsal.noise import RATE, engine_noise
 from assistant.rehearsal.voices import Voice
@@ -67,7 +67,7 @@ def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
     out = Kept()
     source = FileSource(Clip(running(20), RATE), FakeClock())
     file = own_noise.record_noise(source, "USB headset", 12.0, None, out)
-    assert file.parent == places.noises_folder()
+    assert file.parent == paths.noises_folder()
     assert file.suffix == ".flac"
     samples, rate_hz = soundfile.read(file, dtype="float32")
     assert (len(samples), rate_hz) == (12 * RATE, RATE)

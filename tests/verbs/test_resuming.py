@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.files import book
-from assistant.files.engine_file import find_engine
-from assistant.files.journal import Journal
-from assistant.files.journal_lock import BusyError, lock_engine
 from assistant.hearing.typed_ear import hear_typed
+from assistant.journal import reader
+from assistant.journal.lock import BusyError, lock_engine
+from assistant.journal.writer import Journal
 from assistant.messages import Resumed, Say, Started, Tick
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.resuming import CLOCK_SET_BACK, resume
@@ -103,14 +103,14 @@ def test_while_it_is_read_nobody_else_may_write_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     broken_off(tmp_path)
-    read = book.last_unfinished
+    read = reader.last_unfinished
 
-    def tried_meanwhile(folder: Path, name: str) -> book.Book | None:
+    def tried_meanwhile(folder: Path, name: str) -> reader.Book | None:
         with pytest.raises(BusyError):
             lock_engine(folder, name)
         return read(folder, name)
 
-    monkeypatch.setattr(book, "last_unfinished", tried_meanwhile)
+    monkeypatch.setattr(reader, "last_unfinished", tried_meanwhile)
     resume(tmp_path, NAME).journal.close()
     lock_engine(tmp_path, NAME).release()
 
@@ -135,7 +135,7 @@ def test_gone_on_with_the_journal_stays_whole_and_replays(tmp_path: Path) -> Non
         for effect in back.session.handle(back.first):
             journal.effect(back.first.at, effect)
         journal.sync()
-    kept = book.read(path)
+    kept = reader.read(path)
     assert kept.state == "whole"
     assert [record.kind for record in kept.records].count("torn") == 1
     replayed = replay(path)
@@ -147,8 +147,8 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
     step that was done has been asked for again, and nothing that was read has gone."""
     from assistant.messages import StepAsked, StepDone, StepSkipped
 
-    kept = book.read(KEPT)
-    parts = parts_of(book.header_of_book(kept))
+    kept = reader.read(KEPT)
+    parts = parts_of(reader.header_of_book(kept))
     session = Session(parts)
     done: set[tuple[str, str]] = set()
     cuts = ever_asked = 0

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.cli import main
-from assistant.files import book
+from assistant.journal import reader
 from assistant.messages import Started
 
 
@@ -27,7 +27,7 @@ def test_it_is_in_the_book_and_typed_lines_count_without_the_phrase(
     told = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
     assert [r["value"] for r in told if r["did"] == "reading"] == ["shut", 0.0]
     (journal,) = (tmp_path / "books").glob("*.jsonl")
-    first = next(iter(book.read(journal).events()))
+    first = next(iter(reader.read(journal).events()))
     assert isinstance(first, Started) and first.wake
     assert main(["replay", str(journal)]) == 0
 

@@ -16,11 +16,11 @@ from pathlib import Path
 from typing import Any
 
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.files import chain, clips
-from assistant.files.book import STANDING, Book
-from assistant.files.codec import NotAMessageError, effect_from_record, to_record
-from assistant.files.journal_header import Header, header_records
-from assistant.files.journal_lock import Lock, lock_engine
+from assistant.journal import clips, hash_chain
+from assistant.journal.codec import NotAMessageError, effect_from_record, to_record
+from assistant.journal.header import Header, header_records
+from assistant.journal.lock import Lock, lock_engine
+from assistant.journal.reader import STANDING, Book
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
 MARKS = tuple(f'"{name}"'.encode() for name in STANDING)
@@ -29,7 +29,7 @@ MARKS = tuple(f'"{name}"'.encode() for name in STANDING)
 class Journal:
     """The one writer of a journal. Make it with `create` or `reopen`; close it when done."""
 
-    def __init__(self, path: Path, lock: Lock, descriptor: int, whole: chain.Chained) -> None:
+    def __init__(self, path: Path, lock: Lock, descriptor: int, whole: hash_chain.Chained) -> None:
         self.path = path
         self._lock = lock
         self._descriptor = descriptor
@@ -59,7 +59,7 @@ class Journal:
         except OSError as trouble:
             lock.release()
             raise _failed(path, "cannot be written", trouble) from trouble
-        journal = cls(path, lock, descriptor, chain.follow(b""))
+        journal = cls(path, lock, descriptor, hash_chain.follow(b""))
         try:
             for kind, payload in header_records(header):
                 journal.append(kind, payload)
@@ -97,7 +97,7 @@ class Journal:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
             raw = path.read_bytes()
             same = known is not None and known.sha256 == hashlib.sha256(raw).hexdigest()
-            whole = known.chained if known and same else chain.follow(raw, MARKS)
+            whole = known.chained if known and same else hash_chain.follow(raw, MARKS)
             if whole.state == "altered":
                 raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
             journal = cls(path, lock, descriptor, whole)
@@ -116,9 +116,9 @@ class Journal:
     def append(self, kind: str, payload: Mapping[str, Any], at: float | None = None) -> int:
         """Write one record; its number. On WorldFailedError the file is as it was before."""
         self._at = self._at if at is None else at
-        line = chain.line_of(self._count, self._at, kind, payload, self._before)
+        line = hash_chain.line_of(self._count, self._at, kind, payload, self._before)
         self._write(line)
-        self._before = chain.hash_of(line[:-1])
+        self._before = hash_chain.hash_of(line[:-1])
         self._count += 1
         self._size += len(line)
         return self._count - 1
@@ -145,7 +145,7 @@ class Journal:
 
         The record of it follows; whatever may be written behind it is not covered.
         """
-        digest = chain.digest_of(self._before)
+        digest = hash_chain.digest_of(self._before)
         self.append("sealed", {"digest": digest})
         self.sync()
         return digest
@@ -192,7 +192,7 @@ class Journal:
             raise _failed(self.path, "cannot be written", trouble) from trouble
 
 
-def standing(records: Iterable[chain.Record]) -> dict[Report, int]:
+def standing(records: Iterable[hash_chain.Record]) -> dict[Report, int]:
     """Every reading that stands, with the number of the record that says so."""
     found: dict[Report, int] = {}
     for record in records:

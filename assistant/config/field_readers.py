@@ -9,9 +9,9 @@ import math
 import re
 from collections.abc import Collection, Iterable
 
-from assistant.files import units
-from assistant.files.placed_yaml import Found, Listing, Node, Scalar, Table
-from assistant.files.suggest import closest, did_you_mean, shown
+from assistant.config import units
+from assistant.config.positioned_yaml import Found, Listing, Node, Scalar, Table
+from assistant.config.suggest import closest, did_you_mean, shown
 
 YES = {"yes": True, "true": True, "no": False, "false": False}
 _NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d{1,3})?")

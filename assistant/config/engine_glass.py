@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from assistant.boiler.figures import Glass
 from assistant.boiler.scales import LITRE_M3
-from assistant.files.placed_yaml import Found, Table
-from assistant.files.wants import (
+from assistant.config.field_readers import (
     number_of,
     quantity_of,
     want_keys,
@@ -14,6 +13,7 @@ from assistant.files.wants import (
     want_scalar,
     want_table,
 )
+from assistant.config.positioned_yaml import Found, Table
 
 KEYS = ("visible", "lower_mark", "upper_mark", "cold_fill", "water")
 Points = tuple[tuple[float, float], ...]

@@ -8,12 +8,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from assistant.config import paths
+from assistant.config.checklist_step import step_of
+from assistant.config.field_readers import (
+    place_of,
+    want_keys,
+    want_tables,
+    want_text,
+    want_texts,
+    want_word,
+)
+from assistant.config.positioned_yaml import Found, Table, parse, read_text
+from assistant.config.suggest import did_you_mean, shown
 from assistant.errors import FileWrongError
-from assistant.files import places
-from assistant.files.checklist_step import step_of
-from assistant.files.placed_yaml import Found, Table, parse, read_text
-from assistant.files.suggest import did_you_mean, shown
-from assistant.files.wants import place_of, want_keys, want_tables, want_text, want_texts, want_word
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.overlay import overlay
 
@@ -26,7 +33,7 @@ def find_checklist(name_or_path: str | Path) -> Checklist:
 
     Raises FileWrongError with all problems, InputWrongError when there is none of that name.
     """
-    return load_checklist(places.find(name_or_path, places.checklists_folder(), "checklist"))
+    return load_checklist(paths.find(name_or_path, paths.checklists_folder(), "checklist"))
 
 
 def load_checklist(path: Path) -> Checklist:
@@ -75,7 +82,7 @@ def shipped_checklists() -> tuple[Checklist, ...]:
 
 def checklist_paths() -> tuple[Path, ...]:
     """The files of the shipped checklists; the emergencies have a form of their own."""
-    folder = places.checklists_folder()
+    folder = paths.checklists_folder()
     return tuple(p for p in sorted(folder.glob("*.yaml")) if p.stem != "emergencies")
 
 
@@ -155,7 +162,7 @@ def _laid_over(
     elif own.base in over:
         found.add(place, f"'extends': {shown(own.base)} leads back to itself")
     found.stop_if_any()
-    path = places.checklists_folder() / f"{own.base}.yaml"
+    path = paths.checklists_folder() / f"{own.base}.yaml"
     text = read_text(path) if bases is None else bases[own.base]
     base = checklist_from_text(text, path, bases, (*over, own.base))
     if own.phase is not None and own.phase is not base.phase:

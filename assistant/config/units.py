@@ -15,8 +15,8 @@ from typing import Any
 
 from assistant.boiler.figures import STANDARD_ATMOSPHERE_PA
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
+from assistant.config.suggest import closest, did_you_mean, shown
 from assistant.errors import InputWrongError
-from assistant.files.suggest import closest, did_you_mean, shown
 
 # Dimension -> unit -> SI scale. Exact by definition (NIST SP 811); checked in tests.
 KNOWN: dict[str, dict[str, float]] = {

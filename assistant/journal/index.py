@@ -8,10 +8,10 @@ from pathlib import Path
 
 from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
 from assistant.errors import FootplateError, InputWrongError
-from assistant.files import book
-from assistant.files.chain import Record, State
-from assistant.files.past import WANTED as READINGS
-from assistant.files.past import readings_of
+from assistant.journal import reader
+from assistant.journal.earlier_runs import WANTED as READINGS
+from assistant.journal.earlier_runs import readings_of
+from assistant.journal.hash_chain import Record, State
 from assistant.messages import AlarmChanged, Ended, Report, Resumed
 
 WANTED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "sealed")
@@ -48,7 +48,7 @@ def entries(
     engine_name: only those whose engine has these words in its name. since, until: both ends count.
     """
     found, troubles = [], []
-    for path in sorted(folder.glob(f"*{book.SUFFIX}")):
+    for path in sorted(folder.glob(f"*{reader.SUFFIX}")):
         try:
             entry = entry_of(path)
         except FootplateError as trouble:
@@ -61,7 +61,7 @@ def entries(
 
 def entry_of(path: Path) -> Entry:
     """The line of one journal. InputWrongError when its first records are not there."""
-    kept = book.read(path, only=WANTED)
+    kept = reader.read(path, only=WANTED)
     if kept.begun is None:
         raise InputWrongError(f"{path}: {kept.lacks}")
     called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]

@@ -9,8 +9,8 @@ from collections.abc import Iterable, Iterator
 
 from assistant.alarms.rules import RULES
 from assistant.boiler.figures import Engine
+from assistant.config.suggest import did_you_mean
 from assistant.errors import Problem
-from assistant.files.suggest import did_you_mean
 from assistant.grammar.conflicts import clash
 from assistant.grammar.phonetics import alike
 from assistant.messages import Grade

@@ -15,9 +15,10 @@ from pathlib import Path
 
 from assistant.belief.history import OUT_OF_SIGHT, STATES, fault
 from assistant.boiler.figures import Engine
-from assistant.files.engine_file import EngineFile
-from assistant.files.placed_yaml import Found, read_text
-from assistant.files.readings_row import (
+from assistant.config.engine_file import EngineFile
+from assistant.config.field_readers import number_in
+from assistant.config.positioned_yaml import Found, read_text
+from assistant.config.readings_row import (
     UNITS,
     has_room,
     moment_in,
@@ -25,8 +26,7 @@ from assistant.files.readings_row import (
     same,
     wrong_unit,
 )
-from assistant.files.suggest import closest, did_you_mean, shown
-from assistant.files.wants import number_in
+from assistant.config.suggest import closest, did_you_mean, shown
 from assistant.messages import Report
 
 COLUMNS = ("time", "what", "value", "unit")
@@ -57,7 +57,9 @@ def read_readings(path: Path, engine: Engine | None = None) -> Readings:
 
 def load_readings(path: Path, engine: EngineFile | None = None) -> tuple[Row, ...]:
     """The rows of a readings file or of a journal, checked against the engine when there is one."""
-    from assistant.files.past import past_readings  # reads journals, and builds on this module
+    from assistant.journal.earlier_runs import (
+        past_readings,  # reads journals, and builds on this module
+    )
 
     return past_readings(path, None if engine is None else engine.engine).rows
 

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from assistant.files import places
-from assistant.files.checklist_step import spoken
-from assistant.files.placed_yaml import Found, Table, parse, read_text
-from assistant.files.suggest import shown
-from assistant.files.wants import want_keys, want_tables, want_text, want_texts, want_yes_no
+from assistant.config import paths
+from assistant.config.checklist_step import spoken
+from assistant.config.field_readers import (
+    want_keys,
+    want_tables,
+    want_text,
+    want_texts,
+    want_yes_no,
+)
+from assistant.config.positioned_yaml import Found, Table, parse, read_text
+from assistant.config.suggest import shown
 from assistant.procedure.emergency import Emergencies, Emergency
 
 MOST_ACTS = 3
@@ -16,7 +22,7 @@ MOST_ACTS = 3
 
 def shipped_emergencies() -> Emergencies:
     """The general emergencies that ship with the project."""
-    return load_emergencies(places.checklists_folder() / "emergencies.yaml")
+    return load_emergencies(paths.checklists_folder() / "emergencies.yaml")
 
 
 def load_emergencies(path: Path) -> Emergencies:

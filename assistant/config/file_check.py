@@ -7,15 +7,15 @@ from pathlib import Path
 from typing import Literal
 
 from assistant.boiler.figures import Engine
+from assistant.config.calibration_file import load_calibration
+from assistant.config.checklist_file import load_checklist
+from assistant.config.cross_checks import list_problems
+from assistant.config.emergencies_file import load_emergencies
+from assistant.config.engine_file import load_engine
+from assistant.config.positioned_yaml import read_bytes
+from assistant.config.readings_file import read_readings
 from assistant.errors import FileWrongError, InputWrongError, Problem
-from assistant.files import book
-from assistant.files.calibration_file import load_calibration
-from assistant.files.checklist_file import load_checklist
-from assistant.files.emergencies_file import load_emergencies
-from assistant.files.engine_file import load_engine
-from assistant.files.placed_yaml import read_bytes
-from assistant.files.proving import list_problems
-from assistant.files.readings_file import read_readings
+from assistant.journal import reader
 from assistant.procedure.validation import emergency_objections
 
 Kind = Literal[
@@ -58,7 +58,7 @@ def kind_of(path: Path) -> Kind:
 
 
 def _by_suffix(path: Path) -> Kind:
-    suffixes: dict[str, Kind] = {".csv": "readings", book.SUFFIX: "journal"}
+    suffixes: dict[str, Kind] = {".csv": "readings", reader.SUFFIX: "journal"}
     return suffixes.get(path.suffix.lower(), "unknown")
 
 
@@ -80,7 +80,7 @@ def check_file(path: Path, engine: Engine | None = None) -> tuple[Problem, ...]:
 
 
 def _check_journal(path: Path) -> None:
-    kept = book.read(path)
+    kept = reader.read(path)
     line = 0 if kept.where is None else kept.where + 1
     if kept.state != "whole":
         raise FileWrongError((Problem(str(path), line, 1, f"{kept.state}: {kept.why}"),))

@@ -6,8 +6,8 @@ import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from assistant.files.due_dates import Due
-from assistant.files.shelf import Entry
+from assistant.config.due_dates import Due
+from assistant.journal.index import Entry
 
 SOON_DAYS = 30.0  # judgement: time to call an inspector
 SOON_HOURS = 10.0  # judgement: two days in steam

@@ -8,7 +8,7 @@ import re
 
 from assistant.belief.history import OUT_OF_SIGHT, STATES
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
-from assistant.files.suggest import did_you_mean, shown
+from assistant.config.suggest import did_you_mean, shown
 from assistant.messages import Report
 
 UNITS: dict[str, tuple[str, ...]] = {

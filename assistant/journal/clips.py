@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from assistant.files.book import Book
+from assistant.journal.reader import Book
 from assistant.messages import Heard
 
 ENDING = ".clips"

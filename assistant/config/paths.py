@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from assistant.config.suggest import did_you_mean, shown
 from assistant.errors import InputWrongError
-from assistant.files.suggest import did_you_mean, shown
 
 
 def project_folder() -> Path:

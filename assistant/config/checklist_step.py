@@ -5,10 +5,8 @@ from __future__ import annotations
 import re
 
 from assistant.belief.history import STATES
-from assistant.files import units
-from assistant.files.placed_yaml import Found, Listing, Node, Table
-from assistant.files.suggest import closest, did_you_mean, shown
-from assistant.files.wants import (
+from assistant.config import units
+from assistant.config.field_readers import (
     number_in,
     place_of,
     want_keys,
@@ -20,6 +18,8 @@ from assistant.files.wants import (
     want_word,
     want_yes_no,
 )
+from assistant.config.positioned_yaml import Found, Listing, Node, Table
+from assistant.config.suggest import closest, did_you_mean, shown
 from assistant.procedure.checklist import FIGURES, NO_SOURCE, Bound, Limits, Reply, Step
 
 REQUIRED = ("id", "say", "asks", "kind", "why", "source")

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from assistant.config.suggest import shown
 from assistant.errors import FileWrongError, InputWrongError, Problem
-from assistant.files.suggest import shown
 
 MOST_BYTES = 1_000_000  # no engine and no checklist is anywhere near
 MOST_DEPTH = 12

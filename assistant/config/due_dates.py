@@ -9,9 +9,15 @@ import datetime
 import re
 from dataclasses import dataclass
 
-from assistant.files.placed_yaml import Found, Scalar, Table
-from assistant.files.units import DAY_S
-from assistant.files.wants import want_keys, want_quantity, want_scalar, want_table, want_text
+from assistant.config.field_readers import (
+    want_keys,
+    want_quantity,
+    want_scalar,
+    want_table,
+    want_text,
+)
+from assistant.config.positioned_yaml import Found, Scalar, Table
+from assistant.config.units import DAY_S
 
 
 @dataclass(frozen=True, slots=True)

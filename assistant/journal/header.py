@@ -9,7 +9,7 @@ from typing import Any
 
 from assistant import __version__
 from assistant.errors import InputWrongError
-from assistant.files.chain import Record
+from assistant.journal.hash_chain import Record
 
 FORMAT = 1  # raised when an older program could no longer read what we write
 ROLES = ("engine", "checklist", "emergencies", "calibration", "past")

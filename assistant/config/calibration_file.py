@@ -11,10 +11,10 @@ from pathlib import Path
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LITRE_M3
+from assistant.config.engine_glass import points_of
+from assistant.config.field_readers import want_keys, want_table, want_text
+from assistant.config.positioned_yaml import Found, parse, read_text
 from assistant.errors import FileWrongError, Problem, WorldFailedError
-from assistant.files.engine_glass import points_of
-from assistant.files.placed_yaml import Found, parse, read_text
-from assistant.files.wants import want_keys, want_table, want_text
 
 SUFFIX = ".calibration"
 

@@ -7,10 +7,11 @@ from pathlib import Path
 
 from assistant.belief.history import fault
 from assistant.boiler.figures import Engine
+from assistant.config import paths
+from assistant.config.readings_file import Readings, Row, read_readings
 from assistant.errors import FootplateError, InputWrongError
-from assistant.files import book, places
-from assistant.files.codec import NotAMessageError, effect_from_record
-from assistant.files.readings_file import Readings, Row, read_readings
+from assistant.journal import reader
+from assistant.journal.codec import NotAMessageError, effect_from_record
 from assistant.messages import ReadingAccepted, ReadingCorrected, Report
 
 WANTED = (ReadingAccepted.__name__, ReadingCorrected.__name__)
@@ -22,9 +23,9 @@ def past_readings(path: Path, engine: Engine | None = None) -> Readings:
 
     Raises FileWrongError or InputWrongError; a journal of another engine is refused by name.
     """
-    if path.suffix != book.SUFFIX:
+    if path.suffix != reader.SUFFIX:
         return read_readings(path, engine)
-    kept = book.read(path, only=WANTED)
+    kept = reader.read(path, only=WANTED)
     if kept.state == "altered":
         raise InputWrongError(f"{path}: was altered and is not learned from: {kept.why}")
     if kept.begun is None:
@@ -35,7 +36,7 @@ def past_readings(path: Path, engine: Engine | None = None) -> Readings:
     return readings_of(kept, engine)
 
 
-def readings_of(kept: book.Book, engine: Engine | None = None) -> Readings:
+def readings_of(kept: reader.Book, engine: Engine | None = None) -> Readings:
     """The readings that stand at the end of a journal, with its corrections made.
 
     Of two readings of one thing at one time the later one stands. With an engine, what its gauges
@@ -91,7 +92,7 @@ def earlier_journals(
     One that was altered, or that a newer program wrote, is left out rather than stop a steam-up.
     """
     found: list[Path] = []
-    for path in reversed(book.journals_of(folder or places.journals_folder(), engine_name)):
+    for path in reversed(reader.journals_of(folder or paths.journals_folder(), engine_name)):
         if len(found) < most and _can_teach(path):
             found.append(path)
     return tuple(reversed(found))

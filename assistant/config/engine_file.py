@@ -14,13 +14,10 @@ from assistant.boiler.figures import (
 )
 from assistant.boiler.pressure import atmosphere_at
 from assistant.boiler.scales import PRESSURE_PA
-from assistant.files import places
-from assistant.files.due_dates import Due, due_dates
-from assistant.files.engine_glass import glass_of
-from assistant.files.placed_yaml import Found, Scalar, Table, parse, read_text
-from assistant.files.suggest import closest, did_you_mean, shown
-from assistant.files.units import KNOWN
-from assistant.files.wants import (
+from assistant.config import paths
+from assistant.config.due_dates import Due, due_dates
+from assistant.config.engine_glass import glass_of
+from assistant.config.field_readers import (
     place_of,
     want_keys,
     want_quantity,
@@ -30,6 +27,9 @@ from assistant.files.wants import (
     want_word,
     want_yes_no,
 )
+from assistant.config.positioned_yaml import Found, Scalar, Table, parse, read_text
+from assistant.config.suggest import closest, did_you_mean, shown
+from assistant.config.units import KNOWN
 from assistant.procedure.validation import OPTIONS
 
 REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
@@ -67,7 +67,7 @@ def find_engine(name_or_path: str | Path) -> EngineFile:
 
     Raises FileWrongError with all problems, InputWrongError when there is no such engine.
     """
-    return load_engine(places.find(name_or_path, places.engines_folder(), "engine"))
+    return load_engine(paths.find(name_or_path, paths.engines_folder(), "engine"))
 
 
 def load_engine(path: Path) -> EngineFile:

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from assistant.config.positioned_yaml import read_bytes
 from assistant.errors import InputWrongError
-from assistant.files import chain
-from assistant.files.chain import Chained, Record, State
-from assistant.files.codec import NotAMessageError, effect_from_record, event_from_record
-from assistant.files.journal_header import ROLES, Header, header_from, refuse_newer
-from assistant.files.journal_lock import slug
-from assistant.files.placed_yaml import read_bytes
+from assistant.journal import hash_chain
+from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
+from assistant.journal.hash_chain import Chained, Record, State
+from assistant.journal.header import ROLES, Header, header_from, refuse_newer
+from assistant.journal.lock import slug
 from assistant.messages import (
     Effect,
     Ended,
@@ -140,8 +140,8 @@ class Book:
         """The last seal, whether it still holds, and up to where; None when there is none."""
         for record in reversed(self.records):
             if record.kind == "sealed":
-                holds = record.payload.get("digest") == chain.digest_of(record.before)
-                return Seal(record.n, chain.digest_of(record.before), holds)
+                holds = record.payload.get("digest") == hash_chain.digest_of(record.before)
+                return Seal(record.n, hash_chain.digest_of(record.before), holds)
         return None
 
     def has_digest(self, spoken: str) -> bool:
@@ -153,7 +153,7 @@ class Book:
         hashes = [r.before for r in self.records if r.kind == "sealed"] + [self.digest]
         if len(given) < LEAST_DIGITS:
             return False
-        seals = [chain.digest_of(one).replace(" ", "") for one in hashes]
+        seals = [hash_chain.digest_of(one).replace(" ", "") for one in hashes]
         return any(one.startswith(given) for one in [*seals, self.digest])
 
     @property
@@ -182,7 +182,7 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
     raw = read_bytes(path, MOST_BYTES)
     _newer_first(raw, path)
     with not_collecting():
-        found = chain.follow(
+        found = hash_chain.follow(
             raw,
             tuple(f'"{name}"'.encode() for name in only),
             tuple(f'":{{"is":"{name}",'.encode() for name in without),

@@ -1,0 +1,1 @@
+"""The files people write: positioned YAML, units, engine, checklists, readings. Problems carry their place."""

@@ -1,0 +1,1 @@
+"""The record of a session: hash chain, codec, writer, reader, clips, index."""
