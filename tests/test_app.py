@@ -13,9 +13,9 @@ from session_story import parts
 from assistant.app import Loop
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
-from assistant.hearing.typed_ear import hear_typed
 from assistant.journal import reader
 from assistant.messages import Effect, Event, Heard, Say, Started, StopAsked, Tick
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.verbs.replay import replay
 
 
@@ -104,7 +104,7 @@ from session_story import parts
 from assistant.app import Loop
 from assistant.config.engine_file import find_engine
 from assistant.journal.writer import Journal
-from assistant.hearing.typed_ear import hear_typed
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.messages import Heard, Started
 from assistant.dialogue.session import Session
 from assistant.verbs.parts import header_of

@@ -19,25 +19,27 @@ ARROWS: dict[str, set[str]] = {
     "grammar": set(),
     "alarms": {"boiler"},
     "belief": {"boiler"},
-    "hearing": {"grammar"},
     "procedure": {"boiler"},
+    "recogniser": {"grammar"},
     "understanding": {"grammar"},
     "wording": {"grammar"},
     "dialogue": {
         "boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording",
     },
+    "hearing": {"grammar", "recogniser"},
     "app": {"wording", "dialogue"},
     "config": {"boiler", "grammar", "alarms", "belief", "procedure", "journal"},
     "files": {"journal"},
     "journal": {"boiler", "belief", "config"},
     "rehearsal": {
-        "boiler", "devices", "grammar", "belief", "hearing", "procedure", "understanding",
-        "dialogue", "config",
+        "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
+        "dialogue", "hearing", "config",
     },
     "report": {"boiler", "belief", "procedure", "config", "journal"},
     "verbs": {
-        "boiler", "devices", "grammar", "belief", "hearing", "procedure", "understanding",
-        "wording", "dialogue", "app", "config", "files", "journal", "rehearsal", "report",
+        "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
+        "wording", "dialogue", "hearing", "app", "config", "files", "journal", "rehearsal",
+        "report",
     },
 }  # fmt: skip
 
@@ -46,10 +48,10 @@ ONE_PLACE = {
     "transitions": {"procedure/phases.py"},
     "pint": {"config/units.py"},
     "yaml": {"config/positioned_yaml.py"},
-    "vosk": {"hearing/vosk_ear.py"},
+    "vosk": {"recogniser/vosk_recogniser.py"},
     "pyttsx3": {"devices/voice.py"},
     "sounddevice": {"devices/sound_card.py"},
-    "onnxruntime": {"hearing/detector.py"},
+    "onnxruntime": {"recogniser/detector.py"},
 }
 
 # Rooms that think: no clock, no thread, no chance, no network, no file.

@@ -8,31 +8,31 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.hearing.choose import choose
-from assistant.hearing.ear import Ear
+from assistant.recogniser.base import Ear
+from assistant.recogniser.choose import choose
 
 WHOLE = "whole"
 
 
 def _plain() -> Ear:
-    from assistant.hearing.held_whisper import HeldWhisper, load_model
+    from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
 
     return HeldWhisper(load_model(changes=None))
 
 
 def _tuned() -> Ear:
-    from assistant.hearing.held_whisper import HeldWhisper
+    from assistant.recogniser.constrained_whisper import HeldWhisper
 
     return HeldWhisper()
 
 
 def _vosk() -> Ear:
-    from assistant.hearing import vosk_ear
+    from assistant.recogniser import vosk_recogniser
 
-    found = vosk_ear.find_model()
+    found = vosk_recogniser.find_model()
     if found is None:
         raise WorldFailedError("no vosk model found")
-    return vosk_ear.VoskEar(found)
+    return vosk_recogniser.VoskEar(found)
 
 
 def _whole() -> Ear:

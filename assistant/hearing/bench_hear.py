@@ -14,9 +14,9 @@ import numpy as np
 
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_orders import Orders, as_meaning
-from assistant.hearing.ear import Ear, Grammar, Sound
-from assistant.hearing.level import mix
 from assistant.messages import Expected, Meaning, Report
+from assistant.recogniser.base import Ear, Grammar, Sound
+from assistant.recogniser.snr import mix
 
 EngineNoise = Callable[[str, float, np.random.Generator], Sound]
 """(kind, seconds, rng) -> noise."""
@@ -118,7 +118,7 @@ def reading_trials(
 def measure(recordings: Path, engine_noise: EngineNoise, ear: Ear | None = None) -> Iterator[str]:
     """The tables, line by line."""
     from assistant.grammar.phrases import grammar
-    from assistant.hearing.choose import choose
+    from assistant.recogniser.choose import choose
 
     if ear is None:
         chosen = choose()

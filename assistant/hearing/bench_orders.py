@@ -10,8 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from assistant.hearing.automaton import Automaton, alt, any_order, build, opt, seq
 from assistant.messages import Meaning, Report, Several
+from assistant.recogniser.automaton import Automaton, alt, any_order, build, opt, seq
 
 _OPENINGS = (
     "brew", "can i get", "can i have", "i want", "get me", "give me", "i'd like", "make me",

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.recogniser.base import RATE_HZ, Sound
 
 ROOM_TONE = 1e-3  # of full scale: exact silence around speech is like no microphone
 

@@ -19,10 +19,10 @@ import numpy as np
 from assistant.belief.estimate import FLAT
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import level_name
-from assistant.hearing.hearer import Hearer
-from assistant.hearing.held_whisper import HeldWhisper, load_model
-from assistant.hearing.tuning import BUNDLED
 from assistant.messages import Report
+from assistant.recogniser.adapter import BUNDLED
+from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal.bench_kinds import spoken_digits
 from assistant.rehearsal.bench_talk import HEADER, Outcomes, Trial, Utterances, judged
 from assistant.rehearsal.noise import Noise, Surroundings

@@ -15,8 +15,8 @@ import numpy as np
 
 from assistant.hearing import bench_ears, bench_sounds
 from assistant.hearing.bench_hear import level_name
-from assistant.hearing.hearer import Hearer
 from assistant.messages import Report
+from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal.bench_talk import (
     HEADER,
     OTHER_TALK,

@@ -16,8 +16,8 @@ from typing import ParamSpec, TypeVar
 
 import numpy as np
 
-from assistant.hearing.ear import RATE_HZ, Ear
-from assistant.hearing.hearer import Hearer
+from assistant.recogniser.base import RATE_HZ, Ear
+from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal import voices
 from assistant.rehearsal.bench_talk import SENTENCES, VOICES, Trial, Utterances, said
 from assistant.rehearsal.noise import Surroundings

@@ -18,8 +18,8 @@ from assistant.grammar.numbers import digit_by_digit, spoken_forms
 from assistant.grammar.phrases import grammar
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import level_name
-from assistant.hearing.hearer import Hearer
 from assistant.messages import Expected, Meaning, Report
+from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal.noise import Noise, Sound, Surroundings, engine_noise
 from assistant.rehearsal.voices import Voice, said_in_a_room
 from assistant.understanding.decide import Chance, Objection, decide, no_chance, no_objection

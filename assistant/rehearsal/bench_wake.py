@@ -13,8 +13,8 @@ import numpy as np
 
 from assistant.grammar.wake_phrase import CALL
 from assistant.hearing.bench_hear import level_name
-from assistant.hearing.hearer import Hearer
 from assistant.messages import Expected, Heard, Meaning
+from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal.bench_talk import (
     ANY,
     PRESSURE,

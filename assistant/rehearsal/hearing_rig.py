@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from assistant.hearing.hearer import Hearer
-from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Expected, Heard
+from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.rehearsal.noise import RATE, Sound, Surroundings
 from assistant.rehearsal.voices import Voice, in_a_room, speak
 

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy import signal
 
-from assistant.hearing.level import mix
+from assistant.recogniser.snr import mix
 
 RATE = 16_000
 Sound = npt.NDArray[np.float32]

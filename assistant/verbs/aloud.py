@@ -9,8 +9,8 @@ from assistant.devices.sound import Clip
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
 from assistant.errors import FootplateError
-from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.messages import Effect, Hush, Say, Tone
+from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.verbs.out import Out
 
 LONGEST_S = 30.0

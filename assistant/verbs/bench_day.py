@@ -17,7 +17,6 @@ from pathlib import Path
 from assistant.app import Loop
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
-from assistant.hearing.typed_ear import hear_typed
 from assistant.journal import reader
 from assistant.journal.writer import Journal
 from assistant.messages import (
@@ -32,6 +31,7 @@ from assistant.messages import (
     Started,
     Tick,
 )
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.report.page import Page
 from assistant.report.page_html import html
 from assistant.report.page_pdf import pdf

@@ -14,7 +14,7 @@ from assistant.verbs import own_noise
 from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
-    from assistant.hearing.hearer import Hearer
+    from assistant.recogniser.pipeline import Hearer
     from assistant.rehearsal.noise import Noise
 
 PARTS = {
@@ -159,8 +159,8 @@ def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
 def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
     """Sound in, decision out."""
     from assistant.grammar.wake_phrase import PHRASE, Wake
-    from assistant.hearing.choose import choose
-    from assistant.hearing.hearer import Hearer
+    from assistant.recogniser.choose import choose
+    from assistant.recogniser.pipeline import Hearer
     from assistant.rehearsal import bench_talk
 
     part = given.part or "sentences"

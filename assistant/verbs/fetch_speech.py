@@ -13,7 +13,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Fetch it and try it; returns 0."""
-    from assistant.hearing.vosk_ear import fetch_model
+    from assistant.recogniser.vosk_recogniser import fetch_model
 
     folder = fetch_model(out.tell)
     out.line(f"vosk's English model is in {folder}")

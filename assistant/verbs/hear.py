@@ -35,7 +35,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Hear each file; returns 0."""
     from assistant.belief import estimate
-    from assistant.hearing.detector import utterance
+    from assistant.recogniser.detector import utterance
 
     sounds = [kit.sound_of(file) for file in given.files]
     hearer = kit.hearer(given, out)

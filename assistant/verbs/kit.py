@@ -17,9 +17,9 @@ from assistant.messages import Report
 from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
-    from assistant.hearing.detector import Detector
-    from assistant.hearing.ear import Sound
-    from assistant.hearing.hearer import Hearer
+    from assistant.recogniser.base import Sound
+    from assistant.recogniser.detector import Detector
+    from assistant.recogniser.pipeline import Hearer
 
 PRACTICE = "practice"
 RATE = 16_000
@@ -104,9 +104,9 @@ def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> Hearer:
     wake: what is said to us begins with the wake phrase.
     """
     from assistant.grammar.wake_phrase import Wake
-    from assistant.hearing.choose import choose
-    from assistant.hearing.hearer import Hearer
-    from assistant.hearing.tuning import LEARNT
+    from assistant.recogniser.adapter import LEARNT
+    from assistant.recogniser.choose import choose
+    from assistant.recogniser.pipeline import Hearer
 
     chosen = choose(given.speech, plain=given.ear == "plain", own=own_voice_folder() / LEARNT)
     out.tell(chosen.line)
@@ -122,7 +122,7 @@ def utterances(sound: Sound) -> list[Sound]:
     """The stretches of speech that a fresh detector finds in a sound."""
     import numpy as np
 
-    from assistant.hearing.detector import BLOCK
+    from assistant.recogniser.detector import BLOCK
 
     detector = _detector()
     detector.reset()
@@ -133,6 +133,6 @@ def utterances(sound: Sound) -> list[Sound]:
 
 @lru_cache(maxsize=1)
 def _detector() -> Detector:
-    from assistant.hearing.detector import Detector
+    from assistant.recogniser.detector import Detector
 
     return Detector()

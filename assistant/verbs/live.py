@@ -16,10 +16,10 @@ from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
-from assistant.hearing.detector import FOR_NOTES, Detector, Limits
-from assistant.hearing.ear import Sound
 from assistant.journal.clips import ClipShelf
 from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
+from assistant.recogniser.base import Sound
+from assistant.recogniser.detector import FOR_NOTES, Detector, Limits
 from assistant.verbs import kit
 from assistant.verbs.aloud import player_of
 from assistant.verbs.noting import Noting

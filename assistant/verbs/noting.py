@@ -6,10 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from assistant.devices.sound import Clip, as_flac
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.hearer import Hearer
 from assistant.journal.clips import Bounds, ClipShelf
 from assistant.messages import Expected, Heard
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.pipeline import Hearer
 
 
 class Noting:

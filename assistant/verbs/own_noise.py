@@ -17,7 +17,7 @@ from assistant.errors import InputWrongError, WorldFailedError
 from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
-    from assistant.hearing.ear import Sound
+    from assistant.recogniser.base import Sound
     from assistant.rehearsal.own_noise import Noises
 
 USUAL_S, LEAST_S, MOST_S = 60.0, 5.0, 600.0
@@ -110,7 +110,7 @@ class _Progress:
 def speech_in(sound: Sound) -> list[tuple[float, float]]:
     """From when to when [s] the detector finds speech in a sound; near stretches are one."""
     from assistant.devices.sound import blocks
-    from assistant.hearing.detector import BLOCK, RATE_HZ, Detector, Limits
+    from assistant.recogniser.detector import BLOCK, RATE_HZ, Detector, Limits
 
     detector, limits = Detector(), Limits()
     found: list[tuple[float, float]] = []

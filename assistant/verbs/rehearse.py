@@ -15,9 +15,9 @@ from assistant.config import paths
 from assistant.devices.console import Screen
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
-from assistant.hearing.ear import Sound
 from assistant.journal import reader
 from assistant.journal.writer import Journal
+from assistant.recogniser.base import Sound
 from assistant.rehearsal import rehearse, voices
 from assistant.rehearsal.hearing_rig import SoundRig, TypedRig
 from assistant.rehearsal.noise import Surroundings

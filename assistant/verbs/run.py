@@ -18,7 +18,6 @@ from assistant.devices.quiet import clean_screen
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
-from assistant.hearing.typed_ear import hear_typed
 from assistant.journal import earlier_runs, reader
 from assistant.journal.clips import ClipShelf
 from assistant.journal.header import Header
@@ -26,6 +25,7 @@ from assistant.journal.lock import BusyError
 from assistant.journal.writer import Journal
 from assistant.messages import Effect, Event, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.verbs import kit, noting, script
 from assistant.verbs.did import did
 from assistant.verbs.due import due_soon

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from assistant.config.positioned_yaml import read_text
 from assistant.errors import FileWrongError, Problem
-from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import Event, Expected, SpeechBegan, StopAsked, Tick
+from assistant.recogniser.typed_recogniser import hear_typed
 
 TICK_S = 5.0
 

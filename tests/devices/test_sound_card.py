@@ -27,8 +27,8 @@ from assistant.devices.speaker import Speaker
 from assistant.devices.tone import tone
 from assistant.devices.voice import FakeVoice, SpokenVoice
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.hearing.detector import Detector
 from assistant.messages import DeviceBack, DeviceLost, Event, Grade, Heard, SpeechBegan, Spoke
+from assistant.recogniser.detector import Detector
 
 pytestmark = pytest.mark.sound
 

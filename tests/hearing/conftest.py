@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 import pytest
 
-from assistant.hearing.held_whisper import HeldWhisper
 from assistant.messages import Answer, Meaning, Report
+from assistant.recogniser.constrained_whisper import HeldWhisper
 
 
 @dataclass(frozen=True, eq=False)

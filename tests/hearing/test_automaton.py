@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.hearing.automaton import Automaton, alt, any_order, build, of_sentences, opt, seq
+from assistant.recogniser.automaton import Automaton, alt, any_order, build, of_sentences, opt, seq
 
 WORDS = st.lists(st.sampled_from("abc"), min_size=1, max_size=4).map(tuple)
 

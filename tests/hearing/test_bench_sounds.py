@@ -8,9 +8,9 @@ import pytest
 from assistant.hearing.bench_hear import Tally, Trial, tally
 from assistant.hearing.bench_orders import Orders, as_meaning, slots
 from assistant.hearing.bench_sounds import mixed_by_peak
-from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
-from assistant.hearing.level import mix
 from assistant.messages import Alternative, Answer, Meaning
+from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.recogniser.snr import mix
 
 
 def test_mixing_by_level_counts_only_where_there_is_speech() -> None:

@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.hearing import vosk_ear
-from assistant.hearing.choose import BothEars, choose
-from assistant.hearing.ear import Grammar, Opinion, Sound
 from assistant.messages import Alternative, Answer
+from assistant.recogniser import vosk_recogniser
+from assistant.recogniser.base import Grammar, Opinion, Sound
+from assistant.recogniser.choose import BothEars, choose
 
 YES = Answer("yes")
 
@@ -45,7 +45,7 @@ def test_both_ears_are_prepared_and_heard(small: Grammar) -> None:
 def test_without_a_vosk_model_the_bundled_ear_hears_alone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(vosk_ear, "places", lambda: (tmp_path,))
+    monkeypatch.setattr(vosk_recogniser, "places", lambda: (tmp_path,))
     chosen = choose()
     assert chosen.ear.name == "whisper"
     assert chosen.line == "Ear: the bundled one, tuned for noise (no vosk model found)."
@@ -57,7 +57,7 @@ def test_a_broken_model_is_left_out_unless_it_was_asked_for(
 ) -> None:
     broken = tmp_path / "vosk-model-small-en-us-0.15"
     broken.mkdir()
-    monkeypatch.setattr(vosk_ear, "places", lambda: (tmp_path,))
+    monkeypatch.setattr(vosk_recogniser, "places", lambda: (tmp_path,))
     chosen = choose()
     assert chosen.ear.name == "whisper"
     assert "not a whole vosk model" in chosen.line

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.detector import BLOCK, Detected, Detector, Limits, SileroChance
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.detector import BLOCK, Detected, Detector, Limits, SileroChance
 
 BLOCK_S = BLOCK / RATE_HZ
 

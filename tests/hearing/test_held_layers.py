@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.hearing.automaton import of_sentences
-from assistant.hearing.held_layers import KEPT, Shelf
-from assistant.hearing.held_tokens import TokenGrammar
+from assistant.recogniser.automaton import of_sentences
+from assistant.recogniser.prefix_layers import KEPT, Shelf
+from assistant.recogniser.token_trie import TokenGrammar
 
 COMMON = {("pressure", "seventy", "five"): 1, ("say", "again"): 2, ("water", "half"): 3}
 OWN = {("pressure", "gauge", "shut"): 4, ("half",): 5}

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from assistant.hearing.automaton import of_sentences
-from assistant.hearing.held_layers import Shelf
-from assistant.hearing.held_search import Breadth, search
+from assistant.recogniser.automaton import of_sentences
+from assistant.recogniser.beam_search import Breadth, search
+from assistant.recogniser.prefix_layers import Shelf
 
 WORDS = {word: number for number, word in enumerate(["a", "b", "c", "d", ".", "end"])}
 END = WORDS["end"]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from assistant.hearing.automaton import of_sentences
-from assistant.hearing.held_tokens import TokenGrammar
+from assistant.recogniser.automaton import of_sentences
+from assistant.recogniser.token_trie import TokenGrammar
 
 
 def characters(text: str) -> tuple[int, ...]:

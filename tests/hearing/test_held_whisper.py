@@ -12,12 +12,12 @@ from assistant.grammar import phrases
 from assistant.hearing.bench_hear import order_names, order_trials, reading_trials, tally
 from assistant.hearing.bench_orders import Orders
 from assistant.hearing.bench_sounds import speakers
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.held_whisper import HeldWhisper
-from assistant.hearing.mel import log_mel
-from assistant.hearing.whisper_decoder import Decoder, Tree
-from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
 from assistant.messages import Expected
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.constrained_whisper import HeldWhisper
+from assistant.recogniser.mel import log_mel
+from assistant.recogniser.whisper_decoder import Decoder, Tree
+from assistant.recogniser.whisper_weights import Tokens, bundled_model, read_weights
 
 
 @pytest.mark.ear

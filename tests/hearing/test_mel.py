@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.ear import RATE_HZ
-from assistant.hearing.mel import BANDS, log_mel
+from assistant.recogniser.base import RATE_HZ
+from assistant.recogniser.mel import BANDS, log_mel
 
 
 @pytest.mark.parametrize("seconds", [0.4, 3.0, 9.99])

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.hearing.ear import Opinion
-from assistant.hearing.opinion import together
 from assistant.messages import Alternative, Answer
+from assistant.recogniser.base import Opinion
+from assistant.recogniser.hypotheses import together
 
 YES, NO = Answer("yes"), Answer("no")
 

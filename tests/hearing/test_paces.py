@@ -10,10 +10,10 @@ import pytest
 from assistant.grammar import phrases
 from assistant.hearing.bench_hear import reading_trials
 from assistant.hearing.bench_sounds import speakers
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.held_whisper import HeldWhisper, Settings, load_model
-from assistant.hearing.paces import at_pace
 from assistant.messages import Expected
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.constrained_whisper import HeldWhisper, Settings, load_model
+from assistant.recogniser.speed_perturbation import at_pace
 
 
 def test_a_pace_moves_the_pitch_and_the_length() -> None:

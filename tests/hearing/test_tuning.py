@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.tuning import changed, read_changes
+from assistant.recogniser.adapter import changed, read_changes
 
 
 def test_thin_products_and_plain_additions(tmp_path: Path) -> None:

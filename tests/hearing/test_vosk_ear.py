@@ -13,10 +13,16 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.hearing import vosk_ear
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.vosk_ear import VoskEar, check_model, fetch_model, find_model, read_result
 from assistant.messages import Answer, Meaning, Report
+from assistant.recogniser import vosk_recogniser
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.vosk_recogniser import (
+    VoskEar,
+    check_model,
+    fetch_model,
+    find_model,
+    read_result,
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,7 +86,7 @@ def test_it_hears_by_utterance_and_by_stream(ear: VoskEar, tmp_path: Path) -> No
     sound = spoken("압력 둘", tmp_path)
     opinion = ear.hear(sound, GRAMMAR)
     assert opinion.alternatives[0].meaning == Report("pressure", 2.0, "bar")
-    assert opinion.alternatives[0].probability <= vosk_ear.NEVER_SURER
+    assert opinion.alternatives[0].probability <= vosk_recogniser.NEVER_SURER
     parts = [ear.feed(sound[at : at + 1600], GRAMMAR) for at in range(0, len(sound), 1600)]
     ended = [part.opinion for part in parts if part.ended and part.opinion is not None]
     assert any(o.alternatives and o.alternatives[0].words == "압력 둘" for o in ended)
@@ -105,7 +111,7 @@ def test_it_is_made_anew_every_few_minutes(ear: VoskEar) -> None:
     quiet = np.zeros(RATE_HZ, np.float32)
     ear.hear(quiet, GRAMMAR)
     first = ear._recognizer
-    ear._heard_s = vosk_ear.RESET_AFTER_S + 1
+    ear._heard_s = vosk_recogniser.RESET_AFTER_S + 1
     ear.hear(quiet, GRAMMAR)
     assert ear._recognizer is not first
     assert ear._heard_s < 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.hearing.written import run_forms, word_forms
+from assistant.recogniser.inverse_normalisation import run_forms, word_forms
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import time
 
 import pytest
 
-from assistant.hearing.ear import Grammar, Opinion, Sound
+from assistant.recogniser.base import Grammar, Opinion, Sound
 from assistant.rehearsal.bench_speed import (
     LOOKS,
     Times,

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from assistant.grammar.phrases import grammar
-from assistant.hearing.ear import Opinion
-from assistant.hearing.hearer import Hearer
 from assistant.messages import Alternative, Expected, Report
+from assistant.recogniser.base import Opinion
+from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal import bench_talk
 from assistant.rehearsal.bench_talk import HEADER, SENTENCES, Trial, judged
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from assistant.grammar.wake_phrase import CALL, Wake
-from assistant.hearing.hearer import Hearer
-from assistant.hearing.held_whisper import HeldWhisper
 from assistant.messages import Answer, Expected, Report
+from assistant.recogniser.constrained_whisper import HeldWhisper
+from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal import voices
 from assistant.rehearsal.hearing_rig import SoundRig
 from assistant.rehearsal.noise import Surroundings

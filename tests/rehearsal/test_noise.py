@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.level import active_rms, mix
+from assistant.recogniser.snr import active_rms, mix
 from assistant.rehearsal.noise import KINDS, RATE, engine_noise
 
 

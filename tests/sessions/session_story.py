@@ -8,7 +8,6 @@ from typing import TypeVar
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import Parts
-from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import (
     Alternative,
     Effect,
@@ -18,6 +17,7 @@ from assistant.messages import (
     Started,
     Tick,
 )
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.verbs.parts import header_of, parts_of
 
 E = TypeVar("E")

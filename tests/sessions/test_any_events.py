@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from session_story import parts
 
 from assistant.dialogue.session import Session
-from assistant.hearing.typed_ear import hear_typed
 from assistant.messages import (
     DeviceBack,
     DeviceLost,
@@ -21,6 +20,7 @@ from assistant.messages import (
     Tick,
 )
 from assistant.procedure.checklist import Phase
+from assistant.recogniser.typed_recogniser import hear_typed
 
 WORDS = (
     "pressure seventy five", "pressure zero", "pressure one twenty", "water half",

@@ -11,7 +11,6 @@ from assistant.app import Loop
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
-from assistant.hearing.typed_ear import hear_typed
 from assistant.journal import reader
 from assistant.journal.writer import Journal
 from assistant.messages import (
@@ -31,6 +30,7 @@ from assistant.messages import (
     Spoke,
     Started,
 )
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.replay import differences
 

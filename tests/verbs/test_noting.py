@@ -15,10 +15,10 @@ from assistant.devices.sound import Clip, at_rate
 from assistant.devices.voice import SpokenVoice
 from assistant.grammar.notes import in_one_breath
 from assistant.grammar.wake_phrase import Wake
-from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
-from assistant.hearing.hearer import Hearer
 from assistant.journal.clips import Bounds, ClipShelf
 from assistant.messages import Alternative, Answer, Expected, Heard
+from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.recogniser.pipeline import Hearer
 from assistant.verbs import kit
 from assistant.verbs.noting import Noting, told
 

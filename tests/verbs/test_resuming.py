@@ -11,11 +11,11 @@ import pytest
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.hearing.typed_ear import hear_typed
 from assistant.journal import reader
 from assistant.journal.lock import BusyError, lock_engine
 from assistant.journal.writer import Journal
 from assistant.messages import Resumed, Say, Started, Tick
+from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.verbs.parts import header_of, parts_of
 from assistant.verbs.resuming import CLOCK_SET_BACK, resume
 

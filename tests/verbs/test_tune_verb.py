@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.cli import main
-from assistant.hearing.tuning import read_changes, write_changes
+from assistant.recogniser.adapter import read_changes, write_changes
 
 
 def test_forgetting_says_what_was_there(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.recogniser.base import RATE_HZ, Sound
 
 Spectrum = npt.NDArray[np.complexfloating]
 Noise = Callable[[int, np.random.Generator], Sound]

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Array
 
 Changes = Mapping[str, Array]
 

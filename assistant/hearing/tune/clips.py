@@ -15,8 +15,8 @@ import numpy as np
 
 from assistant.errors import InputWrongError
 from assistant.hearing.bench_sounds import read
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.held_tokens import Words
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.token_trie import Words
 
 Digits = Mapping[int, Sequence[Sound]]
 LONGEST_S = 8.0

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.hearing.ear import Sound
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.blend import blended
 from assistant.hearing.tune.clips import Corpus
 from assistant.hearing.tune.examples import Example, Examples, Shares
 from assistant.hearing.tune.learning import Look, Settings, batches, best_look, learn_side_by_side
 from assistant.hearing.tune.teacher import Teacher
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.base import Sound
+from assistant.recogniser.whisper_weights import Array
 
 KEPT_OUT = 256  # examples by which a run is looked at; on a small machine four batches
 ROUGH, SHARES = Rough(), Shares()

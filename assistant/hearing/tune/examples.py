@@ -13,12 +13,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from assistant.errors import InputWrongError
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.held_tokens import Words
 from assistant.hearing.tune.augment import Noise, Rough, augmented, noise
 from assistant.hearing.tune.clips import Clip, Corpus, Digits, is_person
 from assistant.hearing.tune.joining import drawn_digits, joined, words_of
 from assistant.hearing.tune.writing import manner_of, writings
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.token_trie import Words
 
 VOICED = 0.4  # of the numbers are a synthetic voice's: more kinds of throat than we have people
 BY_TAKES = 1 / 3  # power: who was recorded oftener is heard oftener, but not by as much

@@ -16,9 +16,6 @@ from assistant.grammar.phrases import PROMPTS
 from assistant.hearing.bench_hear import order_names
 from assistant.hearing.bench_orders import Orders, as_meaning
 from assistant.hearing.bench_sounds import order_labels, read
-from assistant.hearing.ear import Sound
-from assistant.hearing.held_tokens import Words
-from assistant.hearing.held_whisper import HeldWhisper, load_model
 from assistant.hearing.tune.clips import (
     DIGIT,
     Clip,
@@ -31,6 +28,9 @@ from assistant.hearing.tune.clips import (
 from assistant.hearing.tune.reader import readers_clips
 from assistant.hearing.tune.sentences import others, ours
 from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable
+from assistant.recogniser.base import Sound
+from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+from assistant.recogniser.token_trie import Words
 
 OURS, OTHERS = 1900, 1500
 JUDGED = 240, 120

@@ -9,9 +9,9 @@ from __future__ import annotations
 import numpy as np
 
 from assistant.grammar.numbers import DIGITS
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.held_tokens import Words
 from assistant.hearing.tune.clips import Digits
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.token_trie import Words
 
 FAINTEST_DB = -18.0  # below the others: a person beside the speaker would still hear it in quiet
 

@@ -26,11 +26,11 @@ from assistant.hearing.bench_hear import (
     reading_trials,
 )
 from assistant.hearing.bench_orders import Orders
-from assistant.hearing.ear import RATE_HZ, Grammar, Sound
-from assistant.hearing.held_whisper import HeldWhisper, load_model
-from assistant.hearing.level import mix
 from assistant.hearing.tune.clips import Clip, kept
 from assistant.messages import Answer, Expected, Meaning
+from assistant.recogniser.base import RATE_HZ, Grammar, Sound
+from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+from assistant.recogniser.snr import mix
 
 SURE = 0.99
 PLAIN = Path()  # no file of differences

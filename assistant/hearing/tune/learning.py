@@ -20,7 +20,7 @@ from assistant.hearing.tune.examples import Example, Examples
 from assistant.hearing.tune.teacher import Batch, Teacher
 from assistant.hearing.tune.torch_ear import Tensor, torch
 from assistant.hearing.tune.veiled import UNVEILED, Veil
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Array
 
 _AT_A_LOOK = 64  # examples worked at once where nothing is learnt
 

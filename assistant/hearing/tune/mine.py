@@ -14,17 +14,17 @@ import numpy as np
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.hearing.bench_hear import EngineNoise
-from assistant.hearing.ear import RATE_HZ, Ear, Sound
-from assistant.hearing.held_whisper import HeldWhisper, load_model
-from assistant.hearing.level import mix
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.clips import Clip, Corpus, trimmed
 from assistant.hearing.tune.examples import Examples, Shares, with_texts
 from assistant.hearing.tune.learning import Settings, batches, learn
 from assistant.hearing.tune.owner import OwnFolder
 from assistant.hearing.tune.teacher import Teacher
-from assistant.hearing.tuning import BUNDLED, write_changes
 from assistant.messages import Expected
+from assistant.recogniser.adapter import BUNDLED, write_changes
+from assistant.recogniser.base import RATE_HZ, Ear, Sound
+from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+from assistant.recogniser.snr import mix
 
 # Numbers in their different forms, water, states, orders: what is said most in a steam-up.
 PHRASES = (

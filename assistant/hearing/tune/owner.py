@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.hearing.bench_sounds import read
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.held_tokens import Words
-from assistant.hearing.tuning import LEARNT
+from assistant.recogniser.adapter import LEARNT
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.token_trie import Words
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,10 +15,10 @@ from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS, TEENS, TENS
 from assistant.grammar.phrases import PROMPTS
 from assistant.hearing.bench_sounds import read
-from assistant.hearing.ear import Sound
-from assistant.hearing.held_tokens import Words
 from assistant.hearing.tune.clips import DIGIT, READER, Clip, at_peak, trimmed
 from assistant.hearing.tune.joining import quiet
+from assistant.recogniser.base import Sound
+from assistant.recogniser.token_trie import Words
 
 _TENS = TENS[2:]
 _FIGURES = {

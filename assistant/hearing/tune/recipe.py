@@ -20,7 +20,7 @@ from assistant.hearing.tune.judging import PLAIN, Check, Outcome, Sounds, judge
 from assistant.hearing.tune.learning import Settings
 from assistant.hearing.tune.teacher import Teacher
 from assistant.hearing.tune.veiled import Veil
-from assistant.hearing.tuning import read_changes, write_changes
+from assistant.recogniser.adapter import read_changes, write_changes
 
 Tell = Callable[[str], None]
 _VEIL = Veil(warp=0.1, bands=6, moments=8)

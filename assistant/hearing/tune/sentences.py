@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from assistant.grammar.phrases import KINDS, grammar
-from assistant.hearing.held_tokens import Words
-from assistant.hearing.written import RUN_WORDS
 from assistant.messages import Expected, ExpectedKind
+from assistant.recogniser.inverse_normalisation import RUN_WORDS
+from assistant.recogniser.token_trie import Words
 
 _LINKS = frozenset({"a", "an", "and"})  # in numbers, and everywhere else
 

@@ -12,15 +12,15 @@ from pathlib import Path
 import numpy as np
 
 from assistant.grammar.numbers import DIGITS
-from assistant.hearing.ear import Sound
-from assistant.hearing.held_whisper import MOST_FIGURES
 from assistant.hearing.tune.examples import Example
 from assistant.hearing.tune.torch_ear import FRAMES, Tensor, TorchEar, torch
 from assistant.hearing.tune.veiled import UNVEILED, Veil, veiled
-from assistant.hearing.tuning import changed, read_changes
-from assistant.hearing.whisper_decoder import FIRST_MARK, FREQUENT
-from assistant.hearing.whisper_weights import Tokens, bundled_model, read_weights
-from assistant.hearing.written import SIGNS, word_forms
+from assistant.recogniser.adapter import changed, read_changes
+from assistant.recogniser.base import Sound
+from assistant.recogniser.constrained_whisper import MOST_FIGURES
+from assistant.recogniser.inverse_normalisation import SIGNS, word_forms
+from assistant.recogniser.whisper_decoder import FIRST_MARK, FREQUENT
+from assistant.recogniser.whisper_weights import Tokens, bundled_model, read_weights
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,9 +13,9 @@ from typing import Any
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.mel import BANDS, HOP, WINDOW, _filters
-from assistant.hearing.whisper_parts import HEADS
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.mel import BANDS, HOP, WINDOW, _filters
+from assistant.recogniser.whisper_blocks import HEADS
+from assistant.recogniser.whisper_weights import Array
 
 Tensor = Any  # torch is not there for the type checker either
 FRAMES = 1000  # 10 s, the window the ear uses

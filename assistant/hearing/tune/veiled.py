@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.hearing.mel import corners, to_hz, to_mel
 from assistant.hearing.tune.torch_ear import Tensor, torch
+from assistant.recogniser.mel import corners, to_hz, to_mel
 
 
 @dataclass(frozen=True, slots=True)

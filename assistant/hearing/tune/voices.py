@@ -12,10 +12,10 @@ import numpy as np
 from assistant.errors import WorldFailedError
 from assistant.grammar.numbers import DIGITS
 from assistant.grammar.phrases import PROMPTS
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.held_tokens import Words
 from assistant.hearing.tune.clips import DIGIT, Clip, at_peak, trimmed
 from assistant.messages import ExpectedKind
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.token_trie import Words
 
 Speak = Callable[[str, str, str, float], Sound]
 """(program, voice, text, speed) -> sound at RATE_HZ; raises WorldFailedError where it cannot."""

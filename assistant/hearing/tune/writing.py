@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.grammar.numbers import DIGITS
-from assistant.hearing.held_tokens import Words
-from assistant.hearing.written import RUN_WORDS, run_forms, word_forms
+from assistant.recogniser.inverse_normalisation import RUN_WORDS, run_forms, word_forms
+from assistant.recogniser.token_trie import Words
 
 _STYLES = 4
 _LONGEST_RUN = 8

@@ -7,10 +7,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing import vosk_ear
-from assistant.hearing.choose import choose
-from assistant.hearing.held_whisper import load_model
-from assistant.hearing.tuning import BUNDLED, write_changes
+from assistant.recogniser import vosk_recogniser
+from assistant.recogniser.adapter import BUNDLED, write_changes
+from assistant.recogniser.choose import choose
+from assistant.recogniser.constrained_whisper import load_model
 
 pytestmark = pytest.mark.ear
 PICTURE = np.random.default_rng(0).normal(0, 0.5, (80, 200)).astype(np.float32)
@@ -35,7 +35,7 @@ def test_files_are_laid_on_each_other(tmp_path: Path) -> None:
 def test_the_line_says_for_whom_it_is_tuned(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(vosk_ear, "places", lambda: (tmp_path / "none",))
+    monkeypatch.setattr(vosk_recogniser, "places", lambda: (tmp_path / "none",))
     own = moved(tmp_path / "own.npz", 0.0)
     assert "tuned for noise and for your voice" in choose(own=own).line
     assert "as it came" in choose(own=own, plain=True).line

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.tune import augment
 from assistant.hearing.tune.augment import Rough, augmented
+from assistant.recogniser.base import RATE_HZ, Sound
 
 STEADY = Rough(
     pace=(1.0, 1.0), room=0, band=0, tilt_db=0, raised=0, clipped=0, talk=0, clean=0,

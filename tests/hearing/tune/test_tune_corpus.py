@@ -10,7 +10,6 @@ import pytest
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar import numbers
 from assistant.grammar.phrases import KINDS, grammar
-from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.tune import voices
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.clips import (
@@ -29,6 +28,7 @@ from assistant.hearing.tune.joining import drawn_digits, joined, words_of
 from assistant.hearing.tune.sentences import form_of, others, ours
 from assistant.hearing.tune.writing import manner_of, writings
 from assistant.messages import Expected
+from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.rehearsal.bench_talk import OTHER_TALK
 
 

@@ -17,8 +17,8 @@ from assistant.hearing.tune.judging import PLAIN, Check, Outcome, calibration, p
 from assistant.hearing.tune.learning import Look, Settings, _pace, _past_best, best_look
 from assistant.hearing.tune.torch_ear import torch
 from assistant.hearing.tune.veiled import Veil
-from assistant.hearing.tuning import changed, read_changes, write_changes
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.adapter import changed, read_changes, write_changes
+from assistant.recogniser.whisper_weights import Array
 
 NOTHING = np.zeros(8, np.float32)
 

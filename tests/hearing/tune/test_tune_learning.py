@@ -8,17 +8,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.mel import log_mel
 from assistant.hearing.tune.augment import Rough
 from assistant.hearing.tune.clips import Clip, Corpus
 from assistant.hearing.tune.examples import Examples, Shares, with_texts
 from assistant.hearing.tune.learning import Settings, batches, best_look, learn
 from assistant.hearing.tune.teacher import Teacher
-from assistant.hearing.tuning import changed, read_changes, write_changes
-from assistant.hearing.whisper_decoder import Decoder, Tree
-from assistant.hearing.whisper_encoder import Encoder
-from assistant.hearing.whisper_weights import Array, bundled_model, read_weights
+from assistant.recogniser.adapter import changed, read_changes, write_changes
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.mel import log_mel
+from assistant.recogniser.whisper_decoder import Decoder, Tree
+from assistant.recogniser.whisper_encoder import Encoder
+from assistant.recogniser.whisper_weights import Array, bundled_model, read_weights
 
 torch = pytest.importorskip("torch", reason="no torch here: learning itself is not tested")
 pytestmark = pytest.mark.ear

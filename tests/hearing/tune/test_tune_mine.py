@@ -10,11 +10,11 @@ import pytest
 
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import grammar
-from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
 from assistant.hearing.tune import mine
 from assistant.hearing.tune.mine import KEPT_OUT, PHRASES, Score, keep_or_throw, read_aloud
 from assistant.hearing.tune.owner import OwnFolder
 from assistant.messages import Alternative, Expected
+from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
 
 HUM = (0.2 * np.sin(np.arange(RATE_HZ) / 10)).astype(np.float32)
 

@@ -10,12 +10,12 @@ import soundfile
 
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS
-from assistant.hearing.ear import RATE_HZ
 from assistant.hearing.tune.card import learnt_from
 from assistant.hearing.tune.clips import DIGIT, READER, Corpus, is_person
 from assistant.hearing.tune.gather import corpus, gather
 from assistant.hearing.tune.reader import reader_clips
 from assistant.hearing.tune.recipe import everybody
+from assistant.recogniser.base import RATE_HZ
 
 HZ = {"7": 300.0, "70": 500.0, "5": 900.0}
 

@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 
 from assistant.errors import InputWrongError
-from assistant.hearing.ear import RATE_HZ, Sound
 from assistant.hearing.tune import recipe
 from assistant.hearing.tune.clips import Clip, Corpus, keep
 from assistant.hearing.tune.learning import Settings
 from assistant.hearing.tune.veiled import Veil
-from assistant.hearing.tuning import read_changes
+from assistant.recogniser.adapter import read_changes
+from assistant.recogniser.base import RATE_HZ, Sound
 
 pytest.importorskip("torch", reason="no torch here: the recipe itself is not tested")
 pytestmark = pytest.mark.ear

@@ -11,7 +11,7 @@ from functools import cache
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.recogniser.base import RATE_HZ, Sound
 
 WINDOW = 400  # samples, 25 ms
 HOP = 160  # samples, 10 ms

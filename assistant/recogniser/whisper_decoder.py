@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.whisper_parts import (
+from assistant.recogniser.whisper_blocks import (
     HEADS,
     SCALE,
     Linear,
@@ -20,7 +20,7 @@ from assistant.hearing.whisper_parts import (
     joined,
     softmax,
 )
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Array
 
 # The byte-pair vocabulary is numbered by how early, so how often, its pieces were joined. The rest
 # is hardly ever written; leaving it out of the sum makes a step several times faster.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.recogniser.base import RATE_HZ, Sound
 
 FRAME = RATE_HZ // 50
 ACTIVE_DB = 25.0  # frames this near to the loudest are speech

@@ -13,9 +13,9 @@ from itertools import chain
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.held_layers import Layers, Spread
-from assistant.hearing.held_tokens import Words
-from assistant.hearing.whisper_decoder import Following, Tree
+from assistant.recogniser.prefix_layers import Layers, Spread
+from assistant.recogniser.token_trie import Words
+from assistant.recogniser.whisper_decoder import Following, Tree
 
 LONGEST = 40  # tokens; the longest sentence of a grammar stays well below
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.hearing.whisper_decoder import Decoder, Tree
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.whisper_decoder import Decoder, Tree
+from assistant.recogniser.whisper_weights import Array
 
 MOST_NODES = 3000  # about 40 MB
 

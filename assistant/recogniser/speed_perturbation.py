@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.recogniser.base import RATE_HZ, Sound
 
 
 def at_pace(sound: Sound, pace: float) -> Sound:

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.whisper_decoder import Tree
-from assistant.hearing.whisper_encoder import LONGEST_S
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.whisper_decoder import Tree
+from assistant.recogniser.whisper_encoder import LONGEST_S
 
 if TYPE_CHECKING:
-    from assistant.hearing.held_whisper import Model
+    from assistant.recogniser.constrained_whisper import Model
 
 MOST_TOKENS_A_S = 6.0  # hurried English has about four; more is a decoder that repeats itself
 WINDOW_S, AFTER_S = 10.0, 1.0

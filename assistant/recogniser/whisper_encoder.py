@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from assistant.hearing.ear import RATE_HZ, Sound
-from assistant.hearing.mel import FRAMES_PER_S, log_mel
-from assistant.hearing.whisper_parts import SCALE, Linear, Norm, gelu, heads, joined, softmax
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.mel import FRAMES_PER_S, log_mel
+from assistant.recogniser.whisper_blocks import SCALE, Linear, Norm, gelu, heads, joined, softmax
+from assistant.recogniser.whisper_weights import Array
 
 LONGEST_S = 30.0  # what it was made for
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.hearing.ear import Opinion
 from assistant.messages import Alternative, Meaning
+from assistant.recogniser.base import Opinion
 
 MISTRUST = 0.02  # chance that an ear's whole list is beside the point
 UNNAMED = 0.001  # probability an ear that lists others leaves to each meaning it does not list

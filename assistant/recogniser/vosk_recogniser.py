@@ -21,9 +21,9 @@ from weakref import WeakKeyDictionary
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.automaton import Automaton
-from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
 from assistant.messages import Alternative, Meaning
+from assistant.recogniser.automaton import Automaton
+from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
 
 MODELS = Path("models/speech")
 ENGLISH = "vosk-model*-en*"
@@ -97,7 +97,7 @@ def check_model(folder: Path, timeout_s: float = 120.0) -> None:
     if lacking:
         raise WorldFailedError(f"{folder}: not a whole vosk model, it lacks {', '.join(lacking)}")
     trial = (
-        "import sys; from pathlib import Path; from assistant.hearing.vosk_ear import _trial;"
+        "import sys; from pathlib import Path; from assistant.recogniser.vosk_recogniser import _trial;"
         "_trial(Path(sys.argv[1]))"
     )
     try:

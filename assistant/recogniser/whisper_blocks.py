@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Array
 
 HEADS = 6  # tiny.en: 384 wide, 64 a head
 SCALE = np.float32(0.125)  # one over the root of a head's width

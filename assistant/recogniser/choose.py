@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.dictation import Dictation
-from assistant.hearing.ear import Ear, Grammar, Opinion, Sound
-from assistant.hearing.opinion import together
+from assistant.recogniser.base import Ear, Grammar, Opinion, Sound
+from assistant.recogniser.dictation import Dictation
+from assistant.recogniser.hypotheses import together
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +46,9 @@ def choose(model: Path | None = None, plain: bool = False, own: Path | None = No
     plain: the bundled ear as it came, without what was learnt for the footplate. own: differences
     learnt from this machine's owner, laid on those; it may not be there.
     """
-    from assistant.hearing import vosk_ear
-    from assistant.hearing.held_whisper import HeldWhisper, load_model
-    from assistant.hearing.tuning import BUNDLED
+    from assistant.recogniser import vosk_recogniser
+    from assistant.recogniser.adapter import BUNDLED
+    from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
 
     tuned = BUNDLED.is_file() and not plain
     mine = own is not None and own.is_file() and not plain
@@ -59,11 +59,11 @@ def choose(model: Path | None = None, plain: bool = False, own: Path | None = No
         told for told, there in (("for noise", tuned), ("for your voice", mine)) if there
     )
     first = f"the bundled one, {f'tuned {manner}' if manner else 'as it came'}"
-    found = model or vosk_ear.find_model()
+    found = model or vosk_recogniser.find_model()
     if found is None:
         return Chosen(bundled, f"Ear: {first} (no vosk model found).", dictation)
     try:
-        second = vosk_ear.VoskEar(found)
+        second = vosk_recogniser.VoskEar(found)
     except WorldFailedError as error:
         if model is not None:
             raise

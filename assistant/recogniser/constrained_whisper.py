@@ -16,20 +16,20 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from assistant.hearing.automaton import Automaton, of_sentences
-from assistant.hearing.ear import RATE_HZ, Grammar, Opinion, Sound
-from assistant.hearing.held_layers import Layers, Shelf
-from assistant.hearing.held_search import Breadth, Found, Written, search
-from assistant.hearing.held_tokens import Words
-from assistant.hearing.level import over_quiet_db
-from assistant.hearing.paces import at_pace
-from assistant.hearing.scored import Scored
-from assistant.hearing.tuning import BUNDLED, changed, read_changes
-from assistant.hearing.whisper_decoder import Decoder, Tree
-from assistant.hearing.whisper_encoder import Encoder
-from assistant.hearing.whisper_weights import Array, Tokens, bundled_model, read_weights
-from assistant.hearing.written import SIGNS
 from assistant.messages import Alternative, Meaning
+from assistant.recogniser.adapter import BUNDLED, changed, read_changes
+from assistant.recogniser.automaton import Automaton, of_sentences
+from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.recogniser.beam_search import Breadth, Found, Written, search
+from assistant.recogniser.inverse_normalisation import SIGNS
+from assistant.recogniser.prefix_layers import Layers, Shelf
+from assistant.recogniser.rescoring import Scored
+from assistant.recogniser.snr import over_quiet_db
+from assistant.recogniser.speed_perturbation import at_pace
+from assistant.recogniser.token_trie import Words
+from assistant.recogniser.whisper_decoder import Decoder, Tree
+from assistant.recogniser.whisper_encoder import Encoder
+from assistant.recogniser.whisper_weights import Array, Tokens, bundled_model, read_weights
 
 ALTERNATIVES = 8  # told to the rest of the house
 MOST_FIGURES = 3000  # numbers whose figures are counted among the frequent tokens

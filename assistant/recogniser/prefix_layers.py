@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.automaton import Automaton, of_sentences
-from assistant.hearing.held_tokens import Places, TokenGrammar, Words
-from assistant.hearing.written import word_forms
+from assistant.recogniser.automaton import Automaton, of_sentences
+from assistant.recogniser.inverse_normalisation import word_forms
+from assistant.recogniser.token_trie import Places, TokenGrammar, Words
 
 Spread = tuple[tuple[int, Places], ...]
 """Where a beginning of tokens may stand in each of the layers in which it may stand at all."""

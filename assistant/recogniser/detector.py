@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.ear import RATE_HZ, Sound
+from assistant.recogniser.base import RATE_HZ, Sound
 
 BLOCK = 512  # samples, the network's step: 32 ms
 _CONTEXT = 64  # samples of the block before that the network also wants

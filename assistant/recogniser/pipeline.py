@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from assistant.grammar import notes, orders
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.wake_phrase import Wake
-from assistant.hearing.dictation import Dictation
-from assistant.hearing.ear import RATE_HZ, Ear, Opinion, Sound
 from assistant.messages import Expected, Heard, Meaning, Order
+from assistant.recogniser.base import RATE_HZ, Ear, Opinion, Sound
+from assistant.recogniser.dictation import Dictation
 
 
 @dataclass

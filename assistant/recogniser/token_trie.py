@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.automaton import Automaton
-from assistant.hearing.written import LONGEST_RUN, RUN_WORDS, run_forms, word_forms
+from assistant.recogniser.automaton import Automaton
+from assistant.recogniser.inverse_normalisation import LONGEST_RUN, RUN_WORDS, run_forms, word_forms
 
 Words = tuple[str, ...]
 _FULL_STOPS = (".", "?", "!")

@@ -12,7 +12,7 @@ from zipfile import BadZipFile
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.hearing.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Array
 
 # In the checkout, where engines and checklists are too; the set-up installs the program from there.
 BUNDLED = Path(__file__).resolve().parents[2] / "models" / "speech" / "tuned_encoder.npz"

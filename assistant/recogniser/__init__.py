@@ -1,0 +1,1 @@
+"""Sound to n-best meanings with probabilities. Knows no boiler and no clock."""
