@@ -26,20 +26,21 @@ ARROWS: dict[str, set[str]] = {
     "dialogue": {
         "boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording",
     },
-    "hearing": {"grammar", "recogniser"},
     "app": {"wording", "dialogue"},
     "config": {"boiler", "grammar", "alarms", "belief", "procedure", "journal"},
+    "enrolment": {"grammar", "recogniser", "hearing"},
     "files": {"journal"},
+    "hearing": {"grammar", "recogniser", "enrolment"},
     "journal": {"boiler", "belief", "config"},
     "rehearsal": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "dialogue", "hearing", "config",
+        "dialogue", "config", "hearing",
     },
     "report": {"boiler", "belief", "procedure", "config", "journal"},
     "verbs": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "wording", "dialogue", "hearing", "app", "config", "files", "journal", "rehearsal",
-        "report",
+        "wording", "dialogue", "app", "config", "enrolment", "files", "hearing", "journal",
+        "rehearsal", "report",
     },
 }  # fmt: skip
 

@@ -60,7 +60,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     if given.mine:
         return _forget(out) if given.forget else _mine(given, out)
     if not given.gather:
-        from assistant.hearing.tune.torch_ear import torch
+        from assistant.enrolment.torch_whisper import torch
 
         torch()  # before minutes of gathering for nothing
     if given.gather or not (given.gathered / "clips.json").is_file():
@@ -95,9 +95,9 @@ def _gather(given: argparse.Namespace, out: Out) -> None:
 
 
 def _recipe(given: argparse.Namespace, out: Out) -> None:
+    from assistant.enrolment.torch_whisper import device_here
     from assistant.hearing.tune import recipe
     from assistant.hearing.tune.gather import corpus
-    from assistant.hearing.tune.torch_ear import device_here
     from assistant.rehearsal.noise import engine_noise
 
     device = device_here()
@@ -132,7 +132,7 @@ def _command(given: argparse.Namespace) -> tuple[str, str]:
 
 
 def _forget(out: Out) -> int:
-    from assistant.hearing.tune.owner import OwnFolder
+    from assistant.enrolment.own_folder import OwnFolder
 
     folder = OwnFolder(kit.own_voice_folder())
     there = folder.forget()
@@ -145,16 +145,16 @@ def _mine(given: argparse.Namespace, out: Out) -> int:
     from assistant.devices.recorder import record
     from assistant.devices.sound import at_rate
     from assistant.devices.sound_card import SoundCard
-    from assistant.hearing.tune import mine
-    from assistant.hearing.tune.owner import OwnFolder
-    from assistant.hearing.tune.torch_ear import torch
+    from assistant.enrolment import own_voice
+    from assistant.enrolment.own_folder import OwnFolder
+    from assistant.enrolment.torch_whisper import torch
     from assistant.rehearsal.noise import engine_noise
 
     torch()  # before anybody reads twenty phrases for nothing
     source = CardSource(SoundCard(), given.microphone)
     folder = OwnFolder(kit.own_voice_folder())
     out.tell(f"the recordings stay in {folder.path}; `footplate tune --mine --forget` deletes them")
-    mine.whole(
+    own_voice.whole(
         lambda: at_rate(record(source, RECORD_S), kit.RATE).samples,
         _ask, out.line, folder, engine_noise, given.seed,
     )  # fmt: skip

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from assistant.hearing.tune.clips import NO_VOICES, READER, Corpus
-from assistant.hearing.tune.learning import Settings
+from assistant.enrolment.clip_corpus import NO_VOICES, READER, Corpus
+from assistant.enrolment.training import Settings
 from assistant.hearing.tune.voices import ACCENTS
 
 _CREDITS = {

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.hearing.tune.augment import Rough
+from assistant.enrolment.augmentation import Rough
+from assistant.enrolment.clip_corpus import Corpus
+from assistant.enrolment.examples import Example, Examples, Shares
+from assistant.enrolment.teacher import Teacher
+from assistant.enrolment.training import Look, Settings, batches, best_look, learn_side_by_side
 from assistant.hearing.tune.blend import blended
-from assistant.hearing.tune.clips import Corpus
-from assistant.hearing.tune.examples import Example, Examples, Shares
-from assistant.hearing.tune.learning import Look, Settings, batches, best_look, learn_side_by_side
-from assistant.hearing.tune.teacher import Teacher
 from assistant.recogniser.base import Sound
 from assistant.recogniser.whisper_weights import Array
 

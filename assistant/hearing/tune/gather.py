@@ -10,13 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.errors import InputWrongError
-from assistant.grammar.numbers import DIGITS
-from assistant.grammar.phrases import PROMPTS
-from assistant.hearing.bench_hear import order_names
-from assistant.hearing.bench_orders import Orders, as_meaning
-from assistant.hearing.bench_sounds import order_labels, read
-from assistant.hearing.tune.clips import (
+from assistant.enrolment.clip_corpus import (
     DIGIT,
     Clip,
     Corpus,
@@ -25,6 +19,12 @@ from assistant.hearing.tune.clips import (
     order_clips,
     people_digits,
 )
+from assistant.errors import InputWrongError
+from assistant.grammar.numbers import DIGITS
+from assistant.grammar.phrases import PROMPTS
+from assistant.hearing.bench_hear import order_names
+from assistant.hearing.bench_orders import Orders, as_meaning
+from assistant.hearing.bench_sounds import order_labels, read
 from assistant.hearing.tune.reader import readers_clips
 from assistant.hearing.tune.sentences import others, ours
 from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable

@@ -16,6 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.enrolment.clip_corpus import Clip, kept
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import (
@@ -26,7 +27,6 @@ from assistant.hearing.bench_hear import (
     reading_trials,
 )
 from assistant.hearing.bench_orders import Orders
-from assistant.hearing.tune.clips import Clip, kept
 from assistant.messages import Answer, Expected, Meaning
 from assistant.recogniser.base import RATE_HZ, Grammar, Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper, load_model

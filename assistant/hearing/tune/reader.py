@@ -11,12 +11,12 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.enrolment.clip_corpus import DIGIT, READER, Clip, at_peak, trimmed
+from assistant.enrolment.digit_joining import quiet
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS, TEENS, TENS
 from assistant.grammar.phrases import PROMPTS
 from assistant.hearing.bench_sounds import read
-from assistant.hearing.tune.clips import DIGIT, READER, Clip, at_peak, trimmed
-from assistant.hearing.tune.joining import quiet
 from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 

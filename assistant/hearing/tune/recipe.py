@@ -9,17 +9,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from assistant.enrolment.clip_corpus import NO_VOICES, Corpus, is_person
+from assistant.enrolment.examples import with_texts
+from assistant.enrolment.spec_augment import Veil
+from assistant.enrolment.teacher import Teacher
+from assistant.enrolment.training import Settings
 from assistant.errors import InputWrongError
 from assistant.hearing.bench_hear import EngineNoise
 from assistant.hearing.tune import card, judging
 from assistant.hearing.tune.blend import blended
-from assistant.hearing.tune.clips import NO_VOICES, Corpus, is_person
 from assistant.hearing.tune.course import Run, blend_after, run, steps_for
-from assistant.hearing.tune.examples import with_texts
 from assistant.hearing.tune.judging import PLAIN, Check, Outcome, Sounds, judge
-from assistant.hearing.tune.learning import Settings
-from assistant.hearing.tune.teacher import Teacher
-from assistant.hearing.tune.veiled import Veil
 from assistant.recogniser.adapter import read_changes, write_changes
 
 Tell = Callable[[str], None]

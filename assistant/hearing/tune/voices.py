@@ -9,10 +9,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
+from assistant.enrolment.clip_corpus import DIGIT, Clip, at_peak, trimmed
 from assistant.errors import WorldFailedError
 from assistant.grammar.numbers import DIGITS
 from assistant.grammar.phrases import PROMPTS
-from assistant.hearing.tune.clips import DIGIT, Clip, at_peak, trimmed
 from assistant.messages import ExpectedKind
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.token_trie import Words

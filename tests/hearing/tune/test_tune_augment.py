@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.tune import augment
-from assistant.hearing.tune.augment import Rough, augmented
+from assistant.enrolment import augmentation
+from assistant.enrolment.augmentation import Rough, augmented
 from assistant.recogniser.base import RATE_HZ, Sound
 
 STEADY = Rough(
@@ -49,13 +49,13 @@ def test_noise_stands_as_far_below_the_speech_as_was_asked() -> None:
 
 
 def test_stretching_changes_the_pace_and_not_the_pitch() -> None:
-    made = augment.stretched(tone(2.0), 1.25)
+    made = augmentation.stretched(tone(2.0), 1.25)
     assert len(made) / RATE_HZ == pytest.approx(2.0 / 1.25, rel=0.08)
     assert loudest_hz(made) == pytest.approx(440, rel=0.03)
 
 
 def test_a_quicker_smaller_person_is_higher() -> None:
-    raised = augment._resampled(tone(), 1.2)
+    raised = augmentation._resampled(tone(), 1.2)
     assert loudest_hz(raised) == pytest.approx(440 * 1.2, rel=0.02)
     assert len(raised) == int(RATE_HZ / 1.2)
 
@@ -63,7 +63,7 @@ def test_a_quicker_smaller_person_is_higher() -> None:
 def test_noises_differ_in_colour_and_are_of_one_level() -> None:
     centres = []
     for seed in range(12):
-        made = augment.noise(RATE_HZ, np.random.default_rng(seed))
+        made = augmentation.noise(RATE_HZ, np.random.default_rng(seed))
         assert np.sqrt(np.mean(made**2)) == pytest.approx(1, rel=1e-3)
         power = np.abs(np.fft.rfft(made)) ** 2
         centres.append(float(power @ np.arange(len(power)) / power.sum()))
@@ -72,7 +72,7 @@ def test_noises_differ_in_colour_and_are_of_one_level() -> None:
 
 def test_clipping_cuts_the_tops_off() -> None:
     driven = Rough(clipped=1.0)
-    made = augment.at_a_level(tone(), np.random.default_rng(1), driven)
+    made = augmentation.at_a_level(tone(), np.random.default_rng(1), driven)
     assert np.mean(np.abs(made) >= 0.979) > 0.05
 
 

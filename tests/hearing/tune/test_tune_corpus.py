@@ -7,12 +7,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.errors import InputWrongError, WorldFailedError
-from assistant.grammar import numbers
-from assistant.grammar.phrases import KINDS, grammar
-from assistant.hearing.tune import voices
-from assistant.hearing.tune.augment import Rough
-from assistant.hearing.tune.clips import (
+from assistant.enrolment.augmentation import Rough
+from assistant.enrolment.clip_corpus import (
     DIGIT,
     PEAK,
     Clip,
@@ -22,11 +18,15 @@ from assistant.hearing.tune.clips import (
     people_digits,
     trimmed,
 )
-from assistant.hearing.tune.examples import Examples, Shares, number_text, with_texts
+from assistant.enrolment.digit_joining import drawn_digits, joined, words_of
+from assistant.enrolment.examples import Examples, Shares, number_text, with_texts
+from assistant.enrolment.spellings import manner_of, writings
+from assistant.errors import InputWrongError, WorldFailedError
+from assistant.grammar import numbers
+from assistant.grammar.phrases import KINDS, grammar
+from assistant.hearing.tune import voices
 from assistant.hearing.tune.gather import corpus
-from assistant.hearing.tune.joining import drawn_digits, joined, words_of
 from assistant.hearing.tune.sentences import form_of, others, ours
-from assistant.hearing.tune.writing import manner_of, writings
 from assistant.messages import Expected
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.rehearsal.bench_talk import OTHER_TALK

@@ -8,15 +8,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from assistant.enrolment.clip_corpus import READER, Clip, Corpus
+from assistant.enrolment.spec_augment import Veil
+from assistant.enrolment.torch_whisper import torch
+from assistant.enrolment.training import Look, Settings, _pace, _past_best, best_look
 from assistant.errors import WorldFailedError
 from assistant.hearing.tune import card, judging
 from assistant.hearing.tune.blend import blended
-from assistant.hearing.tune.clips import READER, Clip, Corpus
 from assistant.hearing.tune.course import Run, look_after, steps_for
 from assistant.hearing.tune.judging import PLAIN, Check, Outcome, calibration, passed_at, row
-from assistant.hearing.tune.learning import Look, Settings, _pace, _past_best, best_look
-from assistant.hearing.tune.torch_ear import torch
-from assistant.hearing.tune.veiled import Veil
 from assistant.recogniser.adapter import changed, read_changes, write_changes
 from assistant.recogniser.whisper_weights import Array
 

@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing.tune.augment import Rough
-from assistant.hearing.tune.clips import Clip, Corpus
-from assistant.hearing.tune.examples import Examples, Shares, with_texts
-from assistant.hearing.tune.learning import Settings, batches, best_look, learn
-from assistant.hearing.tune.teacher import Teacher
+from assistant.enrolment.augmentation import Rough
+from assistant.enrolment.clip_corpus import Clip, Corpus
+from assistant.enrolment.examples import Examples, Shares, with_texts
+from assistant.enrolment.teacher import Teacher
+from assistant.enrolment.training import Settings, batches, best_look, learn
 from assistant.recogniser.adapter import changed, read_changes, write_changes
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.mel import log_mel

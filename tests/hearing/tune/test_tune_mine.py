@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from assistant.enrolment import own_voice
+from assistant.enrolment.own_folder import OwnFolder
+from assistant.enrolment.own_voice import KEPT_OUT, PHRASES, Score, keep_or_throw, read_aloud
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import grammar
-from assistant.hearing.tune import mine
-from assistant.hearing.tune.mine import KEPT_OUT, PHRASES, Score, keep_or_throw, read_aloud
-from assistant.hearing.tune.owner import OwnFolder
 from assistant.messages import Alternative, Expected
 from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
 
@@ -136,4 +136,4 @@ def test_forgetting_deletes_recordings_and_what_was_learnt(tmp_path: Path) -> No
 
 def test_nothing_recorded_is_said_before_anything_is_loaded(tmp_path: Path) -> None:
     with pytest.raises(WorldFailedError, match="footplate tune --mine"):
-        mine.learnt(OwnFolder(tmp_path), "cpu", 0, print)
+        own_voice.learnt(OwnFolder(tmp_path), "cpu", 0, print)

@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 import soundfile
 
+from assistant.enrolment.clip_corpus import DIGIT, READER, Corpus, is_person
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS
 from assistant.hearing.tune.card import learnt_from
-from assistant.hearing.tune.clips import DIGIT, READER, Corpus, is_person
 from assistant.hearing.tune.gather import corpus, gather
 from assistant.hearing.tune.reader import reader_clips
 from assistant.hearing.tune.recipe import everybody

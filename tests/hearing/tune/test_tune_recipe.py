@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from assistant.enrolment.clip_corpus import Clip, Corpus, keep
+from assistant.enrolment.spec_augment import Veil
+from assistant.enrolment.training import Settings
 from assistant.errors import InputWrongError
 from assistant.hearing.tune import recipe
-from assistant.hearing.tune.clips import Clip, Corpus, keep
-from assistant.hearing.tune.learning import Settings
-from assistant.hearing.tune.veiled import Veil
 from assistant.recogniser.adapter import read_changes
 from assistant.recogniser.base import RATE_HZ, Sound
 

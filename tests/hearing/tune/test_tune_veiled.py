@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.tune.veiled import UNVEILED, Veil, veiled
+from assistant.enrolment.spec_augment import UNVEILED, Veil, veiled
 from assistant.recogniser.mel import BANDS, log_mel
 
 torch = pytest.importorskip("torch", reason="no torch here: veiling is not tested")

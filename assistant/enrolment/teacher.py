@@ -11,10 +11,10 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.enrolment.examples import Example
+from assistant.enrolment.spec_augment import UNVEILED, Veil, veiled
+from assistant.enrolment.torch_whisper import FRAMES, Tensor, TorchEar, torch
 from assistant.grammar.numbers import DIGITS
-from assistant.hearing.tune.examples import Example
-from assistant.hearing.tune.torch_ear import FRAMES, Tensor, TorchEar, torch
-from assistant.hearing.tune.veiled import UNVEILED, Veil, veiled
 from assistant.recogniser.adapter import changed, read_changes
 from assistant.recogniser.base import Sound
 from assistant.recogniser.constrained_whisper import MOST_FIGURES

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.hearing.tune.torch_ear import Tensor, torch
+from assistant.enrolment.torch_whisper import Tensor, torch
 from assistant.recogniser.mel import corners, to_hz, to_mel
 
 

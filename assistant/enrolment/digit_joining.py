@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from assistant.enrolment.clip_corpus import Digits
 from assistant.grammar.numbers import DIGITS
-from assistant.hearing.tune.clips import Digits
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.token_trie import Words
 

@@ -16,10 +16,10 @@ from typing import Any
 
 import numpy as np
 
-from assistant.hearing.tune.examples import Example, Examples
-from assistant.hearing.tune.teacher import Batch, Teacher
-from assistant.hearing.tune.torch_ear import Tensor, torch
-from assistant.hearing.tune.veiled import UNVEILED, Veil
+from assistant.enrolment.examples import Example, Examples
+from assistant.enrolment.spec_augment import UNVEILED, Veil
+from assistant.enrolment.teacher import Batch, Teacher
+from assistant.enrolment.torch_whisper import Tensor, torch
 from assistant.recogniser.whisper_weights import Array
 
 _AT_A_LOOK = 64  # examples worked at once where nothing is learnt

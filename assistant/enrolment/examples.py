@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from assistant.enrolment.augmentation import Noise, Rough, augmented, noise
+from assistant.enrolment.clip_corpus import Clip, Corpus, Digits, is_person
+from assistant.enrolment.digit_joining import drawn_digits, joined, words_of
+from assistant.enrolment.spellings import manner_of, writings
 from assistant.errors import InputWrongError
-from assistant.hearing.tune.augment import Noise, Rough, augmented, noise
-from assistant.hearing.tune.clips import Clip, Corpus, Digits, is_person
-from assistant.hearing.tune.joining import drawn_digits, joined, words_of
-from assistant.hearing.tune.writing import manner_of, writings
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.token_trie import Words
 

@@ -11,15 +11,15 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.enrolment.augmentation import Rough
+from assistant.enrolment.clip_corpus import Clip, Corpus, trimmed
+from assistant.enrolment.examples import Examples, Shares, with_texts
+from assistant.enrolment.own_folder import OwnFolder
+from assistant.enrolment.teacher import Teacher
+from assistant.enrolment.training import Settings, batches, learn
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.hearing.bench_hear import EngineNoise
-from assistant.hearing.tune.augment import Rough
-from assistant.hearing.tune.clips import Clip, Corpus, trimmed
-from assistant.hearing.tune.examples import Examples, Shares, with_texts
-from assistant.hearing.tune.learning import Settings, batches, learn
-from assistant.hearing.tune.owner import OwnFolder
-from assistant.hearing.tune.teacher import Teacher
 from assistant.messages import Expected
 from assistant.recogniser.adapter import BUNDLED, write_changes
 from assistant.recogniser.base import RATE_HZ, Ear, Sound
