@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.rehearsal import voices
-from assistant.rehearsal.voices import Voice
+from assistant.simulator import voices
+from assistant.simulator.voices import Voice
 
 
 @pytest.fixture

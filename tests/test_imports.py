@@ -33,14 +33,15 @@ ARROWS: dict[str, set[str]] = {
     "hearing": {"grammar", "recogniser", "enrolment"},
     "journal": {"boiler", "belief", "config"},
     "rehearsal": {
-        "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "dialogue", "config", "hearing",
+        "boiler", "grammar", "belief", "procedure", "recogniser", "understanding", "dialogue",
+        "hearing", "simulator",
     },
     "report": {"boiler", "belief", "procedure", "config", "journal"},
+    "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},
     "verbs": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
         "wording", "dialogue", "app", "config", "enrolment", "files", "hearing", "journal",
-        "rehearsal", "report",
+        "rehearsal", "report", "simulator",
     },
 }  # fmt: skip
 

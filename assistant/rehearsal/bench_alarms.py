@@ -12,8 +12,8 @@ from assistant.boiler.figures import Engine
 from assistant.dialogue.session import Session
 from assistant.messages import AlarmChanged, Effect, Event, Fault
 from assistant.procedure.checklist import Checklist
-from assistant.rehearsal import rehearse
-from assistant.rehearsal.hearing_rig import TypedRig
+from assistant.simulator import practice
+from assistant.simulator.sound_rig import TypedRig
 
 TEN_MIN_S = 600.0
 
@@ -63,8 +63,8 @@ def steam_up(
         faults.extend(e.message for e in effects if isinstance(e, Fault))
         return effects
 
-    cast = rehearse.Cast(engine, lists, TypedRig(), NoWaiting(), seed)
-    tally = rehearse.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
+    cast = practice.Cast(engine, lists, TypedRig(), NoWaiting(), seed)
+    tally = practice.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
     return Heard(tally.at_s, tally.ended, tuple(alarms), tuple(faults))
 
 

@@ -25,7 +25,7 @@ from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
 from assistant.recogniser.pipeline import Hearer
 from assistant.rehearsal.bench_kinds import spoken_digits
 from assistant.rehearsal.bench_talk import HEADER, Outcomes, Trial, Utterances, judged
-from assistant.rehearsal.noise import Noise, Surroundings
+from assistant.simulator.noise import Noise, Surroundings
 
 SPREAD_PSI = 5.0
 DIAL_TOP_PSI = 200.0

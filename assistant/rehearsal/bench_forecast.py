@@ -12,7 +12,7 @@ from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.boiler.steam import saturation_temperature_k
-from assistant.rehearsal.steam_up import Rows, SteamUp, habits, invented_engine, steam_up
+from assistant.simulator.steam_up import Rows, SteamUp, habits, invented_engine, steam_up
 
 LEAST_LEFT_S = 120.0  # below two minutes the person looks at the gauge, not at a forecast
 

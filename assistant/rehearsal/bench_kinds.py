@@ -29,8 +29,8 @@ from assistant.rehearsal.bench_talk import (
     judged,
     said,
 )
-from assistant.rehearsal.noise import RATE, Noise, Sound, Surroundings
-from assistant.rehearsal.voices import said_in_a_room
+from assistant.simulator.noise import RATE, Noise, Sound, Surroundings
+from assistant.simulator.voices import said_in_a_room
 
 LEVELS = (20.0, 10.0, 5.0)
 DIGITS = 240  # of people, joined to pressures, one in `share` of them

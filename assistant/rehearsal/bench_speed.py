@@ -18,9 +18,9 @@ import numpy as np
 
 from assistant.recogniser.base import RATE_HZ, Ear
 from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal import voices
 from assistant.rehearsal.bench_talk import SENTENCES, VOICES, Trial, Utterances, said
-from assistant.rehearsal.noise import Surroundings
+from assistant.simulator import voices
+from assistant.simulator.noise import Surroundings
 from assistant.understanding.decide import decide
 
 SNR_DB = 10.0

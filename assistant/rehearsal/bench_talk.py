@@ -20,8 +20,8 @@ from assistant.hearing import bench_sounds
 from assistant.hearing.bench_hear import level_name
 from assistant.messages import Expected, Meaning, Report
 from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal.noise import Noise, Sound, Surroundings, engine_noise
-from assistant.rehearsal.voices import Voice, said_in_a_room
+from assistant.simulator.noise import Noise, Sound, Surroundings, engine_noise
+from assistant.simulator.voices import Voice, said_in_a_room
 from assistant.understanding.decide import Chance, Objection, decide, no_chance, no_objection
 
 LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)

@@ -25,8 +25,8 @@ from assistant.rehearsal.bench_talk import (
     not_for_us,
     said,
 )
-from assistant.rehearsal.noise import Noise, Surroundings, engine_noise
-from assistant.rehearsal.voices import said_in_a_room
+from assistant.simulator.noise import Noise, Surroundings, engine_noise
+from assistant.simulator.voices import said_in_a_room
 from assistant.understanding.decide import decide
 
 LEVELS: tuple[float | None, ...] = (None, 10.0, 5.0)

@@ -15,7 +15,7 @@ from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
     from assistant.recogniser.pipeline import Hearer
-    from assistant.rehearsal.noise import Noise
+    from assistant.simulator.noise import Noise
 
 PARTS = {
     "hear": ("people", "kinds", "belief", "latency", "memory"),
@@ -104,7 +104,7 @@ def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
 
 def _people(given: argparse.Namespace) -> Iterator[str]:
     from assistant.hearing import bench_hear
-    from assistant.rehearsal.noise import engine_noise
+    from assistant.simulator.noise import engine_noise
 
     if given.part is None and not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: their tables are left out"
@@ -114,7 +114,7 @@ def _people(given: argparse.Namespace) -> Iterator[str]:
 
 def _belief(given: argparse.Namespace) -> Iterator[str]:
     from assistant.rehearsal import bench_belief
-    from assistant.rehearsal.noise import engine_noise
+    from assistant.simulator.noise import engine_noise
     from assistant.verbs import kit
 
     if not given.recordings.is_dir():
@@ -129,7 +129,7 @@ def _belief(given: argparse.Namespace) -> Iterator[str]:
 
 def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:
     from assistant.rehearsal import bench_kinds
-    from assistant.rehearsal.noise import KINDS
+    from assistant.simulator.noise import KINDS
     from assistant.verbs import kit
 
     noise, kinds = own_noise.noises(given.kind or [*KINDS, *own_noise.recorded()])

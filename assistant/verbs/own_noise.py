@@ -18,7 +18,7 @@ from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
     from assistant.recogniser.base import Sound
-    from assistant.rehearsal.own_noise import Noises
+    from assistant.simulator.noise_kinds import Noises
 
 USUAL_S, LEAST_S, MOST_S = 60.0, 5.0, 600.0
 LEAD_S = 1.0  # left out at the beginning: the key that started it, and what the card still held
@@ -151,13 +151,13 @@ def _told_speech(spoken: Sequence[tuple[float, float]]) -> str:
 
 def noises(wanted: Sequence[str]) -> tuple[Noises, tuple[str, ...]]:
     """What gives these kinds of noise, and their names as it knows them; see `HELP`."""
-    from assistant.rehearsal.own_noise import noises_for
+    from assistant.simulator.noise_kinds import noises_for
 
     return noises_for(wanted, paths.noises_folder())
 
 
 def recorded() -> list[str]:
     """The owner's recordings, by name."""
-    from assistant.rehearsal.own_noise import recordings
+    from assistant.simulator.noise_kinds import recordings
 
     return [file.name for file in recordings(paths.noises_folder())]

@@ -18,11 +18,11 @@ from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
 from assistant.journal.writer import Journal
 from assistant.recogniser.base import Sound
-from assistant.rehearsal import rehearse, voices
-from assistant.rehearsal.hearing_rig import SoundRig, TypedRig
-from assistant.rehearsal.noise import Surroundings
-from assistant.rehearsal.operator import Line
-from assistant.rehearsal.scene import Ears, Pace, Tally
+from assistant.simulator import practice, voices
+from assistant.simulator.noise import Surroundings
+from assistant.simulator.operator import Line
+from assistant.simulator.scene import Ears, Pace, Tally
+from assistant.simulator.sound_rig import SoundRig, TypedRig
 from assistant.verbs import kit, own_noise, shown
 from assistant.verbs.out import Out
 from assistant.verbs.parts import header_of, proved_parts
@@ -89,11 +89,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
     session = Session(parts)
     with Journal.create(path, header) as journal, stage.screen:
         loop = Loop(session, journal, stage.performers)
-        cast = rehearse.Cast(
+        cast = practice.Cast(
             parts.engine, parts.lists, stage.ears, stage.pace, given.seed, tuple(given.fault)
         )
         try:
-            tally = rehearse.play(cast, loop.turn, lambda: session.expected, stage.watch)
+            tally = practice.play(cast, loop.turn, lambda: session.expected, stage.watch)
         except KeyboardInterrupt:
             out.tell(f"broken off; what was done until now is in {path}")
             raise
@@ -103,8 +103,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _result(out: Out, tally: Tally, faults: tuple[str, ...], path: Path) -> int:
     _, differing = differences(path)
-    ok, wrong = rehearse.judged(tally, faults, not differing)
-    result = rehearse.told(tally, ok, wrong, str(path))
+    ok, wrong = practice.judged(tally, faults, not differing)
+    result = practice.told(tally, ok, wrong, str(path))
     out.record(result)
     read = result["readings"]
     out.line()

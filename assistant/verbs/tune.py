@@ -82,7 +82,7 @@ def _mean(given: argparse.Namespace, out: Out) -> int:
 
 def _gather(given: argparse.Namespace, out: Out) -> None:
     from assistant.hearing.tune.gather import gather
-    from assistant.rehearsal.voices import Voice, speak
+    from assistant.simulator.voices import Voice, speak
 
     recordings = given.recordings if given.recordings.is_dir() else None
     if recordings is None:
@@ -98,7 +98,7 @@ def _recipe(given: argparse.Namespace, out: Out) -> None:
     from assistant.enrolment.torch_whisper import device_here
     from assistant.hearing.tune import recipe
     from assistant.hearing.tune.gather import corpus
-    from assistant.rehearsal.noise import engine_noise
+    from assistant.simulator.noise import engine_noise
 
     device = device_here()
     if device == "cpu":
@@ -148,7 +148,7 @@ def _mine(given: argparse.Namespace, out: Out) -> int:
     from assistant.enrolment import own_voice
     from assistant.enrolment.own_folder import OwnFolder
     from assistant.enrolment.torch_whisper import torch
-    from assistant.rehearsal.noise import engine_noise
+    from assistant.simulator.noise import engine_noise
 
     torch()  # before anybody reads twenty phrases for nothing
     source = CardSource(SoundCard(), given.microphone)

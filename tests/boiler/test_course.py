@@ -7,7 +7,7 @@ from boiler_engines import PSI, STEEL
 
 from assistant.belief import estimate, forecast
 from assistant.messages import Report
-from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
+from assistant.simulator.steam_up import habits, invented_engine, steam_up
 
 RAISING = (
     (0.0, Report("water", 0.5, "glass")),

@@ -18,7 +18,7 @@ from assistant.rehearsal.bench_belief import (
     middle_for,
     objection,
 )
-from assistant.rehearsal.noise import Sound, engine_noise
+from assistant.simulator.noise import Sound, engine_noise
 
 
 def of(value: float) -> Report:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from assistant.rehearsal.bench_forecast import RULERS, Case, bench, score, straight_lines
-from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
+from assistant.simulator.steam_up import habits, invented_engine, steam_up
 
 
 @pytest.fixture(scope="module")

@@ -13,8 +13,8 @@ from assistant.hearing import bench_sounds
 from assistant.messages import Report
 from assistant.rehearsal.bench_kinds import TOP, digits, not_meant, row
 from assistant.rehearsal.bench_talk import Outcomes
-from assistant.rehearsal.noise import Surroundings, engine_noise
-from assistant.rehearsal.voices import Voice
+from assistant.simulator.noise import Surroundings, engine_noise
+from assistant.simulator.voices import Voice
 
 RATE = 16_000
 

@@ -19,7 +19,7 @@ from assistant.rehearsal.bench_speed import (
     resident_bytes,
     timed,
 )
-from assistant.rehearsal.voices import Voice
+from assistant.simulator.voices import Voice
 
 COUNT = 6
 

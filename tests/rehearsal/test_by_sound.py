@@ -9,10 +9,10 @@ from assistant.grammar.wake_phrase import CALL, Wake
 from assistant.messages import Answer, Expected, Report
 from assistant.recogniser.constrained_whisper import HeldWhisper
 from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal import voices
-from assistant.rehearsal.hearing_rig import SoundRig
-from assistant.rehearsal.noise import Surroundings
-from assistant.rehearsal.voices import Voice
+from assistant.simulator import voices
+from assistant.simulator.noise import Surroundings
+from assistant.simulator.sound_rig import SoundRig
+from assistant.simulator.voices import Voice
 from assistant.verbs.kit import utterances
 
 SENTENCES = (

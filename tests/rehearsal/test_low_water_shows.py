@@ -7,9 +7,9 @@ import pytest
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
 from assistant.messages import AlarmChanged, Effect, Ended, Event, Expected, Fault, Grade
-from assistant.rehearsal import rehearse
 from assistant.rehearsal.bench_alarms import NoWaiting
-from assistant.rehearsal.hearing_rig import TypedRig
+from assistant.simulator import practice
+from assistant.simulator.sound_rig import TypedRig
 from assistant.verbs.parts import header_of, parts_of
 
 
@@ -28,14 +28,14 @@ def test_low_water_is_told_and_ends_the_practice(engine: str, seed: int) -> None
         raised.extend(e for e in effects if isinstance(e, AlarmChanged) and e.state == "raised")
         return effects
 
-    cast = rehearse.Cast(
+    cast = practice.Cast(
         parts.engine, parts.lists, TypedRig(), NoWaiting(), seed, faults=("low water",)
     )
-    tally = rehearse.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
+    tally = practice.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
     dangers = [alarm.name for alarm in raised if alarm.grade is Grade.DANGER]
     assert dangers[:1] and dangers[0] in ("low water", "water out of sight")
     assert tally.ended == f"stopped in danger: {dangers[0]}"
-    assert rehearse.judged(tally, cast.faults, replayed=True) == (True, [])
+    assert practice.judged(tally, cast.faults, replayed=True) == (True, [])
 
 
 def test_a_bug_of_ours_fails_the_rehearsal() -> None:
@@ -44,7 +44,7 @@ def test_a_bug_of_ours_fails_the_rehearsal() -> None:
     def turn(event: Event) -> list[Effect]:
         return [Fault("invented"), Ended("enough")]
 
-    cast = rehearse.Cast(parts.engine, parts.lists, TypedRig(), NoWaiting(), 1)
-    tally = rehearse.play(cast, turn, lambda: Expected(), lambda at, who, what: None)
-    ok, wrong = rehearse.judged(tally, (), replayed=True)
+    cast = practice.Cast(parts.engine, parts.lists, TypedRig(), NoWaiting(), 1)
+    tally = practice.play(cast, turn, lambda: Expected(), lambda at, who, what: None)
+    ok, wrong = practice.judged(tally, (), replayed=True)
     assert not ok and "0 s: a bug of ours: invented" in wrong

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from assistant.recogniser.snr import active_rms, mix
-from assistant.rehearsal.noise import KINDS, RATE, engine_noise
+from assistant.simulator.noise import KINDS, RATE, engine_noise
 
 
 def rms(sound: np.ndarray) -> float:

@@ -12,8 +12,8 @@ from assistant.grammar.phrases import grammar
 from assistant.messages import Answer, Correction, Expected, Report
 from assistant.procedure.checklist import for_engine
 from assistant.procedure.scale import options
-from assistant.rehearsal.operator import Operator
-from assistant.rehearsal.practice_boiler import PracticeBoiler
+from assistant.simulator.operator import Operator
+from assistant.simulator.practice_boiler import PracticeBoiler
 
 ENGINE = find_engine("practice").engine
 LISTS = tuple(c for c in shipped_checklists() if c.phase is not None)

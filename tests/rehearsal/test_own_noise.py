@@ -9,8 +9,8 @@ import pytest
 import soundfile
 
 from assistant.errors import InputWrongError
-from assistant.rehearsal.noise import KINDS, RATE, Sound, Surroundings, engine_noise
-from assistant.rehearsal.own_noise import Noises, noises_for, read_noise, recordings
+from assistant.simulator.noise import KINDS, RATE, Sound, Surroundings, engine_noise
+from assistant.simulator.noise_kinds import Noises, noises_for, read_noise, recordings
 
 
 def hiss(seconds: float, level: float = 0.1) -> Sound:

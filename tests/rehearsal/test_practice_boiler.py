@@ -7,7 +7,7 @@ import time
 import pytest
 
 from assistant.boiler.figures import Engine, Glass
-from assistant.rehearsal.practice_boiler import PracticeBoiler
+from assistant.simulator.practice_boiler import PracticeBoiler
 
 PSI = 6894.757293168
 

@@ -8,11 +8,11 @@ from session_story import parts
 
 from assistant.dialogue.session import Session
 from assistant.messages import Effect, Ended, Event, Say, Spoke, StopAsked
-from assistant.rehearsal import rehearse
-from assistant.rehearsal.hearing_rig import TypedRig
-from assistant.rehearsal.operator import Operator
-from assistant.rehearsal.practice_boiler import PracticeBoiler
-from assistant.rehearsal.scene import Scene
+from assistant.simulator import practice
+from assistant.simulator.operator import Operator
+from assistant.simulator.practice_boiler import PracticeBoiler
+from assistant.simulator.scene import Scene
+from assistant.simulator.sound_rig import TypedRig
 
 
 class NoWaiting:
@@ -31,8 +31,8 @@ def played(engine: str, seed: int) -> tuple[list[tuple[Event, list[Effect]]], li
         came.append((event, effects))
         return effects
 
-    cast = rehearse.Cast(what.engine, what.lists, TypedRig(), NoWaiting(), seed)
-    rehearse.play(cast, turn, lambda: session.expected, lambda at, who, shown: None)
+    cast = practice.Cast(what.engine, what.lists, TypedRig(), NoWaiting(), seed)
+    practice.play(cast, turn, lambda: session.expected, lambda at, who, shown: None)
     return came, [event.at for event, _ in came]
 
 

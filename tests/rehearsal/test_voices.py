@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.rehearsal.noise import RATE
-from assistant.rehearsal.voices import Voice, speak
+from assistant.simulator.noise import RATE
+from assistant.simulator.voices import Voice, speak
 
 VOICES = (
     ("flite", Voice("flite", "rms")),

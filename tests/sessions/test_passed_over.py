@@ -18,9 +18,9 @@ from assistant.dialogue.session import PASSED_OVER_S, Session
 from assistant.journal import reader
 from assistant.messages import Effect, Event, Started, StepAsked, StopAsked, Tick
 from assistant.procedure.checklist import Phase
-from assistant.rehearsal import rehearse
 from assistant.rehearsal.bench_alarms import NoWaiting
-from assistant.rehearsal.hearing_rig import TypedRig
+from assistant.simulator import practice
+from assistant.simulator.sound_rig import TypedRig
 from assistant.verbs import bench_day
 from assistant.verbs.parts import parts_of
 
@@ -97,10 +97,10 @@ def test_a_practice(engine: str, seed: int, faults: tuple[str, ...]) -> None:
         events.append(event)
         return thorough.handle(event)
 
-    cast = rehearse.Cast(
+    cast = practice.Cast(
         thorough._parts.engine, thorough._parts.lists, TypedRig(), NoWaiting(), seed, faults
     )
-    rehearse.play(cast, turn, lambda: thorough.expected, lambda at, who, what: None)
+    practice.play(cast, turn, lambda: thorough.expected, lambda at, who, what: None)
     same(Session(parts(engine)), Thorough(parts(engine)), events)
     same(Session(parts(engine)), Thorough(parts(engine)), every_second(events))
 

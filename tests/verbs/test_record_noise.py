@@ -15,9 +15,9 @@ from assistant.devices.clock import FakeClock
 from assistant.devices.microphone import FakeSource, FileSource, Take
 from assistant.devices.sound import Clip, Samples
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.rehearsal import voices
-from assistant.rehearsal.noise import RATE, engine_noise
-from assistant.rehearsal.voices import Voice
+from assistant.simulator import voices
+from assistant.simulator.noise import RATE, engine_noise
+from assistant.simulator.voices import Voice
 from assistant.verbs import own_noise
 
 

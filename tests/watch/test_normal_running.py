@@ -13,7 +13,7 @@ from assistant.alarms.lifecycle import Change
 from assistant.alarms.watch import Watch, look
 from assistant.messages import Grade, Report
 from assistant.procedure.scale import measure
-from assistant.rehearsal.steam_up import habits, invented_engine, steam_up
+from assistant.simulator.steam_up import habits, invented_engine, steam_up
 
 PACE = (1.0, 1.4, 2.2)  # copper, steel, full size
 

@@ -174,7 +174,7 @@ def test_without_torch_it_says_how_to_get_it() -> None:
 @pytest.mark.ear
 def test_an_ear_is_judged_on_people(recordings: Path) -> None:
     from assistant.hearing.tune.gather import people_digits
-    from assistant.rehearsal.noise import engine_noise
+    from assistant.simulator.noise import engine_noise
 
     person = sorted(people_digits(recordings))[0]
     test = Check(f"digits {person}", None, 3)

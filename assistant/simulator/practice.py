@@ -15,9 +15,9 @@ from assistant.boiler.figures import Engine
 from assistant.errors import InputWrongError
 from assistant.messages import Effect, Event, Expected, Started
 from assistant.procedure.checklist import Checklist
-from assistant.rehearsal.operator import Operator
-from assistant.rehearsal.practice_boiler import FAULTS, PracticeBoiler
-from assistant.rehearsal.scene import FIVE_PHASES, Ears, Pace, Scene, Tally, Watcher
+from assistant.simulator.operator import Operator
+from assistant.simulator.practice_boiler import FAULTS, PracticeBoiler
+from assistant.simulator.scene import FIVE_PHASES, Ears, Pace, Scene, Tally, Watcher
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,8 @@ import numpy as np
 from assistant.messages import Expected, Heard
 from assistant.recogniser.pipeline import Hearer
 from assistant.recogniser.typed_recogniser import hear_typed
-from assistant.rehearsal.noise import RATE, Sound, Surroundings
-from assistant.rehearsal.voices import Voice, in_a_room, speak
+from assistant.simulator.noise import RATE, Sound, Surroundings
+from assistant.simulator.voices import Voice, in_a_room, speak
 
 
 @dataclass

@@ -36,8 +36,8 @@ from assistant.messages import (
     StopAsked,
     Tick,
 )
-from assistant.rehearsal.operator import Line, Operator
-from assistant.rehearsal.practice_boiler import PracticeBoiler
+from assistant.simulator.operator import Line, Operator
+from assistant.simulator.practice_boiler import PracticeBoiler
 
 WORDS_PER_S = 2.4  # 144 words a minute, as the assistant speaks
 PUZZLED_S = 4.0  # no reply: the operator waits, then says it once more

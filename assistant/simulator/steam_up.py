@@ -13,7 +13,7 @@ import numpy as np
 from assistant.boiler.figures import Engine, Glass
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import Report
-from assistant.rehearsal.practice_boiler import PracticeBoiler
+from assistant.simulator.practice_boiler import PracticeBoiler
 
 Rows = tuple[tuple[float, Report], ...]
 

@@ -16,7 +16,7 @@ from tempfile import TemporaryDirectory
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.rehearsal.noise import RATE, Sound
+from assistant.simulator.noise import RATE, Sound
 
 DEADLINE_S = 20.0
 # Voices that every ear hears well when nothing is in the way (measured on product sentences).

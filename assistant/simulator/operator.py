@@ -18,7 +18,7 @@ from assistant.grammar.states import chief
 from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.progress import AGAIN
-from assistant.rehearsal.practice_boiler import PracticeBoiler
+from assistant.simulator.practice_boiler import PracticeBoiler
 
 DEFAULT_ACT_S = 20.0  # how long an act takes when its step does not say
 EVERY_FIRING_S = 420.0  # a round of wood or coal; common practice, no source

@@ -15,7 +15,7 @@ import numpy as np
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.steam import saturated, saturation_temperature_k
-from assistant.rehearsal.practice_fire import OPENINGS, Fire, FireTrim
+from assistant.simulator.practice_fire import OPENINGS, Fire, FireTrim
 
 FAULTS = frozenset(
     {

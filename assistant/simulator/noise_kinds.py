@@ -14,7 +14,7 @@ from assistant.config.suggest import did_you_mean, shown
 from assistant.devices.noise_level import measure_noise
 from assistant.devices.sound import FILE_KINDS, Clip, at_rate, read_clip
 from assistant.errors import InputWrongError
-from assistant.rehearsal.noise import KINDS, RATE, Sound, engine_noise
+from assistant.simulator.noise import KINDS, RATE, Sound, engine_noise
 
 ANY_OF_THEM = "recorded"  # the kind that draws one of the recordings each time
 SHORTEST_S = 5.0  # less would be heard to repeat itself under a sentence. Judgement

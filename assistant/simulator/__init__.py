@@ -1,0 +1,1 @@
+"""A boiler to practise on, an operator, faults, noises."""
