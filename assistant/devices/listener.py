@@ -14,9 +14,9 @@ from typing import Protocol
 
 import numpy as np
 
+from assistant.devices.barge_in import OverTalk
 from assistant.devices.inbox import Inbox
-from assistant.devices.loudness import Loudness
-from assistant.devices.over_talk import OverTalk
+from assistant.devices.noise_gate import Loudness
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
 from assistant.messages import DeviceBack, DeviceLost, Heard, SpeechBegan
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.devices.mic_test import CLIPPED_SHARE, FRAME_S, clipped_share, frame_levels_db
+from assistant.devices.mic_check import CLIPPED_SHARE, FRAME_S, clipped_share, frame_levels_db
 from assistant.devices.sound import Clip
 
 SILENT_DB = -95.0  # of full scale; no microphone in a room is as quiet (16 bits end at -98)

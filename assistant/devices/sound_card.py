@@ -15,8 +15,8 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.devices.device_list import Device, Direction, choose
-from assistant.devices.quiet import quiet
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, at_rate
+from assistant.devices.stderr_filter import quiet
 from assistant.errors import WorldFailedError
 
 Take = Callable[[bytes], None]

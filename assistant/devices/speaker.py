@@ -13,8 +13,8 @@ from typing import Literal
 import numpy as np
 
 from assistant.devices.clock import Clock
+from assistant.devices.echo_canceller import OwnVoice
 from assistant.devices.inbox import Inbox
-from assistant.devices.own_voice import OwnVoice
 from assistant.devices.player import Player, Playing
 from assistant.devices.sound import Clip
 from assistant.devices.tone import tone

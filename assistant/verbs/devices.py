@@ -68,7 +68,7 @@ def _line(device: Device) -> str:
 
 
 def _test(card: SoundCard, name: str | None, out: Out) -> int:
-    from assistant.devices.mic_test import measure, told
+    from assistant.devices.mic_check import measure, told
 
     device = card.find(name, "microphone")
     out.tell(f"{device.name}: two seconds of quiet, then say: pressure seventy five, water half")

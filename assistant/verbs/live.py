@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 import threading
 
+from assistant.devices.barge_in import OverTalk
 from assistant.devices.clock import Clock
+from assistant.devices.echo_canceller import OwnVoice
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Listener
-from assistant.devices.loudness import Loudness
 from assistant.devices.microphone import CardSource, Microphone
-from assistant.devices.over_talk import OverTalk
-from assistant.devices.own_voice import OwnVoice
+from assistant.devices.noise_gate import Loudness
 from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker

@@ -14,7 +14,7 @@ from assistant.config import paths
 from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
-from assistant.devices.quiet import clean_screen
+from assistant.devices.stderr_filter import clean_screen
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S

@@ -10,7 +10,7 @@ import pytest
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import HOLD_OFF_S, TOO_LOUD, Hear, Listener
-from assistant.devices.loudness import Loudness
+from assistant.devices.noise_gate import Loudness
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
 from assistant.messages import DeviceBack, DeviceLost, Event, Heard, SpeechBegan
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.devices.loudness import CLEAR_DB, TOO_LOUD_DB, Loudness
+from assistant.devices.noise_gate import CLEAR_DB, TOO_LOUD_DB, Loudness
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples, blocks
 
 RNG = np.random.default_rng(5)

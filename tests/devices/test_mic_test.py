@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import scipy.signal
 
-from assistant.devices.mic_test import Measured, clipped_share, measure, speech_to_noise_db
+from assistant.devices.mic_check import Measured, clipped_share, measure, speech_to_noise_db
 from assistant.devices.sound import Clip, Samples, read_clip
 
 RATE_HZ = 48_000

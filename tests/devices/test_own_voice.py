@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 import scipy.signal
 
+from assistant.devices.barge_in import OverTalk
 from assistant.devices.clock import FakeClock
-from assistant.devices.over_talk import OverTalk
-from assistant.devices.own_voice import REACH_S, OwnVoice, without
+from assistant.devices.echo_canceller import REACH_S, OwnVoice, without
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples, blocks
 
 RNG = np.random.default_rng(11)

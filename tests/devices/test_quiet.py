@@ -7,7 +7,7 @@ import threading
 
 import pytest
 
-from assistant.devices.quiet import clean_screen, quiet
+from assistant.devices.stderr_filter import clean_screen, quiet
 
 
 def test_only_the_chatter_of_sound_libraries_is_kept_away(

@@ -13,13 +13,13 @@ import pytest
 from test_listener import LevelDetector
 from virtual_card import MICROPHONE, OVERHEARS, RATE_HZ, SPEAKER, VirtualCard
 
+from assistant.devices.barge_in import OverTalk
 from assistant.devices.clock import RealClock
+from assistant.devices.echo_canceller import OwnVoice
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Detector as AnyDetector
 from assistant.devices.listener import Listener
 from assistant.devices.microphone import CardSource, Microphone
-from assistant.devices.over_talk import OverTalk
-from assistant.devices.own_voice import OwnVoice
 from assistant.devices.player import CardPlayer
 from assistant.devices.sound import Clip, Samples, at_rate
 from assistant.devices.sound_card import NO_PORTAUDIO, SoundCard

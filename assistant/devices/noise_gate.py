@@ -11,7 +11,7 @@ from typing import Literal
 
 import numpy as np
 
-from assistant.devices.mic_test import speech_to_noise_db
+from assistant.devices.mic_check import speech_to_noise_db
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
 
 WINDOW = round(0.8 * EAR_RATE_HZ / BLOCK)  # blocks; the pauses within speech fall inside it

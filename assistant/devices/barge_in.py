@@ -7,8 +7,8 @@ from collections import deque
 import numpy as np
 import numpy.typing as npt
 
-from assistant.devices.mic_test import frame_levels_db
-from assistant.devices.own_voice import REACH_S, OwnVoice, without
+from assistant.devices.echo_canceller import REACH_S, OwnVoice, without
+from assistant.devices.mic_check import frame_levels_db
 from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples
 
 BLOCK_S = BLOCK / EAR_RATE_HZ
