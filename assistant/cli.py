@@ -110,7 +110,7 @@ def _dispatch(words: list[str]) -> int:
     parser = parser_for([named] if named in VERBS else [])
     given = parser.parse_args(words)
     if given.verb is None:
-        chosen = import_module("assistant.verbs.offer").choose(Printed(False))
+        chosen = import_module("assistant.commands.default_command").choose(Printed(False))
         return 0 if chosen is None else _dispatch(chosen)
     verb = import_module(f"assistant.verbs.{given.verb.replace('-', '_')}")
     return int(verb.run(given, Printed(getattr(given, "json", False))))

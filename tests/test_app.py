@@ -11,12 +11,12 @@ from pathlib import Path
 from session_story import parts
 
 from assistant.app import Loop
+from assistant.commands.replay import replay
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.journal import reader
 from assistant.messages import Effect, Event, Heard, Say, Started, StopAsked, Tick
 from assistant.recogniser.typed_recogniser import hear_typed
-from assistant.verbs.replay import replay
 
 
 class Paper:
@@ -107,7 +107,7 @@ from assistant.journal.writer import Journal
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.messages import Heard, Started
 from assistant.dialogue.session import Session
-from assistant.verbs.parts import header_of
+from assistant.commands.session_build import header_of
 
 class Deadly(Session):
     def handle(self, event):

@@ -27,6 +27,10 @@ ARROWS: dict[str, set[str]] = {
         "boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording",
     },
     "app": {"wording", "dialogue"},
+    "commands": {
+        "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
+        "wording", "dialogue", "app", "config", "journal", "report", "simulator",
+    },
     "config": {"boiler", "grammar", "alarms", "belief", "procedure", "journal"},
     "enrolment": {"grammar", "recogniser", "hearing"},
     "files": {"journal"},
@@ -39,9 +43,8 @@ ARROWS: dict[str, set[str]] = {
     "report": {"boiler", "belief", "procedure", "config", "journal"},
     "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},
     "verbs": {
-        "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "wording", "dialogue", "app", "config", "enrolment", "files", "hearing", "journal",
-        "rehearsal", "report", "simulator",
+        "devices", "grammar", "belief", "recogniser", "dialogue", "app", "commands", "config",
+        "enrolment", "files", "hearing", "journal", "rehearsal", "report", "simulator",
     },
 }  # fmt: skip
 

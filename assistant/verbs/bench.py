@@ -7,8 +7,8 @@ import os
 from itertools import chain
 from pathlib import Path
 
+from assistant.commands.output import Out
 from assistant.verbs import bench_sound
-from assistant.verbs.out import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -46,10 +46,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _alarms(out: Out, runs: int) -> None:
     """How often the watch speaks in so many steam-ups of each shipped engine."""
+    from assistant.commands.session_build import header_of, parts_of
     from assistant.config import engine_file, paths
     from assistant.dialogue.session import Session
     from assistant.rehearsal import bench_alarms
-    from assistant.verbs.parts import header_of, parts_of
 
     def one(name: str, seed: int) -> bench_alarms.Heard:
         found = engine_file.find_engine(name)

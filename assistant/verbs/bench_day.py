@@ -15,6 +15,9 @@ from heapq import heappop, heappush
 from pathlib import Path
 
 from assistant.app import Loop
+from assistant.commands.replay import replay
+from assistant.commands.resume import resume
+from assistant.commands.session_build import header_of, proved_parts
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.journal import reader
@@ -38,9 +41,6 @@ from assistant.report.page_pdf import pdf
 from assistant.report.story import read_story
 from assistant.report.terms import Terms
 from assistant.report.watch_log import Wanted, watch_log
-from assistant.verbs.parts import header_of, proved_parts
-from assistant.verbs.replay import replay
-from assistant.verbs.resuming import resume
 
 ENGINE, STARTED = "practice", "2026-05-02T08:15:00+01:00"
 DAY_S = 12 * 3600.0

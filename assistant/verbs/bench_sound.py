@@ -9,9 +9,9 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from assistant.commands import record_noise
+from assistant.commands.output import Out
 from assistant.errors import InputWrongError
-from assistant.verbs import own_noise
-from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
     from assistant.recogniser.pipeline import Hearer
@@ -36,7 +36,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--kind", action="append", metavar="KIND",
         help=f"hear --part kinds, talk: beside which noise, more than once for several: "
-        f"{own_noise.HELP} (default: hear and talk --part noise all of them, other parts mix and "
+        f"{record_noise.HELP} (default: hear and talk --part noise all of them, other parts mix and "
         "each of yours)",
     )  # fmt: skip
     parser.add_argument(
@@ -113,9 +113,9 @@ def _people(given: argparse.Namespace) -> Iterator[str]:
 
 
 def _belief(given: argparse.Namespace) -> Iterator[str]:
+    from assistant.commands import options
     from assistant.rehearsal import bench_belief
     from assistant.simulator.noise import engine_noise
-    from assistant.verbs import kit
 
     if not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: nothing to hear with a belief"
@@ -124,20 +124,20 @@ def _belief(given: argparse.Namespace) -> Iterator[str]:
     wanted = bench_belief.Wanted(engine_noise, given.recordings, given.left_out, levels)
     if given.left_out is None:
         yield "the shipped ear has learnt from these people: flattered (see --left-out)"
-    yield from bench_belief.measure(wanted, kit.utterances)
+    yield from bench_belief.measure(wanted, options.utterances)
 
 
 def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:
+    from assistant.commands import options
     from assistant.rehearsal import bench_kinds
     from assistant.simulator.noise import KINDS
-    from assistant.verbs import kit
 
-    noise, kinds = own_noise.noises(given.kind or [*KINDS, *own_noise.recorded()])
+    noise, kinds = record_noise.noises(given.kind or [*KINDS, *record_noise.recorded()])
     wanted = bench_kinds.Wanted(
         noise, kinds, given.level or bench_kinds.LEVELS, share, given.ear or (),
         _there(given.recordings),
     )  # fmt: skip
-    return bench_kinds.measure(wanted, kit.utterances)
+    return bench_kinds.measure(wanted, options.utterances)
 
 
 def _there(recordings: Path) -> Path | None:
@@ -145,15 +145,15 @@ def _there(recordings: Path) -> Path | None:
 
 
 def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
+    from assistant.commands import options
     from assistant.hearing import bench_ears
     from assistant.rehearsal import bench_speed
-    from assistant.verbs import kit
 
     memory = partial(bench_speed.memory, hours=given.hours or 0.0)
     work = bench_speed.latency if part == "latency" else memory
     for name in given.ear or [bench_ears.WHOLE]:
         count = given.utterances or UTTERANCES[part]
-        yield from work(name, partial(bench_ears.ear, name), count, kit.utterances)
+        yield from work(name, partial(bench_ears.ear, name), count, options.utterances)
 
 
 def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
@@ -165,7 +165,7 @@ def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
 
     part = given.part or "sentences"
     made = bench_talk.NOISE_KINDS if part == "noise" else ("mix",)
-    noise, kinds = own_noise.noises(given.kind or [*made, *own_noise.recorded()])
+    noise, kinds = record_noise.noises(given.kind or [*made, *record_noise.recorded()])
     chosen = choose()
     out.line(chosen.line)
     wake = Wake(given.phrase or PHRASE) if part == "wake" else None
@@ -182,18 +182,18 @@ def _talked(
     noise: Noise,
 ) -> Iterator[str]:
     from assistant.belief.history import fault
+    from assistant.commands import options
     from assistant.config.engine_file import find_engine
     from assistant.rehearsal import bench_talk, bench_wake
-    from assistant.verbs import kit
 
     if part == "noise":
         return bench_talk.heard_in_noise(
-            kit.utterances, given.hours or NOISE_HOURS, hearer, kinds, noise
+            options.utterances, given.hours or NOISE_HOURS, hearer, kinds, noise
         )
     if part == "wake":
         recordings = given.recordings
-        return bench_wake.measure(hearer, kit.utterances, recordings, share, kinds, noise)
-    limits = partial(fault, find_engine(kit.PRACTICE).engine)
+        return bench_wake.measure(hearer, options.utterances, recordings, share, kinds, noise)
+    limits = partial(fault, find_engine(options.PRACTICE).engine)
     return bench_talk.measure(
-        hearer, kit.utterances, given.recordings, part, share, kinds, noise, limits
+        hearer, options.utterances, given.recordings, part, share, kinds, noise, limits
     )

@@ -7,9 +7,9 @@ import os
 import time
 from pathlib import Path
 
+from assistant.commands import options
+from assistant.commands.output import Out
 from assistant.errors import InputWrongError
-from assistant.verbs import kit
-from assistant.verbs.out import Out
 
 RECORD_S = 4.0
 JUDGED = {"cuda": 80, "cpu": 10}  # sounds for each person and level
@@ -134,7 +134,7 @@ def _command(given: argparse.Namespace) -> tuple[str, str]:
 def _forget(out: Out) -> int:
     from assistant.enrolment.own_folder import OwnFolder
 
-    folder = OwnFolder(kit.own_voice_folder())
+    folder = OwnFolder(options.own_voice_folder())
     there = folder.forget()
     out.line(f"deleted {folder.path}" if there else f"nothing to forget in {folder.path}")
     return 0
@@ -152,10 +152,10 @@ def _mine(given: argparse.Namespace, out: Out) -> int:
 
     torch()  # before anybody reads twenty phrases for nothing
     source = CardSource(SoundCard(), given.microphone)
-    folder = OwnFolder(kit.own_voice_folder())
+    folder = OwnFolder(options.own_voice_folder())
     out.tell(f"the recordings stay in {folder.path}; `footplate tune --mine --forget` deletes them")
     own_voice.whole(
-        lambda: at_rate(record(source, RECORD_S), kit.RATE).samples,
+        lambda: at_rate(record(source, RECORD_S), options.RATE).samples,
         _ask, out.line, folder, engine_noise, given.seed,
     )  # fmt: skip
     return 0

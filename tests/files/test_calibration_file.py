@@ -9,6 +9,7 @@ import pytest
 
 from assistant.boiler.glass import calibrated as with_cans
 from assistant.cli import main
+from assistant.commands.session_build import parts_of
 from assistant.config import paths
 from assistant.config.calibration_file import (
     calibrated,
@@ -19,7 +20,6 @@ from assistant.config.calibration_file import (
 from assistant.config.engine_file import find_engine
 from assistant.errors import FileWrongError, WorldFailedError
 from assistant.journal import reader
-from assistant.verbs.parts import parts_of
 
 PRACTICE = find_engine("practice").engine
 

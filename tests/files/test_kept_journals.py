@@ -14,12 +14,12 @@ from pathlib import Path
 import pytest
 
 from assistant import __version__
+from assistant.commands.replay import replay
+from assistant.commands.session_build import parts_of
 from assistant.dialogue.session import Session
 from assistant.journal import reader
 from assistant.journal.writer import Journal
 from assistant.messages import ForecastMade, Say
-from assistant.verbs.parts import parts_of
-from assistant.verbs.replay import replay
 
 FOLDER = Path(__file__).parent.parent / "data" / "journals"
 ALL = sorted(FOLDER.glob("*.jsonl"))

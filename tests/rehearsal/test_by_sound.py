@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from assistant.commands.options import utterances
 from assistant.grammar.wake_phrase import CALL, Wake
 from assistant.messages import Answer, Expected, Report
 from assistant.recogniser.constrained_whisper import HeldWhisper
@@ -13,7 +14,6 @@ from assistant.simulator import voices
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.sound_rig import SoundRig
 from assistant.simulator.voices import Voice
-from assistant.verbs.kit import utterances
 
 SENTENCES = (
     ("pressure seventy five", Expected("pressure"), Report("pressure", 75.0, "psi")),

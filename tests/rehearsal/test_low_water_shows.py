@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from assistant.commands.session_build import header_of, parts_of
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
 from assistant.messages import AlarmChanged, Effect, Ended, Event, Expected, Fault, Grade
 from assistant.rehearsal.bench_alarms import NoWaiting
 from assistant.simulator import practice
 from assistant.simulator.sound_rig import TypedRig
-from assistant.verbs.parts import header_of, parts_of
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TypeVar
 
+from assistant.commands.session_build import header_of, parts_of
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import Parts
@@ -18,7 +19,6 @@ from assistant.messages import (
     Tick,
 )
 from assistant.recogniser.typed_recogniser import hear_typed
-from assistant.verbs.parts import header_of, parts_of
 
 E = TypeVar("E")
 

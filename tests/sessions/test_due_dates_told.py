@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from session_story import parts
 
+from assistant.commands.due_soon import due_soon
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.messages import DueSoon, Say, Started
-from assistant.verbs.due import due_soon
 from assistant.wording.due_words import told
 from assistant.wording.quantities import word_count
 

@@ -13,6 +13,7 @@ from session_story import parts
 from test_any_events import event_of
 from test_any_events import events as happenings
 
+from assistant.commands.session_build import parts_of
 from assistant.dialogue.event_context import Turn
 from assistant.dialogue.session import PASSED_OVER_S, Session
 from assistant.journal import reader
@@ -22,7 +23,6 @@ from assistant.rehearsal.bench_alarms import NoWaiting
 from assistant.simulator import practice
 from assistant.simulator.sound_rig import TypedRig
 from assistant.verbs import bench_day
-from assistant.verbs.parts import parts_of
 
 JOURNALS = Path(__file__).parent.parent / "data" / "journals"
 

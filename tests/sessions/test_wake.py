@@ -8,6 +8,8 @@ from pathlib import Path
 from session_story import Story, in_steam, parts
 
 from assistant.app import Loop
+from assistant.commands.replay import differences
+from assistant.commands.session_build import header_of, parts_of
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
@@ -31,8 +33,6 @@ from assistant.messages import (
     Started,
 )
 from assistant.recogniser.typed_recogniser import hear_typed
-from assistant.verbs.parts import header_of, parts_of
-from assistant.verbs.replay import differences
 
 SIXTY_ONE = Report("pressure", 61.0, "psi")
 OUT = Report("water", "out of sight")

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 from assistant.cli import main
+from assistant.commands.run import end_trouble
+from assistant.commands.session_build import header_of
 from assistant.journal.header import Header, KeptText
 from assistant.journal.writer import Journal
 from assistant.messages import Ended, ReadingAccepted, Report, StopAsked, Tick
-from assistant.verbs.parts import header_of
-from assistant.verbs.run import end_trouble
 
 NEWER = "written by a newer program (version 9.0, format 99); this one reads format 1"
 

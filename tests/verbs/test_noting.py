@@ -11,6 +11,8 @@ import numpy as np
 import pytest
 import soundfile
 
+from assistant.commands import options
+from assistant.commands.note_keeping import Noting, told
 from assistant.devices.sound import Clip, at_rate
 from assistant.devices.voice import SpokenVoice
 from assistant.grammar.notes import in_one_breath
@@ -19,8 +21,6 @@ from assistant.journal.clips import Bounds, ClipShelf
 from assistant.messages import Alternative, Answer, Expected, Heard
 from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
 from assistant.recogniser.pipeline import Hearer
-from assistant.verbs import kit
-from assistant.verbs.noting import Noting, told
 
 SOUND = (0.3 * np.sin(np.arange(3 * RATE_HZ) / 5)).astype(np.float32)
 UNSURE = Heard(0.0, "ear", (Alternative(Answer("no"), "no", 0.9),), -5.0, -2.0, 3.0, "no")
@@ -102,7 +102,7 @@ def test_the_bundled_ear_writes_a_note_and_leaves_readings_alone() -> None:
 
         def tell(self, text: str) -> None: ...
 
-    hearer = kit.hearer(argparse.Namespace(speech=None, ear="tuned"), Quiet())  # type: ignore[arg-type]
+    hearer = options.hearer(argparse.Namespace(speech=None, ear="tuned"), Quiet())  # type: ignore[arg-type]
     rng = np.random.default_rng(1)
     found = {}
     for words in ("Note, the left washout plug weeps.", "Pressure seventy five.", "Not yet."):

@@ -10,6 +10,7 @@ import pytest
 import soundfile
 
 from assistant.cli import main
+from assistant.commands import record_noise
 from assistant.config import paths
 from assistant.devices.clock import FakeClock
 from assistant.devices.microphone import FakeSource, FileSource, Take
@@ -18,7 +19,6 @@ from assistant.errors import InputWrongError, WorldFailedError
 from assistant.simulator import voices
 from assistant.simulator.noise import RATE, engine_noise
 from assistant.simulator.voices import Voice
-from assistant.verbs import own_noise
 
 
 class Kept:
@@ -66,7 +66,7 @@ def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
     out = Kept()
     source = FileSource(Clip(running(20), RATE), FakeClock())
-    file = own_noise.record_noise(source, "USB headset", 12.0, None, out)
+    file = record_noise.record_noise(source, "USB headset", 12.0, None, out)
     assert file.parent == paths.noises_folder()
     assert file.suffix == ".flac"
     samples, rate_hz = soundfile.read(file, dtype="float32")
@@ -79,8 +79,8 @@ def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
     assert record["level_db"] == pytest.approx(-26.0, abs=1.0)  # an RMS of 0.05
     assert any("-26 dB of full scale" in line for line in out.lines)
     assert any(f"--noise-kind {file.name}" in line for line in out.lines)
-    assert own_noise.recorded() == [file.name]
-    noise, (kind,) = own_noise.noises(["recorded"])
+    assert record_noise.recorded() == [file.name]
+    noise, (kind,) = record_noise.noises(["recorded"])
     assert len(noise(kind, 3.0, np.random.default_rng(1))) == 3 * RATE
 
 
@@ -88,37 +88,37 @@ def test_a_named_file_at_another_rate(tmp_path: Path) -> None:
     out = Kept()
     place = tmp_path / "deep" / "blower.wav"
     noise = np.random.default_rng(3).normal(0, 0.1, 8 * 48_000).astype(np.float32)
-    assert own_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out) == place
+    assert record_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out) == place
     assert soundfile.info(place).samplerate == RATE
     assert soundfile.info(place).frames == 5 * RATE
     assert any(f"--noise-kind {place}" in line for line in out.lines)
     with pytest.raises(InputWrongError, match="is there already"):
-        own_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out)
+        record_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out)
 
 
 def test_the_time_left_is_told() -> None:
     out = Kept()
-    own_noise.record_noise(Engine(running(35)), "m", 30.0, None, out)
+    record_noise.record_noise(Engine(running(35)), "m", 30.0, None, out)
     assert out.told[1:] == ["... 21 s more", "... 11 s more"]
 
 
 def test_silence_is_an_error_and_nothing_is_kept() -> None:
     with pytest.raises(WorldFailedError, match="only silence came from it"):
-        own_noise.record_noise(Engine(np.zeros(8 * RATE, np.float32)), "m", 5.0, None, Kept())
-    assert own_noise.recorded() == []
+        record_noise.record_noise(Engine(np.zeros(8 * RATE, np.float32)), "m", 5.0, None, Kept())
+    assert record_noise.recorded() == []
 
 
 def test_no_microphone_is_an_error_in_a_line() -> None:
     source = FakeSource()
     source.plugged = False
     with pytest.raises(WorldFailedError, match="there is no microphone"):
-        own_noise.record_noise(source, "m", 5.0, None, Kept())
+        record_noise.record_noise(source, "m", 5.0, None, Kept())
 
 
 def test_another_kind_of_file_is_refused_before_anybody_is_silent(tmp_path: Path) -> None:
     out = Kept()
     with pytest.raises(InputWrongError, match="is kept as"):
-        own_noise.record_noise(FakeSource(), "m", 5.0, tmp_path / "x.mp3", out)
+        record_noise.record_noise(FakeSource(), "m", 5.0, tmp_path / "x.mp3", out)
     assert out.told == []
 
 
@@ -129,7 +129,7 @@ def test_speech_in_it_is_told_with_its_times(voice: Voice) -> None:
     spoken = voices.speak(voice, "pressure seventy five pounds")
     at = 7 * RATE
     sound[at : at + len(spoken)] += spoken
-    own_noise.record_noise(Engine(sound), "m", 12.0, None, out)
+    record_noise.record_noise(Engine(sound), "m", 12.0, None, out)
     ((begin, end),) = out.records[0]["speech_s"]
     assert begin == pytest.approx(6.0, abs=0.5)  # the first second is not kept
     assert end == pytest.approx(6.0 + len(spoken) / RATE, abs=0.7)

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from assistant.commands.resume import CLOCK_SET_BACK, resume
+from assistant.commands.session_build import header_of, parts_of
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, WorldFailedError
@@ -16,8 +18,6 @@ from assistant.journal.lock import BusyError, lock_engine
 from assistant.journal.writer import Journal
 from assistant.messages import Resumed, Say, Started, Tick
 from assistant.recogniser.typed_recogniser import hear_typed
-from assistant.verbs.parts import header_of, parts_of
-from assistant.verbs.resuming import CLOCK_SET_BACK, resume
 
 KEPT = Path(__file__).parent.parent / "data" / "journals" / "session_0.1.0_practice.jsonl"
 NAME = "Practice engine"
@@ -124,7 +124,7 @@ def test_where_there_is_none_it_says_so_and_holds_nothing(tmp_path: Path, there:
 
 
 def test_gone_on_with_the_journal_stays_whole_and_replays(tmp_path: Path) -> None:
-    from assistant.verbs.replay import replay
+    from assistant.commands.replay import replay
 
     path = broken_off(tmp_path)
     raw = path.read_bytes()

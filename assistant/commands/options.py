@@ -8,13 +8,13 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from assistant.commands.output import Out
 from assistant.config import engine_file
 from assistant.config.calibration_file import calibrated, calibration_path
 from assistant.config.engine_file import EngineFile
 from assistant.config.paths import home_folder
 from assistant.errors import InputWrongError
 from assistant.messages import Report
-from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
     from assistant.recogniser.base import Sound

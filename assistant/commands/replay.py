@@ -11,6 +11,8 @@ from itertools import chain, pairwise
 from pathlib import Path
 
 from assistant import __version__
+from assistant.commands.output import Out
+from assistant.commands.session_build import parts_of
 from assistant.config import paths
 from assistant.dialogue.session import Session
 from assistant.errors import NotRightError
@@ -23,8 +25,6 @@ from assistant.messages import (
     Resumed,
     Say,
 )
-from assistant.verbs.out import Out
-from assistant.verbs.parts import parts_of
 
 LAST_DIGITS = 1e-6  # figures closer than this part of themselves are the same
 

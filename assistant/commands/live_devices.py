@@ -5,6 +5,10 @@ from __future__ import annotations
 import argparse
 import threading
 
+from assistant.commands import options
+from assistant.commands.aloud import player_of
+from assistant.commands.note_keeping import Noting
+from assistant.commands.output import Out
 from assistant.devices.barge_in import OverTalk
 from assistant.devices.clock import Clock
 from assistant.devices.echo_canceller import OwnVoice
@@ -20,10 +24,6 @@ from assistant.journal.clips import ClipShelf
 from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
 from assistant.recogniser.base import Sound
 from assistant.recogniser.detector import FOR_NOTES, Detector, Limits
-from assistant.verbs import kit
-from assistant.verbs.aloud import player_of
-from assistant.verbs.noting import Noting
-from assistant.verbs.out import Out
 
 GOODBYE_S = 15.0
 
@@ -93,7 +93,7 @@ class Ears:
         mouth: Mouth,
         shelf: ClipShelf,
     ) -> None:
-        self._hearer = kit.hearer(given, out, given.wake)
+        self._hearer = options.hearer(given, out, given.wake)
         self._noting = Noting(self._hearer, shelf, out.tell)
         self._detector = Detector()
         self._expected = expected

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from assistant.verbs.out import Out
+from assistant.commands.output import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:

@@ -7,16 +7,16 @@ import re
 from pathlib import Path
 
 from assistant.belief.lighting_time import light_up
+from assistant.commands import options
+from assistant.commands.output import Out
 from assistant.errors import InputWrongError
-from assistant.verbs import kit
-from assistant.verbs.out import Out
 
 DAY_S = 86_400
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `plan`."""
-    kit.add_engine(parser)
+    options.add_engine(parser)
     parser.add_argument("ready_by", metavar="HH:MM", help="when working pressure is wanted")
     parser.add_argument("--past", nargs="+", default=[], action="extend", metavar="FILE", type=Path)
     parser.add_argument("--json", action="store_true", help="one JSON object")
@@ -24,8 +24,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Plan; returns 0."""
-    engine = kit.engine_of(given, out)
-    plan = light_up(engine.engine, kit.past_runs(given.past, engine), _seconds(given.ready_by))
+    engine = options.engine_of(given, out)
+    plan = light_up(engine.engine, options.past_runs(given.past, engine), _seconds(given.ready_by))
     light, sure = _clock(plan.light_s), _clock(plan.sure_s)
     if out.json:
         out.record(

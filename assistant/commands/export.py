@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.atomic_write import write_whole
 from assistant.config.readings_file import write_readings
 from assistant.config.readings_row import has_room
 from assistant.errors import InputWrongError
 from assistant.journal.earlier_runs import past_readings
-from assistant.verbs.out import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:

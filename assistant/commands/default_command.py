@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import sys
 
+from assistant.commands.output import Out
 from assistant.errors import FootplateError
-from assistant.verbs.out import Out
 
 OFFERS = {
     "live": (

@@ -6,6 +6,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
+from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.checklist_file import load_checklist, shipped_checklists
 from assistant.config.cross_checks import problems_together
@@ -15,7 +16,6 @@ from assistant.config.file_check import check_file, kind_of
 from assistant.config.suggest import did_you_mean, shown
 from assistant.errors import InputWrongError, NotRightError, Problem
 from assistant.procedure.overlay import in_place
-from assistant.verbs.out import Out
 
 TOGETHER = ("engine", "checklist", "emergencies")  # kinds that are proved with one another
 

@@ -7,11 +7,11 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from assistant.commands import options
+from assistant.commands.output import Out
 from assistant.grammar.meaning_json import meaning_json
 from assistant.messages import Expected, Report
 from assistant.understanding.decide import Decision, decide
-from assistant.verbs import kit
-from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
     from assistant.belief.estimate import Belief
@@ -24,8 +24,8 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--expect", choices=("pressure", "water", "answer", "any"), default="any",
         help="what was asked before",
     )  # fmt: skip
-    kit.add_engine(parser)
-    kit.add_ear(parser)
+    options.add_engine(parser)
+    options.add_ear(parser)
     parser.add_argument(
         "--pressure-now", type=float, metavar="PSI", help="what the boiler is believed to be at"
     )
@@ -37,8 +37,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
     from assistant.belief import estimate
     from assistant.recogniser.detector import utterance
 
-    sounds = [kit.sound_of(file) for file in given.files]
-    hearer = kit.hearer(given, out)
+    sounds = [options.sound_of(file) for file in given.files]
+    hearer = options.hearer(given, out)
     expected = Expected(given.expect)
     belief = _belief(given, out)
     hearer.prepare(expected)
@@ -52,7 +52,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
             lambda report: None if belief is None else estimate.chance(belief, report),
             lambda report: None if belief is None else estimate.objection(belief, report),
         )
-        _tell(out, file, heard.text, decision, len(sound) / kit.RATE, time.perf_counter() - began)
+        _tell(
+            out, file, heard.text, decision, len(sound) / options.RATE, time.perf_counter() - began
+        )
     return 0
 
 
@@ -61,7 +63,7 @@ def _belief(given: argparse.Namespace, out: Out) -> Belief | None:
         return None
     from assistant.belief import estimate
 
-    engine = kit.engine_of(given, out).engine
+    engine = options.engine_of(given, out).engine
     belief = estimate.begin(engine, 0.0)
     if given.pressure_now is not None:
         belief = estimate.update(belief, Report("fire", "lit"), 0.0)

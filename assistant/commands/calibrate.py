@@ -7,16 +7,16 @@ from fractions import Fraction
 
 from assistant.boiler import glass
 from assistant.boiler.scales import LITRE_M3
+from assistant.commands import options
+from assistant.commands.output import Out
 from assistant.config import paths, units
 from assistant.config.calibration_file import write_calibration
 from assistant.errors import InputWrongError
-from assistant.verbs import kit
-from assistant.verbs.out import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `calibrate`."""
-    kit.add_engine(parser)
+    options.add_engine(parser)
     parser.add_argument(
         "cans", nargs="+", metavar="LITRES=HEIGHT",
         help='put in so far, and what the glass shows then: "5 litre=1/4" "10 litre=0.6"',
@@ -30,7 +30,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Write the points beside the engine file, never over it; returns 0."""
-    engine = kit.engine_of(given, out)
+    engine = options.engine_of(given, out)
     if engine.path.parent.resolve() == paths.engines_folder().resolve():
         raise InputWrongError(
             f"{engine.path.name} ships with the program: copy it, and calibrate your own file"

@@ -7,13 +7,13 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.commands.session_build import parts_of
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
 from assistant.journal.lock import lock_engine
 from assistant.journal.writer import Journal
 from assistant.messages import DueSoon, Event, Resumed, Started
-from assistant.verbs.parts import parts_of
 
 CLOCK_SET_BACK = "The clock was set back. How long the break was is not known."
 

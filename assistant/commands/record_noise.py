@@ -8,13 +8,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.atomic_write import write_whole
 from assistant.devices.microphone import Source
 from assistant.devices.recorder import record
 from assistant.devices.sound import EAR_RATE_HZ, FILE_KINDS, Clip, as_file, at_rate
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.verbs.out import Out
 
 if TYPE_CHECKING:
     from assistant.recogniser.base import Sound

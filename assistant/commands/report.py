@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from assistant.boiler.scales import PRESSURE_PA
+from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.atomic_write import write_whole
 from assistant.errors import InputWrongError
@@ -14,7 +15,6 @@ from assistant.report.page import Page
 from assistant.report.story import Story, read_story
 from assistant.report.terms import DATES, Terms
 from assistant.report.watch_log import Wanted, on_the_day, watch_log
-from assistant.verbs.out import Out
 
 FORMS = (".html", ".pdf", ".csv")
 

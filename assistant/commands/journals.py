@@ -6,13 +6,13 @@ import argparse
 import datetime
 from pathlib import Path
 
+from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.errors import InputWrongError
 from assistant.journal import index
 from assistant.journal.index import Entry
 from assistant.journal.reader import SUFFIX
 from assistant.report.terms import Terms, lasting
-from assistant.verbs.out import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:

@@ -10,17 +10,17 @@ from pathlib import Path
 from assistant.belief import estimate, forecast
 from assistant.belief.estimate import Belief
 from assistant.boiler.scales import PSI_PA
+from assistant.commands import options
+from assistant.commands.output import Out
 from assistant.config.engine_file import EngineFile
 from assistant.config.units import quantity
 from assistant.errors import InputWrongError
-from assistant.verbs import kit
-from assistant.verbs.out import Out
 from assistant.wording import forecast_words
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `forecast`."""
-    kit.add_engine(parser)
+    options.add_engine(parser)
     parser.add_argument("--readings", required=True, metavar="CSV", type=Path, help="readings file")
     parser.add_argument(
         "--past",
@@ -40,9 +40,9 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Forecast; returns 0."""
-    engine = _standing(kit.engine_of(given, out), given.nose_up)
+    engine = _standing(options.engine_of(given, out), given.nose_up)
     belief = believed(engine, given.readings, given.past)
-    target_pa = kit.pressure(given.target) if given.target else None
+    target_pa = options.pressure(given.target) if given.target else None
     target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
     if target_pa <= 0.0:
         raise InputWrongError(f"--target: {given.target} is no pressure above the air's")
@@ -74,10 +74,10 @@ STEEPEST_RAD = math.radians(15.0)
 
 def believed(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
     """What is believed after the last row of a readings file."""
-    rows = kit.readings(readings, engine)
+    rows = options.readings(readings, engine)
     if not rows:
         raise InputWrongError(f"{readings}: no readings in it")
-    belief = estimate.begin(engine.engine, 0.0, kit.past_runs(past, engine))
+    belief = estimate.begin(engine.engine, 0.0, options.past_runs(past, engine))
     for at_s, report in rows:
         belief = estimate.update(belief, report, at_s)
     return estimate.predict(belief, rows[-1][0])

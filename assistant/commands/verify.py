@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import argparse
 
+from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import clips, reader
 from assistant.journal.reader import Book
-from assistant.verbs.out import Out
 
 
 def add(parser: argparse.ArgumentParser) -> None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from assistant.commands import record_noise
+from assistant.commands.output import Out
 from assistant.devices.device_list import Device
 from assistant.devices.microphone import CardSource
 from assistant.devices.recorder import record
 from assistant.devices.sound_card import SoundCard
 from assistant.errors import NotRightError
-from assistant.verbs import own_noise
-from assistant.verbs.out import Out
 
 LISTEN_S = 6.0
 
@@ -23,9 +23,9 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--test", action="store_true", help="listen for six seconds and judge the microphone"
     )
     what.add_argument(
-        "--record-noise", type=own_noise.seconds, nargs="?", const=own_noise.USUAL_S,
+        "--record-noise", type=record_noise.seconds, nargs="?", const=record_noise.USUAL_S,
         metavar="SECONDS", help="record your engine alone, nobody speaking, to test with it "
-        f"(default {own_noise.USUAL_S:.0f} s)",
+        f"(default {record_noise.USUAL_S:.0f} s)",
     )  # fmt: skip
     parser.add_argument("--microphone", metavar="NAME", help="which one to test or to record with")
     parser.add_argument(
@@ -43,7 +43,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     if given.record_noise is not None:
         device = card.find(given.microphone, "microphone")
         source = CardSource(card, given.microphone)
-        own_noise.record_noise(source, device.name, given.record_noise, given.out, out)
+        record_noise.record_noise(source, device.name, given.record_noise, given.out, out)
         return 0
     devices = card.devices()
     for device in devices:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.commands.output import Out
 from assistant.devices.clock import Clock, RealClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.player import CardPlayer, NoPlayer, Player
@@ -11,7 +12,6 @@ from assistant.devices.voice import SpokenVoice, cache_folder
 from assistant.errors import FootplateError
 from assistant.messages import Effect, Hush, Say, Tone
 from assistant.recogniser.base import RATE_HZ, Sound
-from assistant.verbs.out import Out
 
 LONGEST_S = 30.0
 

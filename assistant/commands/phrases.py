@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
+from assistant.commands.output import Out
 from assistant.grammar.meaning_json import meaning_json
 from assistant.grammar.phrases import listing
-from assistant.verbs.out import Out
 
 KINDS = ("any", "pressure", "water", "tank", "answer")
 

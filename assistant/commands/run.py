@@ -10,6 +10,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.app import Loop, Performer
+from assistant.commands import note_keeping, options, script
+from assistant.commands.due_soon import due_soon
+from assistant.commands.effect_json import did
+from assistant.commands.output import Out
+from assistant.commands.resume import resume
+from assistant.commands.screen_lines import Watching
+from assistant.commands.session_build import header_of, proved_parts
 from assistant.config import paths
 from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
@@ -26,13 +33,6 @@ from assistant.journal.writer import Journal
 from assistant.messages import Effect, Event, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.recogniser.typed_recogniser import hear_typed
-from assistant.verbs import kit, noting, script
-from assistant.verbs.did import did
-from assistant.verbs.due import due_soon
-from assistant.verbs.out import Out
-from assistant.verbs.parts import header_of, proved_parts
-from assistant.verbs.resuming import resume
-from assistant.verbs.shown import Watching
 from assistant.wording import walkthrough
 
 TICK_S = 1.0
@@ -40,9 +40,9 @@ TICK_S = 1.0
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `run`."""
-    kit.add_engine(parser)
-    kit.add_checklist(parser)
-    kit.add_ear(parser)
+    options.add_engine(parser)
+    options.add_checklist(parser)
+    options.add_ear(parser)
     source = parser.add_mutually_exclusive_group()
     source.add_argument(
         "--typed", action="store_true", help="lines from the keyboard, no microphone"
@@ -94,7 +94,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         else:
             _live(given, out, stack, session, journal, shows, first, notice)
     out.tell(f"journal: {journal.path}")
-    if sounds := noting.told(ClipShelf(journal.path)):
+    if sounds := note_keeping.told(ClipShelf(journal.path)):
         out.tell(sounds)
     return 0
 
@@ -104,7 +104,7 @@ def _begin(
 ) -> tuple[Journal, Session, Event, str]:
     """A new journal and session, or those of the last unfinished one; the first event, and what is
     to be said before it."""
-    engine = kit.engine_of(given, out)
+    engine = options.engine_of(given, out)
     name = engine.engine.name
     if given.resume:
         back = resume(folder, name, due_soon(engine, _now(), folder))
@@ -164,7 +164,7 @@ def _live(
     notice: str,
 ) -> None:
     """Real time: keyboard or microphone in, voice out, until the end is asked for."""
-    from assistant.verbs.live import Ears, Mouth
+    from assistant.commands.live_devices import Ears, Mouth
 
     clock = RealClock(first.at)
     inbox = Inbox(clock)

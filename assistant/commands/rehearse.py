@@ -11,6 +11,10 @@ from pathlib import Path
 import numpy as np
 
 from assistant.app import Loop, Performer
+from assistant.commands import options, record_noise, screen_lines
+from assistant.commands.output import Out
+from assistant.commands.replay import differences
+from assistant.commands.session_build import header_of, proved_parts
 from assistant.config import paths
 from assistant.devices.console import Screen
 from assistant.dialogue.session import Session
@@ -23,19 +27,15 @@ from assistant.simulator.noise import Surroundings
 from assistant.simulator.operator import Line
 from assistant.simulator.scene import Ears, Pace, Tally
 from assistant.simulator.sound_rig import SoundRig, TypedRig
-from assistant.verbs import kit, own_noise, shown
-from assistant.verbs.out import Out
-from assistant.verbs.parts import header_of, proved_parts
-from assistant.verbs.replay import differences
 
 LEAP = 30.0  # how much faster quiet stretches go by when a person watches
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `rehearse`."""
-    kit.add_engine(parser)
-    kit.add_checklist(parser)
-    kit.add_ear(parser)
+    options.add_engine(parser)
+    options.add_checklist(parser)
+    options.add_ear(parser)
     parser.add_argument("--seed", type=int, default=1, help="which day it is (default 1)")
     parser.add_argument(
         "--speed", choices=("real", "fast"), default="fast",
@@ -48,7 +48,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--noise", type=float, metavar="DB", help="speech-to-noise ratio beside the engine"
     )
-    parser.add_argument("--noise-kind", metavar="KIND", help=f"with --noise: {own_noise.HELP}")
+    parser.add_argument("--noise-kind", metavar="KIND", help=f"with --noise: {record_noise.HELP}")
     parser.add_argument("--silent", action="store_true", help="no sound at all: words as if typed")
     parser.add_argument("--mute", action="store_true", help="with real: do not play sound")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
@@ -79,7 +79,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     """Rehearse; returns 0, or raises NotRightError when it went wrong."""
     if given.noise_kind and (given.noise is None or given.silent):
         raise InputWrongError("--noise-kind wants --noise DB, and sound to lay it under")
-    engine = kit.engine_of(given, out)
+    engine = options.engine_of(given, out)
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
     parts = proved_parts(header)
@@ -141,13 +141,13 @@ class _Stage:
         rng: np.random.Generator,
         play: Callable[[Sound], None],
     ) -> SoundRig:
-        noise, (kind,) = own_noise.noises([given.noise_kind or "mix"])
-        hearer = kit.hearer(given, out)
+        noise, (kind,) = record_noise.noises([given.noise_kind or "mix"])
+        hearer = options.hearer(given, out)
         found = voices.available()
         voice = found[given.seed % min(3, len(found))]
         out.tell(f"the practice operator speaks with the voice {voice}")
         return SoundRig(
-            voice, hearer, kit.utterances, rng, Surroundings(given.noise, kind, noise), play
+            voice, hearer, options.utterances, rng, Surroundings(given.noise, kind, noise), play
         )
 
     def _player(
@@ -156,7 +156,7 @@ class _Stage:
         """How sounds are let out, and how to wait for the assistant's own."""
         if given.speed == "fast" or given.mute:
             return (lambda sound: None), (lambda: None)
-        from assistant.verbs.aloud import Aloud
+        from assistant.commands.aloud import Aloud
 
         aloud = Aloud(out)
         self.performers = (aloud,)
@@ -170,7 +170,7 @@ class _Stage:
         if isinstance(what, Line):
             self.screen.line(at_s, "operator", f"says: {what.words}")
         else:
-            shown.show(self.screen, at_s, what)
+            screen_lines.show(self.screen, at_s, what)
 
     def close(self) -> None:
         """Give devices free."""
