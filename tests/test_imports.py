@@ -17,6 +17,7 @@ ARROWS: dict[str, set[str]] = {
     "cli": set(),
     "devices": set(),
     "grammar": set(),
+    "hearing": set(),
     "alarms": {"boiler"},
     "belief": {"boiler"},
     "procedure": {"boiler"},
@@ -32,20 +33,14 @@ ARROWS: dict[str, set[str]] = {
         "wording", "dialogue", "app", "config", "journal", "report", "simulator",
     },
     "config": {"boiler", "grammar", "alarms", "belief", "procedure", "journal"},
-    "enrolment": {"grammar", "recogniser", "hearing"},
-    "files": {"journal"},
-    "hearing": {"grammar", "recogniser", "enrolment"},
+    "enrolment": {"grammar", "recogniser", "lab"},
     "journal": {"boiler", "belief", "config"},
-    "rehearsal": {
-        "boiler", "grammar", "belief", "procedure", "recogniser", "understanding", "dialogue",
-        "hearing", "simulator",
+    "lab": {
+        "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
+        "dialogue", "app", "commands", "config", "enrolment", "journal", "report", "simulator",
     },
     "report": {"boiler", "belief", "procedure", "config", "journal"},
     "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},
-    "verbs": {
-        "devices", "grammar", "belief", "recogniser", "dialogue", "app", "commands", "config",
-        "enrolment", "files", "hearing", "journal", "rehearsal", "report", "simulator",
-    },
 }  # fmt: skip
 
 # Libraries that only one module each may import.

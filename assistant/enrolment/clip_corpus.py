@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.errors import InputWrongError
-from assistant.hearing.bench_sounds import read
+from assistant.lab.benches.recordings import read
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.token_trie import Words
 

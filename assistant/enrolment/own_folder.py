@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.hearing.bench_sounds import read
+from assistant.lab.benches.recordings import read
 from assistant.recogniser.adapter import LEARNT
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.token_trie import Words

@@ -19,7 +19,7 @@ from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Settings, batches, learn
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import PROMPTS, grammar
-from assistant.hearing.bench_hear import EngineNoise
+from assistant.lab.benches.hear_people import EngineNoise
 from assistant.messages import Expected
 from assistant.recogniser.adapter import BUNDLED, write_changes
 from assistant.recogniser.base import RATE_HZ, Ear, Sound

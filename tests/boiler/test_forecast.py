@@ -11,8 +11,8 @@ from test_estimate import RAISING, believed
 
 from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine, Glass
+from assistant.lab.benches.forecast_errors import straight_lines
 from assistant.messages import Report
-from assistant.rehearsal.bench_forecast import straight_lines
 
 # Reference miniature "R1": 14 L, 10 kg water, 12 kg copper; 5 kW net from 10 C reaches these
 # gauge readings after these minutes (computed from published properties by separate code).

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from assistant.errors import InputWrongError
-from assistant.hearing import bench_ears
+from assistant.lab.benches import recognisers
 
 
 def test_an_unknown_ear_is_told_with_those_there_are() -> None:
     with pytest.raises(InputWrongError, match="plain, tuned, vosk, whole"):
-        bench_ears.ear("golden")
+        recognisers.ear("golden")
 
 
 @pytest.mark.ear
@@ -22,10 +22,10 @@ def test_each_ear_there_is_and_why_one_is_not(
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.delenv("VOSK_MODEL_PATH", raising=False)
-    found = dict(bench_ears.each())
-    assert list(found) == list(bench_ears.EARS)
+    found = dict(recognisers.each())
+    assert list(found) == list(recognisers.EARS)
     assert found["plain"].name == found["tuned"].name == "whisper"  # type: ignore[union-attr]
     assert found["vosk"] == "no vosk model found"
     assert found["whole"] == "the tuned ear alone, on this machine"
-    ((name, whole),) = bench_ears.each([bench_ears.WHOLE])  # asked for, it is measured
+    ((name, whole),) = recognisers.each([recognisers.WHOLE])  # asked for, it is measured
     assert (name, whole.name) == ("whole", "whisper")  # type: ignore[union-attr]

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.hearing.bench_hear import Tally, Trial, tally
-from assistant.hearing.bench_orders import Orders, as_meaning, slots
-from assistant.hearing.bench_sounds import mixed_by_peak
+from assistant.lab.benches.drinks_grammar import Orders, as_meaning, slots
+from assistant.lab.benches.hear_people import Tally, Trial, tally
+from assistant.lab.benches.recordings import mixed_by_peak
 from assistant.messages import Alternative, Answer, Meaning
 from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
 from assistant.recogniser.snr import mix

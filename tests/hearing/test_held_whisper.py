@@ -9,9 +9,9 @@ import pytest
 
 from assistant.errors import WorldFailedError
 from assistant.grammar import phrases
-from assistant.hearing.bench_hear import order_names, order_trials, reading_trials, tally
-from assistant.hearing.bench_orders import Orders
-from assistant.hearing.bench_sounds import speakers
+from assistant.lab.benches.drinks_grammar import Orders
+from assistant.lab.benches.hear_people import order_names, order_trials, reading_trials, tally
+from assistant.lab.benches.recordings import speakers
 from assistant.messages import Expected
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper

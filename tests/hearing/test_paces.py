@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from assistant.grammar import phrases
-from assistant.hearing.bench_hear import reading_trials
-from assistant.hearing.bench_sounds import speakers
+from assistant.lab.benches.hear_people import reading_trials
+from assistant.lab.benches.recordings import speakers
 from assistant.messages import Expected
 from assistant.recogniser.base import RATE_HZ, Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper, Settings, load_model

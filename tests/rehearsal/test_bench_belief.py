@@ -7,10 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.hearing import bench_sounds
-from assistant.messages import Report
-from assistant.rehearsal import bench_belief
-from assistant.rehearsal.bench_belief import (
+from assistant.lab.benches import hear_with_belief
+from assistant.lab.benches import recordings as bench_sounds
+from assistant.lab.benches.hear_with_belief import (
     SPREAD_PSI,
     Wanted,
     chance,
@@ -18,6 +17,7 @@ from assistant.rehearsal.bench_belief import (
     middle_for,
     objection,
 )
+from assistant.messages import Report
 from assistant.simulator.noise import Sound, engine_noise
 
 
@@ -67,4 +67,4 @@ def test_the_table_counts_everybody(recordings: Path, monkeypatch: pytest.Monkey
     own, everybody = (next(r for r in rows if r[0] == name) for name in ("a", "all"))
     assert own[3] == everybody[3] == "2"
     assert float(own[-1]) >= float(own[4])
-    assert bench_belief.LEVELS == (20.0, 10.0)
+    assert hear_with_belief.LEVELS == (20.0, 10.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.rehearsal.bench_forecast import RULERS, Case, bench, score, straight_lines
+from assistant.lab.benches.forecast_errors import RULERS, Case, bench, score, straight_lines
 from assistant.simulator.steam_up import habits, invented_engine, steam_up
 
 

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.hearing import bench_sounds
+from assistant.lab.benches import recordings as bench_sounds
+from assistant.lab.benches.hear_in_noise import TOP, digits, not_meant, row
+from assistant.lab.benches.talk_decisions import Outcomes
 from assistant.messages import Report
-from assistant.rehearsal.bench_kinds import TOP, digits, not_meant, row
-from assistant.rehearsal.bench_talk import Outcomes
 from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import Voice
 

@@ -8,8 +8,7 @@ import time
 
 import pytest
 
-from assistant.recogniser.base import Grammar, Opinion, Sound
-from assistant.rehearsal.bench_speed import (
+from assistant.lab.benches.hear_cost import (
     LOOKS,
     Times,
     alone,
@@ -19,6 +18,7 @@ from assistant.rehearsal.bench_speed import (
     resident_bytes,
     timed,
 )
+from assistant.recogniser.base import Grammar, Opinion, Sound
 from assistant.simulator.voices import Voice
 
 COUNT = 6

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from assistant.grammar.phrases import grammar
+from assistant.lab.benches import talk_decisions
+from assistant.lab.benches.talk_decisions import HEADER, SENTENCES, Trial, judged
 from assistant.messages import Alternative, Expected, Report
 from assistant.recogniser.base import Opinion
 from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal import bench_talk
-from assistant.rehearsal.bench_talk import HEADER, SENTENCES, Trial, judged
 
 SEVENTY = Report("pressure", 70.0, "psi")
 SIXTY = Report("pressure", 60.0, "psi")
@@ -71,7 +71,7 @@ def test_no_other_talk_is_one_of_our_sentences() -> None:
     asked = {expected for _, expected in SENTENCES}
     ours = [
         words
-        for words in bench_talk.OTHER_TALK
+        for words in talk_decisions.OTHER_TALK
         for e in asked
         if grammar(e).meaning(words.split()) is not None
     ]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from assistant.grammar.wake_phrase import CALL
+from assistant.lab.benches.talk_wake import COLUMNS, HEADER, Row
 from assistant.messages import Alternative, Expected, Heard, Meaning, Report
-from assistant.rehearsal.bench_wake import COLUMNS, HEADER, Row
 
 SEVENTY, SIXTY = Report("pressure", 70.0, "psi"), Report("pressure", 60.0, "psi")
 PRESSURE = Expected("pressure")

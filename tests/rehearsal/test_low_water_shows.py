@@ -7,8 +7,8 @@ import pytest
 from assistant.commands.session_build import header_of, parts_of
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
+from assistant.lab.benches.alarm_rates import NoWaiting
 from assistant.messages import AlarmChanged, Effect, Ended, Event, Expected, Fault, Grade
-from assistant.rehearsal.bench_alarms import NoWaiting
 from assistant.simulator import practice
 from assistant.simulator.sound_rig import TypedRig
 

@@ -17,12 +17,12 @@ from assistant.commands.session_build import parts_of
 from assistant.dialogue.event_context import Turn
 from assistant.dialogue.session import PASSED_OVER_S, Session
 from assistant.journal import reader
+from assistant.lab.benches import journal_day
+from assistant.lab.benches.alarm_rates import NoWaiting
 from assistant.messages import Effect, Event, Started, StepAsked, StopAsked, Tick
 from assistant.procedure.checklist import Phase
-from assistant.rehearsal.bench_alarms import NoWaiting
 from assistant.simulator import practice
 from assistant.simulator.sound_rig import TypedRig
-from assistant.verbs import bench_day
 
 JOURNALS = Path(__file__).parent.parent / "data" / "journals"
 
@@ -80,7 +80,7 @@ def test_steam_raised_second_by_second_with_work_offered_meanwhile() -> None:
         offered += StepAsked("raising steam", "oil round again") in effects
         return effects
 
-    for event in bench_day.happened(quick, turn):
+    for event in journal_day.happened(quick, turn):
         if event.at > 7300.0:
             break
     assert offered

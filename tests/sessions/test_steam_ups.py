@@ -12,8 +12,8 @@ from session_story import parts
 
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import Parts
+from assistant.lab.benches.alarm_rates import steam_up
 from assistant.messages import Effect, Event, Say
-from assistant.rehearsal.bench_alarms import steam_up
 from assistant.wording.quantities import word_count
 
 LONGEST = 14  # words: a forecast with its band, both over an hour; a step has twelve at most

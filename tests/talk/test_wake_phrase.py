@@ -6,9 +6,9 @@ import pytest
 
 from assistant.grammar.phrases import KINDS, grammar
 from assistant.grammar.wake_phrase import CALL, PHRASE, Wake
+from assistant.lab.benches.talk_decisions import OTHER_TALK
+from assistant.lab.benches.talk_wake import NEAR
 from assistant.messages import Alternative, Answer, Expected, Heard, Order, Report
-from assistant.rehearsal.bench_talk import OTHER_TALK
-from assistant.rehearsal.bench_wake import NEAR
 
 PSI75 = Report("pressure", 75.0, "psi")
 

@@ -24,12 +24,12 @@ from assistant.enrolment.spellings import manner_of, writings
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar import numbers
 from assistant.grammar.phrases import KINDS, grammar
-from assistant.hearing.tune import voices
-from assistant.hearing.tune.gather import corpus
-from assistant.hearing.tune.sentences import form_of, others, ours
+from assistant.lab.benches.talk_decisions import OTHER_TALK
+from assistant.lab.tuning import synthetic_voices
+from assistant.lab.tuning.gather import corpus
+from assistant.lab.tuning.sentences import form_of, others, ours
 from assistant.messages import Expected
 from assistant.recogniser.base import RATE_HZ, Sound
-from assistant.rehearsal.bench_talk import OTHER_TALK
 
 
 def hum(hz: float, seconds: float = 0.5) -> Sound:
@@ -169,23 +169,25 @@ def test_without_a_synthesiser_it_says_what_to_install() -> None:
         raise WorldFailedError("none")
 
     with pytest.raises(WorldFailedError, match="install flite or espeak-ng"):
-        voices.usable(dumb)
+        synthetic_voices.usable(dumb)
 
 
 def test_voices_speak_in_turn_and_at_one_level() -> None:
     def speak(program: str, voice: str, text: str, speed: float) -> Sound:
         return hum(200.0 + len(voice), 0.3 / speed)
 
-    groups = voices.usable(speak)
+    groups = synthetic_voices.usable(speak)
     said = list(ours(12, np.random.default_rng(1)))
-    clips = list(voices.spoken(said, speak, groups, np.random.default_rng(1), True))
-    assert {clip.group for clip in clips} == set(voices.GROUPS)
+    clips = list(synthetic_voices.spoken(said, speak, groups, np.random.default_rng(1), True))
+    assert {clip.group for clip in clips} == set(synthetic_voices.GROUPS)
     assert all(np.abs(clip.sound).max() == pytest.approx(PEAK) for clip in clips)
-    digits = list(voices.spoken_digits(speak, {"spliced": groups["spliced"]}))
-    assert len(digits) == 10 * len(voices.PACES) * len(groups["spliced"])
-    accented = list(voices.spoken_digits(speak, {"formant": groups["formant"]}))
+    digits = list(synthetic_voices.spoken_digits(speak, {"spliced": groups["spliced"]}))
+    assert len(digits) == 10 * len(synthetic_voices.PACES) * len(groups["spliced"])
+    accented = list(synthetic_voices.spoken_digits(speak, {"formant": groups["formant"]}))
     own = [clip for clip in accented if clip.speaker == "espeak-ng:hi+f2"]
     assert [clip.words[0] for clip in own[::2]] == list(numbers.DIGITS), "two paces of each digit"
-    judges = {name for _, name in voices.JUDGES}
-    learnt = {name for own in voices.GROUPS.values() for _, name in own} | {*voices.DIGIT_VOICES}
+    judges = {name for _, name in synthetic_voices.JUDGES}
+    learnt = {name for own in synthetic_voices.GROUPS.values() for _, name in own} | {
+        *synthetic_voices.DIGIT_VOICES
+    }
     assert not judges & learnt, "whoever judges is not learnt from"

@@ -13,10 +13,10 @@ from assistant.enrolment.spec_augment import Veil
 from assistant.enrolment.torch_whisper import torch
 from assistant.enrolment.training import Look, Settings, _pace, _past_best, best_look
 from assistant.errors import WorldFailedError
-from assistant.hearing.tune import card, judging
-from assistant.hearing.tune.blend import blended
-from assistant.hearing.tune.course import Run, look_after, steps_for
-from assistant.hearing.tune.judging import PLAIN, Check, Outcome, calibration, passed_at, row
+from assistant.lab.tuning import card, evaluation
+from assistant.lab.tuning.evaluation import PLAIN, Check, Outcome, calibration, passed_at, row
+from assistant.lab.tuning.runs import Run, look_after, steps_for
+from assistant.lab.tuning.weight_averaging import blended
 from assistant.recogniser.adapter import changed, read_changes, write_changes
 from assistant.recogniser.whisper_weights import Array
 
@@ -126,7 +126,7 @@ def test_what_is_not_ours_is_counted_at_a_gate_that_passes_as_many_of_ours() -> 
 def test_a_table_names_both_ears() -> None:
     test = Check("digits anna", None, 1)
     found = {(PLAIN, test): [outcome(True, 0.5)], (Path("x.npz"), test): [outcome(True, 0.999)]}
-    lines = list(judging.table([test], found))
+    lines = list(evaluation.table([test], found))
     assert any("digits anna, clean, plain" in line for line in lines)
     assert any(line.startswith("calibration, x") for line in lines)
 
@@ -173,11 +173,11 @@ def test_without_torch_it_says_how_to_get_it() -> None:
 @pytest.mark.speech
 @pytest.mark.ear
 def test_an_ear_is_judged_on_people(recordings: Path) -> None:
-    from assistant.hearing.tune.gather import people_digits
+    from assistant.lab.tuning.gather import people_digits
     from assistant.simulator.noise import engine_noise
 
     person = sorted(people_digits(recordings))[0]
     test = Check(f"digits {person}", None, 3)
-    found = judging.judge([test], [PLAIN], judging.Sounds(recordings, None, engine_noise), 0)
+    found = evaluation.judge([test], [PLAIN], evaluation.Sounds(recordings, None, engine_noise), 0)
     assert len(found[PLAIN, test]) == 3
     assert all(0 <= one.probability <= 1 for one in found[PLAIN, test])

@@ -11,10 +11,10 @@ import soundfile
 from assistant.enrolment.clip_corpus import DIGIT, READER, Corpus, is_person
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS
-from assistant.hearing.tune.card import learnt_from
-from assistant.hearing.tune.gather import corpus, gather
-from assistant.hearing.tune.reader import reader_clips
-from assistant.hearing.tune.recipe import everybody
+from assistant.lab.tuning.card import learnt_from
+from assistant.lab.tuning.gather import corpus, gather
+from assistant.lab.tuning.number_readers import reader_clips
+from assistant.lab.tuning.recipe import everybody
 from assistant.recogniser.base import RATE_HZ
 
 HZ = {"7": 300.0, "70": 500.0, "5": 900.0}

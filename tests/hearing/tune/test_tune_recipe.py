@@ -12,7 +12,7 @@ from assistant.enrolment.clip_corpus import Clip, Corpus, keep
 from assistant.enrolment.spec_augment import Veil
 from assistant.enrolment.training import Settings
 from assistant.errors import InputWrongError
-from assistant.hearing.tune import recipe
+from assistant.lab.tuning import recipe
 from assistant.recogniser.adapter import read_changes
 from assistant.recogniser.base import RATE_HZ, Sound
 

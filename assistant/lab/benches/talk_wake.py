@@ -12,10 +12,8 @@ from pathlib import Path
 import numpy as np
 
 from assistant.grammar.wake_phrase import CALL
-from assistant.hearing.bench_hear import level_name
-from assistant.messages import Expected, Heard, Meaning
-from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal.bench_talk import (
+from assistant.lab.benches.hear_people import level_name
+from assistant.lab.benches.talk_decisions import (
     ANY,
     PRESSURE,
     SENTENCES,
@@ -25,6 +23,8 @@ from assistant.rehearsal.bench_talk import (
     not_for_us,
     said,
 )
+from assistant.messages import Expected, Heard, Meaning
+from assistant.recogniser.pipeline import Hearer
 from assistant.simulator.noise import Noise, Surroundings, engine_noise
 from assistant.simulator.voices import said_in_a_room
 from assistant.understanding.decide import decide

@@ -16,7 +16,7 @@ from assistant.enrolment.digit_joining import quiet
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS, TEENS, TENS
 from assistant.grammar.phrases import PROMPTS
-from assistant.hearing.bench_sounds import read
+from assistant.lab.benches.recordings import read
 from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 

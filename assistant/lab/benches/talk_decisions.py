@@ -16,8 +16,8 @@ import numpy as np
 
 from assistant.grammar.numbers import digit_by_digit, spoken_forms
 from assistant.grammar.phrases import grammar
-from assistant.hearing import bench_sounds
-from assistant.hearing.bench_hear import level_name
+from assistant.lab.benches import recordings as bench_sounds
+from assistant.lab.benches.hear_people import level_name
 from assistant.messages import Expected, Meaning, Report
 from assistant.recogniser.pipeline import Hearer
 from assistant.simulator.noise import Noise, Sound, Surroundings, engine_noise

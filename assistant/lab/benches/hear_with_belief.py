@@ -17,14 +17,14 @@ from statistics import NormalDist
 import numpy as np
 
 from assistant.belief.estimate import FLAT
-from assistant.hearing import bench_sounds
-from assistant.hearing.bench_hear import level_name
+from assistant.lab.benches import recordings as bench_sounds
+from assistant.lab.benches.hear_in_noise import spoken_digits
+from assistant.lab.benches.hear_people import level_name
+from assistant.lab.benches.talk_decisions import HEADER, Outcomes, Trial, Utterances, judged
 from assistant.messages import Report
 from assistant.recogniser.adapter import BUNDLED
 from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
 from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal.bench_kinds import spoken_digits
-from assistant.rehearsal.bench_talk import HEADER, Outcomes, Trial, Utterances, judged
 from assistant.simulator.noise import Noise, Surroundings
 
 SPREAD_PSI = 5.0

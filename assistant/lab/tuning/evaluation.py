@@ -18,15 +18,15 @@ import numpy as np
 
 from assistant.enrolment.clip_corpus import Clip, kept
 from assistant.grammar.phrases import PROMPTS, grammar
-from assistant.hearing import bench_sounds
-from assistant.hearing.bench_hear import (
+from assistant.lab.benches import recordings as bench_sounds
+from assistant.lab.benches.drinks_grammar import Orders
+from assistant.lab.benches.hear_people import (
     EngineNoise,
     Trial,
     order_names,
     order_trials,
     reading_trials,
 )
-from assistant.hearing.bench_orders import Orders
 from assistant.messages import Answer, Expected, Meaning
 from assistant.recogniser.base import RATE_HZ, Grammar, Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper, load_model

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from assistant.enrolment.clip_corpus import NO_VOICES, READER, Corpus
 from assistant.enrolment.training import Settings
-from assistant.hearing.tune.voices import ACCENTS
+from assistant.lab.tuning.synthetic_voices import ACCENTS
 
 _CREDITS = {
     "digits": (

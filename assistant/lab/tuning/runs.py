@@ -16,7 +16,7 @@ from assistant.enrolment.clip_corpus import Corpus
 from assistant.enrolment.examples import Example, Examples, Shares
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Look, Settings, batches, best_look, learn_side_by_side
-from assistant.hearing.tune.blend import blended
+from assistant.lab.tuning.weight_averaging import blended
 from assistant.recogniser.base import Sound
 from assistant.recogniser.whisper_weights import Array
 

@@ -13,11 +13,10 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.hearing import bench_ears, bench_sounds
-from assistant.hearing.bench_hear import level_name
-from assistant.messages import Report
-from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal.bench_talk import (
+from assistant.lab.benches import recognisers
+from assistant.lab.benches import recordings as bench_sounds
+from assistant.lab.benches.hear_people import level_name
+from assistant.lab.benches.talk_decisions import (
     HEADER,
     OTHER_TALK,
     PRESSURE,
@@ -29,6 +28,8 @@ from assistant.rehearsal.bench_talk import (
     judged,
     said,
 )
+from assistant.messages import Report
+from assistant.recogniser.pipeline import Hearer
 from assistant.simulator.noise import RATE, Noise, Sound, Surroundings
 from assistant.simulator.voices import said_in_a_room
 
@@ -119,7 +120,7 @@ def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
     """The tables, line by line; at the end what was taken wrongly."""
     yield LEGEND
     wrong: list[str] = []
-    for name, made in bench_ears.each(wanted.ears):
+    for name, made in recognisers.each(wanted.ears):
         yield f"ear: {name}" + (f" ({made})" if isinstance(made, str) else "")
         if isinstance(made, str):
             continue

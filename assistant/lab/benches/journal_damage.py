@@ -11,10 +11,10 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from assistant.files.kills import kill_writers
 from assistant.journal import hash_chain, reader
 from assistant.journal.header import Header
 from assistant.journal.writer import Journal
+from assistant.lab.benches.crash_test import kill_writers
 from assistant.messages import (
     Alternative,
     Ended,

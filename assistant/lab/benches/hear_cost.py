@@ -16,9 +16,9 @@ from typing import ParamSpec, TypeVar
 
 import numpy as np
 
+from assistant.lab.benches.talk_decisions import SENTENCES, VOICES, Trial, Utterances, said
 from assistant.recogniser.base import RATE_HZ, Ear
 from assistant.recogniser.pipeline import Hearer
-from assistant.rehearsal.bench_talk import SENTENCES, VOICES, Trial, Utterances, said
 from assistant.simulator import voices
 from assistant.simulator.noise import Surroundings
 from assistant.understanding.decide import decide

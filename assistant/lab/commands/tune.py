@@ -71,7 +71,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 
 def _mean(given: argparse.Namespace, out: Out) -> int:
-    from assistant.hearing.tune.recipe import mean_of
+    from assistant.lab.tuning.recipe import mean_of
 
     if len(given.mean) < 2:
         raise InputWrongError("--mean wants two files at least: give it again")
@@ -81,7 +81,7 @@ def _mean(given: argparse.Namespace, out: Out) -> int:
 
 
 def _gather(given: argparse.Namespace, out: Out) -> None:
-    from assistant.hearing.tune.gather import gather
+    from assistant.lab.tuning.gather import gather
     from assistant.simulator.voices import Voice, speak
 
     recordings = given.recordings if given.recordings.is_dir() else None
@@ -96,8 +96,8 @@ def _gather(given: argparse.Namespace, out: Out) -> None:
 
 def _recipe(given: argparse.Namespace, out: Out) -> None:
     from assistant.enrolment.torch_whisper import device_here
-    from assistant.hearing.tune import recipe
-    from assistant.hearing.tune.gather import corpus
+    from assistant.lab.tuning import recipe
+    from assistant.lab.tuning.gather import corpus
     from assistant.simulator.noise import engine_noise
 
     device = device_here()

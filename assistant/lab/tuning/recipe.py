@@ -15,11 +15,11 @@ from assistant.enrolment.spec_augment import Veil
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Settings
 from assistant.errors import InputWrongError
-from assistant.hearing.bench_hear import EngineNoise
-from assistant.hearing.tune import card, judging
-from assistant.hearing.tune.blend import blended
-from assistant.hearing.tune.course import Run, blend_after, run, steps_for
-from assistant.hearing.tune.judging import PLAIN, Check, Outcome, Sounds, judge
+from assistant.lab.benches.hear_people import EngineNoise
+from assistant.lab.tuning import card, evaluation
+from assistant.lab.tuning.evaluation import PLAIN, Check, Outcome, Sounds, judge
+from assistant.lab.tuning.runs import Run, blend_after, run, steps_for
+from assistant.lab.tuning.weight_averaging import blended
 from assistant.recogniser.adapter import read_changes, write_changes
 
 Tell = Callable[[str], None]
@@ -99,14 +99,14 @@ def judged(
         tests = tests_for(who, count)
         tell(f"without {who}: stopped after {step}, {SHARE:.0%} of the mean of {len(own)}")
         found[who] = judge(tests, (PLAIN, file), sounds, place.processes)
-        for line in judging.table(tests, found[who]):
+        for line in evaluation.table(tests, found[who]):
             tell(line)
     return found
 
 
 def tests_for(kept_out: str, count: int) -> tuple[Check, ...]:
     """What a run is judged by: numbers of a person, or sentences of a kind of voice."""
-    from assistant.hearing.tune.voices import GROUPS
+    from assistant.lab.tuning.synthetic_voices import GROUPS
 
     if kept_out in GROUPS:
         return (

@@ -8,7 +8,7 @@ from itertools import chain
 from pathlib import Path
 
 from assistant.commands.output import Out
-from assistant.verbs import bench_sound
+from assistant.lab.commands import bench_sound
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -27,19 +27,18 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Measure and print; returns 0."""
     if given.what == "forecast":
-        from assistant.rehearsal import bench_forecast
+        from assistant.lab.benches import forecast_errors
 
-        seeds = range(bench_forecast.JUDGED.start, bench_forecast.JUDGED.start + given.engines)
-        out.line(bench_forecast.bench(seeds, runs=given.runs).table())
+        seeds = range(forecast_errors.JUDGED.start, forecast_errors.JUDGED.start + given.engines)
+        out.line(forecast_errors.bench(seeds, runs=given.runs).table())
     elif given.what in bench_sound.PARTS:
         bench_sound.run(given, out)
     elif given.what == "alarms":
         _alarms(out, given.runs)
     else:
-        from assistant.files import bench_journal
-        from assistant.verbs import bench_day
+        from assistant.lab.benches import journal_damage, journal_day
 
-        for line in chain(bench_day.measure(), bench_journal.measure()):
+        for line in chain(journal_day.measure(), journal_damage.measure()):
             out.line(line)
     return 0
 
@@ -49,14 +48,14 @@ def _alarms(out: Out, runs: int) -> None:
     from assistant.commands.session_build import header_of, parts_of
     from assistant.config import engine_file, paths
     from assistant.dialogue.session import Session
-    from assistant.rehearsal import bench_alarms
+    from assistant.lab.benches import alarm_rates
 
-    def one(name: str, seed: int) -> bench_alarms.Heard:
+    def one(name: str, seed: int) -> alarm_rates.Heard:
         found = engine_file.find_engine(name)
         parts = parts_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "rehearsal"))
-        return bench_alarms.steam_up(Session(parts), parts.engine, parts.lists, seed)
+        return alarm_rates.steam_up(Session(parts), parts.engine, parts.lists, seed)
 
     engines = paths.shipped(paths.engines_folder())
     wanted = [(name, seed) for seed in range(1, runs + 1) for name in engines]
-    for line in bench_alarms.table(wanted, one):
+    for line in alarm_rates.table(wanted, one):
         out.line(line)

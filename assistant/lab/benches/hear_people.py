@@ -12,8 +12,8 @@ from time import perf_counter
 
 import numpy as np
 
-from assistant.hearing import bench_sounds
-from assistant.hearing.bench_orders import Orders, as_meaning
+from assistant.lab.benches import recordings as bench_sounds
+from assistant.lab.benches.drinks_grammar import Orders, as_meaning
 from assistant.messages import Expected, Meaning, Report
 from assistant.recogniser.base import Ear, Grammar, Sound
 from assistant.recogniser.snr import mix

@@ -22,12 +22,19 @@ from assistant.enrolment.clip_corpus import (
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS
 from assistant.grammar.phrases import PROMPTS
-from assistant.hearing.bench_hear import order_names
-from assistant.hearing.bench_orders import Orders, as_meaning
-from assistant.hearing.bench_sounds import order_labels, read
-from assistant.hearing.tune.reader import readers_clips
-from assistant.hearing.tune.sentences import others, ours
-from assistant.hearing.tune.voices import JUDGES, UNHEARD, Speak, spoken, spoken_digits, usable
+from assistant.lab.benches.drinks_grammar import Orders, as_meaning
+from assistant.lab.benches.hear_people import order_names
+from assistant.lab.benches.recordings import order_labels, read
+from assistant.lab.tuning.number_readers import readers_clips
+from assistant.lab.tuning.sentences import others, ours
+from assistant.lab.tuning.synthetic_voices import (
+    JUDGES,
+    UNHEARD,
+    Speak,
+    spoken,
+    spoken_digits,
+    usable,
+)
 from assistant.recogniser.base import Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
 from assistant.recogniser.token_trie import Words

@@ -103,41 +103,41 @@ def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
 
 
 def _people(given: argparse.Namespace) -> Iterator[str]:
-    from assistant.hearing import bench_hear
+    from assistant.lab.benches import hear_people
     from assistant.simulator.noise import engine_noise
 
     if given.part is None and not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: their tables are left out"
         return
-    yield from bench_hear.measure(given.recordings, engine_noise)
+    yield from hear_people.measure(given.recordings, engine_noise)
 
 
 def _belief(given: argparse.Namespace) -> Iterator[str]:
     from assistant.commands import options
-    from assistant.rehearsal import bench_belief
+    from assistant.lab.benches import hear_with_belief
     from assistant.simulator.noise import engine_noise
 
     if not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: nothing to hear with a belief"
         return
-    levels = tuple(given.level or bench_belief.LEVELS)
-    wanted = bench_belief.Wanted(engine_noise, given.recordings, given.left_out, levels)
+    levels = tuple(given.level or hear_with_belief.LEVELS)
+    wanted = hear_with_belief.Wanted(engine_noise, given.recordings, given.left_out, levels)
     if given.left_out is None:
         yield "the shipped ear has learnt from these people: flattered (see --left-out)"
-    yield from bench_belief.measure(wanted, options.utterances)
+    yield from hear_with_belief.measure(wanted, options.utterances)
 
 
 def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:
     from assistant.commands import options
-    from assistant.rehearsal import bench_kinds
+    from assistant.lab.benches import hear_in_noise
     from assistant.simulator.noise import KINDS
 
     noise, kinds = record_noise.noises(given.kind or [*KINDS, *record_noise.recorded()])
-    wanted = bench_kinds.Wanted(
-        noise, kinds, given.level or bench_kinds.LEVELS, share, given.ear or (),
+    wanted = hear_in_noise.Wanted(
+        noise, kinds, given.level or hear_in_noise.LEVELS, share, given.ear or (),
         _there(given.recordings),
     )  # fmt: skip
-    return bench_kinds.measure(wanted, options.utterances)
+    return hear_in_noise.measure(wanted, options.utterances)
 
 
 def _there(recordings: Path) -> Path | None:
@@ -146,25 +146,24 @@ def _there(recordings: Path) -> Path | None:
 
 def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
     from assistant.commands import options
-    from assistant.hearing import bench_ears
-    from assistant.rehearsal import bench_speed
+    from assistant.lab.benches import hear_cost, recognisers
 
-    memory = partial(bench_speed.memory, hours=given.hours or 0.0)
-    work = bench_speed.latency if part == "latency" else memory
-    for name in given.ear or [bench_ears.WHOLE]:
+    memory = partial(hear_cost.memory, hours=given.hours or 0.0)
+    work = hear_cost.latency if part == "latency" else memory
+    for name in given.ear or [recognisers.WHOLE]:
         count = given.utterances or UTTERANCES[part]
-        yield from work(name, partial(bench_ears.ear, name), count, options.utterances)
+        yield from work(name, partial(recognisers.ear, name), count, options.utterances)
 
 
 def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
     """Sound in, decision out."""
     from assistant.grammar.wake_phrase import PHRASE, Wake
+    from assistant.lab.benches import talk_decisions
     from assistant.recogniser.choose import choose
     from assistant.recogniser.pipeline import Hearer
-    from assistant.rehearsal import bench_talk
 
     part = given.part or "sentences"
-    made = bench_talk.NOISE_KINDS if part == "noise" else ("mix",)
+    made = talk_decisions.NOISE_KINDS if part == "noise" else ("mix",)
     noise, kinds = record_noise.noises(given.kind or [*made, *record_noise.recorded()])
     chosen = choose()
     out.line(chosen.line)
@@ -184,16 +183,16 @@ def _talked(
     from assistant.belief.history import fault
     from assistant.commands import options
     from assistant.config.engine_file import find_engine
-    from assistant.rehearsal import bench_talk, bench_wake
+    from assistant.lab.benches import talk_decisions, talk_wake
 
     if part == "noise":
-        return bench_talk.heard_in_noise(
+        return talk_decisions.heard_in_noise(
             options.utterances, given.hours or NOISE_HOURS, hearer, kinds, noise
         )
     if part == "wake":
         recordings = given.recordings
-        return bench_wake.measure(hearer, options.utterances, recordings, share, kinds, noise)
+        return talk_wake.measure(hearer, options.utterances, recordings, share, kinds, noise)
     limits = partial(fault, find_engine(options.PRACTICE).engine)
-    return bench_talk.measure(
+    return talk_decisions.measure(
         hearer, options.utterances, given.recordings, part, share, kinds, noise, limits
     )

@@ -1,1 +1,0 @@
-"""Text in, values out, and the book. Problems carry their place."""

@@ -1,0 +1,1 @@
+"""Benches and training, with their commands and results. May import everything; only cli.py finds it, by name."""

@@ -1,0 +1,1 @@
+"""What is measured, and how. Slow or noisy: never part of the tests."""

@@ -1,0 +1,1 @@
+"""The commands of the laboratory, found by cli.py by their names."""

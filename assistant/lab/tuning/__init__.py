@@ -1,0 +1,1 @@
+"""How the shipped adapter of the recogniser is trained and evaluated."""

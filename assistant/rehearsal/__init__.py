@@ -1,1 +1,0 @@
-"""A boiler to practise on and a voice to practise with."""
