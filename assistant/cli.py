@@ -39,6 +39,8 @@ VERBS: dict[str, str] = {
     "bench": "slow measurements, printed as tables",
 }
 
+LAB = frozenset({"tune", "bench"})  # commands of the laboratory
+
 CAUTION = (
     "It assists; it never replaces looking at the gauges. The engine's own instructions, the\n"
     "inspecting body, local codes and licensed practice come before anything it says."
@@ -46,7 +48,7 @@ CAUTION = (
 
 
 class Printed:
-    """Standard output and standard error (see verbs.out.Out)."""
+    """Standard output and standard error (see commands.output.Out)."""
 
     def __init__(self, as_json: bool) -> None:
         self.json = as_json
@@ -78,7 +80,7 @@ def parser_for(verbs: list[str]) -> argparse.ArgumentParser:
         place = places.add_parser(verb, help=summary, description=summary)
         place.add_argument("--debug", action="store_true", help=argparse.SUPPRESS)
         if verb in verbs:
-            import_module(f"assistant.verbs.{verb.replace('-', '_')}").add(place)
+            _module_of(verb).add(place)
     return parser
 
 
@@ -112,8 +114,13 @@ def _dispatch(words: list[str]) -> int:
     if given.verb is None:
         chosen = import_module("assistant.commands.default_command").choose(Printed(False))
         return 0 if chosen is None else _dispatch(chosen)
-    verb = import_module(f"assistant.verbs.{given.verb.replace('-', '_')}")
-    return int(verb.run(given, Printed(getattr(given, "json", False))))
+    return int(_module_of(given.verb).run(given, Printed(getattr(given, "json", False))))
+
+
+def _module_of(verb: str) -> Any:
+    """The module of a command; the laboratory's are found by name only."""
+    room = "assistant.lab.commands" if verb in LAB else "assistant.commands"
+    return import_module(f"{room}.{verb.replace('-', '_')}")
 
 
 def _plain(trouble: OSError) -> str:

@@ -13,6 +13,7 @@ from typing import Literal
 # --- meanings: what the operator may have meant -------------------------------------------------
 
 
+SPEECH_RATE_HZ = 16_000  # samples a second of every sound that is listened to
 READINGS = ("pressure", "water", "tank")  # the reports that have a number
 
 

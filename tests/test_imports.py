@@ -17,30 +17,29 @@ ARROWS: dict[str, set[str]] = {
     "cli": set(),
     "devices": set(),
     "grammar": set(),
-    "hearing": set(),
     "alarms": {"boiler"},
     "belief": {"boiler"},
     "procedure": {"boiler"},
     "recogniser": {"grammar"},
     "understanding": {"grammar"},
     "wording": {"grammar"},
+    "config": {"boiler", "grammar", "alarms", "belief", "procedure"},
     "dialogue": {
         "boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording",
     },
+    "enrolment": {"devices", "grammar", "recogniser"},
     "app": {"wording", "dialogue"},
+    "journal": {"boiler", "belief", "config"},
+    "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},
+    "report": {"boiler", "belief", "procedure", "config", "journal"},
     "commands": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "wording", "dialogue", "app", "config", "journal", "report", "simulator",
+        "wording", "config", "dialogue", "app", "journal", "simulator", "report",
     },
-    "config": {"boiler", "grammar", "alarms", "belief", "procedure", "journal"},
-    "enrolment": {"grammar", "recogniser", "lab"},
-    "journal": {"boiler", "belief", "config"},
     "lab": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "dialogue", "app", "commands", "config", "enrolment", "journal", "report", "simulator",
+        "config", "dialogue", "enrolment", "app", "journal", "simulator", "report", "commands",
     },
-    "report": {"boiler", "belief", "procedure", "config", "journal"},
-    "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},
 }  # fmt: skip
 
 # Libraries that only one module each may import.

@@ -113,6 +113,11 @@ def begin(engine: Engine, at_s: float, past: Sequence[Run] = ()) -> Belief:
     return Belief(engine, at_s, shared, course=Course(engine, shared, History()))
 
 
+def mass_kg(belief: Belief) -> float:
+    """All water in the boiler now [kg]."""
+    return belief.water.mass(belief.at_s)[0]
+
+
 def predict(belief: Belief, at_s: float) -> Belief:
     """The belief later on, nothing more reported. An earlier time or no number: unchanged."""
     return replace(belief, at_s=at_s) if math.isfinite(at_s) and at_s > belief.at_s else belief

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from assistant.belief.bands import Band, band, weighted_quantile
-from assistant.belief.estimate import Belief, temperature_now_k
+from assistant.belief.estimate import Belief, mass_kg, temperature_now_k
 from assistant.belief.hold_detection import against, held_since, pounds, taken_w
 from assistant.belief.temperature_grid import Array
-from assistant.belief.water import mass_kg, out_of_sight
+from assistant.belief.water import out_of_sight
 from assistant.belief.water_balance import feed_kg_per_s
 from assistant.belief.water_trend import Trend, trend
 from assistant.boiler import glass

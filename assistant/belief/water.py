@@ -11,7 +11,6 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,9 +22,6 @@ from assistant.boiler import glass
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LITRE_M3
 from assistant.boiler.steam import saturated
-
-if TYPE_CHECKING:
-    from assistant.belief.estimate import Belief
 
 Array = NDArray[np.float64]
 
@@ -353,11 +349,6 @@ TIGHT = "tight"
 CHANCES: dict[str, float] = {TIGHT: 0.8, "leaking": 0.1, "sets in": 0.1}
 FREEDOM = 8.0  # of the t distribution of what is called
 USE_SD = 0.5  # how far steam taken may be off its nominal figure
-
-
-def mass_kg(belief: Belief) -> float:
-    """All water in the boiler now [kg]."""
-    return belief.water.mass(belief.at_s)[0]
 
 
 def out_of_sight(history: History) -> bool:

@@ -10,8 +10,8 @@ from assistant.devices.sound import Clip
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
 from assistant.errors import FootplateError
-from assistant.messages import Effect, Hush, Say, Tone
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ, Effect, Hush, Say, Tone
+from assistant.recogniser.base import Sound
 
 LONGEST_S = 30.0
 
@@ -53,7 +53,7 @@ class Aloud:
         """Let somebody else's voice out, after ours."""
         if not self._deaf:
             self.wait()
-            self._player.play(Clip(sound, RATE_HZ)).wait()
+            self._player.play(Clip(sound, SPEECH_RATE_HZ)).wait()
 
     def wait(self) -> None:
         """Until everything was said."""

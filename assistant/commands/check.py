@@ -6,13 +6,13 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
+from assistant.commands.file_check import check_file, kind_of
 from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.checklist_file import load_checklist, shipped_checklists
 from assistant.config.cross_checks import problems_together
 from assistant.config.emergencies_file import load_emergencies, shipped_emergencies
 from assistant.config.engine_file import load_engine
-from assistant.config.file_check import check_file, kind_of
 from assistant.config.suggest import did_you_mean, shown
 from assistant.errors import InputWrongError, NotRightError, Problem
 from assistant.procedure.overlay import in_place

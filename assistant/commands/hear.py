@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from assistant.commands import options
 from assistant.commands.output import Out
 from assistant.grammar.meaning_json import meaning_json
-from assistant.messages import Expected, Report
+from assistant.messages import SPEECH_RATE_HZ, Expected, Report
 from assistant.understanding.decide import Decision, decide
 
 if TYPE_CHECKING:
@@ -53,7 +53,12 @@ def run(given: argparse.Namespace, out: Out) -> int:
             lambda report: None if belief is None else estimate.objection(belief, report),
         )
         _tell(
-            out, file, heard.text, decision, len(sound) / options.RATE, time.perf_counter() - began
+            out,
+            file,
+            heard.text,
+            decision,
+            len(sound) / SPEECH_RATE_HZ,
+            time.perf_counter() - began,
         )
     return 0
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from assistant.devices.sound import Clip, as_flac
 from assistant.journal.clips import Bounds, ClipShelf
-from assistant.messages import Expected, Heard
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ, Expected, Heard
+from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import Hearer
 
 
@@ -36,8 +36,8 @@ class Noting:
             text = wake.after(text) if called or expected.note else None
         if text is None:
             return heard
-        longest = round(Bounds().longest_s * RATE_HZ)
-        name = self._shelf.keep(as_flac(Clip(sound[:longest], RATE_HZ)))
+        longest = round(Bounds().longest_s * SPEECH_RATE_HZ)
+        name = self._shelf.keep(as_flac(Clip(sound[:longest], SPEECH_RATE_HZ)))
         if name is None:
             self._tell(f"the sound of a note was not kept: {self._shelf.why}")
         return replace(heard, text=text, clip=name)

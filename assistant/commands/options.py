@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from assistant.recogniser.pipeline import Hearer
 
 PRACTICE = "practice"
-RATE = 16_000
 
 
 def add_engine(parser: argparse.ArgumentParser) -> None:
@@ -73,7 +72,7 @@ def pressure(text: str) -> float:
 
 def readings(path: Path, engine: EngineFile) -> list[tuple[float, Report]]:
     """The rows of a readings file."""
-    from assistant.config.readings_file import load_readings
+    from assistant.journal.earlier_runs import load_readings
 
     return list(load_readings(path, engine))
 
@@ -92,10 +91,10 @@ def past_runs(paths: list[Path], engine: EngineFile) -> tuple[Any, ...]:
 
 
 def sound_of(path: Path) -> Sound:
-    """A sound file at 16 kHz mono."""
-    from assistant.devices.sound import at_rate, read_clip
+    """A sound file as one channel at SPEECH_RATE_HZ."""
+    from assistant.devices.sound import read_samples
 
-    return at_rate(read_clip(path), RATE).samples
+    return read_samples(path)
 
 
 def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> Hearer:

@@ -13,8 +13,9 @@ from assistant.config import paths
 from assistant.config.atomic_write import write_whole
 from assistant.devices.microphone import Source
 from assistant.devices.recorder import record
-from assistant.devices.sound import EAR_RATE_HZ, FILE_KINDS, Clip, as_file, at_rate
+from assistant.devices.sound import FILE_KINDS, Clip, as_file, at_rate
 from assistant.errors import InputWrongError, WorldFailedError
+from assistant.messages import SPEECH_RATE_HZ
 
 if TYPE_CHECKING:
     from assistant.recogniser.base import Sound
@@ -50,8 +51,8 @@ def record_noise(source: Source, name: str, wanted_s: float, place: Path | None,
         f"recording the engine for {wanted_s:.0f} seconds with {name}: be silent, and let nobody "
         "speak near it. Let it make the noise in which you will be heard (blower, pump)."
     )
-    clip = at_rate(record(source, wanted_s + LEAD_S, _Progress(wanted_s, out)), EAR_RATE_HZ)
-    clip = Clip(clip.samples[round(LEAD_S * EAR_RATE_HZ) :], EAR_RATE_HZ)
+    clip = at_rate(record(source, wanted_s + LEAD_S, _Progress(wanted_s, out)), SPEECH_RATE_HZ)
+    clip = Clip(clip.samples[round(LEAD_S * SPEECH_RATE_HZ) :], SPEECH_RATE_HZ)
     level = measure_noise(clip)
     if level.silent:
         raise WorldFailedError(
@@ -110,22 +111,22 @@ class _Progress:
 def speech_in(sound: Sound) -> list[tuple[float, float]]:
     """From when to when [s] the detector finds speech in a sound; near stretches are one."""
     from assistant.devices.sound import blocks
-    from assistant.recogniser.detector import BLOCK, RATE_HZ, Detector, Limits
+    from assistant.recogniser.detector import BLOCK, Detector, Limits
 
     detector, limits = Detector(), Limits()
     found: list[tuple[float, float]] = []
     began_s: float | None = None
     for number, block in enumerate(blocks(sound, BLOCK), start=1):
         for detected in detector.feed(block):
-            now_s = number * BLOCK / RATE_HZ
+            now_s = number * BLOCK / SPEECH_RATE_HZ
             if detected.sound is None:
                 began_s = now_s - limits.start_s
             elif began_s is not None:
-                kept_s = len(detected.sound) / RATE_HZ
+                kept_s = len(detected.sound) / SPEECH_RATE_HZ
                 found.append((began_s, began_s + kept_s - limits.before_s - limits.after_s))
                 began_s = None
     if began_s is not None:
-        found.append((began_s, len(sound) / RATE_HZ))
+        found.append((began_s, len(sound) / SPEECH_RATE_HZ))
     return _joined(found, limits.gap_s)
 
 

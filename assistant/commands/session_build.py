@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.belief.learning import past_run
+from assistant.commands.file_check import kind_of
 from assistant.config import paths
 from assistant.config.calibration_file import (
     calibration_from_text,
@@ -20,7 +21,6 @@ from assistant.config.checklist_file import checklist_from_text, checklist_paths
 from assistant.config.cross_checks import list_problems, problems_together
 from assistant.config.emergencies_file import emergencies_from_text
 from assistant.config.engine_file import EngineFile, engine_from_text
-from assistant.config.file_check import kind_of
 from assistant.config.positioned_yaml import read_text
 from assistant.config.readings_file import readings_from_text, write_readings
 from assistant.dialogue.session_config import Parts

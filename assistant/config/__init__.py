@@ -1,1 +1,1 @@
-"""The files people write: positioned YAML, units, engine, checklists, readings. Problems carry their place."""
+"""The files people write: engine, checklists, readings, units. Problems carry their place."""

@@ -15,7 +15,6 @@ from pathlib import Path
 
 from assistant.belief.history import OUT_OF_SIGHT, STATES, fault
 from assistant.boiler.figures import Engine
-from assistant.config.engine_file import EngineFile
 from assistant.config.field_readers import number_in
 from assistant.config.positioned_yaml import Found, read_text
 from assistant.config.readings_row import (
@@ -53,15 +52,6 @@ def read_readings(path: Path, engine: Engine | None = None) -> Readings:
     Raises FileWrongError with all problems.
     """
     return readings_from_text(read_text(path, MOST_BYTES), str(path), engine)
-
-
-def load_readings(path: Path, engine: EngineFile | None = None) -> tuple[Row, ...]:
-    """The rows of a readings file or of a journal, checked against the engine when there is one."""
-    from assistant.journal.earlier_runs import (
-        past_readings,  # reads journals, and builds on this module
-    )
-
-    return past_readings(path, None if engine is None else engine.engine).rows
 
 
 def readings_from_text(text: str, file: str, engine: Engine | None = None) -> Readings:

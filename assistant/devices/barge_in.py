@@ -9,9 +9,10 @@ import numpy.typing as npt
 
 from assistant.devices.echo_canceller import REACH_S, OwnVoice, without
 from assistant.devices.mic_check import frame_levels_db
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples
+from assistant.devices.sound import BLOCK, Clip, Samples
+from assistant.messages import SPEECH_RATE_HZ
 
-BLOCK_S = BLOCK / EAR_RATE_HZ
+BLOCK_S = BLOCK / SPEECH_RATE_HZ
 AHEAD_S = 0.3  # some sound servers play a buffer's worth ahead of the clock
 WINDOW = round(2.5 / BLOCK_S)  # blocks: a stop word and the silence round it
 STEP = round(0.3 / BLOCK_S)  # how often it is looked for
@@ -47,7 +48,7 @@ class OverTalk:
         self._until_look = STEP
         recorded = np.concatenate(self._blocks)
         began_s = at_s - len(self._blocks) * BLOCK_S
-        reach = round(REACH_S * EAR_RATE_HZ)
+        reach = round(REACH_S * SPEECH_RATE_HZ)
         rest = without(recorded, self._own.sent(began_s - REACH_S + AHEAD_S, len(recorded) + reach))
         told = max(0, round((self._told_s - began_s) / BLOCK_S))
         found = utterance(rest, recorded, told)
@@ -75,8 +76,8 @@ def utterance(rest: Samples, recorded: Samples, told: int = 0) -> tuple[int, int
 
 
 def _spoken(rest: Samples, recorded: Samples) -> npt.NDArray[np.bool_]:
-    left_db = frame_levels_db(Clip(rest, EAR_RATE_HZ))
-    all_db = frame_levels_db(Clip(recorded, EAR_RATE_HZ))
+    left_db = frame_levels_db(Clip(rest, SPEECH_RATE_HZ))
+    all_db = frame_levels_db(Clip(recorded, SPEECH_RATE_HZ))
     floor_db = np.percentile(left_db, 10)
     return (
         (left_db > floor_db + OVER_FLOOR_DB)

@@ -14,7 +14,8 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.devices.clock import Clock
-from assistant.devices.sound import EAR_RATE_HZ, Clip, Samples, at_rate
+from assistant.devices.sound import Clip, Samples, at_rate
+from assistant.messages import SPEECH_RATE_HZ
 
 REACH_S = 1.5  # the echo may be late by this much: buffers on both ways, and an idle sound server
 TAPS = 1600  # 0.1 s of the room
@@ -37,7 +38,7 @@ class OwnVoice:
         """This began to be played now."""
         now_s = self._clock.now()
         with self._lock:
-            self._played.append((now_s, at_rate(clip, EAR_RATE_HZ).samples))
+            self._played.append((now_s, at_rate(clip, SPEECH_RATE_HZ).samples))
 
     def ended(self) -> None:
         """The last sound ended now, early if it was hushed."""
@@ -45,7 +46,7 @@ class OwnVoice:
         with self._lock:
             if self._played:
                 began_s, samples = self._played[-1]
-                length = max(0, round((now_s - began_s) * EAR_RATE_HZ))
+                length = max(0, round((now_s - began_s) * SPEECH_RATE_HZ))
                 self._played[-1] = (began_s, samples[:length])
 
     def sent(self, from_s: float, length: int) -> Samples:
@@ -54,7 +55,7 @@ class OwnVoice:
         with self._lock:
             played = list(self._played)
         for began_s, samples in played:
-            first = round((began_s - from_s) * EAR_RATE_HZ)
+            first = round((began_s - from_s) * SPEECH_RATE_HZ)
             part = samples[max(0, -first) : max(0, length - first)]
             out[max(0, first) : max(0, first) + len(part)] = part
         return out

@@ -17,8 +17,8 @@ import numpy as np
 from assistant.devices.barge_in import OverTalk
 from assistant.devices.inbox import Inbox
 from assistant.devices.noise_gate import Loudness
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
-from assistant.messages import DeviceBack, DeviceLost, Heard, SpeechBegan
+from assistant.devices.sound import BLOCK, Samples
+from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Heard, SpeechBegan
 
 HOLD_OFF_S = 0.3  # after our own voice: the room's echo, and what the card still holds
 LONGEST_HELD_S = 8.0  # a key that is never let go
@@ -148,7 +148,7 @@ class Listener:
         if self._key_down:
             self._held.append(block)
             ended = any(detected.sound is not None for detected in self._detector.feed(block))
-            if ended or len(self._held) * BLOCK / EAR_RATE_HZ >= LONGEST_HELD_S:
+            if ended or len(self._held) * BLOCK / SPEECH_RATE_HZ >= LONGEST_HELD_S:
                 self._key_down = False
         if self._held and not self._key_down:
             sound, self._held = np.concatenate(self._held), []

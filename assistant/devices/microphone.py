@@ -12,11 +12,11 @@ import numpy as np
 
 from assistant.devices.clock import Clock
 from assistant.devices.inbox import Inbox
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples, blocks
+from assistant.devices.sound import BLOCK, Clip, Samples, blocks
 from assistant.devices.sound_card import CardStream, SoundCard
 from assistant.devices.watchdog import OPENING_S, Watchdog
 from assistant.errors import FootplateError, WorldFailedError
-from assistant.messages import DeviceBack, DeviceLost
+from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost
 
 CHECK_S = 0.2
 REOPEN_S = 1.0
@@ -53,7 +53,7 @@ class CardSource:
         """Open it at the first rate that it takes."""
         self._card.refresh()
         device = self._card.find(self._name, "microphone")
-        wanted_hz = device.rate_hz if self._own_rate else EAR_RATE_HZ
+        wanted_hz = device.rate_hz if self._own_rate else SPEECH_RATE_HZ
         self._stream = self._card.listen(device, take, wanted_hz)
         return self._stream.rate_hz
 
@@ -88,7 +88,7 @@ def trouble_with(source: Source) -> str:
 class FakeSource:
     """A microphone in memory: a test speaks into it, pulls its plug and puts it back."""
 
-    def __init__(self, rate_hz: int = EAR_RATE_HZ) -> None:
+    def __init__(self, rate_hz: int = SPEECH_RATE_HZ) -> None:
         self._rate_hz = rate_hz
         self._take: Take | None = None
         self.plugged = True
@@ -110,7 +110,7 @@ class FakeSource:
 
     def speak(self, samples: Samples) -> None:
         """Give these samples, in blocks as a card would."""
-        for block in blocks(samples, round(BLOCK * self._rate_hz / EAR_RATE_HZ)):
+        for block in blocks(samples, round(BLOCK * self._rate_hz / SPEECH_RATE_HZ)):
             if self._take is not None:
                 self._take(block.tobytes())
 
@@ -138,7 +138,7 @@ class FileSource:
         return True
 
     def _play(self, take: Take) -> None:
-        size = round(BLOCK * self._clip.rate_hz / EAR_RATE_HZ)
+        size = round(BLOCK * self._clip.rate_hz / SPEECH_RATE_HZ)
         silence = np.zeros(size, np.float32).tobytes()
         waiting = iter(blocks(self._clip.samples, size))
         due_s = self._clock.now()
@@ -168,7 +168,7 @@ class Microphone:
         self._closing = threading.Event()
         self._opening = 0
         self._faulty = False
-        self._rate_hz = EAR_RATE_HZ
+        self._rate_hz = SPEECH_RATE_HZ
         self._threads: list[threading.Thread] = []
         self._watchdog = Watchdog(source.there, clock.now())
 
@@ -200,7 +200,7 @@ class Microphone:
             self._queue.put((opening, at_s, block))
 
     def _hear(self) -> None:
-        opening, shape = 0, Reshaper(EAR_RATE_HZ)
+        opening, shape = 0, Reshaper(SPEECH_RATE_HZ)
         while (item := self._queue.get()) is not None and not self._closing.is_set():
             if item[0] != opening:
                 opening, shape = item[0], Reshaper(self._rate_hz)
@@ -247,10 +247,10 @@ class Reshaper:
     def __init__(self, rate_hz: int) -> None:
         self._kept = np.zeros(0, np.float32)
         self._resample: Callable[[Samples], Samples] | None = None
-        if rate_hz != EAR_RATE_HZ:
+        if rate_hz != SPEECH_RATE_HZ:
             import soxr
 
-            self._resample = soxr.ResampleStream(rate_hz, EAR_RATE_HZ, 1).resample_chunk
+            self._resample = soxr.ResampleStream(rate_hz, SPEECH_RATE_HZ, 1).resample_chunk
 
     def feed(self, block: bytes) -> list[Samples]:
         """The whole blocks that are ready now."""

@@ -12,9 +12,10 @@ from typing import Literal
 import numpy as np
 
 from assistant.devices.mic_check import speech_to_noise_db
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
+from assistant.devices.sound import BLOCK, Samples
+from assistant.messages import SPEECH_RATE_HZ
 
-WINDOW = round(0.8 * EAR_RATE_HZ / BLOCK)  # blocks; the pauses within speech fall inside it
+WINDOW = round(0.8 * SPEECH_RATE_HZ / BLOCK)  # blocks; the pauses within speech fall inside it
 FLOOR = 8  # per cent of blocks that are quieter than what is taken for the noise
 TOO_LOUD_DB = 3.0  # speech over noise; readings at 5 dB are still heard right nine times in ten
 CLEAR_DB = 6.0  # the start-up check's own limit: what was refused there is not taken up here

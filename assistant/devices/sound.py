@@ -10,12 +10,12 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.errors import InputWrongError
+from assistant.messages import SPEECH_RATE_HZ
 
 Samples = npt.NDArray[np.float32]
 
-EAR_RATE_HZ = 16_000  # what the ears and the detector take
 FILE_KINDS = {".flac": "FLAC", ".wav": "WAV"}  # by the end of a file's name
-BLOCK = 512  # samples at EAR_RATE_HZ, 32 ms: the detector's own step
+BLOCK = 512  # samples at SPEECH_RATE_HZ, 32 ms: the detector's own step
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,6 +54,11 @@ def read_clip(path: Path) -> Clip:
     except (OSError, RuntimeError) as error:
         raise InputWrongError(f"{path}: not a sound file that can be read ({error})") from error
     return Clip(samples.mean(axis=1, dtype=np.float32), int(rate_hz))
+
+
+def read_samples(path: Path) -> Samples:
+    """One channel of a sound file at SPEECH_RATE_HZ; InputWrongError when it is none."""
+    return at_rate(read_clip(path), SPEECH_RATE_HZ).samples
 
 
 def as_flac(clip: Clip) -> bytes:

@@ -15,9 +15,10 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.devices.device_list import Device, Direction, choose
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, at_rate
+from assistant.devices.sound import BLOCK, Clip, at_rate
 from assistant.devices.stderr_filter import quiet
 from assistant.errors import WorldFailedError
+from assistant.messages import SPEECH_RATE_HZ
 
 Take = Callable[[bytes], None]
 
@@ -30,7 +31,7 @@ STALLED_S = 2.5  # and so is one that the card has not asked to go on with for t
 # Buffering asked of the card. A speaker's needs more: a PulseAudio that nobody else uses wakes so
 # seldom that 0.2 s ran dry and 0.4 s did not. Hush empties the buffer, so it does not wait for it.
 LATENCY_S = {"microphone": 0.1, "speaker": 0.4}
-RATES_HZ = (EAR_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
+RATES_HZ = (SPEECH_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
 
 class SoundCard:
@@ -82,7 +83,7 @@ class SoundCard:
                 self._portaudio._initialize()
             return True
 
-    def listen(self, device: Device, take: Take, wanted_hz: int = EAR_RATE_HZ) -> CardStream:
+    def listen(self, device: Device, take: Take, wanted_hz: int = SPEECH_RATE_HZ) -> CardStream:
         """Open a microphone: `take` gets each block as bytes of float32 at the stream's rate_hz.
 
         wanted_hz: the rate asked for first; then the device's own, then the usual ones.
@@ -133,7 +134,7 @@ class SoundCard:
         with self._lock, quiet():
             stream = kind(
                 samplerate=rate_hz,
-                blocksize=round(BLOCK * rate_hz / EAR_RATE_HZ),
+                blocksize=round(BLOCK * rate_hz / SPEECH_RATE_HZ),
                 device=device.index,
                 channels=1,
                 dtype="float32",

@@ -12,8 +12,7 @@ from assistant.alarms import watch as watching
 from assistant.alarms.inputs import Seen as Sighted
 from assistant.alarms.inputs import Sight
 from assistant.alarms.lifecycle import Change
-from assistant.belief.estimate import temperature_at_k
-from assistant.belief.water import mass_kg
+from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue import prompts

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
 Spectrum = npt.NDArray[np.complexfloating]
 Noise = Callable[[int, np.random.Generator], Sound]
@@ -80,9 +81,9 @@ def through_room_and_microphone(sound: Sound, rng: np.random.Generator, rough: R
     """A short room, a raised voice's brighter spectrum, a microphone's slope and band limits."""
     from scipy import fft
 
-    count = fft.next_fast_len(len(sound) + RATE_HZ // 4, real=True)
+    count = fft.next_fast_len(len(sound) + SPEECH_RATE_HZ // 4, real=True)
     spectrum = fft.rfft(sound, count)
-    hz = np.linspace(0, RATE_HZ / 2, len(spectrum), dtype=np.float32)
+    hz = np.linspace(0, SPEECH_RATE_HZ / 2, len(spectrum), dtype=np.float32)
     octaves = np.log2((hz + 100) / 1000)
     slope_db = rng.uniform(-rough.tilt_db, rough.tilt_db)
     if rng.random() < rough.raised:  # Lombard speech: flatter, its upper bands rise
@@ -102,9 +103,11 @@ def through_room_and_microphone(sound: Sound, rng: np.random.Generator, rough: R
 
 def _room(rng: np.random.Generator) -> Sound:
     """The direct sound and a tail that dies away in 30 to 250 ms (60 dB)."""
-    count = int(0.24 * RATE_HZ)
+    count = int(0.24 * SPEECH_RATE_HZ)
     tail = rng.standard_normal(count, np.float32)
-    tail *= np.exp(-6.9 * np.arange(count, dtype=np.float32) / RATE_HZ / rng.uniform(0.03, 0.25))
+    tail *= np.exp(
+        -6.9 * np.arange(count, dtype=np.float32) / SPEECH_RATE_HZ / rng.uniform(0.03, 0.25)
+    )
     tail *= rng.uniform(0, 0.12)
     tail[:16] = 0
     tail[0] = 1
@@ -117,7 +120,7 @@ def noise(count: int, rng: np.random.Generator) -> Sound:
 
     size = fft.next_fast_len(max(count, 512), real=True)
     spectrum = fft.rfft(rng.standard_normal(size, np.float32))
-    hz = np.linspace(0, RATE_HZ / 2, len(spectrum), dtype=np.float32)
+    hz = np.linspace(0, SPEECH_RATE_HZ / 2, len(spectrum), dtype=np.float32)
     gain_db = rng.uniform(-10, 4) * np.log2((hz + _FIRST_HZ) / 1000)
     for _ in range(3):
         centre = np.exp(rng.uniform(np.log(90), np.log(7000)))
@@ -130,7 +133,7 @@ def noise(count: int, rng: np.random.Generator) -> Sound:
 
 
 def _beating(sound: Sound, rng: np.random.Generator) -> Sound:
-    seconds = np.arange(len(sound), dtype=np.float32) / RATE_HZ
+    seconds = np.arange(len(sound), dtype=np.float32) / SPEECH_RATE_HZ
     phase = np.mod(seconds * np.exp(rng.uniform(np.log(0.4), np.log(12))) + rng.random(), 1.0)
     dying = rng.random() < 0.5
     shape = np.exp(-phase * rng.uniform(0, 8)) if dying else 0.5 + 0.5 * np.cos(2 * np.pi * phase)
@@ -141,9 +144,11 @@ def _beating(sound: Sound, rng: np.random.Generator) -> Sound:
 def _blows(count: int, rng: np.random.Generator) -> Sound:
     """Something of metal or wood struck now and then."""
     out = np.zeros(count, np.float32)
-    for _ in range(max(1, int(count / RATE_HZ * rng.uniform(0.5, 3)))):
+    for _ in range(max(1, int(count / SPEECH_RATE_HZ * rng.uniform(0.5, 3)))):
         start = int(rng.integers(count))
-        seconds = np.arange(min(RATE_HZ // 4, count - start), dtype=np.float32) / RATE_HZ
+        seconds = (
+            np.arange(min(SPEECH_RATE_HZ // 4, count - start), dtype=np.float32) / SPEECH_RATE_HZ
+        )
         for hz in rng.uniform(200, 5000, 4):
             out[start : start + len(seconds)] += (
                 rng.uniform(0.5, 4) * np.sin(2 * np.pi * hz * seconds)
@@ -160,7 +165,7 @@ def _stretch(sound: Sound, count: int, rng: np.random.Generator) -> Sound:
 
 def speech_level(sound: Sound) -> float:
     """RMS over the 20 ms frames within 25 dB of the loudest."""
-    frame = RATE_HZ // 50
+    frame = SPEECH_RATE_HZ // 50
     power = (sound[: len(sound) // frame * frame].reshape(-1, frame) ** 2).mean(axis=1)
     if not len(power) or power.max() <= 0:
         return 1e-4

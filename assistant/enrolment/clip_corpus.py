@@ -13,9 +13,10 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.devices.sound import read_samples
 from assistant.errors import InputWrongError
-from assistant.lab.benches.recordings import read
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 
 Digits = Mapping[int, Sequence[Sound]]
@@ -105,7 +106,7 @@ def people_digits(recordings: Path) -> dict[str, dict[int, list[Sound]]]:
     for file in sorted((recordings / "digits").glob("*_*_*.*")):
         digit, person, _ = file.stem.split("_", 2)
         if digit.isdigit():
-            found.setdefault(person, {}).setdefault(int(digit), []).append(read(file))
+            found.setdefault(person, {}).setdefault(int(digit), []).append(read_samples(file))
     if not found:
         raise InputWrongError(
             f"{recordings}: no recordings of people there (digits/DIGIT_PERSON_TAKE.flac wanted)"
@@ -121,13 +122,13 @@ def at_peak(sound: Sound) -> Sound:
 
 def trimmed(sound: Sound, around_s: float = 0.25, down_db: float = 35.0) -> Sound:
     """Without the quiet at both ends but `around_s`."""
-    frame = RATE_HZ // 50
+    frame = SPEECH_RATE_HZ // 50
     power = (sound[: len(sound) // frame * frame].reshape(-1, frame) ** 2).mean(axis=1)
     if not len(power) or power.max() <= 0:
         return sound
     loud = np.nonzero(power > power.max() * 10 ** (-down_db / 10))[0]
     first, last = loud[0] * frame, (loud[-1] + 1) * frame
-    around = int(around_s * RATE_HZ)
+    around = int(around_s * SPEECH_RATE_HZ)
     return sound[max(0, first - around) : last + around]
 
 
@@ -141,7 +142,7 @@ def keep(folder: Path, clips: Sequence[Clip], orders: Mapping[str, Sequence[str]
          "ours": c.ours, "samples": len(c.sound)}
         for c in clips
     ]  # fmt: skip
-    with soundfile.SoundFile(folder / "clips.ogg", "w", RATE_HZ, 1, format="OGG") as file:
+    with soundfile.SoundFile(folder / "clips.ogg", "w", SPEECH_RATE_HZ, 1, format="OGG") as file:
         for clip in clips:
             file.write(clip.sound)
     told = {"clips": rows, "orders": {name: " ".join(words) for name, words in orders.items()}}
@@ -172,7 +173,7 @@ def order_clips(recordings: Path, words: Mapping[str, Words], prompt: str) -> tu
     """People's orders as clips: not ours, but held to a grammar of their own they are wanted."""
     clips = []
     for name in sorted(words):
-        sound = trimmed(read(recordings / "commands" / name), around_s=0.35)
-        if len(sound) < LONGEST_S * RATE_HZ:
+        sound = trimmed(read_samples(recordings / "commands" / name), around_s=0.35)
+        if len(sound) < LONGEST_S * SPEECH_RATE_HZ:
             clips.append(Clip(sound, words[name], name, "orders", prompt))
     return tuple(clips)

@@ -10,7 +10,8 @@ import numpy as np
 
 from assistant.enrolment.clip_corpus import Digits
 from assistant.grammar.numbers import DIGITS
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 
 FAINTEST_DB = -18.0  # below the others: a person beside the speaker would still hear it in quiet
@@ -50,14 +51,14 @@ def joined(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> 
 
 def quiet(seconds: float) -> Sound:
     """So much silence."""
-    return np.zeros(int(seconds * RATE_HZ), np.float32)
+    return np.zeros(int(seconds * SPEECH_RATE_HZ), np.float32)
 
 
 def _cut(sound: Sound, rng: np.random.Generator) -> Sound:
     """Now and then without its first or last few hundredths of a second."""
     if rng.random() > 0.15:
         return sound
-    first, last = (int(rng.uniform(0, 0.04) * RATE_HZ) for _ in range(2))
+    first, last = (int(rng.uniform(0, 0.04) * SPEECH_RATE_HZ) for _ in range(2))
     return sound[first : len(sound) - last]
 
 

@@ -17,7 +17,8 @@ from assistant.enrolment.clip_corpus import Clip, Corpus, Digits, is_person
 from assistant.enrolment.digit_joining import drawn_digits, joined, words_of
 from assistant.enrolment.spellings import manner_of, writings
 from assistant.errors import InputWrongError
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 
 VOICED = 0.4  # of the numbers are a synthetic voice's: more kinds of throat than we have people
@@ -137,7 +138,9 @@ class Examples:
         return self._of_clip(self._orders, rng, prompted)
 
     def _nothing(self, rng: np.random.Generator, prompted: bool) -> Example:
-        sound = noise(int(rng.uniform(0.4, 3.0) * RATE_HZ), rng) * 10 ** -rng.uniform(0.6, 2.5)
+        sound = noise(int(rng.uniform(0.4, 3.0) * SPEECH_RATE_HZ), rng) * 10 ** -rng.uniform(
+            0.6, 2.5
+        )
         prompt = str(rng.choice(self._corpus.prompts)) if prompted else ""
         return Example(np.clip(sound, -1, 1).astype(np.float32), prompt, "")
 
@@ -150,7 +153,7 @@ class Examples:
     def _of_clip(self, places: Sequence[int], rng: np.random.Generator, prompted: bool) -> Example:
         at = places[int(rng.integers(len(places)))]
         clip: Clip = self._corpus.clips[at]
-        before, after = (int(rng.uniform(0.1, 0.4) * RATE_HZ) for _ in range(2))
+        before, after = (int(rng.uniform(0.1, 0.4) * SPEECH_RATE_HZ) for _ in range(2))
         sound = np.pad(clip.sound, (before, after)) if clip.group != "orders" else clip.sound
         with_prompt, without = clip.texts
         return Example(

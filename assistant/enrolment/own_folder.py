@@ -11,9 +11,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.lab.benches.recordings import read
+from assistant.devices.sound import read_samples
+from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.adapter import LEARNT
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 
 
@@ -33,14 +34,14 @@ class OwnFolder:
         import soundfile
 
         self.path.mkdir(parents=True, exist_ok=True)
-        soundfile.write(self.path / f"{number:02}.flac", sound, RATE_HZ)
+        soundfile.write(self.path / f"{number:02}.flac", sound, SPEECH_RATE_HZ)
         (self.path / f"{number:02}.json").write_text(json.dumps(words), encoding="utf-8")
 
     def recordings(self) -> Iterator[tuple[int, Words, Sound]]:
         """Number, words and sound of each phrase."""
         for file in sorted(self.path.glob("[0-9][0-9].json")):
             words = tuple(json.loads(file.read_text(encoding="utf-8")))
-            yield int(file.stem), words, read(file.with_suffix(".flac"))
+            yield int(file.stem), words, read_samples(file.with_suffix(".flac"))
 
     def forget(self) -> bool:
         """Delete everything; False: there was nothing."""

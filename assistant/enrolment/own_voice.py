@@ -19,12 +19,11 @@ from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Settings, batches, learn
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import PROMPTS, grammar
-from assistant.lab.benches.hear_people import EngineNoise
-from assistant.messages import Expected
+from assistant.messages import SPEECH_RATE_HZ, Expected
 from assistant.recogniser.adapter import BUNDLED, write_changes
-from assistant.recogniser.base import RATE_HZ, Ear, Sound
+from assistant.recogniser.base import Ear, Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
-from assistant.recogniser.snr import mix
+from assistant.recogniser.snr import Noise, mix
 
 # Numbers in their different forms, water, states, orders: what is said most in a steam-up.
 PHRASES = (
@@ -67,7 +66,7 @@ def trouble_with(sound: Sound) -> str | None:
     'nothing was heard: speak up, or nearer to the microphone'
     """
     peak = float(np.abs(sound).max(initial=0.0))
-    if peak < QUIET_PEAK or len(trimmed(sound, 0.0, 25.0)) < SHORTEST_S * RATE_HZ:
+    if peak < QUIET_PEAK or len(trimmed(sound, 0.0, 25.0)) < SHORTEST_S * SPEECH_RATE_HZ:
         return "nothing was heard: speak up, or nearer to the microphone"
     if float(np.mean(np.abs(sound) >= 0.985)) > LOUD_SHARE:
         return "too loud, the microphone cuts it off: speak less loudly, or from farther away"
@@ -148,7 +147,7 @@ def learnt(
     return tried
 
 
-def judged(folder: OwnFolder, noise: EngineNoise, changes: Sequence[Path]) -> Score:
+def judged(folder: OwnFolder, noise: Noise, changes: Sequence[Path]) -> Score:
     """The phrases kept out, clean and in the engine's noise, by an ear with these differences."""
     ear = HeldWhisper(load_model(changes=changes))
     anything = grammar(Expected("any"))
@@ -163,10 +162,10 @@ def judged(folder: OwnFolder, noise: EngineNoise, changes: Sequence[Path]) -> Sc
     return Score(right, len(given), float(np.mean(given)) if given else 0.0)
 
 
-def _in_noise(sound: Sound, noise: EngineNoise, level_db: float | None, number: int) -> Sound:
+def _in_noise(sound: Sound, noise: Noise, level_db: float | None, number: int) -> Sound:
     if level_db is None:
         return sound
-    under = noise("mix", len(sound) / RATE_HZ + 0.1, np.random.default_rng([7, number]))
+    under = noise("mix", len(sound) / SPEECH_RATE_HZ + 0.1, np.random.default_rng([7, number]))
     return mix(sound, under, level_db)
 
 
@@ -185,7 +184,7 @@ def whole(
     ask: Ask,
     tell: Tell,
     folder: OwnFolder,
-    noise: EngineNoise,
+    noise: Noise,
     seed: int,
     settings: Settings = SETTINGS,
 ) -> bool:

@@ -8,6 +8,7 @@ from pathlib import Path
 from assistant.belief.history import fault
 from assistant.boiler.figures import Engine
 from assistant.config import paths
+from assistant.config.engine_file import EngineFile
 from assistant.config.readings_file import Readings, Row, read_readings
 from assistant.errors import FootplateError, InputWrongError
 from assistant.journal import reader
@@ -34,6 +35,15 @@ def past_readings(path: Path, engine: Engine | None = None) -> Readings:
     if engine is not None and name.casefold() != engine.name.casefold():
         raise InputWrongError(f"{path}: of another engine: '{name}', not '{engine.name}'")
     return readings_of(kept, engine)
+
+
+def load_readings(path: Path, engine: EngineFile | None = None) -> tuple[Row, ...]:
+    """The rows of a readings file or of a journal, checked against the engine when there is one."""
+    from assistant.journal.earlier_runs import (
+        past_readings,  # reads journals, and builds on this module
+    )
+
+    return past_readings(path, None if engine is None else engine.engine).rows
 
 
 def readings_of(kept: reader.Book, engine: Engine | None = None) -> Readings:

@@ -1,1 +1,1 @@
-"""Benches and training, with their commands and results. May import everything; only cli.py finds it, by name."""
+"""Benches and training, their commands and results. Only cli.py finds it, by name."""

@@ -15,9 +15,7 @@ import numpy.typing as npt
 from assistant.messages import Alternative, Meaning
 
 Sound = npt.NDArray[np.float32]
-"""One channel at RATE_HZ, float32 within -1..1."""
-
-RATE_HZ = 16_000
+"""One channel at SPEECH_RATE_HZ, float32 within -1..1."""
 
 
 class Grammar(Hashable, Protocol):

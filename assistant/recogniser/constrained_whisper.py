@@ -16,10 +16,10 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from assistant.messages import Alternative, Meaning
+from assistant.messages import SPEECH_RATE_HZ, Alternative, Meaning
 from assistant.recogniser.adapter import BUNDLED, changed, read_changes
 from assistant.recogniser.automaton import Automaton, of_sentences
-from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.recogniser.base import Grammar, Opinion, Sound
 from assistant.recogniser.beam_search import Breadth, Found, Written, search
 from assistant.recogniser.inverse_normalisation import SIGNS
 from assistant.recogniser.prefix_layers import Layers, Shelf
@@ -123,7 +123,7 @@ class HeldWhisper:
 
     def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
         """What may have been meant. Sound of no length gives no alternatives."""
-        if len(sound) < RATE_HZ // 20:
+        if len(sound) < SPEECH_RATE_HZ // 20:
             return Opinion(self.name, ())
         tree = Tree(self._decoder, self._encoded(sound), self._begin(grammar.prompt))
         end = self._tokens.marks.end
@@ -176,7 +176,7 @@ class HeldWhisper:
             if len(self._silent) > SILENT_PROMPTS:
                 self._silent.clear()
             if self._quiet is None:
-                self._quiet = self._encoded(np.zeros(RATE_HZ, np.float32))
+                self._quiet = self._encoded(np.zeros(SPEECH_RATE_HZ, np.float32))
             tree = Tree(self._decoder, self._quiet, self._begin(prompt))
             known = self._silent[prompt] = Scored(tree, self._decoder, self._tokens.marks.end)
         return known

@@ -15,7 +15,8 @@ from pathlib import Path
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
 BLOCK = 512  # samples, the network's step: 32 ms
 _CONTEXT = 64  # samples of the block before that the network also wants
@@ -78,7 +79,7 @@ class SileroChance:
             )
         except Exception as error:  # the library's own classes share no useful base
             raise WorldFailedError(f"the speech detector cannot be loaded ({error})") from error
-        self._rate = np.array(RATE_HZ, dtype=np.int64)
+        self._rate = np.array(SPEECH_RATE_HZ, dtype=np.int64)
         self.reset()
 
     def reset(self) -> None:
@@ -157,7 +158,7 @@ class Detector:
 
 
 def _blocks(seconds: float) -> int:
-    return round(seconds * RATE_HZ / BLOCK)
+    return round(seconds * SPEECH_RATE_HZ / BLOCK)
 
 
 def utterance(sound: Sound, limits: Limits = Limits()) -> Sound:
@@ -168,5 +169,5 @@ def utterance(sound: Sound, limits: Limits = Limits()) -> Sound:
     heard = [at for at, block in enumerate(blocks) if chance(block) >= limits.high]
     if not heard:
         return sound
-    first = max(0, heard[0] * BLOCK - round(limits.before_s * RATE_HZ))
-    return sound[first : (heard[-1] + 1) * BLOCK + round(limits.after_s * RATE_HZ)]
+    first = max(0, heard[0] * BLOCK - round(limits.before_s * SPEECH_RATE_HZ))
+    return sound[first : (heard[-1] + 1) * BLOCK + round(limits.after_s * SPEECH_RATE_HZ)]

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 from assistant.recogniser.whisper_decoder import Tree
 from assistant.recogniser.whisper_encoder import LONGEST_S
 
@@ -36,11 +37,11 @@ class Dictation:
 
     def write(self, sound: Sound) -> str:
         """The words of at most the first `LONGEST_S` seconds; empty for no sound to speak of."""
-        sound = sound[: round(LONGEST_S * RATE_HZ)]
-        if len(sound) < RATE_HZ // 20:
+        sound = sound[: round(LONGEST_S * SPEECH_RATE_HZ)]
+        if len(sound) < SPEECH_RATE_HZ // 20:
             return ""
         encoded = self._encoder.of_sound(sound, WINDOW_S, AFTER_S)
-        most = round(len(sound) / RATE_HZ * MOST_TOKENS_A_S) + 4
+        most = round(len(sound) / SPEECH_RATE_HZ * MOST_TOKENS_A_S) + 4
         return self._tokens.text(self._likeliest(Tree(self._decoder, encoded, self._begin), most))
 
     def _likeliest(self, tree: Tree, most: int) -> list[int]:

@@ -11,12 +11,13 @@ from functools import cache
 import numpy as np
 import numpy.typing as npt
 
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
 WINDOW = 400  # samples, 25 ms
 HOP = 160  # samples, 10 ms
 BANDS = 80
-FRAMES_PER_S = RATE_HZ // HOP
+FRAMES_PER_S = SPEECH_RATE_HZ // HOP
 
 
 def to_hz(mel: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
@@ -36,14 +37,14 @@ def to_mel(hz: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
 
 def corners() -> npt.NDArray[np.float64]:
     """[BANDS + 2] mel: where each band begins, peaks in the next and ends in the one after."""
-    return np.linspace(0, float(to_mel(np.array(RATE_HZ / 2))), BANDS + 2)
+    return np.linspace(0, float(to_mel(np.array(SPEECH_RATE_HZ / 2))), BANDS + 2)
 
 
 @cache
 def _filters() -> npt.NDArray[np.float32]:
     """Triangles of equal area, [BANDS, WINDOW // 2 + 1]."""
     at_hz = to_hz(corners())[:, None]
-    bins_hz = np.linspace(0, RATE_HZ / 2, WINDOW // 2 + 1)[None, :]
+    bins_hz = np.linspace(0, SPEECH_RATE_HZ / 2, WINDOW // 2 + 1)[None, :]
     rise = (bins_hz - at_hz[:-2]) / (at_hz[1:-1] - at_hz[:-2])
     fall = (at_hz[2:] - bins_hz) / (at_hz[2:] - at_hz[1:-1])
     height = 2 / (at_hz[2:] - at_hz[:-2])

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from assistant.grammar import notes, orders
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.wake_phrase import Wake
-from assistant.messages import Expected, Heard, Meaning, Order
-from assistant.recogniser.base import RATE_HZ, Ear, Opinion, Sound
+from assistant.messages import SPEECH_RATE_HZ, Expected, Heard, Meaning, Order
+from assistant.recogniser.base import Ear, Opinion, Sound
 from assistant.recogniser.dictation import Dictation
 
 
@@ -34,7 +34,7 @@ class Hearer:
     def heard(self, sound: Sound, expected: Expected, at: float) -> Heard:
         """What was heard in one utterance."""
         opinion = self.ear.hear(sound, self._grammar(expected))
-        heard = as_heard(opinion, at, len(sound) / RATE_HZ)
+        heard = as_heard(opinion, at, len(sound) / SPEECH_RATE_HZ)
         return heard if self.wake is None else self.wake.heard(heard)
 
     def _grammar(self, expected: Expected) -> Grammar:
@@ -61,7 +61,7 @@ class Hearer:
         """One of the words that stop our own voice, if that is surely what was said."""
         opinion = self.ear.hear(sound, STOP_WORDS)
         sure = (opinion.log_ratio or -9.0) > LEAST and (opinion.average or -9.0) > LEAST
-        return as_heard(opinion, 0.0, len(sound) / RATE_HZ) if sure else None
+        return as_heard(opinion, 0.0, len(sound) / SPEECH_RATE_HZ) if sure else None
 
 
 SURE = -1.0  # nats, best sentence over the best text of any kind

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import numpy.typing as npt
 
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
-FRAME = RATE_HZ // 50
+Noise = Callable[[str, float, np.random.Generator], Sound]
+"""(kind, seconds, rng) -> a stretch of noise."""
+
+FRAME = SPEECH_RATE_HZ // 50
 ACTIVE_DB = 25.0  # frames this near to the loudest are speech
 QUIET = 0.1  # of the frames: those in which nobody speaks
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
 
 def at_pace(sound: Sound, pace: float) -> Sound:
@@ -15,4 +16,4 @@ def at_pace(sound: Sound, pace: float) -> Sound:
     """
     import soxr
 
-    return np.asarray(soxr.resample(sound, RATE_HZ * pace, RATE_HZ), dtype=np.float32)
+    return np.asarray(soxr.resample(sound, SPEECH_RATE_HZ * pace, SPEECH_RATE_HZ), dtype=np.float32)

@@ -21,9 +21,9 @@ from weakref import WeakKeyDictionary
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.messages import Alternative, Meaning
+from assistant.messages import SPEECH_RATE_HZ, Alternative, Meaning
 from assistant.recogniser.automaton import Automaton
-from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.recogniser.base import Grammar, Opinion, Sound
 
 MODELS = Path("models/speech")
 ENGLISH = "vosk-model*-en*"
@@ -97,8 +97,8 @@ def check_model(folder: Path, timeout_s: float = 120.0) -> None:
     if lacking:
         raise WorldFailedError(f"{folder}: not a whole vosk model, it lacks {', '.join(lacking)}")
     trial = (
-        "import sys; from pathlib import Path; from assistant.recogniser.vosk_recogniser import _trial;"
-        "_trial(Path(sys.argv[1]))"
+        "import sys; from pathlib import Path; "
+        "from assistant.recogniser.vosk_recogniser import _trial; _trial(Path(sys.argv[1]))"
     )
     try:
         done = subprocess.run(
@@ -116,8 +116,8 @@ def check_model(folder: Path, timeout_s: float = 120.0) -> None:
 def _trial(folder: Path) -> None:
     """Load it and hear half a second of nothing."""
     vosk = _library()
-    recognizer = vosk.KaldiRecognizer(vosk.Model(str(folder)), RATE_HZ)
-    recognizer.AcceptWaveform(bytes(RATE_HZ))
+    recognizer = vosk.KaldiRecognizer(vosk.Model(str(folder)), SPEECH_RATE_HZ)
+    recognizer.AcceptWaveform(bytes(SPEECH_RATE_HZ))
     recognizer.FinalResult()
 
 
@@ -164,7 +164,9 @@ class VoskEar:
         """Make the recogniser for this grammar. WorldFailedError if it knows none of its words."""
         if self._grammar is grammar and self._recognizer is not None:
             return
-        self._recognizer = self._vosk.KaldiRecognizer(self._model, RATE_HZ, self._text(grammar))
+        self._recognizer = self._vosk.KaldiRecognizer(
+            self._model, SPEECH_RATE_HZ, self._text(grammar)
+        )
         self._recognizer.SetMaxAlternatives(LIST_LENGTH)
         self._grammar = grammar
         self._heard_s = 0.0
@@ -173,7 +175,7 @@ class VoskEar:
         """What may have been meant by one utterance."""
         self._refresh(grammar)
         self._recognizer.AcceptWaveform(_pcm(sound))
-        self._heard_s += len(sound) / RATE_HZ
+        self._heard_s += len(sound) / SPEECH_RATE_HZ
         opinion = self._opinion(self._recognizer.FinalResult(), grammar)
         self._recognizer.Reset()
         return opinion
@@ -181,7 +183,7 @@ class VoskEar:
     def feed(self, block: Sound, grammar: Grammar) -> Partial:
         """One block of a stream; vosk finds the end of speech itself."""
         self.prepare(grammar)
-        self._heard_s += len(block) / RATE_HZ
+        self._heard_s += len(block) / SPEECH_RATE_HZ
         if not self._recognizer.AcceptWaveform(_pcm(block)):
             return Partial(False, None)
         opinion = self._opinion(self._recognizer.Result(), grammar)

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 from assistant.recogniser.mel import FRAMES_PER_S, log_mel
 from assistant.recogniser.whisper_blocks import SCALE, Linear, Norm, gelu, heads, joined, softmax
 from assistant.recogniser.whisper_weights import Array
@@ -66,7 +67,7 @@ class Encoder:
 
         window_s: the least that the encoder sees; quiet fills it. At most the 30 s it was made for.
         """
-        length_s = len(sound) / RATE_HZ
+        length_s = len(sound) / SPEECH_RATE_HZ
         seen_s = min(LONGEST_S, max(window_s, length_s + after_s))
         encoded = self.encode(log_mel(sound, 2 * int(seen_s * FRAMES_PER_S / 2)))
         return encoded[: int((length_s + after_s) * FRAMES_PER_S / 2)]

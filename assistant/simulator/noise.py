@@ -14,10 +14,9 @@ import numpy as np
 import numpy.typing as npt
 from scipy import signal
 
-from assistant.recogniser.snr import mix
-
-RATE = 16_000
-Sound = npt.NDArray[np.float32]
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
+from assistant.recogniser.snr import Noise, mix
 
 
 def _level(sound: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
@@ -29,20 +28,20 @@ def _band(
     rng: np.random.Generator, count: int, low_hz: float, high_hz: float
 ) -> npt.NDArray[np.float64]:
     """White noise between two frequencies, second order."""
-    sos = signal.butter(2, [low_hz, high_hz], "bandpass", fs=RATE, output="sos")
+    sos = signal.butter(2, [low_hz, high_hz], "bandpass", fs=SPEECH_RATE_HZ, output="sos")
     return np.asarray(signal.sosfilt(sos, rng.standard_normal(count)))
 
 
 def blower(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
     """A steam jet: broad and high, wavering slowly."""
-    waver = 1 + 0.25 * np.sin(2 * np.pi * rng.uniform(0.2, 0.7) * np.arange(count) / RATE)
+    waver = 1 + 0.25 * np.sin(2 * np.pi * rng.uniform(0.2, 0.7) * np.arange(count) / SPEECH_RATE_HZ)
     return _band(rng, count, 700, 7000) * waver
 
 
 def chuff(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
     """Exhaust beats: bursts at two to five a second, each dying away."""
     beat_s = 1 / rng.uniform(2, 5)
-    phase = np.mod(np.arange(count) / RATE, beat_s)
+    phase = np.mod(np.arange(count) / SPEECH_RATE_HZ, beat_s)
     return _band(rng, count, 120, 2500) * np.exp(-phase / 0.06)
 
 
@@ -60,9 +59,9 @@ def wind(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
 def clank(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
     """Shovel and coupling: a few ringing blows a second apart or more."""
     out = 0.02 * _band(rng, count, 200, 4000)
-    for start in rng.integers(0, count, max(1, count // RATE)):
-        length = min(RATE // 3, count - int(start))
-        t = np.arange(length) / RATE
+    for start in rng.integers(0, count, max(1, count // SPEECH_RATE_HZ)):
+        length = min(SPEECH_RATE_HZ // 3, count - int(start))
+        t = np.arange(length) / SPEECH_RATE_HZ
         ring = sum(
             rng.uniform(0.3, 1) * np.sin(2 * np.pi * f * t) * np.exp(-t / rng.uniform(0.02, 0.12))
             for f in rng.uniform(400, 4500, 5)
@@ -95,11 +94,10 @@ def engine_noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
     (8000, 0.05)
     """
     maker = mixed if kind == "mix" else _KINDS[kind]
-    noise = maker(rng, int(seconds * RATE))
+    noise = maker(rng, int(seconds * SPEECH_RATE_HZ))
     return (0.05 * _level(noise)).astype(np.float32)
 
 
-Noise = Callable[[str, float, np.random.Generator], Sound]
 """(kind, seconds, rng) -> so much noise of that kind."""
 
 
@@ -115,4 +113,6 @@ class Surroundings:
         """The sound as it is there."""
         if self.snr_db is None:
             return sound
-        return mix(sound, self.noise(self.kind, len(sound) / RATE + 0.1, rng), self.snr_db)
+        return mix(
+            sound, self.noise(self.kind, len(sound) / SPEECH_RATE_HZ + 0.1, rng), self.snr_db
+        )

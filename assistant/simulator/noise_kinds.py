@@ -14,7 +14,9 @@ from assistant.config.suggest import did_you_mean, shown
 from assistant.devices.noise_level import measure_noise
 from assistant.devices.sound import FILE_KINDS, Clip, at_rate, read_clip
 from assistant.errors import InputWrongError
-from assistant.simulator.noise import KINDS, RATE, Sound, engine_noise
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
+from assistant.simulator.noise import KINDS, engine_noise
 
 ANY_OF_THEM = "recorded"  # the kind that draws one of the recordings each time
 SHORTEST_S = 5.0  # less would be heard to repeat itself under a sentence. Judgement
@@ -45,7 +47,7 @@ class Noises:
         if sound is None:
             return engine_noise(kind, seconds, rng)
         start = int(rng.integers(len(sound)))
-        return sound.take(range(start, start + int(seconds * RATE)), mode="wrap")
+        return sound.take(range(start, start + int(seconds * SPEECH_RATE_HZ)), mode="wrap")
 
 
 def read_noise(file: Path) -> Sound:
@@ -55,20 +57,20 @@ def read_noise(file: Path) -> Sound:
     """
     if not file.is_file():
         raise InputWrongError(f"{file}: no such file")
-    clip = at_rate(read_clip(file), RATE)
+    clip = at_rate(read_clip(file), SPEECH_RATE_HZ)
     if clip.duration_s < SHORTEST_S:
         raise InputWrongError(
             f"{file}: too short to stand for an engine ({clip.duration_s:.1f} s; "
             f"at least {SHORTEST_S:.0f} s are wanted)"
         )
-    if measure_noise(Clip(clip.samples, RATE)).silent:
+    if measure_noise(Clip(clip.samples, SPEECH_RATE_HZ)).silent:
         raise InputWrongError(f"{file}: there is only silence in it")
     return _joined(clip.samples)
 
 
 def _joined(sound: Sound) -> Sound:
     """The last of it faded into the first, so that it can go round without a click."""
-    count = int(JOIN_S * RATE)
+    count = int(JOIN_S * SPEECH_RATE_HZ)
     rising = np.sin(np.linspace(0.0, np.pi / 2, count))  # powers add up: the two are not alike
     joint = sound[:count] * rising + sound[-count:] * rising[::-1]
     return np.concatenate([joint, sound[count:-count]]).astype(np.float32)

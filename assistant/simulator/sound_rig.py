@@ -10,10 +10,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from assistant.messages import Expected, Heard
+from assistant.messages import SPEECH_RATE_HZ, Expected, Heard
+from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import Hearer
 from assistant.recogniser.typed_recogniser import hear_typed
-from assistant.simulator.noise import RATE, Sound, Surroundings
+from assistant.simulator.noise import Surroundings
 from assistant.simulator.voices import Voice, in_a_room, speak
 
 
@@ -43,7 +44,7 @@ class SoundRig:
         sound = self.say(words)
         self.play(sound)
         found = self.utterances(sound)
-        return len(sound) / RATE, [self.hearer.heard(one, expected, at) for one in found]
+        return len(sound) / SPEECH_RATE_HZ, [self.hearer.heard(one, expected, at) for one in found]
 
 
 class TypedRig:

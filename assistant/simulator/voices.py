@@ -16,7 +16,8 @@ from tempfile import TemporaryDirectory
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.simulator.noise import RATE, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
 DEADLINE_S = 20.0
 # Voices that every ear hears well when nothing is in the way (measured on product sentences).
@@ -71,7 +72,7 @@ def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
         raise WorldFailedError(f"the practice operator's voice {voice} failed: {trouble}") from None
     if not len(samples):
         raise WorldFailedError(f"the practice operator's voice {voice} says nothing")
-    return np.asarray(soxr.resample(samples, rate, RATE), dtype=np.float32)
+    return np.asarray(soxr.resample(samples, rate, SPEECH_RATE_HZ), dtype=np.float32)
 
 
 def _command(voice: Voice, text: str, speed: float, file: Path) -> list[str]:
@@ -93,13 +94,13 @@ def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> S
     `quiet_s` of room tone stands before the words and four times as much after them: a microphone
     goes on, and beside steam the end of speech is found later.
     """
-    echo = np.zeros(int(0.12 * RATE))
+    echo = np.zeros(int(0.12 * SPEECH_RATE_HZ))
     echo[0] = 1.0
     for delay in rng.uniform(0.004, 0.11, 12):
-        echo[int(delay * RATE)] += rng.normal(0, 0.25) * np.exp(-delay / 0.04)
+        echo[int(delay * SPEECH_RATE_HZ)] += rng.normal(0, 0.25) * np.exp(-delay / 0.04)
     wet = np.convolve(sound, echo)[: len(sound) + len(echo)]
     wet *= rng.uniform(0.15, 0.35) / max(1e-9, float(np.abs(wet).max()))
-    before, after = int(quiet_s * RATE), int(4 * quiet_s * RATE)
+    before, after = int(quiet_s * SPEECH_RATE_HZ), int(4 * quiet_s * SPEECH_RATE_HZ)
     out = np.concatenate([np.zeros(before), wet, np.zeros(after)])
     return (out + 2e-4 * rng.standard_normal(len(out))).astype(np.float32)
 

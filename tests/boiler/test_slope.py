@@ -9,7 +9,7 @@ import pytest
 from boiler_engines import PSI, STEEL
 
 from assistant.belief import estimate, forecast
-from assistant.belief.water import mass_kg
+from assistant.belief.estimate import mass_kg
 from assistant.boiler import glass
 from assistant.messages import Report
 

@@ -11,8 +11,8 @@ from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import HOLD_OFF_S, TOO_LOUD, Hear, Listener
 from assistant.devices.noise_gate import Loudness
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples
-from assistant.messages import DeviceBack, DeviceLost, Event, Heard, SpeechBegan
+from assistant.devices.sound import BLOCK, Samples
+from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Event, Heard, SpeechBegan
 
 LOUD = np.full(BLOCK, 0.5, np.float32)
 QUIET = np.zeros(BLOCK, np.float32)
@@ -49,7 +49,7 @@ class LevelDetector:
 
 def ear(name: str) -> Hear:
     def hear(sound: Samples) -> Heard:
-        return Heard(0.0, name, (), audio_s=len(sound) / EAR_RATE_HZ)
+        return Heard(0.0, name, (), audio_s=len(sound) / SPEECH_RATE_HZ)
 
     return hear
 
@@ -65,7 +65,7 @@ class Room:
     def feed(self, *blocks: Samples) -> list[Event]:
         """What came of these blocks, one every 32 ms; without the times."""
         for block in blocks:
-            self.clock.sleep(BLOCK / EAR_RATE_HZ)
+            self.clock.sleep(BLOCK / SPEECH_RATE_HZ)
             self.listener.feed(block)
         got: list[Event] = []
         while (event := self.inbox.get(0)) is not None:
@@ -77,7 +77,7 @@ def test_speech_is_told_when_it_begins_and_heard_when_it_ends() -> None:
     room = Room()
     assert room.feed(QUIET, LOUD) == [SpeechBegan(0.0)]
     assert room.feed(LOUD) == []
-    assert room.feed(QUIET) == [Heard(0.0, "ear", (), audio_s=2 * BLOCK / EAR_RATE_HZ)]
+    assert room.feed(QUIET) == [Heard(0.0, "ear", (), audio_s=2 * BLOCK / SPEECH_RATE_HZ)]
 
 
 def test_what_the_ear_gives_nothing_for_is_not_told() -> None:
@@ -94,7 +94,7 @@ def test_our_own_voice_and_its_echo_are_never_heard() -> None:
     room.listener.speaking(True)
     assert room.feed(*[LOUD] * 50) == []
     room.listener.speaking(False)
-    echo = int(HOLD_OFF_S * EAR_RATE_HZ / BLOCK) - 1
+    echo = int(HOLD_OFF_S * SPEECH_RATE_HZ / BLOCK) - 1
     assert room.feed(*[LOUD] * echo, QUIET, QUIET) == []
     assert room.feed(LOUD, QUIET)[0] == SpeechBegan(0.0)
 
@@ -156,7 +156,7 @@ def test_with_a_key_only_what_is_said_while_it_is_held_counts() -> None:
     room.listener.key(True)
     assert room.feed(QUIET, LOUD, LOUD) == [SpeechBegan(0.0)]
     room.listener.key(False)
-    assert room.feed(QUIET) == [Heard(0.0, "ear", (), audio_s=3 * BLOCK / EAR_RATE_HZ)]
+    assert room.feed(QUIET) == [Heard(0.0, "ear", (), audio_s=3 * BLOCK / SPEECH_RATE_HZ)]
 
 
 def test_a_key_pressed_once_is_let_go_by_the_end_of_speech() -> None:
@@ -164,7 +164,7 @@ def test_a_key_pressed_once_is_let_go_by_the_end_of_speech() -> None:
     room.listener.key()
     began, heard = room.feed(QUIET, LOUD, LOUD, QUIET)
     assert began == SpeechBegan(0.0)
-    assert heard == Heard(0.0, "ear", (), audio_s=4 * BLOCK / EAR_RATE_HZ)
+    assert heard == Heard(0.0, "ear", (), audio_s=4 * BLOCK / SPEECH_RATE_HZ)
     assert room.feed(LOUD, QUIET) == []
 
 

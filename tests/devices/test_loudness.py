@@ -6,25 +6,26 @@ import numpy as np
 import pytest
 
 from assistant.devices.noise_gate import CLEAR_DB, TOO_LOUD_DB, Loudness
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Samples, blocks
+from assistant.devices.sound import BLOCK, Samples, blocks
+from assistant.messages import SPEECH_RATE_HZ
 
 RNG = np.random.default_rng(5)
 
 
 def noise(level_db: float, seconds: float) -> Samples:
-    length = int(seconds * EAR_RATE_HZ)
+    length = int(seconds * SPEECH_RATE_HZ)
     return RNG.normal(0, 10 ** (level_db / 20), length).astype(np.float32)
 
 
 def speech(level_db: float, seconds: float) -> Samples:
     """Noise in syllables of a quarter second with the gaps that speech has."""
     sound = noise(level_db, seconds)
-    t = np.arange(len(sound)) / EAR_RATE_HZ
+    t = np.arange(len(sound)) / SPEECH_RATE_HZ
     return (sound * (np.mod(t, 0.25) < 0.18)).astype(np.float32)
 
 
 def changes(loudness: Loudness, sound: Samples) -> list[tuple[float, str]]:
-    told = [(n * BLOCK / EAR_RATE_HZ, loudness.feed(b)) for n, b in enumerate(blocks(sound))]
+    told = [(n * BLOCK / SPEECH_RATE_HZ, loudness.feed(b)) for n, b in enumerate(blocks(sound))]
     return [(at_s, change) for at_s, change in told if change is not None]
 
 

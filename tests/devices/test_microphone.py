@@ -18,12 +18,12 @@ from assistant.devices.microphone import (
     Take,
     trouble_with,
 )
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples
+from assistant.devices.sound import BLOCK, Clip, Samples
 from assistant.errors import WorldFailedError
-from assistant.messages import DeviceBack, DeviceLost, Event
+from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Event
 
 
-def noise(seconds: float, rate_hz: int = EAR_RATE_HZ) -> Samples:
+def noise(seconds: float, rate_hz: int = SPEECH_RATE_HZ) -> Samples:
     return np.random.default_rng(1).normal(0, 0.1, int(seconds * rate_hz)).astype(np.float32)
 
 
@@ -46,9 +46,9 @@ def test_blocks_reach_the_ear_at_its_own_rate(rate_hz: int) -> None:
     wait_for(lambda: len(heard) >= 58)
     microphone.close()
     assert {len(block) for block in heard} == {BLOCK}
-    sound = np.concatenate(heard)[:EAR_RATE_HZ]
+    sound = np.concatenate(heard)[:SPEECH_RATE_HZ]
     spectrum = np.abs(np.fft.rfft(sound))
-    assert np.argmax(spectrum) * EAR_RATE_HZ / len(sound) == pytest.approx(500, abs=3)
+    assert np.argmax(spectrum) * SPEECH_RATE_HZ / len(sound) == pytest.approx(500, abs=3)
 
 
 def test_resampling_in_pieces_equals_resampling_at_once() -> None:
@@ -58,8 +58,8 @@ def test_resampling_in_pieces_equals_resampling_at_once() -> None:
     reshaper = Reshaper(48_000)
     pieces = [b for part in np.array_split(whole, 37) for b in reshaper.feed(part.tobytes())]
     got = np.concatenate(pieces)
-    at_once = soxr.resample(whole, 48_000, EAR_RATE_HZ)[: len(got)]
-    assert len(got) > 0.9 * EAR_RATE_HZ
+    at_once = soxr.resample(whole, 48_000, SPEECH_RATE_HZ)[: len(got)]
+    assert len(got) > 0.9 * SPEECH_RATE_HZ
     assert got == pytest.approx(at_once, abs=2e-3)
 
 
@@ -166,9 +166,9 @@ def test_a_bug_in_the_ear_is_told_once_and_listening_goes_on() -> None:
 def test_a_recording_plays_at_the_pace_of_the_clock() -> None:
     clock = RealClock()
     heard: list[float] = []
-    source = FileSource(Clip(noise(0.3), EAR_RATE_HZ), clock)
+    source = FileSource(Clip(noise(0.3), SPEECH_RATE_HZ), clock)
     microphone = Microphone(source, lambda b, at_s: heard.append(clock.now()), Inbox(clock), clock)
     microphone.start()
     wait_for(lambda: len(heard) >= 12)
     microphone.close()
-    assert heard[9] - heard[0] == pytest.approx(9 * BLOCK / EAR_RATE_HZ, abs=0.15)
+    assert heard[9] - heard[0] == pytest.approx(9 * BLOCK / SPEECH_RATE_HZ, abs=0.15)

@@ -9,7 +9,8 @@ import scipy.signal
 from assistant.devices.barge_in import OverTalk
 from assistant.devices.clock import FakeClock
 from assistant.devices.echo_canceller import REACH_S, OwnVoice, without
-from assistant.devices.sound import BLOCK, EAR_RATE_HZ, Clip, Samples, blocks
+from assistant.devices.sound import BLOCK, Clip, Samples, blocks
+from assistant.messages import SPEECH_RATE_HZ
 
 RNG = np.random.default_rng(11)
 LENGTH_S = 12.0
@@ -17,16 +18,16 @@ LENGTH_S = 12.0
 
 def talk(seconds: float, pitch_hz: float) -> Samples:
     """A buzz through moving formants in syllables, with the breath and the pauses of speech."""
-    n = int(seconds * EAR_RATE_HZ)
-    t = np.arange(n) / EAR_RATE_HZ
+    n = int(seconds * SPEECH_RATE_HZ)
+    t = np.arange(n) / SPEECH_RATE_HZ
     glide = pitch_hz * (1 + 0.15 * np.sin(2 * np.pi * 0.7 * t))
-    buzz = np.diff(np.floor(np.cumsum(glide) / EAR_RATE_HZ), prepend=0.0)
+    buzz = np.diff(np.floor(np.cumsum(glide) / SPEECH_RATE_HZ), prepend=0.0)
     source = buzz + 0.03 * RNG.normal(size=n)
     out = np.zeros(n)
     for start in range(0, n, 2400):
         part = slice(start, start + 2400)
         for formant_hz in RNG.uniform([300, 900, 2300], [800, 2200, 3200]):
-            b, a = scipy.signal.iirpeak(formant_hz, 8, fs=EAR_RATE_HZ)
+            b, a = scipy.signal.iirpeak(formant_hz, 8, fs=SPEECH_RATE_HZ)
             out[part] += scipy.signal.lfilter(b, a, source[part])
     out *= (np.mod(t, 0.24) < 0.17) * (np.mod(t, 2.0) < 1.7)
     return (0.1 * out / out.std()).astype(np.float32)
@@ -39,7 +40,7 @@ def in_a_room(sound: Samples, late_s: float) -> Samples:
     bent = np.tanh(0.5 * sound) / 0.5
     echo = scipy.signal.fftconvolve(bent, path)[: len(sound)]
     echo *= sound.std() / echo.std()
-    late = round(late_s * EAR_RATE_HZ)
+    late = round(late_s * SPEECH_RATE_HZ)
     return np.concatenate([np.zeros(late), echo])[: len(sound)].astype(np.float32)
 
 
@@ -51,7 +52,7 @@ def hiss(length: int) -> Samples:
 def test_most_of_our_own_voice_is_taken_off_however_late_it_comes(late_s: float) -> None:
     said = talk(2.5, 110)
     heard = in_a_room(said, late_s) + hiss(len(said))
-    sent = np.concatenate([np.zeros(round(REACH_S * EAR_RATE_HZ), np.float32), said])
+    sent = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
     rest = without(heard, sent)
     taken_db = 10 * np.log10(np.mean(heard**2) / np.mean(rest**2))
     assert taken_db >= 12
@@ -59,14 +60,14 @@ def test_most_of_our_own_voice_is_taken_off_however_late_it_comes(late_s: float)
 
 def test_somebody_else_stays() -> None:
     said, other = talk(2.5, 110), talk(2.5, 190)
-    sent = np.concatenate([np.zeros(round(REACH_S * EAR_RATE_HZ), np.float32), said])
+    sent = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
     rest = without(in_a_room(said, 0.2) + other + hiss(len(said)), sent)
     assert np.corrcoef(rest, other)[0, 1] >= 0.9
 
 
 def test_with_nothing_played_nothing_is_changed() -> None:
     other = talk(2.0, 190)
-    silence = np.zeros(len(other) + round(REACH_S * EAR_RATE_HZ), np.float32)
+    silence = np.zeros(len(other) + round(REACH_S * SPEECH_RATE_HZ), np.float32)
     assert without(other, silence) is other
 
 
@@ -85,18 +86,18 @@ def test_what_was_sent_is_known_by_the_clock_and_cut_by_a_hush() -> None:
 def found(heard: Samples, said: Samples) -> list[tuple[float, float]]:
     """When each utterance was given, and how long it was."""
     own = OwnVoice(FakeClock())
-    own.began(Clip(said, EAR_RATE_HZ))
+    own.began(Clip(said, SPEECH_RATE_HZ))
     over = OverTalk(own)
     got = []
     for number, block in enumerate(blocks(heard)):
-        at_s = (number + 1) * BLOCK / EAR_RATE_HZ
-        got += [(at_s, len(sound) / EAR_RATE_HZ) for sound in over.feed(block, at_s)]
+        at_s = (number + 1) * BLOCK / SPEECH_RATE_HZ
+        got += [(at_s, len(sound) / SPEECH_RATE_HZ) for sound in over.feed(block, at_s)]
     return got
 
 
 def with_word(heard: Samples, at_s: float, seconds: float, gain: float) -> Samples:
     out = heard.copy()
-    first = round(at_s * EAR_RATE_HZ)
+    first = round(at_s * SPEECH_RATE_HZ)
     word = talk(seconds, 190)[: len(out) - first]
     out[first : first + len(word)] += gain * word
     return out

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.commands.file_check import check_file, kind_of
 from assistant.config import paths
 from assistant.config.engine_file import find_engine
-from assistant.config.file_check import check_file, kind_of
 from assistant.errors import InputWrongError
 from assistant.journal.header import Header
 from assistant.journal.writer import Journal

@@ -223,7 +223,8 @@ def test_the_newest_unfinished_journal_of_the_engine(tmp_path: Path) -> None:
 
 def test_killed_at_random_moments_nothing_acted_upon_is_lost(tmp_path: Path) -> None:
     code = (
-        "import sys; from pathlib import Path; from assistant.lab.benches.crash_test import kill_writers;"
+        "import sys; from pathlib import Path; "
+        "from assistant.lab.benches.crash_test import kill_writers; "
         "tally = kill_writers(Path(sys.argv[1]), kills=60, seed=2);"
         "print(tally.acted, tally.lost, tally.altered)"
     )  # its own process: it forks, and this one may have threads by now

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from assistant.config.engine_file import find_engine
-from assistant.config.readings_file import load_readings, readings_from_text, write_readings
+from assistant.config.readings_file import readings_from_text, write_readings
 from assistant.errors import InputWrongError
 from assistant.journal import reader
-from assistant.journal.earlier_runs import earlier_journals, past_readings
+from assistant.journal.earlier_runs import earlier_journals, load_readings, past_readings
 from assistant.journal.header import Header
 from assistant.journal.writer import Journal
 from assistant.messages import (

@@ -8,17 +8,19 @@ import pytest
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning, slots
 from assistant.lab.benches.hear_people import Tally, Trial, tally
 from assistant.lab.benches.recordings import mixed_by_peak
-from assistant.messages import Alternative, Answer, Meaning
-from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.messages import SPEECH_RATE_HZ, Alternative, Answer, Meaning
+from assistant.recogniser.base import Grammar, Opinion, Sound
 from assistant.recogniser.snr import mix
 
 
 def test_mixing_by_level_counts_only_where_there_is_speech() -> None:
     rng = np.random.default_rng(1)
-    speech = np.concatenate([np.zeros(RATE_HZ), 0.1 * np.sin(np.arange(RATE_HZ) * 0.3)])
-    noise = rng.standard_normal(2 * RATE_HZ).astype(np.float32)
+    speech = np.concatenate(
+        [np.zeros(SPEECH_RATE_HZ), 0.1 * np.sin(np.arange(SPEECH_RATE_HZ) * 0.3)]
+    )
+    noise = rng.standard_normal(2 * SPEECH_RATE_HZ).astype(np.float32)
     both = mix(speech.astype(np.float32), noise, 10)
-    rms = np.sqrt(np.mean(both[:RATE_HZ].astype(float) ** 2))
+    rms = np.sqrt(np.mean(both[:SPEECH_RATE_HZ].astype(float) ** 2))
     assert 20 * np.log10(0.1 / np.sqrt(2) / rms) == pytest.approx(10, abs=0.2)
 
 

@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 from assistant.recogniser.detector import BLOCK, Detected, Detector, Limits, SileroChance
 
-BLOCK_S = BLOCK / RATE_HZ
+BLOCK_S = BLOCK / SPEECH_RATE_HZ
 
 
 def told(chances: Iterable[float], detector: Detector | None = None) -> list[tuple[int, Detected]]:
@@ -48,7 +49,7 @@ def test_a_pause_between_figures_does_not_end_it() -> None:
 
 def test_endless_speech_is_cut() -> None:
     events = told([0.9] * 600)
-    lengths = [len(event.sound) / RATE_HZ for _, event in events if event.sound is not None]
+    lengths = [len(event.sound) / SPEECH_RATE_HZ for _, event in events if event.sound is not None]
     assert lengths[0] == pytest.approx(Limits().longest_s, abs=0.1)
 
 
@@ -66,9 +67,9 @@ def test_muted_it_hears_nothing_and_drops_what_it_held() -> None:
 @pytest.mark.parametrize("level", [0.003, 0.05, 0.3])
 def test_the_network_hears_no_speech_in_noise(level: float) -> None:
     rng = np.random.default_rng(3)
-    rumble = np.cumsum(rng.standard_normal(10 * RATE_HZ))
+    rumble = np.cumsum(rng.standard_normal(10 * SPEECH_RATE_HZ))
     rumble -= np.convolve(rumble, np.ones(400) / 400, "same")
-    hiss = rng.standard_normal(10 * RATE_HZ)
+    hiss = rng.standard_normal(10 * SPEECH_RATE_HZ)
     sound: Sound = (level * (hiss + rumble / rumble.std())).astype(np.float32)
     detector = Detector()
     events = [

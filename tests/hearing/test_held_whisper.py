@@ -12,8 +12,8 @@ from assistant.grammar import phrases
 from assistant.lab.benches.drinks_grammar import Orders
 from assistant.lab.benches.hear_people import order_names, order_trials, reading_trials, tally
 from assistant.lab.benches.recordings import speakers
-from assistant.messages import Expected
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ, Expected
+from assistant.recogniser.base import Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper
 from assistant.recogniser.mel import log_mel
 from assistant.recogniser.whisper_decoder import Decoder, Tree
@@ -28,7 +28,7 @@ def test_our_decoder_scores_a_text_as_the_library_does() -> None:
     folder = bundled_model()
     model = ctranslate2.models.Whisper(str(folder), device="cpu", compute_type="float32")
     rng = np.random.default_rng(2)
-    sound = (0.1 * rng.standard_normal(2 * RATE_HZ)).astype(np.float32)
+    sound = (0.1 * rng.standard_normal(2 * SPEECH_RATE_HZ)).astype(np.float32)
     view = model.encode(ctranslate2.StorageView.from_array(log_mel(sound, 400)[None]))
     tokens = Tokens(folder / "tokenizer.json")
     begin = [tokens.marks.start, tokens.marks.no_timestamps]
@@ -65,7 +65,7 @@ def test_beginnings_grown_together_are_as_if_grown_alone(ear: HeldWhisper) -> No
 def test_noise_and_silence_are_none_of_our_sentences(ear: HeldWhisper, small: object) -> None:
     rng = np.random.default_rng(7)
     for level in (0.0, 0.01, 0.2):
-        noise = (level * rng.standard_normal(2 * RATE_HZ)).astype(np.float32)
+        noise = (level * rng.standard_normal(2 * SPEECH_RATE_HZ)).astype(np.float32)
         opinion = ear.hear(noise, small)  # type: ignore[arg-type]
         assert opinion.log_ratio is not None
         assert opinion.average is not None
@@ -98,9 +98,9 @@ def test_peoples_digits_over_coloured_noise(ear: HeldWhisper, recordings: Path) 
 
     def noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
         """Falling 6 dB an octave, beating three times a second."""
-        white = rng.standard_normal(int(seconds * RATE_HZ))
+        white = rng.standard_normal(int(seconds * SPEECH_RATE_HZ))
         coloured = np.convolve(white, np.exp(-np.arange(60) / 12), "same")
-        beat = 1 + 0.6 * np.sin(2 * np.pi * 3 * np.arange(len(white)) / RATE_HZ)
+        beat = 1 + 0.6 * np.sin(2 * np.pi * 3 * np.arange(len(white)) / SPEECH_RATE_HZ)
         return (0.05 * coloured * beat).astype(np.float32)
 
     people = speakers(recordings)

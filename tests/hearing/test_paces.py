@@ -10,17 +10,17 @@ import pytest
 from assistant.grammar import phrases
 from assistant.lab.benches.hear_people import reading_trials
 from assistant.lab.benches.recordings import speakers
-from assistant.messages import Expected
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ, Expected
+from assistant.recogniser.base import Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper, Settings, load_model
 from assistant.recogniser.speed_perturbation import at_pace
 
 
 def test_a_pace_moves_the_pitch_and_the_length() -> None:
-    t = np.arange(RATE_HZ) / RATE_HZ
+    t = np.arange(SPEECH_RATE_HZ) / SPEECH_RATE_HZ
     quick = at_pace(np.sin(2 * np.pi * 500 * t).astype(np.float32), 1.1)
-    assert len(quick) == pytest.approx(RATE_HZ / 1.1, abs=1)
-    loudest = np.argmax(np.abs(np.fft.rfft(quick))) * RATE_HZ / len(quick)
+    assert len(quick) == pytest.approx(SPEECH_RATE_HZ / 1.1, abs=1)
+    loudest = np.argmax(np.abs(np.fft.rfft(quick))) * SPEECH_RATE_HZ / len(quick)
     assert loudest == pytest.approx(550, abs=2)
 
 
@@ -30,7 +30,7 @@ def test_what_is_unclear_gains_and_what_is_clear_stays(recordings: Path) -> None
     """People's digits in hiss; with the shipped settings against one hearing alone."""
 
     def noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
-        return rng.standard_normal(int(seconds * RATE_HZ)).astype(np.float32)
+        return rng.standard_normal(int(seconds * SPEECH_RATE_HZ)).astype(np.float32)
 
     model = load_model()
     once, again = HeldWhisper(model, Settings(paces=())), HeldWhisper(model)

@@ -13,9 +13,9 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.messages import Answer, Meaning, Report
+from assistant.messages import SPEECH_RATE_HZ, Answer, Meaning, Report
 from assistant.recogniser import vosk_recogniser
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.base import Sound
 from assistant.recogniser.vosk_recogniser import (
     VoskEar,
     check_model,
@@ -70,7 +70,9 @@ def spoken(text: str, tmp_path: Path) -> Sound:
     wav = tmp_path / "spoken.wav"
     subprocess.run([program, "-v", "ko", "-s", "130", "-w", str(wav), text], check=True)
     sound, rate = soundfile.read(wav, dtype="float32")
-    padded = np.pad(soxr.resample(sound, rate, RATE_HZ), (RATE_HZ // 3, RATE_HZ))
+    padded = np.pad(
+        soxr.resample(sound, rate, SPEECH_RATE_HZ), (SPEECH_RATE_HZ // 3, SPEECH_RATE_HZ)
+    )
     room = 0.001 * np.random.default_rng(1).standard_normal(len(padded))
     return np.asarray(padded + room, dtype=np.float32)
 
@@ -94,7 +96,7 @@ def test_it_hears_by_utterance_and_by_stream(ear: VoskEar, tmp_path: Path) -> No
 
 @pytest.mark.ear
 def test_noise_gives_no_alternative(ear: VoskEar) -> None:
-    noise = (0.05 * np.random.default_rng(1).standard_normal(2 * RATE_HZ)).astype(np.float32)
+    noise = (0.05 * np.random.default_rng(1).standard_normal(2 * SPEECH_RATE_HZ)).astype(np.float32)
     assert ear.hear(noise, GRAMMAR).alternatives == ()
 
 
@@ -108,7 +110,7 @@ def test_a_grammar_of_which_it_knows_nothing_is_refused(ear: VoskEar) -> None:
 
 @pytest.mark.ear
 def test_it_is_made_anew_every_few_minutes(ear: VoskEar) -> None:
-    quiet = np.zeros(RATE_HZ, np.float32)
+    quiet = np.zeros(SPEECH_RATE_HZ, np.float32)
     ear.hear(quiet, GRAMMAR)
     first = ear._recognizer
     ear._heard_s = vosk_recogniser.RESET_AFTER_S + 1

@@ -18,7 +18,8 @@ from assistant.lab.benches.hear_with_belief import (
     objection,
 )
 from assistant.messages import Report
-from assistant.simulator.noise import Sound, engine_noise
+from assistant.recogniser.base import Sound
+from assistant.simulator.noise import engine_noise
 
 
 def of(value: float) -> Report:

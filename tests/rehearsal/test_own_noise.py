@@ -9,16 +9,18 @@ import pytest
 import soundfile
 
 from assistant.errors import InputWrongError
-from assistant.simulator.noise import KINDS, RATE, Sound, Surroundings, engine_noise
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
+from assistant.simulator.noise import KINDS, Surroundings, engine_noise
 from assistant.simulator.noise_kinds import Noises, noises_for, read_noise, recordings
 
 
 def hiss(seconds: float, level: float = 0.1) -> Sound:
     rng = np.random.default_rng(4)
-    return (level * rng.standard_normal(int(seconds * RATE))).astype(np.float32)
+    return (level * rng.standard_normal(int(seconds * SPEECH_RATE_HZ))).astype(np.float32)
 
 
-def kept(folder: Path, name: str, sound: Sound, rate_hz: int = RATE) -> Path:
+def kept(folder: Path, name: str, sound: Sound, rate_hz: int = SPEECH_RATE_HZ) -> Path:
     folder.mkdir(exist_ok=True)
     soundfile.write(folder / name, sound, rate_hz)
     return folder / name
@@ -48,11 +50,11 @@ def test_recorded_draws_from_all_of_them(tmp_path: Path) -> None:
 
 
 def test_a_long_stretch_goes_round_without_a_click(tmp_path: Path) -> None:
-    t = np.arange(6 * RATE) / RATE
+    t = np.arange(6 * SPEECH_RATE_HZ) / SPEECH_RATE_HZ
     hum = (0.3 * np.sin(2 * np.pi * 50.7 * t)).astype(np.float32)
     noises = Noises({"hum": read_noise(kept(tmp_path, "hum.flac", hum))})
     whole = noises("hum", 15.0, np.random.default_rng(3))
-    assert len(whole) == 15 * RATE
+    assert len(whole) == 15 * SPEECH_RATE_HZ
     steps = np.abs(np.diff(whole))
     assert steps.max() < 2 * np.abs(np.diff(hum)).max()
 
@@ -60,23 +62,23 @@ def test_a_long_stretch_goes_round_without_a_click(tmp_path: Path) -> None:
 def test_another_rate_and_two_channels_are_brought_to_ours(tmp_path: Path) -> None:
     both = np.stack([hiss(18), hiss(18)], axis=1)  # six seconds at 48 kHz
     assert len(read_noise(kept(tmp_path, "a.wav", both, 48_000))) == pytest.approx(
-        6 * RATE, rel=0.02
+        6 * SPEECH_RATE_HZ, rel=0.02
     )
 
 
 def test_the_ratio_holds_under_a_recording(tmp_path: Path) -> None:
     noises, (name,) = noises_for([str(kept(tmp_path, "mine.flac", hiss(6)))], tmp_path / "none")
-    speech = np.zeros(2 * RATE, np.float32)
-    speech[RATE // 2 : RATE] = 0.2
+    speech = np.zeros(2 * SPEECH_RATE_HZ, np.float32)
+    speech[SPEECH_RATE_HZ // 2 : SPEECH_RATE_HZ] = 0.2
     where = Surroundings(10.0, name, noises)
     both = where.laid_under(speech, np.random.default_rng(5))
-    under = float(np.sqrt(np.mean(both[RATE:].astype(np.float64) ** 2)))
+    under = float(np.sqrt(np.mean(both[SPEECH_RATE_HZ:].astype(np.float64) ** 2)))
     assert 20 * np.log10(0.2 / under) == pytest.approx(10, abs=0.3)
 
 
 @pytest.mark.parametrize(
     ("sound", "why"),
-    [(hiss(2), "too short"), (np.zeros(6 * RATE, np.float32), "only silence")],
+    [(hiss(2), "too short"), (np.zeros(6 * SPEECH_RATE_HZ, np.float32), "only silence")],
 )
 def test_what_is_of_no_use_is_refused_in_a_line(tmp_path: Path, sound: Sound, why: str) -> None:
     with pytest.raises(InputWrongError, match=why) as wrong:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.simulator.noise import RATE
+from assistant.messages import SPEECH_RATE_HZ
 from assistant.simulator.voices import Voice, speak
 
 VOICES = (
@@ -27,7 +27,7 @@ def test_more_words_take_longer_and_a_quicker_pace_less(program: str, voice: Voi
     except WorldFailedError as error:
         assert "failed" in str(error), error
         pytest.skip(f"{voice} is not on this machine")
-    assert 0.2 * RATE < len(one) < len(more) < 4 * RATE
+    assert 0.2 * SPEECH_RATE_HZ < len(one) < len(more) < 4 * SPEECH_RATE_HZ
     assert np.abs(more).max() > 0.05
     assert len(speak(voice, "pressure sixty five pounds", 1.3)) < len(more)
 

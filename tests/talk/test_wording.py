@@ -247,12 +247,15 @@ def test_alarm_life() -> None:
 # Everything we say that is a fixed sentence or has a fixed shape.
 PROMPTS = [
     *walkthrough.CAUTIONS, *walkthrough.DEVICE_LOST.values(), *walkthrough.DEVICE_BACK.values(),
-    *readback.AGAIN, *readback.AGAIN_ANSWER, walkthrough.too_loud(), walkthrough.fault(), walkthrough.end_asked(),
-    walkthrough.note_follows(), walkthrough.nothing_more(), walkthrough.no_step_back(), walkthrough.not_yet(5),
-    walkthrough.taking_over("raising steam"), walkthrough.waiting(5), walkthrough.skipped("tubes swept"),
-    walkthrough.not_skipped("gauge glass proved", hold=True), walkthrough.phase_done("raising steam"),
-    walkthrough.ended(True), forecast_words.meanwhile(11, "Oil round now?"), readback.not_a_yes("water"),
-    forecast_words.cannot_say("no reading for ten minutes"), forecast_words.believed(61.2, "psi", 0.63),
+    *readback.AGAIN, *readback.AGAIN_ANSWER, walkthrough.too_loud(), walkthrough.fault(),
+    walkthrough.end_asked(), walkthrough.note_follows(), walkthrough.nothing_more(),
+    walkthrough.no_step_back(), walkthrough.not_yet(5), walkthrough.taking_over("raising steam"),
+    walkthrough.waiting(5), walkthrough.skipped("tubes swept"),
+    walkthrough.not_skipped("gauge glass proved", hold=True),
+    walkthrough.phase_done("raising steam"), walkthrough.ended(True),
+    forecast_words.meanwhile(11, "Oil round now?"), readback.not_a_yes("water"),
+    forecast_words.cannot_say("no reading for ten minutes"),
+    forecast_words.believed(61.2, "psi", 0.63),
     *map(alarm_words.overdue, ("water", "pressure", "tank")),
 ]  # fmt: skip
 

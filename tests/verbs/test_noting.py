@@ -18,11 +18,11 @@ from assistant.devices.voice import SpokenVoice
 from assistant.grammar.notes import in_one_breath
 from assistant.grammar.wake_phrase import Wake
 from assistant.journal.clips import Bounds, ClipShelf
-from assistant.messages import Alternative, Answer, Expected, Heard
-from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.messages import SPEECH_RATE_HZ, Alternative, Answer, Expected, Heard
+from assistant.recogniser.base import Grammar, Opinion, Sound
 from assistant.recogniser.pipeline import Hearer
 
-SOUND = (0.3 * np.sin(np.arange(3 * RATE_HZ) / 5)).astype(np.float32)
+SOUND = (0.3 * np.sin(np.arange(3 * SPEECH_RATE_HZ) / 5)).astype(np.float32)
 UNSURE = Heard(0.0, "ear", (Alternative(Answer("no"), "no", 0.9),), -5.0, -2.0, 3.0, "no")
 
 
@@ -59,7 +59,7 @@ def test_a_note_in_one_breath_is_written_down_and_its_sound_kept(tmp_path: Path)
     heard = one.noted(SOUND, UNSURE, Expected())
     assert (heard.text, heard.clip) == ("Note, the plug weeps.", "note-001.flac")
     kept, rate_hz = soundfile.read(tmp_path / "day.clips" / "note-001.flac", dtype="float32")
-    assert rate_hz == RATE_HZ
+    assert rate_hz == SPEECH_RATE_HZ
     assert np.abs(kept - SOUND).max() < 1e-4
     assert told(ClipShelf(tmp_path / "day.jsonl")).startswith("the sound of 1 note is in ")
 
@@ -79,7 +79,7 @@ def test_other_talk_is_no_note(tmp_path: Path) -> None:
 
 def test_an_expected_note_is_taken_in_any_words_and_cut_at_its_bound(tmp_path: Path) -> None:
     one, _, _ = noting(tmp_path, "It hisses.")
-    long = np.zeros(RATE_HZ * 40, np.float32)
+    long = np.zeros(SPEECH_RATE_HZ * 40, np.float32)
     assert one.noted(long, UNSURE, Expected(note=True)).text == "It hisses."
     assert soundfile.info(tmp_path / "day.clips" / "note-001.flac").duration == 30.0
 
@@ -109,7 +109,7 @@ def test_the_bundled_ear_writes_a_note_and_leaves_readings_alone() -> None:
         clip = voice.make(words)
         if clip is None:
             pytest.skip(f"no synthesiser: {voice.trouble}")
-        sound = at_rate(clip, RATE_HZ).samples
+        sound = at_rate(clip, SPEECH_RATE_HZ).samples
         sound = sound + rng.normal(0, 0.1 * float(np.sqrt((sound**2).mean())), len(sound))
         sound = sound.astype(np.float32)
         found[words] = hearer.note(sound, hearer.heard(sound, Expected(), 0.0), Expected())
@@ -124,8 +124,10 @@ def test_the_bundled_ear_writes_a_note_and_leaves_readings_alone() -> None:
 def test_flac_is_read_back_as_it_was() -> None:
     from assistant.devices.sound import as_flac
 
-    samples, rate_hz = soundfile.read(io.BytesIO(as_flac(Clip(SOUND, RATE_HZ))), dtype="float32")
-    assert (rate_hz, len(samples)) == (RATE_HZ, len(SOUND))
+    samples, rate_hz = soundfile.read(
+        io.BytesIO(as_flac(Clip(SOUND, SPEECH_RATE_HZ))), dtype="float32"
+    )
+    assert (rate_hz, len(samples)) == (SPEECH_RATE_HZ, len(SOUND))
 
 
 SPOKEN_NOTES = [

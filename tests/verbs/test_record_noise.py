@@ -16,8 +16,9 @@ from assistant.devices.clock import FakeClock
 from assistant.devices.microphone import FakeSource, FileSource, Take
 from assistant.devices.sound import Clip, Samples
 from assistant.errors import InputWrongError, WorldFailedError
+from assistant.messages import SPEECH_RATE_HZ
 from assistant.simulator import voices
-from assistant.simulator.noise import RATE, engine_noise
+from assistant.simulator.noise import engine_noise
 from assistant.simulator.voices import Voice
 
 
@@ -44,7 +45,7 @@ class Kept:
 class Engine(FakeSource):
     """A microphone that brings this sound as soon as it is opened."""
 
-    def __init__(self, sound: Samples, rate_hz: int = RATE) -> None:
+    def __init__(self, sound: Samples, rate_hz: int = SPEECH_RATE_HZ) -> None:
         super().__init__(rate_hz)
         self._sound = sound
 
@@ -65,13 +66,13 @@ def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
     out = Kept()
-    source = FileSource(Clip(running(20), RATE), FakeClock())
+    source = FileSource(Clip(running(20), SPEECH_RATE_HZ), FakeClock())
     file = record_noise.record_noise(source, "USB headset", 12.0, None, out)
     assert file.parent == paths.noises_folder()
     assert file.suffix == ".flac"
     samples, rate_hz = soundfile.read(file, dtype="float32")
-    assert (len(samples), rate_hz) == (12 * RATE, RATE)
-    assert np.abs(samples - running(20)[RATE : 13 * RATE]).max() < 1e-4
+    assert (len(samples), rate_hz) == (12 * SPEECH_RATE_HZ, SPEECH_RATE_HZ)
+    assert np.abs(samples - running(20)[SPEECH_RATE_HZ : 13 * SPEECH_RATE_HZ]).max() < 1e-4
     assert "be silent" in out.told[0]
     assert "12 seconds with USB headset" in out.told[0]
     (record,) = out.records
@@ -81,7 +82,7 @@ def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
     assert any(f"--noise-kind {file.name}" in line for line in out.lines)
     assert record_noise.recorded() == [file.name]
     noise, (kind,) = record_noise.noises(["recorded"])
-    assert len(noise(kind, 3.0, np.random.default_rng(1))) == 3 * RATE
+    assert len(noise(kind, 3.0, np.random.default_rng(1))) == 3 * SPEECH_RATE_HZ
 
 
 def test_a_named_file_at_another_rate(tmp_path: Path) -> None:
@@ -89,8 +90,8 @@ def test_a_named_file_at_another_rate(tmp_path: Path) -> None:
     place = tmp_path / "deep" / "blower.wav"
     noise = np.random.default_rng(3).normal(0, 0.1, 8 * 48_000).astype(np.float32)
     assert record_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out) == place
-    assert soundfile.info(place).samplerate == RATE
-    assert soundfile.info(place).frames == 5 * RATE
+    assert soundfile.info(place).samplerate == SPEECH_RATE_HZ
+    assert soundfile.info(place).frames == 5 * SPEECH_RATE_HZ
     assert any(f"--noise-kind {place}" in line for line in out.lines)
     with pytest.raises(InputWrongError, match="is there already"):
         record_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out)
@@ -104,7 +105,9 @@ def test_the_time_left_is_told() -> None:
 
 def test_silence_is_an_error_and_nothing_is_kept() -> None:
     with pytest.raises(WorldFailedError, match="only silence came from it"):
-        record_noise.record_noise(Engine(np.zeros(8 * RATE, np.float32)), "m", 5.0, None, Kept())
+        record_noise.record_noise(
+            Engine(np.zeros(8 * SPEECH_RATE_HZ, np.float32)), "m", 5.0, None, Kept()
+        )
     assert record_noise.recorded() == []
 
 
@@ -127,12 +130,12 @@ def test_speech_in_it_is_told_with_its_times(voice: Voice) -> None:
     out = Kept()
     sound = 0.02 * running(13)
     spoken = voices.speak(voice, "pressure seventy five pounds")
-    at = 7 * RATE
+    at = 7 * SPEECH_RATE_HZ
     sound[at : at + len(spoken)] += spoken
     record_noise.record_noise(Engine(sound), "m", 12.0, None, out)
     ((begin, end),) = out.records[0]["speech_s"]
     assert begin == pytest.approx(6.0, abs=0.5)  # the first second is not kept
-    assert end == pytest.approx(6.0 + len(spoken) / RATE, abs=0.7)
+    assert end == pytest.approx(6.0 + len(spoken) / SPEECH_RATE_HZ, abs=0.7)
     assert any("speech was found in it, at 6 to" in line for line in out.lines)
 
 

@@ -17,7 +17,8 @@ from typing import ParamSpec, TypeVar
 import numpy as np
 
 from assistant.lab.benches.talk_decisions import SENTENCES, VOICES, Trial, Utterances, said
-from assistant.recogniser.base import RATE_HZ, Ear
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Ear
 from assistant.recogniser.pipeline import Hearer
 from assistant.simulator import voices
 from assistant.simulator.noise import Surroundings
@@ -80,7 +81,7 @@ def timed(make: Make, cores: int | None, count: int, utterances: Utterances) -> 
         found = utterances(trial.sound)
         if number:  # the first one wakes the libraries
             detecting_s += process_time() - begin
-            sound_s += len(trial.sound) / RATE_HZ
+            sound_s += len(trial.sound) / SPEECH_RATE_HZ
         for one in found:
             begin, worked = perf_counter(), process_time()
             decide(hearer.heard(one, trial.expected, 0.0), trial.expected)

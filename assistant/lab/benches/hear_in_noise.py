@@ -13,6 +13,7 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.devices.sound import read_samples
 from assistant.lab.benches import recognisers
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.hear_people import level_name
@@ -28,9 +29,11 @@ from assistant.lab.benches.talk_decisions import (
     judged,
     said,
 )
-from assistant.messages import Report
+from assistant.messages import SPEECH_RATE_HZ, Report
+from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import Hearer
-from assistant.simulator.noise import RATE, Noise, Sound, Surroundings
+from assistant.recogniser.snr import Noise
+from assistant.simulator.noise import Surroundings
 from assistant.simulator.voices import said_in_a_room
 
 LEVELS = (20.0, 10.0, 5.0)
@@ -74,7 +77,7 @@ def spoken_digits(
     rng = np.random.default_rng(seed)
     value = int(rng.integers(0, 201))
     sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
-    quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(AFTER_S * RATE))
+    quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(AFTER_S * SPEECH_RATE_HZ))
     whole = np.concatenate([sound, quiet]).astype(np.float32)
     return Trial(where.laid_under(whole, rng), PRESSURE, Report("pressure", float(value), "psi"))
 
@@ -93,7 +96,7 @@ def not_meant(recordings: Path | None, where: Surroundings, share: int) -> Itera
     for number, file in enumerate(bench_sounds.orders(recordings)):
         if number % share == 0:
             rng = np.random.default_rng([19, number])
-            yield _to_a_question(bench_sounds.read(file), number, where, rng)
+            yield _to_a_question(read_samples(file), number, where, rng)
 
 
 def _to_a_question(

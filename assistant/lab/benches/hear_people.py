@@ -5,21 +5,19 @@ Knows recordings and an ear; the engine's noise is given to it. Times need a qui
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from time import perf_counter
 
 import numpy as np
 
+from assistant.devices.sound import read_samples
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
 from assistant.messages import Expected, Meaning, Report
 from assistant.recogniser.base import Ear, Grammar, Sound
-from assistant.recogniser.snr import mix
-
-EngineNoise = Callable[[str, float, np.random.Generator], Sound]
-"""(kind, seconds, rng) -> noise."""
+from assistant.recogniser.snr import Noise, mix
 
 SURE = 0.99  # posterior at which a number may count at once
 
@@ -79,10 +77,10 @@ def order_trials(
     """Orders in kitchen noise, mixed as their benchmark does; None: as recorded."""
     folder = recordings / "commands"
     labels = bench_sounds.order_labels(recordings)
-    kitchen = bench_sounds.read(recordings / "kitchen.flac")
+    kitchen = read_samples(recordings / "kitchen.flac")
     for number, name in enumerate(names):
         rng = np.random.default_rng([seed, number])
-        sound = bench_sounds.read(folder / name)
+        sound = read_samples(folder / name)
         if snr_db is not None:
             sound = bench_sounds.mixed_by_peak(sound, kitchen, snr_db, rng)
         yield Trial(sound, as_meaning(labels[name]))
@@ -98,7 +96,7 @@ def order_names(recordings: Path) -> list[str]:
 def reading_trials(
     recordings: Path,
     speakers: Sequence[str],
-    noise: EngineNoise,
+    noise: Noise,
     snr_db: float | None,
     count: int,
     seed: int,
@@ -115,7 +113,7 @@ def reading_trials(
         yield Trial(sound, Report("pressure", float(value), "psi"))
 
 
-def measure(recordings: Path, engine_noise: EngineNoise, ear: Ear | None = None) -> Iterator[str]:
+def measure(recordings: Path, engine_noise: Noise, ear: Ear | None = None) -> Iterator[str]:
     """The tables, line by line."""
     from assistant.grammar.phrases import grammar
     from assistant.recogniser.choose import choose

@@ -25,7 +25,8 @@ from assistant.messages import Report
 from assistant.recogniser.adapter import BUNDLED
 from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
 from assistant.recogniser.pipeline import Hearer
-from assistant.simulator.noise import Noise, Surroundings
+from assistant.recogniser.snr import Noise
+from assistant.simulator.noise import Surroundings
 
 SPREAD_PSI = 5.0
 DIAL_TOP_PSI = 200.0

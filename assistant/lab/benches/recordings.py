@@ -12,18 +12,11 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.devices.sound import read_samples
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
 ROOM_TONE = 1e-3  # of full scale: exact silence around speech is like no microphone
-
-
-def read(file: Path) -> Sound:
-    """One channel at RATE_HZ."""
-    import soundfile
-    import soxr
-
-    samples, rate = soundfile.read(file, dtype="float32")
-    return np.asarray(samples if rate == RATE_HZ else soxr.resample(samples, rate, RATE_HZ))
 
 
 def order_labels(recordings: Path) -> dict[str, dict[str, str]]:
@@ -63,12 +56,12 @@ def speakers(folder: Path) -> list[str]:
 
 def reading(folder: Path, speaker: str, digits: Sequence[int], rng: np.random.Generator) -> Sound:
     """Digits of one person joined with gaps of 60 to 120 ms, 0.3 s of room tone around."""
-    parts = [np.zeros(int(0.3 * RATE_HZ), np.float32)]
+    parts = [np.zeros(int(0.3 * SPEECH_RATE_HZ), np.float32)]
     for digit in digits:
         takes = sorted((folder / "digits").glob(f"{digit}_{speaker}_*.flac"))
-        parts.append(read(takes[int(rng.integers(len(takes)))]))
-        parts.append(np.zeros(int(rng.uniform(0.06, 0.12) * RATE_HZ), np.float32))
-    parts[-1] = np.zeros(int(0.3 * RATE_HZ), np.float32)
+        parts.append(read_samples(takes[int(rng.integers(len(takes)))]))
+        parts.append(np.zeros(int(rng.uniform(0.06, 0.12) * SPEECH_RATE_HZ), np.float32))
+    parts[-1] = np.zeros(int(0.3 * SPEECH_RATE_HZ), np.float32)
     sound = np.concatenate(parts)
     tone = ROOM_TONE * rng.standard_normal(len(sound))
     return np.asarray(sound + tone, dtype=np.float32)

@@ -14,13 +14,16 @@ from time import perf_counter
 
 import numpy as np
 
+from assistant.devices.sound import read_samples
 from assistant.grammar.numbers import digit_by_digit, spoken_forms
 from assistant.grammar.phrases import grammar
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.hear_people import level_name
 from assistant.messages import Expected, Meaning, Report
+from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import Hearer
-from assistant.simulator.noise import Noise, Sound, Surroundings, engine_noise
+from assistant.recogniser.snr import Noise
+from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import Voice, said_in_a_room
 from assistant.understanding.decide import Chance, Objection, decide, no_chance, no_objection
 
@@ -194,7 +197,7 @@ def said(
 def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Iterator[Trial]:
     """Other talk, to the questions of a steam-up in turn; people's orders where recordings are."""
     asked = [expected for _, expected in SENTENCES]
-    sounds = [bench_sounds.read(file) for file in bench_sounds.orders(recordings)]
+    sounds = [read_samples(file) for file in bench_sounds.orders(recordings)]
     rng = np.random.default_rng(17)
     for number in range(max(0, most - len(sounds))):
         voice = VOICES[number % len(VOICES)]

@@ -25,7 +25,8 @@ from assistant.lab.benches.talk_decisions import (
 )
 from assistant.messages import Expected, Heard, Meaning
 from assistant.recogniser.pipeline import Hearer
-from assistant.simulator.noise import Noise, Surroundings, engine_noise
+from assistant.recogniser.snr import Noise
+from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import said_in_a_room
 from assistant.understanding.decide import decide
 

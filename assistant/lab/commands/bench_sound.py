@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from assistant.commands import record_noise
 from assistant.commands.output import Out
 from assistant.errors import InputWrongError
+from assistant.recogniser.snr import Noise
 
 if TYPE_CHECKING:
     from assistant.recogniser.pipeline import Hearer
@@ -36,8 +37,8 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--kind", action="append", metavar="KIND",
         help=f"hear --part kinds, talk: beside which noise, more than once for several: "
-        f"{record_noise.HELP} (default: hear and talk --part noise all of them, other parts mix and "
-        "each of yours)",
+        f"{record_noise.HELP} (default: hear and talk --part noise all of them, other parts mix "
+        "and each of yours)",
     )  # fmt: skip
     parser.add_argument(
         "--level", action="append", type=float, metavar="DB",

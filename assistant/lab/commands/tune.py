@@ -10,6 +10,7 @@ from pathlib import Path
 from assistant.commands import options
 from assistant.commands.output import Out
 from assistant.errors import InputWrongError
+from assistant.messages import SPEECH_RATE_HZ
 
 RECORD_S = 4.0
 JUDGED = {"cuda": 80, "cpu": 10}  # sounds for each person and level
@@ -155,7 +156,7 @@ def _mine(given: argparse.Namespace, out: Out) -> int:
     folder = OwnFolder(options.own_voice_folder())
     out.tell(f"the recordings stay in {folder.path}; `footplate tune --mine --forget` deletes them")
     own_voice.whole(
-        lambda: at_rate(record(source, RECORD_S), options.RATE).samples,
+        lambda: at_rate(record(source, RECORD_S), SPEECH_RATE_HZ).samples,
         _ask, out.line, folder, engine_noise, given.seed,
     )  # fmt: skip
     return 0

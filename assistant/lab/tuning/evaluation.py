@@ -20,17 +20,11 @@ from assistant.enrolment.clip_corpus import Clip, kept
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders
-from assistant.lab.benches.hear_people import (
-    EngineNoise,
-    Trial,
-    order_names,
-    order_trials,
-    reading_trials,
-)
-from assistant.messages import Answer, Expected, Meaning
-from assistant.recogniser.base import RATE_HZ, Grammar, Sound
+from assistant.lab.benches.hear_people import Trial, order_names, order_trials, reading_trials
+from assistant.messages import SPEECH_RATE_HZ, Answer, Expected, Meaning
+from assistant.recogniser.base import Grammar, Sound
 from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
-from assistant.recogniser.snr import mix
+from assistant.recogniser.snr import Noise, mix
 
 SURE = 0.99
 PLAIN = Path()  # no file of differences
@@ -43,7 +37,7 @@ class Sounds:
 
     recordings: Path | None
     gathered: Path | None
-    noise: EngineNoise
+    noise: Noise
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +139,7 @@ def _trials(test: Check, sounds: Sounds) -> Iterator[tuple[Grammar, Trial]]:
             yield grammar(Expected("any")), Trial(sounds.noise("mix", 2.0, rng), NOBODY)
 
 
-def _order_trials(test: Check, which: str, recordings: Path, noise: EngineNoise) -> Iterable[Trial]:
+def _order_trials(test: Check, which: str, recordings: Path, noise: Noise) -> Iterable[Trial]:
     names = order_names(recordings)[: test.count]
     if which == "kitchen":
         return order_trials(recordings, names, test.snr_db, test.seed)
@@ -156,10 +150,10 @@ def _order_trials(test: Check, which: str, recordings: Path, noise: EngineNoise)
     )
 
 
-def _in_noise(sound: Sound, noise: EngineNoise, snr_db: float | None, seed: list[int]) -> Sound:
+def _in_noise(sound: Sound, noise: Noise, snr_db: float | None, seed: list[int]) -> Sound:
     if snr_db is None:
         return sound
-    under = noise("mix", len(sound) / RATE_HZ + 0.1, np.random.default_rng(seed))
+    under = noise("mix", len(sound) / SPEECH_RATE_HZ + 0.1, np.random.default_rng(seed))
     return mix(sound, under, snr_db)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.devices.sound import read_samples
 from assistant.enrolment.clip_corpus import (
     DIGIT,
     Clip,
@@ -24,7 +25,7 @@ from assistant.grammar.numbers import DIGITS
 from assistant.grammar.phrases import PROMPTS
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
 from assistant.lab.benches.hear_people import order_names
-from assistant.lab.benches.recordings import order_labels, read
+from assistant.lab.benches.recordings import order_labels
 from assistant.lab.tuning.number_readers import readers_clips
 from assistant.lab.tuning.sentences import others, ours
 from assistant.lab.tuning.synthetic_voices import (
@@ -85,7 +86,7 @@ def orders_in_words(recordings: Path, tell: Callable[[str], None]) -> Iterator[t
     ear, grammar = HeldWhisper(load_model(changes=None)), Orders()
     labels = order_labels(recordings)
     for at, name in enumerate(sorted(labels)):
-        opinion = ear.hear(read(recordings / "commands" / name), grammar)
+        opinion = ear.hear(read_samples(recordings / "commands" / name), grammar)
         wanted = as_meaning(labels[name])
         words = [a.words for a in opinion.alternatives if a.meaning == wanted]
         if words:

@@ -11,12 +11,12 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.devices.sound import read_samples
 from assistant.enrolment.clip_corpus import DIGIT, READER, Clip, at_peak, trimmed
 from assistant.enrolment.digit_joining import quiet
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS, TEENS, TENS
 from assistant.grammar.phrases import PROMPTS
-from assistant.lab.benches.recordings import read
 from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 
@@ -57,7 +57,7 @@ def _takes(folder: Path, names: Sequence[str]) -> list[Sound]:
         for kind in _KINDS
         if (file := folder / f"{take}.{kind}").is_file()
     ]
-    return [at_peak(trimmed(read(file), 0.02, 35.0)) for file in found]
+    return [at_peak(trimmed(read_samples(file), 0.02, 35.0)) for file in found]
 
 
 def _numbers() -> Iterator[Words]:

@@ -15,12 +15,12 @@ from assistant.enrolment.spec_augment import Veil
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Settings
 from assistant.errors import InputWrongError
-from assistant.lab.benches.hear_people import EngineNoise
 from assistant.lab.tuning import card, evaluation
 from assistant.lab.tuning.evaluation import PLAIN, Check, Outcome, Sounds, judge
 from assistant.lab.tuning.runs import Run, blend_after, run, steps_for
 from assistant.lab.tuning.weight_averaging import blended
 from assistant.recogniser.adapter import read_changes, write_changes
+from assistant.recogniser.snr import Noise
 
 Tell = Callable[[str], None]
 _VEIL = Veil(warp=0.1, bands=6, moments=8)
@@ -43,7 +43,7 @@ class Place:
 
     device: str
     processes: int
-    noise: EngineNoise
+    noise: Noise
 
 
 def prepared(corpus: Corpus, place: Place, seed: int, tell: Tell) -> tuple[Teacher, Corpus]:

@@ -18,6 +18,7 @@ from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Look, Settings, batches, best_look, learn_side_by_side
 from assistant.lab.tuning.weight_averaging import blended
 from assistant.recogniser.base import Sound
+from assistant.recogniser.snr import Noise
 from assistant.recogniser.whisper_weights import Array
 
 KEPT_OUT = 256  # examples by which a run is looked at; on a small machine four batches
@@ -25,7 +26,6 @@ ROUGH, SHARES = Rough(), Shares()
 # Noise levels by which it is looked at: what an ear beside an engine gets.
 LOOKED_AT = Rough(clean=0.2, snr_db=(0.0, 25.0))
 
-EngineNoise = Callable[[str, float, np.random.Generator], Sound]
 Tell = Callable[[str], None]
 
 
@@ -33,7 +33,7 @@ Tell = Callable[[str], None]
 class Engine:
     """The engine's noise as a run is looked at by: never learnt from."""
 
-    noise: EngineNoise
+    noise: Noise
 
     def __call__(self, count: int, rng: np.random.Generator) -> Sound:
         """So many samples of all kinds mixed."""
@@ -68,7 +68,7 @@ def run(
     corpus: Corpus,
     kept_out: str,
     courses: Sequence[Settings],
-    noise: EngineNoise,
+    noise: Noise,
     tell: Tell,
     processes: int = 0,
 ) -> list[Run]:
@@ -91,7 +91,7 @@ def blend_after(runs: Sequence[Run], step: int, share: float, rank: int) -> dict
     return blended([look_after(one, step).additions for one in runs], share, rank)
 
 
-def _kept_out(corpus: Corpus, settings: Settings, noise: EngineNoise) -> Sequence[Example]:
+def _kept_out(corpus: Corpus, settings: Settings, noise: Noise) -> Sequence[Example]:
     all_one_kind = Shares(digits=1.0 if corpus.digits else 0.0, orders=0.0, nothing=0.0)
     examples = Examples(corpus, LOOKED_AT, all_one_kind, settings.seed + 1000, Engine(noise))
     return examples.batch(0, min(KEPT_OUT, 4 * settings.batch))

@@ -13,12 +13,12 @@ from assistant.enrolment.clip_corpus import DIGIT, Clip, at_peak, trimmed
 from assistant.errors import WorldFailedError
 from assistant.grammar.numbers import DIGITS
 from assistant.grammar.phrases import PROMPTS
-from assistant.messages import ExpectedKind
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ, ExpectedKind
+from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 
 Speak = Callable[[str, str, str, float], Sound]
-"""(program, voice, text, speed) -> sound at RATE_HZ; raises WorldFailedError where it cannot."""
+"""(program, voice, text, speed) -> sound; raises WorldFailedError where it cannot."""
 
 # By how the voice is made: a kind that is kept out of learning is another sort of voice altogether.
 GROUPS: Mapping[str, tuple[tuple[str, str], ...]] = {
@@ -133,5 +133,5 @@ def spoken(
         group = names[at % len(names)]
         program, voice = groups[group][int(rng.integers(len(groups[group])))]
         sound = trimmed(speak(program, voice, " ".join(words), float(rng.uniform(0.8, 1.25))), 0.05)
-        if 0 < len(sound) < LONGEST_S * RATE_HZ and np.abs(sound).max() > 0:
+        if 0 < len(sound) < LONGEST_S * SPEECH_RATE_HZ and np.abs(sound).max() > 0:
             yield Clip(at_peak(sound), words, f"{program}:{voice}", group, PROMPTS[kind], is_ours)

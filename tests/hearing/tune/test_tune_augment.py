@@ -7,7 +7,8 @@ import pytest
 
 from assistant.enrolment import augmentation
 from assistant.enrolment.augmentation import Rough, augmented
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser.base import Sound
 
 STEADY = Rough(
     pace=(1.0, 1.0), room=0, band=0, tilt_db=0, raised=0, clipped=0, talk=0, clean=0,
@@ -16,13 +17,13 @@ STEADY = Rough(
 
 
 def tone(seconds: float = 1.0, hz: float = 440.0) -> Sound:
-    at = np.arange(int(seconds * RATE_HZ)) / RATE_HZ
+    at = np.arange(int(seconds * SPEECH_RATE_HZ)) / SPEECH_RATE_HZ
     return (0.3 * np.sin(2 * np.pi * hz * at)).astype(np.float32)
 
 
 def loudest_hz(sound: Sound) -> float:
     spectrum = np.abs(np.fft.rfft(sound * np.hanning(len(sound))))
-    return float(spectrum.argmax() * RATE_HZ / len(sound))
+    return float(spectrum.argmax() * SPEECH_RATE_HZ / len(sound))
 
 
 def test_the_same_seed_gives_the_same_sound_and_another_another() -> None:
@@ -35,7 +36,9 @@ def test_the_same_seed_gives_the_same_sound_and_another_another() -> None:
 def test_whatever_is_drawn_it_stays_a_sound(seed: int) -> None:
     made = augmented(tone(), np.random.default_rng(seed), Rough(), [tone(0.5, 300.0)])
     assert made.dtype == np.float32
-    assert 0.55 * RATE_HZ < len(made) < 1.75 * RATE_HZ  # two paces of 0.78 to 1.25 multiply
+    assert (
+        0.55 * SPEECH_RATE_HZ < len(made) < 1.75 * SPEECH_RATE_HZ
+    )  # two paces of 0.78 to 1.25 multiply
     assert np.isfinite(made).all() and 0 < np.abs(made).max() <= 1
 
 
@@ -50,20 +53,20 @@ def test_noise_stands_as_far_below_the_speech_as_was_asked() -> None:
 
 def test_stretching_changes_the_pace_and_not_the_pitch() -> None:
     made = augmentation.stretched(tone(2.0), 1.25)
-    assert len(made) / RATE_HZ == pytest.approx(2.0 / 1.25, rel=0.08)
+    assert len(made) / SPEECH_RATE_HZ == pytest.approx(2.0 / 1.25, rel=0.08)
     assert loudest_hz(made) == pytest.approx(440, rel=0.03)
 
 
 def test_a_quicker_smaller_person_is_higher() -> None:
     raised = augmentation._resampled(tone(), 1.2)
     assert loudest_hz(raised) == pytest.approx(440 * 1.2, rel=0.02)
-    assert len(raised) == int(RATE_HZ / 1.2)
+    assert len(raised) == int(SPEECH_RATE_HZ / 1.2)
 
 
 def test_noises_differ_in_colour_and_are_of_one_level() -> None:
     centres = []
     for seed in range(12):
-        made = augmentation.noise(RATE_HZ, np.random.default_rng(seed))
+        made = augmentation.noise(SPEECH_RATE_HZ, np.random.default_rng(seed))
         assert np.sqrt(np.mean(made**2)) == pytest.approx(1, rel=1e-3)
         power = np.abs(np.fft.rfft(made)) ** 2
         centres.append(float(power @ np.arange(len(power)) / power.sum()))
@@ -77,5 +80,5 @@ def test_clipping_cuts_the_tops_off() -> None:
 
 
 def test_silence_does_not_break_it() -> None:
-    made = augmented(np.zeros(RATE_HZ, np.float32), np.random.default_rng(5), Rough())
+    made = augmented(np.zeros(SPEECH_RATE_HZ, np.float32), np.random.default_rng(5), Rough())
     assert np.isfinite(made).all()

@@ -28,12 +28,12 @@ from assistant.lab.benches.talk_decisions import OTHER_TALK
 from assistant.lab.tuning import synthetic_voices
 from assistant.lab.tuning.gather import corpus
 from assistant.lab.tuning.sentences import form_of, others, ours
-from assistant.messages import Expected
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.messages import SPEECH_RATE_HZ, Expected
+from assistant.recogniser.base import Sound
 
 
 def hum(hz: float, seconds: float = 0.5) -> Sound:
-    at = np.arange(int(seconds * RATE_HZ)) / RATE_HZ
+    at = np.arange(int(seconds * SPEECH_RATE_HZ)) / SPEECH_RATE_HZ
     return (0.2 * np.sin(2 * np.pi * hz * at)).astype(np.float32)
 
 
@@ -90,9 +90,9 @@ def test_a_folder_that_is_none_and_recordings_that_are_not_there_are_clear(tmp_p
 
 
 def test_trimming_leaves_the_speech_and_a_little_around() -> None:
-    quiet = np.zeros(RATE_HZ, np.float32)
+    quiet = np.zeros(SPEECH_RATE_HZ, np.float32)
     cut = trimmed(np.concatenate([quiet, hum(300), quiet]), around_s=0.1)
-    assert len(cut) / RATE_HZ == pytest.approx(0.7, abs=0.03)
+    assert len(cut) / SPEECH_RATE_HZ == pytest.approx(0.7, abs=0.03)
 
 
 def test_sentences_of_ours_are_all_ours_and_of_many_forms() -> None:
@@ -117,7 +117,7 @@ def test_joined_digits_are_in_order_and_may_begin_faintly() -> None:
     faint = 0
     for _ in range(60):
         sound = joined(DIGITS, (1, 9), rng)
-        assert 1.1 < len(sound) / RATE_HZ < 2.3
+        assert 1.1 < len(sound) / SPEECH_RATE_HZ < 2.3
         half = len(sound) // 2
         first, second = np.abs(sound[:half]).max(), np.abs(sound[half:]).max()
         faint += first < second / 2

@@ -13,8 +13,9 @@ from assistant.enrolment.clip_corpus import Clip, Corpus
 from assistant.enrolment.examples import Examples, Shares, with_texts
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Settings, batches, best_look, learn
+from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.adapter import changed, read_changes, write_changes
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.base import Sound
 from assistant.recogniser.mel import log_mel
 from assistant.recogniser.whisper_decoder import Decoder, Tree
 from assistant.recogniser.whisper_encoder import Encoder
@@ -39,9 +40,9 @@ def weights() -> dict[str, Array]:
 def chirp(seed: int, seconds: float = 0.8) -> Sound:
     """Something with a shape in time and pitch, other for every seed."""
     rng = np.random.default_rng(seed)
-    at = np.arange(int(seconds * RATE_HZ)) / RATE_HZ
+    at = np.arange(int(seconds * SPEECH_RATE_HZ)) / SPEECH_RATE_HZ
     hz = np.interp(at, np.linspace(0, seconds, 5), rng.uniform(150, 2500, 5))
-    return (0.3 * np.sin(2 * np.pi * np.cumsum(hz) / RATE_HZ)).astype(np.float32)
+    return (0.3 * np.sin(2 * np.pi * np.cumsum(hz) / SPEECH_RATE_HZ)).astype(np.float32)
 
 
 def test_the_torch_ear_is_our_ear(teacher: Teacher, weights: dict[str, Array]) -> None:

@@ -13,10 +13,10 @@ from assistant.enrolment.own_folder import OwnFolder
 from assistant.enrolment.own_voice import KEPT_OUT, PHRASES, Score, keep_or_throw, read_aloud
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import grammar
-from assistant.messages import Alternative, Expected
-from assistant.recogniser.base import RATE_HZ, Grammar, Opinion, Sound
+from assistant.messages import SPEECH_RATE_HZ, Alternative, Expected
+from assistant.recogniser.base import Grammar, Opinion, Sound
 
-HUM = (0.2 * np.sin(np.arange(RATE_HZ) / 10)).astype(np.float32)
+HUM = (0.2 * np.sin(np.arange(SPEECH_RATE_HZ) / 10)).astype(np.float32)
 
 
 class FakeEar:
@@ -81,7 +81,7 @@ def test_another_wording_of_the_same_will_do(tmp_path: Path) -> None:
 
 
 def test_silence_clipping_and_a_wrong_phrase_are_asked_again(tmp_path: Path) -> None:
-    silence = np.zeros(RATE_HZ, np.float32)
+    silence = np.zeros(SPEECH_RATE_HZ, np.float32)
     desk, folder = FakeDesk(silence, np.clip(9 * HUM, -1, 1)), OwnFolder(tmp_path)
     read(desk, FakeEar("water half"), folder, "water half")
     assert len(desk.asked) == 3
@@ -100,7 +100,7 @@ def test_what_the_ear_never_gets_right_is_kept_to_be_learnt(tmp_path: Path) -> N
 
 
 def test_a_dead_microphone_ends_it_in_plain_words(tmp_path: Path) -> None:
-    silence = np.zeros(RATE_HZ, np.float32)
+    silence = np.zeros(SPEECH_RATE_HZ, np.float32)
     with pytest.raises(WorldFailedError, match="devices --test"):
         read(FakeDesk(silence, silence, silence), FakeEar("ready"), OwnFolder(tmp_path), "ready")
 

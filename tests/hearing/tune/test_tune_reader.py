@@ -15,7 +15,7 @@ from assistant.lab.tuning.card import learnt_from
 from assistant.lab.tuning.gather import corpus, gather
 from assistant.lab.tuning.number_readers import reader_clips
 from assistant.lab.tuning.recipe import everybody
-from assistant.recogniser.base import RATE_HZ
+from assistant.messages import SPEECH_RATE_HZ
 
 HZ = {"7": 300.0, "70": 500.0, "5": 900.0}
 
@@ -23,14 +23,14 @@ HZ = {"7": 300.0, "70": 500.0, "5": 900.0}
 def read(folder: Path, *names: str, kind: str = "wav") -> None:
     folder.mkdir(exist_ok=True)
     for name in names:
-        at = np.arange(int(0.3 * RATE_HZ)) / RATE_HZ
+        at = np.arange(int(0.3 * SPEECH_RATE_HZ)) / SPEECH_RATE_HZ
         tone = 0.2 * np.sin(2 * np.pi * HZ.get(name, 700.0) * at)
-        soundfile.write(folder / f"{name}.{kind}", tone, RATE_HZ)
+        soundfile.write(folder / f"{name}.{kind}", tone, SPEECH_RATE_HZ)
 
 
 def loudest_hz(sound: np.ndarray) -> float:
     spectrum = np.abs(np.fft.rfft(sound))
-    return float(np.fft.rfftfreq(len(sound), 1 / RATE_HZ)[spectrum.argmax()])
+    return float(np.fft.rfftfreq(len(sound), 1 / SPEECH_RATE_HZ)[spectrum.argmax()])
 
 
 def test_digits_and_the_numbers_that_can_be_made(tmp_path: Path) -> None:

@@ -13,19 +13,22 @@ from assistant.enrolment.spec_augment import Veil
 from assistant.enrolment.training import Settings
 from assistant.errors import InputWrongError
 from assistant.lab.tuning import recipe
+from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.adapter import read_changes
-from assistant.recogniser.base import RATE_HZ, Sound
+from assistant.recogniser.base import Sound
 
 pytest.importorskip("torch", reason="no torch here: the recipe itself is not tested")
 pytestmark = pytest.mark.ear
 
 
 def hum(hz: float) -> Sound:
-    return (0.2 * np.sin(2 * np.pi * hz * np.arange(RATE_HZ // 2) / RATE_HZ)).astype(np.float32)
+    return (0.2 * np.sin(2 * np.pi * hz * np.arange(SPEECH_RATE_HZ // 2) / SPEECH_RATE_HZ)).astype(
+        np.float32
+    )
 
 
 def engine(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
-    return rng.standard_normal(int(seconds * RATE_HZ)).astype(np.float32)
+    return rng.standard_normal(int(seconds * SPEECH_RATE_HZ)).astype(np.float32)
 
 
 PLACE = recipe.Place("cpu", 0, engine)
