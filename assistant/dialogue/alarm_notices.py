@@ -15,13 +15,13 @@ from assistant.alarms.lifecycle import Change
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue import prompts
+from assistant.dialogue import asking
 from assistant.dialogue.estimates import Outlook
 from assistant.dialogue.event_context import Turn
 from assistant.dialogue.state import Mind, Seen, Told
 from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
 from assistant.procedure.emergency import Emergency
-from assistant.procedure.progress import open_items
+from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
 
@@ -201,7 +201,7 @@ def _sound(turn: Turn, change: Change) -> None:
         turn.alarmed = True
         turn.now(come_back=True)
     if rule.name in OVERDUE:
-        prompts.asked(turn, OVERDUE[rule.name])
+        asking.asked(turn, OVERDUE[rule.name])
 
 
 def _acts(turn: Turn, change: Change) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue import feed_check, prompts, reprompts
+from assistant.dialogue import asking, feed_check, prompts, reprompts
 from assistant.dialogue.event_context import Turn
 from assistant.messages import (
     READINGS,
@@ -23,7 +23,7 @@ from assistant.messages import (
     Tick,
     Urgency,
 )
-from assistant.procedure import phases, remedies
+from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.scale import measure
@@ -43,7 +43,7 @@ def begin_phase(turn: Turn, phase: Phase, aloud: bool = True) -> None:
     assert checklist is not None  # the files were checked before the session began
     carried = tuple(
         step
-        for step in steps.open_items(turn.mind.progress)
+        for step in position.open_items(turn.mind.progress)
         if turn.mind.progress.checklist is not checklist
     )
     begun = steps.begin(checklist, turn.parts.engine, turn.at, carried)
@@ -130,7 +130,7 @@ def _notice(turn: Turn) -> None:
     gauge = measure(seen.report, turn.parts.engine) if seen else None
     moved = (gauge or 0.0) > 0.0 or turn.mind.warm_since is not None
     warm = moved or turn.believed(lambda outlook: outlook.near_boiling, False)
-    turn.now(progress=steps.notice(turn.mind.progress, gauge, warm))
+    turn.now(progress=position.notice(turn.mind.progress, gauge, warm))
 
 
 def _answers(turn: Turn, just_begun: bool = False) -> None:
@@ -152,9 +152,9 @@ def _air_is_out(turn: Turn) -> None:
     """Whether steam or air comes is no question any more once the gauge stands well up."""
     seen = turn.mind.latest("pressure")
     gauge = (measure(seen.report, turn.parts.engine) if seen else None) or 0.0
-    for step in steps.open_steps(turn.mind.progress):
+    for step in position.open_steps(turn.mind.progress):
         if step.near_boiling and gauge >= AIR_OUT_PA:
-            done = steps.Done(step.id, "the gauge shows steam", turn.at)
+            done = position.Done(step.id, "the gauge shows steam", turn.at)
             progress = turn.mind.progress
             turn.now(progress=replace(progress, done=(*progress.done, done)))
             turn.fact(StepDone(turn.mind.phase.value, done.step, done.answer))
@@ -165,7 +165,7 @@ def _lit_too_soon(turn: Turn) -> None:
     early = turn.mind.phase in (Phase.PREPARATION, Phase.FIRING)
     if not early or turn.mind.parked or Report("fire", "lit") not in turn.taken:
         return
-    holds = steps.holds_open(turn.mind.progress)
+    holds = position.holds_open(turn.mind.progress)
     missing = [s.id for s in holds if turn.mind.phase is Phase.PREPARATION or s.killer]
     if turn.mind.phase is Phase.FIRING and turn.mind.progress.is_done(MATCH):
         return
@@ -175,7 +175,7 @@ def _lit_too_soon(turn: Turn) -> None:
 def _fire_is_so(turn: Turn) -> None:
     """A step of the fire that was done before it could count is not asked for when it can."""
     for _ in range(2):  # lit, then built
-        step = steps.current(turn.mind.progress)
+        step = position.current(turn.mind.progress)
         if step is None or step.asks != "fire" or step.id in turn.mind.progress.skipped:
             return
         passing = {reply.state for reply in step.replies if reply.passes}
@@ -214,9 +214,9 @@ def _take_up_move(turn: Turn) -> None:
             _notice(turn)
             continue
         if known.water_known and not fresh:  # at this gate the water comes back
-            prompts.ask(turn, "water")
+            asking.ask(turn, "water")
             continue
-        missing = [step.id for step in steps.holds_open(turn.mind.progress)]
+        missing = [step.id for step in position.holds_open(turn.mind.progress)]
         named = dict.fromkeys(name.removesuffix(steps.AGAIN) for name in missing)
         turn.say(walkthrough.phase_waits(tuple(named)), Urgency.ANSWER)
 
@@ -260,7 +260,7 @@ def _phase_over(turn: Turn) -> bool:
     mind = turn.mind
     if mind.parked:
         return mind.doubt is None and _end_cure(turn)
-    if mind.doubt is not None or not steps.can_leave(mind.progress):
+    if mind.doubt is not None or not position.can_leave(mind.progress):
         return False
     if mind.phase is Phase.PUTTING_AWAY:
         return _put_away(turn)
@@ -268,7 +268,7 @@ def _phase_over(turn: Turn) -> bool:
     if following is None or turn.parts.list_of(following) is None:
         return False
     turn.fact(PhaseDone(mind.phase.value))
-    items = [step.id for step in steps.open_items(mind.progress)]
+    items = [step.id for step in position.open_items(mind.progress)]
     closing = mind.progress.checklist.closing
     turn.say(walkthrough.phase_done(mind.phase.value, items) if items or not closing else closing)
     begin_phase(turn, following)
@@ -282,7 +282,7 @@ def _put_away(turn: Turn) -> bool:
     if not any(isinstance(fact, StepDone) for fact in turn.facts):
         return False
     turn.fact(PhaseDone(turn.mind.phase.value))
-    items = [step.id for step in steps.open_items(turn.mind.progress)]
+    items = [step.id for step in position.open_items(turn.mind.progress)]
     closing = turn.mind.progress.checklist.closing
     turn.say(
         walkthrough.phase_done(turn.mind.phase.value, items) if items or not closing else closing
@@ -293,15 +293,15 @@ def _put_away(turn: Turn) -> bool:
 def _to_put(turn: Turn) -> tuple[Step | None, bool]:
     """The step to be in hand now, and whether it is new."""
     mind = turn.mind
-    step = steps.current(mind.progress)
+    step = position.current(mind.progress)
     if step is None:
         return None, False
-    hand = steps.in_hand(mind.progress)
+    hand = position.in_hand(mind.progress)
     if (
         hand is not None
         and hand.id != step.id
         and not hand.waiting
-        and steps.is_due(mind.progress, hand)
+        and position.is_due(mind.progress, hand)
     ):
         step = hand
     return step, mind.progress.asked != step.id or mind.asked_times == 0
@@ -326,7 +326,7 @@ def _remember(turn: Turn, step: Step, fresh: bool) -> None:
     """The step was put, first or again."""
     mind = turn.mind
     turn.now(
-        progress=steps.ask(mind.progress, step),
+        progress=position.ask(mind.progress, step),
         asked_at=turn.at,
         asked_since=turn.at if fresh else mind.asked_since,
         asked_times=1 if fresh else mind.asked_times + 1,
@@ -351,7 +351,7 @@ def _impatient(turn: Turn, step: Step) -> bool:
 
 def _answers_now(turn: Turn) -> tuple[tuple[str, Report], ...]:
     """The step's own words, those that call up a cure or a phase; a form counts once."""
-    found = dict(steps.answers(turn.mind.progress))
+    found = dict(position.answers(turn.mind.progress))
     others = (*turn.parts.cure_calls, *phases.calls(turn.mind.phase), *turn.parts.bypass_forms)
     for form, report in (*_emergencies(turn), *others):
         found.setdefault(form, report)
@@ -376,7 +376,7 @@ def expected(turn: Turn) -> Expected:
         return Expected(about, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     if mind.asking in READINGS:
         return Expected(mind.asking, answers, about, turn.parts.dial)  # type: ignore[arg-type]
-    hand = steps.in_hand(mind.progress)
+    hand = position.in_hand(mind.progress)
     if hand is not None and hand.kind == "value" and hand.asks in READINGS:
         return Expected(hand.asks, answers, about, turn.parts.dial)  # type: ignore[arg-type]
     return Expected("state" if answers else "any", answers, about, turn.parts.dial)

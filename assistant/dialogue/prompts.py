@@ -6,13 +6,13 @@ Knows the list only to keep out of its way: a question that a step asks anyway i
 from __future__ import annotations
 
 from assistant.belief import forecast
-from assistant.dialogue import requests
+from assistant.dialogue import asking, time_to_pressure
 from assistant.dialogue.event_context import Turn
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
-from assistant.procedure import progress as steps
+from assistant.procedure import position
 from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.scale import level, measure
-from assistant.wording import forecast_words, readback, walkthrough
+from assistant.wording import forecast_words, walkthrough
 
 OTHER_AFTER_S = 30.0  # a gauge asked for in vain: the other one, when that is wanted too
 MOST_PATIENCE_S = 600.0
@@ -50,7 +50,7 @@ def forecasts(turn: Turn) -> None:
 def _time_to_pressure(turn: Turn) -> None:
     mind = turn.mind
     before, since = mind.forecast, turn.at - mind.forecast_at
-    made = requests.tell_time(turn)
+    made = time_to_pressure.tell_time(turn)
     moved = _gauge(turn) > 0.0
     first = moved and made.mid is not None and _gauge(turn, 2) == 0.0
     footing = _gauge(turn) >= PLANNED_FROM * turn.parts.engine.working_pressure_gauge_pa
@@ -58,7 +58,7 @@ def _time_to_pressure(turn: Turn) -> None:
         within = 60.0 * (made.high - made.mid)
         turn.now(plan_at=turn.at + 60.0 * made.mid, plan_within_s=within)
     if before is None or first or (moved and _is_news(before, made, since)):
-        turn.say(requests.time_words(turn, made), Urgency.CHAT)
+        turn.say(time_to_pressure.time_words(turn, made), Urgency.CHAT)
         turn.now(why=turn.mind.why if turn.alarmed else made.why)
     else:
         turn.now(forecast=before, forecast_at=mind.forecast_at)
@@ -123,16 +123,16 @@ def ask_readings(turn: Turn, coming: Step | None) -> None:
         return
     if any(report.what == "pressure" for report in turn.taken):
         if age_s(turn, "water") >= 0.5 * _interval(turn) and not _asked_by(turn, "water", coming):
-            ask(turn, "water")
+            asking.ask(turn, "water")
         return
     if not isinstance(turn.event, Tick) or turn.spoke:
         return
     wanted = [what for what in ("pressure", "water") if _is_wanted(turn, what)]
     other = [what for what in wanted if what != turn.mind.asking]
     if other and (turn.mind.asking is None or _other_now(turn)):
-        ask(turn, other[0])
+        asking.ask(turn, other[0])
     elif wanted and _tired(turn):
-        ask(turn, wanted[0])
+        asking.ask(turn, wanted[0])
 
 
 def _other_now(turn: Turn) -> bool:
@@ -151,7 +151,7 @@ def _is_wanted(turn: Turn, what: str) -> bool:
 
 def _asked_by(turn: Turn, what: str, coming: Step | None) -> bool:
     """Whether a step asks for this very reading."""
-    hand = steps.in_hand(turn.mind.progress)
+    hand = position.in_hand(turn.mind.progress)
     return any(s is not None and s.kind == "value" and s.asks == what for s in (hand, coming))
 
 
@@ -163,7 +163,7 @@ def _tired(turn: Turn) -> bool:
 
 def _step_believed_due(turn: Turn) -> bool:
     """The next step that waits for pressure has come up, by the belief or by the last two calls."""
-    due = steps.next_due(turn.mind.progress)
+    due = position.next_due(turn.mind.progress)
     if due is None or _gauge(turn) <= 0.0:
         return False
     now = turn.believed(lambda outlook: outlook.pressure, None)
@@ -184,24 +184,6 @@ def _reached_by_the_calls(turn: Turn, due: float) -> bool:
     return False
 
 
-def ask(turn: Turn, what: str) -> None:
-    """Ask for a reading."""
-    turn.say(readback.ask(what))
-    asked(turn, what)
-
-
-def asked(turn: Turn, what: str) -> None:
-    """Remember that a reading was asked for."""
-    silent = turn.mind.heard_at <= turn.mind.asking_since
-    again = turn.mind.asking is not None and silent
-    turn.now(
-        asking=what,
-        asking_at=turn.at,
-        asking_times=turn.mind.asking_times + 1 if again else 1,
-        asking_since=turn.mind.asking_since if again else turn.at,
-    )
-
-
 def ask_in_danger(turn: Turn) -> None:
     """While a danger stands: the gauge that would end it, every minute, and the others in time."""
     if not isinstance(turn.event, Tick) or turn.spoke:
@@ -213,7 +195,7 @@ def ask_in_danger(turn: Turn) -> None:
         since = PATIENCE_S if what in standing else 2.0 * _interval(turn)
         old = turn.passed(_called_at(turn, what), since)
         if old and turn.passed(turn.mind.asking_at, PATIENCE_S):
-            ask(turn, what)
+            asking.ask(turn, what)
             return
 
 
@@ -250,7 +232,7 @@ def _rarer(turn: Turn) -> float:
 
 def offer(turn: Turn) -> None:
     """Work that can be done while the pressure rises, once, with the minutes there are for it."""
-    step = steps.offered(turn.mind.progress)
+    step = position.offered(turn.mind.progress)
     mind = turn.mind
     if step is None or mind.asking is not None or turn.spoke or mind.offered == step.id:
         return
@@ -263,7 +245,7 @@ def offer(turn: Turn) -> None:
         return
     turn.now(
         offered=step.id,
-        progress=steps.ask(mind.progress, step),
+        progress=position.ask(mind.progress, step),
         asked_at=turn.at,
         asked_since=turn.at,
         asked_times=1,
@@ -275,7 +257,7 @@ def offer(turn: Turn) -> None:
 
 def _minutes_left(turn: Turn) -> float | None:
     """Until the gauge reaches the next step, as forecast; None when that cannot be told."""
-    waits = steps.waits_for(turn.mind.progress)
+    waits = position.waits_for(turn.mind.progress)
     if waits is None or waits.due is None:
         return None
     try:

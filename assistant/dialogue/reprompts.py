@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.dialogue import prompts
+from assistant.dialogue import asking, prompts
 from assistant.dialogue.event_context import Turn
 from assistant.dialogue.state import Mind
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
-from assistant.procedure import progress as steps
+from assistant.procedure import position
 from assistant.procedure.checklist import Step
 from assistant.understanding.decide import reports_in
 from assistant.wording import readback, walkthrough
@@ -28,7 +28,7 @@ def silent_too_long(mind: Mind, at: float) -> bool:
 
     A step that was put three times is not put a fourth time because of it.
     """
-    hand = steps.in_hand(mind.progress)
+    hand = position.in_hand(mind.progress)
     takes = 0.0 if hand is None else 60.0 * hand.minutes
     since = []
     if hand is not None and not hand.waiting and mind.asked_times < MOST_TIMES:
@@ -74,7 +74,7 @@ def recap(turn: Turn, step: Step | None, fresh: bool) -> None:
         Urgency.ANSWER,
     )
     if water:
-        prompts.asked(turn, "water")
+        asking.asked(turn, "water")
 
 
 def _water_wanted(turn: Turn) -> bool:
@@ -119,4 +119,4 @@ def _drop_doubt(turn: Turn) -> None:
     for report in reports:
         turn.fact(ReadingRefused(report, "no answer"))
     if reports and reports[0].what in READINGS:
-        prompts.ask(turn, reports[0].what)
+        asking.ask(turn, reports[0].what)

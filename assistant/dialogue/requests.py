@@ -10,16 +10,15 @@ from collections.abc import Callable
 
 from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3, PSI_PA, VOLUME_M3
-from assistant.dialogue import alarm_notices
+from assistant.dialogue import alarm_notices, time_to_pressure
 from assistant.dialogue.event_context import Turn
 from assistant.dialogue.state import Doubt
-from assistant.messages import Ended, ForecastMade, Hush, Order, Report, StepSkipped, Urgency
+from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
+from assistant.procedure import position
 from assistant.procedure import progress as steps
 from assistant.procedure.scale import measure
 from assistant.wording import forecast_words, readback, walkthrough
 
-JUST_CALLED_S = 30.0
-OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judgement
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
 
 
@@ -35,53 +34,13 @@ def _reply(turn: Turn, text: str) -> None:
 # --- the boiler
 
 
-def tell_time(turn: Turn, target_gauge_pa: float | None = None) -> ForecastMade:
-    """Work out the time to a pressure (the working one by default), for the book and to be told."""
-    wanted = target_gauge_pa or turn.parts.engine.working_pressure_gauge_pa
-    minutes = forecast.minutes_to(turn.mind.belief, wanted)
-    band, why = minutes.band, minutes.why
-    if not _fits_the_gauge(turn):
-        band, why = None, "the gauge does not fit what I reckon"
-    low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
-    made = ForecastMade(round(wanted / PSI_PA, 3), low, mid, high, why)
-    turn.fact(made)
-    turn.now(forecast=made, forecast_at=turn.at)
-    return made
-
-
-def _fits_the_gauge(turn: Turn) -> bool:
-    """Whether what is believed now is what the gauge was just called at: else nothing is told."""
-    seen = turn.mind.latest("pressure")
-    called = measure(seen.report, turn.parts.engine) if seen else None
-    if seen is None or called is None or turn.at - seen.at > JUST_CALLED_S:
-        return True
-    now, slack = (
-        forecast.pressure(turn.mind.belief),
-        OFF_THE_GAUGE * turn.parts.engine.working_pressure_gauge_pa,
-    )
-    return now.low - slack <= called <= now.high + slack
-
-
-def time_words(turn: Turn, made: ForecastMade) -> str:
-    """A forecast in words, in the unit of the operator's dial."""
-    if made.low is None or made.mid is None or made.high is None:
-        return forecast_words.cannot_say(made.why)
-    unit = turn.mind.dial
-    per_unit = measure(Report("pressure", 1.0, unit), turn.parts.engine) or PSI_PA
-    target = made.target_psi * PSI_PA / per_unit
-    target = float(round(target)) if unit in ("psi", "kPa") else round(target, 1)
-    working = turn.parts.engine.working_pressure_gauge_pa
-    named = abs(made.target_psi * PSI_PA - working) < 0.01 * PSI_PA
-    return forecast_words.minutes_to(made.low, made.mid, made.high, target, unit, named)
-
-
 def _how_long(turn: Turn, order: Order) -> None:
     wanted = None
     if order.value is not None:
         wanted = measure(Report("pressure", order.value, order.unit), turn.parts.engine)
-    made = tell_time(turn, wanted)
+    made = time_to_pressure.tell_time(turn, wanted)
     turn.now(why=made.why)
-    _reply(turn, time_words(turn, made))
+    _reply(turn, time_to_pressure.time_words(turn, made))
 
 
 def _how_long_water(turn: Turn, order: Order) -> None:
@@ -152,11 +111,11 @@ def _next(turn: Turn, order: Order) -> None:
     if emergency is not None and known is not None:
         _reply(turn, " ".join(known.words(emergency)))
         return
-    step = steps.in_hand(turn.mind.progress) or steps.current(turn.mind.progress)
+    step = position.in_hand(turn.mind.progress) or position.current(turn.mind.progress)
     if step is not None:
         _reply(turn, walkthrough.step(step.say, step.caution))
         return
-    waits = steps.waits_for(turn.mind.progress)
+    waits = position.waits_for(turn.mind.progress)
     _reply(
         turn,
         walkthrough.waiting_for("pressure", waits.say) if waits else walkthrough.nothing_more(),
@@ -164,7 +123,7 @@ def _next(turn: Turn, order: Order) -> None:
 
 
 def _idle(turn: Turn) -> str:
-    waits = steps.waits_for(turn.mind.progress)
+    waits = position.waits_for(turn.mind.progress)
     return "Waiting for pressure." if waits else walkthrough.nothing_more()
 
 
@@ -175,7 +134,7 @@ def _called(turn: Turn, gauge: str) -> Report | None:
 
 
 def _why(turn: Turn, order: Order) -> None:
-    step = steps.in_hand(turn.mind.progress)
+    step = position.in_hand(turn.mind.progress)
     emergency = alarm_notices.emergency_standing(turn)
     if emergency is not None:
         _reply(turn, walkthrough.why(emergency.why))
@@ -189,14 +148,14 @@ def _why(turn: Turn, order: Order) -> None:
 
 def _where(turn: Turn, order: Order) -> None:
     mind = turn.mind
-    step = steps.in_hand(mind.progress) or steps.current(mind.progress)
+    step = position.in_hand(mind.progress) or position.current(mind.progress)
     pressure, water = (_called(turn, gauge) for gauge in ("pressure", "water"))
     _reply(
         turn,
         walkthrough.where(
             mind.phase.value,
             step.say if step else _idle(turn),
-            len(steps.open_steps(mind.progress)),
+            len(position.open_steps(mind.progress)),
             readback.report_words(pressure, mind.dial) if pressure else "",
             readback.report_words(water, mind.dial) if water else "",
         ),
@@ -204,7 +163,7 @@ def _where(turn: Turn, order: Order) -> None:
 
 
 def _open_items(turn: Turn, order: Order) -> None:
-    items = [step.id for step in steps.open_items(turn.mind.progress)]
+    items = [step.id for step in position.open_items(turn.mind.progress)]
     _reply(turn, walkthrough.items_open(items))
 
 
@@ -225,7 +184,7 @@ def _wait(turn: Turn, order: Order) -> None:
 
 
 def _skip(turn: Turn, order: Order) -> None:
-    step = steps.in_hand(turn.mind.progress) or steps.current(turn.mind.progress)
+    step = position.in_hand(turn.mind.progress) or position.current(turn.mind.progress)
     outcome = steps.skip(turn.mind.progress)
     if outcome.refused or step is None:
         _reply(turn, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)

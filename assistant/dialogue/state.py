@@ -13,7 +13,7 @@ from assistant.dialogue.estimates import Outlook
 from assistant.dialogue.wake_state import Attention
 from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
-from assistant.procedure.progress import Progress
+from assistant.procedure.position import Progress
 from assistant.understanding.retries import Evidence
 
 Value = TypeVar("Value")

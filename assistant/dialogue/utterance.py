@@ -27,7 +27,7 @@ from assistant.messages import (
     Several,
     Urgency,
 )
-from assistant.procedure.progress import in_hand
+from assistant.procedure.position import in_hand
 from assistant.procedure.scale import measure
 from assistant.understanding.costs import Care, Mark, is_danger
 from assistant.understanding.decide import Decision, decide, reports_in

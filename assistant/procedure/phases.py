@@ -11,7 +11,8 @@ from functools import cache
 from assistant.errors import FootplateError
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase
-from assistant.procedure.progress import AGAIN, Progress, can_leave
+from assistant.procedure.position import Progress, can_leave
+from assistant.procedure.progress import AGAIN
 
 P = Phase
 

@@ -1,7 +1,7 @@
 """What an answer, a skip or a step back does to where we are in a checklist. Pure values.
 
 A hold is passed by its own answer only: no time-out, skip, restart or "ready" gets past it. What
-can be asked of a progress stands in `place.py` and may be had from here too.
+can be asked of a progress stands in `position.py`.
 """
 
 from __future__ import annotations
@@ -15,48 +15,13 @@ from assistant.procedure.checklist import Checklist, Step, for_engine
 from assistant.procedure.position import (
     Done,
     Progress,
-    answers,
-    ask,
-    can_leave,
     current,
-    holds_open,
     in_hand,
     is_due,
     may_count,
-    next_due,
-    notice,
-    offered,
-    open_items,
     open_steps,
-    waits_for,
 )
 from assistant.procedure.scale import judge, measure, options
-
-__all__ = [
-    "AGAIN",
-    "Done",
-    "Outcome",
-    "Progress",
-    "answer",
-    "answers",
-    "ask",
-    "back",
-    "begin",
-    "can_leave",
-    "current",
-    "holds_open",
-    "in_hand",
-    "is_due",
-    "may_count",
-    "next_due",
-    "notice",
-    "offered",
-    "open_items",
-    "open_steps",
-    "skip",
-    "waits_for",
-    "words",
-]
 
 AGAIN = " again"  # ends the id of a step that is asked once more at the end of its phase
 

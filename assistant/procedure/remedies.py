@@ -7,7 +7,7 @@ from typing import Literal
 
 from assistant.messages import Report
 from assistant.procedure.checklist import Checklist
-from assistant.procedure.progress import Progress, open_steps
+from assistant.procedure.position import Progress, open_steps
 
 SUBJECT = "cure"  # `Report(SUBJECT, name of the cure)` is a spoken symptom
 CURED = "cured"  # the state that ends a cure; "still there" leads to the next check

@@ -8,7 +8,8 @@ from procedure_story import CURES, ENGINE  # type: ignore[import-not-found]
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import Checklist
-from assistant.procedure.progress import answer, ask, begin, current
+from assistant.procedure.position import ask, current
+from assistant.procedure.progress import answer, begin
 from assistant.procedure.remedies import called, calls, outcome
 
 

@@ -21,7 +21,8 @@ from assistant.procedure.phases import (
     move,
     next_phase,
 )
-from assistant.procedure.progress import answer, ask, begin, current
+from assistant.procedure.position import ask, current
+from assistant.procedure.progress import answer, begin
 
 
 @pytest.fixture

@@ -11,13 +11,10 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import ORDERS, Answer, Meaning, Order, Report, Several
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
-from assistant.procedure.progress import (
+from assistant.procedure.position import (
     Progress,
-    answer,
     answers,
     ask,
-    back,
-    begin,
     can_leave,
     current,
     holds_open,
@@ -25,9 +22,9 @@ from assistant.procedure.progress import (
     notice,
     offered,
     open_items,
-    skip,
     waits_for,
 )
+from assistant.procedure.progress import answer, back, begin, skip
 from assistant.procedure.scale import level
 
 

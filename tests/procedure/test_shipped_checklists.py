@@ -13,17 +13,8 @@ from assistant.grammar.conflicts import clash
 from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import OPTIONS, Checklist, Phase, Step
-from assistant.procedure.progress import (
-    Progress,
-    answer,
-    answers,
-    ask,
-    begin,
-    can_leave,
-    current,
-    notice,
-    offered,
-)
+from assistant.procedure.position import Progress, answers, ask, can_leave, current, notice, offered
+from assistant.procedure.progress import answer, begin
 from assistant.procedure.scale import level
 from assistant.procedure.validation import chain_objections, engine_objections, objections
 

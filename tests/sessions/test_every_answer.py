@@ -8,6 +8,7 @@ import pytest
 from session_story import Story, parts
 
 from assistant.messages import Fault, ReadingAccepted, ReadingDoubted, ReadingRefused, StepDone
+from assistant.procedure import position
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist
 
@@ -23,7 +24,7 @@ def in_hand(checklist: Checklist, step_id: str) -> Story:
     step = progress.step(step_id)
     ready = replace(step, after=(), due=None, near_boiling=False)
     listed = tuple(ready if s.id == step_id else s for s in progress.steps)
-    progress = steps.ask(replace(progress, steps=listed), ready)
+    progress = position.ask(replace(progress, steps=listed), ready)
     parked = (mind.progress,) if checklist.phase is None else ()
     phase = checklist.phase or mind.phase
     story.session.mind = replace(mind, progress=progress, parked=parked, phase=phase)
