@@ -6,10 +6,15 @@ import os
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from assistant.errors import WorldFailedError
 from assistant.simulator import voices
 from assistant.simulator.voices import Voice
+
+# Files are read from a disk that others use too: no example of a property has a deadline.
+settings.register_profile("no deadline", deadline=None)
+settings.load_profile("no deadline")
 
 
 @pytest.fixture

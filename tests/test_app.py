@@ -122,7 +122,7 @@ with Journal.create(Path(sys.argv[1]), header) as journal:
     loop.turn(hear_typed("regulator shut", loop.session.expected, 5.0))
 """
     path = tmp_path / "killed.jsonl"
-    where = {**os.environ, "PYTHONPATH": str(Path(__file__).parent / "sessions")}
+    where = {**os.environ, "PYTHONPATH": str(Path(__file__).parent / "helpers")}
     died = subprocess.run([sys.executable, "-c", program, path], env=where, check=False)
     assert died.returncode == -signal.SIGKILL
     kept = reader.read(path)

@@ -54,7 +54,10 @@ ONE_PLACE = {
 }
 
 # Rooms that think: no clock, no thread, no chance, no network, no file.
-THINKING = {"boiler", "belief", "procedure", "talk", "watch", "turn", "session", "messages"}
+THINKING = {
+    "messages", "boiler", "belief", "grammar", "understanding", "wording", "procedure", "alarms",
+    "dialogue",
+}  # fmt: skip
 OUTSIDE = {"time", "threading", "random", "socket", "os", "pathlib", "subprocess"}
 
 FOR_ALL = {"errors", "messages", "__init__"}
@@ -115,6 +118,15 @@ def test_there_is_no_circle_inside_a_room_or_between_rooms() -> None:
         str(m.relative_to(ROOT)): {str(t.relative_to(ROOT)) for t in taken_from(m)} for m in MODULES
     }
     assert circle_in(inside) == []
+
+
+def test_only_the_command_line_finds_the_laboratory_and_by_name() -> None:
+    for module in MODULES:
+        if room_of(module) != "lab":
+            for name, line in imports(module):
+                assert not name.startswith("assistant.lab"), f"{module}:{line}: {name}"
+            named = "assistant.lab" in module.read_text(encoding="utf-8")
+            assert not named or module == ROOT / "cli.py", module
 
 
 def circle_in(arrows: dict[str, set[str]]) -> list[str]:

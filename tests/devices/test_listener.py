@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import pytest
+from level_detector import LevelDetector
 
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
@@ -16,35 +17,6 @@ from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Event, He
 
 LOUD = np.full(BLOCK, 0.5, np.float32)
 QUIET = np.zeros(BLOCK, np.float32)
-
-
-@dataclass
-class Detected:
-    """Began, or ended as this sound."""
-
-    sound: Samples | None
-
-
-class LevelDetector:
-    """Speech is what is loud."""
-
-    def __init__(self) -> None:
-        self.kept: list[Samples] = []
-
-    def feed(self, block: Samples) -> list[Detected]:
-        """Began at the first loud block, ended at the first quiet one."""
-        if block.max() > 0.1:
-            self.kept.append(block)
-            return [Detected(None)] if len(self.kept) == 1 else []
-        if not self.kept:
-            return []
-        sound = np.concatenate(self.kept)
-        self.kept = []
-        return [Detected(sound)]
-
-    def reset(self) -> None:
-        """Forget."""
-        self.kept = []
 
 
 def ear(name: str) -> Hear:

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from test_sound_card import within
+from delays import within
 from virtual_card import MICROPHONE, SPEAKER, Recording, VirtualCard
 
 from assistant.devices.sound import Clip, read_clip

@@ -10,7 +10,8 @@ from queue import SimpleQueue
 
 import numpy as np
 import pytest
-from test_listener import LevelDetector
+from delays import within
+from level_detector import LevelDetector
 from virtual_card import MICROPHONE, OVERHEARS, RATE_HZ, SPEAKER, VirtualCard
 
 from assistant.devices.barge_in import OverTalk
@@ -138,14 +139,6 @@ def test_spoken_words_reach_the_real_detector_and_their_end_is_found_within_800_
     spoken.wait(5.0)
     assert heard.audio_s == pytest.approx(len(said) / 16_000, abs=0.9)
     assert heard.at - loud_s <= 0.8
-
-
-def within(limit_s: float, measure: Callable[[], float]) -> float:
-    """A delay of ours, measured up to three times: a busy machine may hold us up once."""
-    delays_s: list[float] = []
-    while len(delays_s) < 3 and min(delays_s, default=limit_s + 1) > limit_s:
-        delays_s.append(measure())
-    return min(delays_s)
 
 
 def test_unplugging_is_announced_within_2_s_and_recovered_from_within_5(

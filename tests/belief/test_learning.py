@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from boiler_engines import PSI, STEEL
-from test_estimate import RAISING, believed
+from boiler_engines import PSI, RAISING, STEEL, believed
 
 from assistant.belief import estimate, forecast
 from assistant.belief.learning import past_run

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from boiler_engines import FULL, PSI
-from test_estimate import believed
+from boiler_engines import FULL, PSI, believed
 
 from assistant.belief import estimate, forecast
 from assistant.boiler import glass

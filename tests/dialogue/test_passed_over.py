@@ -7,11 +7,11 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from any_events import event_of
+from any_events import events as happenings
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from session_story import parts
-from test_any_events import event_of
-from test_any_events import events as happenings
 
 from assistant.commands.session_build import parts_of
 from assistant.dialogue.event_context import Turn

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
-from watch_story import Story  # type: ignore[import-not-found]
+from alarm_story import Story  # type: ignore[import-not-found]
 
 from assistant.alarms.inputs import Seen
 from assistant.alarms.watch import GRAIN_S, acknowledge, look, shelve, stands_until

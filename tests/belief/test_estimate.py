@@ -5,27 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
-from boiler_engines import COPPER, PSI, STEEL
+from boiler_engines import COPPER, PSI, RAISING, believed
 
 from assistant.belief import estimate, forecast
 from assistant.messages import Report
-
-RAISING = (
-    (0.0, Report("water", 0.5, "glass")),
-    (300.0, Report("fire", "lit")),
-    (2460.0, Report("pressure", 5, "psi")),
-    (2640.0, Report("blower", "half")),
-    (2760.0, Report("pressure", 15, "psi")),
-    (3120.0, Report("pressure", 30, "psi")),
-    (3420.0, Report("pressure", 45, "psi")),
-)
-
-
-def believed(rows, engine=STEEL, past=()):
-    belief = estimate.begin(engine, 0.0, past)
-    for at_s, report in rows:
-        belief = estimate.update(belief, report, at_s)
-    return belief
 
 
 def psi(band):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from watch_story import ENGINE, Story, a_bright_fire  # type: ignore[import-not-found]
+from alarm_story import ENGINE, Story, a_bright_fire  # type: ignore[import-not-found]
 
 from assistant.alarms.inputs import Seen
 from assistant.alarms.watch import acknowledge

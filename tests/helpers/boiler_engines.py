@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from assistant.belief import estimate
 from assistant.boiler.figures import Engine, Glass
+from assistant.messages import Report
 
 PSI = 6894.757293168
 
@@ -51,3 +53,21 @@ FULL = Engine(
     tank_m3=0.6,
     pump_m3_per_s=10e-3 / 60,
 )
+
+
+RAISING = (
+    (0.0, Report("water", 0.5, "glass")),
+    (300.0, Report("fire", "lit")),
+    (2460.0, Report("pressure", 5, "psi")),
+    (2640.0, Report("blower", "half")),
+    (2760.0, Report("pressure", 15, "psi")),
+    (3120.0, Report("pressure", 30, "psi")),
+    (3420.0, Report("pressure", 45, "psi")),
+)
+
+
+def believed(rows, engine=STEEL, past=()):
+    belief = estimate.begin(engine, 0.0, past)
+    for at_s, report in rows:
+        belief = estimate.update(belief, report, at_s)
+    return belief

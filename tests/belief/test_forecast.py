@@ -6,8 +6,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from boiler_engines import COPPER, FULL, PSI, STEEL
-from test_estimate import RAISING, believed
+from boiler_engines import COPPER, FULL, PSI, RAISING, STEEL, believed
 
 from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine, Glass

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from asked_steps import LISTS, in_hand
 from session_story import Story, parts
-from test_every_answer import LISTS, in_hand
 
 from assistant.messages import (
     AlarmChanged,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from watch_story import Story, a_bright_fire  # type: ignore[import-not-found]
+from alarm_story import Story, a_bright_fire  # type: ignore[import-not-found]
 
 from assistant.alarms.rules import RULES
 from assistant.alarms.watch import acknowledge, shelve

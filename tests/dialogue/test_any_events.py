@@ -1,0 +1,37 @@
+"""Any sequence of events: no fault, the same effects again, and no hold passed by noise."""
+
+from __future__ import annotations
+
+from any_events import event_of, events
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from session_story import parts
+
+from assistant.dialogue.session import Session
+from assistant.messages import (
+    Fault,
+    Started,
+)
+from assistant.procedure.checklist import Phase
+
+stories = st.lists(st.tuples(st.floats(0, 900), events), min_size=1, max_size=25)
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    stories,
+    st.sampled_from([None, *(p.value for p in Phase)]),
+    st.sampled_from(["practice", "copper"]),
+)
+def test_no_fault_and_the_same_again(story, from_phase: str | None, engine: str) -> None:
+    first = Session(parts(engine))
+    at, played = 0.0, [Started(0.0, from_phase)]
+    effects = [first.handle(played[0])]
+    for after_s, (kind, words) in story:
+        at += after_s
+        played.append(event_of(first, at, kind, words))
+        effects.append(first.handle(played[-1]))
+    faults = [e.message for came in effects for e in came if isinstance(e, Fault)]
+    assert not faults
+    again = Session(parts(engine))
+    assert [again.handle(event) for event in played] == effects

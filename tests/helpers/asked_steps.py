@@ -1,0 +1,30 @@
+"""A session with any step of any shipped list in hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from session_story import Story, parts
+
+from assistant.procedure import position
+from assistant.procedure import progress as steps
+from assistant.procedure.checklist import Checklist
+
+LISTS = [*parts().lists, *parts().cures]
+
+
+def in_hand(checklist: Checklist, step_id: str) -> Story:
+    """A session with this very step in hand, whatever it waits for done."""
+    story = Story()
+    story.wait(1)
+    mind = story.session.mind
+    progress = steps.begin(checklist, parts().engine, 0.0)
+    step = progress.step(step_id)
+    ready = replace(step, after=(), due=None, near_boiling=False)
+    listed = tuple(ready if s.id == step_id else s for s in progress.steps)
+    progress = position.ask(replace(progress, steps=listed), ready)
+    parked = (mind.progress,) if checklist.phase is None else ()
+    phase = checklist.phase or mind.phase
+    story.session.mind = replace(mind, progress=progress, parked=parked, phase=phase)
+    story.wait(1)  # so that it is listened for
+    return story

@@ -1,0 +1,38 @@
+"""A detector of speech for tests: whatever is loud."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from assistant.devices.sound import Samples
+
+
+@dataclass
+class Detected:
+    """Began, or ended as this sound."""
+
+    sound: Samples | None
+
+
+class LevelDetector:
+    """Speech is what is loud."""
+
+    def __init__(self) -> None:
+        self.kept: list[Samples] = []
+
+    def feed(self, block: Samples) -> list[Detected]:
+        """Began at the first loud block, ended at the first quiet one."""
+        if block.max() > 0.1:
+            self.kept.append(block)
+            return [Detected(None)] if len(self.kept) == 1 else []
+        if not self.kept:
+            return []
+        sound = np.concatenate(self.kept)
+        self.kept = []
+        return [Detected(sound)]
+
+    def reset(self) -> None:
+        """Forget."""
+        self.kept = []
