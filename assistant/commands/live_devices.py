@@ -23,7 +23,7 @@ from assistant.devices.voice import SpokenVoice, cache_folder
 from assistant.journal.clips import ClipShelf
 from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
 from assistant.recogniser.base import Sound
-from assistant.recogniser.detector import FOR_NOTES, Detector, Limits
+from assistant.recogniser.detector import FOR_NOTES, Detector, DetectorLimits
 
 GOODBYE_S = 15.0
 
@@ -149,7 +149,7 @@ class Ears:
     def perform(self, at_s: float, effect: Effect) -> None:
         """Listen for what is expected now."""
         if isinstance(effect, Listen):
-            self._detector.keep_to(FOR_NOTES if effect.expected.note else Limits())
+            self._detector.keep_to(FOR_NOTES if effect.expected.note else DetectorLimits())
             with self._change:
                 self._expected = effect.expected
                 self._change.notify()

@@ -9,7 +9,7 @@ from assistant.devices.sound import Clip, as_flac
 from assistant.journal.clips import Bounds, ClipShelf
 from assistant.messages import SPEECH_RATE_HZ, Expected, Heard
 from assistant.recogniser.base import Sound
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.pipeline import RecognitionPipeline
 
 
 class Noting:
@@ -18,7 +18,9 @@ class Noting:
     tell: where it is said that a sound could not be kept.
     """
 
-    def __init__(self, hearer: Hearer, shelf: ClipShelf, tell: Callable[[str], None]) -> None:
+    def __init__(
+        self, hearer: RecognitionPipeline, shelf: ClipShelf, tell: Callable[[str], None]
+    ) -> None:
         self._hearer = hearer
         self._shelf = shelf
         self._tell = tell

@@ -19,7 +19,7 @@ from assistant.messages import Report
 if TYPE_CHECKING:
     from assistant.recogniser.base import Sound
     from assistant.recogniser.detector import Detector
-    from assistant.recogniser.pipeline import Hearer
+    from assistant.recogniser.pipeline import RecognitionPipeline
 
 PRACTICE = "practice"
 
@@ -97,19 +97,21 @@ def sound_of(path: Path) -> Sound:
     return read_samples(path)
 
 
-def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> Hearer:
+def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> RecognitionPipeline:
     """The ears that were asked for, or those of this machine; says which.
 
     wake: what is said to us begins with the wake phrase.
     """
     from assistant.grammar.wake_phrase import Wake
-    from assistant.recogniser.adapter import LEARNT
-    from assistant.recogniser.choose import choose
-    from assistant.recogniser.pipeline import Hearer
+    from assistant.recogniser.adapter import OWN_FILE
+    from assistant.recogniser.choose import choose_recogniser
+    from assistant.recogniser.pipeline import RecognitionPipeline
 
-    chosen = choose(given.speech, plain=given.ear == "plain", own=own_voice_folder() / LEARNT)
+    chosen = choose_recogniser(
+        given.speech, plain=given.ear == "plain", own=own_voice_folder() / OWN_FILE
+    )
     out.tell(chosen.line)
-    return Hearer(chosen.ear, chosen.dictation, Wake() if wake else None)
+    return RecognitionPipeline(chosen.ear, chosen.dictation, Wake() if wake else None)
 
 
 def own_voice_folder() -> Path:

@@ -111,9 +111,9 @@ class _Progress:
 def speech_in(sound: Sound) -> list[tuple[float, float]]:
     """From when to when [s] the detector finds speech in a sound; near stretches are one."""
     from assistant.devices.sound import blocks
-    from assistant.recogniser.detector import BLOCK, Detector, Limits
+    from assistant.recogniser.detector import BLOCK, Detector, DetectorLimits
 
-    detector, limits = Detector(), Limits()
+    detector, limits = Detector(), DetectorLimits()
     found: list[tuple[float, float]] = []
     began_s: float | None = None
     for number, block in enumerate(blocks(sound, BLOCK), start=1):

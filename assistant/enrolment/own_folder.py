@@ -13,7 +13,7 @@ from pathlib import Path
 
 from assistant.devices.sound import read_samples
 from assistant.messages import SPEECH_RATE_HZ
-from assistant.recogniser.adapter import LEARNT
+from assistant.recogniser.adapter import OWN_FILE
 from assistant.recogniser.base import Sound
 from assistant.recogniser.token_trie import Words
 
@@ -27,7 +27,7 @@ class OwnFolder:
     @property
     def learnt(self) -> Path:
         """The file of differences that was kept; it may not be there."""
-        return self.path / LEARNT
+        return self.path / OWN_FILE
 
     def keep(self, number: int, words: Words, sound: Sound) -> None:
         """One phrase; an earlier one of that number is written over."""

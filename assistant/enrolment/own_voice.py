@@ -20,9 +20,9 @@ from assistant.enrolment.training import Settings, batches, learn
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.messages import SPEECH_RATE_HZ, Expected
-from assistant.recogniser.adapter import BUNDLED, write_changes
-from assistant.recogniser.base import Ear, Sound
-from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+from assistant.recogniser.adapter import BUNDLED, write_adapter
+from assistant.recogniser.base import Recogniser, Sound
+from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
 from assistant.recogniser.snr import Noise, mix
 
 # Numbers in their different forms, water, states, orders: what is said most in a steam-up.
@@ -77,7 +77,7 @@ def read_aloud(
     record: Record,
     ask: Ask,
     tell: Tell,
-    ear: Ear,
+    ear: Recogniser,
     folder: OwnFolder,
     phrases: Sequence[str] = PHRASES,
 ) -> None:
@@ -95,7 +95,9 @@ def read_aloud(
         )
 
 
-def _read_one(number: int, phrase: str, record: Record, ask: Ask, tell: Tell, ear: Ear) -> Sound:
+def _read_one(
+    number: int, phrase: str, record: Record, ask: Ask, tell: Tell, ear: Recogniser
+) -> Sound:
     for attempt in range(TRIES):
         ask(f"{number + 1:>2}. {phrase.upper()}   [Enter] ")
         sound = record()
@@ -113,7 +115,7 @@ def _read_one(number: int, phrase: str, record: Record, ask: Ask, tell: Tell, ea
     raise WorldFailedError(f"{phrase!r} could not be recorded: try `footplate devices --test`")
 
 
-def _heard(ear: Ear, sound: Sound) -> str:
+def _heard(ear: Recogniser, sound: Sound) -> str:
     opinion = ear.hear(sound, grammar(Expected("any")))
     return opinion.alternatives[0].words if opinion.alternatives else ""
 
@@ -143,13 +145,13 @@ def learnt(
     tell(f"learning from {len(clips)} phrases; some minutes")
     looks = learn(teacher, batches(examples, settings.batch, 0), settings, (), tell)
     tried = folder.path / "tried.npz"
-    write_changes(tried, looks[-1].additions)
+    write_adapter(tried, looks[-1].additions)
     return tried
 
 
 def judged(folder: OwnFolder, noise: Noise, changes: Sequence[Path]) -> Score:
     """The phrases kept out, clean and in the engine's noise, by an ear with these differences."""
-    ear = HeldWhisper(load_model(changes=changes))
+    ear = ConstrainedWhisper(load_model(changes=changes))
     anything = grammar(Expected("any"))
     right, given = 0, []
     for number, words, sound in folder.recordings():
@@ -193,7 +195,7 @@ def whole(
     there = len(list(folder.recordings()))
     again = there == len(PHRASES) and ask(f"use the {there} recordings of before? [Y/n] ")
     if again is False or str(again).strip().lower() in ("n", "no"):
-        read_aloud(record, ask, tell, HeldWhisper(load_model()), folder)
+        read_aloud(record, ask, tell, ConstrainedWhisper(load_model()), folder)
     tried = learnt(folder, "cpu", seed, tell, settings)
     before, after = (judged(folder, noise, files) for files in ((BUNDLED,), (BUNDLED, tried)))
     kept = keep_or_throw(folder, tried, before, after, ask)

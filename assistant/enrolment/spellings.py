@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.grammar.numbers import DIGITS
-from assistant.recogniser.inverse_normalisation import RUN_WORDS, run_forms, word_forms
+from assistant.recogniser.inverse_normalisation import RUN_WORDS, written_numbers, written_words
 from assistant.recogniser.token_trie import Words
 
 _STYLES = 4
@@ -47,15 +47,15 @@ def _parts(words: Words) -> list[Words]:
 
 
 def _is_number(words: Words) -> bool:
-    return all(word in RUN_WORDS for word in words) and bool(run_forms(words))
+    return all(word in RUN_WORDS for word in words) and bool(written_numbers(words))
 
 
 def _part(words: Words, style: int) -> str:
     """In figures or with hyphens for the first styles, in words for the last."""
-    forms: Sequence[str] = run_forms(words)[:3] if _is_number(words) else ()
+    forms: Sequence[str] = written_numbers(words)[:3] if _is_number(words) else ()
     if forms and style < _STYLES - 1:
         return forms[min(style, len(forms) - 1)]
-    return " ".join(word_forms(word, first=False)[0] for word in words)
+    return " ".join(written_words(word, first=False)[0] for word in words)
 
 
 def manner_of(text: str) -> str:

@@ -15,12 +15,12 @@ from assistant.enrolment.examples import Example
 from assistant.enrolment.spec_augment import UNVEILED, Veil, veiled
 from assistant.enrolment.torch_whisper import FRAMES, Tensor, TorchEar, torch
 from assistant.grammar.numbers import DIGITS
-from assistant.recogniser.adapter import changed, read_changes
+from assistant.recogniser.adapter import apply_adapter, read_adapter
 from assistant.recogniser.base import Sound
 from assistant.recogniser.constrained_whisper import MOST_FIGURES
-from assistant.recogniser.inverse_normalisation import SIGNS, word_forms
+from assistant.recogniser.inverse_normalisation import SIGNS, written_words
 from assistant.recogniser.whisper_decoder import FIRST_MARK, FREQUENT
-from assistant.recogniser.whisper_weights import Tokens, bundled_model, read_weights
+from assistant.recogniser.whisper_weights import Vocabulary, bundled_model, read_weights
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,10 +46,10 @@ class Teacher:
         """words, prompts: what may have to be written or read, besides the frequent tokens.
         changes: differences to begin from. frames: see TorchEar."""
         folder = bundled_model()
-        self.tokens = Tokens(folder / "tokenizer.json")
+        self.tokens = Vocabulary(folder / "tokenizer.json")
         weights = read_weights(folder / "model.bin", "")
         if changes is not None and changes.is_file():
-            weights = changed(weights, read_changes(changes))
+            weights = apply_adapter(weights, read_adapter(changes))
         count = len(weights["decoder/embeddings/weight"])
         used = {*range(FREQUENT), *range(FIRST_MARK, count)}
         for figures in [*range(MOST_FIGURES), *SIGNS.values()]:
@@ -57,7 +57,7 @@ class Teacher:
         for prompt in prompts:
             used |= set(self.begin(prompt))
         for word in (*words, *DIGITS):
-            for form in word_forms(word, first=True):
+            for form in written_words(word, first=True):
                 used |= {*self.tokens.of(form), *self.tokens.of(f" {form}")}
         self.ear = TorchEar(weights, sorted(used), device, frames)
         self.device = device

@@ -15,7 +15,7 @@ import numpy as np
 from assistant.errors import WorldFailedError
 from assistant.recogniser.mel import BANDS, HOP, WINDOW, _filters
 from assistant.recogniser.whisper_blocks import HEADS
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Float32Array
 
 Tensor = Any  # torch is not there for the type checker either
 FRAMES = 1000  # 10 s, the window the ear uses
@@ -49,7 +49,7 @@ class TorchEar:
 
     def __init__(
         self,
-        weights: Mapping[str, Array],
+        weights: Mapping[str, Float32Array],
         tokens: Sequence[int],
         device: str,
         frames: int = FRAMES,
@@ -75,7 +75,7 @@ class TorchEar:
             if name.startswith("encoder/layer_") and name[14].isdigit()
         )
 
-    def slots(self, tokens: Sequence[int]) -> Array:
+    def slots(self, tokens: Sequence[int]) -> Float32Array:
         """Places of these tokens among those that may be written; -1: may not."""
         return np.asarray(self._slot[list(tokens)])
 
@@ -106,7 +106,7 @@ class TorchEar:
         outside = first_layer == 0 and "position" not in name
         return outside or name.startswith("encoder/layer_norm")
 
-    def sounds(self, sounds: Sequence[Array]) -> tuple[Tensor, Tensor]:
+    def sounds(self, sounds: Sequence[Float32Array]) -> tuple[Tensor, Tensor]:
         """[count, samples] and the samples in each; longer ones are cut."""
         library, most = self._torch, self.frames * HOP
         lengths = [min(len(sound), most) for sound in sounds]

@@ -20,7 +20,7 @@ from assistant.enrolment.examples import Example, Examples
 from assistant.enrolment.spec_augment import UNVEILED, Veil
 from assistant.enrolment.teacher import Batch, Teacher
 from assistant.enrolment.torch_whisper import Tensor, torch
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Float32Array
 
 _AT_A_LOOK = 64  # examples worked at once where nothing is learnt
 
@@ -57,7 +57,7 @@ class Look:
     step: int
     learning: float
     kept_out: float
-    additions: dict[str, Array]
+    additions: dict[str, Float32Array]
 
 
 def learn(

@@ -37,7 +37,7 @@ class Grammar(Hashable, Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Opinion:
+class NBest:
     """What one ear made of one utterance.
 
     alternatives: best first, one for each meaning, probabilities over the grammar adding up to at
@@ -53,7 +53,7 @@ class Opinion:
     text: str = ""
 
 
-class Ear(Protocol):
+class Recogniser(Protocol):
     """Something that hears."""
 
     @property
@@ -63,5 +63,5 @@ class Ear(Protocol):
     def prepare(self, grammar: Grammar) -> None:
         """Do now what can be done before the sound is there; hearing works without it."""
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         """What may have been meant by one utterance, of the sentences of `grammar`."""

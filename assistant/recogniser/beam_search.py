@@ -13,15 +13,15 @@ from itertools import chain
 import numpy as np
 import numpy.typing as npt
 
-from assistant.recogniser.prefix_layers import Layers, Spread
+from assistant.recogniser.prefix_layers import Layers, LayerStates
 from assistant.recogniser.token_trie import Words
-from assistant.recogniser.whisper_decoder import Following, Tree
+from assistant.recogniser.whisper_decoder import NextTokens, PrefixCache
 
 LONGEST = 40  # tokens; the longest sentence of a grammar stays well below
 
 
 @dataclass(frozen=True, slots=True)
-class Breadth:
+class Beam:
     """held, free: beginnings kept at each length; within: nats below the best that are kept."""
 
     held: int = 16
@@ -30,7 +30,7 @@ class Breadth:
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class Hypothesis:
     """One complete text of the grammar with its score in nats; several readings of it may exist."""
 
     tokens: tuple[int, ...]
@@ -39,10 +39,10 @@ class Written:
 
 
 @dataclass(slots=True)
-class Found:
+class SearchResult:
     """held: complete texts, best first. free: score and tokens of the best text of any kind."""
 
-    held: list[Written] = field(default_factory=list)
+    held: list[Hypothesis] = field(default_factory=list)
     free_score: float = -np.inf
     free_tokens: tuple[int, ...] = ()
 
@@ -52,9 +52,9 @@ class _Beginning:
     tokens: tuple[int, ...]
     score: float
     node: int
-    following: Following
+    following: NextTokens
     row: int
-    places: Spread = ()
+    places: LayerStates = ()
 
 
 _Step = tuple[float, _Beginning, int]  # score, what is continued, by which token
@@ -63,9 +63,9 @@ _Step = tuple[float, _Beginning, int]  # score, what is continued, by which toke
 class _Held:
     """The part of the search that keeps to the grammar."""
 
-    def __init__(self, grammar: Layers, end: int, breadth: Breadth) -> None:
+    def __init__(self, grammar: Layers, end: int, breadth: Beam) -> None:
         self._grammar, self._end, self._breadth = grammar, end, breadth
-        self.complete: list[Written] = []
+        self.complete: list[Hypothesis] = []
         self.best = -np.inf
 
     def steps(self, live: list[_Beginning]) -> list[_Step]:
@@ -74,7 +74,7 @@ class _Held:
             sentences = self._grammar.complete(beginning.places)
             if sentences:
                 score = beginning.score + beginning.following.one(beginning.row, self._end)
-                self.complete.append(Written(beginning.tokens, sentences, score))
+                self.complete.append(Hypothesis(beginning.tokens, sentences, score))
                 self.best = max(self.best, score)
         keys = [self._grammar.allowed(beginning.places) for beginning in live]
         scores = [b.score + b.following.of(b.row, k) for b, k in zip(live, keys, strict=True)]
@@ -91,7 +91,7 @@ class _Held:
 class _Free:
     """The part that may write anything."""
 
-    def __init__(self, frequent: npt.NDArray[np.int64], end: int, breadth: Breadth) -> None:
+    def __init__(self, frequent: npt.NDArray[np.int64], end: int, breadth: Beam) -> None:
         self._tokens, self._end, self._breadth = frequent, end, breadth
         self.score = -np.inf
         self.best: tuple[int, ...] = ()
@@ -113,7 +113,7 @@ class _Free:
         return [step for step in steps[: self._breadth.free] if step[0] > self.score]
 
 
-def search(tree: Tree, grammars: Sequence[Layers], end: int, breadth: Breadth) -> Found:
+def search(tree: PrefixCache, grammars: Sequence[Layers], end: int, breadth: Beam) -> SearchResult:
     """All searches in step, sharing each pass through the decoder.
 
     grammars: each is looked through by itself, with the whole breadth, so that what is likely is
@@ -138,10 +138,10 @@ def search(tree: Tree, grammars: Sequence[Layers], end: int, breadth: Breadth) -
             for grammar, steps in zip(grammars, held_steps, strict=True)
         ]
         free_live = [grown[b.node, token] for _, b, token in free_steps]
-    return Found(_together([one.complete for one in held]), free.score, free.best)
+    return SearchResult(_together([one.complete for one in held]), free.score, free.best)
 
 
-def _grown(tree: Tree, steps: Sequence[_Step]) -> dict[tuple[int, int], _Beginning]:
+def _grown(tree: PrefixCache, steps: Sequence[_Step]) -> dict[tuple[int, int], _Beginning]:
     """The beginnings that these steps lead to, by node and token, each worked out once."""
     wanted = {(b.node, token): (score, b) for score, b, token in steps}
     nodes, following = tree.grow([node for node, _ in wanted], [token for _, token in wanted])
@@ -153,9 +153,9 @@ def _grown(tree: Tree, steps: Sequence[_Step]) -> dict[tuple[int, int], _Beginni
     }
 
 
-def _together(lists: Sequence[Sequence[Written]]) -> list[Written]:
+def _together(lists: Sequence[Sequence[Hypothesis]]) -> list[Hypothesis]:
     """The complete texts of several searches, best first, each text once with all its readings."""
-    found: dict[tuple[int, ...], Written] = {}
+    found: dict[tuple[int, ...], Hypothesis] = {}
     for written in chain(*lists):
         there = found.get(written.tokens)
         if there is not None:

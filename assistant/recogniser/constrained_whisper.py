@@ -17,19 +17,24 @@ from weakref import WeakKeyDictionary
 import numpy as np
 
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Meaning
-from assistant.recogniser.adapter import BUNDLED, changed, read_changes
+from assistant.recogniser.adapter import BUNDLED, apply_adapter, read_adapter
 from assistant.recogniser.automaton import Automaton, of_sentences
-from assistant.recogniser.base import Grammar, Opinion, Sound
-from assistant.recogniser.beam_search import Breadth, Found, Written, search
+from assistant.recogniser.base import Grammar, NBest, Sound
+from assistant.recogniser.beam_search import Beam, Hypothesis, SearchResult, search
 from assistant.recogniser.inverse_normalisation import SIGNS
-from assistant.recogniser.prefix_layers import Layers, Shelf
-from assistant.recogniser.rescoring import Scored
-from assistant.recogniser.snr import over_quiet_db
+from assistant.recogniser.prefix_layers import LayerCache, Layers
+from assistant.recogniser.rescoring import Rescorer
+from assistant.recogniser.snr import estimated_snr_db
 from assistant.recogniser.speed_perturbation import at_pace
 from assistant.recogniser.token_trie import Words
-from assistant.recogniser.whisper_decoder import Decoder, Tree
+from assistant.recogniser.whisper_decoder import Decoder, PrefixCache
 from assistant.recogniser.whisper_encoder import Encoder
-from assistant.recogniser.whisper_weights import Array, Tokens, bundled_model, read_weights
+from assistant.recogniser.whisper_weights import (
+    Float32Array,
+    Vocabulary,
+    bundled_model,
+    read_weights,
+)
 
 ALTERNATIVES = 8  # told to the rest of the house
 MOST_FIGURES = 3000  # numbers whose figures are counted among the frequent tokens
@@ -37,7 +42,7 @@ SILENT_PROMPTS = 6  # kept at a time
 
 
 @dataclass(frozen=True, slots=True)
-class Settings:
+class DecodingSettings:
     """liking: share of the internal language model that is taken away (measured: 0.4 cures dropped
     digits). window_s: the least sound the encoder sees; after_s: how much of it past the speech the
     decoder may look at. rescore_within: nats below the best text inside which that is done.
@@ -58,21 +63,21 @@ class Settings:
     agreement: float = 1.25
     agreement_in_noise: float = 1.1
     noisy_db: float = 15.0
-    breadth: Breadth = field(default_factory=Breadth)
+    breadth: Beam = field(default_factory=Beam)
 
 
 @dataclass(frozen=True, slots=True)
-class Model:
+class LoadedModel:
     """Whisper's parts, ready for use."""
 
     encoder: Encoder
     decoder: Decoder
-    tokens: Tokens
+    tokens: Vocabulary
 
 
 def load_model(
     folder: Path | None = None, changes: Path | Sequence[Path] | None = BUNDLED
-) -> Model:
+) -> LoadedModel:
     """The model in a folder (None: the bundled one), changed by what was learnt.
 
     changes: None leaves it as it came; so does a file that is not there. Of several files
@@ -83,8 +88,8 @@ def load_model(
     weights = read_weights(folder / "model.bin", "")
     for file in (changes,) if isinstance(changes, Path) else changes or ():
         if file.is_file():
-            weights = changed(weights, read_changes(file))
-    return Model(Encoder(weights), Decoder(weights), Tokens(folder / "tokenizer.json"))
+            weights = apply_adapter(weights, read_adapter(file))
+    return LoadedModel(Encoder(weights), Decoder(weights), Vocabulary(folder / "tokenizer.json"))
 
 
 def _one_thread() -> None:
@@ -97,12 +102,14 @@ def _one_thread() -> None:
     threadpool_limits(1, "blas")
 
 
-class HeldWhisper:
+class ConstrainedWhisper:
     """An Ear. Loading takes a second and half a gigabyte; for use by one thread at a time."""
 
     name = "whisper"
 
-    def __init__(self, model: Model | None = None, settings: Settings = Settings()) -> None:
+    def __init__(
+        self, model: LoadedModel | None = None, settings: DecodingSettings = DecodingSettings()
+    ) -> None:
         model = model or load_model()
         self.settings = settings
         self._encoder, self._decoder, self._tokens = model.encoder, model.decoder, model.tokens
@@ -111,32 +118,32 @@ class HeldWhisper:
             for figures in [*range(MOST_FIGURES), *SIGNS.values()]
             for token in self._tokens.of(f" {figures}")
         )
-        self._shelf = Shelf(self._tokens.of, self._decoder.include)
+        self._shelf = LayerCache(self._tokens.of, self._decoder.include)
         self._grammars: WeakKeyDictionary[Grammar, tuple[Layers, ...]] = WeakKeyDictionary()
-        self._silent: dict[str, Scored] = {}
-        self._quiet: Array | None = None  # silence, as the encoder sees it
+        self._silent: dict[str, Rescorer] = {}
+        self._quiet: Float32Array | None = None  # silence, as the encoder sees it
 
     def prepare(self, grammar: Grammar) -> None:
         """Build the grammar's automaton and what the ear expects of its prompt in silence."""
         self._laid_out(grammar)
         self._silence(grammar.prompt)
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         """What may have been meant. Sound of no length gives no alternatives."""
         if len(sound) < SPEECH_RATE_HZ // 20:
-            return Opinion(self.name, ())
-        tree = Tree(self._decoder, self._encoded(sound), self._begin(grammar.prompt))
+            return NBest(self.name, ())
+        tree = PrefixCache(self._decoder, self._encoded(sound), self._begin(grammar.prompt))
         end = self._tokens.marks.end
         found = search(tree, self._laid_out(grammar), end, self.settings.breadth)
         text = self._tokens.text(found.free_tokens).strip()
         if not found.held:
-            return Opinion(self.name, (), None, None, text)
+            return NBest(self.name, (), None, None, text)
         texts = self._near(found, grammar)
         alternatives = _posterior(texts)
         if alternatives[0].probability < self.settings.clear and self.settings.paces:
             alternatives = _posterior(self._heard_again(texts, sound, grammar.prompt))
         best = _sounds_best(texts, alternatives[0].meaning)
-        return Opinion(
+        return NBest(
             self.name,
             alternatives,
             best.score - found.free_score,
@@ -144,7 +151,7 @@ class HeldWhisper:
             text,
         )
 
-    def _encoded(self, sound: Sound) -> Array:
+    def _encoded(self, sound: Sound) -> Float32Array:
         return self._encoder.of_sound(sound, self.settings.window_s, self.settings.after_s)
 
     def _begin(self, prompt: str) -> list[int]:
@@ -170,18 +177,18 @@ class HeldWhisper:
         parts = (layers, likely) if likely else (layers,)
         return tuple(self._shelf.layers(part) for part in parts)
 
-    def _silence(self, prompt: str) -> Scored:
+    def _silence(self, prompt: str) -> Rescorer:
         known = self._silent.get(prompt)
         if known is None or known.full:
             if len(self._silent) > SILENT_PROMPTS:
                 self._silent.clear()
             if self._quiet is None:
                 self._quiet = self._encoded(np.zeros(SPEECH_RATE_HZ, np.float32))
-            tree = Tree(self._decoder, self._quiet, self._begin(prompt))
-            known = self._silent[prompt] = Scored(tree, self._decoder, self._tokens.marks.end)
+            tree = PrefixCache(self._decoder, self._quiet, self._begin(prompt))
+            known = self._silent[prompt] = Rescorer(tree, self._decoder, self._tokens.marks.end)
         return known
 
-    def _near(self, found: Found, grammar: Grammar) -> list[_Text]:
+    def _near(self, found: SearchResult, grammar: Grammar) -> list[_Text]:
         """The texts that may still turn out the best, with what speaks for them besides the sound:
         how often their meanings are said, and less what the ear likes without any sound."""
         told = [(written, _meanings(written, grammar)) for written in found.held]
@@ -206,13 +213,13 @@ class HeldWhisper:
         begin, end = self._begin(prompt), self._tokens.marks.end
 
         def scores(pace: float) -> list[float]:
-            tree = Tree(self._decoder, self._encoded(at_pace(sound, pace)), begin)
-            return Scored(tree, self._decoder, end).scores(tokens)
+            tree = PrefixCache(self._decoder, self._encoded(at_pace(sound, pace)), begin)
+            return Rescorer(tree, self._decoder, end).scores(tokens)
 
         first = [text.written.score for text in texts]
         with ThreadPoolExecutor(len(self.settings.paces)) as hearings:
             heard = [first, *hearings.map(scores, self.settings.paces)]
-        noisy = over_quiet_db(sound) < self.settings.noisy_db
+        noisy = estimated_snr_db(sound) < self.settings.noisy_db
         sharp = self.settings.agreement_in_noise if noisy else self.settings.agreement
         together = sharp * np.mean(heard, axis=0)
         return [
@@ -235,7 +242,7 @@ class _Text:
     said: nats, how often each meaning is said. bias: nats to be added whatever the meaning.
     """
 
-    written: Written
+    written: Hypothesis
     meanings: Mapping[Meaning, Words]
     said: Mapping[Meaning, float]
     bias: float = 0.0
@@ -246,7 +253,7 @@ class _Text:
         return self.written.score + max(self.said.values())
 
 
-def _meanings(written: Written, grammar: Grammar) -> Mapping[Meaning, Words]:
+def _meanings(written: Hypothesis, grammar: Grammar) -> Mapping[Meaning, Words]:
     told: dict[Meaning, Words] = {}
     for words in sorted(written.sentences, key=_plainness):
         meaning = grammar.meaning(words)
@@ -277,7 +284,7 @@ def _posterior(texts: Sequence[_Text]) -> tuple[Alternative, ...]:
     )
 
 
-def _sounds_best(texts: Sequence[_Text], meaning: Meaning) -> Written:
+def _sounds_best(texts: Sequence[_Text], meaning: Meaning) -> Hypothesis:
     """The writing of this meaning that fits the sound best."""
     writings = (text.written for text in texts if meaning in text.meanings)
     return max(writings, key=lambda one: one.score)

@@ -21,19 +21,19 @@ from assistant.recogniser.base import Sound
 BLOCK = 512  # samples, the network's step: 32 ms
 _CONTEXT = 64  # samples of the block before that the network also wants
 
-Chance = Callable[[Sound], float]
+SpeechProbability = Callable[[Sound], float]
 """The probability of speech in a block, from blocks in order."""
 
 
 @dataclass(frozen=True, slots=True)
-class Detected:
+class Detection:
     """Speech began (`sound` None), or ended and was this sound."""
 
     sound: Sound | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class DetectorLimits:
     """When speech begins and ends.
 
     high, low: chance above which a block starts speech, and below which it may end it. start_s:
@@ -52,7 +52,7 @@ class Limits:
     longest_s: float = 8.0
 
 
-FOR_NOTES = Limits(gap_s=1.5, longest_s=30.0)  # people think while they say one (judgement)
+FOR_NOTES = DetectorLimits(gap_s=1.5, longest_s=30.0)  # people think while they say one (judgement)
 
 
 def network_file() -> Path:
@@ -64,7 +64,7 @@ def network_file() -> Path:
     return found
 
 
-class SileroChance:
+class SileroProbability:
     """The network with its memory, fed block by block."""
 
     def __init__(self, file: Path | None = None) -> None:
@@ -100,8 +100,10 @@ class SileroChance:
 class Detector:
     """Turns blocks into utterances. Give `chance` another function to test without the network."""
 
-    def __init__(self, chance: Chance | None = None, limits: Limits = Limits()) -> None:
-        self._chance = chance if chance is not None else SileroChance()
+    def __init__(
+        self, chance: SpeechProbability | None = None, limits: DetectorLimits = DetectorLimits()
+    ) -> None:
+        self._chance = chance if chance is not None else SileroProbability()
         self._limits = limits
         self._muted = False
         self._before: deque[Sound] = deque(maxlen=_blocks(limits.before_s + limits.start_s))
@@ -109,14 +111,14 @@ class Detector:
 
     def reset(self) -> None:
         """Forget what was heard so far; an utterance in the middle is dropped."""
-        if isinstance(self._chance, SileroChance):
+        if isinstance(self._chance, SileroProbability):
             self._chance.reset()
         self._before.clear()
         self._held: list[Sound] = []  # of the utterance; empty outside one
         self._run = 0  # blocks of speech in a row
         self._quiet = 0  # blocks since speech was last heard
 
-    def keep_to(self, limits: Limits) -> None:
+    def keep_to(self, limits: DetectorLimits) -> None:
         """From now on speech begins and ends by these limits."""
         self._limits = limits
 
@@ -129,22 +131,22 @@ class Detector:
         """Hear again."""
         self._muted = False
 
-    def feed(self, block: Sound) -> list[Detected]:
+    def feed(self, block: Sound) -> list[Detection]:
         """What this block of BLOCK samples brought: nothing, a beginning, or an utterance."""
         if self._muted:
             return []
         chance = self._chance(block)
         return self._inside(block, chance) if self._held else self._outside(block, chance)
 
-    def _outside(self, block: Sound, chance: float) -> list[Detected]:
+    def _outside(self, block: Sound, chance: float) -> list[Detection]:
         self._before.append(block)
         self._run = self._run + 1 if chance >= self._limits.high else 0
         if self._run < _blocks(self._limits.start_s):
             return []
         self._held, self._quiet = list(self._before), 0
-        return [Detected()]
+        return [Detection()]
 
-    def _inside(self, block: Sound, chance: float) -> list[Detected]:
+    def _inside(self, block: Sound, chance: float) -> list[Detection]:
         self._held.append(block)
         self._quiet = self._quiet + 1 if chance < self._limits.low else 0
         ended = self._quiet >= _blocks(self._limits.gap_s)
@@ -154,16 +156,16 @@ class Detector:
         sound = np.concatenate(self._held[: len(self._held) - surplus])
         self._held, self._run = [], 0
         self._before.clear()
-        return [Detected(sound)]
+        return [Detection(sound)]
 
 
 def _blocks(seconds: float) -> int:
     return round(seconds * SPEECH_RATE_HZ / BLOCK)
 
 
-def utterance(sound: Sound, limits: Limits = Limits()) -> Sound:
+def utterance(sound: Sound, limits: DetectorLimits = DetectorLimits()) -> Sound:
     """The speech of a recording, from the first to the last heard; all of it if none is found."""
-    chance = SileroChance()
+    chance = SileroProbability()
     filled = np.pad(sound, (0, -len(sound) % BLOCK)).astype(np.float32)
     blocks = filled.reshape(-1, BLOCK)
     heard = [at for at, block in enumerate(blocks) if chance(block) >= limits.high]

@@ -12,11 +12,11 @@ import numpy as np
 
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
-from assistant.recogniser.whisper_decoder import Tree
+from assistant.recogniser.whisper_decoder import PrefixCache
 from assistant.recogniser.whisper_encoder import LONGEST_S
 
 if TYPE_CHECKING:
-    from assistant.recogniser.constrained_whisper import Model
+    from assistant.recogniser.constrained_whisper import LoadedModel
 
 MOST_TOKENS_A_S = 6.0  # hurried English has about four; more is a decoder that repeats itself
 WINDOW_S, AFTER_S = 10.0, 1.0
@@ -29,7 +29,7 @@ TRADE = (
 class Dictation:
     """Writes down one utterance, the likeliest token after each other; for one thread at a time."""
 
-    def __init__(self, model: Model, prompt: str = TRADE) -> None:
+    def __init__(self, model: LoadedModel, prompt: str = TRADE) -> None:
         self._encoder, self._decoder, self._tokens = model.encoder, model.decoder, model.tokens
         marks = self._tokens.marks
         self._begin = [marks.before, *self._tokens.of(f" {prompt}"), marks.start]
@@ -42,9 +42,11 @@ class Dictation:
             return ""
         encoded = self._encoder.of_sound(sound, WINDOW_S, AFTER_S)
         most = round(len(sound) / SPEECH_RATE_HZ * MOST_TOKENS_A_S) + 4
-        return self._tokens.text(self._likeliest(Tree(self._decoder, encoded, self._begin), most))
+        return self._tokens.text(
+            self._likeliest(PrefixCache(self._decoder, encoded, self._begin), most)
+        )
 
-    def _likeliest(self, tree: Tree, most: int) -> list[int]:
+    def _likeliest(self, tree: PrefixCache, most: int) -> list[int]:
         written: list[int] = []
         node, following, end = 0, tree.first, self._tokens.marks.end
         while len(written) < most:

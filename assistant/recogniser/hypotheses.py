@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from assistant.messages import Alternative, Meaning
-from assistant.recogniser.base import Opinion
+from assistant.recogniser.base import NBest
 
-MISTRUST = 0.02  # chance that an ear's whole list is beside the point
-UNNAMED = 0.001  # probability an ear that lists others leaves to each meaning it does not list
+LIST_WRONG = 0.02  # chance that an ear's whole list is beside the point
+UNLISTED = 0.001  # probability an ear that lists others leaves to each meaning it does not list
 
 
-def together(opinions: Sequence[Opinion]) -> Opinion:
+def product_of_experts(opinions: Sequence[NBest]) -> NBest:
     """One opinion; the first ear's figures of refusal stand, the least one where several have them.
 
     An ear without alternatives has heard none of our sentences: it takes from every meaning alike.
@@ -26,7 +26,7 @@ def together(opinions: Sequence[Opinion]) -> Opinion:
     weights = {meaning: _product(opinions, meaning) for meaning in meanings}
     total = sum(weights.values()) + _product(opinions, None)
     ranked = sorted(weights, key=lambda meaning: -weights[meaning])
-    return Opinion(
+    return NBest(
         "+".join(opinion.ear for opinion in opinions),
         tuple(
             Alternative(meaning, _words(opinions, meaning), weights[meaning] / total)
@@ -38,16 +38,16 @@ def together(opinions: Sequence[Opinion]) -> Opinion:
     )
 
 
-def _product(opinions: Sequence[Opinion], meaning: Meaning | None) -> float:
+def _product(opinions: Sequence[NBest], meaning: Meaning | None) -> float:
     """How much all ears together give to a meaning; None: to something that nobody listed."""
     product = 1.0
     for opinion in opinions:
         own = sum(a.probability for a in opinion.alternatives if a.meaning == meaning)
-        product *= (1 - MISTRUST) * own + MISTRUST * UNNAMED
+        product *= (1 - LIST_WRONG) * own + LIST_WRONG * UNLISTED
     return product
 
 
-def _words(opinions: Sequence[Opinion], meaning: Meaning) -> str:
+def _words(opinions: Sequence[NBest], meaning: Meaning) -> str:
     """The words of the ear that is surest of this meaning."""
     said = [a for opinion in opinions for a in opinion.alternatives if a.meaning == meaning]
     return max(said, key=lambda alternative: alternative.probability).words

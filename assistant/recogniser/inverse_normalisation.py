@@ -46,7 +46,7 @@ _OTHER: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 
-def word_forms(word: str, first: bool) -> tuple[str, ...]:
+def written_words(word: str, first: bool) -> tuple[str, ...]:
     """Writings of one word; at the start of a sentence with a capital too.
 
     >>> word_forms("water", first=True)
@@ -59,7 +59,7 @@ def word_forms(word: str, first: bool) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=65536)
-def run_forms(words: tuple[str, ...]) -> tuple[str, ...]:
+def written_numbers(words: tuple[str, ...]) -> tuple[str, ...]:
     """Writings of a whole number or fraction in figures or with hyphens; none if it is neither.
 
     >>> run_forms(("seven", "five"))

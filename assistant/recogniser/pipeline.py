@@ -12,18 +12,18 @@ from assistant.grammar import notes, orders
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.wake_phrase import Wake
 from assistant.messages import SPEECH_RATE_HZ, Expected, Heard, Meaning, Order
-from assistant.recogniser.base import Ear, Opinion, Sound
+from assistant.recogniser.base import NBest, Recogniser, Sound
 from assistant.recogniser.dictation import Dictation
 
 
 @dataclass
-class Hearer:
+class RecognitionPipeline:
     """One ear behind the house's own grammar. dictation: for notes; without it there are none.
 
     wake: where what is said to us begins with a phrase; every `Heard` then says whether it did.
     """
 
-    ear: Ear
+    ear: Recogniser
     dictation: Dictation | None = None
     wake: Wake | None = None
 
@@ -34,7 +34,7 @@ class Hearer:
     def heard(self, sound: Sound, expected: Expected, at: float) -> Heard:
         """What was heard in one utterance."""
         opinion = self.ear.hear(sound, self._grammar(expected))
-        heard = as_heard(opinion, at, len(sound) / SPEECH_RATE_HZ)
+        heard = heard_from(opinion, at, len(sound) / SPEECH_RATE_HZ)
         return heard if self.wake is None else self.wake.heard(heard)
 
     def _grammar(self, expected: Expected) -> Grammar:
@@ -61,7 +61,7 @@ class Hearer:
         """One of the words that stop our own voice, if that is surely what was said."""
         opinion = self.ear.hear(sound, STOP_WORDS)
         sure = (opinion.log_ratio or -9.0) > LEAST and (opinion.average or -9.0) > LEAST
-        return as_heard(opinion, 0.0, len(sound) / SPEECH_RATE_HZ) if sure else None
+        return heard_from(opinion, 0.0, len(sound) / SPEECH_RATE_HZ) if sure else None
 
 
 SURE = -1.0  # nats, best sentence over the best text of any kind
@@ -95,7 +95,7 @@ class StopWords:
 STOP_WORDS = StopWords({tuple(form.split()): Order("hush") for form in orders.PLAIN["hush"]})
 
 
-def as_heard(opinion: Opinion, at: float, audio_s: float) -> Heard:
+def heard_from(opinion: NBest, at: float, audio_s: float) -> Heard:
     """An opinion as the event that goes into the book."""
     return Heard(
         at,

@@ -12,13 +12,13 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.recogniser.automaton import Automaton, of_sentences
-from assistant.recogniser.inverse_normalisation import word_forms
-from assistant.recogniser.token_trie import Places, TokenGrammar, Words
+from assistant.recogniser.inverse_normalisation import written_words
+from assistant.recogniser.token_trie import TokenGrammar, TrieStates, Words
 
-Spread = tuple[tuple[int, Places], ...]
+LayerStates = tuple[tuple[int, TrieStates], ...]
 """Where a beginning of tokens may stand in each of the layers in which it may stand at all."""
 
-KEPT = 24  # layers; the common ones are used in every state and so never the oldest
+MOST_CACHED = 24  # layers; the common ones are used in every state and so never the oldest
 
 
 class Layers:
@@ -27,27 +27,27 @@ class Layers:
     def __init__(self, parts: Sequence[TokenGrammar]) -> None:
         self._parts = tuple(parts)
 
-    def begin(self) -> Spread:
+    def begin(self) -> LayerStates:
         """Before the first token."""
         return tuple((i, part.begin()) for i, part in enumerate(self._parts))
 
-    def allowed(self, places: Spread) -> npt.NDArray[np.int64]:
+    def allowed(self, places: LayerStates) -> npt.NDArray[np.int64]:
         """Tokens that may come next, each once."""
         if len(places) == 1:
             return self._parts[places[0][0]].allowed(places[0][1])
         return np.unique(np.concatenate([self._parts[i].allowed(own) for i, own in places]))
 
-    def after(self, places: Spread, token: int) -> Spread:
+    def after(self, places: LayerStates, token: int) -> LayerStates:
         """Where one may stand after this token."""
         onward = ((i, self._parts[i].after(own, token)) for i, own in places)
         return tuple((i, own) for i, own in onward if own)
 
-    def complete(self, places: Spread) -> tuple[Words, ...]:
+    def complete(self, places: LayerStates) -> tuple[Words, ...]:
         """The sentences that are written in full here."""
         return tuple(words for i, own in places for words in self._parts[i].complete(own))
 
 
-class Shelf:
+class LayerCache:
     """Layers laid out for one ear, the last ones used kept.
 
     tokens: the ear's own for a text. include: told the tokens of every new layer.
@@ -80,9 +80,9 @@ class Shelf:
     def _keep(self, owner: object, automaton: Automaton) -> TokenGrammar:
         made = TokenGrammar(automaton, self._tokens)
         self._kept[id(owner)] = (owner, made)  # the owner is kept too, so that its id stays its own
-        while len(self._kept) > KEPT:
+        while len(self._kept) > MOST_CACHED:
             self._kept.popitem(last=False)
-        forms = {form for word in automaton.words() for form in word_forms(word, first=True)}
+        forms = {form for word in automaton.words() for form in written_words(word, first=True)}
         spaced = {f" {form}" for form in forms} | forms  # a hyphen leaves no space
         self._include(t for form in sorted(spaced) for t in self._tokens(form))
         return made

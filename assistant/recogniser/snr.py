@@ -39,7 +39,7 @@ def active_rms(speech: Sound) -> float:
     return float(np.sqrt(active_power(frame_powers(speech))))
 
 
-def over_quiet_db(sound: Sound) -> float:
+def estimated_snr_db(sound: Sound) -> float:
     """Power of the active frames over that of the quietest tenth, dB. 0 for no sound.
 
     Beside 20, 10 and 5 dB of engine mix the utterances of the detector gave 20 to 23, 9 to 12 and

@@ -13,7 +13,12 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.recogniser.automaton import Automaton
-from assistant.recogniser.inverse_normalisation import LONGEST_RUN, RUN_WORDS, run_forms, word_forms
+from assistant.recogniser.inverse_normalisation import (
+    LONGEST_RUN,
+    RUN_WORDS,
+    written_numbers,
+    written_words,
+)
 
 Words = tuple[str, ...]
 _FULL_STOPS = (".", "?", "!")
@@ -34,7 +39,7 @@ class _Node:
         return self.keys
 
 
-Places = tuple[tuple[_Node, Words], ...]
+TrieStates = tuple[tuple[_Node, Words], ...]
 """Where a beginning of tokens may stand, each with the words it has written so far."""
 
 
@@ -48,17 +53,17 @@ class TokenGrammar:
         self._commas: dict[int, _Node] = {}
         self._stop = _Node(ends=True)
 
-    def begin(self) -> Places:
+    def begin(self) -> TrieStates:
         """Before the first token."""
         return ((self._root(self._automaton.start), ()),)
 
-    def allowed(self, places: Places) -> npt.NDArray[np.int64]:
+    def allowed(self, places: TrieStates) -> npt.NDArray[np.int64]:
         """Tokens that may come next, each once."""
         if len(places) == 1:
             return places[0][0].tokens()
         return np.unique(np.concatenate([node.tokens() for node, _ in places]))
 
-    def after(self, places: Places, token: int) -> Places:
+    def after(self, places: TrieStates, token: int) -> TrieStates:
         """Where one may stand after this token."""
         found: dict[tuple[int, Words], tuple[_Node, Words]] = {}
         for node, words in places:
@@ -72,7 +77,7 @@ class TokenGrammar:
                     found[id(onward), together] = (onward, together)
         return tuple(found.values())
 
-    def complete(self, places: Places) -> tuple[Words, ...]:
+    def complete(self, places: TrieStates) -> tuple[Words, ...]:
         """The sentences that are written in full here."""
         return tuple(words for node, words in places if node.ends)
 
@@ -95,10 +100,10 @@ class TokenGrammar:
         root = _Node(ends=state in self._automaton.ends)
         first = state == self._automaton.start
         for word, after in self._automaton.arcs[state].items():
-            for form in word_forms(word, first):
+            for form in written_words(word, first):
                 self._add(root, " " + form, (word,), after)
         for words, after in self._runs(state, ()):
-            for form in run_forms(words):
+            for form in written_numbers(words):
                 self._add(root, " " + form, words, after)
                 if first and form[0].isalpha():
                     self._add(root, f" {form.capitalize()}", words, after)

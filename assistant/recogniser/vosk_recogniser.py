@@ -23,7 +23,7 @@ import numpy as np
 from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Meaning
 from assistant.recogniser.automaton import Automaton
-from assistant.recogniser.base import Grammar, Opinion, Sound
+from assistant.recogniser.base import Grammar, NBest, Sound
 
 MODELS = Path("models/speech")
 ENGLISH = "vosk-model*-en*"
@@ -48,7 +48,7 @@ def _library() -> Any:
     return vosk
 
 
-def places() -> tuple[Path, ...]:
+def model_folders() -> tuple[Path, ...]:
     """Folders in which a model may lie: beside the engines, then vosk's own."""
     own = os.environ.get("VOSK_MODEL_PATH")
     return (
@@ -61,7 +61,7 @@ def places() -> tuple[Path, ...]:
 
 def find_model(where: Iterable[Path] | None = None, pattern: str = ENGLISH) -> Path | None:
     """The folder of an English model; the largest name last, so the small one is taken first."""
-    for folder in where if where is not None else places():
+    for folder in where if where is not None else model_folders():
         if looks_whole(folder):
             return folder
         found = sorted(path for path in folder.glob(pattern) if path.is_dir())
@@ -126,10 +126,10 @@ class Partial:
     """While a stream goes on: `ended` tells that vosk found the end of an utterance."""
 
     ended: bool
-    opinion: Opinion | None
+    opinion: NBest | None
 
 
-class VoskEar:
+class VoskRecogniser:
     """An Ear, and a stream of utterances for those who feed it block by block."""
 
     name = "vosk"
@@ -171,7 +171,7 @@ class VoskEar:
         self._grammar = grammar
         self._heard_s = 0.0
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         """What may have been meant by one utterance."""
         self._refresh(grammar)
         self._recognizer.AcceptWaveform(_pcm(sound))
@@ -214,7 +214,7 @@ class VoskEar:
             self._texts[grammar] = text
         return text
 
-    def _opinion(self, result: str, grammar: Grammar) -> Opinion:
+    def _opinion(self, result: str, grammar: Grammar) -> NBest:
         listed = read_result(result)
         heard: dict[Meaning, tuple[float, str]] = {}
         everything = 0.0
@@ -232,7 +232,7 @@ class VoskEar:
         ]
         alternatives.sort(key=lambda alternative: -alternative.probability)
         said = " ".join(listed[0][0]) if listed else ""
-        return Opinion(self.name, tuple(alternatives), text=said)
+        return NBest(self.name, tuple(alternatives), text=said)
 
 
 def read_result(result: str) -> list[tuple[tuple[str, ...], float]]:

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Float32Array
 
 HEADS = 6  # tiny.en: 384 wide, 64 a head
 SCALE = np.float32(0.125)  # one over the root of a head's width
@@ -16,10 +16,10 @@ SCALE = np.float32(0.125)  # one over the root of a head's width
 class Norm:
     """To mean 0 and spread 1 along the width, then scaled and moved."""
 
-    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+    def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
         self._gamma, self._beta = weights[f"{stem}/gamma"], weights[f"{stem}/beta"]
 
-    def __call__(self, x: Array) -> Array:
+    def __call__(self, x: Float32Array) -> Float32Array:
         centred = x - x.mean(axis=-1, keepdims=True)
         squares = np.einsum("...i,...i->...", centred, centred)[..., None] / x.shape[-1]
         centred /= np.sqrt(squares + np.float32(1e-5))
@@ -29,17 +29,17 @@ class Norm:
 class Linear:
     """x @ weight + bias; stored as [out, in], kept as [in, out]."""
 
-    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+    def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
         self._weight = np.ascontiguousarray(weights[f"{stem}/weight"].T)
         self._bias = weights[f"{stem}/bias"]
 
-    def __call__(self, x: Array) -> Array:
+    def __call__(self, x: Float32Array) -> Float32Array:
         y = x @ self._weight
         y += self._bias
         return np.asarray(y)
 
 
-def gelu(x: Array) -> Array:
+def gelu(x: Float32Array) -> Float32Array:
     """The exact form, by the error function."""
     from scipy.special import erf
 
@@ -50,18 +50,18 @@ def gelu(x: Array) -> Array:
     return np.asarray(y)
 
 
-def softmax(x: npt.NDArray[np.floating[Any]]) -> Array:
+def softmax(x: npt.NDArray[np.floating[Any]]) -> Float32Array:
     """Along the last axis."""
     raised = np.exp(x - x.max(axis=-1, keepdims=True))
     raised /= raised.sum(axis=-1, keepdims=True)
     return np.asarray(raised)
 
 
-def heads(x: Array) -> Array:
+def split_heads(x: Float32Array) -> Float32Array:
     """[rows, width] -> [heads, rows, width / heads]."""
     return np.ascontiguousarray(x.reshape(len(x), HEADS, -1).transpose(1, 0, 2))
 
 
-def joined(x: Array) -> Array:
+def join_heads(x: Float32Array) -> Float32Array:
     """[heads, rows, width / heads] -> [rows, width]."""
     return x.transpose(1, 0, 2).reshape(x.shape[1], -1)

@@ -16,11 +16,11 @@ from assistant.recogniser.whisper_blocks import (
     Linear,
     Norm,
     gelu,
-    heads,
-    joined,
+    join_heads,
     softmax,
+    split_heads,
 )
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Float32Array
 
 # The byte-pair vocabulary is numbered by how early, so how often, its pieces were joined. The rest
 # is hardly ever written; leaving it out of the sum makes a step several times faster.
@@ -28,14 +28,14 @@ FREQUENT = 12_000
 FIRST_MARK = 50_256  # the end of text and all tokens that are no text
 
 
-class Following:
+class NextTokens:
     """What may follow some beginnings: log-probabilities over the vocabulary.
 
     frequent: [beginnings, frequent tokens], over which the probabilities add up to one; the others,
     tens of thousands that are hardly ever written, are worked out only when asked for.
     """
 
-    def __init__(self, decoder: Decoder, states: Array) -> None:
+    def __init__(self, decoder: Decoder, states: Float32Array) -> None:
         logits = states @ decoder.frequent_embeddings
         tops = logits.max(axis=1)
         self.sums = tops + np.log(np.exp(logits - tops[:, None]).sum(axis=1))
@@ -43,7 +43,7 @@ class Following:
         self.states = states
         self._decoder = decoder
 
-    def of(self, beginning: int, tokens: npt.NDArray[np.int64]) -> Array:
+    def of(self, beginning: int, tokens: npt.NDArray[np.int64]) -> Float32Array:
         """Log-probabilities of these tokens after one of the beginnings."""
         places = self._decoder.places[tokens]
         found = self.frequent[beginning][places]
@@ -61,7 +61,7 @@ class Following:
 class _Layer:
     """One block of the decoder: attention to itself, to the sound, then the two wide layers."""
 
-    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+    def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
         self.own_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
         self.own = Linear(weights, f"{stem}/self_attention/linear_0")
         self.own_out = Linear(weights, f"{stem}/self_attention/linear_1")
@@ -77,7 +77,7 @@ class _Layer:
 class Decoder:
     """The decoder's numbers, ready for use."""
 
-    def __init__(self, weights: dict[str, Array]) -> None:
+    def __init__(self, weights: dict[str, Float32Array]) -> None:
         self.embeddings = np.ascontiguousarray(weights["decoder/embeddings/weight"])
         self.positions = weights["decoder/position_encodings/encodings"]
         self._last = Norm(weights, "decoder/layer_norm")
@@ -96,47 +96,47 @@ class Decoder:
             self.frequent_embeddings = np.ascontiguousarray(self.embeddings[self.frequent].T)
             self.places[self.frequent] = np.arange(len(self.frequent))
 
-    def following(self, x: Array) -> Following:
+    def following(self, x: Float32Array) -> NextTokens:
         """What follows, from the last layer's output [rows, width]."""
-        return Following(self, self._last(x))
+        return NextTokens(self, self._last(x))
 
 
-class Tree:
+class PrefixCache:
     """All beginnings looked at for one sound. Node 0 is the prompt with the start marks."""
 
-    def __init__(self, decoder: Decoder, encoded: Array, begin: Sequence[int]) -> None:
+    def __init__(self, decoder: Decoder, encoded: Float32Array, begin: Sequence[int]) -> None:
         self._decoder = decoder
         width = encoded.shape[1]
-        self._sound: list[tuple[Array, Array]] = []
+        self._sound: list[tuple[Float32Array, Float32Array]] = []
         for layer in decoder.layers:
             both = layer.sound(encoded)
-            self._sound.append((heads(both[:, :width]), heads(both[:, width:])))
-        self._begin_keys: list[tuple[Array, Array]] = []
-        self._node_keys: list[Array] = []  # a layer's [nodes, heads, 64], grown as needed
-        self._node_values: list[Array] = []
+            self._sound.append((split_heads(both[:, :width]), split_heads(both[:, width:])))
+        self._begin_keys: list[tuple[Float32Array, Float32Array]] = []
+        self._node_keys: list[Float32Array] = []  # a layer's [nodes, heads, 64], grown as needed
+        self._node_values: list[Float32Array] = []
         self._paths: list[tuple[int, ...]] = [()]
         self._begin_length = len(begin)
         self.first = self._run_begin(begin)
 
-    def _cross(self, number: int, x: Array) -> Array:
+    def _cross(self, number: int, x: Float32Array) -> Float32Array:
         layer = self._decoder.layers[number]
         keys, values = self._sound[number]
-        asks = heads(layer.cross(layer.cross_norm(x))) * SCALE
+        asks = split_heads(layer.cross(layer.cross_norm(x))) * SCALE
         seen = softmax(asks @ keys.transpose(0, 2, 1)) @ values
-        x = x + layer.cross_out(joined(seen))
+        x = x + layer.cross_out(join_heads(seen))
         return np.asarray(x + layer.narrow(gelu(layer.wide(layer.wide_norm(x)))))
 
-    def _run_begin(self, begin: Sequence[int]) -> Following:
+    def _run_begin(self, begin: Sequence[int]) -> NextTokens:
         """The prompt in one pass, and what follows it."""
         decoder = self._decoder
         count = len(begin)
         x = decoder.embeddings[list(begin)] + decoder.positions[:count]
         later = np.triu(np.full((count, count), -np.inf, np.float32), 1)
         for number, layer in enumerate(decoder.layers):
-            asks, keys, values = map(heads, np.split(layer.own(layer.own_norm(x)), 3, axis=1))
+            asks, keys, values = map(split_heads, np.split(layer.own(layer.own_norm(x)), 3, axis=1))
             self._begin_keys.append((keys, values))
             seen = softmax(asks * SCALE @ keys.transpose(0, 2, 1) + later) @ values
-            x = x + layer.own_out(joined(seen))
+            x = x + layer.own_out(join_heads(seen))
             x = self._cross(number, x)
             self._node_keys.append(np.zeros((64, HEADS, keys.shape[2]), np.float32))
             self._node_values.append(np.zeros((64, HEADS, keys.shape[2]), np.float32))
@@ -158,7 +158,7 @@ class Tree:
                     more[: len(held)] = held
                     pool[number] = more
 
-    def grow(self, parents: Sequence[int], tokens: Sequence[int]) -> tuple[range, Following]:
+    def grow(self, parents: Sequence[int], tokens: Sequence[int]) -> tuple[range, NextTokens]:
         """New beginnings, all of one length: each a parent node continued by a token.
 
         Returns their node numbers and what follows them.
@@ -176,7 +176,9 @@ class Tree:
             x = self._cross(number, x)
         return nodes, decoder.following(x)
 
-    def _own(self, number: int, layer: _Layer, x: Array, paths: npt.NDArray[np.int64]) -> Array:
+    def _own(
+        self, number: int, layer: _Layer, x: Float32Array, paths: npt.NDArray[np.int64]
+    ) -> Float32Array:
         """Attention to the prompt, shared by all, and to each beginning's own tokens."""
         count = len(x)
         asks, keys, values = np.split(layer.own(layer.own_norm(x)), 3, axis=1)
@@ -185,11 +187,11 @@ class Tree:
         own_keys = self._node_keys[number][paths]  # [beginnings, length, heads, 64]
         own_values = self._node_values[number][paths]
         begin_keys, begin_values = self._begin_keys[number]
-        by_head = heads(asks) * SCALE  # [heads, beginnings, 64]
+        by_head = split_heads(asks) * SCALE  # [heads, beginnings, 64]
         to_begin = by_head @ begin_keys.transpose(0, 2, 1)
         to_own = np.einsum("hbd,blhd->hbl", by_head, own_keys)
         weights = softmax(np.concatenate([to_begin, np.asarray(to_own, np.float32)], axis=2))
         split = to_begin.shape[2]
         seen = weights[:, :, :split] @ begin_values
         seen += np.einsum("hbl,blhd->hbd", weights[:, :, split:], own_values)
-        return np.asarray(x + layer.own_out(joined(seen)))
+        return np.asarray(x + layer.own_out(join_heads(seen)))

@@ -11,8 +11,16 @@ import numpy as np
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 from assistant.recogniser.mel import FRAMES_PER_S, log_mel
-from assistant.recogniser.whisper_blocks import SCALE, Linear, Norm, gelu, heads, joined, softmax
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.whisper_blocks import (
+    SCALE,
+    Linear,
+    Norm,
+    gelu,
+    join_heads,
+    softmax,
+    split_heads,
+)
+from assistant.recogniser.whisper_weights import Float32Array
 
 LONGEST_S = 30.0  # what it was made for
 
@@ -20,7 +28,7 @@ LONGEST_S = 30.0  # what it was made for
 class _Layer:
     """Attention among positions, then the two wide layers."""
 
-    def __init__(self, weights: dict[str, Array], stem: str) -> None:
+    def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
         self.own_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
         self.own = Linear(weights, f"{stem}/self_attention/linear_0")
         self.own_out = Linear(weights, f"{stem}/self_attention/linear_1")
@@ -28,17 +36,17 @@ class _Layer:
         self.wide = Linear(weights, f"{stem}/ffn/linear_0")
         self.narrow = Linear(weights, f"{stem}/ffn/linear_1")
 
-    def __call__(self, x: Array) -> Array:
-        asks, keys, values = map(heads, np.split(self.own(self.own_norm(x)), 3, axis=1))
+    def __call__(self, x: Float32Array) -> Float32Array:
+        asks, keys, values = map(split_heads, np.split(self.own(self.own_norm(x)), 3, axis=1))
         seen = softmax(asks @ keys.transpose(0, 2, 1) * SCALE) @ values
-        x = x + self.own_out(joined(seen))
+        x = x + self.own_out(join_heads(seen))
         return np.asarray(x + self.narrow(gelu(self.wide(self.wide_norm(x)))))
 
 
 class Encoder:
     """The encoder's numbers, ready for use."""
 
-    def __init__(self, weights: dict[str, Array]) -> None:
+    def __init__(self, weights: dict[str, Float32Array]) -> None:
         self._convolutions = [
             (
                 np.ascontiguousarray(weights[f"encoder/{name}/weight"].transpose(2, 1, 0)),
@@ -52,7 +60,7 @@ class Encoder:
         self._layers = [_Layer(weights, f"encoder/layer_{number}") for number in range(count)]
         self._last = Norm(weights, "encoder/layer_norm")
 
-    def encode(self, mel: Array) -> Array:
+    def encode(self, mel: Float32Array) -> Float32Array:
         """[positions, width] from [bands, frames]; two frames make one position."""
         x = np.ascontiguousarray(mel.T)
         for stride, (weight, bias) in zip((1, 2), self._convolutions, strict=True):
@@ -62,7 +70,7 @@ class Encoder:
             x = layer(x)
         return self._last(x)
 
-    def of_sound(self, sound: Sound, window_s: float, after_s: float) -> Array:
+    def of_sound(self, sound: Sound, window_s: float, after_s: float) -> Float32Array:
         """What the decoder may look at of a sound: no further than `after_s` past its end.
 
         window_s: the least that the encoder sees; quiet fills it. At most the 30 s it was made for.
@@ -73,7 +81,7 @@ class Encoder:
         return encoded[: int((length_s + after_s) * FRAMES_PER_S / 2)]
 
 
-def _convolved(x: Array, weight: Array, stride: int) -> Array:
+def _convolved(x: Float32Array, weight: Float32Array, stride: int) -> Float32Array:
     """[frames, in] with a kernel [3, in, out], one frame of zeros at each side."""
     padded = np.pad(x, ((1, 1), (0, 0)))
     count = len(x)

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from assistant.errors import WorldFailedError
 
-Array = npt.NDArray[np.float32]
+Float32Array = npt.NDArray[np.float32]
 
 # model.bin, binary version 6, as CTranslate2's converter writes it (model_spec.py, _serialize):
 # version, name, revision, count, then name, rank, shape, type, bytes for each array, then aliases.
@@ -61,7 +61,7 @@ def _arrays(file: BinaryIO, begins: str) -> Iterator[tuple[str, npt.NDArray[Any]
             yield name, np.frombuffer(raw, dtype=kind).reshape(shape)
 
 
-def read_weights(model_bin: Path, begins: str) -> dict[str, Array]:
+def read_weights(model_bin: Path, begins: str) -> dict[str, Float32Array]:
     """Arrays of model.bin as float32, int8 ones multiplied out.
 
     Raises WorldFailedError if the file is none we can read.
@@ -71,7 +71,7 @@ def read_weights(model_bin: Path, begins: str) -> dict[str, Array]:
             raw = dict(_arrays(file, begins))
     except (OSError, ValueError, IndexError, UnicodeDecodeError) as error:
         raise WorldFailedError(f"{model_bin}: not a speech model we can read ({error})") from error
-    found: dict[str, Array] = {}
+    found: dict[str, Float32Array] = {}
     for name, array in raw.items():
         if name.endswith("_scale"):
             continue
@@ -82,7 +82,7 @@ def read_weights(model_bin: Path, begins: str) -> dict[str, Array]:
 
 
 @dataclass(frozen=True, slots=True)
-class Marks:
+class SpecialTokens:
     """The numbers of the tokens that are no text."""
 
     end: int
@@ -91,14 +91,14 @@ class Marks:
     before: int  # opens the prompt
 
 
-class Tokens:
+class Vocabulary:
     """Text to token numbers and back, by the model's tokenizer.json."""
 
     def __init__(self, file: Path) -> None:
         from tokenizers import Tokenizer
 
         self._tokenizer = Tokenizer.from_file(str(file))
-        self.marks = Marks(
+        self.marks = SpecialTokens(
             self._mark("<|endoftext|>"),
             self._mark("<|startoftranscript|>"),
             self._mark("<|notimestamps|>"),

@@ -12,7 +12,7 @@ import numpy as np
 
 from assistant.messages import SPEECH_RATE_HZ, Expected, Heard
 from assistant.recogniser.base import Sound
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.voices import Voice, in_a_room, speak
@@ -27,7 +27,7 @@ class SoundRig:
     """
 
     voice: Voice
-    hearer: Hearer
+    hearer: RecognitionPipeline
     utterances: Callable[[Sound], list[Sound]]
     rng: np.random.Generator
     where: Surroundings = field(default_factory=Surroundings)

@@ -19,8 +19,8 @@ from assistant.grammar.notes import in_one_breath
 from assistant.grammar.wake_phrase import Wake
 from assistant.journal.clips import Bounds, ClipShelf
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Answer, Expected, Heard
-from assistant.recogniser.base import Grammar, Opinion, Sound
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.base import Grammar, NBest, Sound
+from assistant.recogniser.pipeline import RecognitionPipeline
 
 SOUND = (0.3 * np.sin(np.arange(3 * SPEECH_RATE_HZ) / 5)).astype(np.float32)
 UNSURE = Heard(0.0, "ear", (Alternative(Answer("no"), "no", 0.9),), -5.0, -2.0, 3.0, "no")
@@ -31,8 +31,8 @@ class DeafEar:
 
     def prepare(self, grammar: Grammar) -> None: ...
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
-        return Opinion(self.name, ())
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
+        return NBest(self.name, ())
 
 
 class Writes:
@@ -51,7 +51,7 @@ def noting(tmp_path: Path, text: str, most: int = 60) -> tuple[Noting, Writes, l
     troubles: list[str] = []
     writes = Writes(text)
     shelf = ClipShelf(tmp_path / "day.jsonl", Bounds(most=most))
-    return Noting(Hearer(DeafEar(), writes), shelf, troubles.append), writes, troubles
+    return Noting(RecognitionPipeline(DeafEar(), writes), shelf, troubles.append), writes, troubles
 
 
 def test_a_note_in_one_breath_is_written_down_and_its_sound_kept(tmp_path: Path) -> None:
@@ -142,7 +142,7 @@ def test_with_a_wake_phrase_only_who_calls_takes_a_note(
     tmp_path: Path, written: str, called: bool, text: str, kept: bool
 ) -> None:
     shelf = ClipShelf(tmp_path / "day.jsonl", Bounds())
-    one = Noting(Hearer(DeafEar(), Writes(written), Wake()), shelf, [].append)  # type: ignore[arg-type]
+    one = Noting(RecognitionPipeline(DeafEar(), Writes(written), Wake()), shelf, [].append)  # type: ignore[arg-type]
     heard = one.noted(SOUND, replace(UNSURE, called=called), Expected())
     assert heard.text == text
     assert heard.called is kept
@@ -151,6 +151,8 @@ def test_with_a_wake_phrase_only_who_calls_takes_a_note(
 
 def test_a_note_that_was_asked_for_needs_no_phrase(tmp_path: Path) -> None:
     shelf = ClipShelf(tmp_path / "day.jsonl", Bounds())
-    one = Noting(Hearer(DeafEar(), Writes("The plug weeps."), Wake()), shelf, [].append)  # type: ignore[arg-type]
+    one = Noting(
+        RecognitionPipeline(DeafEar(), Writes("The plug weeps."), Wake()), shelf, [].append
+    )  # type: ignore[arg-type]
     heard = one.noted(SOUND, replace(UNSURE, called=False), Expected(note=True))
     assert (heard.text, heard.called, heard.clip) == ("The plug weeps.", False, "note-001.flac")

@@ -14,7 +14,7 @@ from assistant.enrolment.own_voice import KEPT_OUT, PHRASES, Score, keep_or_thro
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import grammar
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Expected
-from assistant.recogniser.base import Grammar, Opinion, Sound
+from assistant.recogniser.base import Grammar, NBest, Sound
 
 HUM = (0.2 * np.sin(np.arange(SPEECH_RATE_HZ) / 10)).astype(np.float32)
 
@@ -30,11 +30,11 @@ class FakeEar:
     def prepare(self, grammar: Grammar) -> None:
         """Nothing to prepare."""
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         words = self._heard.pop(0) if len(self._heard) > 1 else self._heard[0]
         meaning = grammar.meaning(tuple(words.split()))
         assert meaning is not None
-        return Opinion(self.name, (Alternative(meaning, words, 0.9),))
+        return NBest(self.name, (Alternative(meaning, words, 0.9),))
 
 
 class FakeDesk:

@@ -14,12 +14,12 @@ from assistant.enrolment.examples import Examples, Shares, with_texts
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import Settings, batches, best_look, learn
 from assistant.messages import SPEECH_RATE_HZ
-from assistant.recogniser.adapter import changed, read_changes, write_changes
+from assistant.recogniser.adapter import apply_adapter, read_adapter, write_adapter
 from assistant.recogniser.base import Sound
 from assistant.recogniser.mel import log_mel
-from assistant.recogniser.whisper_decoder import Decoder, Tree
+from assistant.recogniser.whisper_decoder import Decoder, PrefixCache
 from assistant.recogniser.whisper_encoder import Encoder
-from assistant.recogniser.whisper_weights import Array, bundled_model, read_weights
+from assistant.recogniser.whisper_weights import Float32Array, bundled_model, read_weights
 
 torch = pytest.importorskip("torch", reason="no torch here: learning itself is not tested")
 pytestmark = pytest.mark.ear
@@ -33,7 +33,7 @@ def teacher() -> Teacher:
 
 
 @pytest.fixture(scope="module")
-def weights() -> dict[str, Array]:
+def weights() -> dict[str, Float32Array]:
     return read_weights(bundled_model() / "model.bin", "")
 
 
@@ -45,7 +45,7 @@ def chirp(seed: int, seconds: float = 0.8) -> Sound:
     return (0.3 * np.sin(2 * np.pi * np.cumsum(hz) / SPEECH_RATE_HZ)).astype(np.float32)
 
 
-def test_the_torch_ear_is_our_ear(teacher: Teacher, weights: dict[str, Array]) -> None:
+def test_the_torch_ear_is_our_ear(teacher: Teacher, weights: dict[str, Float32Array]) -> None:
     sound = chirp(1)
     laid, lengths = teacher.ear.sounds([sound])
     picture = log_mel(sound, 1000)
@@ -60,7 +60,7 @@ def test_the_torch_ear_is_our_ear(teacher: Teacher, weights: dict[str, Array]) -
     losses, _ = teacher.ear.losses([begin], [text], encoded, within)
     decoder = Decoder({name: w for name, w in weights.items() if name.startswith("decoder")})
     decoder.include(text)
-    tree = Tree(decoder, ours[: int(within.sum())], begin)
+    tree = PrefixCache(decoder, ours[: int(within.sum())], begin)
     following, parent, told = tree.first, 0, []
     for token in text:
         told.append(-following.one(0, token))
@@ -98,7 +98,7 @@ def course(teacher: Teacher, seed: int, steps: int = 10) -> list:  # type: ignor
 
 
 def test_a_small_course_learns_and_its_file_makes_our_ear_do_the_same(
-    teacher: Teacher, weights: dict[str, Array], tmp_path: Path
+    teacher: Teacher, weights: dict[str, Float32Array], tmp_path: Path
 ) -> None:
     looks = course(teacher, seed=0)
     assert [look.step for look in looks] == [0, 5, 10]
@@ -106,8 +106,8 @@ def test_a_small_course_learns_and_its_file_makes_our_ear_do_the_same(
     assert best_look(looks) is looks[-1]
 
     additions = looks[-1].additions
-    write_changes(tmp_path / "small.npz", additions)
-    bent = changed(weights, read_changes(tmp_path / "small.npz"))
+    write_adapter(tmp_path / "small.npz", additions)
+    bent = apply_adapter(weights, read_adapter(tmp_path / "small.npz"))
     picture = log_mel(chirp(2), 1000)
     by_torch = teacher.ear.encode(
         torch.from_numpy(picture)[None], {n: torch.from_numpy(v) for n, v in additions.items()}
@@ -125,7 +125,7 @@ def test_the_same_seed_learns_the_same(teacher: Teacher) -> None:
 
 def test_begun_from_differences_it_stands_where_they_end(tmp_path: Path) -> None:
     stem = "encoder/layer_norm/beta"
-    write_changes(tmp_path / "moved.npz", {stem: np.ones(384, np.float32)})
+    write_adapter(tmp_path / "moved.npz", {stem: np.ones(384, np.float32)})
     moved = Teacher("cpu", changes=tmp_path / "moved.npz")
     plain = read_weights(bundled_model() / "model.bin", "encoder/layer_norm")[stem]
     assert moved.ear.weights[stem].numpy() == pytest.approx(plain + 1, abs=1e-3)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import pytest
 
 from assistant.messages import Answer, Meaning, Report
-from assistant.recogniser.constrained_whisper import HeldWhisper
+from assistant.recogniser.constrained_whisper import ConstrainedWhisper
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,5 +40,5 @@ def small() -> SmallGrammar:
 
 
 @pytest.fixture(scope="session")
-def ear() -> HeldWhisper:
-    return HeldWhisper()
+def ear() -> ConstrainedWhisper:
+    return ConstrainedWhisper()

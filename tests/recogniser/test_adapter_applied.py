@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from assistant.recogniser import vosk_recogniser
-from assistant.recogniser.adapter import BUNDLED, write_changes
-from assistant.recogniser.choose import choose
+from assistant.recogniser.adapter import BUNDLED, write_adapter
+from assistant.recogniser.choose import choose_recogniser
 from assistant.recogniser.constrained_whisper import load_model
 
 pytestmark = pytest.mark.ear
@@ -18,7 +18,7 @@ PICTURE = np.random.default_rng(0).normal(0, 0.5, (80, 200)).astype(np.float32)
 
 def moved(file: Path, by: float) -> Path:
     """Differences that only move the encoder's last output."""
-    write_changes(file, {"encoder/layer_norm/beta": np.full(384, by, np.float32)})
+    write_adapter(file, {"encoder/layer_norm/beta": np.full(384, by, np.float32)})
     return file
 
 
@@ -35,8 +35,8 @@ def test_files_are_laid_on_each_other(tmp_path: Path) -> None:
 def test_the_line_says_for_whom_it_is_tuned(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(vosk_recogniser, "places", lambda: (tmp_path / "none",))
+    monkeypatch.setattr(vosk_recogniser, "model_folders", lambda: (tmp_path / "none",))
     own = moved(tmp_path / "own.npz", 0.0)
-    assert "tuned for noise and for your voice" in choose(own=own).line
-    assert "as it came" in choose(own=own, plain=True).line
-    assert "tuned for noise (" in choose(own=tmp_path / "not_there.npz").line
+    assert "tuned for noise and for your voice" in choose_recogniser(own=own).line
+    assert "as it came" in choose_recogniser(own=own, plain=True).line
+    assert "tuned for noise (" in choose_recogniser(own=tmp_path / "not_there.npz").line

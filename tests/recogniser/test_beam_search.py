@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from assistant.recogniser.automaton import of_sentences
-from assistant.recogniser.beam_search import Breadth, search
-from assistant.recogniser.prefix_layers import Shelf
+from assistant.recogniser.beam_search import Beam, search
+from assistant.recogniser.prefix_layers import LayerCache
 
 WORDS = {word: number for number, word in enumerate(["a", "b", "c", "d", ".", "end"])}
 END = WORDS["end"]
@@ -45,7 +45,7 @@ class Tree:
 
 
 def laid_out(*sentences: str):
-    shelf = Shelf(tokens, lambda seen: None)
+    shelf = LayerCache(tokens, lambda seen: None)
     return shelf.of_automaton(of_sentences({tuple(s.split()): s for s in sentences}))
 
 
@@ -54,7 +54,7 @@ NATS = [-1.0, -1.1, -1.2, -4.0, -9.0, -1.0]  # d is the least likely word
 
 def test_a_crowded_beam_loses_what_its_own_search_finds() -> None:
     many, few = laid_out("a", "b", "c", "d"), laid_out("d")
-    narrow = Breadth(held=3, free=1)
+    narrow = Beam(held=3, free=1)
     alone = search(Tree(NATS), (many,), END, narrow)
     assert ("d",) not in [s for written in alone.held for s in written.sentences]
     both = search(Tree(NATS), (many, few), END, narrow)
@@ -64,6 +64,6 @@ def test_a_crowded_beam_loses_what_its_own_search_finds() -> None:
 
 def test_a_sentence_in_two_searches_counts_once_and_is_worked_out_once() -> None:
     tree = Tree(NATS)
-    found = search(tree, (laid_out("a", "b"), laid_out("a")), END, Breadth(held=4, free=1))
+    found = search(tree, (laid_out("a", "b"), laid_out("a")), END, Beam(held=4, free=1))
     assert len({written.tokens for written in found.held}) == len(found.held)
     assert len(set(tree.grown)) == len(tree.grown)

@@ -10,8 +10,8 @@ import pytest
 from assistant.errors import WorldFailedError
 from assistant.messages import Alternative, Answer
 from assistant.recogniser import vosk_recogniser
-from assistant.recogniser.base import Grammar, Opinion, Sound
-from assistant.recogniser.choose import BothEars, choose
+from assistant.recogniser.base import Grammar, NBest, Sound
+from assistant.recogniser.choose import CombinedRecogniser, choose_recogniser
 
 YES = Answer("yes")
 
@@ -27,13 +27,13 @@ class Fixed:
     def prepare(self, grammar: Grammar) -> None:
         self.prepared += 1
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
-        return Opinion(self.name, self._heard)
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
+        return NBest(self.name, self._heard)
 
 
 def test_both_ears_are_prepared_and_heard(small: Grammar) -> None:
     ears = [Fixed("a", 0.9), Fixed("b", 0.8)]
-    both = BothEars(ears)
+    both = CombinedRecogniser(ears)
     both.prepare(small)
     opinion = both.hear(np.zeros(10, np.float32), small)
     assert [ear.prepared for ear in ears] == [1, 1]
@@ -45,8 +45,8 @@ def test_both_ears_are_prepared_and_heard(small: Grammar) -> None:
 def test_without_a_vosk_model_the_bundled_ear_hears_alone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(vosk_recogniser, "places", lambda: (tmp_path,))
-    chosen = choose()
+    monkeypatch.setattr(vosk_recogniser, "model_folders", lambda: (tmp_path,))
+    chosen = choose_recogniser()
     assert chosen.ear.name == "whisper"
     assert chosen.line == "Ear: the bundled one, tuned for noise (no vosk model found)."
 
@@ -57,9 +57,9 @@ def test_a_broken_model_is_left_out_unless_it_was_asked_for(
 ) -> None:
     broken = tmp_path / "vosk-model-small-en-us-0.15"
     broken.mkdir()
-    monkeypatch.setattr(vosk_recogniser, "places", lambda: (tmp_path,))
-    chosen = choose()
+    monkeypatch.setattr(vosk_recogniser, "model_folders", lambda: (tmp_path,))
+    chosen = choose_recogniser()
     assert chosen.ear.name == "whisper"
     assert "not a whole vosk model" in chosen.line
     with pytest.raises(WorldFailedError, match="not a whole vosk model"):
-        choose(broken)
+        choose_recogniser(broken)

@@ -14,10 +14,10 @@ from assistant.lab.benches.hear_people import order_names, order_trials, reading
 from assistant.lab.benches.recordings import speakers
 from assistant.messages import SPEECH_RATE_HZ, Expected
 from assistant.recogniser.base import Sound
-from assistant.recogniser.constrained_whisper import HeldWhisper
+from assistant.recogniser.constrained_whisper import ConstrainedWhisper
 from assistant.recogniser.mel import log_mel
-from assistant.recogniser.whisper_decoder import Decoder, Tree
-from assistant.recogniser.whisper_weights import Tokens, bundled_model, read_weights
+from assistant.recogniser.whisper_decoder import Decoder, PrefixCache
+from assistant.recogniser.whisper_weights import Vocabulary, bundled_model, read_weights
 
 
 @pytest.mark.ear
@@ -30,14 +30,14 @@ def test_our_decoder_scores_a_text_as_the_library_does() -> None:
     rng = np.random.default_rng(2)
     sound = (0.1 * rng.standard_normal(2 * SPEECH_RATE_HZ)).astype(np.float32)
     view = model.encode(ctranslate2.StorageView.from_array(log_mel(sound, 400)[None]))
-    tokens = Tokens(folder / "tokenizer.json")
+    tokens = Vocabulary(folder / "tokenizer.json")
     begin = [tokens.marks.start, tokens.marks.no_timestamps]
     (theirs,) = model.generate(
         view, [begin], beam_size=1, return_scores=True, suppress_blank=False, suppress_tokens=[]
     )
     text = theirs.sequences_ids[0]
     decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
-    tree = Tree(decoder, np.asarray(view)[0], begin)
+    tree = PrefixCache(decoder, np.asarray(view)[0], begin)
     node, following, total = 0, tree.first, 0.0
     for token in [*text, tokens.marks.end]:
         logits = following.states[0] @ decoder.embeddings.T
@@ -48,11 +48,14 @@ def test_our_decoder_scores_a_text_as_the_library_does() -> None:
 
 
 @pytest.mark.ear
-def test_beginnings_grown_together_are_as_if_grown_alone(ear: HeldWhisper) -> None:
+def test_beginnings_grown_together_are_as_if_grown_alone(ear: ConstrainedWhisper) -> None:
     folder = bundled_model()
     decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
     sound = np.random.default_rng(5).standard_normal((80, 384)).astype(np.float32)
-    together, alone = Tree(decoder, sound, [50257, 50362]), Tree(decoder, sound, [50257, 50362])
+    together, alone = (
+        PrefixCache(decoder, sound, [50257, 50362]),
+        PrefixCache(decoder, sound, [50257, 50362]),
+    )
     nodes, _ = together.grow([0, 0], [5441, 3598])
     _, both = together.grow([nodes[1], nodes[0], nodes[1]], [1936, 13, 13])
     (node,), _ = alone.grow([0], [3598])
@@ -62,7 +65,9 @@ def test_beginnings_grown_together_are_as_if_grown_alone(ear: HeldWhisper) -> No
 
 
 @pytest.mark.ear
-def test_noise_and_silence_are_none_of_our_sentences(ear: HeldWhisper, small: object) -> None:
+def test_noise_and_silence_are_none_of_our_sentences(
+    ear: ConstrainedWhisper, small: object
+) -> None:
     rng = np.random.default_rng(7)
     for level in (0.0, 0.01, 0.2):
         noise = (level * rng.standard_normal(2 * SPEECH_RATE_HZ)).astype(np.float32)
@@ -82,7 +87,7 @@ def test_a_missing_or_strange_model_is_told_in_one_line(tmp_path: Path) -> None:
 
 @pytest.mark.ear
 @pytest.mark.speech
-def test_peoples_orders_in_kitchen_noise(ear: HeldWhisper, recordings: Path) -> None:
+def test_peoples_orders_in_kitchen_noise(ear: ConstrainedWhisper, recordings: Path) -> None:
     """20 orders the ear never learnt from, at 12 dB; 159 of 160 were right when measured."""
     names = order_names(recordings)[:20]
     made = tally(ear, Orders(), order_trials(recordings, names, 12.0, 4))
@@ -92,7 +97,7 @@ def test_peoples_orders_in_kitchen_noise(ear: HeldWhisper, recordings: Path) -> 
 
 @pytest.mark.ear
 @pytest.mark.speech
-def test_peoples_digits_over_coloured_noise(ear: HeldWhisper, recordings: Path) -> None:
+def test_peoples_digits_over_coloured_noise(ear: ConstrainedWhisper, recordings: Path) -> None:
     """30 pressures at 20 dB, the whole grammar. The ear has learnt from these people; one kept out
     of learning stood at 98 % right and 0.4 % sure and wrong."""
 

@@ -10,12 +10,18 @@ import pytest
 from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
-from assistant.recogniser.detector import BLOCK, Detected, Detector, Limits, SileroChance
+from assistant.recogniser.detector import (
+    BLOCK,
+    Detection,
+    Detector,
+    DetectorLimits,
+    SileroProbability,
+)
 
 BLOCK_S = BLOCK / SPEECH_RATE_HZ
 
 
-def told(chances: Iterable[float], detector: Detector | None = None) -> list[tuple[int, Detected]]:
+def told(chances: Iterable[float], detector: Detector | None = None) -> list[tuple[int, Detection]]:
     """Events with the number of their block; block n is full of the number n."""
     given = list(chances)
     made = detector or Detector(lambda block: given[int(block[0])])
@@ -50,7 +56,7 @@ def test_a_pause_between_figures_does_not_end_it() -> None:
 def test_endless_speech_is_cut() -> None:
     events = told([0.9] * 600)
     lengths = [len(event.sound) / SPEECH_RATE_HZ for _, event in events if event.sound is not None]
-    assert lengths[0] == pytest.approx(Limits().longest_s, abs=0.1)
+    assert lengths[0] == pytest.approx(DetectorLimits().longest_s, abs=0.1)
 
 
 def test_muted_it_hears_nothing_and_drops_what_it_held() -> None:
@@ -82,7 +88,7 @@ def test_the_network_hears_no_speech_in_noise(level: float) -> None:
 
 @pytest.mark.ear
 def test_the_network_forgets_on_reset() -> None:
-    chance = SileroChance()
+    chance = SileroProbability()
     noise = np.random.default_rng(1).standard_normal((20, BLOCK)).astype(np.float32)
     first = [chance(block) for block in noise]
     chance.reset()
@@ -93,4 +99,4 @@ def test_a_missing_network_is_told_in_one_line(tmp_path: object) -> None:
     from pathlib import Path
 
     with pytest.raises(WorldFailedError, match="speech detector"):
-        SileroChance(Path(str(tmp_path)) / "none.onnx")
+        SileroProbability(Path(str(tmp_path)) / "none.onnx")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.recogniser.inverse_normalisation import run_forms, word_forms
+from assistant.recogniser.inverse_normalisation import written_numbers, written_words
 
 
 @pytest.mark.parametrize(
@@ -30,7 +30,7 @@ from assistant.recogniser.inverse_normalisation import run_forms, word_forms
     ],
 )
 def test_figures(spoken: str, figures: str) -> None:
-    assert figures in run_forms(tuple(spoken.split()))
+    assert figures in written_numbers(tuple(spoken.split()))
 
 
 @pytest.mark.parametrize(
@@ -38,13 +38,13 @@ def test_figures(spoken: str, figures: str) -> None:
     ["hundred and", "and five", "five point", "a", "a five", "zero thirds", "five point point two"],
 )
 def test_what_is_no_number(spoken: str) -> None:
-    assert run_forms(tuple(spoken.split())) == ()
+    assert written_numbers(tuple(spoken.split())) == ()
 
 
 def test_further_writings() -> None:
-    assert "7-5" in run_forms(("seven", "five"))
-    assert "seventy-five" in run_forms(("seventy", "five"))
-    assert {"¾", "three-quarters"} <= set(run_forms(("three", "quarters")))
-    assert "1,200" in run_forms(("one", "two", "zero", "zero"))
-    assert "Water" in word_forms("water", first=True)
-    assert "Water" not in word_forms("water", first=False)
+    assert "7-5" in written_numbers(("seven", "five"))
+    assert "seventy-five" in written_numbers(("seventy", "five"))
+    assert {"¾", "three-quarters"} <= set(written_numbers(("three", "quarters")))
+    assert "1,200" in written_numbers(("one", "two", "zero", "zero"))
+    assert "Water" in written_words("water", first=True)
+    assert "Water" not in written_words("water", first=False)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from assistant.recogniser.automaton import of_sentences
-from assistant.recogniser.prefix_layers import KEPT, Shelf
+from assistant.recogniser.prefix_layers import MOST_CACHED, LayerCache
 from assistant.recogniser.token_trie import TokenGrammar
 
 COMMON = {("pressure", "seventy", "five"): 1, ("say", "again"): 2, ("water", "half"): 3}
@@ -26,7 +26,7 @@ def writings(grammar, places, sofar: str = "", depth: int = 40) -> set[tuple[str
 
 
 def test_layers_together_write_what_one_grammar_writes() -> None:
-    shelf = Shelf(tokens, lambda seen: None)
+    shelf = LayerCache(tokens, lambda seen: None)
     layered = shelf.layers((COMMON, OWN))
     whole = TokenGrammar(of_sentences([*COMMON, *OWN]), tokens)
     ours, all_of_it = writings(layered, layered.begin()), writings(whole, whole.begin())
@@ -36,9 +36,9 @@ def test_layers_together_write_what_one_grammar_writes() -> None:
 
 def test_a_layer_is_laid_out_once_and_the_oldest_go() -> None:
     told: list[int] = []
-    shelf = Shelf(tokens, lambda seen: told.append(len(set(seen))))
-    for count in range(KEPT + 5):
+    shelf = LayerCache(tokens, lambda seen: told.append(len(set(seen))))
+    for count in range(MOST_CACHED + 5):
         shelf.layers((COMMON, {("thing", str(count)): count}))
-    assert len(told) == KEPT + 6, "the common layer once, each other once"
+    assert len(told) == MOST_CACHED + 6, "the common layer once, each other once"
     shelf.layers((COMMON,))
-    assert len(told) == KEPT + 6, "the common layer was used all the time and is still there"
+    assert len(told) == MOST_CACHED + 6, "the common layer was used all the time and is still there"

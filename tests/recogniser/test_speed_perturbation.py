@@ -12,7 +12,11 @@ from assistant.lab.benches.hear_people import reading_trials
 from assistant.lab.benches.recordings import speakers
 from assistant.messages import SPEECH_RATE_HZ, Expected
 from assistant.recogniser.base import Sound
-from assistant.recogniser.constrained_whisper import HeldWhisper, Settings, load_model
+from assistant.recogniser.constrained_whisper import (
+    ConstrainedWhisper,
+    DecodingSettings,
+    load_model,
+)
 from assistant.recogniser.speed_perturbation import at_pace
 
 
@@ -33,7 +37,7 @@ def test_what_is_unclear_gains_and_what_is_clear_stays(recordings: Path) -> None
         return rng.standard_normal(int(seconds * SPEECH_RATE_HZ)).astype(np.float32)
 
     model = load_model()
-    once, again = HeldWhisper(model, Settings(paces=())), HeldWhisper(model)
+    once, again = ConstrainedWhisper(model, DecodingSettings(paces=())), ConstrainedWhisper(model)
     grammar = phrases.grammar(Expected("pressure"))
     gains: list[float] = []
     clear = 0

@@ -17,7 +17,7 @@ from assistant.messages import SPEECH_RATE_HZ, Answer, Meaning, Report
 from assistant.recogniser import vosk_recogniser
 from assistant.recogniser.base import Sound
 from assistant.recogniser.vosk_recogniser import (
-    VoskEar,
+    VoskRecogniser,
     check_model,
     fetch_model,
     find_model,
@@ -55,8 +55,8 @@ def folder() -> Path:
 
 
 @pytest.fixture(scope="module")
-def ear(folder: Path) -> VoskEar:
-    return VoskEar(folder)
+def ear(folder: Path) -> VoskRecogniser:
+    return VoskRecogniser(folder)
 
 
 def spoken(text: str, tmp_path: Path) -> Sound:
@@ -78,13 +78,13 @@ def spoken(text: str, tmp_path: Path) -> Sound:
 
 
 @pytest.mark.ear
-def test_words_the_model_lacks_are_reported(ear: VoskEar) -> None:
+def test_words_the_model_lacks_are_reported(ear: VoskRecogniser) -> None:
     assert ear.missing_words(GRAMMAR) == ("zzz",)
 
 
 @pytest.mark.ear
 @pytest.mark.sound
-def test_it_hears_by_utterance_and_by_stream(ear: VoskEar, tmp_path: Path) -> None:
+def test_it_hears_by_utterance_and_by_stream(ear: VoskRecogniser, tmp_path: Path) -> None:
     sound = spoken("압력 둘", tmp_path)
     opinion = ear.hear(sound, GRAMMAR)
     assert opinion.alternatives[0].meaning == Report("pressure", 2.0, "bar")
@@ -95,13 +95,13 @@ def test_it_hears_by_utterance_and_by_stream(ear: VoskEar, tmp_path: Path) -> No
 
 
 @pytest.mark.ear
-def test_noise_gives_no_alternative(ear: VoskEar) -> None:
+def test_noise_gives_no_alternative(ear: VoskRecogniser) -> None:
     noise = (0.05 * np.random.default_rng(1).standard_normal(2 * SPEECH_RATE_HZ)).astype(np.float32)
     assert ear.hear(noise, GRAMMAR).alternatives == ()
 
 
 @pytest.mark.ear
-def test_a_grammar_of_which_it_knows_nothing_is_refused(ear: VoskEar) -> None:
+def test_a_grammar_of_which_it_knows_nothing_is_refused(ear: VoskRecogniser) -> None:
     """Handed to vosk as an empty list it would end the process."""
     for sentences in ({}, {("zzz",): Answer("yes")}, {(): Answer("yes")}):
         with pytest.raises(WorldFailedError, match="knows no sentence"):
@@ -109,7 +109,7 @@ def test_a_grammar_of_which_it_knows_nothing_is_refused(ear: VoskEar) -> None:
 
 
 @pytest.mark.ear
-def test_it_is_made_anew_every_few_minutes(ear: VoskEar) -> None:
+def test_it_is_made_anew_every_few_minutes(ear: VoskRecogniser) -> None:
     quiet = np.zeros(SPEECH_RATE_HZ, np.float32)
     ear.hear(quiet, GRAMMAR)
     first = ear._recognizer
@@ -129,7 +129,7 @@ def test_half_a_folder_is_one_clear_line(folder: Path, tmp_path: Path, lost: str
         shutil.copytree(folder, broken)
         (broken / lost).unlink()
     with pytest.raises(WorldFailedError) as told:
-        VoskEar(broken)
+        VoskRecogniser(broken)
     assert str(broken) in str(told.value)
     assert "\n" not in str(told.value)
 

@@ -8,8 +8,8 @@ import pytest
 from assistant.commands.options import utterances
 from assistant.grammar.wake_phrase import CALL, Wake
 from assistant.messages import Answer, Expected, Report
-from assistant.recogniser.constrained_whisper import HeldWhisper
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.constrained_whisper import ConstrainedWhisper
+from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.simulator import voices
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.sound_rig import SoundRig
@@ -27,7 +27,11 @@ SENTENCES = (
 @pytest.mark.sound
 def test_what_is_said_is_what_is_heard(voice: Voice) -> None:
     rig = SoundRig(
-        voice, Hearer(HeldWhisper()), utterances, np.random.default_rng(4), where=Surroundings(20)
+        voice,
+        RecognitionPipeline(ConstrainedWhisper()),
+        utterances,
+        np.random.default_rng(4),
+        where=Surroundings(20),
     )
     for words, expected, meaning in SENTENCES:
         seconds, heard = rig.hear(words, expected, 0.0)
@@ -38,7 +42,7 @@ def test_what_is_said_is_what_is_heard(voice: Voice) -> None:
 @pytest.mark.ear
 @pytest.mark.sound
 def test_the_wake_phrase_is_heard_and_left_out_of_the_words(voice: Voice) -> None:
-    hearer = Hearer(HeldWhisper(), wake=Wake())
+    hearer = RecognitionPipeline(ConstrainedWhisper(), wake=Wake())
     rig = SoundRig(voice, hearer, utterances, np.random.default_rng(4), where=Surroundings(20))
     for words, called in (
         ("engine minder, pressure seventy five", True),

@@ -18,8 +18,8 @@ import numpy as np
 
 from assistant.lab.benches.talk_decisions import SENTENCES, VOICES, Trial, Utterances, said
 from assistant.messages import SPEECH_RATE_HZ
-from assistant.recogniser.base import Ear
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.base import Recogniser
+from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.simulator import voices
 from assistant.simulator.noise import Surroundings
 from assistant.understanding.decide import decide
@@ -64,7 +64,7 @@ def trials(count: int) -> Iterator[Trial]:
     return islice(made, count)
 
 
-Make = Callable[[], Ear]
+Make = Callable[[], Recogniser]
 """Loads an ear; must be known by name to another process."""
 
 
@@ -72,7 +72,7 @@ def timed(make: Make, cores: int | None, count: int, utterances: Utterances) -> 
     """The times of an ear; cores: keep this process to so many (None: as it is)."""
     if cores is not None:
         os.sched_setaffinity(0, sorted(os.sched_getaffinity(0))[:cores])
-    hearer = Hearer(make())
+    hearer = RecognitionPipeline(make())
     for expected in {expected for _, expected in SENTENCES}:
         hearer.prepare(expected)
     seconds, worked_s, detecting_s, sound_s = [], [], 0.0, 0.0
@@ -112,7 +112,7 @@ def held(
     hours: by the clock, over which the utterances are spread; without: one after the other.
     """
     looks = [("before an ear is loaded", resident_bytes())]
-    hearer = Hearer(make())
+    hearer = RecognitionPipeline(make())
     looks.append(("with the ear", resident_bytes()))
     every = max(1, count // LOOKS)
     begun = monotonic()

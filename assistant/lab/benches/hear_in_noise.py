@@ -31,7 +31,7 @@ from assistant.lab.benches.talk_decisions import (
 )
 from assistant.messages import SPEECH_RATE_HZ, Report
 from assistant.recogniser.base import Sound
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.snr import Noise
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.voices import said_in_a_room
@@ -127,7 +127,7 @@ def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
         yield f"ear: {name}" + (f" ({made})" if isinstance(made, str) else "")
         if isinstance(made, str):
             continue
-        hearer = Hearer(made)
+        hearer = RecognitionPipeline(made)
         yield TOP
         for kind in wanted.kinds:
             for snr_db in wanted.levels:

@@ -16,7 +16,7 @@ from assistant.devices.sound import read_samples
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
 from assistant.messages import Expected, Meaning, Report
-from assistant.recogniser.base import Ear, Grammar, Sound
+from assistant.recogniser.base import Grammar, Recogniser, Sound
 from assistant.recogniser.snr import Noise, mix
 
 SURE = 0.99  # posterior at which a number may count at once
@@ -53,7 +53,7 @@ class Tally:
 HEADER = f"{'':<34}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}{'med s':>8}{'95% s':>8}"
 
 
-def tally(ear: Ear, grammar: Grammar, trials: Iterable[Trial]) -> Tally:
+def tally(ear: Recogniser, grammar: Grammar, trials: Iterable[Trial]) -> Tally:
     """Hear them all. Sure: probability above SURE and the figures of refusal not against it."""
     right = sure_right = sure_wrong = 0
     latencies: list[float] = []
@@ -113,13 +113,13 @@ def reading_trials(
         yield Trial(sound, Report("pressure", float(value), "psi"))
 
 
-def measure(recordings: Path, engine_noise: Noise, ear: Ear | None = None) -> Iterator[str]:
+def measure(recordings: Path, engine_noise: Noise, ear: Recogniser | None = None) -> Iterator[str]:
     """The tables, line by line."""
     from assistant.grammar.phrases import grammar
-    from assistant.recogniser.choose import choose
+    from assistant.recogniser.choose import choose_recogniser
 
     if ear is None:
-        chosen = choose()
+        chosen = choose_recogniser()
         ear = chosen.ear
         yield chosen.line
     orders = Orders()

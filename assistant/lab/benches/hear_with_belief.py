@@ -23,8 +23,8 @@ from assistant.lab.benches.hear_people import level_name
 from assistant.lab.benches.talk_decisions import HEADER, Outcomes, Trial, Utterances, judged
 from assistant.messages import Report
 from assistant.recogniser.adapter import BUNDLED
-from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
+from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.snr import Noise
 from assistant.simulator.noise import Surroundings
 
@@ -86,7 +86,7 @@ def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
         if not file.is_file():
             yield f"{person}: no {file.name}; left out"
             continue
-        hearer = Hearer(HeldWhisper(load_model(changes=file)))
+        hearer = RecognitionPipeline(ConstrainedWhisper(load_model(changes=file)))
         for level in wanted.levels:
             found = _judged(hearer, utterances, wanted, person, level)
             everybody.setdefault(level, []).append(found)
@@ -98,7 +98,7 @@ def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
 
 
 def _judged(
-    hearer: Hearer, utterances: Utterances, wanted: Wanted, person: str, level: float
+    hearer: RecognitionPipeline, utterances: Utterances, wanted: Wanted, person: str, level: float
 ) -> Outcomes:
     where = Surroundings(level, "mix", wanted.noise)
     found = Outcomes()

@@ -8,38 +8,38 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from assistant.errors import InputWrongError, WorldFailedError
-from assistant.recogniser.base import Ear
-from assistant.recogniser.choose import choose
+from assistant.recogniser.base import Recogniser
+from assistant.recogniser.choose import choose_recogniser
 
 WHOLE = "whole"
 
 
-def _plain() -> Ear:
-    from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+def _plain() -> Recogniser:
+    from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
 
-    return HeldWhisper(load_model(changes=None))
-
-
-def _tuned() -> Ear:
-    from assistant.recogniser.constrained_whisper import HeldWhisper
-
-    return HeldWhisper()
+    return ConstrainedWhisper(load_model(changes=None))
 
 
-def _vosk() -> Ear:
+def _tuned() -> Recogniser:
+    from assistant.recogniser.constrained_whisper import ConstrainedWhisper
+
+    return ConstrainedWhisper()
+
+
+def _vosk() -> Recogniser:
     from assistant.recogniser import vosk_recogniser
 
     found = vosk_recogniser.find_model()
     if found is None:
         raise WorldFailedError("no vosk model found")
-    return vosk_recogniser.VoskEar(found)
+    return vosk_recogniser.VoskRecogniser(found)
 
 
-def _whole() -> Ear:
-    return choose().ear
+def _whole() -> Recogniser:
+    return choose_recogniser().ear
 
 
-EARS: Mapping[str, Callable[[], Ear]] = {
+EARS: Mapping[str, Callable[[], Recogniser]] = {
     "plain": _plain,
     "tuned": _tuned,
     "vosk": _vosk,
@@ -48,14 +48,14 @@ EARS: Mapping[str, Callable[[], Ear]] = {
 """Each makes an ear anew; WorldFailedError where this machine has none of that kind."""
 
 
-def ear(name: str) -> Ear:
+def ear(name: str) -> Recogniser:
     """The ear of that name. InputWrongError for another name."""
     if name not in EARS:
         raise InputWrongError(f"no ear called {name!r}; there are {', '.join(EARS)}")
     return EARS[name]()
 
 
-def each(names: Sequence[str] = ()) -> Iterator[tuple[str, Ear | str]]:
+def each(names: Sequence[str] = ()) -> Iterator[tuple[str, Recogniser | str]]:
     """The ears of these names, or all there are: one after another, so that one at a time is in
     memory; or why there is none. A whole that is the tuned ear alone is not gone through twice."""
     for name in names or EARS:

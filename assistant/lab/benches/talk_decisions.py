@@ -21,7 +21,7 @@ from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.hear_people import level_name
 from assistant.messages import Expected, Meaning, Report
 from assistant.recogniser.base import Sound
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.snr import Noise
 from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import Voice, said_in_a_room
@@ -139,7 +139,7 @@ LEGEND = (
 
 
 def judged(
-    hearer: Hearer,
+    hearer: RecognitionPipeline,
     utterances: Utterances,
     trials: Iterable[Trial],
     chance: Chance = no_chance,
@@ -226,7 +226,7 @@ NOISE_KINDS = ("mix", "blower", "chuff", "valve", "wind", "clank")
 def heard_in_noise(
     utterances: Utterances,
     hours: float,
-    hearer: Hearer,
+    hearer: RecognitionPipeline,
     kinds: Sequence[str] = NOISE_KINDS,
     noise: Noise = engine_noise,
 ) -> Iterator[str]:
@@ -248,7 +248,7 @@ def heard_in_noise(
 
 
 def measure(
-    hearer: Hearer,
+    hearer: RecognitionPipeline,
     utterances: Utterances,
     recordings: Path | None,
     part: str,

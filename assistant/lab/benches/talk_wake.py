@@ -24,7 +24,7 @@ from assistant.lab.benches.talk_decisions import (
     said,
 )
 from assistant.messages import Expected, Heard, Meaning
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.snr import Noise
 from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import said_in_a_room
@@ -114,7 +114,7 @@ def noise_alone(kind: str, noise: Noise, share: int) -> Iterator[Trial]:
 
 
 def measure(
-    hearer: Hearer,
+    hearer: RecognitionPipeline,
     utterances: Utterances,
     recordings: Path | None,
     share: int = 2,
@@ -145,7 +145,7 @@ def measure(
         yield _row(hearer, utterances, noise_alone(kind, noise, share)).line("ten seconds of it")
 
 
-def _row(hearer: Hearer, utterances: Utterances, trials: Iterable[Trial]) -> Row:
+def _row(hearer: RecognitionPipeline, utterances: Utterances, trials: Iterable[Trial]) -> Row:
     row = Row()
     for trial in trials:
         heard = [hearer.heard(one, trial.expected, 0.0) for one in utterances(trial.sound)]

@@ -15,7 +15,7 @@ from assistant.errors import InputWrongError
 from assistant.recogniser.snr import Noise
 
 if TYPE_CHECKING:
-    from assistant.recogniser.pipeline import Hearer
+    from assistant.recogniser.pipeline import RecognitionPipeline
     from assistant.simulator.noise import Noise
 
 PARTS = {
@@ -160,16 +160,18 @@ def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
     """Sound in, decision out."""
     from assistant.grammar.wake_phrase import PHRASE, Wake
     from assistant.lab.benches import talk_decisions
-    from assistant.recogniser.choose import choose
-    from assistant.recogniser.pipeline import Hearer
+    from assistant.recogniser.choose import choose_recogniser
+    from assistant.recogniser.pipeline import RecognitionPipeline
 
     part = given.part or "sentences"
     made = talk_decisions.NOISE_KINDS if part == "noise" else ("mix",)
     noise, kinds = record_noise.noises(given.kind or [*made, *record_noise.recorded()])
-    chosen = choose()
+    chosen = choose_recogniser()
     out.line(chosen.line)
     wake = Wake(given.phrase or PHRASE) if part == "wake" else None
-    for line in _talked(given, part, share, Hearer(chosen.ear, wake=wake), kinds, noise):
+    for line in _talked(
+        given, part, share, RecognitionPipeline(chosen.ear, wake=wake), kinds, noise
+    ):
         out.line(line)
 
 
@@ -177,7 +179,7 @@ def _talked(
     given: argparse.Namespace,
     part: str,
     share: int,
-    hearer: Hearer,
+    hearer: RecognitionPipeline,
     kinds: Sequence[str],
     noise: Noise,
 ) -> Iterator[str]:

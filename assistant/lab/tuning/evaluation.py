@@ -23,7 +23,7 @@ from assistant.lab.benches.drinks_grammar import Orders
 from assistant.lab.benches.hear_people import Trial, order_names, order_trials, reading_trials
 from assistant.messages import SPEECH_RATE_HZ, Answer, Expected, Meaning
 from assistant.recogniser.base import Grammar, Sound
-from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
 from assistant.recogniser.snr import Noise, mix
 
 SURE = 0.99
@@ -106,8 +106,8 @@ def _heard(job: _Job) -> list[Outcome]:
 
 
 @cache
-def _ear(file: Path) -> HeldWhisper:
-    return HeldWhisper(load_model(changes=None if file == PLAIN else file))
+def _ear(file: Path) -> ConstrainedWhisper:
+    return ConstrainedWhisper(load_model(changes=None if file == PLAIN else file))
 
 
 @cache

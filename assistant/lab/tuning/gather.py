@@ -37,7 +37,7 @@ from assistant.lab.tuning.synthetic_voices import (
     usable,
 )
 from assistant.recogniser.base import Sound
-from assistant.recogniser.constrained_whisper import HeldWhisper, load_model
+from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
 from assistant.recogniser.token_trie import Words
 
 OURS, OTHERS = 1900, 1500
@@ -83,7 +83,7 @@ def unheard(speak: Speak, rng: np.random.Generator) -> Iterator[Clip]:
 
 def orders_in_words(recordings: Path, tell: Callable[[str], None]) -> Iterator[tuple[str, Words]]:
     """The words of each order: what the plain ear hears of those that mean what the label says."""
-    ear, grammar = HeldWhisper(load_model(changes=None)), Orders()
+    ear, grammar = ConstrainedWhisper(load_model(changes=None)), Orders()
     labels = order_labels(recordings)
     for at, name in enumerate(sorted(labels)):
         opinion = ear.hear(read_samples(recordings / "commands" / name), grammar)

@@ -19,7 +19,7 @@ from assistant.lab.tuning import card, evaluation
 from assistant.lab.tuning.evaluation import PLAIN, Check, Outcome, Sounds, judge
 from assistant.lab.tuning.runs import Run, blend_after, run, steps_for
 from assistant.lab.tuning.weight_averaging import blended
-from assistant.recogniser.adapter import read_changes, write_changes
+from assistant.recogniser.adapter import read_adapter, write_adapter
 from assistant.recogniser.snr import Noise
 
 Tell = Callable[[str], None]
@@ -95,7 +95,7 @@ def judged(
         own = [one for one in runs if one.kept_out == who]
         step = steps_for(who, runs) if len(everyone) > 1 else own[0].looks[-1].step
         file = folder / f"without_{who}.npz"
-        write_changes(file, blend_after(own, step, SHARE, RANK))
+        write_adapter(file, blend_after(own, step, SHARE, RANK))
         tests = tests_for(who, count)
         tell(f"without {who}: stopped after {step}, {SHARE:.0%} of the mean of {len(own)}")
         found[who] = judge(tests, (PLAIN, file), sounds, place.processes)
@@ -161,7 +161,7 @@ def make(
     stop = (steps_for("", runs) if runs else courses[0].steps) or courses[0].look
     last_courses = [replace(own, stop=stop) for own in courses]
     last = run(teacher, corpus, "", last_courses, place.noise, tell, place.processes)
-    write_changes(wanted.file, blend_after(last, stop, SHARE, RANK))
+    write_adapter(wanted.file, blend_after(last, stop, SHARE, RANK))
     command, date = wanted.command
     lines = [one.line() for one in (*runs, *last)]
     recipe = card.Recipe(command, date, last_courses, SHARE, RANK)
@@ -171,7 +171,7 @@ def make(
 
 def mean_of(files: Sequence[Path], out: Path) -> None:
     """One file of several that were each learnt whole, from other sounds perhaps: their mean."""
-    write_changes(out, blended([read_changes(file) for file in files], 1.0, RANK))
+    write_adapter(out, blended([read_adapter(file) for file in files], 1.0, RANK))
 
 
 def _both(line: str, figures: list[str], tell: Tell) -> None:

@@ -19,7 +19,7 @@ from assistant.enrolment.training import Look, Settings, batches, best_look, lea
 from assistant.lab.tuning.weight_averaging import blended
 from assistant.recogniser.base import Sound
 from assistant.recogniser.snr import Noise
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Float32Array
 
 KEPT_OUT = 256  # examples by which a run is looked at; on a small machine four batches
 ROUGH, SHARES = Rough(), Shares()
@@ -86,7 +86,7 @@ def run(
     return [Run(kept_out, own, tuple(told)) for own, told in zip(courses, looks, strict=True)]
 
 
-def blend_after(runs: Sequence[Run], step: int, share: float, rank: int) -> dict[str, Array]:
+def blend_after(runs: Sequence[Run], step: int, share: float, rank: int) -> dict[str, Float32Array]:
     """What runs side by side had learnt at that step, made one."""
     return blended([look_after(one, step).additions for one in runs], share, rank)
 

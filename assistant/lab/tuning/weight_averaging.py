@@ -10,16 +10,18 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.whisper_weights import Float32Array
 
-Changes = Mapping[str, Array]
+Changes = Mapping[str, Float32Array]
 
 
-def blended(changes: Sequence[Changes], share: float, rank: int | None = None) -> dict[str, Array]:
+def blended(
+    changes: Sequence[Changes], share: float, rank: int | None = None
+) -> dict[str, Float32Array]:
     """`share` of the mean of the changes. rank: of each thin product of what comes out, which is
     then the nearest of that rank; None: as thin as all of them side by side."""
     each = share / len(changes)
-    made: dict[str, Array] = {}
+    made: dict[str, Float32Array] = {}
     for name in changes[0]:
         if name.endswith("/A"):
             stem = name.removesuffix("/A")
@@ -31,7 +33,9 @@ def blended(changes: Sequence[Changes], share: float, rank: int | None = None) -
     return made
 
 
-def _thinned(thin: Array, tall: Array, rank: int | None) -> tuple[Array, Array]:
+def _thinned(
+    thin: Float32Array, tall: Float32Array, rank: int | None
+) -> tuple[Float32Array, Float32Array]:
     """[rank, inside] and [outside, rank] whose product is nearest to that of these two."""
     if rank is None or rank >= len(thin):
         return thin.astype(np.float32), tall.astype(np.float32)

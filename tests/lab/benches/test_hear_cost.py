@@ -18,7 +18,7 @@ from assistant.lab.benches.hear_cost import (
     resident_bytes,
     timed,
 )
-from assistant.recogniser.base import Grammar, Opinion, Sound
+from assistant.recogniser.base import Grammar, NBest, Sound
 from assistant.simulator.voices import Voice
 
 COUNT = 6
@@ -31,8 +31,8 @@ class Deaf:
 
     def prepare(self, grammar: Grammar) -> None: ...
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
-        return Opinion(self.name, ())
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
+        return NBest(self.name, ())
 
 
 def whole(sound: Sound) -> list[Sound]:

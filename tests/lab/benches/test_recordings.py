@@ -9,7 +9,7 @@ from assistant.lab.benches.drinks_grammar import Orders, as_meaning, slots
 from assistant.lab.benches.hear_people import Tally, Trial, tally
 from assistant.lab.benches.recordings import mixed_by_peak
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Answer, Meaning
-from assistant.recogniser.base import Grammar, Opinion, Sound
+from assistant.recogniser.base import Grammar, NBest, Sound
 from assistant.recogniser.snr import mix
 
 
@@ -39,13 +39,13 @@ class Parrot:
 
     name = "parrot"
 
-    def __init__(self, opinion: Opinion) -> None:
+    def __init__(self, opinion: NBest) -> None:
         self._opinion = opinion
 
     def prepare(self, grammar: Grammar) -> None:
         """Nothing to do."""
 
-    def hear(self, sound: Sound, grammar: Grammar) -> Opinion:
+    def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         return self._opinion
 
 
@@ -62,7 +62,7 @@ def test_counting(
     probability: float, log_ratio: float, meant: str, right: int, sure_right: int, sure_wrong: int
 ) -> None:
     heard: Meaning = Answer("yes")
-    opinion = Opinion("x", (Alternative(heard, "correct", probability),), log_ratio, -0.2)
+    opinion = NBest("x", (Alternative(heard, "correct", probability),), log_ratio, -0.2)
     answer = Answer("yes") if meant == "yes" else Answer("no")
     made = tally(Parrot(opinion), Orders(), [Trial(np.zeros(10, np.float32), answer)])
     assert (made.right, made.sure_right, made.sure_wrong) == (right, sure_right, sure_wrong)

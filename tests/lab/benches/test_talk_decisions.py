@@ -9,8 +9,8 @@ from assistant.grammar.phrases import grammar
 from assistant.lab.benches import talk_decisions
 from assistant.lab.benches.talk_decisions import HEADER, SENTENCES, Trial, judged
 from assistant.messages import Alternative, Expected, Report
-from assistant.recogniser.base import Opinion
-from assistant.recogniser.pipeline import Hearer
+from assistant.recogniser.base import NBest
+from assistant.recogniser.pipeline import RecognitionPipeline
 
 SEVENTY = Report("pressure", 70.0, "psi")
 SIXTY = Report("pressure", 60.0, "psi")
@@ -23,7 +23,7 @@ class Says:
     name = "says"
 
     def __init__(self, *alternatives: tuple[Report, float], average: float = -0.2) -> None:
-        self._opinion = Opinion(
+        self._opinion = NBest(
             "says",
             tuple(Alternative(m, "pressure seven zero", p) for m, p in alternatives),
             0.0,
@@ -33,7 +33,7 @@ class Says:
     def prepare(self, grammar) -> None:
         """Nothing to prepare."""
 
-    def hear(self, sound, grammar) -> Opinion:
+    def hear(self, sound, grammar) -> NBest:
         return self._opinion
 
 
@@ -51,7 +51,7 @@ class Says:
 )
 def test_what_came_of_an_utterance_is_named(ear, meant, column) -> None:
     sound = np.zeros(16_000, np.float32)
-    made = judged(Hearer(ear), lambda whole: [whole], [Trial(sound, PRESSURE, meant)])
+    made = judged(RecognitionPipeline(ear), lambda whole: [whole], [Trial(sound, PRESSURE, meant)])
     assert made.counts == {column: 1}
     assert HEADER.split()[1:].index(f"{column}%") >= 0
     assert bool(made.wrong) == (column == "wrong")
@@ -59,7 +59,7 @@ def test_what_came_of_an_utterance_is_named(ear, meant, column) -> None:
 
 def test_what_the_detector_misses_counts_as_ignored() -> None:
     trial = Trial(np.zeros(16_000, np.float32), PRESSURE, SEVENTY)
-    assert judged(Hearer(Says()), lambda whole: [], [trial]).counts == {"ignored": 1}
+    assert judged(RecognitionPipeline(Says()), lambda whole: [], [trial]).counts == {"ignored": 1}
 
 
 def test_all_forty_sentences_are_accepted_words() -> None:

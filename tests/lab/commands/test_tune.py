@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.cli import main
-from assistant.recogniser.adapter import read_changes, write_changes
+from assistant.recogniser.adapter import read_adapter, write_adapter
 
 
 def test_forgetting_says_what_was_there(
@@ -57,12 +57,12 @@ def test_the_mean_of_two_files(tmp_path: Path, capsys: pytest.CaptureFixture[str
             "some/B": rng.standard_normal((5, 4), np.float32),
             "bias": rng.standard_normal(5, np.float32),
         }
-        write_changes(tmp_path / f"{name}.npz", changes)
+        write_adapter(tmp_path / f"{name}.npz", changes)
         each.append(changes)
     made = tmp_path / "both.npz"
     files = [str(tmp_path / f"{name}.npz") for name in ("one", "other")]
     assert main(["tune", "--mean", files[0], "--mean", files[1], "--out", str(made)]) == 0
-    both = read_changes(made)
+    both = read_adapter(made)
     wanted = sum(one["some/B"] @ one["some/A"] for one in each) / 2
     assert np.abs(both["some/B"] @ both["some/A"] - wanted).max() < 1e-2
     assert np.abs(both["bias"] - (each[0]["bias"] + each[1]["bias"]) / 2).max() < 1e-2

@@ -14,7 +14,7 @@ from assistant.enrolment.training import Settings
 from assistant.errors import InputWrongError
 from assistant.lab.tuning import recipe
 from assistant.messages import SPEECH_RATE_HZ
-from assistant.recogniser.adapter import read_changes
+from assistant.recogniser.adapter import read_adapter
 from assistant.recogniser.base import Sound
 
 pytest.importorskip("torch", reason="no torch here: the recipe itself is not tested")
@@ -46,7 +46,7 @@ def test_from_clips_to_a_file_and_its_card(tmp_path: Path) -> None:
     wanted = recipe.Wanted(file, (), False, 1, ("footplate tune", "2026-11-25"))
     sounds = recipe.Sounds(None, tmp_path / "gathered", engine)
     recipe.make(Corpus(CLIPS, {}, ("",)), sounds, COURSES, PLACE, wanted, told.append)
-    assert "encoder/layer_0/ffn/linear_0/A" in read_changes(file)
+    assert "encoder/layer_0/ffn/linear_0/A" in read_adapter(file)
     card = file.with_suffix(".md").read_text(encoding="utf-8")
     assert "2 side by side" in card and "rank 3 " in card
     assert "formant" in card and "nobody" in card and "footplate tune" in card

@@ -17,8 +17,8 @@ from assistant.lab.tuning import card, evaluation
 from assistant.lab.tuning.evaluation import PLAIN, Check, Outcome, calibration, passed_at, row
 from assistant.lab.tuning.runs import Run, look_after, steps_for
 from assistant.lab.tuning.weight_averaging import blended
-from assistant.recogniser.adapter import changed, read_changes, write_changes
-from assistant.recogniser.whisper_weights import Array
+from assistant.recogniser.adapter import apply_adapter, read_adapter, write_adapter
+from assistant.recogniser.whisper_weights import Float32Array
 
 NOTHING = np.zeros(8, np.float32)
 
@@ -58,7 +58,7 @@ def test_the_pace_warms_up_and_goes_to_nothing() -> None:
     assert paces[100] == pytest.approx(0, abs=1e-9)
 
 
-def small_change(seed: int, rank: int = 2) -> dict[str, Array]:
+def small_change(seed: int, rank: int = 2) -> dict[str, Float32Array]:
     rng = np.random.default_rng(seed)
     return {
         "x/A": rng.normal(size=(rank, 6)).astype(np.float32),
@@ -67,9 +67,9 @@ def small_change(seed: int, rank: int = 2) -> dict[str, Array]:
     }
 
 
-def effect(change: dict[str, Array]) -> dict[str, Array]:
+def effect(change: dict[str, Float32Array]) -> dict[str, Float32Array]:
     weights = {"x/weight": np.zeros((5, 6), np.float32), "x/bias": np.zeros(3, np.float32)}
-    return changed(weights, change)
+    return apply_adapter(weights, change)
 
 
 def test_a_blend_does_its_share_of_the_mean_of_what_each_does() -> None:
@@ -94,8 +94,8 @@ def test_a_thinner_blend_is_the_nearest_of_its_rank() -> None:
 
 def test_a_file_of_differences_comes_back_at_half_the_figures(tmp_path: Path) -> None:
     written = {"a/b/A": np.array([[0.1, -3.0]], np.float32), "a/bias": np.ones(3, np.float32)}
-    write_changes(tmp_path / "deep" / "some.npz", written)
-    back = read_changes(tmp_path / "deep" / "some.npz")
+    write_adapter(tmp_path / "deep" / "some.npz", written)
+    back = read_adapter(tmp_path / "deep" / "some.npz")
     assert set(back) == set(written)
     assert back["a/b/A"] == pytest.approx(written["a/b/A"], rel=1e-3)
 
