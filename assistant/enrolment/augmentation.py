@@ -16,13 +16,13 @@ from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
 Spectrum = npt.NDArray[np.complexfloating]
-Noise = Callable[[int, np.random.Generator], Sound]
+NoiseMaker = Callable[[int, np.random.Generator], Sound]
 """(samples, chance) -> noise at any level."""
 _FIRST_HZ = 60.0
 
 
 @dataclass(frozen=True, slots=True)
-class Rough:
+class Augmentation:
     """How much is done. Shares are of all clips; levels in dB.
 
     snr_db: speech over noise, drawn evenly. clean: share with at least 30 dB more than that.
@@ -39,14 +39,14 @@ class Rough:
     snr_db: tuple[float, float] = (-5.0, 30.0)
 
 
-def paced(sound: Sound, rng: np.random.Generator, rough: Rough) -> Sound:
+def at_speed(sound: Sound, rng: np.random.Generator, rough: Augmentation) -> Sound:
     """Quicker and higher or slower and lower (a smaller or larger person); pace alone as well."""
     if rng.random() < 0.25:
         return sound
     low, high = np.log(rough.pace[0]), np.log(rough.pace[1])
     sound = _resampled(sound, float(np.exp(rng.uniform(low, high))))
     if rng.random() < 0.3:
-        sound = stretched(sound, float(np.exp(rng.uniform(low, high))))
+        sound = time_stretched(sound, float(np.exp(rng.uniform(low, high))))
     return sound
 
 
@@ -55,7 +55,7 @@ def _resampled(sound: Sound, factor: float) -> Sound:
     return np.asarray(np.interp(at, np.arange(len(sound)), sound), dtype=np.float32)
 
 
-def stretched(sound: Sound, pace: float) -> Sound:
+def time_stretched(sound: Sound, pace: float) -> Sound:
     """Pace without pitch: overlapping pieces, each moved to where it fits the one before."""
     piece, search = 400, 120
     hop_out, hop_in = piece // 2, int(piece / 2 * pace)
@@ -77,7 +77,9 @@ def stretched(sound: Sound, pace: float) -> Sound:
     return out
 
 
-def through_room_and_microphone(sound: Sound, rng: np.random.Generator, rough: Rough) -> Sound:
+def through_room_and_microphone(
+    sound: Sound, rng: np.random.Generator, rough: Augmentation
+) -> Sound:
     """A short room, a raised voice's brighter spectrum, a microphone's slope and band limits."""
     from scipy import fft
 
@@ -172,7 +174,7 @@ def speech_level(sound: Sound) -> float:
     return float(np.sqrt(power[power >= power.max() * 10**-2.5].mean()))
 
 
-def at_a_level(sound: Sound, rng: np.random.Generator, rough: Rough) -> Sound:
+def at_a_level(sound: Sound, rng: np.random.Generator, rough: Augmentation) -> Sound:
     """Peak between 0 and -26 dB of full scale; now and then driven past it and cut off."""
     peak = max(1e-6, float(np.abs(sound).max()))
     if rng.random() < rough.clipped:
@@ -184,12 +186,12 @@ def at_a_level(sound: Sound, rng: np.random.Generator, rough: Rough) -> Sound:
 def augmented(
     sound: Sound,
     rng: np.random.Generator,
-    rough: Rough,
+    rough: Augmentation,
     talkers: Sequence[Sound] = (),
-    make_noise: Noise = noise,
+    make_noise: NoiseMaker = noise,
 ) -> Sound:
     """The sound as a microphone may get it. talkers: speech of others, mixed in now and then."""
-    sound = paced(sound, rng, rough)
+    sound = at_speed(sound, rng, rough)
     sound = through_room_and_microphone(sound, rng, rough)
     level = speech_level(sound)
     under = _at_one(make_noise(len(sound), rng))

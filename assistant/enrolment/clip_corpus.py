@@ -28,7 +28,7 @@ DIGIT = "digit"  # in place of a prompt: a single digit, to be joined to numbers
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Clip:
+class LabelledClip:
     """One utterance. speaker: a person's or a voice's name. group: "orders", "owner" or the kind of
     synthesiser. prompt: the short text an ear is given with it. ours: whether it is a sentence of
     the grammar; what is not ours is learnt too, so that it goes on fitting other words better.
@@ -50,7 +50,7 @@ class Corpus:
     voice's stand under "GROUP/NAME". prompts: the texts that go with a bare number. manners: how a
     number is written, by prompt and count of digits: how often in which manner."""
 
-    clips: tuple[Clip, ...]
+    clips: tuple[LabelledClip, ...]
     digits: Mapping[str, Digits] = field(default_factory=dict)
     prompts: tuple[str, ...] = ("",)
     manners: Mapping[tuple[str, int], Mapping[str, int]] = field(default_factory=dict)
@@ -132,7 +132,9 @@ def trimmed(sound: Sound, around_s: float = 0.25, down_db: float = 35.0) -> Soun
     return sound[max(0, first - around) : last + around]
 
 
-def keep(folder: Path, clips: Sequence[Clip], orders: Mapping[str, Sequence[str]]) -> None:
+def write_clips(
+    folder: Path, clips: Sequence[LabelledClip], orders: Mapping[str, Sequence[str]]
+) -> None:
     """Write a gathered folder. orders: recording's name to the words in it."""
     import soundfile
 
@@ -149,8 +151,8 @@ def keep(folder: Path, clips: Sequence[Clip], orders: Mapping[str, Sequence[str]
     (folder / "clips.json").write_text(json.dumps(told, indent=0), encoding="utf-8")
 
 
-def kept(folder: Path) -> tuple[tuple[Clip, ...], dict[str, Words]]:
-    """What `keep` wrote: the clips, and the words of people's orders."""
+def read_clips(folder: Path) -> tuple[tuple[LabelledClip, ...], dict[str, Words]]:
+    """What `write_clips` wrote: the clips, and the words of people's orders."""
     import soundfile
 
     try:
@@ -163,17 +165,19 @@ def kept(folder: Path) -> tuple[tuple[Clip, ...], dict[str, Words]]:
         sound = every[at : at + row["samples"]]
         at += row["samples"]
         clips.append(
-            Clip(sound, tuple(row["words"].split()), row["speaker"], row["group"], row["prompt"],
-                 row["ours"])
+            LabelledClip(sound, tuple(row["words"].split()), row["speaker"], row["group"],
+                         row["prompt"], row["ours"])
         )  # fmt: skip
     return tuple(clips), {name: tuple(text.split()) for name, text in told["orders"].items()}
 
 
-def order_clips(recordings: Path, words: Mapping[str, Words], prompt: str) -> tuple[Clip, ...]:
+def order_clips(
+    recordings: Path, words: Mapping[str, Words], prompt: str
+) -> tuple[LabelledClip, ...]:
     """People's orders as clips: not ours, but held to a grammar of their own they are wanted."""
     clips = []
     for name in sorted(words):
         sound = trimmed(read_samples(recordings / "commands" / name), around_s=0.35)
         if len(sound) < LONGEST_S * SPEECH_RATE_HZ:
-            clips.append(Clip(sound, words[name], name, "orders", prompt))
+            clips.append(LabelledClip(sound, words[name], name, "orders", prompt))
     return tuple(clips)

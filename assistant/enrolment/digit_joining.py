@@ -33,7 +33,7 @@ def words_of(digits: tuple[int, ...]) -> Words:
     return tuple(DIGITS[digit] for digit in digits)
 
 
-def joined(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> Sound:
+def joined_digits(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> Sound:
     """One take of each with 30 to 200 ms between, quiet around.
 
     Levels: as they were recorded, all alike, each its own, or one of them faint.
@@ -41,15 +41,15 @@ def joined(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> 
     chosen = [takes[digit][int(rng.integers(len(takes[digit])))] for digit in digits]
     chosen = [_cut(sound, rng) for sound in chosen]
     chosen = _levelled(chosen, rng)
-    parts = [quiet(rng.uniform(0.1, 0.45))]
+    parts = [silence(rng.uniform(0.1, 0.45))]
     for at, sound in enumerate(chosen):
         if at:
-            parts.append(quiet(rng.uniform(0.03, 0.2)))
+            parts.append(silence(rng.uniform(0.03, 0.2)))
         parts.append(sound)
-    return np.concatenate([*parts, quiet(rng.uniform(0.15, 0.5))])
+    return np.concatenate([*parts, silence(rng.uniform(0.15, 0.5))])
 
 
-def quiet(seconds: float) -> Sound:
+def silence(seconds: float) -> Sound:
     """So much silence."""
     return np.zeros(int(seconds * SPEECH_RATE_HZ), np.float32)
 

@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from assistant.enrolment.augmentation import Noise, Rough, augmented, noise
-from assistant.enrolment.clip_corpus import Clip, Corpus, Digits, is_person
-from assistant.enrolment.digit_joining import drawn_digits, joined, words_of
-from assistant.enrolment.spellings import manner_of, writings
+from assistant.enrolment.augmentation import Augmentation, NoiseMaker, augmented, noise
+from assistant.enrolment.clip_corpus import Corpus, Digits, LabelledClip, is_person
+from assistant.enrolment.digit_joining import drawn_digits, joined_digits, words_of
+from assistant.enrolment.spellings import spellings, style_of
 from assistant.errors import InputWrongError
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
@@ -26,7 +26,7 @@ BY_TAKES = 1 / 3  # power: who was recorded oftener is heard oftener, but not by
 
 
 @dataclass(frozen=True, slots=True)
-class Shares:
+class MixtureWeights:
     """How much of a batch is what. The rest are sentences in synthetic or an owner's voice.
 
     prompted: share of examples that get their prompt. nothing: noise alone, to be written as
@@ -48,25 +48,25 @@ class Example:
     text: str
 
 
-Score = Callable[[Sequence[Sound], Sequence[str], Sequence[Sequence[str]]], list[str]]
+TextScorer = Callable[[Sequence[Sound], Sequence[str], Sequence[Sequence[str]]], list[str]]
 """(sounds, prompts, texts to choose from) -> the best text of each, by the plain ear."""
 
 
-def with_texts(corpus: Corpus, best: Score, seed: int, numbers: int = 1500) -> Corpus:
+def with_texts(corpus: Corpus, best: TextScorer, seed: int, numbers: int = 1500) -> Corpus:
     """The corpus with what the untaught ear likes to write, found out on clean sound: for every
     clip, and for numbers by joining some. Of who is kept out later only these manners are known."""
     rng = np.random.default_rng([seed, 1])
     clips = corpus.clips
-    sounds, texts = [c.sound for c in clips], [writings(c.words) for c in clips]
+    sounds, texts = [c.sound for c in clips], [spellings(c.words) for c in clips]
     with_prompt = best(sounds, [c.prompt for c in clips], texts)
     without = best(sounds, ["" for _ in clips], texts)
     told = zip(clips, with_prompt, without, strict=True)
     drawn = [_number(corpus, rng) for _ in range(numbers if corpus.digits else 0)]
     prompts = [str(rng.choice(corpus.prompts)) if rng.random() < 0.8 else "" for _ in drawn]
-    written = best([s for s, _ in drawn], prompts, [writings(words) for _, words in drawn])
+    written = best([s for s, _ in drawn], prompts, [spellings(words) for _, words in drawn])
     manners: dict[tuple[str, int], Counter[str]] = {}
     for (_, words), prompt, text in zip(drawn, prompts, written, strict=True):
-        manners.setdefault((prompt, len(words)), Counter())[manner_of(text)] += 1
+        manners.setdefault((prompt, len(words)), Counter())[style_of(text)] += 1
     return replace(
         corpus, clips=tuple(replace(c, texts=(a, b)) for c, a, b in told), manners=manners
     )
@@ -74,14 +74,14 @@ def with_texts(corpus: Corpus, best: Score, seed: int, numbers: int = 1500) -> C
 
 def number_text(corpus: Corpus, words: Words, prompt: str, rng: np.random.Generator) -> str:
     """A writing of a number in a manner drawn as the untaught ear would."""
-    texts = writings(words)
+    texts = spellings(words)
     counted = corpus.manners.get((prompt, len(words)))
     if not counted:
         return texts[0]
     names = list(counted)
     shares = np.array([counted[name] for name in names], float)
     manner = names[int(rng.choice(len(names), p=shares / shares.sum()))]
-    return next((text for text in texts if manner_of(text) == manner), texts[0])
+    return next((text for text in texts if style_of(text) == manner), texts[0])
 
 
 def _number(corpus: Corpus, rng: np.random.Generator) -> tuple[Sound, Words]:
@@ -92,7 +92,7 @@ def _number(corpus: Corpus, rng: np.random.Generator) -> tuple[Sound, Words]:
     digits = drawn_digits(rng)
     weights = np.array([_takes(corpus.digits[who]) ** BY_TAKES for who in own])
     takes = corpus.digits[own[int(rng.choice(len(own), p=weights / weights.sum()))]]
-    return joined(takes, digits, rng), words_of(digits)
+    return joined_digits(takes, digits, rng), words_of(digits)
 
 
 def _takes(digits: Digits) -> int:
@@ -105,10 +105,10 @@ class Examples:
     def __init__(
         self,
         corpus: Corpus,
-        rough: Rough,
-        shares: Shares,
+        rough: Augmentation,
+        shares: MixtureWeights,
         seed: int,
-        make_noise: Noise = noise,
+        make_noise: NoiseMaker = noise,
     ) -> None:
         if not corpus.clips and not corpus.digits:
             raise InputWrongError("nothing to learn from: no recordings and no synthetic voices")
@@ -152,7 +152,7 @@ class Examples:
 
     def _of_clip(self, places: Sequence[int], rng: np.random.Generator, prompted: bool) -> Example:
         at = places[int(rng.integers(len(places)))]
-        clip: Clip = self._corpus.clips[at]
+        clip: LabelledClip = self._corpus.clips[at]
         before, after = (int(rng.uniform(0.1, 0.4) * SPEECH_RATE_HZ) for _ in range(2))
         sound = np.pad(clip.sound, (before, after)) if clip.group != "orders" else clip.sound
         with_prompt, without = clip.texts

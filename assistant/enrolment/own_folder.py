@@ -19,7 +19,7 @@ from assistant.recogniser.token_trie import Words
 
 
 @dataclass(frozen=True, slots=True)
-class OwnFolder:
+class VoiceFolder:
     """Where they are."""
 
     path: Path

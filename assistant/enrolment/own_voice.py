@@ -11,12 +11,12 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.enrolment.augmentation import Rough
-from assistant.enrolment.clip_corpus import Clip, Corpus, trimmed
-from assistant.enrolment.examples import Examples, Shares, with_texts
-from assistant.enrolment.own_folder import OwnFolder
+from assistant.enrolment.augmentation import Augmentation
+from assistant.enrolment.clip_corpus import Corpus, LabelledClip, trimmed
+from assistant.enrolment.examples import Examples, MixtureWeights, with_texts
+from assistant.enrolment.own_folder import VoiceFolder
 from assistant.enrolment.teacher import Teacher
-from assistant.enrolment.training import Settings, batches, learn
+from assistant.enrolment.training import TrainingSettings, batches, train
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.messages import SPEECH_RATE_HZ, Expected
@@ -32,23 +32,23 @@ PHRASES = (
     "no water in sight", "five bar", "how long", "half a glass", "pressure four five",
     "where are we", "water three quarters", "damper shut", "pressure ninety", "not yet", "ready",
 )  # fmt: skip
-KEPT_OUT = frozenset({3, 8, 13, 15, 17})  # numbers of those that are only judged by
+HELD_OUT = frozenset({3, 8, 13, 15, 17})  # numbers of those that are only judged by
 TRIES = 3
 QUIET_PEAK, LOUD_SHARE, SHORTEST_S = 0.02, 0.001, 0.15
 WINDOW = 500  # frames; a phrase is at most 4 s, and half the window is half the time
 LEVELS_DB = (None, 10.0, 5.0)
 # The last two layers only, a short course: few phrases must not bend the whole ear to them.
-SETTINGS = Settings(
-    steps=36, batch=8, rank=4, thin=5e-4, rest=1e-4, warm_up=6, look=9, last_layers=2
+SETTINGS = TrainingSettings(
+    steps=36, batch=8, rank=4, adapter_rate=5e-4, full_rate=1e-4, warm_up=6, look=9, last_layers=2
 )
 
-Record = Callable[[], Sound]
+RecordPhrase = Callable[[], Sound]
 Ask = Callable[[str], str]
 Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
-class Score:
+class HeldOutScore:
     """right: of trials. likely: the mean probability given to what was said."""
 
     right: int
@@ -59,7 +59,7 @@ class Score:
         return f"{self.right} of {self.trials} right, given {self.likely:.2f} on average"
 
 
-def trouble_with(sound: Sound) -> str | None:
+def recording_trouble(sound: Sound) -> str | None:
     """Why a recording is of no use, by its level alone; None if it is of use.
 
     >>> trouble_with(np.zeros(16000, np.float32))
@@ -74,11 +74,11 @@ def trouble_with(sound: Sound) -> str | None:
 
 
 def read_aloud(
-    record: Record,
+    record: RecordPhrase,
     ask: Ask,
     tell: Tell,
     ear: Recogniser,
-    folder: OwnFolder,
+    folder: VoiceFolder,
     phrases: Sequence[str] = PHRASES,
 ) -> None:
     """Have every phrase read, three tries each at most; what is of use is kept in the folder.
@@ -96,12 +96,12 @@ def read_aloud(
 
 
 def _read_one(
-    number: int, phrase: str, record: Record, ask: Ask, tell: Tell, ear: Recogniser
+    number: int, phrase: str, record: RecordPhrase, ask: Ask, tell: Tell, ear: Recogniser
 ) -> Sound:
     for attempt in range(TRIES):
         ask(f"{number + 1:>2}. {phrase.upper()}   [Enter] ")
         sound = record()
-        trouble = trouble_with(sound)
+        trouble = recording_trouble(sound)
         if trouble is None:
             sound = trimmed(sound)
             heard = _heard(ear, sound)
@@ -126,42 +126,42 @@ def _same(heard: str, phrase: str) -> bool:
     return meant is not None and anything.meaning(tuple(heard.split())) == meant
 
 
-def learnt(
-    folder: OwnFolder, device: str, seed: int, tell: Tell, settings: Settings = SETTINGS
+def trained(
+    folder: VoiceFolder, device: str, seed: int, tell: Tell, settings: TrainingSettings = SETTINGS
 ) -> Path:
     """Learn from the recordings, on top of the shipped differences; the new file, not yet kept."""
     clips = tuple(
-        Clip(sound, words, "owner", "owner", PROMPTS["any"])
+        LabelledClip(sound, words, "owner", "owner", PROMPTS["any"])
         for number, words, sound in folder.recordings()
-        if number not in KEPT_OUT
+        if number not in HELD_OUT
     )
     if not clips:
         raise WorldFailedError("no recordings of yours here: footplate tune --mine makes them")
     corpus = Corpus(clips, {}, (PROMPTS["any"],))
     teacher = Teacher(device, corpus.words(), corpus.every_prompt(), BUNDLED, WINDOW)
     corpus = with_texts(corpus, teacher.best, seed)
-    rough = Rough(pace=(0.9, 1.1), snr_db=(0.0, 30.0))
-    examples = Examples(corpus, rough, Shares(digits=0.0, orders=0.0), seed)
+    rough = Augmentation(pace=(0.9, 1.1), snr_db=(0.0, 30.0))
+    examples = Examples(corpus, rough, MixtureWeights(digits=0.0, orders=0.0), seed)
     tell(f"learning from {len(clips)} phrases; some minutes")
-    looks = learn(teacher, batches(examples, settings.batch, 0), settings, (), tell)
+    looks = train(teacher, batches(examples, settings.batch, 0), settings, (), tell)
     tried = folder.path / "tried.npz"
-    write_adapter(tried, looks[-1].additions)
+    write_adapter(tried, looks[-1].adapter)
     return tried
 
 
-def judged(folder: OwnFolder, noise: Noise, changes: Sequence[Path]) -> Score:
+def evaluated(folder: VoiceFolder, noise: Noise, changes: Sequence[Path]) -> HeldOutScore:
     """The phrases kept out, clean and in the engine's noise, by an ear with these differences."""
     ear = ConstrainedWhisper(load_model(changes=changes))
     anything = grammar(Expected("any"))
     right, given = 0, []
     for number, words, sound in folder.recordings():
-        for level_db in LEVELS_DB if number in KEPT_OUT else ():
+        for level_db in LEVELS_DB if number in HELD_OUT else ():
             opinion = ear.hear(_in_noise(sound, noise, level_db, number), anything)
             meant = anything.meaning(words)
             found = [a for a in opinion.alternatives if a.meaning == meant]
             right += bool(found) and opinion.alternatives[0] == found[0]
             given.append(found[0].probability if found else 0.0)
-    return Score(right, len(given), float(np.mean(given)) if given else 0.0)
+    return HeldOutScore(right, len(given), float(np.mean(given)) if given else 0.0)
 
 
 def _in_noise(sound: Sound, noise: Noise, level_db: float | None, number: int) -> Sound:
@@ -171,7 +171,9 @@ def _in_noise(sound: Sound, noise: Noise, level_db: float | None, number: int) -
     return mix(sound, under, level_db)
 
 
-def keep_or_throw(folder: OwnFolder, tried: Path, before: Score, after: Score, ask: Ask) -> bool:
+def keep_or_throw(
+    folder: VoiceFolder, tried: Path, before: HeldOutScore, after: HeldOutScore, ask: Ask
+) -> bool:
     """Show both and do what is answered; nothing is kept without a yes."""
     answer = ask(f"before: {before}\nafter:  {after}\nkeep it? [y/N] ")
     if answer.strip().lower() in ("y", "yes"):
@@ -181,14 +183,14 @@ def keep_or_throw(folder: OwnFolder, tried: Path, before: Score, after: Score, a
     return False
 
 
-def whole(
-    record: Record,
+def enrol(
+    record: RecordPhrase,
     ask: Ask,
     tell: Tell,
-    folder: OwnFolder,
+    folder: VoiceFolder,
     noise: Noise,
     seed: int,
-    settings: Settings = SETTINGS,
+    settings: TrainingSettings = SETTINGS,
 ) -> bool:
     """From the first phrase to keeping it or not. Recordings that are there are used again, if
     wanted."""
@@ -196,8 +198,8 @@ def whole(
     again = there == len(PHRASES) and ask(f"use the {there} recordings of before? [Y/n] ")
     if again is False or str(again).strip().lower() in ("n", "no"):
         read_aloud(record, ask, tell, ConstrainedWhisper(load_model()), folder)
-    tried = learnt(folder, "cpu", seed, tell, settings)
-    before, after = (judged(folder, noise, files) for files in ((BUNDLED,), (BUNDLED, tried)))
+    tried = trained(folder, "cpu", seed, tell, settings)
+    before, after = (evaluated(folder, noise, files) for files in ((BUNDLED,), (BUNDLED, tried)))
     kept = keep_or_throw(folder, tried, before, after, ask)
     tell(f"kept in {folder.learnt}" if kept else "thrown away; the ear is as it was before")
     return kept

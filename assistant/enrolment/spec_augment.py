@@ -15,7 +15,7 @@ from assistant.recogniser.mel import corners, to_hz, to_mel
 
 
 @dataclass(frozen=True, slots=True)
-class Veil:
+class SpecAugment:
     """warp: greatest share by which resonances are moved up or down. bands, moments: the widest
     patch of mel bands and of hundredths of a second that may be covered; each twice a picture."""
 
@@ -27,10 +27,12 @@ class Veil:
         return bool(self.warp or self.bands or self.moments)
 
 
-UNVEILED = Veil()
+NO_MASKING = SpecAugment()
 
 
-def veiled(mel: Tensor, lengths: Tensor, veil: Veil, rng: np.random.Generator) -> Tensor:
+def spec_augmented(
+    mel: Tensor, lengths: Tensor, veil: SpecAugment, rng: np.random.Generator
+) -> Tensor:
     """[count, bands, frames] changed; lengths: samples of sound in each (16 kHz)."""
     if veil.warp:
         mel = _warped(mel, rng.uniform(1 - veil.warp, 1 + veil.warp, len(mel)))
@@ -51,7 +53,7 @@ def _warped(mel: Tensor, factors: np.ndarray) -> Tensor:
     return mel.gather(1, at) * (1 - share) + mel.gather(1, at + 1) * share
 
 
-def _covered(mel: Tensor, frames: list[int], veil: Veil, rng: np.random.Generator) -> Tensor:
+def _covered(mel: Tensor, frames: list[int], veil: SpecAugment, rng: np.random.Generator) -> Tensor:
     """Patches at the picture's own mean."""
     keep = np.ones(tuple(mel.shape), bool)
     for own, length in zip(keep, frames, strict=True):

@@ -15,7 +15,7 @@ _STYLES = 4
 _LONGEST_RUN = 8
 
 
-def writings(words: Words) -> tuple[str, ...]:
+def spellings(words: Words) -> tuple[str, ...]:
     """Ways a transcriber writes these words, each with a space before it as in the middle of talk.
 
     >>> [text for text in writings(("seven", "five")) if text.endswith("5.")]
@@ -58,7 +58,7 @@ def _part(words: Words, style: int) -> str:
     return " ".join(written_words(word, first=False)[0] for word in words)
 
 
-def manner_of(text: str) -> str:
+def style_of(text: str) -> str:
     """What kind of writing a text is: figures or words, hyphens, commas, capital, full stop.
 
     >>> manner_of(" Seven five."), manner_of(" 75")

@@ -12,8 +12,8 @@ from pathlib import Path
 import numpy as np
 
 from assistant.enrolment.examples import Example
-from assistant.enrolment.spec_augment import UNVEILED, Veil, veiled
-from assistant.enrolment.torch_whisper import FRAMES, Tensor, TorchEar, torch
+from assistant.enrolment.spec_augment import NO_MASKING, SpecAugment, spec_augmented
+from assistant.enrolment.torch_whisper import FRAMES, Tensor, TorchWhisper, torch
 from assistant.grammar.numbers import DIGITS
 from assistant.recogniser.adapter import apply_adapter, read_adapter
 from assistant.recogniser.base import Sound
@@ -44,7 +44,7 @@ class Teacher:
         frames: int = FRAMES,
     ) -> None:
         """words, prompts: what may have to be written or read, besides the frequent tokens.
-        changes: differences to begin from. frames: see TorchEar."""
+        changes: differences to begin from. frames: see TorchWhisper."""
         folder = bundled_model()
         self.tokens = Vocabulary(folder / "tokenizer.json")
         weights = read_weights(folder / "model.bin", "")
@@ -59,7 +59,7 @@ class Teacher:
         for word in (*words, *DIGITS):
             for form in written_words(word, first=True):
                 used |= {*self.tokens.of(form), *self.tokens.of(f" {form}")}
-        self.ear = TorchEar(weights, sorted(used), device, frames)
+        self.ear = TorchWhisper(weights, sorted(used), device, frames)
         self.device = device
 
     def begin(self, prompt: str) -> list[int]:
@@ -128,21 +128,21 @@ class Teacher:
     def loss(
         self,
         batch: Batch,
-        additions: dict[str, Tensor],
-        veil: Veil = UNVEILED,
+        adapter: dict[str, Tensor],
+        veil: SpecAugment = NO_MASKING,
         rng: np.random.Generator | None = None,
     ) -> Tensor:
         """Mean nats a token over the examples, their pictures veiled if wanted (by `rng`)."""
         mel = batch.mel
         if veil and rng is not None:
             with torch().no_grad():
-                mel = veiled(mel, batch.lengths, veil, rng)
+                mel = spec_augmented(mel, batch.lengths, veil, rng)
         library = torch()
         with library.autocast(self.device, library.bfloat16, enabled=self.device == "cuda"):
             losses, _ = self.ear.losses(
                 [self.begin(e.prompt) for e in batch.examples],
                 [self._text(e.text) for e in batch.examples],
-                self.ear.encode(mel, additions),
+                self.ear.encode(mel, adapter),
                 self.ear.within(batch.lengths),
             )
         return losses.mean()

@@ -40,7 +40,7 @@ def device_here() -> str:
     return "cuda" if torch().cuda.is_available() else "cpu"
 
 
-class TorchEar:
+class TorchWhisper:
     """Encoder, decoder and log-mel on one device.
 
     weights: the model's arrays by name, encoder and decoder. tokens: those that may be written; the
@@ -79,7 +79,7 @@ class TorchEar:
         """Places of these tokens among those that may be written; -1: may not."""
         return np.asarray(self._slot[list(tokens)])
 
-    def additions(self, rank: int, seed: int, last_layers: int | None = None) -> dict[str, Tensor]:
+    def adapter(self, rank: int, seed: int, last_layers: int | None = None) -> dict[str, Tensor]:
         """What will be learnt, all without effect yet. last_layers: only in so many of the last."""
         library = self._torch
         chance = library.Generator().manual_seed(seed)
@@ -89,8 +89,8 @@ class TorchEar:
             for part in _WIDE:
                 stem = f"encoder/layer_{number}/{part}"
                 out, inside = self.weights[f"{stem}/weight"].shape
-                thin = library.randn(rank, inside, generator=chance) / math.sqrt(inside)
-                made[f"{stem}/A"] = thin.to(self.device)
+                adapter_rate = library.randn(rank, inside, generator=chance) / math.sqrt(inside)
+                made[f"{stem}/A"] = adapter_rate.to(self.device)
                 made[f"{stem}/B"] = library.zeros(out, rank, device=self.device)
         for name, array in self.weights.items():
             if name.startswith("encoder/") and self._is_small(name, first):
@@ -130,9 +130,9 @@ class TorchEar:
         assert logs.shape[1] == BANDS
         return (logs + 4) / 4
 
-    def encode(self, mel: Tensor, additions: Mapping[str, Tensor] | None = None) -> Tensor:
+    def encode(self, mel: Tensor, adapter: Mapping[str, Tensor] | None = None) -> Tensor:
         """[count, positions, width]."""
-        f, more = self._f, additions or {}
+        f, more = self._f, adapter or {}
         own = _Own(self.weights, more, f)
         x = mel
         for stride, name in ((1, "conv1"), (2, "conv2")):
@@ -229,8 +229,8 @@ class _Own:
         """With the thin product worked by itself: two narrow products instead of a wide one."""
         y = self._f.linear(x, self._weights[f"{stem}/weight"], self.of(f"{stem}/bias"))
         if f"{stem}/A" in self._more:
-            thin = self._f.linear(x, self._more[f"{stem}/A"])
-            y = y + self._f.linear(thin, self._more[f"{stem}/B"])
+            adapter_rate = self._f.linear(x, self._more[f"{stem}/A"])
+            y = y + self._f.linear(adapter_rate, self._more[f"{stem}/B"])
         return y
 
     def norm(self, x: Tensor, stem: str) -> Tensor:

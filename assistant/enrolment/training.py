@@ -17,7 +17,7 @@ from typing import Any
 import numpy as np
 
 from assistant.enrolment.examples import Example, Examples
-from assistant.enrolment.spec_augment import UNVEILED, Veil
+from assistant.enrolment.spec_augment import NO_MASKING, SpecAugment
 from assistant.enrolment.teacher import Batch, Teacher
 from assistant.enrolment.torch_whisper import Tensor, torch
 from assistant.recogniser.whisper_weights import Float32Array
@@ -26,10 +26,10 @@ _AT_A_LOOK = 64  # examples worked at once where nothing is learnt
 
 
 @dataclass(frozen=True, slots=True)
-class Settings:
+class TrainingSettings:
     """steps: of the whole course, by which the pace is set. stop: where it ends, None for the end.
-    thin, rest: the greatest steps of the
-    thin products and of the plain additions. look: steps between two looks at what is kept out.
+    adapter_rate, full_rate: the greatest learning rates, of the
+    low-rank adapters and of the parameters trained in full. look: steps between two looks at what is kept out.
     patience: looks without a better one after which it stops. last_layers: None for the whole
     encoder. veil: what is done to every picture.
     """
@@ -38,51 +38,51 @@ class Settings:
     stop: int | None = None
     batch: int = 256
     rank: int = 16
-    thin: float = 3.5e-4
-    rest: float = 7e-5
+    adapter_rate: float = 3.5e-4
+    full_rate: float = 7e-5
     warm_up: int = 40
     look: int = 60
     patience: int = 3
     decay: float = 0.01
     last_layers: int | None = None
-    veil: Veil = UNVEILED
+    veil: SpecAugment = NO_MASKING
     seed: int = 0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Look:
+class Evaluation:
     """How it stood after so many steps. learning, kept_out: nats a token; kept_out NaN: nothing was
     kept out. additions: averaged over the steps so far."""
 
     step: int
     learning: float
     kept_out: float
-    additions: dict[str, Float32Array]
+    adapter: dict[str, Float32Array]
 
 
-def learn(
+def train(
     teacher: Teacher,
     batches: Iterator[list[Example]],
-    settings: Settings,
+    settings: TrainingSettings,
     kept_out: Sequence[Example] = (),
     tell: Callable[[str], None] = lambda line: None,
-) -> list[Look]:
+) -> list[Evaluation]:
     """Learn from the batches; every look, the last one the latest. Stops when `kept_out` gets no
     better for `patience` looks."""
-    return learn_side_by_side(teacher, batches, [settings], kept_out, tell)[0]
+    return train_side_by_side(teacher, batches, [settings], kept_out, tell)[0]
 
 
-def learn_side_by_side(
+def train_side_by_side(
     teacher: Teacher,
     batches: Iterator[list[Example]],
-    courses: Sequence[Settings],
+    courses: Sequence[TrainingSettings],
     kept_out: Sequence[Example] = (),
     tell: Callable[[str], None] = lambda line: None,
-) -> list[list[Look]]:
+) -> list[list[Evaluation]]:
     """Several courses over the same batches, all as long as the first and looked at together; the
     looks of each. Stops when none gets better for `patience` looks."""
     first = courses[0]
-    learners = [Learner(teacher, settings) for settings in courses]
+    learners = [Trainer(teacher, settings) for settings in courses]
     held = [
         teacher.batch(kept_out[at : at + _AT_A_LOOK]) for at in range(0, len(kept_out), _AT_A_LOOK)
     ]
@@ -104,59 +104,62 @@ def learn_side_by_side(
     return looks
 
 
-class Learner:
+class Trainer:
     """Additions on their way. running: nats a token of the last batches; NaN before the first."""
 
-    def __init__(self, teacher: Teacher, settings: Settings) -> None:
+    def __init__(self, teacher: Teacher, settings: TrainingSettings) -> None:
         library = torch()
         library.manual_seed(settings.seed)
         self._teacher, self._settings = teacher, settings
-        self.additions = teacher.ear.additions(settings.rank, settings.seed, settings.last_layers)
-        thin = [v for name, v in self.additions.items() if name.endswith(("/A", "/B"))]
-        rest = [v for name, v in self.additions.items() if not name.endswith(("/A", "/B"))]
+        self.adapter = teacher.ear.adapter(settings.rank, settings.seed, settings.last_layers)
+        low_rank = [v for name, v in self.adapter.items() if name.endswith(("/A", "/B"))]
+        full = [v for name, v in self.adapter.items() if not name.endswith(("/A", "/B"))]
         self._steps = library.optim.AdamW(
-            [{"params": thin, "lr": settings.thin}, {"params": rest, "lr": settings.rest}],
+            [{"params": low_rank, "lr": settings.adapter_rate},
+             {"params": full, "lr": settings.full_rate}],
             weight_decay=settings.decay, betas=(0.9, 0.98),
         )  # fmt: skip
         self._pace = library.optim.lr_scheduler.LambdaLR(
             self._steps, lambda step: _pace(step, settings)
         )
-        self._average = {name: value.detach().clone() for name, value in self.additions.items()}
+        self._average = {name: value.detach().clone() for name, value in self.adapter.items()}
         self._done = 0
         self.running = math.nan
 
     def step(self, batch: Batch) -> None:
         """Learn from one batch."""
         rng = np.random.default_rng([self._settings.seed, 5, self._done])
-        loss = self._teacher.loss(batch, self.additions, self._settings.veil, rng)
+        loss = self._teacher.loss(batch, self.adapter, self._settings.veil, rng)
         self._steps.zero_grad(set_to_none=True)
         loss.backward()
-        torch().nn.utils.clip_grad_norm_([*self.additions.values()], 1.0)
+        torch().nn.utils.clip_grad_norm_([*self.adapter.values()], 1.0)
         self._steps.step()
         self._pace.step()
         self._done += 1
-        _averaged(self._average, self.additions, self._done)
+        _averaged(self._average, self.adapter, self._done)
         now = float(loss.detach())
         self.running = now if math.isnan(self.running) else 0.95 * self.running + 0.05 * now
 
-    def look(self, kept_out: Sequence[Batch]) -> Look:
+    def look(self, kept_out: Sequence[Batch]) -> Evaluation:
         """How it stands."""
         return _look(self._teacher, self._done, self.running, self._average, kept_out)
 
 
-def best_look(looks: Sequence[Look]) -> Look:
+def best_evaluation(looks: Sequence[Evaluation]) -> Evaluation:
     """The one that is best on what was kept out; the last one where nothing was."""
     told = [look for look in looks if not math.isnan(look.kept_out)]
     return min(told, key=lambda look: look.kept_out) if told else looks[-1]
 
 
-def _past_best(looks: Sequence[Look], patience: int) -> bool:
+def _past_best(looks: Sequence[Evaluation], patience: int) -> bool:
     if math.isnan(looks[-1].kept_out):
         return False
-    return looks[-1].step - best_look(looks).step >= patience * (looks[-1].step - looks[-2].step)
+    return looks[-1].step - best_evaluation(looks).step >= patience * (
+        looks[-1].step - looks[-2].step
+    )
 
 
-def _pace(step: int, settings: Settings) -> float:
+def _pace(step: int, settings: TrainingSettings) -> float:
     """Warming up, then half a cosine to nothing."""
     done = min(1.0, step / settings.steps)
     return min(1.0, (step + 1) / settings.warm_up) * 0.5 * (1 + math.cos(math.pi * done))
@@ -176,13 +179,13 @@ def _look(
     learning: float,
     average: dict[str, Tensor],
     kept_out: Sequence[Batch],
-) -> Look:
+) -> Evaluation:
     with torch().no_grad():
         losses = [(float(teacher.loss(part, average)), len(part.examples)) for part in kept_out]
     total = sum(count for _, count in losses)
     mean = sum(loss * count for loss, count in losses) / total if total else math.nan
     told = {name: value.detach().cpu().numpy().copy() for name, value in average.items()}
-    return Look(step, learning, mean, told)
+    return Evaluation(step, learning, mean, told)
 
 
 def batches(examples: Examples, count: int, processes: int) -> Generator[list[Example], None, None]:

@@ -63,8 +63,8 @@ _Step = tuple[float, _Beginning, int]  # score, what is continued, by which toke
 class _Held:
     """The part of the search that keeps to the grammar."""
 
-    def __init__(self, grammar: Layers, end: int, breadth: Beam) -> None:
-        self._grammar, self._end, self._breadth = grammar, end, breadth
+    def __init__(self, grammar: Layers, end: int, beam: Beam) -> None:
+        self._grammar, self._end, self._breadth = grammar, end, beam
         self.complete: list[Hypothesis] = []
         self.best = -np.inf
 
@@ -91,8 +91,8 @@ class _Held:
 class _Free:
     """The part that may write anything."""
 
-    def __init__(self, frequent: npt.NDArray[np.int64], end: int, breadth: Beam) -> None:
-        self._tokens, self._end, self._breadth = frequent, end, breadth
+    def __init__(self, frequent: npt.NDArray[np.int64], end: int, beam: Beam) -> None:
+        self._tokens, self._end, self._breadth = frequent, end, beam
         self.score = -np.inf
         self.best: tuple[int, ...] = ()
 
@@ -113,15 +113,15 @@ class _Free:
         return [step for step in steps[: self._breadth.free] if step[0] > self.score]
 
 
-def search(tree: PrefixCache, grammars: Sequence[Layers], end: int, breadth: Beam) -> SearchResult:
+def search(tree: PrefixCache, grammars: Sequence[Layers], end: int, beam: Beam) -> SearchResult:
     """All searches in step, sharing each pass through the decoder.
 
     grammars: each is looked through by itself, with the whole breadth, so that what is likely is
     not crowded out by what is many; a sentence may stand in several. end: the token that ends a
     text; tokens above it are no text.
     """
-    held = [_Held(grammar, end, breadth) for grammar in grammars]
-    free = _Free(tree.frequent, end, breadth)
+    held = [_Held(grammar, end, beam) for grammar in grammars]
+    free = _Free(tree.frequent, end, beam)
     live = [[_Beginning((), 0.0, 0, tree.first, 0, grammar.begin())] for grammar in grammars]
     free_live = [_Beginning((), 0.0, 0, tree.first, 0)]
     for _ in range(LONGEST):

@@ -54,16 +54,16 @@ class DecodingSettings:
     misleads all hearings alike.
     """
 
-    liking: float = 0.4
+    lm_weight: float = 0.4
     window_s: float = 6.0
     after_s: float = 1.0
     rescore_within: float = 8.0
-    paces: tuple[float, ...] = (0.91, 1.09)
+    speeds: tuple[float, ...] = (0.91, 1.09)
     clear: float = 0.998
-    agreement: float = 1.25
-    agreement_in_noise: float = 1.1
+    evidence_exponent: float = 1.25
+    evidence_exponent_in_noise: float = 1.1
     noisy_db: float = 15.0
-    breadth: Beam = field(default_factory=Beam)
+    beam: Beam = field(default_factory=Beam)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,13 +134,13 @@ class ConstrainedWhisper:
             return NBest(self.name, ())
         tree = PrefixCache(self._decoder, self._encoded(sound), self._begin(grammar.prompt))
         end = self._tokens.marks.end
-        found = search(tree, self._laid_out(grammar), end, self.settings.breadth)
+        found = search(tree, self._laid_out(grammar), end, self.settings.beam)
         text = self._tokens.text(found.free_tokens).strip()
         if not found.held:
             return NBest(self.name, (), None, None, text)
         texts = self._near(found, grammar)
         alternatives = _posterior(texts)
-        if alternatives[0].probability < self.settings.clear and self.settings.paces:
+        if alternatives[0].probability < self.settings.clear and self.settings.speeds:
             alternatives = _posterior(self._heard_again(texts, sound, grammar.prompt))
         best = _sounds_best(texts, alternatives[0].meaning)
         return NBest(
@@ -203,7 +203,7 @@ class ConstrainedWhisper:
         near = [text for text in texts if text.most >= floor]
         liked = self._silence(grammar.prompt).scores([text.written.tokens for text in near])
         return [
-            replace(text, bias=-self.settings.liking * nats)
+            replace(text, bias=-self.settings.lm_weight * nats)
             for text, nats in zip(near, liked, strict=True)
         ]
 
@@ -217,10 +217,12 @@ class ConstrainedWhisper:
             return Rescorer(tree, self._decoder, end).scores(tokens)
 
         first = [text.written.score for text in texts]
-        with ThreadPoolExecutor(len(self.settings.paces)) as hearings:
-            heard = [first, *hearings.map(scores, self.settings.paces)]
+        with ThreadPoolExecutor(len(self.settings.speeds)) as hearings:
+            heard = [first, *hearings.map(scores, self.settings.speeds)]
         noisy = estimated_snr_db(sound) < self.settings.noisy_db
-        sharp = self.settings.agreement_in_noise if noisy else self.settings.agreement
+        sharp = (
+            self.settings.evidence_exponent_in_noise if noisy else self.settings.evidence_exponent
+        )
         together = sharp * np.mean(heard, axis=0)
         return [
             replace(text, written=replace(text.written, score=float(score)))

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from assistant.enrolment import augmentation
-from assistant.enrolment.augmentation import Rough, augmented
+from assistant.enrolment.augmentation import Augmentation, augmented
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
-STEADY = Rough(
+STEADY = Augmentation(
     pace=(1.0, 1.0), room=0, band=0, tilt_db=0, raised=0, clipped=0, talk=0, clean=0,
     snr_db=(10, 10),
 )  # fmt: skip
@@ -27,14 +27,16 @@ def loudest_hz(sound: Sound) -> float:
 
 
 def test_the_same_seed_gives_the_same_sound_and_another_another() -> None:
-    first, again, other = (augmented(tone(), np.random.default_rng(s), Rough()) for s in (1, 1, 2))
+    first, again, other = (
+        augmented(tone(), np.random.default_rng(s), Augmentation()) for s in (1, 1, 2)
+    )
     assert np.array_equal(first, again)
     assert len(first) != len(other) or not np.array_equal(first, other)
 
 
 @pytest.mark.parametrize("seed", range(40))
 def test_whatever_is_drawn_it_stays_a_sound(seed: int) -> None:
-    made = augmented(tone(), np.random.default_rng(seed), Rough(), [tone(0.5, 300.0)])
+    made = augmented(tone(), np.random.default_rng(seed), Augmentation(), [tone(0.5, 300.0)])
     assert made.dtype == np.float32
     assert (
         0.55 * SPEECH_RATE_HZ < len(made) < 1.75 * SPEECH_RATE_HZ
@@ -46,13 +48,13 @@ def test_noise_stands_as_far_below_the_speech_as_was_asked() -> None:
     clean = tone()
     made = augmented(clean, np.random.default_rng(3), STEADY)
     share = float(made @ clean / (clean @ clean))  # what is left of the tone itself
-    rest = made - share * clean
-    told_db = 20 * np.log10(share * np.sqrt(np.mean(clean**2)) / np.sqrt(np.mean(rest**2)))
+    full_rate = made - share * clean
+    told_db = 20 * np.log10(share * np.sqrt(np.mean(clean**2)) / np.sqrt(np.mean(full_rate**2)))
     assert told_db == pytest.approx(10, abs=0.7)
 
 
 def test_stretching_changes_the_pace_and_not_the_pitch() -> None:
-    made = augmentation.stretched(tone(2.0), 1.25)
+    made = augmentation.time_stretched(tone(2.0), 1.25)
     assert len(made) / SPEECH_RATE_HZ == pytest.approx(2.0 / 1.25, rel=0.08)
     assert loudest_hz(made) == pytest.approx(440, rel=0.03)
 
@@ -74,11 +76,11 @@ def test_noises_differ_in_colour_and_are_of_one_level() -> None:
 
 
 def test_clipping_cuts_the_tops_off() -> None:
-    driven = Rough(clipped=1.0)
+    driven = Augmentation(clipped=1.0)
     made = augmentation.at_a_level(tone(), np.random.default_rng(1), driven)
     assert np.mean(np.abs(made) >= 0.979) > 0.05
 
 
 def test_silence_does_not_break_it() -> None:
-    made = augmented(np.zeros(SPEECH_RATE_HZ, np.float32), np.random.default_rng(5), Rough())
+    made = augmented(np.zeros(SPEECH_RATE_HZ, np.float32), np.random.default_rng(5), Augmentation())
     assert np.isfinite(made).all()

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from assistant.enrolment import own_voice
-from assistant.enrolment.own_folder import OwnFolder
-from assistant.enrolment.own_voice import KEPT_OUT, PHRASES, Score, keep_or_throw, read_aloud
+from assistant.enrolment.own_folder import VoiceFolder
+from assistant.enrolment.own_voice import HELD_OUT, PHRASES, HeldOutScore, keep_or_throw, read_aloud
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import grammar
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Expected
@@ -53,7 +53,7 @@ class FakeDesk:
         return "y"
 
 
-def read(desk: FakeDesk, ear: FakeEar, folder: OwnFolder, *phrases: str) -> None:
+def read(desk: FakeDesk, ear: FakeEar, folder: VoiceFolder, *phrases: str) -> None:
     read_aloud(desk.record, desk.ask, desk.told.append, ear, folder, phrases)
 
 
@@ -62,11 +62,11 @@ def test_every_phrase_is_one_that_is_accepted() -> None:
     refused = [p for p in PHRASES if anything.meaning(tuple(p.split())) is None]
     assert refused == []
     assert len(set(PHRASES)) == 20
-    assert len(KEPT_OUT) == 5 and set(range(20)) >= KEPT_OUT
+    assert len(HELD_OUT) == 5 and set(range(20)) >= HELD_OUT
 
 
 def test_a_good_recording_is_kept_and_shown_once(tmp_path: Path) -> None:
-    desk, folder = FakeDesk(), OwnFolder(tmp_path / "voice")
+    desk, folder = FakeDesk(), VoiceFolder(tmp_path / "voice")
     read(desk, FakeEar("water half"), folder, "water half")
     assert len(desk.asked) == 1 and "WATER HALF" in desk.asked[0]
     [(number, words, sound)] = folder.recordings()
@@ -76,13 +76,13 @@ def test_a_good_recording_is_kept_and_shown_once(tmp_path: Path) -> None:
 
 def test_another_wording_of_the_same_will_do(tmp_path: Path) -> None:
     desk = FakeDesk()
-    read(desk, FakeEar("pressure seven five"), OwnFolder(tmp_path), "pressure seventy five")
+    read(desk, FakeEar("pressure seven five"), VoiceFolder(tmp_path), "pressure seventy five")
     assert len(desk.asked) == 1
 
 
 def test_silence_clipping_and_a_wrong_phrase_are_asked_again(tmp_path: Path) -> None:
     silence = np.zeros(SPEECH_RATE_HZ, np.float32)
-    desk, folder = FakeDesk(silence, np.clip(9 * HUM, -1, 1)), OwnFolder(tmp_path)
+    desk, folder = FakeDesk(silence, np.clip(9 * HUM, -1, 1)), VoiceFolder(tmp_path)
     read(desk, FakeEar("water half"), folder, "water half")
     assert len(desk.asked) == 3
     assert "nothing was heard" in desk.told[1] and "too loud" in desk.told[2]
@@ -93,7 +93,7 @@ def test_silence_clipping_and_a_wrong_phrase_are_asked_again(tmp_path: Path) -> 
 
 
 def test_what_the_ear_never_gets_right_is_kept_to_be_learnt(tmp_path: Path) -> None:
-    desk, folder = FakeDesk(), OwnFolder(tmp_path)
+    desk, folder = FakeDesk(), VoiceFolder(tmp_path)
     read(desk, FakeEar("say again"), folder, "water half")
     assert "kept all the same" in desk.told[-1]
     assert [words for _, words, _ in folder.recordings()] == [("water", "half")]
@@ -102,14 +102,14 @@ def test_what_the_ear_never_gets_right_is_kept_to_be_learnt(tmp_path: Path) -> N
 def test_a_dead_microphone_ends_it_in_plain_words(tmp_path: Path) -> None:
     silence = np.zeros(SPEECH_RATE_HZ, np.float32)
     with pytest.raises(WorldFailedError, match="devices --test"):
-        read(FakeDesk(silence, silence, silence), FakeEar("ready"), OwnFolder(tmp_path), "ready")
+        read(FakeDesk(silence, silence, silence), FakeEar("ready"), VoiceFolder(tmp_path), "ready")
 
 
 @pytest.mark.parametrize(
     ("answer", "kept"), [("y", True), ("YES", True), ("", False), ("n", False)]
 )
 def test_nothing_is_kept_without_a_yes(tmp_path: Path, answer: str, kept: bool) -> None:
-    folder = OwnFolder(tmp_path)
+    folder = VoiceFolder(tmp_path)
     tried = tmp_path / "tried.npz"
     tried.write_bytes(b"new")
     asked: list[str] = []
@@ -118,7 +118,7 @@ def test_nothing_is_kept_without_a_yes(tmp_path: Path, answer: str, kept: bool) 
         asked.append(words)
         return answer
 
-    before, after = Score(9, 15, 0.61), Score(13, 15, 0.84)
+    before, after = HeldOutScore(9, 15, 0.61), HeldOutScore(13, 15, 0.84)
     assert keep_or_throw(folder, tried, before, after, ask) is kept
     assert folder.learnt.is_file() is kept
     assert not tried.is_file()
@@ -126,7 +126,7 @@ def test_nothing_is_kept_without_a_yes(tmp_path: Path, answer: str, kept: bool) 
 
 
 def test_forgetting_deletes_recordings_and_what_was_learnt(tmp_path: Path) -> None:
-    folder = OwnFolder(tmp_path / "voice")
+    folder = VoiceFolder(tmp_path / "voice")
     folder.keep(3, ("ready",), HUM)
     folder.learnt.write_bytes(b"learnt")
     assert folder.forget()
@@ -136,4 +136,4 @@ def test_forgetting_deletes_recordings_and_what_was_learnt(tmp_path: Path) -> No
 
 def test_nothing_recorded_is_said_before_anything_is_loaded(tmp_path: Path) -> None:
     with pytest.raises(WorldFailedError, match="footplate tune --mine"):
-        own_voice.learnt(OwnFolder(tmp_path), "cpu", 0, print)
+        own_voice.trained(VoiceFolder(tmp_path), "cpu", 0, print)

@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.enrolment.augmentation import Rough
-from assistant.enrolment.clip_corpus import Clip, Corpus
-from assistant.enrolment.examples import Examples, Shares, with_texts
+from assistant.enrolment.augmentation import Augmentation
+from assistant.enrolment.clip_corpus import Corpus, LabelledClip
+from assistant.enrolment.examples import Examples, MixtureWeights, with_texts
 from assistant.enrolment.teacher import Teacher
-from assistant.enrolment.training import Settings, batches, best_look, learn
+from assistant.enrolment.training import TrainingSettings, batches, best_evaluation, train
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.adapter import apply_adapter, read_adapter, write_adapter
 from assistant.recogniser.base import Sound
@@ -72,7 +72,7 @@ def test_the_torch_ear_is_our_ear(teacher: Teacher, weights: dict[str, Float32Ar
 def small_corpus() -> Corpus:
     return Corpus(
         tuple(
-            Clip(chirp(number), words, "nobody", "spliced", "Water half.")
+            LabelledClip(chirp(number), words, "nobody", "spliced", "Water half.")
             for number, words in enumerate(WORDS)
         )
     )
@@ -80,21 +80,21 @@ def small_corpus() -> Corpus:
 
 def course(teacher: Teacher, seed: int, steps: int = 10) -> list:  # type: ignore[type-arg]
     corpus = with_texts(small_corpus(), teacher.best, 0, 0)
-    gentle = Rough(pace=(1.0, 1.0), talk=0, snr_db=(15, 30))
-    examples = Examples(corpus, gentle, Shares(nothing=0.0), seed)
-    settings = Settings(
+    gentle = Augmentation(pace=(1.0, 1.0), talk=0, snr_db=(15, 30))
+    examples = Examples(corpus, gentle, MixtureWeights(nothing=0.0), seed)
+    settings = TrainingSettings(
         steps=steps,
         batch=4,
         rank=4,
-        thin=3e-3,
-        rest=1e-3,
+        adapter_rate=3e-3,
+        full_rate=1e-3,
         warm_up=2,
         look=5,
         last_layers=2,
         seed=seed,
     )
-    kept_out = Examples(corpus, gentle, Shares(nothing=0.0), 77).batch(0, 8)
-    return learn(teacher, batches(examples, 4, 0), settings, kept_out)
+    kept_out = Examples(corpus, gentle, MixtureWeights(nothing=0.0), 77).batch(0, 8)
+    return train(teacher, batches(examples, 4, 0), settings, kept_out)
 
 
 def test_a_small_course_learns_and_its_file_makes_our_ear_do_the_same(
@@ -103,14 +103,14 @@ def test_a_small_course_learns_and_its_file_makes_our_ear_do_the_same(
     looks = course(teacher, seed=0)
     assert [look.step for look in looks] == [0, 5, 10]
     assert looks[-1].kept_out < 0.8 * looks[0].kept_out, "noise it never saw, and still better"
-    assert best_look(looks) is looks[-1]
+    assert best_evaluation(looks) is looks[-1]
 
-    additions = looks[-1].additions
-    write_adapter(tmp_path / "small.npz", additions)
+    adapter = looks[-1].adapter
+    write_adapter(tmp_path / "small.npz", adapter)
     bent = apply_adapter(weights, read_adapter(tmp_path / "small.npz"))
     picture = log_mel(chirp(2), 1000)
     by_torch = teacher.ear.encode(
-        torch.from_numpy(picture)[None], {n: torch.from_numpy(v) for n, v in additions.items()}
+        torch.from_numpy(picture)[None], {n: torch.from_numpy(v) for n, v in adapter.items()}
     )[0].numpy()
     ours, untaught = Encoder(bent).encode(picture), Encoder(weights).encode(picture)
     assert np.abs(ours - by_torch).max() < 0.05 * np.abs(untaught - by_torch).max()
@@ -118,8 +118,8 @@ def test_a_small_course_learns_and_its_file_makes_our_ear_do_the_same(
 
 def test_the_same_seed_learns_the_same(teacher: Teacher) -> None:
     first, again, other = (course(teacher, seed, 2)[-1] for seed in (1, 1, 2))
-    for name, value in first.additions.items():
-        assert value == pytest.approx(again.additions[name], abs=1e-5)
+    for name, value in first.adapter.items():
+        assert value == pytest.approx(again.adapter[name], abs=1e-5)
     assert first.learning != other.learning
 
 

@@ -37,7 +37,7 @@ def test_what_is_unclear_gains_and_what_is_clear_stays(recordings: Path) -> None
         return rng.standard_normal(int(seconds * SPEECH_RATE_HZ)).astype(np.float32)
 
     model = load_model()
-    once, again = ConstrainedWhisper(model, DecodingSettings(paces=())), ConstrainedWhisper(model)
+    once, again = ConstrainedWhisper(model, DecodingSettings(speeds=())), ConstrainedWhisper(model)
     grammar = phrases.grammar(Expected("pressure"))
     gains: list[float] = []
     clear = 0

@@ -104,14 +104,14 @@ def _recipe(given: argparse.Namespace, out: Out) -> None:
     device = device_here()
     if device == "cpu":
         out.tell("no CUDA card here: a small course, which shows that it learns and no more")
-    place = recipe.Place(device, _processes(), engine_noise)
+    place = recipe.TrainingDevice(device, _processes(), engine_noise)
     recordings = given.recordings if given.recordings.is_dir() else None
     recipe.make(
         corpus(given.gathered, recordings),
-        recipe.Sounds(recordings, given.gathered, engine_noise),
-        recipe.courses_for(device, given.seed, given.steps),
+        recipe.SoundFolders(recordings, given.gathered, engine_noise),
+        recipe.runs_for(device, given.seed, given.steps),
         place,
-        recipe.Wanted(
+        recipe.RecipeOptions(
             given.out, tuple(given.keep_out), given.final, JUDGED[device], _command(given)
         ),
         out.line,
@@ -133,9 +133,9 @@ def _command(given: argparse.Namespace) -> tuple[str, str]:
 
 
 def _forget(out: Out) -> int:
-    from assistant.enrolment.own_folder import OwnFolder
+    from assistant.enrolment.own_folder import VoiceFolder
 
-    folder = OwnFolder(options.own_voice_folder())
+    folder = VoiceFolder(options.own_voice_folder())
     there = folder.forget()
     out.line(f"deleted {folder.path}" if there else f"nothing to forget in {folder.path}")
     return 0
@@ -147,15 +147,15 @@ def _mine(given: argparse.Namespace, out: Out) -> int:
     from assistant.devices.sound import at_rate
     from assistant.devices.sound_card import SoundCard
     from assistant.enrolment import own_voice
-    from assistant.enrolment.own_folder import OwnFolder
+    from assistant.enrolment.own_folder import VoiceFolder
     from assistant.enrolment.torch_whisper import torch
     from assistant.simulator.noise import engine_noise
 
     torch()  # before anybody reads twenty phrases for nothing
     source = CardSource(SoundCard(), given.microphone)
-    folder = OwnFolder(options.own_voice_folder())
+    folder = VoiceFolder(options.own_voice_folder())
     out.tell(f"the recordings stay in {folder.path}; `footplate tune --mine --forget` deletes them")
-    own_voice.whole(
+    own_voice.enrol(
         lambda: at_rate(record(source, RECORD_S), SPEECH_RATE_HZ).samples,
         _ask, out.line, folder, engine_noise, given.seed,
     )  # fmt: skip

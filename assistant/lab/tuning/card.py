@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from assistant.enrolment.clip_corpus import NO_VOICES, READER, Corpus
-from assistant.enrolment.training import Settings
+from assistant.enrolment.training import TrainingSettings
 from assistant.lab.tuning.synthetic_voices import ACCENTS
 
 _CREDITS = {
@@ -49,7 +49,7 @@ class Recipe:
 
     command: str
     date: str
-    courses: Sequence[Settings]
+    courses: Sequence[TrainingSettings]
     share: float
     rank: int
 
@@ -118,7 +118,7 @@ def _told(recipe: Recipe) -> str:
     first = recipe.courses[0]
     stop = first.stop or first.steps
     rates = ", ".join(
-        f"rank {own.rank} at {own.thin:g} (thin products) and {own.rest:g} (additions)"
+        f"rank {own.rank} at {own.adapter_rate:g} (adapters) and {own.full_rate:g} (full parameters)"
         + (", resonances moved and pictures partly covered" if own.veil else "")
         for own in recipe.courses
     )

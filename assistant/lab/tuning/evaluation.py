@@ -16,7 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.enrolment.clip_corpus import Clip, kept
+from assistant.enrolment.clip_corpus import LabelledClip, read_clips
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders
@@ -32,7 +32,7 @@ NOBODY = Answer("no")  # stands for "nothing of ours was said": never right, see
 
 
 @dataclass(frozen=True, slots=True)
-class Sounds:
+class SoundFolders:
     """Where the sounds to judge by are."""
 
     recordings: Path | None
@@ -41,7 +41,7 @@ class Sounds:
 
 
 @dataclass(frozen=True, slots=True)
-class Check:
+class EvaluationSet:
     """Some sounds to hear: `what` is "digits PERSON", "orders kitchen", "orders engine",
     "sentences GROUP", "talk GROUP" (not ours) or "noise"; snr_db None: as recorded."""
 
@@ -52,7 +52,7 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class TrialResult:
     """What became of one sound."""
 
     right: bool
@@ -65,15 +65,15 @@ class Outcome:
         return self.probability > probability and self.log_ratio >= -1 and self.average >= -1
 
 
-def judge(
-    tests: Sequence[Check], ears: Sequence[Path], sounds: Sounds, processes: int
-) -> dict[tuple[Path, Check], list[Outcome]]:
+def evaluate(
+    tests: Sequence[EvaluationSet], ears: Sequence[Path], sounds: SoundFolders, processes: int
+) -> dict[tuple[Path, EvaluationSet], list[TrialResult]]:
     """Every ear (a file of differences, or PLAIN) through every test, spread over processes."""
     parts = max(1, processes)
     jobs = [
         (ear, test, part, parts, sounds) for ear in ears for test in tests for part in range(parts)
     ]
-    found: dict[tuple[Path, Check], list[Outcome]] = {}
+    found: dict[tuple[Path, EvaluationSet], list[TrialResult]] = {}
     if processes < 2:
         for job in jobs:
             found.setdefault((job[0], job[1]), []).extend(_heard(job))
@@ -84,10 +84,10 @@ def judge(
     return found
 
 
-_Job = tuple[Path, Check, int, int, Sounds]
+_Job = tuple[Path, EvaluationSet, int, int, SoundFolders]
 
 
-def _heard(job: _Job) -> list[Outcome]:
+def _heard(job: _Job) -> list[TrialResult]:
     ear_file, test, part, parts, sounds = job
     ear = _ear(ear_file)
     outcomes = []
@@ -95,7 +95,7 @@ def _heard(job: _Job) -> list[Outcome]:
         opinion = ear.hear(trial.sound, held_to)
         best = opinion.alternatives[0] if opinion.alternatives else None
         outcomes.append(
-            Outcome(
+            TrialResult(
                 best is not None and best.meaning == trial.meant and trial.meant is not NOBODY,
                 best.probability if best else 0.0,
                 -99.0 if opinion.log_ratio is None else opinion.log_ratio,
@@ -116,11 +116,11 @@ def _orders() -> Orders:
 
 
 @cache
-def _gathered(folder: Path) -> tuple[Clip, ...]:
-    return kept(folder)[0]
+def _gathered(folder: Path) -> tuple[LabelledClip, ...]:
+    return read_clips(folder)[0]
 
 
-def _trials(test: Check, sounds: Sounds) -> Iterator[tuple[Grammar, Trial]]:
+def _trials(test: EvaluationSet, sounds: SoundFolders) -> Iterator[tuple[Grammar, Trial]]:
     what, _, which = test.what.partition(" ")
     if what == "digits" and sounds.recordings is not None:
         pressures = grammar(Expected("pressure"))
@@ -139,7 +139,9 @@ def _trials(test: Check, sounds: Sounds) -> Iterator[tuple[Grammar, Trial]]:
             yield grammar(Expected("any")), Trial(sounds.noise("mix", 2.0, rng), NOBODY)
 
 
-def _order_trials(test: Check, which: str, recordings: Path, noise: Noise) -> Iterable[Trial]:
+def _order_trials(
+    test: EvaluationSet, which: str, recordings: Path, noise: Noise
+) -> Iterable[Trial]:
     names = order_names(recordings)[: test.count]
     if which == "kitchen":
         return order_trials(recordings, names, test.snr_db, test.seed)
@@ -158,7 +160,7 @@ def _in_noise(sound: Sound, noise: Noise, snr_db: float | None, seed: list[int])
 
 
 def _clip_trials(
-    test: Check, group: str, is_ours: bool, sounds: Sounds
+    test: EvaluationSet, group: str, is_ours: bool, sounds: SoundFolders
 ) -> Iterator[tuple[Grammar, Trial]]:
     assert sounds.gathered is not None
     kinds = {prompt: kind for kind, prompt in PROMPTS.items()}
@@ -180,7 +182,7 @@ def _clip_trials(
         yield held_to, Trial(sound, NOBODY if meant is None else meant)
 
 
-def row(name: str, outcomes: Sequence[Outcome]) -> str:
+def row(name: str, outcomes: Sequence[TrialResult]) -> str:
     """Per cent right, sure and right, sure and wrong."""
     share = 100 / max(1, len(outcomes))
     right = sum(o.right for o in outcomes)
@@ -193,7 +195,8 @@ def row(name: str, outcomes: Sequence[Outcome]) -> str:
 
 
 def table(
-    tests: Sequence[Check], found: Mapping[tuple[Path, Check], Sequence[Outcome]]
+    tests: Sequence[EvaluationSet],
+    found: Mapping[tuple[Path, EvaluationSet], Sequence[TrialResult]],
 ) -> Iterator[str]:
     """Check by test, every ear beside the others; then the calibration of each ear."""
     yield HEADER
@@ -216,7 +219,7 @@ HEADER = f"{'':<44}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}"
 STEPS = (0.0, 0.5, 0.8, 0.9, 0.95, 0.99, 0.999, 1.01)
 
 
-def calibration(outcomes: Sequence[Outcome]) -> list[str]:
+def calibration(outcomes: Sequence[TrialResult]) -> list[str]:
     """What the posterior says against what is true, bin by bin."""
     lines = []
     for low, high in pairwise(STEPS):
@@ -232,13 +235,13 @@ def calibration(outcomes: Sequence[Outcome]) -> list[str]:
 
 
 def passed_at(
-    ours: Sequence[Outcome], others: Sequence[Outcome], share: float
+    ours: Sequence[TrialResult], others: Sequence[TrialResult], share: float
 ) -> tuple[float, float]:
     """Share of `others` that pass a gate set so that `share` of the right ones of `ours` pass it,
     and the least log ratio that gate asks for. The gate: probability over 0.95, average over -1.5,
     and a log ratio."""
 
-    def fit(outcome: Outcome) -> bool:
+    def fit(outcome: TrialResult) -> bool:
         return outcome.probability > 0.95 and outcome.average >= -1.5
 
     right = [o for o in ours if o.right]

@@ -13,12 +13,12 @@ import numpy as np
 from assistant.devices.sound import read_samples
 from assistant.enrolment.clip_corpus import (
     DIGIT,
-    Clip,
     Corpus,
-    keep,
-    kept,
+    LabelledClip,
     order_clips,
     people_digits,
+    read_clips,
+    write_clips,
 )
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS
@@ -60,7 +60,7 @@ def gather(
     groups = usable(speak)
     tell(f"voices: {', '.join(f'{name} {len(voices)}' for name, voices in groups.items())}")
     rng = np.random.default_rng([seed, 0])
-    clips: list[Clip] = []
+    clips: list[LabelledClip] = []
     for is_ours, said in ((True, ours(counts[0], rng)), (False, others(counts[1], rng))):
         for clip in spoken(said, speak, groups, rng, is_ours):
             clips.append(clip)
@@ -70,11 +70,11 @@ def gather(
     clips += readers_clips(numbers, np.random.default_rng([seed, 8]))
     clips += unheard(speak, np.random.default_rng([seed, 9]))
     written = dict(orders_in_words(recordings, tell)) if recordings is not None else {}
-    keep(folder, clips, written)
+    write_clips(folder, clips, written)
     tell(f"{len(clips)} sentences and {len(written)} orders in {folder}")
 
 
-def unheard(speak: Speak, rng: np.random.Generator) -> Iterator[Clip]:
+def unheard(speak: Speak, rng: np.random.Generator) -> Iterator[LabelledClip]:
     """Sentences to judge by, in voices that nothing is learnt from."""
     groups = usable(speak, {UNHEARD: JUDGES})
     yield from spoken(ours(JUDGED[0], rng), speak, groups, rng, True)
@@ -100,7 +100,7 @@ def corpus(gathered: Path | None, recordings: Path | None, all_orders: bool = Fa
 
     all_orders: with those that `footplate bench hear` judges by.
     """
-    every, words = kept(gathered) if gathered is not None else ((), {})
+    every, words = read_clips(gathered) if gathered is not None else ((), {})
     clips = tuple(clip for clip in every if clip.prompt != DIGIT and clip.group != UNHEARD)
     digits: dict[str, dict[int, list[Sound]]] = {}
     for clip in every:

@@ -12,8 +12,8 @@ from pathlib import Path
 import numpy as np
 
 from assistant.devices.sound import read_samples
-from assistant.enrolment.clip_corpus import DIGIT, READER, Clip, at_peak, trimmed
-from assistant.enrolment.digit_joining import quiet
+from assistant.enrolment.clip_corpus import DIGIT, READER, LabelledClip, at_peak, trimmed
+from assistant.enrolment.digit_joining import silence
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS, TEENS, TENS
 from assistant.grammar.phrases import PROMPTS
@@ -28,13 +28,13 @@ _PROMPTS = ("pressure", "any", "answer")
 _KINDS = ("wav", "au", "flac", "ogg")  # of sound files
 
 
-def readers_clips(folders: Sequence[Path], rng: np.random.Generator) -> Iterator[Clip]:
+def readers_clips(folders: Sequence[Path], rng: np.random.Generator) -> Iterator[LabelledClip]:
     """What each of several people read, a folder each."""
     for number, folder in enumerate(folders, 1):
         yield from reader_clips(folder, f"{READER} {number}", rng)
 
 
-def reader_clips(folder: Path, who: str, rng: np.random.Generator) -> Iterator[Clip]:
+def reader_clips(folder: Path, who: str, rng: np.random.Generator) -> Iterator[LabelledClip]:
     """Single digits, and numbers to 130 as words; InputWrongError where the folder has none."""
     takes = {word: _takes(folder, (str(figure), word)) for figure, word in _FIGURES.items()}
     takes["hundred"] = _takes(folder, ("hundred",))
@@ -42,11 +42,11 @@ def reader_clips(folder: Path, who: str, rng: np.random.Generator) -> Iterator[C
         raise InputWrongError(f"{folder}: no number words there (0.wav to 9.wav wanted at least)")
     for word in DIGITS:
         for sound in takes[word]:
-            yield Clip(sound, (word,), who, READER, DIGIT)
+            yield LabelledClip(sound, (word,), who, READER, DIGIT)
     for words in _numbers():
         if all(takes[word] for word in words):
             prompt = PROMPTS[_PROMPTS[int(rng.integers(len(_PROMPTS)))]]  # type: ignore[index]
-            yield Clip(_said(words, takes, rng), words, who, READER, prompt)
+            yield LabelledClip(_said(words, takes, rng), words, who, READER, prompt)
 
 
 def _takes(folder: Path, names: Sequence[str]) -> list[Sound]:
@@ -70,5 +70,5 @@ def _said(words: Words, takes: dict[str, list[Sound]], rng: np.random.Generator)
     parts: list[Sound] = []
     for word in words:
         own = takes[word]
-        parts += [own[int(rng.integers(len(own)))], quiet(rng.uniform(0.0, 0.07))]
+        parts += [own[int(rng.integers(len(own)))], silence(rng.uniform(0.0, 0.07))]
     return np.concatenate(parts[:-1])

@@ -11,34 +11,42 @@ from pathlib import Path
 
 from assistant.enrolment.clip_corpus import NO_VOICES, Corpus, is_person
 from assistant.enrolment.examples import with_texts
-from assistant.enrolment.spec_augment import Veil
+from assistant.enrolment.spec_augment import SpecAugment
 from assistant.enrolment.teacher import Teacher
-from assistant.enrolment.training import Settings
+from assistant.enrolment.training import TrainingSettings
 from assistant.errors import InputWrongError
 from assistant.lab.tuning import card, evaluation
-from assistant.lab.tuning.evaluation import PLAIN, Check, Outcome, Sounds, judge
-from assistant.lab.tuning.runs import Run, blend_after, run, steps_for
-from assistant.lab.tuning.weight_averaging import blended
+from assistant.lab.tuning.evaluation import (
+    PLAIN,
+    EvaluationSet,
+    SoundFolders,
+    TrialResult,
+    evaluate,
+)
+from assistant.lab.tuning.runs import TrainingRun, averaged_after, steps_for, train_run
+from assistant.lab.tuning.weight_averaging import averaged
 from assistant.recogniser.adapter import read_adapter, write_adapter
 from assistant.recogniser.snr import Noise
 
 Tell = Callable[[str], None]
-_VEIL = Veil(warp=0.1, bands=6, moments=8)
+_VEIL = SpecAugment(warp=0.1, bands=6, moments=8)
 STEPS = 620  # a course of 480 ends 6 % of the nats higher for one who was kept out
 # Side by side: they end in other places, and the middle hears people best (see `blend`).
-WHOLE = (
-    Settings(steps=STEPS),
-    Settings(steps=STEPS, veil=_VEIL),
-    Settings(steps=STEPS, rank=32, thin=7e-4, rest=1.4e-4, veil=_VEIL),
-    Settings(steps=STEPS, rank=32, thin=1e-3, rest=2e-4, veil=_VEIL),
+FULL_RUNS = (
+    TrainingSettings(steps=STEPS),
+    TrainingSettings(steps=STEPS, veil=_VEIL),
+    TrainingSettings(steps=STEPS, rank=32, adapter_rate=7e-4, full_rate=1.4e-4, veil=_VEIL),
+    TrainingSettings(steps=STEPS, rank=32, adapter_rate=1e-3, full_rate=2e-4, veil=_VEIL),
 )
 SHARE, RANK = 0.75, 48
 FEW_CLIPS, FEW_NUMBERS, MANY_NUMBERS = 120, 60, 1500
-SMALL = (Settings(steps=60, batch=16, rank=8, warm_up=8, look=10),)  # where there is no card
+SMALL = (
+    TrainingSettings(steps=60, batch=16, rank=8, warm_up=8, look=10),
+)  # where there is no card
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class TrainingDevice:
     """Where the work is done: "cuda" or "cpu", and how many processes make examples and judge."""
 
     device: str
@@ -46,7 +54,9 @@ class Place:
     noise: Noise
 
 
-def prepared(corpus: Corpus, place: Place, seed: int, tell: Tell) -> tuple[Teacher, Corpus]:
+def prepared(
+    corpus: Corpus, place: TrainingDevice, seed: int, tell: Tell
+) -> tuple[Teacher, Corpus]:
     """The teacher, and the corpus with what the untaught ear would write."""
     few = place.device == "cpu"
     if few:
@@ -70,23 +80,28 @@ def everybody(corpus: Corpus) -> tuple[str, ...]:
 def leave_one_out(
     teacher: Teacher,
     corpus: Corpus,
-    courses: Sequence[Settings],
-    place: Place,
+    courses: Sequence[TrainingSettings],
+    place: TrainingDevice,
     tell: Tell,
     who: Sequence[str] = (),
-) -> list[Run]:
+) -> list[TrainingRun]:
     """Runs without each of them (all by default), each to its end so that curves compare."""
     whole = [replace(own, patience=own.steps) for own in courses]
     return [
         made
         for one in who or everybody(corpus)
-        for made in run(teacher, corpus, one, whole, place.noise, tell, place.processes)
+        for made in train_run(teacher, corpus, one, whole, place.noise, tell, place.processes)
     ]
 
 
-def judged(
-    runs: Sequence[Run], folder: Path, sounds: Sounds, place: Place, count: int, tell: Tell
-) -> dict[str, dict[tuple[Path, Check], list[Outcome]]]:
+def evaluated(
+    runs: Sequence[TrainingRun],
+    folder: Path,
+    sounds: SoundFolders,
+    place: TrainingDevice,
+    count: int,
+    tell: Tell,
+) -> dict[str, dict[tuple[Path, EvaluationSet], list[TrialResult]]]:
     """What was learnt without each, judged by whom it kept out, at the step the other runs chose,
     the plain ear beside it."""
     found = {}
@@ -95,29 +110,32 @@ def judged(
         own = [one for one in runs if one.kept_out == who]
         step = steps_for(who, runs) if len(everyone) > 1 else own[0].looks[-1].step
         file = folder / f"without_{who}.npz"
-        write_adapter(file, blend_after(own, step, SHARE, RANK))
+        write_adapter(file, averaged_after(own, step, SHARE, RANK))
         tests = tests_for(who, count)
         tell(f"without {who}: stopped after {step}, {SHARE:.0%} of the mean of {len(own)}")
-        found[who] = judge(tests, (PLAIN, file), sounds, place.processes)
+        found[who] = evaluate(tests, (PLAIN, file), sounds, place.processes)
         for line in evaluation.table(tests, found[who]):
             tell(line)
     return found
 
 
-def tests_for(kept_out: str, count: int) -> tuple[Check, ...]:
+def tests_for(kept_out: str, count: int) -> tuple[EvaluationSet, ...]:
     """What a run is judged by: numbers of a person, or sentences of a kind of voice."""
     from assistant.lab.tuning.synthetic_voices import GROUPS
 
     if kept_out in GROUPS:
         return (
-            *(Check(f"sentences {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0)),
-            *(Check(f"talk {kept_out}", snr, count) for snr in (None, 10.0)),
+            *(
+                EvaluationSet(f"sentences {kept_out}", snr, count)
+                for snr in (None, 20.0, 10.0, 5.0)
+            ),
+            *(EvaluationSet(f"talk {kept_out}", snr, count) for snr in (None, 10.0)),
         )
-    return tuple(Check(f"digits {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0))
+    return tuple(EvaluationSet(f"digits {kept_out}", snr, count) for snr in (None, 20.0, 10.0, 5.0))
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class RecipeOptions:
     """What is to come of it. keep_out: only these runs, none for everybody; final: only the last
     run. judged: sounds for each test. command: what was asked for, and the date, for the card."""
 
@@ -128,18 +146,18 @@ class Wanted:
     command: tuple[str, str]
 
 
-def courses_for(device: str, seed: int, steps: int | None) -> tuple[Settings, ...]:
+def runs_for(device: str, seed: int, steps: int | None) -> tuple[TrainingSettings, ...]:
     """The courses for a machine."""
-    courses = WHOLE if device == "cuda" else SMALL
+    courses = FULL_RUNS if device == "cuda" else SMALL
     return tuple(replace(own, seed=seed, steps=steps or own.steps) for own in courses)
 
 
 def make(
     corpus: Corpus,
-    sounds: Sounds,
-    courses: Sequence[Settings],
-    place: Place,
-    wanted: Wanted,
+    sounds: SoundFolders,
+    courses: Sequence[TrainingSettings],
+    place: TrainingDevice,
+    wanted: RecipeOptions,
     tell: Tell,
 ) -> None:
     """Everything, or the part that is wanted; the file and its card are written last."""
@@ -148,20 +166,22 @@ def make(
         told = f"{', '.join(sorted(strangers))}: not among {', '.join(everybody(corpus))}"
         raise InputWrongError(f"nobody of that name to keep out ({told})")
     teacher, corpus = prepared(corpus, place, courses[0].seed, tell)
-    runs: list[Run] = []
+    runs: list[TrainingRun] = []
     figures: list[str] = []
     if not wanted.final:
         runs = leave_one_out(teacher, corpus, courses, place, tell, wanted.keep_out)
         folder = wanted.file.parent / f"{wanted.file.stem}_runs"
-        judged(runs, folder, sounds, place, wanted.judged, lambda line: _both(line, figures, tell))
+        evaluated(
+            runs, folder, sounds, place, wanted.judged, lambda line: _both(line, figures, tell)
+        )
     for one in runs:
         tell(one.line())
     if wanted.keep_out:
         return
     stop = (steps_for("", runs) if runs else courses[0].steps) or courses[0].look
     last_courses = [replace(own, stop=stop) for own in courses]
-    last = run(teacher, corpus, "", last_courses, place.noise, tell, place.processes)
-    write_adapter(wanted.file, blend_after(last, stop, SHARE, RANK))
+    last = train_run(teacher, corpus, "", last_courses, place.noise, tell, place.processes)
+    write_adapter(wanted.file, averaged_after(last, stop, SHARE, RANK))
     command, date = wanted.command
     lines = [one.line() for one in (*runs, *last)]
     recipe = card.Recipe(command, date, last_courses, SHARE, RANK)
@@ -171,7 +191,7 @@ def make(
 
 def mean_of(files: Sequence[Path], out: Path) -> None:
     """One file of several that were each learnt whole, from other sounds perhaps: their mean."""
-    write_adapter(out, blended([read_adapter(file) for file in files], 1.0, RANK))
+    write_adapter(out, averaged([read_adapter(file) for file in files], 1.0, RANK))
 
 
 def _both(line: str, figures: list[str], tell: Tell) -> None:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
-from assistant.enrolment.clip_corpus import DIGIT, Clip, at_peak, trimmed
+from assistant.enrolment.clip_corpus import DIGIT, LabelledClip, at_peak, trimmed
 from assistant.errors import WorldFailedError
 from assistant.grammar.numbers import DIGITS
 from assistant.grammar.phrases import PROMPTS
@@ -99,7 +99,7 @@ def _speaks(speak: Speak, voice: tuple[str, str]) -> bool:
 
 def spoken_digits(
     speak: Speak, groups: Mapping[str, tuple[tuple[str, str], ...]]
-) -> Iterator[Clip]:
+) -> Iterator[LabelledClip]:
     """Every digit in every voice at several paces, to be joined to numbers."""
     every: list[tuple[str, tuple[str, str], Sequence[str]]] = [
         (group, voice, DIGITS) for group, voices in groups.items() for voice in voices
@@ -117,7 +117,7 @@ def spoken_digits(
             for pace in paces:
                 sound = trimmed(speak(program, voice, spelt, pace), 0.0, 30.0)
                 if len(sound) and np.abs(sound).max() > 0:
-                    yield Clip(at_peak(sound), (word,), f"{program}:{voice}", group, DIGIT)
+                    yield LabelledClip(at_peak(sound), (word,), f"{program}:{voice}", group, DIGIT)
 
 
 def spoken(
@@ -126,7 +126,7 @@ def spoken(
     groups: Mapping[str, tuple[tuple[str, str], ...]],
     rng: np.random.Generator,
     is_ours: bool,
-) -> Iterator[Clip]:
+) -> Iterator[LabelledClip]:
     """Each sentence in one voice, groups in turn, at a pace of its own."""
     names = list(groups)
     for at, (kind, words) in enumerate(said):
@@ -134,4 +134,6 @@ def spoken(
         program, voice = groups[group][int(rng.integers(len(groups[group])))]
         sound = trimmed(speak(program, voice, " ".join(words), float(rng.uniform(0.8, 1.25))), 0.05)
         if 0 < len(sound) < LONGEST_S * SPEECH_RATE_HZ and np.abs(sound).max() > 0:
-            yield Clip(at_peak(sound), words, f"{program}:{voice}", group, PROMPTS[kind], is_ours)
+            yield LabelledClip(
+                at_peak(sound), words, f"{program}:{voice}", group, PROMPTS[kind], is_ours
+            )

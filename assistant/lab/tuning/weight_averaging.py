@@ -12,11 +12,11 @@ import numpy as np
 
 from assistant.recogniser.whisper_weights import Float32Array
 
-Changes = Mapping[str, Float32Array]
+Adapter = Mapping[str, Float32Array]
 
 
-def blended(
-    changes: Sequence[Changes], share: float, rank: int | None = None
+def averaged(
+    changes: Sequence[Adapter], share: float, rank: int | None = None
 ) -> dict[str, Float32Array]:
     """`share` of the mean of the changes. rank: of each thin product of what comes out, which is
     then the nearest of that rank; None: as thin as all of them side by side."""
@@ -25,22 +25,22 @@ def blended(
     for name in changes[0]:
         if name.endswith("/A"):
             stem = name.removesuffix("/A")
-            thin = np.concatenate([own[name] for own in changes], 0)
+            adapter_rate = np.concatenate([own[name] for own in changes], 0)
             tall = np.concatenate([each * own[f"{stem}/B"] for own in changes], 1)
-            made[f"{stem}/A"], made[f"{stem}/B"] = _thinned(thin, tall, rank)
+            made[f"{stem}/A"], made[f"{stem}/B"] = _thinned(adapter_rate, tall, rank)
         elif not name.endswith("/B"):
             made[name] = np.asarray(sum(each * own[name] for own in changes), np.float32)
     return made
 
 
 def _thinned(
-    thin: Float32Array, tall: Float32Array, rank: int | None
+    adapter_rate: Float32Array, tall: Float32Array, rank: int | None
 ) -> tuple[Float32Array, Float32Array]:
     """[rank, inside] and [outside, rank] whose product is nearest to that of these two."""
-    if rank is None or rank >= len(thin):
-        return thin.astype(np.float32), tall.astype(np.float32)
+    if rank is None or rank >= len(adapter_rate):
+        return adapter_rate.astype(np.float32), tall.astype(np.float32)
     left, upper = np.linalg.qr(tall.astype(np.float64))
-    right, lower = np.linalg.qr(thin.T.astype(np.float64))
+    right, lower = np.linalg.qr(adapter_rate.T.astype(np.float64))
     inner, sizes, outer = np.linalg.svd(upper @ lower.T)
     root = np.sqrt(sizes[:rank])
     return (

@@ -7,20 +7,20 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.enrolment.augmentation import Rough
+from assistant.enrolment.augmentation import Augmentation
 from assistant.enrolment.clip_corpus import (
     DIGIT,
     PEAK,
-    Clip,
     Corpus,
-    keep,
-    kept,
+    LabelledClip,
     people_digits,
+    read_clips,
     trimmed,
+    write_clips,
 )
-from assistant.enrolment.digit_joining import drawn_digits, joined, words_of
-from assistant.enrolment.examples import Examples, Shares, number_text, with_texts
-from assistant.enrolment.spellings import manner_of, writings
+from assistant.enrolment.digit_joining import drawn_digits, joined_digits, words_of
+from assistant.enrolment.examples import Examples, MixtureWeights, number_text, with_texts
+from assistant.enrolment.spellings import spellings, style_of
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar import numbers
 from assistant.grammar.phrases import KINDS, grammar
@@ -40,9 +40,9 @@ def hum(hz: float, seconds: float = 0.5) -> Sound:
 DIGITS = {digit: [hum(200 + 40 * digit)] for digit in range(10)}
 SMALL = Corpus(
     (
-        Clip(hum(300), ("water", "half"), "flite:slt", "statistical", "Water half."),
-        Clip(hum(400), ("say", "again"), "espeak-ng:en-us", "formant", ""),
-        Clip(hum(500), ("a", "latte"), "one.wav", "orders", "Can I get a latte."),
+        LabelledClip(hum(300), ("water", "half"), "flite:slt", "statistical", "Water half."),
+        LabelledClip(hum(400), ("say", "again"), "espeak-ng:en-us", "formant", ""),
+        LabelledClip(hum(500), ("a", "latte"), "one.wav", "orders", "Can I get a latte."),
     ),
     {"anna": DIGITS, "bert": DIGITS, "formant/espeak-ng:en-us": DIGITS},
     ("Pressure.",),
@@ -51,11 +51,11 @@ SMALL = Corpus(
 
 @pytest.mark.parametrize("who", ["anna", "formant", "espeak-ng:en-us", "orders"])
 def test_who_is_kept_out_is_nowhere_in_the_rest(who: str) -> None:
-    rest, own = SMALL.without(who), SMALL.only(who)
-    assert all(who not in (clip.speaker, clip.group) for clip in rest.clips)
-    assert not any(who in (name, *name.split("/")) for name in rest.digits)
-    assert len(rest.clips) + len(own.clips) == len(SMALL.clips)
-    assert set(rest.digits) | set(own.digits) == set(SMALL.digits)
+    full_rate, own = SMALL.without(who), SMALL.only(who)
+    assert all(who not in (clip.speaker, clip.group) for clip in full_rate.clips)
+    assert not any(who in (name, *name.split("/")) for name in full_rate.digits)
+    assert len(full_rate.clips) + len(own.clips) == len(SMALL.clips)
+    assert set(full_rate.digits) | set(own.digits) == set(SMALL.digits)
     assert own.clips or own.digits
 
 
@@ -67,9 +67,12 @@ def test_a_part_of_the_clips_is_drawn_and_the_digits_stay() -> None:
 
 
 def test_a_gathered_folder_comes_back(tmp_path: Path) -> None:
-    spoken = [*SMALL.clips[:2], Clip(hum(250), ("five",), "flite:slt", "statistical", DIGIT)]
-    keep(tmp_path, spoken, {"one.wav": ["a", "latte"]})
-    clips, orders = kept(tmp_path)
+    spoken = [
+        *SMALL.clips[:2],
+        LabelledClip(hum(250), ("five",), "flite:slt", "statistical", DIGIT),
+    ]
+    write_clips(tmp_path, spoken, {"one.wav": ["a", "latte"]})
+    clips, orders = read_clips(tmp_path)
     assert [(c.words, c.speaker, c.group, c.prompt) for c in clips] == [
         (c.words, c.speaker, c.group, c.prompt) for c in spoken
     ]
@@ -82,7 +85,7 @@ def test_a_gathered_folder_comes_back(tmp_path: Path) -> None:
 
 def test_a_folder_that_is_none_and_recordings_that_are_not_there_are_clear(tmp_path: Path) -> None:
     with pytest.raises(InputWrongError, match="not a gathered folder"):
-        kept(tmp_path)
+        read_clips(tmp_path)
     with pytest.raises(InputWrongError, match="no recordings of people"):
         people_digits(tmp_path)
     with pytest.raises(InputWrongError, match="nothing to learn from"):
@@ -116,7 +119,7 @@ def test_joined_digits_are_in_order_and_may_begin_faintly() -> None:
     rng = np.random.default_rng(0)
     faint = 0
     for _ in range(60):
-        sound = joined(DIGITS, (1, 9), rng)
+        sound = joined_digits(DIGITS, (1, 9), rng)
         assert 1.1 < len(sound) / SPEECH_RATE_HZ < 2.3
         half = len(sound) // 2
         first, second = np.abs(sound[:half]).max(), np.abs(sound[half:]).max()
@@ -128,9 +131,9 @@ def test_joined_digits_are_in_order_and_may_begin_faintly() -> None:
 
 
 def test_ways_of_writing_hold_figures_words_and_both_ends() -> None:
-    texts = writings(words_of((1, 2, 0)))
+    texts = spellings(words_of((1, 2, 0)))
     assert {" 120", " 120.", " 1-2-0", " One two zero.", " one, two, zero"} <= set(texts)
-    assert manner_of(" One, two, zero.") == "words comma capital stop"
+    assert style_of(" One, two, zero.") == "words comma capital stop"
     assert all(text.startswith(" ") for text in texts)
 
 
@@ -140,7 +143,9 @@ def first_text(sounds: object, prompts: object, texts: list[tuple[str, ...]]) ->
 
 def test_batches_are_the_same_for_the_same_seed_and_number() -> None:
     told = with_texts(SMALL, first_text, seed=0, numbers=20)
-    first, again, other = (Examples(told, Rough(), Shares(), seed) for seed in (3, 3, 4))
+    first, again, other = (
+        Examples(told, Augmentation(), MixtureWeights(), seed) for seed in (3, 3, 4)
+    )
     one, two, three = first.batch(5, 8), again.batch(5, 8), other.batch(5, 8)
     assert [(e.prompt, e.text) for e in one] == [(e.prompt, e.text) for e in two]
     assert all(np.array_equal(a.sound, b.sound) for a, b in zip(one, two, strict=True))
@@ -150,7 +155,9 @@ def test_batches_are_the_same_for_the_same_seed_and_number() -> None:
 
 def test_a_batch_has_numbers_orders_sentences_and_nothing() -> None:
     told = with_texts(SMALL, first_text, seed=0, numbers=20)
-    texts = [e.text for e in Examples(told, Rough(), Shares(nothing=0.2), 0).batch(0, 80)]
+    texts = [
+        e.text for e in Examples(told, Augmentation(), MixtureWeights(nothing=0.2), 0).batch(0, 80)
+    ]
     assert "" in texts
     assert any("latte" in text for text in texts)
     assert any(any(c.isdigit() for c in text) for text in texts)
@@ -159,9 +166,9 @@ def test_a_batch_has_numbers_orders_sentences_and_nothing() -> None:
 
 def test_a_number_is_written_in_the_manner_the_ear_prefers() -> None:
     manners = {("Pressure.", 2): {"figures stop": 5}}
-    liking = Corpus((), {}, ("Pressure.",), manners)
+    lm_weight = Corpus((), {}, ("Pressure.",), manners)
     rng = np.random.default_rng(0)
-    assert number_text(liking, ("seven", "five"), "Pressure.", rng) == " 75."
+    assert number_text(lm_weight, ("seven", "five"), "Pressure.", rng) == " 75."
 
 
 def test_without_a_synthesiser_it_says_what_to_install() -> None:

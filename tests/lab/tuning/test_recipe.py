@@ -8,9 +8,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.enrolment.clip_corpus import Clip, Corpus, keep
-from assistant.enrolment.spec_augment import Veil
-from assistant.enrolment.training import Settings
+from assistant.enrolment.clip_corpus import Corpus, LabelledClip, write_clips
+from assistant.enrolment.spec_augment import SpecAugment
+from assistant.enrolment.training import TrainingSettings
 from assistant.errors import InputWrongError
 from assistant.lab.tuning import recipe
 from assistant.messages import SPEECH_RATE_HZ
@@ -31,19 +31,19 @@ def engine(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
     return rng.standard_normal(int(seconds * SPEECH_RATE_HZ)).astype(np.float32)
 
 
-PLACE = recipe.Place("cpu", 0, engine)
-_ONE = Settings(steps=2, batch=2, rank=2, warm_up=1, look=1)
-COURSES = (_ONE, replace(_ONE, rank=3, veil=Veil(0.1, 6, 8)))
+PLACE = recipe.TrainingDevice("cpu", 0, engine)
+_ONE = TrainingSettings(steps=2, batch=2, rank=2, warm_up=1, look=1)
+COURSES = (_ONE, replace(_ONE, rank=3, veil=SpecAugment(0.1, 6, 8)))
 CLIPS = (
-    Clip(hum(300), ("water", "half"), "flite:slt", "statistical", "Water half."),
-    Clip(hum(400), ("say", "again"), "espeak-ng:en-us", "formant", ""),
+    LabelledClip(hum(300), ("water", "half"), "flite:slt", "statistical", "Water half."),
+    LabelledClip(hum(400), ("say", "again"), "espeak-ng:en-us", "formant", ""),
 )
 
 
 def test_from_clips_to_a_file_and_its_card(tmp_path: Path) -> None:
-    keep(tmp_path / "gathered", CLIPS, {})
+    write_clips(tmp_path / "gathered", CLIPS, {})
     file, told = tmp_path / "made" / "some.npz", list[str]()
-    wanted = recipe.Wanted(file, (), False, 1, ("footplate tune", "2026-11-25"))
+    wanted = recipe.RecipeOptions(file, (), False, 1, ("footplate tune", "2026-11-25"))
     sounds = recipe.Sounds(None, tmp_path / "gathered", engine)
     recipe.make(Corpus(CLIPS, {}, ("",)), sounds, COURSES, PLACE, wanted, told.append)
     assert "encoder/layer_0/ffn/linear_0/A" in read_adapter(file)
@@ -54,7 +54,7 @@ def test_from_clips_to_a_file_and_its_card(tmp_path: Path) -> None:
 
 
 def test_keeping_out_somebody_who_is_not_there_is_said(tmp_path: Path) -> None:
-    wanted = recipe.Wanted(tmp_path / "x.npz", ("bert",), False, 1, ("", ""))
+    wanted = recipe.RecipeOptions(tmp_path / "x.npz", ("bert",), False, 1, ("", ""))
     sounds = recipe.Sounds(None, None, engine)
     with pytest.raises(InputWrongError, match=r"bert: not among formant, statistical"):
         recipe.make(Corpus(CLIPS, {}, ("",)), sounds, COURSES, PLACE, wanted, print)

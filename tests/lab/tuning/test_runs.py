@@ -8,23 +8,38 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.enrolment.clip_corpus import READER, Clip, Corpus
-from assistant.enrolment.spec_augment import Veil
+from assistant.enrolment.clip_corpus import READER, Corpus, LabelledClip
+from assistant.enrolment.spec_augment import SpecAugment
 from assistant.enrolment.torch_whisper import torch
-from assistant.enrolment.training import Look, Settings, _pace, _past_best, best_look
+from assistant.enrolment.training import (
+    Evaluation,
+    TrainingSettings,
+    _pace,
+    _past_best,
+    best_evaluation,
+)
 from assistant.errors import WorldFailedError
 from assistant.lab.tuning import card, evaluation
-from assistant.lab.tuning.evaluation import PLAIN, Check, Outcome, calibration, passed_at, row
-from assistant.lab.tuning.runs import Run, look_after, steps_for
-from assistant.lab.tuning.weight_averaging import blended
+from assistant.lab.tuning.evaluation import (
+    PLAIN,
+    EvaluationSet,
+    TrialResult,
+    calibration,
+    passed_at,
+    row,
+)
+from assistant.lab.tuning.runs import TrainingRun, evaluation_after, steps_for
+from assistant.lab.tuning.weight_averaging import averaged
 from assistant.recogniser.adapter import apply_adapter, read_adapter, write_adapter
 from assistant.recogniser.whisper_weights import Float32Array
 
 NOTHING = np.zeros(8, np.float32)
 
 
-def curve(who: str, *nats: float) -> Run:
-    return Run(who, Settings(), tuple(Look(10 * n, 0.0, x, {}) for n, x in enumerate(nats)))
+def curve(who: str, *nats: float) -> TrainingRun:
+    return TrainingRun(
+        who, TrainingSettings(), tuple(Evaluation(10 * n, 0.0, x, {}) for n, x in enumerate(nats))
+    )
 
 
 def test_nobody_is_judged_by_a_choice_made_on_himself() -> None:
@@ -35,12 +50,12 @@ def test_nobody_is_judged_by_a_choice_made_on_himself() -> None:
     ]
     assert steps_for("anna", runs) == 10
     assert steps_for("bert", runs) == 30
-    assert look_after(runs[0], 25).step == 20
+    assert evaluation_after(runs[0], 25).step == 20
 
 
 def test_a_run_without_anybody_kept_out_is_as_long_as_was_asked() -> None:
-    looks = [Look(step, 1.0, math.nan, {}) for step in (0, 10, 20)]
-    assert best_look(looks).step == 20
+    looks = [Evaluation(step, 1.0, math.nan, {}) for step in (0, 10, 20)]
+    assert best_evaluation(looks).step == 20
     assert not _past_best(looks, 1)
 
 
@@ -48,11 +63,11 @@ def test_a_run_stops_after_so_many_looks_without_a_better_one() -> None:
     looks = list(curve("anna", 2.0, 1.0, 1.1, 1.2).looks)
     assert _past_best(looks, 2)
     assert not _past_best(looks, 3)
-    assert best_look(looks).step == 10
+    assert best_evaluation(looks).step == 10
 
 
 def test_the_pace_warms_up_and_goes_to_nothing() -> None:
-    settings = Settings(steps=100, warm_up=10)
+    settings = TrainingSettings(steps=100, warm_up=10)
     paces = [_pace(step, settings) for step in range(101)]
     assert paces[0] < 0.2 < 0.9 < max(paces)
     assert paces[100] == pytest.approx(0, abs=1e-9)
@@ -76,7 +91,7 @@ def test_a_blend_does_its_share_of_the_mean_of_what_each_does() -> None:
     first, second = small_change(0), small_change(1, rank=1)
     one, two = effect(first), effect(second)
     for rank in (None, 3, 7):
-        both = effect(blended([first, second], 0.6, rank))
+        both = effect(averaged([first, second], 0.6, rank))
         for name in ("x/weight", "x/bias"):
             assert both[name] == pytest.approx(0.3 * one[name] + 0.3 * two[name], abs=1e-5)
 
@@ -84,10 +99,10 @@ def test_a_blend_does_its_share_of_the_mean_of_what_each_does() -> None:
 def test_a_thinner_blend_is_the_nearest_of_its_rank() -> None:
     # Eckart and Young (1936): what is left out is the smallest singular values.
     changes = [small_change(seed) for seed in range(2)]
-    whole = effect(blended(changes, 1.0))["x/weight"]
-    thin = blended(changes, 1.0, 2)
-    assert thin["x/A"].shape == (2, 6) and thin["x/B"].shape == (5, 2)
-    left = np.linalg.norm(whole - effect(thin)["x/weight"])
+    whole = effect(averaged(changes, 1.0))["x/weight"]
+    adapter_rate = averaged(changes, 1.0, 2)
+    assert adapter_rate["x/A"].shape == (2, 6) and adapter_rate["x/B"].shape == (5, 2)
+    left = np.linalg.norm(whole - effect(adapter_rate)["x/weight"])
     sizes = np.linalg.svd(whole, compute_uv=False)
     assert left == pytest.approx(float(np.sqrt((sizes[2:] ** 2).sum())), rel=1e-4)
 
@@ -100,8 +115,8 @@ def test_a_file_of_differences_comes_back_at_half_the_figures(tmp_path: Path) ->
     assert back["a/b/A"] == pytest.approx(written["a/b/A"], rel=1e-3)
 
 
-def outcome(right: bool, probability: float, log_ratio: float = 0.0) -> Outcome:
-    return Outcome(right, probability, log_ratio, -0.5)
+def outcome(right: bool, probability: float, log_ratio: float = 0.0) -> TrialResult:
+    return TrialResult(right, probability, log_ratio, -0.5)
 
 
 def test_sure_and_wrong_is_counted_apart() -> None:
@@ -124,7 +139,7 @@ def test_what_is_not_ours_is_counted_at_a_gate_that_passes_as_many_of_ours() -> 
 
 
 def test_a_table_names_both_ears() -> None:
-    test = Check("digits anna", None, 1)
+    test = EvaluationSet("digits anna", None, 1)
     found = {(PLAIN, test): [outcome(True, 0.5)], (Path("x.npz"), test): [outcome(True, 0.999)]}
     lines = list(evaluation.table([test], found))
     assert any("digits anna, clean, plain" in line for line in lines)
@@ -134,17 +149,18 @@ def test_a_table_names_both_ears() -> None:
 def test_the_card_names_sources_licences_recipe_and_limits(tmp_path: Path) -> None:
     corpus = Corpus(
         (
-            Clip(NOTHING, ("latte",), "one.wav", "orders", ""),
-            Clip(NOTHING, ("ready",), "flite:slt", "statistical", ""),
-            Clip(NOTHING, ("horse",), "flite:slt", "statistical", "", ours=False),
-            Clip(NOTHING, ("sixty",), READER, READER, ""),
+            LabelledClip(NOTHING, ("latte",), "one.wav", "orders", ""),
+            LabelledClip(NOTHING, ("ready",), "flite:slt", "statistical", ""),
+            LabelledClip(NOTHING, ("horse",), "flite:slt", "statistical", "", ours=False),
+            LabelledClip(NOTHING, ("sixty",), READER, READER, ""),
         ),
         {"anna": {}, "statistical/flite:slt": {}, f"{READER}/{READER} 1": {}},
     )
     told = card.Card(
         card.Recipe(
             "footplate tune --seed 3", "2026-11-25",
-            [Settings(seed=3), Settings(seed=3, rank=32, veil=Veil(0.1))], 0.75, 48,
+            [TrainingSettings(seed=3), TrainingSettings(seed=3, rank=32, veil=SpecAugment(0.1))],
+            0.75, 48,
         ),
         corpus, [curve("anna", 2.0, 1.0).line()], ["digits 95 %"],
     )  # fmt: skip
@@ -177,7 +193,9 @@ def test_an_ear_is_judged_on_people(recordings: Path) -> None:
     from assistant.simulator.noise import engine_noise
 
     person = sorted(people_digits(recordings))[0]
-    test = Check(f"digits {person}", None, 3)
-    found = evaluation.judge([test], [PLAIN], evaluation.Sounds(recordings, None, engine_noise), 0)
+    test = EvaluationSet(f"digits {person}", None, 3)
+    found = evaluation.evaluate(
+        [test], [PLAIN], evaluation.SoundFolders(recordings, None, engine_noise), 0
+    )
     assert len(found[PLAIN, test]) == 3
     assert all(0 <= one.probability <= 1 for one in found[PLAIN, test])
