@@ -13,10 +13,10 @@ from assistant.errors import WorldFailedError
 from assistant.messages import Effect, Ended, Event, Say, Urgency
 from assistant.wording.walkthrough import book_back, book_lost
 
-Entry = Event | tuple[float, Effect]
+LogEntry = Event | tuple[float, Effect]
 
 
-class Book(Protocol):
+class EventLog(Protocol):
     """Where events and effects are written before anything acts on them."""
 
     def event(self, event: Event) -> None: ...
@@ -39,11 +39,13 @@ class Loop:
     could not be written is kept and written, in its order, as soon as there is room again.
     """
 
-    def __init__(self, session: Session, book: Book, performers: Iterable[Performer] = ()) -> None:
+    def __init__(
+        self, session: Session, book: EventLog, performers: Iterable[Performer] = ()
+    ) -> None:
         self.session = session
         self._book = book
         self._performers = tuple(performers)
-        self._unwritten: list[Entry] = []
+        self._unwritten: list[LogEntry] = []
         self.book_lost = False
         self.ended: Ended | None = None
 
@@ -69,7 +71,7 @@ class Loop:
                 self.ended = effect
         return effects
 
-    def _write(self, entries: list[Entry], sync: bool = False) -> None:
+    def _write(self, entries: list[LogEntry], sync: bool = False) -> None:
         """Write what waited before and these; what cannot be written waits on."""
         self._unwritten += entries
         self.book_lost = False
@@ -88,7 +90,7 @@ class Loop:
             return []
         return [Say(book_lost() if self.book_lost else book_back(), Urgency.ALARM)]
 
-    def _enter(self, entry: Entry) -> None:
+    def _enter(self, entry: LogEntry) -> None:
         if isinstance(entry, tuple):
             self._book.effect(*entry)
         else:

@@ -10,19 +10,19 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from assistant.alarms.inputs import Sight
+from assistant.alarms.inputs import AlarmInputs
 from assistant.boiler.scales import PSI_PA
 
-Condition = Callable[[Sight, float], str | None]
-Inside = Callable[[Sight, float], bool]
-ByTime = Callable[[Sight], float]
+Condition = Callable[[AlarmInputs, float], str | None]
+BackToNormal = Callable[[AlarmInputs, float], bool]
+ByTime = Callable[[AlarmInputs], float]
 
 LEVEL_DEADBAND = 0.05  # of the glass, of the tank
 PRESSURE_DEADBAND = 0.02  # of working pressure
 GRAIN = 1e-6  # a reading called exactly at a mark is at the mark
 
 
-def never(s: Sight) -> float:
+def never(s: AlarmInputs) -> float:
     """No time: it is raised by what is reported, not by time alone."""
     return math.inf
 

@@ -16,7 +16,7 @@ BURNING = frozenset({"lit", "built", "coal", "banked"})
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class TimedValue:
     """Something reported, and when [s]."""
 
     value: float | str
@@ -24,7 +24,7 @@ class Seen:
 
 
 @dataclass(frozen=True)
-class Sight:
+class AlarmInputs:
     """One look at the engine.
 
     phase: its name. steam_since: from when readings are wanted [s], None while they are not.
@@ -44,26 +44,26 @@ class Sight:
     engine: Engine
     phase: str = ""
     steam_since: float | None = None
-    pressure: tuple[Seen, ...] = ()
-    water: tuple[Seen, ...] = ()
-    tank: tuple[Seen, ...] = ()
-    states: Mapping[str, Seen] = field(default_factory=dict)
+    pressure: tuple[TimedValue, ...] = ()
+    water: tuple[TimedValue, ...] = ()
+    tank: tuple[TimedValue, ...] = ()
+    states: Mapping[str, TimedValue] = field(default_factory=dict)
     water_now: float | None = None
     glass_moves: float | None = None
     plan_at: float | None = None
     forecast_at: float | None = None
     plan_within_s: float = 0.0
     first_steam_by: float | None = None
-    emergencies: tuple[Seen, ...] = ()
-    lost: Mapping[str, Seen] = field(default_factory=dict)
+    emergencies: tuple[TimedValue, ...] = ()
+    lost: Mapping[str, TimedValue] = field(default_factory=dict)
     left_open: tuple[str, ...] = ()
 
-    def readings(self, what: str) -> tuple[Seen, ...]:
+    def readings(self, what: str) -> tuple[TimedValue, ...]:
         """The readings of a gauge, oldest first; none for anything else."""
-        found: tuple[Seen, ...] = getattr(self, what) if what in READINGS else ()
+        found: tuple[TimedValue, ...] = getattr(self, what) if what in READINGS else ()
         return found
 
-    def last(self, what: str) -> Seen | None:
+    def last(self, what: str) -> TimedValue | None:
         """The last reading of a gauge."""
         called = self.readings(what)
         return called[-1] if called else None
@@ -89,7 +89,7 @@ class Sight:
         return str(self.states[what].value) if what in self.states else ""
 
     @property
-    def feeding(self) -> Seen | None:
+    def feeding(self) -> TimedValue | None:
         """Since when water is fed, by the last report: feed on, or the pump's bypass shut."""
         last = max(
             (self.states[what] for what in ("feed", "bypass") if what in self.states),

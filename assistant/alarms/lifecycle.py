@@ -65,7 +65,7 @@ class Change:
     tone: Grade | None = None
 
 
-def told(alarm: Alarm, at: float, state: State = "raised") -> tuple[Alarm, Change]:
+def announced(alarm: Alarm, at: float, state: State = "raised") -> tuple[Alarm, Change]:
     """The alarm, spoken: tone first, then its words."""
     rule = alarm.rule
     spoken = replace(alarm, told_at=at, told_times=alarm.told_times + 1, shelved_until=None)
@@ -114,13 +114,13 @@ def shelf_ended(alarm: Alarm, at: float) -> bool:
     return alarm.shelved_until is not None and at >= alarm.shelved_until
 
 
-def looked_at(alarm: Alarm, inside: bool, read_at: float | None) -> Alarm:
+def looked_at(alarm: Alarm, normal: bool, read_at: float | None) -> Alarm:
     """Count a new reading: inside by the deadband, or back to none."""
     if read_at is None or read_at <= alarm.read_at:
         return alarm
-    return replace(alarm, good=alarm.good + 1 if inside else 0, read_at=read_at)
+    return replace(alarm, good=alarm.good + 1 if normal else 0, read_at=read_at)
 
 
-def clears(alarm: Alarm, inside: bool) -> bool:
+def clears(alarm: Alarm, normal: bool) -> bool:
     """Enough readings in a row, or at once where no gauge is read for it."""
-    return alarm.good >= alarm.rule.readings if alarm.rule.reads else inside
+    return alarm.good >= alarm.rule.readings if alarm.rule.reads else normal

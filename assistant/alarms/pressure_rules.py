@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
-from assistant.alarms.inputs import Seen, Sight
+from assistant.alarms.inputs import AlarmInputs, TimedValue
 
 SET_TOLERANCE = 1.03  # a valve may be set so far off its figure: ASME I, 70 to 300 psi
 ACCUMULATION = 1.06  # more than this with the valve open: it cannot cope. Several codes, 6 %
@@ -21,11 +21,11 @@ STEAM = ("blows steam", "steam")  # the latter in books of earlier versions
 STEAM_SHOWS_S = 180.0  # so long after steam was seen the gauge must show some. Judgement
 
 
-def _valve_open(s: Sight) -> bool:
+def _valve_open(s: AlarmInputs) -> bool:
     return s.state("valve") == "lifting"
 
 
-def over_pressure(s: Sight, at: float) -> str | None:
+def over_pressure(s: AlarmInputs, at: float) -> str | None:
     """Above the lift, as closely as valves are set, with none lifting; or 6 % above with one."""
     pressure, lifts = s.number("pressure"), s.engine.valve_lifts_gauge_pa
     if pressure is None:
@@ -37,7 +37,7 @@ def over_pressure(s: Sight, at: float) -> str | None:
     return f"{psi(pressure)}, lift {psi(lifts)}, {valve}"
 
 
-def under_the_lift(s: Sight, at: float) -> bool:
+def under_the_lift(s: AlarmInputs, at: float) -> bool:
     pressure = s.number("pressure")
     if pressure is None:
         return False
@@ -47,7 +47,7 @@ def under_the_lift(s: Sight, at: float) -> bool:
     return pressure <= limit or coping
 
 
-def high_and_rising(s: Sight, at: float) -> str | None:
+def high_and_rising(s: AlarmInputs, at: float) -> str | None:
     """Above working pressure and rising on, with the damper open.
 
     A reading that leaps there from where the list has not asked for the damper yet is left to the
@@ -64,14 +64,14 @@ def high_and_rising(s: Sight, at: float) -> str | None:
     return f"{psi(before)} then {psi(now)}, working {psi(working)}, damper open"
 
 
-def not_high(s: Sight, at: float) -> bool:
+def not_high(s: AlarmInputs, at: float) -> bool:
     now = s.number("pressure")
     working = s.engine.working_pressure_gauge_pa
     damped = s.state("damper") in ("shut", "crack")
     return now is not None and (damped or now <= working * (1 - PRESSURE_DEADBAND))
 
 
-def disagree(s: Sight, at: float) -> str | None:
+def disagree(s: AlarmInputs, at: float) -> str | None:
     """The valve moves where the gauge says it should not."""
     valve = s.states.get("valve")
     if valve is None or valve.value not in ("feathering", "lifting"):
@@ -86,7 +86,7 @@ def disagree(s: Sight, at: float) -> str | None:
     return f"valve {valve.value} with the gauge at {psi(shown)}; {psi(low)} to {psi(high)} expected"
 
 
-def _gauge_when(s: Sight, valve: Seen) -> float | None:
+def _gauge_when(s: AlarmInputs, valve: TimedValue) -> float | None:
     """The gauge as read just before the valve's report or soon after it; nothing is guessed."""
     close = [
         (abs(r.at - valve.at), r.value)
@@ -96,11 +96,11 @@ def _gauge_when(s: Sight, valve: Seen) -> float | None:
     return min(close)[1] if close else None
 
 
-def valve_quiet(s: Sight, at: float) -> bool:
+def valve_quiet(s: AlarmInputs, at: float) -> bool:
     return s.state("valve") == "shut" or (bool(s.state("valve")) and disagree(s, at) is None)
 
 
-def too_fast(s: Sight, at: float) -> str | None:
+def too_fast(s: AlarmInputs, at: float) -> str | None:
     """Rising faster than the owner's limit, below half of working pressure."""
     now, before = s.number("pressure"), s.number("pressure", 2)
     working = s.engine.working_pressure_gauge_pa
@@ -113,11 +113,11 @@ def too_fast(s: Sight, at: float) -> str | None:
     return f"{psi((now - before) / lapse * 60)} a minute, limit {psi(limit * 60)}"
 
 
-def slow_enough(s: Sight, at: float) -> bool:
+def slow_enough(s: AlarmInputs, at: float) -> bool:
     return too_fast(s, at) is None
 
 
-def falling(s: Sight, at: float) -> str | None:
+def falling(s: AlarmInputs, at: float) -> str | None:
     """The pressure falls while steam is raised, and neither coal nor feed explains it."""
     now, before = s.number("pressure"), s.number("pressure", 2)
     if s.phase != "raising steam" or now is None or before is None or now >= before:
@@ -131,7 +131,7 @@ def falling(s: Sight, at: float) -> str | None:
     return f"{psi(peak)}, now {psi(now)} while raising steam"
 
 
-def _explained(s: Sight) -> bool:
+def _explained(s: AlarmInputs) -> bool:
     fire, read_at = s.states.get("fire"), s.pressure[-1].at
     coal = fire is not None and fire.value == "coal" and read_at - fire.at < COALING_S
     just = [s.states[w] for w in ("feed", "bypass") if w in s.states]
@@ -142,12 +142,12 @@ def _explained(s: Sight) -> bool:
     return coal or fed or blowing
 
 
-def not_falling(s: Sight, at: float) -> bool:
+def not_falling(s: AlarmInputs, at: float) -> bool:
     now, before = s.number("pressure"), s.number("pressure", 2)
     return s.phase != "raising steam" or (now is not None and before is not None and now > before)
 
 
-def blower_left_on(s: Sight, at: float) -> str | None:
+def blower_left_on(s: AlarmInputs, at: float) -> str | None:
     """At working pressure with the blower still open, though it was near it a reading before."""
     now, before = s.number("pressure"), s.number("pressure", 2)
     working = s.engine.working_pressure_gauge_pa
@@ -158,12 +158,12 @@ def blower_left_on(s: Sight, at: float) -> str | None:
     return f"{psi(now)}, working {psi(working)}, blower {s.state('blower')}"
 
 
-def blower_off(s: Sight, at: float) -> bool:
+def blower_off(s: AlarmInputs, at: float) -> bool:
     now, working = s.number("pressure") or 0.0, s.engine.working_pressure_gauge_pa
     return s.state("blower") in ("shut", "crack") or now <= working * (1 - PRESSURE_DEADBAND)
 
 
-def gauge_dead(s: Sight, at: float) -> str | None:
+def gauge_dead(s: AlarmInputs, at: float) -> str | None:
     """The gauge should have moved by now, or steam was seen and the gauge read since shows none."""
     now, vent = s.number("pressure"), s.states.get("vent")
     if now is None or now > NO_PRESSURE * s.engine.working_pressure_gauge_pa:
@@ -175,9 +175,9 @@ def gauge_dead(s: Sight, at: float) -> str | None:
     return f"gauge at {psi(now)}, {(at - s.first_steam_by) / 60:.0f} minutes after it should move"
 
 
-def gauge_due(s: Sight) -> float:
+def gauge_due(s: AlarmInputs) -> float:
     return math.inf if s.first_steam_by is None else s.first_steam_by
 
 
-def gauge_moved(s: Sight, at: float) -> bool:
+def gauge_moved(s: AlarmInputs, at: float) -> bool:
     return (s.number("pressure") or 0.0) > NO_PRESSURE * s.engine.working_pressure_gauge_pa

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from assistant.alarms import other_rules as other
 from assistant.alarms import pressure_rules as pressure
 from assistant.alarms import water_rules as water
-from assistant.alarms.condition import ByTime, Condition, Inside, never
+from assistant.alarms.condition import BackToNormal, ByTime, Condition, never
 from assistant.messages import Grade
 
 
@@ -49,7 +49,7 @@ class Rule:
     state: str
     do: str
     raised: Condition
-    inside: Inside
+    normal: BackToNormal
     by_time: ByTime = never
     reads: str = ""
     readings: int = 2
@@ -80,7 +80,7 @@ RULES: tuple[Rule, ...] = (
         causes="feed failed, leak, blow-down open, glass cock shut, reading forgotten",
         respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
         thing="no water", state="in sight", do="stop the heat",
-        raised=water.out_of_sight, inside=water.low_water_over, reads="water",
+        raised=water.out_of_sight, normal=water.low_water_over, reads="water",
         over="water in sight again",
     ),
     Rule(
@@ -91,7 +91,7 @@ RULES: tuple[Rule, ...] = (
         causes="feed failed, leak, blow-down open, water carried over, reading forgotten",
         respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
         thing="water", state="low", do="stop the heat",
-        raised=water.low_water, inside=water.low_water_over, reads="water",
+        raised=water.low_water, normal=water.low_water_over, reads="water",
         over="water above the mark again",
     ),
     Rule(
@@ -102,7 +102,7 @@ RULES: tuple[Rule, ...] = (
         causes="valve stuck or set wrong, gauge wrong, fire too strong",
         respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
         thing="pressure", state="above the lift", do="stop the heat",
-        raised=pressure.over_pressure, inside=pressure.under_the_lift, reads="pressure",
+        raised=pressure.over_pressure, normal=pressure.under_the_lift, reads="pressure",
         over="pressure under the lift again",
     ),
     Rule(
@@ -111,7 +111,7 @@ RULES: tuple[Rule, ...] = (
         consequence="scalds, loss of water", causes="joint, pipe, plug or tube failed",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="steam", state="escaping", do="stand clear",
-        raised=other.called("steam escaping"), inside=other.call_over("steam escaping"),
+        raised=other.called("steam escaping"), normal=other.call_over("steam escaping"),
         ends_aloud=False,
     ),
     Rule(
@@ -120,7 +120,7 @@ RULES: tuple[Rule, ...] = (
         consequence="scalds, and the level is unknown", causes="age, knock, tight packing",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="glass", state="broken", do="face away",
-        raised=other.called("glass broken"), inside=other.call_over("glass broken"),
+        raised=other.called("glass broken"), normal=other.call_over("glass broken"),
         ends_aloud=False,
     ),
     Rule(
@@ -129,7 +129,7 @@ RULES: tuple[Rule, ...] = (
         consequence="a second injury, or one not treated", causes="motion, heat, steam, a fall",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="someone", state="hurt", do="regulator shut, call help",
-        raised=other.called("someone hurt"), inside=other.call_over("someone hurt"),
+        raised=other.called("someone hurt"), normal=other.call_over("someone hurt"),
         ends_aloud=False,
     ),
     Rule(
@@ -138,7 +138,7 @@ RULES: tuple[Rule, ...] = (
         consequence="burns, the fire spreads", causes="lighting fluid, hot ash, oil",
         respond_within_s=10, detected_by="a call", suppression=NEVER,
         thing="fire", state="outside", do="everybody back",
-        raised=other.called("fire outside"), inside=other.call_over("fire outside"),
+        raised=other.called("fire outside"), normal=other.call_over("fire outside"),
         ends_aloud=False,
     ),
     # --- warning
@@ -149,7 +149,7 @@ RULES: tuple[Rule, ...] = (
         consequence="readings and calls are not heard", causes="cable, battery, other program",
         respond_within_s=120, detected_by="the watch on sound frames", suppression="typed sessions",
         thing="I cannot", state="hear you", do="check the microphone",
-        raised=other.device_lost("microphone"), inside=other.device_back("microphone"),
+        raised=other.device_lost("microphone"), normal=other.device_back("microphone"),
         ends_aloud=False,
     ),
     Rule(
@@ -158,7 +158,7 @@ RULES: tuple[Rule, ...] = (
         consequence="warnings are not heard", causes="cable, battery, other program",
         respond_within_s=120, detected_by="a sentence that failed", suppression="typed sessions",
         thing="speaker", state="lost", do="watch the screen",
-        raised=other.device_lost("speaker"), inside=other.device_back("speaker"),
+        raised=other.device_lost("speaker"), normal=other.device_back("speaker"),
         ends_aloud=False,
     ),
     Rule(
@@ -167,7 +167,7 @@ RULES: tuple[Rule, ...] = (
         consequence="the pump draws air, then the water falls", causes="not filled, leak",
         respond_within_s=300, detected_by="the tank, called", suppression="none",
         thing="tank", state="empty", do="fill it now",
-        raised=water.tank_empty, inside=water.tank_filled, reads="tank",
+        raised=water.tank_empty, normal=water.tank_filled, reads="tank",
         over="tank filled again",
     ),
     Rule(
@@ -178,7 +178,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="two glass readings and the feed, called",
         suppression="valve blown or regulator opened since the reading before",
         thing="water", state="falling, feed on", do="check the feed",
-        raised=water.falling_with_feed, inside=water.rising_or_unfed, reads="water",
+        raised=water.falling_with_feed, normal=water.rising_or_unfed, reads="water",
         over="water no longer falls with feed on",
     ),
     Rule(
@@ -188,7 +188,7 @@ RULES: tuple[Rule, ...] = (
         causes="steam used, feed stopped, reading old",
         respond_within_s=60, detected_by="the belief about the boiler", suppression="none",
         thing="water", state="perhaps low", do="look now",
-        raised=water.perhaps_low, inside=water.not_low_by_belief, reads="water", readings=1,
+        raised=water.perhaps_low, normal=water.not_low_by_belief, reads="water", readings=1,
         over="water known again",
     ),
     Rule(
@@ -198,7 +198,7 @@ RULES: tuple[Rule, ...] = (
         consequence="a false level is believed", causes="cock shut, passage choked, no feed",
         respond_within_s=180, detected_by="two glass readings and the belief", suppression="none",
         thing="glass", state="not moving", do="blow it through",
-        raised=water.motionless, inside=water.moving, reads="water",
+        raised=water.motionless, normal=water.moving, reads="water",
         over="glass moves again",
     ),
     Rule(
@@ -209,7 +209,7 @@ RULES: tuple[Rule, ...] = (
         causes="over-fed, expansion, steam cock shut",
         respond_within_s=180, detected_by="the glass, called", suppression="none",
         thing="glass", state="full", do="stop feeding",
-        raised=water.glass_full, inside=water.glass_not_full, reads="water",
+        raised=water.glass_full, normal=water.glass_not_full, reads="water",
         over="glass no longer full",
     ),
     Rule(
@@ -219,7 +219,7 @@ RULES: tuple[Rule, ...] = (
         causes="busy, gone, not heard",
         respond_within_s=60, detected_by="the clock", suppression="before steam is raised",
         thing="water reading", state="overdue", do="where is the water?",
-        raised=other.water_overdue, inside=other.not_overdue(other.water_overdue),
+        raised=other.water_overdue, normal=other.not_overdue(other.water_overdue),
         by_time=other.water_due, ends_aloud=False,
     ),
     Rule(
@@ -230,7 +230,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="two gauge readings and the damper, called",
         suppression="damper shut, cracked or half; leapt there from below 0.85, under the lift",
         thing="pressure", state="high and rising", do="shut the damper",
-        raised=pressure.high_and_rising, inside=pressure.not_high, reads="pressure",
+        raised=pressure.high_and_rising, normal=pressure.not_high, reads="pressure",
         ends_aloud=False,
     ),
     Rule(
@@ -240,7 +240,7 @@ RULES: tuple[Rule, ...] = (
         causes="gauge wrong or its cock shut, valve set wrong or worn",
         respond_within_s=300, detected_by="the gauge and the valve, called", suppression="none",
         thing="gauge and valve", state="disagree", do="stop and settle",
-        raised=pressure.disagree, inside=pressure.valve_quiet,
+        raised=pressure.disagree, normal=pressure.valve_quiet,
         over="gauge and valve no longer disagree",
     ),
     # --- caution
@@ -251,7 +251,7 @@ RULES: tuple[Rule, ...] = (
         causes="over-fed, expansion",
         respond_within_s=600, detected_by="the glass, called", suppression="no fire; putting away",
         thing="water near", state="upper mark", do="no feed",
-        raised=water.near_upper, inside=water.under_upper, reads="water",
+        raised=water.near_upper, normal=water.under_upper, reads="water",
     ),
     Rule(
         name="water near the lower mark", kind="level", grade=C, group="water low",
@@ -261,7 +261,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=300, detected_by="two glass readings, called",
         suppression="feed on; no fire",
         thing="water", state="near lower mark", do="feed now",
-        raised=water.near_lower, inside=water.over_lower, reads="water", readings=1,
+        raised=water.near_lower, normal=water.over_lower, reads="water", readings=1,
     ),
     Rule(
         name="rising too fast", kind="rate", grade=C, group="pressure high",
@@ -271,7 +271,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=600, detected_by="two gauge readings",
         suppression="above half pressure; no limit in the engine file",
         thing="pressure", state="rising fast", do="ease the fire",
-        raised=pressure.too_fast, inside=pressure.slow_enough, reads="pressure",
+        raised=pressure.too_fast, normal=pressure.slow_enough, reads="pressure",
     ),
     Rule(
         name="forecast far from plan", kind="disagreement", grade=C, group="plan",
@@ -280,7 +280,7 @@ RULES: tuple[Rule, ...] = (
         causes="fire slow or fast, wet fuel, wind, leak",
         respond_within_s=1200, detected_by="the forecast", suppression="no plan made",
         thing="forecast", state="far from plan", do="ask me why",
-        raised=other.far_from_plan, inside=other.near_plan,
+        raised=other.far_from_plan, normal=other.near_plan,
     ),
     Rule(
         name="pressure falling", kind="rate", grade=C, group="fire",
@@ -290,7 +290,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=600, detected_by="two gauge readings",
         suppression="eight minutes after coal, four after feed, damper shut",
         thing="pressure", state="falling", do="look at the fire",
-        raised=pressure.falling, inside=pressure.not_falling, reads="pressure",
+        raised=pressure.falling, normal=pressure.not_falling, reads="pressure",
     ),
     Rule(
         name="blower left on", kind="disagreement", grade=C, group="pressure high",
@@ -299,7 +299,7 @@ RULES: tuple[Rule, ...] = (
         causes="forgotten",
         respond_within_s=300, detected_by="the gauge and the blower, called", suppression="none",
         thing="blower", state="still on", do="shut it",
-        raised=pressure.blower_left_on, inside=pressure.blower_off,
+        raised=pressure.blower_left_on, normal=pressure.blower_off,
     ),
     Rule(
         name="gauge not moving", kind="rate", grade=C, group="gauge",
@@ -308,7 +308,7 @@ RULES: tuple[Rule, ...] = (
         consequence="pressure comes unseen", causes="gauge cock shut, fire dead, air cock open",
         respond_within_s=600, detected_by="the gauge, called, and the forecast", suppression="none",
         thing="gauge", state="not moved yet", do="gauge cock open?",
-        raised=pressure.gauge_dead, inside=pressure.gauge_moved,
+        raised=pressure.gauge_dead, normal=pressure.gauge_moved,
         by_time=pressure.gauge_due, reads="pressure", readings=1,
     ),
     Rule(
@@ -318,7 +318,7 @@ RULES: tuple[Rule, ...] = (
         causes="busy, gone, not heard",
         respond_within_s=300, detected_by="the clock", suppression="before steam is raised",
         thing="pressure reading", state="overdue", do="what does it show?",
-        raised=other.pressure_overdue, inside=other.not_overdue(other.pressure_overdue),
+        raised=other.pressure_overdue, normal=other.not_overdue(other.pressure_overdue),
         by_time=other.pressure_due, ends_aloud=False,
     ),
     Rule(
@@ -327,7 +327,7 @@ RULES: tuple[Rule, ...] = (
         consequence="forgotten when it matters", causes="skipped",
         respond_within_s=1800, detected_by="the checklist", suppression="none",
         thing="a step", state="stays open", do="I ask again",
-        raised=other.left_open, inside=other.nothing_open,
+        raised=other.left_open, normal=other.nothing_open,
     ),
 )  # fmt: skip
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from assistant.alarms import lifecycle
 from assistant.alarms.condition import never
-from assistant.alarms.inputs import Sight
+from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.lifecycle import Alarm, Change
 from assistant.alarms.rules import RULES, Rule
 from assistant.messages import Grade
@@ -48,7 +48,7 @@ class Watch:
 
 
 def look(
-    watch: Watch, sight: Sight, at: float, corrected: Collection[str] = ()
+    watch: Watch, sight: AlarmInputs, at: float, corrected: Collection[str] = ()
 ) -> tuple[Watch, tuple[Change, ...]]:
     """Look once: what clears, what is raised, what is due to be said again; gravest first.
 
@@ -72,30 +72,30 @@ def look(
     return Watch(tuple(alarms)), tuple(changes)
 
 
-def stands_until(watch: Watch, sight: Sight, at: float) -> float:
+def next_deadline(watch: Watch, sight: AlarmInputs, at: float) -> float:
     """Until when a further look at the same finds nothing, where one at this time found nothing."""
     raised = (by_time(sight) for by_time in BY_TIME)
     heard = (when for alarm in watch.alarms for when in lifecycle.by_time(alarm))
     return min((when for when in (*raised, *heard) if when > at - GRAIN_S), default=math.inf)
 
 
-def _new(rule: Rule, reason: str, sight: Sight, at: float) -> Alarm:
+def _new(rule: Rule, reason: str, sight: AlarmInputs, at: float) -> Alarm:
     last = sight.last(rule.reads)
     return Alarm(rule.name, at, reason, read_at=last.at if last else float("-inf"))
 
 
 def _cleared(
-    standing: tuple[Alarm, ...], sight: Sight, at: float, corrected: Collection[str]
+    standing: tuple[Alarm, ...], sight: AlarmInputs, at: float, corrected: Collection[str]
 ) -> tuple[list[Alarm], list[Change]]:
     kept: list[Alarm] = []
     changes: list[Change] = []
     for alarm in standing:
         rule = alarm.rule
         fell = bool(rule.reads) and rule.reads in corrected and rule.raised(sight, at) is None
-        inside = rule.inside(sight, at)
+        normal = rule.normal(sight, at)
         last = sight.last(rule.reads)
-        alarm = lifecycle.looked_at(alarm, inside, last.at if last else None)
-        if fell or lifecycle.clears(alarm, inside):
+        alarm = lifecycle.looked_at(alarm, normal, last.at if last else None)
+        if fell or lifecycle.clears(alarm, normal):
             reason = "the reading was taken back" if fell else _why_cleared(rule, sight)
             changes.append(Change(rule, "cleared", reason))
         else:
@@ -103,7 +103,7 @@ def _cleared(
     return kept, changes
 
 
-def _why_cleared(rule: Rule, sight: Sight) -> str:
+def _why_cleared(rule: Rule, sight: AlarmInputs) -> str:
     if not rule.reads:
         return "no longer so"
     values = [f"{r.value:.4g}" for r in sight.readings(rule.reads)[-rule.readings :]
@@ -114,7 +114,7 @@ def _why_cleared(rule: Rule, sight: Sight) -> str:
 def _raise(alarms: list[Alarm], new: Alarm, at: float) -> tuple[list[Alarm], Change]:
     if _first_cause(alarms, new.rule) is not None:
         return [*alarms, new], Change(new.rule, "held", new.reason)
-    spoken, change = lifecycle.told(new, at)
+    spoken, change = lifecycle.announced(new, at)
     return [*alarms, spoken], change
 
 
@@ -134,7 +134,7 @@ def _release(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]
     changes: list[Change] = []
     for alarm in sorted((a for a in alarms if a.held), key=lambda a: (-a.rule.grade, a.raised_at)):
         if _first_cause(alarms, alarm.rule) is None:
-            spoken, change = lifecycle.told(alarm, at)
+            spoken, change = lifecycle.announced(alarm, at)
             alarms = [spoken if a.name == alarm.name else a for a in alarms]
             changes.append(change)
     return alarms, changes
@@ -146,13 +146,13 @@ def _shelf(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
     kept = []
     for alarm in alarms:
         if lifecycle.shelf_ended(alarm, at):
-            alarm, change = lifecycle.told(replace(alarm, heard_at=None), at, "shelf ended")
+            alarm, change = lifecycle.announced(replace(alarm, heard_at=None), at, "shelf ended")
             changes.append(change)
         kept.append(alarm)
     return kept, changes
 
 
-def _remind(alarms: list[Alarm], sight: Sight, at: float) -> tuple[list[Alarm], list[Change]]:
+def _remind(alarms: list[Alarm], sight: AlarmInputs, at: float) -> tuple[list[Alarm], list[Change]]:
     """Say the gravest, newest alarm again that nobody has said was heard; the others wait.
 
     Except for danger, what was asked for and is done ("damper shut") is not asked for again.
@@ -160,11 +160,11 @@ def _remind(alarms: list[Alarm], sight: Sight, at: float) -> tuple[list[Alarm], 
     unheard = [
         a
         for a in Watch(tuple(alarms)).spoken()
-        if a.heard_at is None and (a.rule.grade is Grade.DANGER or not a.rule.inside(sight, at))
+        if a.heard_at is None and (a.rule.grade is Grade.DANGER or not a.rule.normal(sight, at))
     ]
     if not unheard or not lifecycle.reminder_due(unheard[0], at):
         return alarms, []
-    alarm, change = lifecycle.told(unheard[0], at, "reminded")
+    alarm, change = lifecycle.announced(unheard[0], at, "reminded")
     return [alarm if a.name == alarm.name else a for a in alarms], [change]
 
 

@@ -15,16 +15,16 @@ from functools import cached_property
 import numpy as np
 
 from assistant.belief.bands import weighted_quantile
-from assistant.belief.futures import Ahead, ahead
+from assistant.belief.futures import Outlook, outlook
 from assistant.belief.history import History, Pressure, Water, fact_of, fault, rounding_height
 from assistant.belief.hold_detection import HELD, held_s
-from assistant.belief.learning import Run, learned
+from assistant.belief.learning import EarlierRun, learned
 from assistant.belief.prior import Shared
 from assistant.belief.rate_fit import Posterior
-from assistant.belief.run_facts import Course, Way
-from assistant.belief.segments import Rises
-from assistant.belief.temperature_grid import Array, Ladder
-from assistant.belief.temperature_track import Warmth, believed_pressures
+from assistant.belief.run_facts import RiseFacts, RunFacts
+from assistant.belief.segments import Segments
+from assistant.belief.temperature_grid import Array, TemperatureGrid
+from assistant.belief.temperature_track import TemperatureTrack, believed_pressures
 from assistant.belief.water import WaterBelief
 from assistant.boiler.figures import Engine
 from assistant.boiler.steam import saturation_pressure_abs_pa
@@ -42,57 +42,57 @@ class Belief:
     at_s: float
     shared: Shared
     history: History = field(default_factory=History)
-    course: Course = field(compare=False, repr=False, kw_only=True)
+    facts: RunFacts = field(compare=False, repr=False, kw_only=True)
 
     @property
     def filled_kg(self) -> float:
         """Water at the start [kg]: by the first glass seen, or the owner's cold fill."""
-        return self.course.filled_kg
+        return self.facts.filled_kg
 
     @property
-    def warmth(self) -> Warmth:
+    def track(self) -> TemperatureTrack:
         """The water's temperature over time, by the pressures called."""
-        return self.course.warmth
+        return self.facts.track
 
     @property
     def believed(self) -> tuple[Pressure, ...]:
         """The pressures that stand."""
-        return self.course.called.stand
+        return self.facts.called.stand
 
     @property
     def water(self) -> WaterBelief:
         """The water over time."""
-        return self.course.water
+        return self.facts.water
 
     @property
-    def way(self) -> Way:
+    def rise_facts(self) -> RiseFacts:
         """The way up as it looks now."""
-        return self.course.way(self.at_s)
+        return self.facts.rise_facts(self.at_s)
 
     @property
-    def ladder(self) -> Ladder:
+    def grid(self) -> TemperatureGrid:
         """The way from cold to hot in cells, with the water that was in the boiler at each."""
-        return self.way.ladder
+        return self.rise_facts.grid
 
     @property
-    def rises(self) -> Rises:
+    def rises(self) -> Segments:
         """The readings as bounds."""
-        return self.way.rises
+        return self.rise_facts.rises
 
     @property
     def posterior(self) -> Posterior:
         """What the readings say about the heat rate."""
-        return self.way.posterior
+        return self.rise_facts.posterior
 
     @cached_property
-    def ahead(self) -> Ahead:
+    def ahead(self) -> Outlook:
         """Futures from now on."""
         lit_s, last = self.history.lit_s, self.rises.last
         since = last.at_s if last is not None else self.at_s if lit_s is None else lit_s
         silent_s = self.at_s - since
-        held = silent_s if self.course.holds else held_s(self.history, since, self.at_s)
+        held = silent_s if self.facts.holds else held_s(self.history, since, self.at_s)
         held *= 1.0 - HELD
-        return ahead(self.way.futures, self.at_s, lit_s, held)
+        return outlook(self.rise_facts.futures, self.at_s, lit_s, held)
 
     @cached_property
     def gauge_draws_pa(self) -> Array:
@@ -102,15 +102,15 @@ class Belief:
 
 def gauge_at(belief: Belief, position: Array) -> Array:
     """Gauge pressures [Pa] at positions of the ladder; 0 below boiling."""
-    edges = belief.ladder.edges_k
+    edges = belief.grid.edges_k
     kelvin = np.interp(position, np.arange(len(edges)), edges)
     return np.maximum(saturation_pressure_abs_pa(kelvin) - belief.engine.atmosphere_pa, 0.0)
 
 
-def begin(engine: Engine, at_s: float, past: Sequence[Run] = ()) -> Belief:
+def begin(engine: Engine, at_s: float, past: Sequence[EarlierRun] = ()) -> Belief:
     """A belief before anything was reported. `past`: earlier runs (`learn.past_run`)."""
     shared = learned(engine, past)
-    return Belief(engine, at_s, shared, course=Course(engine, shared, History()))
+    return Belief(engine, at_s, shared, facts=RunFacts(engine, shared, History()))
 
 
 def mass_kg(belief: Belief) -> float:
@@ -135,11 +135,11 @@ def update(belief: Belief, report: Report, at_s: float) -> Belief:
 
 
 def _of(belief: Belief, at_s: float, history: History) -> Belief:
-    course = belief.course.with_history(history)
-    return replace(belief, at_s=at_s, history=history, course=course)
+    facts = belief.facts.with_history(history)
+    return replace(belief, at_s=at_s, history=history, facts=facts)
 
 
-def without(belief: Belief, report: Report, at_s: float) -> Belief:
+def retracted(belief: Belief, report: Report, at_s: float) -> Belief:
     """The belief as if this report of that time had never been made (taken back)."""
     fact = fact_of(belief.engine, report, at_s)
     return belief if fact is None else _of(belief, belief.at_s, belief.history.without(fact))
@@ -220,7 +220,7 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
     if not belief.believed:
         return None
     trial = belief.history.with_fact(fact).of_this_fire()
-    if fact not in believed_pressures(belief.engine, trial, belief.ladder).doubted:
+    if fact not in believed_pressures(belief.engine, trial, belief.grid).doubted:
         return None
     before = belief.believed[-1]
     minutes = max((belief.at_s - before.at_s) / 60.0, 1.0)
@@ -232,9 +232,9 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
 def temperature_now_k(belief: Belief, part: float = 0.5) -> float:
     """The middle of what the water's temperature may be now, or another part of it [K]."""
     position = weighted_quantile(belief.ahead.now, belief.ahead.weight, part)
-    return belief.ladder.temperature_k(position)
+    return belief.grid.temperature_k(position)
 
 
 def temperature_at_k(belief: Belief, at_s: float) -> float:
     """The water's temperature at a time [K], between the pressures that were called."""
-    return belief.warmth.at(at_s)
+    return belief.track.at(at_s)

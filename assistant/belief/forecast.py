@@ -80,7 +80,7 @@ def water(belief: Belief) -> Band:
 
 def water_middle(belief: Belief) -> float:
     """The middle alone of what `water` says [fraction of the glass]."""
-    kg, kelvin = belief.water.middle_kg(belief.at_s), belief.warmth.at(belief.at_s)
+    kg, kelvin = belief.water.middle_kg(belief.at_s), belief.track.at(belief.at_s)
     middle = glass.shown_for(belief.engine, kg, kelvin)
     if out_of_sight(belief.history):
         return 1.0 if middle > 0.85 else 0.0
@@ -96,10 +96,10 @@ def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
     reason = against(engine, history, belief.believed, pressure_gauge_pa, now.mid)
     if reason is not None:
         return Minutes(None, reason)
-    target = belief.ladder.position(boiling_k(pressure_gauge_pa, engine.atmosphere_pa))
+    target = belief.grid.position(boiling_k(pressure_gauge_pa, engine.atmosphere_pa))
     seconds = belief.ahead.seconds_to(target)
     watts = _watts(belief)
-    taken = taken_w(engine, history, belief.course.full_w)
+    taken = taken_w(engine, history, belief.facts.full_w)
     share = np.maximum(watts - taken, 1e-3 * watts) / watts
     minutes = band((seconds / share + _feed_heat_j(belief) / watts) / 60.0, belief.ahead.weight)
     if minutes.mid > MOST_MIN:
@@ -110,8 +110,8 @@ def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
 
 def only_nearer(belief: Belief) -> bool:
     """Whether time alone only brings a pressure nearer: nothing is fed, nothing holds the rise."""
-    course = belief.course
-    return course.stands and not course.holds and held_since(belief.history) is None
+    facts = belief.facts
+    return facts.stands and not facts.holds and held_since(belief.history) is None
 
 
 MOST_MIN = 24 * 60.0
@@ -146,7 +146,7 @@ def _watts(belief: Belief) -> Array:
     here = belief.ahead
     cell = np.minimum(here.now.astype(int), here.cell_s.shape[1] - 1)
     per_cell = here.cell_s[np.arange(len(cell)), cell]
-    return np.asarray(belief.ladder.heat_j[cell] / per_cell, dtype=float)
+    return np.asarray(belief.grid.heat_j[cell] / per_cell, dtype=float)
 
 
 def _why(belief: Belief, now: Band, target_pa: float, minutes: Band) -> str:
@@ -207,24 +207,24 @@ def _glass_per_min(belief: Belief) -> tuple[float, float]:
     """Movement of the glass as things stand, without expansion: a minute's middle and spread."""
     water_, now = belief.water, belief.at_s
     parts = water_.parts(now, now + 600.0)
-    per_kg = water_.glass_per_kg(belief.warmth.at(now))
+    per_kg = water_.glass_per_kg(belief.track.at(now))
     lost = parts.lost if water_.losing > 0.5 else 0.0
     moved = parts.fed - parts.taken - max(lost, 0.0)
     spread = 0.3 * abs(parts.fed) + 0.4 * abs(parts.taken) + (parts.lost_sd if lost else 0.0)
     return moved * per_kg / 10.0, spread * per_kg / 10.0
 
 
-def _minutes_to_mark(way: float, way_sd: float, rate: float, rate_sd: float) -> Minutes:
+def _minutes_to_mark(rise_facts: float, way_sd: float, rate: float, rate_sd: float) -> Minutes:
     """Way over rate, both uncertain, from even quantiles of both."""
     if rate < 1.0 / 480.0 / 2.0:  # half the glass in eight hours: it stands
         return Minutes(None, f"the glass moves {abs(rate):.4f} a minute: it stands")
     normal = np.array([-1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645])
-    ways = np.maximum(way + way_sd * normal, 0.0)
+    ways = np.maximum(rise_facts + way_sd * normal, 0.0)
     rates = np.maximum(rate + rate_sd * normal, 0.1 * rate)
     minutes = (ways[:, None] / rates[None, :]).ravel()
     return Minutes(
         band(minutes, np.ones(len(minutes))),
-        f"{way:.2f} of the glass at {rate:.4f} a minute",
+        f"{rise_facts:.2f} of the glass at {rate:.4f} a minute",
     )
 
 
@@ -244,9 +244,9 @@ def feed_cost(belief: Belief, litres: float) -> Cost:
     before, after = (max(gauge_pa(t, atmosphere), 0.0) for t in (hot, cool))
     drop = before - after
     seconds = belief.ahead.cell_s
-    start = belief.ladder.position(cool)
+    start = belief.grid.position(cool)
     cell = min(int(start), seconds.shape[1] - 1)
-    slow = seconds[:, cell] / belief.ladder.heat_j[cell]
+    slow = seconds[:, cell] / belief.grid.heat_j[cell]
     heat = fed_kg * (feed_enthalpy_j_per_kg(min(hot, 470.0), 3e6) - feed)
     cost = band(heat * slow / 60.0, belief.ahead.weight)
     return Cost(
@@ -294,7 +294,7 @@ def _fuel_kg(belief: Belief) -> float | None:
         return None
     position = weighted_quantile(belief.ahead.now, belief.ahead.weight, 0.5)
     whole = int(position)
-    heat = float(np.sum(belief.ladder.heat_j[:whole]))
+    heat = float(np.sum(belief.grid.heat_j[:whole]))
     return heat / (0.4 * 30e6)
 
 

@@ -11,15 +11,15 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from assistant.belief.rate_fit import Bound, Posterior
-from assistant.belief.temperature_grid import CELLS, Array, Ladder
+from assistant.belief.rate_fit import Posterior, ReadingBound
+from assistant.belief.temperature_grid import CELLS, Array, TemperatureGrid
 
 DRIFT = 0.3  # cells in ten minutes that the water may drift while the pressure is held
 DRAWS = 256  # for each spread; half of them mirrored
 
 
 @dataclass(frozen=True, eq=False)
-class Clock:
+class CellTimes:
     """From positions to seconds from cold and back, each row its own. cell_s: seconds each cell
     takes (S, CELLS)."""
 
@@ -49,13 +49,13 @@ class Clock:
 
 
 @dataclass(frozen=True, eq=False)
-class Ahead:
+class Outlook:
     """Futures: weights (S), position now in cells (S), how long each cell takes."""
 
-    ladder: Ladder
+    grid: TemperatureGrid
     weight: Array
     now: Array
-    clock: Clock
+    clock: CellTimes
 
     @property
     def cell_s(self) -> Array:
@@ -86,9 +86,9 @@ class Futures:
     reading stood (S), which was called at `last_s`; None where nothing was read.
     """
 
-    ladder: Ladder
+    grid: TemperatureGrid
     weight: Array
-    clock: Clock
+    clock: CellTimes
     delay_s: Array
     drift: Array
     at_last_s: Array | None
@@ -96,24 +96,24 @@ class Futures:
 
 
 @lru_cache(maxsize=8)
-def futures(belief: Posterior, last: Bound | None) -> Futures:
+def draw_futures(belief: Posterior, last: ReadingBound | None) -> Futures:
     """Draws pinned at the newest reading's bound. None: nothing was read yet."""
     draws = _normals(belief.mean.shape[1])
     shares = [(g, float(share)) for g, share in enumerate(belief.weight) if share >= 0.01]
     weight, seconds, delays, at_last = [], [], [], []
     for g, share in shares:
         z = belief.mean[g] + draws @ square_root(belief.covariance[g]).T
-        cell_s = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
+        cell_s = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.grid.heat_j
         weight.append(np.full(DRAWS, share / DRAWS))
         seconds.append(cell_s)
         delays.append(np.exp(np.clip(z[:, 0], -60.0, 25.0)))
         if last is not None:
-            at_last.append(Clock(cell_s).seconds(_pinned(belief, g, z, last)))
+            at_last.append(CellTimes(cell_s).seconds(_pinned(belief, g, z, last)))
     weights = np.concatenate(weight)
     return Futures(
-        belief.ladder,
+        belief.grid,
         weights / weights.sum(),
-        Clock(np.concatenate(seconds)),
+        CellTimes(np.concatenate(seconds)),
         np.concatenate(delays),
         np.tile(draws[:, -1], len(shares)),
         np.concatenate(at_last) if last is not None else None,
@@ -121,7 +121,7 @@ def futures(belief: Posterior, last: Bound | None) -> Futures:
     )
 
 
-def ahead(of: Futures, now_s: float, lit_s: float | None, held_s: float = 0.0) -> Ahead:
+def outlook(of: Futures, now_s: float, lit_s: float | None, held_s: float = 0.0) -> Outlook:
     """Futures from `now_s` on.
 
     held_s: how much of the time since the last reading the pressure held rather than rose [s].
@@ -129,11 +129,11 @@ def ahead(of: Futures, now_s: float, lit_s: float | None, held_s: float = 0.0) -
     if of.at_last_s is None:
         began = now_s if lit_s is None else lit_s
         heated = np.maximum(now_s - began - held_s - of.delay_s, 0.0)
-        return Ahead(of.ladder, of.weight, of.clock.position(heated), of.clock)
+        return Outlook(of.grid, of.weight, of.clock.position(heated), of.clock)
     rose_s = max(now_s - of.last_s - held_s, 0.0)
     now = of.clock.position(of.at_last_s + rose_s)
     now = np.clip(now + DRIFT * held_s / 600.0 * of.drift, 0.0, float(CELLS))
-    return Ahead(of.ladder, of.weight, now, of.clock)
+    return Outlook(of.grid, of.weight, now, of.clock)
 
 
 def square_root(covariance: Array) -> Array:
@@ -150,22 +150,23 @@ def square_root(covariance: Array) -> Array:
         return np.asarray(ways * np.sqrt(np.clip(parts, 0.0, None)), dtype=np.float64)
 
 
-def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
+def _pinned(belief: Posterior, g: int, z: Array, last: ReadingBound) -> Array:
     """Where each draw stands at the last reading: straight about the mean, held in its bound.
 
     Not held where the fit itself took that reading for a wild one.
     """
     mean, stretch = belief.mean[g], belief.stretches[last.stretch]
-    cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * belief.ladder.heat_j
+    cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * belief.grid.heat_j
     began = mean[CELLS + 1 + last.stretch]
     began += float(np.exp(min(mean[0], 25.0))) if stretch.from_lighting else 0.0
-    row = Clock(cell_s[None, :])
+    row = CellTimes(cell_s[None, :])
     since = row.seconds(np.array([stretch.start])) + max(last.at_s - began, 0.0)
     middle = float(row.position(since)[0])
-    wild = (
-        last.wild > 0.0 and not last.low - 4.0 * last.slack < middle < last.high + 4.0 * last.slack
+    outlier = (
+        last.outlier > 0.0
+        and not last.low - 4.0 * last.slack < middle < last.high + 4.0 * last.slack
     )
-    middle = middle if wild else min(max(middle, last.low), last.high)
+    middle = middle if outlier else min(max(middle, last.low), last.high)
     passed = np.clip(middle - np.arange(CELLS), 0.0, 1.0)
     passed -= np.clip(stretch.start - np.arange(CELLS), 0.0, 1.0)
     slope = np.zeros(len(mean))
@@ -176,4 +177,4 @@ def _pinned(belief: Posterior, g: int, z: Array, last: Bound) -> Array:
     here = cell_s[min(int(middle), CELLS - 1)]
     free: Array = np.clip(middle - late_s / here, 0.0, float(CELLS))
     held: Array = np.clip(free, last.low - last.slack, last.high + last.slack)
-    return free if wild else np.maximum(held, 0.0)
+    return free if outlier else np.maximum(held, 0.0)

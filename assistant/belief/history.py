@@ -163,11 +163,11 @@ class History:
         return max((kind[-1].at_s for kind in kinds if kind), default=-math.inf)
 
 
-Row = TypeVar("Row", Pressure, Water, Tank)
+Reading = TypeVar("Reading", Pressure, Water, Tank)
 
 
-def _put(rows: tuple[Row, ...], row: Row) -> tuple[Row, ...]:
-    kept: list[Row] = [other for other in rows if other.at_s != row.at_s]
+def _put(rows: tuple[Reading, ...], row: Reading) -> tuple[Reading, ...]:
+    kept: list[Reading] = [other for other in rows if other.at_s != row.at_s]
     kept.insert(bisect_right([other.at_s for other in kept], row.at_s), row)
     return tuple(kept)
 

@@ -11,14 +11,14 @@ from assistant.belief.draught import is_logged
 from assistant.belief.history import Acts, History, fact_of
 from assistant.belief.prior import SPREADS, Shared, first_shared, run_covariance, run_mean, usual_s
 from assistant.belief.rate_fit import Posterior, posterior
-from assistant.belief.segments import rises
-from assistant.belief.temperature_grid import COLD_K, Array, ladder
+from assistant.belief.segments import segments_of
+from assistant.belief.temperature_grid import COLD_K, Array, grid_of
 from assistant.boiler import glass
 from assistant.boiler.figures import Engine
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report
 
-Run = Sequence[tuple[float, Report]]
+EarlierRun = Sequence[tuple[float, Report]]
 
 
 def past_run(rows: Iterable[tuple[float, Report]]) -> tuple[tuple[float, Report], ...]:
@@ -54,7 +54,7 @@ def filled_kg(engine: Engine, history: History) -> float:
     return glass.water_shown_kg(engine, float(height or 0.0), kelvin)
 
 
-def history_of(engine: Engine, run: Run) -> History:
+def history_of(engine: Engine, run: EarlierRun) -> History:
     """The usable part of a run."""
     history = History()
     for at_s, report in run:
@@ -63,13 +63,13 @@ def history_of(engine: Engine, run: Run) -> History:
     return history
 
 
-def learned(engine: Engine, past: Sequence[Run]) -> Shared:
+def learned(engine: Engine, past: Sequence[EarlierRun]) -> Shared:
     """What all steam-ups of this engine share, after these runs.
 
     Twice through: how alike the runs are is known only when all of them were seen.
     """
     filled = glass.water_shown_kg(engine, engine.glass.cold_fill, COLD_K)
-    first = first_shared(engine, ladder(engine, filled))
+    first = first_shared(engine, grid_of(engine, filled))
     histories = [_raising(engine, history_of(engine, run)) for run in past]
     told = [h for h in histories if h.lit_s is not None and len(h.pressures) > 1]
     logs = _through(engine, first, told, None).logs
@@ -78,8 +78,8 @@ def learned(engine: Engine, past: Sequence[Run]) -> Shared:
 
 def _through(engine: Engine, shared: Shared, told: Sequence[History], logs: Array | None) -> Shared:
     for history in told:
-        cells = ladder(engine, filled_kg(engine, history))
-        found = rises(engine, history, cells, history.last_s)
+        cells = grid_of(engine, filled_kg(engine, history))
+        found = segments_of(engine, history, cells, history.last_s)
         blown = found.draught(history, shared.habit)
         run = posterior(cells, shared, found.stretches, found.bounds, blown)
         if logs is not None:
@@ -109,9 +109,7 @@ def _conditioned(shared: Shared, run: Posterior, blown: Array) -> Shared:
     means, covariances = [], []
     for g, spread in enumerate(SPREADS):
         prior = (
-            spread_of_usual
-            + run_covariance(spread, usual_s(run.ladder, usual))
-            + 1e-9 * np.eye(size)
+            spread_of_usual + run_covariance(spread, usual_s(run.grid, usual)) + 1e-9 * np.eye(size)
         )
         gain = np.linalg.solve(prior, design @ shared.covariance).T
         moved = run.mean[g, :size] - run_mean(usual, spread)

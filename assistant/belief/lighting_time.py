@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from assistant.belief.bands import Band
-from assistant.belief.estimate import Run, begin, update
+from assistant.belief.estimate import begin, update
 from assistant.belief.forecast import minutes_to
+from assistant.belief.learning import EarlierRun
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 
@@ -27,7 +28,7 @@ class LightUp:
     why: str
 
 
-def light_up(engine: Engine, past: Sequence[Run], ready_by_s: float) -> LightUp:
+def light_up(engine: Engine, past: Sequence[EarlierRun], ready_by_s: float) -> LightUp:
     """When to light so that working pressure is there by a time [s].
 
     Raises ValueError where it will not come at all: a valve that lifts below it.

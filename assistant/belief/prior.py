@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from assistant.belief.draught import Habit
-from assistant.belief.temperature_grid import CELLS, Array, Ladder
+from assistant.belief.temperature_grid import CELLS, Array, TemperatureGrid
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.steam import saturation_pressure_abs_pa
@@ -27,7 +27,7 @@ LEVEL, BEND, HUMP = 0.35, 0.15, 0.15
 BLOWN, BLOWN_SD = -0.37, 0.20
 
 
-def usual_rate_w(engine: Engine, ladder_: Ladder) -> float:
+def usual_rate_w(engine: Engine, grid: TemperatureGrid) -> float:
     """A first guess of the net heat to the water [W], averaged over a steam-up.
 
     From the file's full-fire rate where given, of which a little over half arrives on average.
@@ -35,7 +35,7 @@ def usual_rate_w(engine: Engine, ladder_: Ladder) -> float:
     heat, since the fire's heat goes through a surface and warms a volume (a small copper boiler
     20-45 min, full size 2.5-5 h). Common practice, no source.
     """
-    total = float(ladder_.heat_j.sum())
+    total = float(grid.heat_j.sum())
     usual_s = 2530.0 * (total / 10e6) ** (1.0 / 3.0)
     if engine.fire_rate_w is None:
         return float(total / usual_s)
@@ -83,13 +83,13 @@ SPREADS = (
 )
 
 
-def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
+def first_shared(engine: Engine, grid: TemperatureGrid) -> Shared:
     """The prior before any log: level by `usual_rate_w`, a smooth profile, a delay.
 
     The fire is slow at first and quicker once the blower draws, above 15-20 psi (Stephenson 1903);
     by how much is common practice, no source, and left wide.
     """
-    slow = math.log(1.0 / usual_rate_w(engine, ladder_))
+    slow = math.log(1.0 / usual_rate_w(engine, grid))
     x = _middles()
     level = LEVEL if engine.fire_rate_w is not None else 1.1 * LEVEL
     covariance = np.zeros((CELLS + 2, CELLS + 2))
@@ -97,22 +97,22 @@ def first_shared(engine: Engine, ladder_: Ladder) -> Shared:
     bend = BEND**2 * np.exp(-0.5 * (lag / 0.35) ** 2) + ROUGH**2 * np.exp(-lag / 0.1)
     covariance[1:-1, 1:-1] = level**2 + bend
     covariance[0, 0], covariance[-1, -1] = 0.8**2, BLOWN_SD**2
-    total_s = float(ladder_.heat_j.sum()) * math.exp(slow)
+    total_s = float(grid.heat_j.sum()) * math.exp(slow)
     mean = np.concatenate([[math.log(0.07 * total_s)], slow + HUMP * np.exp(-x / 0.12), [BLOWN]])
-    return Shared(mean, covariance, Habit(_blown(engine, ladder_)))
+    return Shared(mean, covariance, Habit(_blown(engine, grid)))
 
 
-def _blown(engine: Engine, ladder_: Ladder) -> Array:
+def _blown(engine: Engine, grid: TemperatureGrid) -> Array:
     """How far the blower is open, as a rule, at each cell: from nothing at 5 psi to all at 50."""
-    middle_k = (ladder_.edges_k[:-1] + ladder_.edges_k[1:]) / 2.0
+    middle_k = (grid.edges_k[:-1] + grid.edges_k[1:]) / 2.0
     gauge_psi = (saturation_pressure_abs_pa(middle_k) - engine.atmosphere_pa) / PSI_PA
     opened: Array = np.clip((gauge_psi - 5.0) / 45.0, 0.0, 1.0) ** 0.5
     return opened
 
 
-def usual_s(ladder_: Ladder, usual: Array) -> float:
+def usual_s(grid: TemperatureGrid, usual: Array) -> float:
     """How long the whole way takes at the usual pace [s]. usual: the mean of the log unknowns."""
-    return float(np.sum(np.exp(usual[1 : CELLS + 1]) * ladder_.heat_j))
+    return float(np.sum(np.exp(usual[1 : CELLS + 1]) * grid.heat_j))
 
 
 def run_mean(usual: Array, spread: Spread) -> Array:

@@ -14,13 +14,13 @@ from functools import lru_cache
 import numpy as np
 
 from assistant.belief.prior import SPREADS, Shared, run_covariance, run_mean, usual_s
-from assistant.belief.temperature_grid import CELLS, Array, Ladder
+from assistant.belief.temperature_grid import CELLS, Array, TemperatureGrid
 
 WILD = 0.03  # part of readings that say nothing: misread, misheard. Common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
-class Bound:
+class ReadingBound:
     """At a time of a stretch the water stood between two positions (in cells)."""
 
     stretch: int
@@ -28,11 +28,11 @@ class Bound:
     low: float
     high: float
     slack: float = 0.1  # smear of both ends, in cells
-    wild: float = WILD  # chance that it says nothing
+    outlier: float = WILD  # chance that it says nothing
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class Segment:
     """An unbroken rise: from a position, begun about a time or with the lighting."""
 
     start: float
@@ -48,8 +48,8 @@ class Posterior:
     D: delay, cells, then one starting time for each stretch.
     """
 
-    ladder: Ladder
-    stretches: tuple[Stretch, ...]
+    grid: TemperatureGrid
+    stretches: tuple[Segment, ...]
     weight: Array
     mean: Array
     covariance: Array
@@ -57,29 +57,29 @@ class Posterior:
 
 
 def posterior(
-    ladder_: Ladder,
+    grid: TemperatureGrid,
     shared: Shared,
-    stretches: tuple[Stretch, ...],
-    bounds: tuple[Bound, ...],
+    stretches: tuple[Segment, ...],
+    bounds: tuple[ReadingBound, ...],
     draught: Array,
 ) -> Posterior:
     """Laplace's Gaussian for each spread, weighed by evidence. Pure; no randomness.
 
     The last few are kept: a report that is no pressure seldom changes anything here.
     """
-    cells = ladder_.edges_k.tobytes(), ladder_.heat_j.tobytes()
+    cells = grid.edges_k.tobytes(), grid.heat_j.tobytes()
     return _worked(shared, *cells, stretches, bounds, draught.tobytes())
 
 
 @lru_cache(maxsize=16)
 def _worked(
-    shared: Shared, edges_k: bytes, heat_j: bytes, stretches: tuple[Stretch, ...],
-    bounds: tuple[Bound, ...], draught: bytes,
+    shared: Shared, edges_k: bytes, heat_j: bytes, stretches: tuple[Segment, ...],
+    bounds: tuple[ReadingBound, ...], draught: bytes,
 ) -> Posterior:  # fmt: skip
-    ladder_ = Ladder(np.frombuffer(edges_k), np.frombuffer(heat_j))
+    grid = TemperatureGrid(np.frombuffer(edges_k), np.frombuffer(heat_j))
     size = CELLS + 1 + len(stretches)
     usual, spread_of_usual, _ = shared.seen_through(np.frombuffer(draught))
-    way_s = usual_s(ladder_, usual)
+    way_s = usual_s(grid, usual)
     mean = np.zeros((len(SPREADS), size))
     mean[:, CELLS + 1 :] = [s.about_s for s in stretches]
     prior = np.zeros((len(SPREADS), size, size))
@@ -91,11 +91,9 @@ def _worked(
     prior += 1e-9 * np.eye(size)
     if not bounds:
         known = np.exp(shared.logs - shared.logs.max())
-        return Posterior(
-            ladder_, stretches, known / known.sum(), mean, prior, np.zeros(len(SPREADS))
-        )
+        return Posterior(grid, stretches, known / known.sum(), mean, prior, np.zeros(len(SPREADS)))
     precision = np.asarray(np.linalg.inv(prior), dtype=float)
-    fit = _Fit(ladder_, stretches, bounds, mean, precision)
+    fit = _Fit(grid, stretches, bounds, mean, precision)
     determinant = np.linalg.slogdet(precision)[1]
     while True:
         now, curvature, value = fit.best(mean)
@@ -105,7 +103,7 @@ def _worked(
     covariance = np.asarray(np.linalg.inv(curvature), dtype=float)
     told = shared.logs + logs
     weight = np.exp(told - told.max())
-    return Posterior(ladder_, stretches, weight / weight.sum(), now, covariance, logs)
+    return Posterior(grid, stretches, weight / weight.sum(), now, covariance, logs)
 
 
 Slopes = tuple[Array, Array, Array]  # value (G), gradient (G, D), a positive curvature (G, D, D)
@@ -152,28 +150,28 @@ class _Fit:
 
     def __init__(
         self,
-        ladder_: Ladder,
-        stretches: tuple[Stretch, ...],
-        bounds: tuple[Bound, ...],
+        grid: TemperatureGrid,
+        stretches: tuple[Segment, ...],
+        bounds: tuple[ReadingBound, ...],
         mean: Array,
         precision: Array,
     ) -> None:
         self.mean, self.precision = mean, precision
-        told = np.array([(b.at_s, b.low, b.high, b.slack, b.wild) for b in bounds])
-        self.at_s, low, high, slack, wild = told.T
-        self._may_be_wild(wild)
+        told = np.array([(b.at_s, b.low, b.high, b.slack, b.outlier) for b in bounds])
+        self.at_s, low, high, slack, outlier = told.T
+        self._may_be_wild(outlier)
         of = np.array([b.stretch for b in bounds])
         starts = np.array([s.start for s in stretches])[of]
         from_lighting = np.array([s.from_lighting for s in stretches], dtype=float)[of]
         origin = np.eye(len(stretches))[of]
-        run = [_overlap(starts, end) * ladder_.heat_j for end in (low, high)]  # (n, K) joules
+        run = [_overlap(starts, end) * grid.heat_j for end in (low, high)]  # (n, K) joules
         self.moving = run[0].sum(axis=1) > 0.0
         self.rest = (low <= 0.0) & (from_lighting > 0.0)  # not moved: it may have been so all along
         self.design = np.concatenate(
             [np.concatenate([from_lighting[:, None], joules, origin], axis=1) for joules in run]
         )
         self.cell = 1 + np.clip(((low + high) / 2.0).astype(int), 0, CELLS - 1)
-        self.smear_j = slack * ladder_.heat_j[self.cell - 1]
+        self.smear_j = slack * grid.heat_j[self.cell - 1]
         self.both_at_s = np.tile(self.at_s, 2)
         self.rests = bool(self.rest.any())
 
@@ -202,14 +200,14 @@ class _Fit:
 
         One may be wild. Two that stand say that fire, water or metal are not as they were told.
         """
-        out = self.moving & (self.wild > 0.0) & (self.told(self.times(z[None])[0])[0][0] < 0.5)
+        out = self.moving & (self.outlier > 0.0) & (self.told(self.times(z[None])[0])[0][0] < 0.5)
         pairs = out & (np.append(out[1:], False) | np.append(False, out[:-1]))
-        self._may_be_wild(np.where(pairs, 0.0, self.wild))
+        self._may_be_wild(np.where(pairs, 0.0, self.outlier))
         return bool(pairs.any())
 
     def _may_be_wild(self, chance: Array) -> None:
         """The chance of each bound that it says nothing."""
-        self.wild, self.log_sure = chance, np.log1p(-chance)
+        self.outlier, self.log_sure = chance, np.log1p(-chance)
         with np.errstate(divide="ignore"):
             self.log_wild = np.log(0.1 * chance)
 
@@ -234,7 +232,7 @@ class _Fit:
         before, after = -ends[:, :count], ends[:, count:]
         off = np.maximum(np.maximum(before, after), 0.0)
         along = np.where((before > 0.0)[..., None], -slopes[:, :count], slopes[:, count:])
-        held = np.where(self.wild > 0.0, HARDEST / np.maximum(off, HARDEST), 1.0)
+        held = np.where(self.outlier > 0.0, HARDEST / np.maximum(off, HARDEST), 1.0)
         value, gradient = self.prior(z)
         value -= np.sum(held * off**2 * (1.0 - 0.5 * held), axis=1)
         gradient += ((held * off / smear)[:, None, :] @ along)[:, 0]

@@ -11,11 +11,11 @@ import numpy as np
 from assistant.belief.draught import Array, Habit, along
 from assistant.belief.history import History, Pressure
 from assistant.belief.prior import usual_rate_w
-from assistant.belief.rate_fit import WILD, Bound, Stretch
-from assistant.belief.temperature_grid import CELLS, Ladder
+from assistant.belief.rate_fit import WILD, ReadingBound, Segment
+from assistant.belief.temperature_grid import CELLS, TemperatureGrid
 from assistant.belief.temperature_track import (
     FASTEST,
-    Believed,
+    Standing,
     believed_pressures,
     in_line,
     may_fall,
@@ -29,12 +29,12 @@ CALLED_LATE_S = 300.0  # how long a first movement may go unreported: common pra
 
 
 @dataclass(frozen=True)
-class Rises:
+class Segments:
     """The rises of one run; `last`: the newest reading's bound; `doubted`: readings left out."""
 
-    stretches: tuple[Stretch, ...]
-    bounds: tuple[Bound, ...]
-    last: Bound | None
+    stretches: tuple[Segment, ...]
+    bounds: tuple[ReadingBound, ...]
+    last: ReadingBound | None
     doubted: tuple[Pressure, ...] = ()
 
     def draught(self, history: History, habit: Habit) -> Array:
@@ -51,15 +51,19 @@ class Rises:
         return along(history, habit, np.array(times), np.array(positions), now)
 
 
-def rises(
-    engine: Engine, history: History, ladder: Ladder, now_s: float, called: Believed | None = None
-) -> Rises:
+def segments_of(
+    engine: Engine,
+    history: History,
+    grid: TemperatureGrid,
+    now_s: float,
+    called: Standing | None = None,
+) -> Segments:
     """Cut the readings where pressure fell or steam was taken, and bound the rest.
 
     called: `believed_pressures` of this history, where the caller has it.
     """
     step_pa = history.step_pa
-    called = called or believed_pressures(engine, history, ladder)
+    called = called or believed_pressures(engine, history, grid)
     stand = _that_matter(engine, called.stand)
     working_pa = engine.working_pressure_gauge_pa
     begins = {
@@ -68,31 +72,31 @@ def rises(
         *_after_gap(called.stand, stand),
     }
     sure = _agreeing(engine, stand, step_pa)
-    still = ladder.position(boiling_k(0.0, engine.atmosphere_pa)) - 0.5
+    still = grid.position(boiling_k(0.0, engine.atmosphere_pa)) - 0.5
     lit_s = history.lit_s
-    stretches: list[Stretch] = []
-    bounds: list[Bound] = []
+    stretches: list[Segment] = []
+    bounds: list[ReadingBound] = []
     if lit_s is not None:
-        stretches.append(Stretch(0.0, lit_s, 1.0, from_lighting=True))
+        stretches.append(Segment(0.0, lit_s, 1.0, from_lighting=True))
     before: Pressure | None = None
     moved = False
     for pressure in stand:
-        low, high, slack = _ends(engine, ladder, pressure, step_pa)
+        low, high, slack = _ends(engine, grid, pressure, step_pa)
         unlit = lit_s is None or pressure.at_s < lit_s
-        warm = not moved and _was_warm(engine, ladder, lit_s, pressure, step_pa)
+        warm = not moved and _was_warm(engine, grid, lit_s, pressure, step_pa)
         if not stretches or (before is None and unlit) or warm or pressure in begins:
-            stretches.append(Stretch(max(low, still if before else 0.0), pressure.at_s, 1200.0))
-        wild = 0.0 if pressure in sure else WILD
+            stretches.append(Segment(max(low, still if before else 0.0), pressure.at_s, 1200.0))
+        outlier = 0.0 if pressure in sure else WILD
         moved = moved or low > 0.0
-        bounds.append(Bound(len(stretches) - 1, pressure.at_s, low, high, slack, wild))
+        bounds.append(ReadingBound(len(stretches) - 1, pressure.at_s, low, high, slack, outlier))
         before = pressure
     last = bounds[-1] if bounds else None
     if last is None and lit_s is not None and now_s - CALLED_LATE_S > lit_s:
-        moves = ladder.position(boiling_k(NEEDLE_PA, engine.atmosphere_pa))
-        bounds.append(Bound(0, now_s - CALLED_LATE_S, 0.0, moves, 1.0))
+        moves = grid.position(boiling_k(NEEDLE_PA, engine.atmosphere_pa))
+        bounds.append(ReadingBound(0, now_s - CALLED_LATE_S, 0.0, moves, 1.0))
     if not stretches:
-        stretches.append(Stretch(0.0, now_s, 1200.0))
-    return Rises(tuple(stretches), tuple(bounds), last, called.doubted)
+        stretches.append(Segment(0.0, now_s, 1200.0))
+    return Segments(tuple(stretches), tuple(bounds), last, called.doubted)
 
 
 def _that_matter(engine: Engine, stand: tuple[Pressure, ...]) -> tuple[Pressure, ...]:
@@ -121,21 +125,21 @@ LONG_AGO_S = 5400.0  # common practice, no source
 
 
 def _was_warm(
-    engine: Engine, ladder: Ladder, lit_s: float | None, first: Pressure, step_pa: float
+    engine: Engine, grid: TemperatureGrid, lit_s: float | None, first: Pressure, step_pa: float
 ) -> bool:
     """Whether the first steam came sooner than any fire makes it of cold water."""
     if lit_s is None or first.at_s < lit_s or first.gauge_pa <= step_pa / 2.0:
         return False
-    end = ladder.position(boiling_k(first.gauge_pa - step_pa / 2.0, engine.atmosphere_pa))
-    heat_j = float(np.interp(end, np.arange(CELLS + 1), np.append(0.0, np.cumsum(ladder.heat_j))))
-    return heat_j > FASTEST * usual_rate_w(engine, ladder) * (first.at_s - lit_s + 60.0)
+    end = grid.position(boiling_k(first.gauge_pa - step_pa / 2.0, engine.atmosphere_pa))
+    heat_j = float(np.interp(end, np.arange(CELLS + 1), np.append(0.0, np.cumsum(grid.heat_j))))
+    return heat_j > FASTEST * usual_rate_w(engine, grid) * (first.at_s - lit_s + 60.0)
 
 
 def _ends(
-    engine: Engine, ladder: Ladder, pressure: Pressure, step_pa: float
+    engine: Engine, grid: TemperatureGrid, pressure: Pressure, step_pa: float
 ) -> tuple[float, float, float]:
     def position(gauge_pa: float) -> float:
-        return ladder.position(boiling_k(gauge_pa, engine.atmosphere_pa))
+        return grid.position(boiling_k(gauge_pa, engine.atmosphere_pa))
 
     half = step_pa / 2.0
     misread = 0.12 * step_pa + 0.3 * PSI_PA

@@ -18,7 +18,7 @@ COLD_K = 285.15  # feed and a cold boiler: 12 C, common practice, no source
 
 
 @dataclass(frozen=True, eq=False)
-class Ladder:
+class TemperatureGrid:
     """The cells: their edges [K] and the heat each takes [J]; positions count from cold."""
 
     edges_k: Array
@@ -52,7 +52,7 @@ def edges_k(engine: Engine) -> Array:
     return edges
 
 
-def ladder(engine: Engine, water_kg: float | Array) -> Ladder:
+def grid_of(engine: Engine, water_kg: float | Array) -> TemperatureGrid:
     """Cells with the heat they take. water_kg: one figure, or what was inside at each edge [kg].
 
     Where the water grew between two edges, that much feed was warmed as well.
@@ -64,4 +64,4 @@ def ladder(engine: Engine, water_kg: float | Array) -> Ladder:
     low = energy_curve_j(vessel, mean_kg, edges[:-1])
     heat = energy_curve_j(vessel, mean_kg, edges[1:]) - low
     heat += np.maximum(np.diff(kg), 0.0) * 4200.0 * (edges[1:] - COLD_K)
-    return Ladder(edges, np.asarray(heat, dtype=float))
+    return TemperatureGrid(edges, np.asarray(heat, dtype=float))

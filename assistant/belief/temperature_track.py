@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from assistant.belief.history import History, Pressure
 from assistant.belief.prior import usual_rate_w
-from assistant.belief.temperature_grid import COLD_K, Ladder
+from assistant.belief.temperature_grid import COLD_K, TemperatureGrid
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
@@ -22,7 +22,7 @@ ON_S = 900.0  # how long the last slope is followed beyond the last reading
 
 
 @dataclass(frozen=True, eq=False)
-class Warmth:
+class TemperatureTrack:
     """Temperatures [K] at times [s], rising in time, and the slope after the last [K/s]."""
 
     time_s: Array
@@ -46,9 +46,9 @@ class Warmth:
         return kelvin
 
 
-def warmth(
-    engine: Engine, history: History, ladder: Ladder, believed: tuple[Pressure, ...]
-) -> Warmth:
+def track_of(
+    engine: Engine, history: History, grid: TemperatureGrid, believed: tuple[Pressure, ...]
+) -> TemperatureTrack:
     """The track of one run, from the lighting or the first pressure on.
 
     believed: the pressures that stand (`believed_pressures`).
@@ -59,19 +59,19 @@ def warmth(
     if lit_s is not None and (not times or lit_s < times[0]):
         times, hot = [lit_s, *times], [COLD_K, *hot]
     if not times:
-        return Warmth(np.array([0.0]), np.array([COLD_K]))
+        return TemperatureTrack(np.array([0.0]), np.array([COLD_K]))
     top = boiling_k(engine.valve_lifts_gauge_pa, engine.atmosphere_pa)
     if len(times) > 1:
         back = max((i for i in range(len(times)) if times[-1] - times[i] >= 240.0), default=0)
         slope = (hot[-1] - hot[back]) / max(times[-1] - times[back], 60.0)
     else:
-        slope = usual_rate_w(engine, ladder) / _j_per_k(ladder) if believed == () else 0.0
+        slope = usual_rate_w(engine, grid) / _j_per_k(grid) if believed == () else 0.0
         top = STILL_K if believed == () else top
     if believed and all(p.gauge_pa < PSI_PA for p in believed):
         top = STILL_K
     if not believed:
-        return Warmth(np.array(times), np.array(hot), slope, STILL_K)
-    return Warmth(np.array(times), np.array(hot), slope, top)
+        return TemperatureTrack(np.array(times), np.array(hot), slope, STILL_K)
+    return TemperatureTrack(np.array(times), np.array(hot), slope, top)
 
 
 def _kelvin(engine: Engine, pressure: Pressure) -> float:
@@ -80,12 +80,12 @@ def _kelvin(engine: Engine, pressure: Pressure) -> float:
     return (COLD_K + boiling) / 2.0 if pressure.gauge_pa < 0.5 * PSI_PA else boiling
 
 
-def _j_per_k(ladder: Ladder) -> float:
-    return float(ladder.heat_j.sum() / (ladder.edges_k[-1] - ladder.edges_k[0]))
+def _j_per_k(grid: TemperatureGrid) -> float:
+    return float(grid.heat_j.sum() / (grid.edges_k[-1] - grid.edges_k[0]))
 
 
 @dataclass(frozen=True, slots=True)
-class Believed:
+class Standing:
     """The pressures that stand, those left out, and those that stand though nothing explains."""
 
     stand: tuple[Pressure, ...]
@@ -93,14 +93,14 @@ class Believed:
     jumps: tuple[Pressure, ...]
 
 
-def believed_pressures(engine: Engine, history: History, ladder: Ladder) -> Believed:
+def believed_pressures(engine: Engine, history: History, grid: TemperatureGrid) -> Standing:
     """Which pressures stand.
 
     A reading that no fire could reach, or a fall that nothing reported explains, waits for a second
     one that agrees with it; a lone one is left out.
     """
     step_pa = history.step_pa
-    usual = usual_rate_w(engine, ladder)
+    usual = usual_rate_w(engine, grid)
     kept: list[Pressure] = []
     doubted: list[Pressure] = []
     jumps: list[Pressure] = []
@@ -111,7 +111,7 @@ def believed_pressures(engine: Engine, history: History, ladder: Ladder) -> Beli
             last
             and waiting
             and abs(pressure.gauge_pa - waiting.gauge_pa) < abs(pressure.gauge_pa - last.gauge_pa)
-            and _follows(engine, history, ladder, waiting, pressure, step_pa, usual)
+            and _follows(engine, history, grid, waiting, pressure, step_pa, usual)
         ):
             doubted.pop()
             kept += [waiting, pressure]
@@ -119,14 +119,14 @@ def believed_pressures(engine: Engine, history: History, ladder: Ladder) -> Beli
         elif _strayed(engine, kept, pressure, step_pa):
             doubted.append(kept.pop())
             kept.append(pressure)
-        elif not last or _follows(engine, history, ladder, last, pressure, step_pa, usual):
+        elif not last or _follows(engine, history, grid, last, pressure, step_pa, usual):
             kept.append(pressure)
         else:
             doubted.append(pressure)
     spikes = _spikes(history, kept, step_pa)
     left_out = sorted([*doubted, *spikes], key=lambda pressure: pressure.at_s)
     stand = tuple(p for p in kept if p not in spikes)
-    return Believed(stand, tuple(left_out), tuple(jumps))
+    return Standing(stand, tuple(left_out), tuple(jumps))
 
 
 def in_line(
@@ -165,7 +165,7 @@ def _spikes(history: History, kept: list[Pressure], step_pa: float) -> list[Pres
 
 
 def _follows(
-    engine: Engine, history: History, ladder: Ladder, before: Pressure, now: Pressure,
+    engine: Engine, history: History, grid: TemperatureGrid, before: Pressure, now: Pressure,
     step_pa: float, usual_w: float,
 ) -> bool:  # fmt: skip
     """Whether a fire, a feed or a draw could take the gauge from one reading to the next."""
@@ -179,10 +179,10 @@ def _follows(
     high = boiling_k(now.gauge_pa - step_pa / 2.0, engine.atmosphere_pa)
     if before.gauge_pa < 0.5 * PSI_PA:
         low = COLD_K  # a needle at rest says nothing of how cold
-        return now.gauge_pa < 20.0 * PSI_PA or (high - 372.0) * _j_per_k(ladder) < (
+        return now.gauge_pa < 20.0 * PSI_PA or (high - 372.0) * _j_per_k(grid) < (
             FASTEST * usual_w * (passed_s + 60.0)
         )
-    return (high - low) * _j_per_k(ladder) <= FASTEST * usual_w * (passed_s + 20.0)
+    return (high - low) * _j_per_k(grid) <= FASTEST * usual_w * (passed_s + 20.0)
 
 
 FASTEST = 5.0  # times the usual heat rate of the engine that no fire exceeds

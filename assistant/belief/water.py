@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from assistant.belief import water_balance
 from assistant.belief.history import History, Water, rounding_height
-from assistant.belief.temperature_track import Warmth
+from assistant.belief.temperature_track import TemperatureTrack
 from assistant.boiler import glass
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LITRE_M3
@@ -31,7 +31,7 @@ SWELL_S = 120.0  # a level soon after steam is first taken is swell (Astrom & Be
 
 
 @dataclass(frozen=True, slots=True)
-class Parts:
+class WaterChange:
     """Change of the water between two times [kg]: middle of feed, use and loss (lost: positive)."""
 
     fed: float
@@ -114,7 +114,7 @@ class WaterBelief:
 
     engine: Engine
     history: History
-    warmth: Warmth
+    track: TemperatureTrack
     passed: water_balance.Passed
     filled_kg: float
     only: _Fit | None = None  # hold to one explanation
@@ -194,7 +194,7 @@ class WaterBelief:
         if not self.seen:
             return ()
         times = np.array(self._times)
-        kelvin = self.warmth.along(times)
+        kelvin = self.track.along(times)
         kg = [
             glass.water_shown_kg(self.engine, float(w.height or 0.0), k)
             for w, k in zip(self.seen, kelvin.tolist(), strict=True)
@@ -304,7 +304,7 @@ class WaterBelief:
         best = max(wanted, key=lambda fit: fit[0], default=None)
         return replace(self, only=best[1] if best else None)
 
-    def parts(self, from_s: float, to_s: float) -> Parts:
+    def parts(self, from_s: float, to_s: float) -> WaterChange:
         """What the change of the water between two times is made of."""
         ends = (from_s, to_s)
         fed, taken, _ = self._basis(ends)
@@ -318,7 +318,7 @@ class WaterBelief:
             slope = across[2][1] - across[2][0]
             spread = own[0, 0] + own[1, 1] - 2.0 * own[0, 1] - float(slope @ fit.inverse @ slope)
             variance += share * max(float(spread), 0.0)
-        return Parts(
+        return WaterChange(
             max(float(change[0]), 0.0),
             max(-float(change[1]), 0.0),
             -float(change[2]),
@@ -337,7 +337,7 @@ class WaterBelief:
 
         kelvin: of the water then, where it is not as called.
         """
-        hot = self.warmth.at(at_s) if kelvin is None else kelvin
+        hot = self.track.at(at_s) if kelvin is None else kelvin
         kg, spread = self.mass(at_s)
         middle = glass.shown_for(self.engine, kg, hot)
         return middle, math.hypot(spread * self.glass_per_kg(hot), 0.025)

@@ -23,7 +23,7 @@ class Trend:
 
 
 @dataclass(frozen=True, slots=True)
-class Changes:
+class ChangesShown:
     """Parts of the movement of the shown level between two times [fraction of the glass]."""
 
     all: float
@@ -34,14 +34,14 @@ class Changes:
     lost_sd: float
 
 
-def changes(water: WaterBelief, from_s: float, to_s: float) -> Changes:
+def changes(water: WaterBelief, from_s: float, to_s: float) -> ChangesShown:
     """What the movement between two times is made of."""
-    kelvin = water.warmth.at(to_s)
+    kelvin = water.track.at(to_s)
     before, after = water.shown(from_s)[0], water.shown(to_s)[0]
     kg = water.mass(from_s)[0]
     by_warmth = glass.shown_for(water.engine, kg, kelvin) - before
     parts, per_kg = water.parts(from_s, to_s), water.glass_per_kg(kelvin)
-    return Changes(
+    return ChangesShown(
         after - before,
         by_warmth,
         parts.fed * per_kg,
@@ -91,7 +91,7 @@ def _look_back(water: WaterBelief) -> Water:
     return begun
 
 
-def _cause(water: WaterBelief, word: str, moved: Changes) -> str:
+def _cause(water: WaterBelief, word: str, moved: ChangesShown) -> str:
     losing = water.losing > 0.5 and moved.lost > max(moved.lost_sd, 0.02)
     if losing and moved.lost > moved.taken and word != "rising":
         return "loss"
@@ -107,7 +107,7 @@ def _cause(water: WaterBelief, word: str, moved: Changes) -> str:
     return "unknown"
 
 
-def _why(passed_s: float, moved: Changes) -> str:
+def _why(passed_s: float, moved: ChangesShown) -> str:
     minutes = passed_s / 60.0
     parts = {
         "expansion": moved.expansion,

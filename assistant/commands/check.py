@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.commands.file_check import check_file, kind_of
+from assistant.commands.file_check import check_file, file_kind_of
 from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.checklist_file import load_checklist, shipped_checklists
@@ -74,7 +74,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _together(files: Sequence[Path]) -> tuple[Problem, ...]:
     """Ours and the files given, as a session would put them together."""
-    kinds = {file: kind_of(file) for file in files}
+    kinds = {file: file_kind_of(file) for file in files}
     if not set(TOGETHER) & set(kinds.values()):
         return ()
     lists = shipped_checklists()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from assistant.config.engine_file import EngineFile
 from assistant.journal.due_standing import worth_saying
-from assistant.journal.index import entries
+from assistant.journal.index import index_of
 from assistant.messages import DueSoon
 
 
@@ -21,6 +21,6 @@ def due_soon(engine: EngineFile, started: str, folder: Path) -> tuple[DueSoon, .
     today = datetime.datetime.fromisoformat(started).date()
     by_hours = any(due.every_hours is not None for due in engine.due)
     name = engine.engine.name
-    kept = [e for e in entries(folder, name)[0] if e.engine_name == name] if by_hours else []
+    kept = [e for e in index_of(folder, name)[0] if e.engine_name == name] if by_hours else []
     found = worth_saying(engine.due, today, kept)
     return tuple(DueSoon(one.name, one.days_left, one.hours_left) for one in found)

@@ -28,7 +28,7 @@ from assistant.messages import (
 )
 
 
-def did(at_s: float, effect: Effect) -> dict[str, Any]:
+def effect_json(at_s: float, effect: Effect) -> dict[str, Any]:
     """One JSON object: when, what was done, and its particulars.
 
     >>> did(12.0, ReadingAccepted(Report("pressure", 75.0, "psi")))["state"]

@@ -18,13 +18,13 @@ from assistant.errors import FileWrongError, InputWrongError, Problem
 from assistant.journal import reader
 from assistant.procedure.validation import emergency_objections
 
-Kind = Literal[
+FileKind = Literal[
     "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"
 ]
 MOST_BYTES = 200_000_000
 
 # Words that begin a line of only this kind of file, or nearly so; the kind with most of them it is.
-MARKS: dict[Kind, tuple[str, ...]] = {
+MARKS: dict[FileKind, tuple[str, ...]] = {
     "engine": (
         "working_pressure:",
         "safety_valve:",
@@ -40,7 +40,7 @@ MARKS: dict[Kind, tuple[str, ...]] = {
 }
 
 
-def kind_of(path: Path) -> Kind:
+def file_kind_of(path: Path) -> FileKind:
     """What kind of file this is, by what it holds. InputWrongError when it cannot be read."""
     raw = read_bytes(path, MOST_BYTES)
     text = raw[:200_000].decode("utf-8", errors="replace").removeprefix("\ufeff").lstrip()
@@ -49,7 +49,7 @@ def kind_of(path: Path) -> Kind:
     lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
     if lines and ("," in lines[0] or ";" in lines[0]) and "what" in lines[0].lower():
         return "readings"
-    counts: dict[Kind, int] = {
+    counts: dict[FileKind, int] = {
         kind: sum(line.startswith(mark) for line in lines for mark in marks)
         for kind, marks in MARKS.items()
     }
@@ -57,8 +57,8 @@ def kind_of(path: Path) -> Kind:
     return best if counts[best] else _by_suffix(path)
 
 
-def _by_suffix(path: Path) -> Kind:
-    suffixes: dict[str, Kind] = {".csv": "readings", reader.SUFFIX: "journal"}
+def _by_suffix(path: Path) -> FileKind:
+    suffixes: dict[str, FileKind] = {".csv": "readings", reader.SUFFIX: "journal"}
     return suffixes.get(path.suffix.lower(), "unknown")
 
 
@@ -69,7 +69,7 @@ def check_file(path: Path, engine: Engine | None = None) -> tuple[Problem, ...]:
     Raises InputWrongError when there is no such file.
     """
     try:
-        kind = kind_of(path)
+        kind = file_kind_of(path)
         if kind == "unknown":
             whole = "neither an engine, a checklist, readings nor a journal"
             return (Problem(str(path), 0, 0, whole),)
@@ -89,7 +89,7 @@ def _check_journal(path: Path) -> None:
             (Problem(str(path), 1, 1, kept.lacks or "its first record is not understood"),)
         )
     try:
-        for _ in kept.turns():
+        for _ in kept.exchanges():
             pass
     except InputWrongError as wrong:
         raise FileWrongError((Problem(str(path), 0, 0, str(wrong)),)) from wrong
@@ -107,7 +107,7 @@ def _check_emergencies(path: Path) -> None:
         raise FileWrongError(problems)
 
 
-CHECKS: dict[Kind, Callable[[Path, Engine | None], object]] = {
+CHECKS: dict[FileKind, Callable[[Path, Engine | None], object]] = {
     "engine": lambda path, _: load_engine(path),
     "checklist": lambda path, _: _check_checklist(path),
     "emergencies": lambda path, _: _check_emergencies(path),

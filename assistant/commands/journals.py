@@ -10,7 +10,7 @@ from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.errors import InputWrongError
 from assistant.journal import index
-from assistant.journal.index import Entry
+from assistant.journal.index import IndexEntry
 from assistant.journal.reader import SUFFIX
 from assistant.report.terms import Terms, lasting
 
@@ -31,7 +31,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     folder = given.folder or paths.journals_folder()
     if given.folder is not None and not folder.is_dir():
         raise InputWrongError(f"{folder}: no such folder")
-    found, troubles = index.entries(
+    found, troubles = index.index_of(
         folder, given.engine, _day(given.since, "--since"), _day(given.until, "--until")
     )
     for entry in found:
@@ -60,7 +60,7 @@ def _day(text: str | None, option: str) -> datetime.date | None:
         raise InputWrongError(f"{option}: {text!r} is no day (for example: 2027-05-01)") from None
 
 
-def _record(entry: Entry) -> dict[str, object]:
+def _record(entry: IndexEntry) -> dict[str, object]:
     peak = None
     if entry.peak is not None:
         peak = {"value": entry.peak.value, "unit": entry.peak.unit}
@@ -78,7 +78,7 @@ def _record(entry: Entry) -> dict[str, object]:
     }
 
 
-def _lines(entries: tuple[Entry, ...]) -> list[str]:
+def _lines(entries: tuple[IndexEntry, ...]) -> list[str]:
     """The entries as columns, each as wide as its longest word."""
     head = ("began", "engine", "length", "peak", "alarms", "the book", "journal")
     rows = [head, *(_cells(entry) for entry in entries)]
@@ -90,7 +90,7 @@ def _lines(entries: tuple[Entry, ...]) -> list[str]:
     ]
 
 
-def _cells(entry: Entry) -> tuple[str, ...]:
+def _cells(entry: IndexEntry) -> tuple[str, ...]:
     if entry.state != "whole":
         kept = entry.state.upper()
     elif entry.sealed is not None:

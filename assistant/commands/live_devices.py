@@ -28,7 +28,7 @@ from assistant.recogniser.detector import FOR_NOTES, Detector, DetectorLimits
 GOODBYE_S = 15.0
 
 
-class Mouth:
+class LiveSpeaker:
     """Speaks what is to be said. While it speaks, whoever listens is told to shut the ears."""
 
     def __init__(
@@ -80,7 +80,7 @@ class Mouth:
         self._speaker.close()
 
 
-class Ears:
+class LiveListener:
     """The microphone, the detector and the ear, narrowed by each Listen."""
 
     def __init__(
@@ -90,7 +90,7 @@ class Ears:
         clock: Clock,
         inbox: Inbox,
         expected: Expected,
-        mouth: Mouth,
+        mouth: LiveSpeaker,
         shelf: ClipShelf,
     ) -> None:
         self._hearer = options.hearer(given, out, given.wake)

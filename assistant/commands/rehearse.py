@@ -25,7 +25,7 @@ from assistant.recogniser.base import Sound
 from assistant.simulator import practice, voices
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.operator import Line
-from assistant.simulator.scene import Ears, Pace, Tally
+from assistant.simulator.scene import OperatorHearing, Pace, Tally
 from assistant.simulator.sound_rig import SoundRig, TypedRig
 
 LEAP = 30.0  # how much faster quiet stretches go by when a person watches
@@ -103,8 +103,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _result(out: Out, tally: Tally, faults: tuple[str, ...], path: Path) -> int:
     _, differing = differences(path)
-    ok, wrong = practice.judged(tally, faults, not differing)
-    result = practice.told(tally, ok, wrong, str(path))
+    ok, wrong = practice.verdict(tally, faults, not differing)
+    result = practice.result_json(tally, ok, wrong, str(path))
     out.record(result)
     read = result["readings"]
     out.line()
@@ -130,7 +130,9 @@ class _Stage:
         self._close: list[Callable[[], None]] = []
         rng = np.random.default_rng([given.seed, 3])
         play, busy = self._player(given, out)
-        self.ears: Ears = TypedRig() if given.silent else self._sound(given, out, rng, play)
+        self.ears: OperatorHearing = (
+            TypedRig() if given.silent else self._sound(given, out, rng, play)
+        )
         leap = 1.0 if given.full_time else LEAP
         self.pace: Pace = NoWaiting() if given.speed == "fast" else Waiting(leap, busy)
 

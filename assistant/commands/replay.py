@@ -97,7 +97,7 @@ def replay(journal: Path, version: str = __version__) -> Replayed:
     session = Session(parts_of(header))
     count = told_otherwise = broken_off = 0
     differing: list[str] = []
-    for turn, after in pairwise(chain(kept.turns(), [None])):
+    for turn, after in pairwise(chain(kept.exchanges(), [None])):
         assert turn is not None  # only the last of all is None
         count += 1
         effects = tuple(session.handle(turn.event))
@@ -146,7 +146,7 @@ def _short(effect: object) -> str:
     return textwrap.shorten(str(effect), 160, placeholder=" ...")
 
 
-def _told(turn: reader.Turn, effects: tuple[object, ...]) -> str:
+def _told(turn: reader.Exchange, effects: tuple[object, ...]) -> str:
     pairs = zip(turn.effects, effects, strict=False)
     first = next(((a, b) for a, b in pairs if not _same(a, b)), None)
     what = f"recorded {_short(first[0])}, now {_short(first[1])}" if first else (

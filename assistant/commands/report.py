@@ -99,10 +99,10 @@ def _printed(page: Page, form: str) -> bytes:
     return html(page).encode()
 
 
-def _shelf(story: Story) -> tuple[index.Entry, ...]:
+def _shelf(story: Story) -> tuple[index.IndexEntry, ...]:
     """This engine's journals beside this one; only where hours in steam are counted."""
     engine = story.engine
     if engine is None or all(due.every_hours is None for due in engine.due):
         return ()
-    found, _ = index.entries(story.kept.path.resolve().parent, story.header.engine_name)
+    found, _ = index.index_of(story.kept.path.resolve().parent, story.header.engine_name)
     return on_the_day(found, story)

@@ -72,7 +72,7 @@ def _gone_on_with(
     return Back(journal, session, Resumed(last + away, away), notice)
 
 
-def _found(folder: Path, name: str) -> reader.Book:
+def _found(folder: Path, name: str) -> reader.JournalRecords:
     kept = reader.last_unfinished(folder, name)
     if kept is None:
         raise InputWrongError(_nothing_there(folder, name))
@@ -84,11 +84,11 @@ def _found(folder: Path, name: str) -> reader.Book:
     return kept
 
 
-def _rebuilt(kept: reader.Book) -> tuple[Session, float | None]:
+def _rebuilt(kept: reader.JournalRecords) -> tuple[Session, float | None]:
     """The session as it was, and the time of its last event; None before the first."""
     session = Session(parts_of(reader.header_of_book(kept)))
     last = None
-    for turn in kept.turns():
+    for turn in kept.exchanges():
         session.handle(turn.event)
         last = turn.event.at
     return session, last

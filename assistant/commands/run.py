@@ -12,7 +12,7 @@ from pathlib import Path
 from assistant.app import Loop, Performer
 from assistant.commands import note_keeping, options, script
 from assistant.commands.due_soon import due_soon
-from assistant.commands.effect_json import did
+from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
 from assistant.commands.resume import resume
 from assistant.commands.screen_lines import Watching
@@ -150,7 +150,7 @@ class Telling:
 
     def perform(self, at_s: float, effect: Effect) -> None:
         """One line."""
-        self._out.record(did(at_s, effect))
+        self._out.record(effect_json(at_s, effect))
 
 
 def _live(
@@ -164,12 +164,12 @@ def _live(
     notice: str,
 ) -> None:
     """Real time: keyboard or microphone in, voice out, until the end is asked for."""
-    from assistant.commands.live_devices import Ears, Mouth
+    from assistant.commands.live_devices import LiveListener, LiveSpeaker
 
     clock = RealClock(first.at)
     inbox = Inbox(clock)
     performers: list[Performer] = [shows]
-    mouth = Mouth(out, clock, inbox, given.speaker, given.mute)
+    mouth = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
     stack.callback(mouth.close)
     performers.append(mouth)
     if given.typed:
@@ -185,7 +185,9 @@ def _live(
                 f"say “{PHRASE}” before what you want; an answer to what it said needs none for "
                 f"{REPLY_S:.0f} seconds, a danger never"
             )
-        ears = Ears(given, out, clock, inbox, session.expected, mouth, ClipShelf(journal.path))
+        ears = LiveListener(
+            given, out, clock, inbox, session.expected, mouth, ClipShelf(journal.path)
+        )
         stack.callback(ears.close)
 
         def talk_key() -> None:

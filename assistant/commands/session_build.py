@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.belief.learning import past_run
-from assistant.commands.file_check import kind_of
+from assistant.commands.file_check import file_kind_of
 from assistant.config import paths
 from assistant.config.calibration_file import (
     calibration_from_text,
@@ -23,7 +23,7 @@ from assistant.config.emergencies_file import emergencies_from_text
 from assistant.config.engine_file import EngineFile, engine_from_text
 from assistant.config.positioned_yaml import read_text
 from assistant.config.readings_file import readings_from_text, write_readings
-from assistant.dialogue.session_config import Parts
+from assistant.dialogue.session_config import SessionConfig
 from assistant.errors import FileWrongError, InputWrongError
 from assistant.journal.earlier_runs import past_readings
 from assistant.journal.header import Header, KeptText
@@ -46,7 +46,7 @@ def header_of(
     readings files or journals to learn from; one that can teach nothing is left out.
     """
     measured = calibration_path(engine.path)
-    said = [path for path in own if kind_of(path) == "emergencies"]
+    said = [path for path in own if file_kind_of(path) == "emergencies"]
     lists = [*checklist_paths(), *(path for path in own if path not in said)]
     kept = [KeptText("engine", paths.told(engine.path), engine.text)]
     if measured.is_file():
@@ -67,7 +67,7 @@ def _past_text(path: Path, engine: EngineFile) -> KeptText | None:
     return KeptText("past", path.name, write_readings(rows, engine.engine.name))
 
 
-def parts_of(header: Header) -> Parts:
+def parts_of(header: Header) -> SessionConfig:
     """The parts that the kept texts make. Raises FileWrongError with all problems of a text."""
     engine_text = header.text_of("engine")
     if engine_text is None:
@@ -82,7 +82,7 @@ def parts_of(header: Header) -> Parts:
     for kept in header.texts_of("checklist"):
         lists = in_place(lists, checklist_from_text(kept.text, Path(kept.file), bases))
     emergencies = header.text_of("emergencies")
-    return Parts(
+    return SessionConfig(
         replace(engine, atmosphere_pa=header.atmosphere_pa),
         tuple(c for phase in Phase for c in lists if c.phase is phase),
         tuple(c for c in lists if c.phase is None),
@@ -97,7 +97,7 @@ def parts_of(header: Header) -> Parts:
     )
 
 
-def proved_parts(header: Header) -> Parts:
+def proved_parts(header: Header) -> SessionConfig:
     """The same before a session begins: FileWrongError with whatever an owner's list lacks."""
     parts = parts_of(header)
     ours = {paths.told(path) for path in checklist_paths()}

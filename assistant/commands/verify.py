@@ -8,7 +8,7 @@ from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import clips, reader
-from assistant.journal.reader import Book
+from assistant.journal.reader import JournalRecords
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -52,7 +52,7 @@ def _digits(written: str | None) -> str | None:
     return written
 
 
-def _verdict(kept: Book, digest: str | None) -> tuple[str, str]:
+def _verdict(kept: JournalRecords, digest: str | None) -> tuple[str, str]:
     state, why = kept.state, kept.why
     if state == "whole" and kept.seal is not None and not kept.seal.holds:
         return "altered", f"record {kept.seal.n}: the seal does not hold"
@@ -63,7 +63,7 @@ def _verdict(kept: Book, digest: str | None) -> tuple[str, str]:
     return "altered", f"it was sealed {kept.seal.digest}, not {digest}"
 
 
-def _told(kept: Book, digest: str | None, sounds: int) -> list[str]:
+def _told(kept: JournalRecords, digest: str | None, sounds: int) -> list[str]:
     found = ["whole", f"{kept.count} records"]
     if sounds:
         found.append(f"{sounds} sound{'' if sounds == 1 else 's'} as kept")

@@ -13,7 +13,7 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LITRE_M3
 from assistant.config.engine_glass import points_of
 from assistant.config.field_readers import want_keys, want_table, want_text
-from assistant.config.positioned_yaml import Found, parse, read_text
+from assistant.config.positioned_yaml import Problems, parse, read_text
 from assistant.errors import FileWrongError, Problem, WorldFailedError
 
 SUFFIX = ".calibration"
@@ -43,7 +43,7 @@ def load_calibration(path: Path, engine: Engine | None = None) -> Calibration:
 
 def calibration_from_text(text: str, path: Path, engine: Engine | None = None) -> Calibration:
     """The measured points that a text holds (a file's, or one kept in a journal)."""
-    found = Found(str(path))
+    found = Problems(str(path))
     table = parse(text, found)
     found.stop_if_any()
     assert table is not None  # parse added a problem otherwise

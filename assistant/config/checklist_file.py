@@ -18,7 +18,7 @@ from assistant.config.field_readers import (
     want_texts,
     want_word,
 )
-from assistant.config.positioned_yaml import Found, Table, parse, read_text
+from assistant.config.positioned_yaml import Problems, Table, parse, read_text
 from assistant.config.suggest import did_you_mean, shown
 from assistant.errors import FileWrongError
 from assistant.procedure.checklist import Checklist, Phase, Step
@@ -52,7 +52,7 @@ def checklist_from_text(
     bases: the texts of the lists it may extend, by name (a journal keeps them); the shipped ones
     otherwise. over: the bases that are being read already, so that a ring of them is told.
     """
-    found = Found(str(path))
+    found = Problems(str(path))
     table = parse(text, found)
     own = None if table is None else _checklist(found, table, str(path))
     found.stop_if_any()
@@ -86,7 +86,7 @@ def checklist_paths() -> tuple[Path, ...]:
     return tuple(p for p in sorted(folder.glob("*.yaml")) if p.stem != "emergencies")
 
 
-def _checklist(found: Found, table: Table, file: str) -> Checklist:
+def _checklist(found: Problems, table: Table, file: str) -> Checklist:
     want_keys(found, table, REQUIRED, OPTIONAL)
     phase = want_word(found, table, "phase", [p.value for p in Phase])
     symptom = want_texts(found, table, "symptom")
@@ -118,7 +118,7 @@ def _checklist(found: Found, table: Table, file: str) -> Checklist:
     )
 
 
-def _ids_differ(found: Found, entries: tuple[Table, ...], steps: list[Step | None]) -> None:
+def _ids_differ(found: Problems, entries: tuple[Table, ...], steps: list[Step | None]) -> None:
     seen: dict[str, int] = {}
     for entry, step in zip(entries, steps, strict=True):
         if step is None:
@@ -130,7 +130,7 @@ def _ids_differ(found: Found, entries: tuple[Table, ...], steps: list[Step | Non
 
 
 def _references(
-    found: Found, entries: tuple[Table, ...], steps: list[Step | None], ids: list[str]
+    found: Problems, entries: tuple[Table, ...], steps: list[Step | None], ids: list[str]
 ) -> None:
     """Every step named in `after` or `put_after` is one of `ids`."""
     for entry, step in zip(entries, steps, strict=True):
@@ -149,7 +149,7 @@ def _references(
 
 
 def _laid_over(
-    found: Found,
+    found: Problems,
     table: Table,
     own: Checklist,
     bases: Mapping[str, str] | None,

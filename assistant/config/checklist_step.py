@@ -18,7 +18,7 @@ from assistant.config.field_readers import (
     want_word,
     want_yes_no,
 )
-from assistant.config.positioned_yaml import Found, Listing, Node, Table
+from assistant.config.positioned_yaml import Listing, Node, Problems, Table
 from assistant.config.suggest import closest, did_you_mean, shown
 from assistant.procedure.checklist import FIGURES, NO_SOURCE, Bound, Limits, Reply, Step
 
@@ -34,7 +34,7 @@ MOST_WORDS = 12  # one sentence that is taken in at once
 _PART = re.compile(r"(?P<times>[\d.]+)\s+of\s+(?P<figure>.+)")
 
 
-def step_of(found: Found, entry: Table, file: str, extending: bool = False) -> Step | None:
+def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -> Step | None:
     """The step of one entry; None when it lacks what makes it one (told in `found`)."""
     want_keys(found, entry, REQUIRED, OPTIONAL, "this step")
     step_id = want_text(found, entry, "id", 60)
@@ -77,7 +77,7 @@ def step_of(found: Found, entry: Table, file: str, extending: bool = False) -> S
     )
 
 
-def spoken(found: Found, table: Table, key: str) -> str | None:
+def spoken(found: Problems, table: Table, key: str) -> str | None:
     """A sentence that is spoken: at most twelve words. An empty one counts as left out."""
     node = table.get(key)
     if node is not None and getattr(node, "text", None) == "":
@@ -90,7 +90,7 @@ def spoken(found: Found, table: Table, key: str) -> str | None:
     return text
 
 
-def _replies(found: Found, entry: Table, asks: str) -> tuple[Reply, ...]:
+def _replies(found: Problems, entry: Table, asks: str) -> tuple[Reply, ...]:
     replies: list[Reply] = []
     for answer in want_tables(found, entry, "answers"):
         want_keys(found, answer, ("state", "say"), ("passes", "then"), "this answer")
@@ -121,7 +121,7 @@ def _replies(found: Found, entry: Table, asks: str) -> tuple[Reply, ...]:
     return tuple(replies)
 
 
-def _one_meaning(found: Found, entry: Table, replies: list[Reply]) -> None:
+def _one_meaning(found: Problems, entry: Table, replies: list[Reply]) -> None:
     seen: dict[str, str] = {}
     for reply in replies:
         for form in reply.spoken:
@@ -134,7 +134,7 @@ def _one_meaning(found: Found, entry: Table, replies: list[Reply]) -> None:
 
 
 def _kind_fits(
-    found: Found, entry: Table, asks: str | None, kind: str | None, replies: tuple[Reply, ...]
+    found: Problems, entry: Table, asks: str | None, kind: str | None, replies: tuple[Reply, ...]
 ) -> None:
     if kind in {"state", "act"} and not replies and "answers" not in entry.entries:
         found.add(entry, f"'answers' is missing: a step of kind '{kind}' is answered by a state")
@@ -150,7 +150,7 @@ def _kind_fits(
         )
 
 
-def _limits(found: Found, entry: Table, asks: str, kind: str | None) -> Limits | None:
+def _limits(found: Problems, entry: Table, asks: str, kind: str | None) -> Limits | None:
     keys = [key for key in ("at_least", "at_most", "too_low", "too_high") if key in entry.entries]
     if not keys:
         return None
@@ -169,7 +169,7 @@ def _limits(found: Found, entry: Table, asks: str, kind: str | None) -> Limits |
     )
 
 
-def _bound(found: Found, entry: Table, key: str, subject: str) -> Bound | None:
+def _bound(found: Problems, entry: Table, key: str, subject: str) -> Bound | None:
     node: Node | None = entry.get(key)
     if isinstance(node, Listing | Table):
         found.add(node, f"'{key}': one limit is wanted")

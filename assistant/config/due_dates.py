@@ -16,7 +16,7 @@ from assistant.config.field_readers import (
     want_table,
     want_text,
 )
-from assistant.config.positioned_yaml import Found, Scalar, Table
+from assistant.config.positioned_yaml import Problems, Scalar, Table
 from assistant.config.units import DAY_S
 
 
@@ -43,7 +43,7 @@ class Due:
         return min(dates, default=None)
 
 
-def due_dates(found: Found, due: Table | None) -> tuple[Due, ...]:
+def due_dates(found: Problems, due: Table | None) -> tuple[Due, ...]:
     """Every entry: `name: 2027-05-01`, or a table with by, last, every, every_in_steam."""
     if due is None:
         return ()
@@ -72,7 +72,7 @@ def due_dates(found: Found, due: Table | None) -> tuple[Due, ...]:
     return tuple(entries)
 
 
-def _date(found: Found, table: Table, key: str) -> datetime.date | None:
+def _date(found: Problems, table: Table, key: str) -> datetime.date | None:
     scalar = want_scalar(found, table.get(key), f"'{key}'")
     if scalar is None:
         return None
@@ -88,7 +88,7 @@ def _date(found: Found, table: Table, key: str) -> datetime.date | None:
         return None
 
 
-def _every(found: Found, table: Table) -> float | None:
+def _every(found: Problems, table: Table) -> float | None:
     """How often, in days; months and years by the calendar's mean length."""
     text = want_text(found, table, "every", 40)
     match = re.fullmatch(r"(\d{1,4})\s*(months?|years?|weeks?)", text or "")

@@ -13,7 +13,7 @@ from assistant.config.field_readers import (
     want_texts,
     want_yes_no,
 )
-from assistant.config.positioned_yaml import Found, Table, parse, read_text
+from assistant.config.positioned_yaml import Problems, Table, parse, read_text
 from assistant.config.suggest import shown
 from assistant.procedure.emergency import Emergencies, Emergency
 
@@ -32,7 +32,7 @@ def load_emergencies(path: Path) -> Emergencies:
 
 def emergencies_from_text(text: str, path: Path) -> Emergencies:
     """The emergencies that a text describes."""
-    found = Found(str(path))
+    found = Problems(str(path))
     table = parse(text, found)
     found.stop_if_any()
     assert table is not None  # parse added a problem otherwise
@@ -50,7 +50,7 @@ def emergencies_from_text(text: str, path: Path) -> Emergencies:
     )
 
 
-def _emergency(found: Found, entry: Table) -> Emergency:
+def _emergency(found: Problems, entry: Table) -> Emergency:
     want_keys(found, entry, ("name", "acts", "why", "source"), ("say", "alarms"), "this emergency")
     acts = want_texts(found, entry, "acts")
     if len(acts) > MOST_ACTS:
@@ -71,7 +71,7 @@ def _emergency(found: Found, entry: Table) -> Emergency:
 
 
 def _names_and_calls_differ(
-    found: Found, tables: tuple[Table, ...], entries: list[Emergency]
+    found: Problems, tables: tuple[Table, ...], entries: list[Emergency]
 ) -> None:
     owners: dict[tuple[str, str], int] = {}
     for table, entry in zip(tables, entries, strict=True):

@@ -27,7 +27,7 @@ from assistant.config.field_readers import (
     want_word,
     want_yes_no,
 )
-from assistant.config.positioned_yaml import Found, Scalar, Table, parse, read_text
+from assistant.config.positioned_yaml import Problems, Scalar, Table, parse, read_text
 from assistant.config.suggest import closest, did_you_mean, shown
 from assistant.config.units import KNOWN
 from assistant.procedure.validation import OPTIONS
@@ -77,7 +77,7 @@ def load_engine(path: Path) -> EngineFile:
 
 def engine_from_text(text: str, path: Path) -> EngineFile:
     """The engine that a text describes (a file's, or one kept in a journal)."""
-    found = Found(str(path))
+    found = Problems(str(path))
     table = parse(text, found)
     found.stop_if_any()
     assert table is not None  # parse added a problem otherwise
@@ -87,7 +87,7 @@ def engine_from_text(text: str, path: Path) -> EngineFile:
 class _EngineReader:
     """One pass over the table; problems gather in `found`, figures come out only without any."""
 
-    def __init__(self, found: Found, table: Table) -> None:
+    def __init__(self, found: Problems, table: Table) -> None:
         self.found = found
         self.table = table
         self.atmosphere_pa = STANDARD_ATMOSPHERE_PA

@@ -13,13 +13,13 @@ from assistant.config.field_readers import (
     want_scalar,
     want_table,
 )
-from assistant.config.positioned_yaml import Found, Table
+from assistant.config.positioned_yaml import Problems, Table
 
 KEYS = ("visible", "lower_mark", "upper_mark", "cold_fill", "water")
 Points = tuple[tuple[float, float], ...]
 
 
-def glass_of(found: Found, glass: Table | None, volume_m3: float | None) -> Glass | None:
+def glass_of(found: Problems, glass: Table | None, volume_m3: float | None) -> Glass | None:
     """The glass, None when something is wrong with it (told in `found`)."""
     if glass is None:
         return None
@@ -34,7 +34,7 @@ def glass_of(found: Found, glass: Table | None, volume_m3: float | None) -> Glas
     return Glass(visible.si, lower, upper, fill, points)
 
 
-def _marks_in_order(found: Found, glass: Table, marks: dict[str, float | None]) -> None:
+def _marks_in_order(found: Problems, glass: Table, marks: dict[str, float | None]) -> None:
     lower, upper, fill = (marks[key] for key in KEYS[1:4])
     if lower is not None and upper is not None and lower >= upper:
         found.add(
@@ -48,7 +48,7 @@ def _marks_in_order(found: Found, glass: Table, marks: dict[str, float | None]) 
         found.add(glass.entries["cold_fill"][1], "'cold_fill' is above 'upper_mark'")
 
 
-def points_of(found: Found, water: Table | None, volume_m3: float | None) -> Points | None:
+def points_of(found: Problems, water: Table | None, volume_m3: float | None) -> Points | None:
     """(height, litres of cold water), rising; None when something is wrong with them."""
     if water is None:
         return None

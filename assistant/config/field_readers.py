@@ -10,7 +10,7 @@ import re
 from collections.abc import Collection, Iterable
 
 from assistant.config import units
-from assistant.config.positioned_yaml import Found, Listing, Node, Scalar, Table
+from assistant.config.positioned_yaml import Listing, Node, Problems, Scalar, Table
 from assistant.config.suggest import closest, did_you_mean, shown
 
 YES = {"yes": True, "true": True, "no": False, "false": False}
@@ -18,7 +18,11 @@ _NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d{1,3})?")
 
 
 def want_keys(
-    found: Found, table: Table, required: Iterable[str], optional: Iterable[str] = (), of: str = ""
+    found: Problems,
+    table: Table,
+    required: Iterable[str],
+    optional: Iterable[str] = (),
+    of: str = "",
 ) -> None:
     """Every required key is there and no unknown one; a mistyped required key is told once only."""
     required = list(required)
@@ -52,7 +56,7 @@ def number_in(text: str) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def want_scalar(found: Found, node: Node | None, what: str) -> Scalar | None:
+def want_scalar(found: Problems, node: Node | None, what: str) -> Scalar | None:
     """The node as one value, not empty."""
     if node is None:
         return None
@@ -68,7 +72,7 @@ def want_scalar(found: Found, node: Node | None, what: str) -> Scalar | None:
     return node
 
 
-def want_text(found: Found, table: Table, key: str, longest: int = 500) -> str | None:
+def want_text(found: Problems, table: Table, key: str, longest: int = 500) -> str | None:
     """A text in one line, blanks at its ends taken off."""
     scalar = want_scalar(found, table.get(key), f"'{key}'")
     if scalar is None:
@@ -80,7 +84,7 @@ def want_text(found: Found, table: Table, key: str, longest: int = 500) -> str |
     return text
 
 
-def want_word(found: Found, table: Table, key: str, allowed: Collection[str]) -> str | None:
+def want_word(found: Problems, table: Table, key: str, allowed: Collection[str]) -> str | None:
     """One of the allowed words."""
     text = want_text(found, table, key)
     if text is None or text in allowed:
@@ -89,7 +93,7 @@ def want_word(found: Found, table: Table, key: str, allowed: Collection[str]) ->
     return None
 
 
-def want_yes_no(found: Found, table: Table, key: str) -> bool | None:
+def want_yes_no(found: Problems, table: Table, key: str) -> bool | None:
     """yes or no."""
     text = want_text(found, table, key)
     if text is None:
@@ -101,14 +105,14 @@ def want_yes_no(found: Found, table: Table, key: str) -> bool | None:
 
 
 def want_number(
-    found: Found, table: Table, key: str, low: float, high: float, what: str = ""
+    found: Problems, table: Table, key: str, low: float, high: float, what: str = ""
 ) -> float | None:
     """A finite number between `low` and `high`."""
     scalar = want_scalar(found, table.get(key), f"'{key}'")
     return None if scalar is None else number_of(found, scalar, what or f"'{key}'", low, high)
 
 
-def number_of(found: Found, scalar: Scalar, what: str, low: float, high: float) -> float | None:
+def number_of(found: Problems, scalar: Scalar, what: str, low: float, high: float) -> float | None:
     """The scalar as a finite number between `low` and `high`."""
     value = number_in(scalar.text)
     if value is None:
@@ -121,7 +125,7 @@ def number_of(found: Found, scalar: Scalar, what: str, low: float, high: float) 
 
 
 def want_quantity(
-    found: Found, table: Table, key: str, dimension: str, least: str, most: str
+    found: Problems, table: Table, key: str, dimension: str, least: str, most: str
 ) -> units.Quantity | None:
     """A quantity of the dimension, in SI, between two quantities written as text."""
     scalar = want_scalar(found, table.get(key), f"'{key}'")
@@ -131,7 +135,7 @@ def want_quantity(
 
 
 def quantity_of(
-    found: Found, scalar: Scalar, what: str, dimension: str, least: str, most: str
+    found: Problems, scalar: Scalar, what: str, dimension: str, least: str, most: str
 ) -> units.Quantity | None:
     """The scalar as a quantity between two others; absolute pressures count as they stand."""
     try:
@@ -146,7 +150,7 @@ def quantity_of(
     return wanted
 
 
-def want_table(found: Found, table: Table, key: str) -> Table | None:
+def want_table(found: Problems, table: Table, key: str) -> Table | None:
     """A table under a key."""
     node = table.get(key)
     if node is None or isinstance(node, Table):
@@ -155,7 +159,7 @@ def want_table(found: Found, table: Table, key: str) -> Table | None:
     return None
 
 
-def want_texts(found: Found, table: Table, key: str, longest: int = 200) -> tuple[str, ...]:
+def want_texts(found: Problems, table: Table, key: str, longest: int = 200) -> tuple[str, ...]:
     """A list of texts; one text alone counts as a list of one; nothing when missing."""
     node = table.get(key)
     if isinstance(node, Table):
@@ -183,7 +187,7 @@ def place_of(table: Table, key: str, text: str) -> Node:
     return node
 
 
-def want_tables(found: Found, table: Table, key: str) -> tuple[Table, ...]:
+def want_tables(found: Problems, table: Table, key: str) -> tuple[Table, ...]:
     """A list of tables; nothing when missing."""
     node = table.get(key)
     if node is None:

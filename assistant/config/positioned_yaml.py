@@ -55,7 +55,7 @@ class Table:
 Node = Scalar | Listing | Table
 
 
-class Found:
+class Problems:
     """The problems found so far in one file; everything that reads the file adds to it."""
 
     def __init__(self, file: str) -> None:
@@ -84,7 +84,7 @@ def read_text(path: Path, most_bytes: int = MOST_BYTES) -> str:
 
     Raises FileWrongError (too big, not UTF-8) or InputWrongError (not there, not a file).
     """
-    found = Found(str(path))
+    found = Problems(str(path))
     raw = read_bytes(path, most_bytes)
     try:
         text = raw.decode("utf-8-sig")
@@ -117,7 +117,7 @@ def read_bytes(path: Path, most_bytes: int) -> bytes:
         raise InputWrongError(f"{path}: cannot be read: {reason}") from trouble
 
 
-def parse(text: str, found: Found) -> Table | None:
+def parse(text: str, found: Problems) -> Table | None:
     """The table that the text is; None, with problems added, when it is none.
 
     Duplicate keys, tabs in the indentation, anchors, tags and further documents are problems.
@@ -136,7 +136,7 @@ def parse(text: str, found: Found) -> Table | None:
     return None
 
 
-def _unprintable(text: str, found: Found) -> bool:
+def _unprintable(text: str, found: Problems) -> bool:
     for number, line in enumerate(text.split("\n"), 1):
         strange = re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ufeff\ud800-\udfff\ufffe\uffff]", line)
         if strange:
@@ -145,7 +145,7 @@ def _unprintable(text: str, found: Found) -> bool:
     return bool(found.problems)
 
 
-def _tabs(text: str, found: Found) -> bool:
+def _tabs(text: str, found: Problems) -> bool:
     for number, line in enumerate(text.split("\n"), 1):
         indent = line[: len(line) - len(line.lstrip(" \t"))]
         if "\t" in indent and line.strip():
@@ -157,7 +157,7 @@ class _TooDeepError(Exception):
     """Nested deeper than anything we write."""
 
 
-def _tree(text: str, found: Found) -> Node | None:
+def _tree(text: str, found: Problems) -> Node | None:
     import yaml
 
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -175,7 +175,7 @@ def _tree(text: str, found: Found) -> Node | None:
     return None
 
 
-def _document(events: Iterator[Any], found: Found) -> Node | None:
+def _document(events: Iterator[Any], found: Problems) -> Node | None:
     root: Node | None = None
     documents = 0
     for event in events:
@@ -196,7 +196,7 @@ def _at(event: Any) -> tuple[int, int]:
     return event.start_mark.line + 1, event.start_mark.column + 1
 
 
-def _node(event: Any, events: Iterator[Any], found: Found, depth: int) -> Node:
+def _node(event: Any, events: Iterator[Any], found: Problems, depth: int) -> Node:
     """The node that begins with this event; takes from `events` what belongs to it."""
     line, column = _at(event)
     if depth > MOST_DEPTH:
@@ -216,14 +216,14 @@ def _node(event: Any, events: Iterator[Any], found: Found, depth: int) -> Node:
     return _table(events, found, depth, line, column)
 
 
-def _items(events: Iterator[Any], found: Found, depth: int) -> Iterator[Node]:
+def _items(events: Iterator[Any], found: Problems, depth: int) -> Iterator[Node]:
     for event in events:
         if type(event).__name__ == "SequenceEndEvent":
             return
         yield _node(event, events, found, depth + 1)
 
 
-def _table(events: Iterator[Any], found: Found, depth: int, line: int, column: int) -> Table:
+def _table(events: Iterator[Any], found: Problems, depth: int, line: int, column: int) -> Table:
     entries: dict[str, tuple[Scalar, Node]] = {}
     for event in events:
         if type(event).__name__ == "MappingEndEvent":

@@ -16,7 +16,7 @@ from pathlib import Path
 from assistant.belief.history import OUT_OF_SIGHT, STATES, fault
 from assistant.boiler.figures import Engine
 from assistant.config.field_readers import number_in
-from assistant.config.positioned_yaml import Found, read_text
+from assistant.config.positioned_yaml import Problems, read_text
 from assistant.config.readings_row import (
     UNITS,
     has_room,
@@ -56,7 +56,7 @@ def read_readings(path: Path, engine: Engine | None = None) -> Readings:
 
 def readings_from_text(text: str, file: str, engine: Engine | None = None) -> Readings:
     """The readings that a text holds. Raises FileWrongError with all problems."""
-    found = Found(file)
+    found = Problems(file)
     reader = _Reader(found, engine)
     reader.read(text)
     found.stop_if_any()
@@ -77,7 +77,7 @@ class _Cell:
 class _Reader:
     """One pass over the lines; problems gather in `found`."""
 
-    def __init__(self, found: Found, engine: Engine | None) -> None:
+    def __init__(self, found: Problems, engine: Engine | None) -> None:
         self.found = found
         self.engine = engine
         self.rows: list[Row] = []

@@ -9,16 +9,16 @@ from collections.abc import Iterable
 from itertools import takewhile
 
 from assistant.alarms import watch as watching
-from assistant.alarms.inputs import Seen as Sighted
-from assistant.alarms.inputs import Sight
+from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.inputs import TimedValue as Sighted
 from assistant.alarms.lifecycle import Change
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue import asking
-from assistant.dialogue.estimates import Outlook
-from assistant.dialogue.event_context import Turn
-from assistant.dialogue.state import Mind, Seen, Told
+from assistant.dialogue.estimates import LazyEstimates
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.state import ReportLog, SessionState, TimedReport
 from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
@@ -37,70 +37,72 @@ URGENCY = {
 }
 
 
-def look(turn: Turn) -> None:
+def look(context: EventContext) -> None:
     """Let the watch look, and tell what changed."""
-    seen = sight(turn)
-    watch, changes = watching.look(turn.mind.watch, seen, turn.at, turn.taken_back)
-    turn.asks_again(watching.stands_until(watch, seen, turn.at))
-    if watch != turn.mind.watch:
-        turn.now(watch=watch)
-    _tell(turn, changes)
+    seen = alarm_inputs(context)
+    watch, changes = watching.look(context.state.watch, seen, context.at, context.retracted)
+    context.wake_at(watching.next_deadline(watch, seen, context.at))
+    if watch != context.state.watch:
+        context.update(watch=watch)
+    _tell(context, changes)
 
 
-def sight(turn: Turn) -> Sight:
+def alarm_inputs(context: EventContext) -> AlarmInputs:
     """The engine as the session knows it now."""
-    mind = turn.mind
-    quick = _numbers(turn, "pressure"), _numbers(turn, "water"), _numbers(turn, "tank")
-    _believe(turn)
-    return Sight(
-        turn.parts.engine,
-        mind.phase.value,
-        _steam_since(turn),
+    state = context.state
+    quick = _numbers(context, "pressure"), _numbers(context, "water"), _numbers(context, "tank")
+    _believe(context)
+    return AlarmInputs(
+        context.parts.engine,
+        state.phase.value,
+        _steam_since(context),
         *quick,
-        states=mind.seen.once("states", _states),
-        water_now=turn.believed(lambda outlook: outlook.water, None),
-        glass_moves=_glass_moves(turn),
-        plan_at=mind.plan_at,
-        forecast_at=_forecast_at(mind),
-        plan_within_s=mind.plan_within_s + _forecast_within(mind),
-        first_steam_by=mind.first_steam_by,
-        emergencies=tuple(Sighted(s.report.value, s.at) for s in mind.seen.of("emergency")),
-        lost={name: Sighted(name, turn.at) for name in sorted(mind.lost)},
-        left_open=tuple(step.id for step in open_items(mind.progress)),
+        states=state.seen.once("states", _states),
+        water_now=context.believed(lambda outlook: outlook.water, None),
+        glass_moves=_glass_moves(context),
+        plan_at=state.plan_at,
+        forecast_at=_forecast_at(state),
+        plan_within_s=state.plan_within_s + _forecast_within(state),
+        first_steam_by=state.first_steam_by,
+        emergencies=tuple(Sighted(s.report.value, s.at) for s in state.seen.of("emergency")),
+        lost={name: Sighted(name, context.at) for name in sorted(state.lost)},
+        left_open=tuple(step.id for step in open_items(state.progress)),
     )
 
 
-def _believe(turn: Turn) -> None:
+def _believe(context: EventContext) -> None:
     """What is believed is looked at anew after a report and every two minutes.
 
     A sum that fails leaves it unknown: the alarms that need no sum are looked at all the same.
     """
-    mind = turn.mind
-    if turn.taken or turn.taken_back or turn.passed(mind.believed_at, BELIEVE_EVERY_S):
-        warm = mind.fire_in or mind.latest("pressure") is not None
-        seen = mind.latest("water") is not None
-        turn.now(believed_at=turn.at, outlook=Outlook(mind.belief, warm, seen, mind.fire_in))
+    state = context.state
+    if context.accepted or context.retracted or context.elapsed(state.believed_at, BELIEVE_EVERY_S):
+        warm = state.fire_in or state.latest("pressure") is not None
+        seen = state.latest("water") is not None
+        context.update(
+            believed_at=context.at, outlook=LazyEstimates(state.belief, warm, seen, state.fire_in)
+        )
 
 
-def _numbers(turn: Turn, what: str) -> tuple[Sighted, ...]:
-    def newest(called: tuple[Seen, ...]) -> tuple[Sighted, ...]:
-        return tuple(Sighted(_value(turn, s.report), s.at) for s in called[-ENOUGH:])
+def _numbers(context: EventContext, what: str) -> tuple[Sighted, ...]:
+    def newest(called: tuple[TimedReport, ...]) -> tuple[Sighted, ...]:
+        return tuple(Sighted(_value(context, s.report), s.at) for s in called[-ENOUGH:])
 
-    return turn.mind.seen.once_of(what, newest)
+    return context.state.seen.once_of(what, newest)
 
 
-def _value(turn: Turn, report: Report) -> float | str:
-    value = measure(report, turn.parts.engine)
+def _value(context: EventContext, report: Report) -> float | str:
+    value = measure(report, context.parts.engine)
     return str(report.value) if value is None else value
 
 
-def _states(told: Told) -> dict[str, Sighted]:
+def _states(told: ReportLog) -> dict[str, Sighted]:
     """The last state of each thing that is no reading."""
     states = {what: told.once_of(what, _state) for what in told.subjects if what not in READINGS}
     return {what: state for what, state in states.items() if state is not None}
 
 
-def _state(told: tuple[Seen, ...]) -> Sighted | None:
+def _state(told: tuple[TimedReport, ...]) -> Sighted | None:
     """The last state of one thing, with the time it began, not the time it was last repeated."""
     state: Sighted | None = None
     for seen in told:
@@ -110,138 +112,140 @@ def _state(told: tuple[Seen, ...]) -> Sighted | None:
     return state
 
 
-def _steam_since(turn: Turn) -> float | None:
+def _steam_since(context: EventContext) -> float | None:
     """From when readings are wanted: the first that shows steam, or taking over a warm engine.
 
     After a break from its end; never with the fire out and the gauge back at rest.
     """
-    mind = turn.mind
-    since = mind.warm_since
+    state = context.state
+    since = state.warm_since
     if since is None:
-        since = mind.seen.once("first steam", lambda told: _first_steam(turn, told))
-    if since is None or _gone_cold(turn):
+        since = state.seen.once("first steam", lambda told: _first_steam(context, told))
+    if since is None or _gone_cold(context):
         return None
-    return since if mind.resumed_at is None else max(since, mind.resumed_at)
+    return since if state.resumed_at is None else max(since, state.resumed_at)
 
 
-def _first_steam(turn: Turn, told: Told) -> float | None:
+def _first_steam(context: EventContext, told: ReportLog) -> float | None:
     """When the gauge was first called with steam behind it."""
-    called = ((measure(s.report, turn.parts.engine) or 0.0, s.at) for s in told.of("pressure"))
+    called = ((measure(s.report, context.parts.engine) or 0.0, s.at) for s in told.of("pressure"))
     return next((at for gauge, at in called if gauge >= MOVED_PSI * PSI_PA), None)
 
 
-def _gone_cold(turn: Turn) -> bool:
+def _gone_cold(context: EventContext) -> bool:
     """The fire is drawn or run down, and the last gauge reading shows no steam."""
-    fire = turn.mind.latest("fire")
+    fire = context.state.latest("fire")
     if fire is None or fire.report.value not in ("drawn", "run down"):
         return False
-    called = (measure(s.report, turn.parts.engine) for s in reversed(turn.mind.seen.of("pressure")))
+    called = (
+        measure(s.report, context.parts.engine) for s in reversed(context.state.seen.of("pressure"))
+    )
     last = next((gauge for gauge in called if gauge is not None), None)
     return last is not None and last < MOVED_PSI * PSI_PA
 
 
-def _glass_moves(turn: Turn) -> float | None:
+def _glass_moves(context: EventContext) -> float | None:
     """By how much warming alone should have moved the glass since it first stood as it stands."""
-    if not turn.taken or turn.taken[-1].what != "water":
+    if not context.accepted or context.accepted[-1].what != "water":
         return None
-    waters = [s for s in turn.mind.seen if s.report.what == "water"]
+    waters = [s for s in context.state.seen if s.report.what == "water"]
     still = list(takewhile(lambda s: s.report == waters[-1].report, reversed(waters)))
     if len(still) < 2:
         return None
-    belief, engine = turn.mind.belief, turn.parts.engine
+    belief, engine = context.state.belief, context.parts.engine
     try:
         kg = mass_kg(belief)
         first, last = (
             shown_for(engine, kg, temperature_at_k(belief, s.at)) for s in (still[-1], still[0])
         )
     except Exception as bug:
-        turn.failed(bug)
+        context.failed(bug)
         return None
     return last - first
 
 
-def _forecast_at(mind: Mind) -> float | None:
-    made = mind.forecast
-    if made is None or made.mid is None or mind.plan_at is None:
+def _forecast_at(state: SessionState) -> float | None:
+    made = state.forecast
+    if made is None or made.mid is None or state.plan_at is None:
         return None
-    return mind.forecast_at + 60.0 * made.mid
+    return state.forecast_at + 60.0 * made.mid
 
 
-def _forecast_within(mind: Mind) -> float:
+def _forecast_within(state: SessionState) -> float:
     """How far off the forecast that was told last may be by its own band [s]."""
-    made = mind.forecast
+    made = state.forecast
     if made is None or made.low is None or made.mid is None or made.high is None:
         return 0.0
     return 60.0 * max(made.high - made.mid, made.mid - made.low)
 
 
-def _tell(turn: Turn, changes: Iterable[Change]) -> None:
+def _tell(context: EventContext, changes: Iterable[Change]) -> None:
     for change in changes:
         rule = change.rule
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
-            turn.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
+            context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         if change.tone is not None and change.text:
-            _sound(turn, change)
+            _sound(context, change)
         elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.ends_aloud:
-            turn.alarm(Say(alarm_words.cleared(rule.name, rule.over), Urgency.ANSWER))
+            context.alarm(Say(alarm_words.cleared(rule.name, rule.over), Urgency.ANSWER))
         if change.state in ("raised", "reminded") and change.tone is not None:
-            turn.now(why=change.reason)
+            context.update(why=change.reason)
 
 
-def _sound(turn: Turn, change: Change) -> None:
+def _sound(context: EventContext, change: Change) -> None:
     """Tone first, then its words; afterwards the operator is told where we are."""
     rule = change.rule
     assert change.tone is not None
     if change.tone is Grade.DANGER:
-        turn.alarm(Hush())
-    turn.alarm(Tone(change.tone))
-    turn.alarm(Say(change.text, URGENCY[change.tone]))
-    _acts(turn, change)
+        context.alarm(Hush())
+    context.alarm(Tone(change.tone))
+    context.alarm(Say(change.text, URGENCY[change.tone]))
+    _acts(context, change)
     if rule.name not in SMALL_TALK:
-        turn.alarmed = True
-        turn.now(come_back=True)
+        context.alarmed = True
+        context.update(come_back=True)
     if rule.name in OVERDUE:
-        asking.asked(turn, OVERDUE[rule.name])
+        asking.asked(context, OVERDUE[rule.name])
 
 
-def _acts(turn: Turn, change: Change) -> None:
+def _acts(context: EventContext, change: Change) -> None:
     """What to do from memory, once, when an alarm that has such acts is raised."""
-    known = turn.parts.emergencies
+    known = context.parts.emergencies
     if known is None or change.state != "raised":
         return
     emergency = known.for_alarm(change.rule.name)
     if emergency is not None:
         acts = alarm_words.unsaid(change.text, known.words(emergency))
-        turn.alarm(Say(acts, Urgency.DANGER))
+        context.alarm(Say(acts, Urgency.DANGER))
 
 
-def emergency_standing(turn: Turn) -> Emergency | None:
+def emergency_standing(context: EventContext) -> Emergency | None:
     """The emergency whose acts belong to the gravest alarm that stands, if it has any."""
-    known, spoken = turn.parts.emergencies, turn.mind.watch.spoken()
+    known, spoken = context.parts.emergencies, context.state.watch.spoken()
     return known.for_alarm(spoken[0].name) if known is not None and spoken else None
 
 
-def acknowledge(turn: Turn) -> None:
+def acknowledge(context: EventContext) -> None:
     """The operator has heard what stands."""
-    watch, changes = watching.acknowledge(turn.mind.watch, turn.at)
-    turn.now(watch=watch)
-    _tell(turn, changes)
+    watch, changes = watching.acknowledge(context.state.watch, context.at)
+    context.update(watch=watch)
+    _tell(context, changes)
     graver_first = sorted(changes, key=lambda change: -change.rule.grade)
     standing = [change.rule.name for change in graver_first]
-    turn.say(
+    context.say(
         alarm_words.acknowledged(standing) if standing else alarm_words.no_alarm(), Urgency.ANSWER
     )
 
 
-def shelve(turn: Turn, minutes: float | None) -> None:
+def shelve(context: EventContext, minutes: float | None) -> None:
     """Put the gravest alarm aside for a while, if it may be."""
     reason = "asked for by the operator"
     watch, changes, refused = watching.shelve(
-        turn.mind.watch, turn.at, reason, minutes=15.0 if minutes is None else minutes
+        context.state.watch, context.at, reason, minutes=15.0 if minutes is None else minutes
     )
-    turn.now(watch=watch)
-    _tell(turn, changes)
+    context.update(watch=watch)
+    _tell(context, changes)
     if refused:
-        turn.say(refused, Urgency.ANSWER)
+        context.say(refused, Urgency.ANSWER)
     for change in changes:
-        turn.say(alarm_words.shelved(change.rule.name, minutes or 15.0), Urgency.ANSWER)
+        context.say(alarm_words.shelved(change.rule.name, minutes or 15.0), Urgency.ANSWER)

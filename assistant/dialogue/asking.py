@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from assistant.dialogue.event_context import Turn
+from assistant.dialogue.event_context import EventContext
 from assistant.wording import readback
 
 
-def ask(turn: Turn, what: str) -> None:
+def ask(context: EventContext, what: str) -> None:
     """Ask for a reading."""
-    turn.say(readback.ask(what))
-    asked(turn, what)
+    context.say(readback.ask(what))
+    asked(context, what)
 
 
-def asked(turn: Turn, what: str) -> None:
+def asked(context: EventContext, what: str) -> None:
     """Remember that a reading was asked for."""
-    silent = turn.mind.heard_at <= turn.mind.asking_since
-    again = turn.mind.asking is not None and silent
-    turn.now(
+    silent = context.state.heard_at <= context.state.asking_since
+    again = context.state.asking is not None and silent
+    context.update(
         asking=what,
-        asking_at=turn.at,
-        asking_times=turn.mind.asking_times + 1 if again else 1,
-        asking_since=turn.mind.asking_since if again else turn.at,
+        asking_at=context.at,
+        asking_times=context.state.asking_times + 1 if again else 1,
+        asking_since=context.state.asking_since if again else context.at,
     )

@@ -17,7 +17,7 @@ MAY_BE = 0.8  # the hotter part of what is believed: steam must not come unseen.
 
 
 @dataclass(frozen=True)
-class Outlook:
+class LazyEstimates:
     """belief: as it was then; None when nothing is known.
 
     warm: there is a fire, or a pressure was called; else nothing tells of the pressure. seen: the

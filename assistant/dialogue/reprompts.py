@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.dialogue import asking, prompts
-from assistant.dialogue.event_context import Turn
-from assistant.dialogue.state import Mind
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.state import SessionState
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import position
 from assistant.procedure.checklist import Step
@@ -23,50 +23,52 @@ DOUBT_OVER_S = 90.0
 NOT_NOW = frozenset({"stop", "hush", "note", "wait"})  # after these nothing is added
 
 
-def silent_too_long(mind: Mind, at: float) -> bool:
+def silent_too_long(state: SessionState, at: float) -> bool:
     """Something was asked, and for more than a minute beyond its time there came no word.
 
     A step that was put three times is not put a fourth time because of it.
     """
-    hand = position.in_hand(mind.progress)
+    hand = position.in_hand(state.progress)
     takes = 0.0 if hand is None else 60.0 * hand.minutes
     since = []
-    if hand is not None and not hand.waiting and mind.asked_times < MOST_TIMES:
-        since.append(mind.asked_since)
-    if mind.asking is not None:
-        since.append(mind.asking_since)
-    return any(at - max(mind.heard_at, begun) > SILENCE_S + takes for begun in since)
+    if hand is not None and not hand.waiting and state.asked_times < MOST_TIMES:
+        since.append(state.asked_since)
+    if state.asking is not None:
+        since.append(state.asking_since)
+    return any(at - max(state.heard_at, begun) > SILENCE_S + takes for begun in since)
 
 
-def came_back(turn: Turn) -> bool:
+def came_back(context: EventContext) -> bool:
     """Whether where we are is to be said now: a word again after silence, an alarm or a break."""
-    if turn.resumed:
+    if context.resumed:
         return True
-    if turn.alarmed or turn.order in NOT_NOW:
+    if context.alarmed or context.order in NOT_NOW:
         return False
-    before = turn.before
-    return turn.understood and (before.come_back or silent_too_long(before, turn.at))
+    before = context.before
+    return context.understood and (before.come_back or silent_too_long(before, context.at))
 
 
-def recap(turn: Turn, step: Step | None, fresh: bool) -> None:
+def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
     """Where we are, the water, the step in hand; nothing that was said in this event already."""
-    mind = turn.mind
-    turn.now(come_back=False, away_s=0.0)
-    if turn.order == "where" or (step is None and not turn.resumed and not _water_wanted(turn)):
+    state = context.state
+    context.update(come_back=False, away_s=0.0)
+    if context.order == "where" or (
+        step is None and not context.resumed and not _water_wanted(context)
+    ):
         return
-    asked = mind.asking == "water" and mind.asking_at == turn.at
+    asked = state.asking == "water" and state.asking_at == context.at
     asked = asked or (step is not None and step.asks == "water")
-    water = not asked and (turn.resumed or _water_wanted(turn))
-    done = mind.progress.done
-    said_now = bool(done) and done[-1].at == turn.at
-    new_phase = any(isinstance(fact, PhaseBegan) for fact in turn.facts)
+    water = not asked and (context.resumed or _water_wanted(context))
+    done = state.progress.done
+    said_now = bool(done) and done[-1].at == context.at
+    new_phase = any(isinstance(fact, PhaseBegan) for fact in context.facts)
     say = "" if step is None else step.say
     if step is not None and fresh and step.caution:
         say = f"{step.caution} {step.say}"
-    turn.say(
+    context.say(
         walkthrough.resumed(
-            mind.away_s / 60.0,
-            "" if new_phase else mind.phase.value,
+            state.away_s / 60.0,
+            "" if new_phase else state.phase.value,
             done[-1].step if done and not said_now else "",
             say,
             water,
@@ -74,37 +76,37 @@ def recap(turn: Turn, step: Step | None, fresh: bool) -> None:
         Urgency.ANSWER,
     )
     if water:
-        asking.asked(turn, "water")
+        asking.asked(context, "water")
 
 
-def _water_wanted(turn: Turn) -> bool:
+def _water_wanted(context: EventContext) -> bool:
     """With fire or steam, unless it was called within the last minute."""
-    hot = turn.mind.fire_in or turn.mind.warm_since is not None
-    return hot and prompts.age_s(turn, "water") >= SILENCE_S
+    hot = context.state.fire_in or context.state.warm_since is not None
+    return hot and prompts.age_s(context, "water") >= SILENCE_S
 
 
-def quiet_over(turn: Turn) -> bool:
+def quiet_over(context: EventContext) -> bool:
     """The quiet that was asked for has ended with this tick."""
-    until = turn.mind.quiet_until
-    if not isinstance(turn.event, Tick) or until <= 0.0 or not turn.passed(until):
+    until = context.state.quiet_until
+    if not isinstance(context.event, Tick) or until <= 0.0 or not context.elapsed(until):
         return False
-    turn.now(quiet_until=0.0)
+    context.update(quiet_until=0.0)
     return True
 
 
-def unanswered_doubt(turn: Turn) -> None:
+def unanswered_doubt(context: EventContext) -> None:
     """A doubt is asked about once more, then it is dropped: silence never confirms."""
-    doubt = turn.mind.doubt
-    if doubt is None or not isinstance(turn.event, Tick):
+    doubt = context.state.doubt
+    if doubt is None or not isinstance(context.event, Tick):
         return
-    again = turn.passed(doubt.asked_at, DOUBT_AGAIN_S)
-    if turn.passed(doubt.asked_at, DOUBT_OVER_S):
-        _drop_doubt(turn)
+    again = context.elapsed(doubt.asked_at, DOUBT_AGAIN_S)
+    if context.elapsed(doubt.asked_at, DOUBT_OVER_S):
+        _drop_doubt(context)
     elif again and not doubt.again:
-        turn.now(doubt=replace(doubt, again=True))
+        context.update(doubt=replace(doubt, again=True))
         rival = doubt.rival
-        dial = turn.mind.dial
-        turn.say(
+        dial = context.state.dial
+        context.say(
             readback.which(doubt.meaning, rival, dial)
             if rival
             else readback.confirm(doubt.meaning, dial),
@@ -112,11 +114,11 @@ def unanswered_doubt(turn: Turn) -> None:
         )
 
 
-def _drop_doubt(turn: Turn) -> None:
-    assert turn.mind.doubt is not None
-    reports: tuple[Report, ...] = reports_in(turn.mind.doubt.meaning)
-    turn.now(doubt=None)
+def _drop_doubt(context: EventContext) -> None:
+    assert context.state.doubt is not None
+    reports: tuple[Report, ...] = reports_in(context.state.doubt.meaning)
+    context.update(doubt=None)
     for report in reports:
-        turn.fact(ReadingRefused(report, "no answer"))
+        context.fact(ReadingRefused(report, "no answer"))
     if reports and reports[0].what in READINGS:
-        asking.ask(turn, reports[0].what)
+        asking.ask(context, reports[0].what)

@@ -14,7 +14,7 @@ from assistant.procedure.emergency import Emergencies
 
 
 @dataclass(frozen=True)
-class Parts:
+class SessionConfig:
     """Everything `handle` may consult besides the events.
 
     lists: one checklist a phase, in walking order. cures: lists called up by a symptom.

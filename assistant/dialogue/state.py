@@ -9,18 +9,18 @@ from typing import Any, TypeVar
 
 from assistant.alarms.watch import Watch
 from assistant.belief.estimate import Belief
-from assistant.dialogue.estimates import Outlook
-from assistant.dialogue.wake_state import Attention
+from assistant.dialogue.estimates import LazyEstimates
+from assistant.dialogue.wake_state import WakeState
 from assistant.messages import Expected, ForecastMade, Meaning, Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.position import Progress
 from assistant.understanding.retries import Evidence
 
-Value = TypeVar("Value")
+_Result = TypeVar("_Result")
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class TimedReport:
     """A report that stands, when it was said, and how far the list had come just before it."""
 
     report: Report
@@ -28,12 +28,12 @@ class Seen:
     progress_before: Progress
 
 
-class Told(tuple[Seen, ...]):
+class ReportLog(tuple[TimedReport, ...]):
     """The reports that stand, in order; asked for by subject at every tick, so sorted only once."""
 
     @cached_property
-    def _by_subject(self) -> dict[str, tuple[Seen, ...]]:
-        found: dict[str, list[Seen]] = {}
+    def _by_subject(self) -> dict[str, tuple[TimedReport, ...]]:
+        found: dict[str, list[TimedReport]] = {}
         for seen in self:
             found.setdefault(seen.report.what, []).append(seen)
         return {what: tuple(several) for what, several in found.items()}
@@ -43,13 +43,13 @@ class Told(tuple[Seen, ...]):
         """What the reports are of, in the order they were first told."""
         return self._by_subject.keys()
 
-    def of(self, what: str) -> tuple[Seen, ...]:
+    def of(self, what: str) -> tuple[TimedReport, ...]:
         """The reports of one thing, in order."""
         return self._by_subject.get(what, ())
 
-    def and_one(self, seen: Seen) -> Told:
+    def and_one(self, seen: TimedReport) -> ReportLog:
         """These and one more; what follows from the reports of other things stays."""
-        what, told = seen.report.what, Told((*self, seen))
+        what, told = seen.report.what, ReportLog((*self, seen))
         vars(told)["_by_subject"] = {**self._by_subject, what: (*self.of(what), seen)}
         vars(told)["_worked_of"] = {k: v for k, v in self._worked_of.items() if k != what}
         return told
@@ -58,22 +58,22 @@ class Told(tuple[Seen, ...]):
     def _worked_of(self) -> dict[str, Any]:
         return {}
 
-    def once_of(self, what: str, work: Callable[[tuple[Seen, ...]], Value]) -> Value:
+    def once_of(self, what: str, work: Callable[[tuple[TimedReport, ...]], _Result]) -> _Result:
         """What follows from the reports of one thing (and one engine), worked out once."""
         if what not in self._worked_of:
             self._worked_of[what] = work(self.of(what))
-        found: Value = self._worked_of[what]
+        found: _Result = self._worked_of[what]
         return found
 
     @cached_property
     def _worked(self) -> dict[str, Any]:
         return {}
 
-    def once(self, name: str, work: Callable[[Told], Value]) -> Value:
+    def once(self, name: str, work: Callable[[ReportLog], _Result]) -> _Result:
         """What follows from these reports (and one engine), worked out once under its name."""
         if name not in self._worked:
             self._worked[name] = work(self)
-        found: Value = self._worked[name]
+        found: _Result = self._worked[name]
         return found
 
     @cached_property
@@ -98,7 +98,7 @@ class Doubt:
 
 
 @dataclass(frozen=True)
-class Mind:
+class SessionState:
     """The whole state of a session.
 
     at: seconds since the start, at the last event that was thought through. dial: the unit
@@ -132,7 +132,7 @@ class Mind:
     dial: str = "psi"
     expected: Expected = field(default_factory=Expected)
     doubt: Doubt | None = None
-    seen: Told = field(default_factory=Told)
+    seen: ReportLog = field(default_factory=ReportLog)
     asking: str | None = None
     asking_at: float = 0.0
     asking_times: int = 0
@@ -163,22 +163,22 @@ class Mind:
     warm_since: float | None = None
     parked: tuple[Progress, ...] = ()
     believed_at: float = float("-inf")
-    outlook: Outlook = field(default_factory=Outlook)
+    outlook: LazyEstimates = field(default_factory=LazyEstimates)
     why: str = ""
     lost: frozenset[str] = frozenset()
     fault_at: float = float("-inf")
     noting: bool = False
-    attention: Attention | None = None
+    attention: WakeState | None = None
     over: bool = False
 
-    def changed(self, changes: Mapping[str, Any]) -> Mind:
+    def changed(self, changes: Mapping[str, Any]) -> SessionState:
         """This mind with some fields changed; `replace` would go through all of them every time."""
-        other = object.__new__(Mind)
+        other = object.__new__(SessionState)
         vars(other).update(vars(self))
         vars(other).update(changes)
         return other
 
-    def latest(self, what: str) -> Seen | None:
+    def latest(self, what: str) -> TimedReport | None:
         """The last report of one thing, if any."""
         told = self.seen.of(what)
         return told[-1] if told else None

@@ -9,14 +9,14 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from assistant.dialogue.event_context import Turn
-from assistant.dialogue.wake_state import Attention
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.wake_state import WakeState
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
 from assistant.messages import Event, Heard, Resumed, Say, Spoke, Started, Urgency
 from assistant.understanding.decide import Decision
 
 
-def ends_ours(attention: Attention | None, event: Event) -> bool:
+def ends_ours(attention: WakeState | None, event: Event) -> bool:
     """Whether a sentence of ours that may be answered was said to its end, or cut off."""
     return (
         attention is not None
@@ -26,46 +26,46 @@ def ends_ours(attention: Attention | None, event: Event) -> bool:
     )
 
 
-def look(turn: Turn) -> None:
+def look(context: EventContext) -> None:
     """Before anything else in an event: whether the phrase is wanted, and not just now."""
-    event, attention = turn.event, turn.mind.attention
+    event, attention = context.event, context.state.attention
     if isinstance(event, Started | Resumed):
-        turn.now(attention=Attention() if event.wake else None)
+        context.update(attention=WakeState() if event.wake else None)
     elif attention is not None and ends_ours(attention, event):
-        turn.now(attention=replace(attention, until=turn.at + REPLY_S))
+        context.update(attention=replace(attention, until=context.at + REPLY_S))
 
 
-def remember(turn: Turn) -> None:
+def remember(context: EventContext) -> None:
     """After everything else: what was said in this event and may be answered."""
-    attention = turn.mind.attention
-    if attention is None or not turn.spoke:
+    attention = context.state.attention
+    if attention is None or not context.spoke:
         return
-    said = [effect for effect in turn.effects() if isinstance(effect, Say)]
+    said = [effect for effect in context.effects() if isinstance(effect, Say)]
     asked = tuple(say.text for say in said if say.urgency is not Urgency.CHAT)
     if asked:
-        turn.now(attention=replace(attention, asked=asked))
+        context.update(attention=replace(attention, asked=asked))
 
 
-def passes_over(turn: Turn, heard: Heard, decision: Decision, danger: bool) -> bool:
+def ignores(context: EventContext, heard: Heard, decision: Decision, danger: bool) -> bool:
     """Whether nothing more is to be made of an utterance: a mere call, or not said to us.
 
     danger: it would be taken for the report of one, or asked about as one.
     """
-    attention = turn.mind.attention or Attention()
+    attention = context.state.attention or WakeState()
     if decision.meaning == CALL:
         if decision.kind == "accept":
-            turn.say(ANSWER, Urgency.ANSWER)
-            _attend(turn, turn.at + REPLY_S)
+            context.say(ANSWER, Urgency.ANSWER)
+            _attend(context, context.at + REPLY_S)
         return True
     began = heard.at - heard.audio_s
     if heard.called is False and began > attention.until and not danger:
         return True
     if decision.kind in ("accept", "confirm"):
-        _attend(turn, -math.inf)
+        _attend(context, -math.inf)
     return False
 
 
-def _attend(turn: Turn, until: float) -> None:
-    attention = turn.mind.attention
+def _attend(context: EventContext, until: float) -> None:
+    attention = context.state.attention
     if attention is not None and attention.until != until:
-        turn.now(attention=replace(attention, until=until))
+        context.update(attention=replace(attention, until=until))

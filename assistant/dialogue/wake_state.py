@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Attention:
+class WakeState:
     """asked: the sentences we said last that may be answered. until: no phrase is needed by then,
     seconds since the start, for what began to be said before."""
 

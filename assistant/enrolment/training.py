@@ -27,11 +27,11 @@ _AT_A_LOOK = 64  # examples worked at once where nothing is learnt
 
 @dataclass(frozen=True, slots=True)
 class TrainingSettings:
-    """steps: of the whole course, by which the pace is set. stop: where it ends, None for the end.
-    adapter_rate, full_rate: the greatest learning rates, of the
-    low-rank adapters and of the parameters trained in full. look: steps between two looks at what is kept out.
-    patience: looks without a better one after which it stops. last_layers: None for the whole
-    encoder. veil: what is done to every picture.
+    """steps: of the whole run, by which the learning rate's schedule is set. stop: where it ends,
+    None for the end. adapter_rate, full_rate: the greatest learning rates, of the low-rank adapters
+    and of the parameters trained in full. look: steps between two evaluations on what is held out.
+    patience: evaluations without a better one after which it stops. last_layers: None for the whole
+    encoder. veil: what is done to every spectrogram.
     """
 
     steps: int = 420

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from assistant.journal.reader import Book
+from assistant.journal.reader import JournalRecords
 from assistant.messages import Heard
 
 ENDING = ".clips"
@@ -32,7 +32,7 @@ class Bounds:
 
 
 @dataclass(frozen=True, slots=True)
-class Clip:
+class KeptSound:
     """One sound of a journal. n: number of its record. sound: None unless it is as it was kept."""
 
     n: int
@@ -124,7 +124,7 @@ def _read(journal: Path, name: str) -> bytes | None:
         return None
 
 
-def look(kept: Book) -> tuple[Clip, ...]:
+def look(kept: JournalRecords) -> tuple[KeptSound, ...]:
     """Every sound that a journal names, each compared with the hash in its record."""
     found = []
     for record in kept.records:
@@ -136,10 +136,10 @@ def look(kept: Book) -> tuple[Clip, ...]:
     return tuple(found)
 
 
-def _compared(journal: Path, n: int, name: str, kept_hash: object) -> Clip:
+def _compared(journal: Path, n: int, name: str, kept_hash: object) -> KeptSound:
     sound = _read(journal, name)
     if sound is None:
-        return Clip(n, name, "gone")
+        return KeptSound(n, name, "gone")
     if hashlib.sha256(sound).hexdigest() != kept_hash:
-        return Clip(n, name, "changed")
-    return Clip(n, name, "whole", sound)
+        return KeptSound(n, name, "changed")
+    return KeptSound(n, name, "whole", sound)

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assistant.config.due_dates import Due
-from assistant.journal.index import Entry
+from assistant.journal.index import IndexEntry
 
 SOON_DAYS = 30.0  # judgement: time to call an inspector
 SOON_HOURS = 10.0  # judgement: two days in steam
@@ -32,7 +32,7 @@ class Standing:
 
 
 def standings(
-    dues: Iterable[Due], today: datetime.date, entries: Iterable[Entry] = ()
+    dues: Iterable[Due], today: datetime.date, entries: Iterable[IndexEntry] = ()
 ) -> tuple[Standing, ...]:
     """How each stands; entries: this engine's journals, whose hours in steam are counted."""
     kept = tuple(entries)
@@ -40,7 +40,7 @@ def standings(
 
 
 def worth_saying(
-    dues: Iterable[Due], today: datetime.date, entries: Iterable[Entry] = ()
+    dues: Iterable[Due], today: datetime.date, entries: Iterable[IndexEntry] = ()
 ) -> tuple[Standing, ...]:
     """What is overdue or nearly so, the most pressing first; the rest stands in the report."""
     kept = tuple(dues)
@@ -57,7 +57,7 @@ def _soon(due: Due, standing: Standing) -> bool:
     return (by_days is not None and by_days <= days) or (by_hours is not None and by_hours <= hours)
 
 
-def _standing(due: Due, today: datetime.date, entries: tuple[Entry, ...]) -> Standing:
+def _standing(due: Due, today: datetime.date, entries: tuple[IndexEntry, ...]) -> Standing:
     by = due.due_by()
     hours = None
     if due.every_hours is not None:
@@ -65,7 +65,7 @@ def _standing(due: Due, today: datetime.date, entries: tuple[Entry, ...]) -> Sta
     return Standing(due.name, None if by is None else (by - today).days, hours)
 
 
-def _hours_since(last: datetime.date | None, entry: Entry) -> float:
+def _hours_since(last: datetime.date | None, entry: IndexEntry) -> float:
     try:
         day = datetime.datetime.fromisoformat(entry.started).date()
     except ValueError:

@@ -46,7 +46,7 @@ def load_readings(path: Path, engine: EngineFile | None = None) -> tuple[Row, ..
     return past_readings(path, None if engine is None else engine.engine).rows
 
 
-def readings_of(kept: reader.Book, engine: Engine | None = None) -> Readings:
+def readings_of(kept: reader.JournalRecords, engine: Engine | None = None) -> Readings:
     """The readings that stand at the end of a journal, with its corrections made.
 
     Of two readings of one thing at one time the later one stands. With an engine, what its gauges

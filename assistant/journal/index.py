@@ -18,7 +18,7 @@ WANTED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "s
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class IndexEntry:
     """One journal. peak: the highest pressure reading as it was called, None without any.
 
     started: ISO 8601 as written. alarms: how many were raised. sealed: its digest, None without.
@@ -37,12 +37,12 @@ class Entry:
     state: State
 
 
-def entries(
+def index_of(
     folder: Path,
     engine_name: str | None = None,
     since: datetime.date | None = None,
     until: datetime.date | None = None,
-) -> tuple[tuple[Entry, ...], tuple[str, ...]]:
+) -> tuple[tuple[IndexEntry, ...], tuple[str, ...]]:
     """The journals of a folder, the oldest first, and a line for each that cannot be read.
 
     engine_name: only those whose engine has these words in its name. since, until: both ends count.
@@ -59,7 +59,7 @@ def entries(
     return tuple(sorted(found, key=lambda entry: entry.started)), tuple(troubles)
 
 
-def entry_of(path: Path) -> Entry:
+def entry_of(path: Path) -> IndexEntry:
     """The line of one journal. InputWrongError when its first records are not there."""
     kept = reader.read(path, only=WANTED)
     if kept.begun is None:
@@ -67,7 +67,7 @@ def entry_of(path: Path) -> Entry:
     called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]
     steam = [at_s for at_s, r in called if pressure_gauge_pa(r) > 0.0]
     seal = kept.seal
-    return Entry(
+    return IndexEntry(
         path,
         str(kept.begun.get("engine_name")),
         str(kept.begun.get("started")),
@@ -97,7 +97,7 @@ def _raised(record: Record) -> bool:
 
 
 def _wanted(
-    entry: Entry,
+    entry: IndexEntry,
     engine_name: str | None,
     since: datetime.date | None,
     until: datetime.date | None,

@@ -35,7 +35,7 @@ HEADER = ("journal", *ROLES)  # the kinds of the first records
 STANDING = (ReadingAccepted.__name__, ReadingCorrected.__name__)
 
 
-class Turn(NamedTuple):
+class Exchange(NamedTuple):
     """An event and the effects that were written for it."""
 
     event: Event
@@ -52,7 +52,7 @@ class Seal:
 
 
 @dataclass(frozen=True)
-class Book:
+class JournalRecords:
     """A journal's good records, up to the first bad place, and what is the matter there.
 
     lost: bytes behind the good records. sha256: of the whole file, to the byte. header: None when
@@ -114,7 +114,7 @@ class Book:
             return "is empty, no journal"
         return "does not hold its first records"
 
-    def turns(self) -> Iterator[Turn]:
+    def exchanges(self) -> Iterator[Exchange]:
         """Events with their effects, in order. InputWrongError for a record that is no message."""
         event: Event | None = None
         effects: list[Effect] = []
@@ -122,18 +122,18 @@ class Book:
             try:
                 if record.kind == "event":
                     if event is not None:
-                        yield Turn(event, tuple(effects))
+                        yield Exchange(event, tuple(effects))
                     event, effects = event_from_record(record.payload.get("event")), []
                 elif record.kind == "effect":
                     effects.append(effect_from_record(record.payload.get("effect")))
             except NotAMessageError as wrong:
                 raise InputWrongError(f"{self.path}: record {record.n}: {wrong}") from wrong
         if event is not None:
-            yield Turn(event, tuple(effects))
+            yield Exchange(event, tuple(effects))
 
     def events(self) -> tuple[Event, ...]:
         """Every event, in order."""
-        return tuple(turn.event for turn in self.turns())
+        return tuple(turn.event for turn in self.exchanges())
 
     @property
     def seal(self) -> Seal | None:
@@ -169,7 +169,7 @@ class Book:
         return False
 
 
-def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) -> Book:
+def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) -> JournalRecords:
     """A journal as far as its chain holds.
 
     only: names of messages, or kinds of records; when given, no others are read but the first and
@@ -187,7 +187,7 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
             tuple(f'"{name}"'.encode() for name in only),
             tuple(f'":{{"is":"{name}",'.encode() for name in without),
         )
-    return Book(
+    return JournalRecords(
         path,
         found,
         len(raw) - found.whole_bytes,
@@ -208,7 +208,7 @@ def not_collecting() -> Iterator[None]:
             gc.enable()
 
 
-def header_of_book(kept: Book) -> Header:
+def header_of_book(kept: JournalRecords) -> Header:
     """The first records of a journal that was read whole. InputWrongError when they are not all
     there, or not understood."""
     if kept.header is None:
@@ -250,7 +250,7 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
     return tuple(sorted(named, key=lambda path: path.name))
 
 
-def last_unfinished(folder: Path, engine_name: str) -> Book | None:
+def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """The newest journal of this engine that did not come to its end, None when there is none.
 
     Read without most of its effects: its events are what a session is made of again. One that a

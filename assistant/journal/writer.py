@@ -20,7 +20,7 @@ from assistant.journal import clips, hash_chain
 from assistant.journal.codec import NotAMessageError, effect_from_record, to_record
 from assistant.journal.header import Header, header_records
 from assistant.journal.lock import Lock, lock_engine
-from assistant.journal.reader import STANDING, Book
+from assistant.journal.reader import STANDING, JournalRecords
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
 MARKS = tuple(f'"{name}"'.encode() for name in STANDING)
@@ -74,7 +74,11 @@ class Journal:
 
     @classmethod
     def reopen(
-        cls, path: Path, engine_name: str, known: Book | None = None, lock: Lock | None = None
+        cls,
+        path: Path,
+        engine_name: str,
+        known: JournalRecords | None = None,
+        lock: Lock | None = None,
     ) -> Journal:
         """Go on with a journal. A torn last line is taken off the end and kept in a record.
 
@@ -91,7 +95,7 @@ class Journal:
             raise InputWrongError(f"{path}: cannot go on with it: {wrong}") from wrong
 
     @classmethod
-    def _reopened(cls, path: Path, lock: Lock, known: Book | None) -> Journal:
+    def _reopened(cls, path: Path, lock: Lock, known: JournalRecords | None) -> Journal:
         descriptor = -1
         try:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)

@@ -11,7 +11,7 @@ from assistant.boiler.scales import PRESSURE_PA
 from assistant.errors import InputWrongError
 from assistant.report import findings
 from assistant.report.compare_chart import draw_over
-from assistant.report.page import Page, Picture, Row, Section, Table, Words
+from assistant.report.page import Page, Picture, Section, TablePart, TableRow, TextPart
 from assistant.report.story import Story
 from assistant.report.terms import Terms, clock, lasting
 from assistant.report.watch_log import CAUTION
@@ -41,7 +41,7 @@ def comparison(stories: Sequence[Story], terms: Terms) -> Page:
     words = f"Pressure and water of {len(stories)} steam-ups, from lighting the fire on."
     picture = Picture(words, cache(partial(draw_over, stories, origins, names, terms)))
     unlit = [n for n, s in zip(names, stories, strict=True) if findings.lit_s(s) is None]
-    told = Words(
+    told = TextPart(
         f"The lighting of the fire was not called, so counted from the start: {', '.join(unlit)}."
     )
     return Page(
@@ -49,7 +49,7 @@ def comparison(stories: Sequence[Story], terms: Terms) -> Page:
         f"{len(stories)} journals, from {terms.date(stories[0].started)}"
         f" to {terms.date(stories[-1].started)}",
         (
-            Section("", (Words(CAUTION, strong=True),)),
+            Section("", (TextPart(CAUTION, strong=True),)),
             Section("Course", (picture, *([told] if unlit else []))),
             Section("Times from lighting the fire", (_times(stories, names, terms),)),
             Section("Water and fuel", (_used(stories, names),)),
@@ -96,13 +96,13 @@ def _origin_s(story: Story) -> float:
     return findings.lit_s(story) or 0.0
 
 
-def _times(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Table:
+def _times(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> TablePart:
     rows = [
-        Row((name, *(_reached(story, pa) for pa in _targets_pa(story, terms))))
+        TableRow((name, *(_reached(story, pa) for pa in _targets_pa(story, terms))))
         for story, name in zip(stories, names, strict=True)
     ]
     marks = (f"to {mark:g} {terms.pressure}" for mark in MARKS[terms.pressure])
-    return Table(("steam-up", *marks, "to working pressure"), tuple(rows), (3, 2, 2, 3))
+    return TablePart(("steam-up", *marks, "to working pressure"), tuple(rows), (3, 2, 2, 3))
 
 
 def _reached(story: Story, gauge_pa: float) -> str:
@@ -110,12 +110,12 @@ def _reached(story: Story, gauge_pa: float) -> str:
     return "not reached" if came is None else lasting(max(came - _origin_s(story), 0.0))
 
 
-def _used(stories: Sequence[Story], names: Sequence[str]) -> Table:
+def _used(stories: Sequence[Story], names: Sequence[str]) -> TablePart:
     rows = []
     for story, name in zip(stories, names, strict=True):
         used = findings.spent(story)
         rows.append(
-            Row(
+            TableRow(
                 (
                     name,
                     "not known" if used.water_kg is None else f"about {used.water_kg:.1f} kg",
@@ -127,15 +127,15 @@ def _used(stories: Sequence[Story], names: Sequence[str]) -> Table:
             )
         )
     head = ("steam-up", "water gone, reckoned", "fed, by the tank", "coal, rough reckoning")
-    return Table(head, tuple(rows), (4, 3, 3, 3))
+    return TablePart(head, tuple(rows), (4, 3, 3, 3))
 
 
-def _rest(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Table:
+def _rest(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> TablePart:
     rows = []
     for story, name in zip(stories, names, strict=True):
         peak = findings.peak(story)
         rows.append(
-            Row(
+            TableRow(
                 (
                     name,
                     HOW.get(story.header.how, story.header.how),
@@ -145,4 +145,6 @@ def _rest(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Table
                 )
             )
         )
-    return Table(("steam-up", "kept", "highest", "alarms", "book"), tuple(rows), (4, 4, 3, 3, 3))
+    return TablePart(
+        ("steam-up", "kept", "highest", "alarms", "book"), tuple(rows), (4, 4, 3, 3, 3)
+    )

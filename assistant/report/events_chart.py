@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from assistant.messages import Grade
 from assistant.report.findings import TESTS, made_tests
-from assistant.report.story import Alarm, Story
+from assistant.report.story import ShownAlarm, Story
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -24,7 +24,7 @@ OPENING = {
     "lit": 0.3, "built": 0.6, "coal": 1.0, "banked": 0.4,
 }  # fmt: skip
 
-AlarmRows = list[tuple[str, list[Alarm]]]
+AlarmRows = list[tuple[str, list[ShownAlarm]]]
 
 
 def height_in(alarms: AlarmRows) -> float:
@@ -36,7 +36,7 @@ def _alarm_rows(count: int) -> float:
     return APART + ALARM_ROWS * count if count else 0.0
 
 
-def alarm_rows(alarms: Sequence[Alarm]) -> AlarmRows:
+def alarm_rows(alarms: Sequence[ShownAlarm]) -> AlarmRows:
     """Alarms by name, the gravest first and then as they came; the last row takes what is over."""
     names = dict.fromkeys(a.name for a in sorted(alarms, key=lambda a: -a.grade))
     rows = [(name, [a for a in alarms if a.name == name]) for name in names]

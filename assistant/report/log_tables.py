@@ -6,31 +6,31 @@ from collections.abc import Sequence
 
 from assistant.boiler.scales import PSI_PA
 from assistant.config.due_dates import Due
-from assistant.journal.clips import Clip
+from assistant.journal.clips import KeptSound
 from assistant.journal.due_standing import Standing, standings
-from assistant.journal.index import Entry
+from assistant.journal.index import IndexEntry
 from assistant.report import findings
-from assistant.report.page import Cell, Row, Sound, Table, Words, table
+from assistant.report.page import Cell, SoundPart, TablePart, TableRow, TextPart, table
 from assistant.report.story import Call, Story
 from assistant.report.terms import Terms, clock, lasting
 
 MOST_SOUND_BYTES = 12_000_000  # on one page
 
 
-def plain(pairs: Sequence[tuple[str, str]]) -> Table:
-    return Table((), tuple(Row(pair) for pair in pairs), (2, 5))
+def plain(pairs: Sequence[tuple[str, str]]) -> TablePart:
+    return TablePart((), tuple(TableRow(pair) for pair in pairs), (2, 5))
 
 
 def _at(story: Story, at_s: float) -> str:
     return clock(story.started, at_s)
 
 
-def phases(story: Story) -> Table | Words:
+def phases(story: Story) -> TablePart | TextPart:
     rows = []
     for number, phase in enumerate(story.phases, 1):
         end = story.length_s if phase.to_s is None else phase.to_s
         rows.append(
-            Row(
+            TableRow(
                 (
                     f"{number} {phase.name}",
                     _at(story, phase.from_s),
@@ -42,7 +42,7 @@ def phases(story: Story) -> Table | Words:
     return table(("phase", "from", "to", "lasted"), rows, (4, 3, 3, 3), "No phase was begun.")
 
 
-def tests(story: Story, terms: Terms) -> Table | Words:
+def tests(story: Story, terms: Terms) -> TablePart | TextPart:
     rows = []
     for test in findings.made_tests(story):
         gauge = "no reading near"
@@ -51,12 +51,12 @@ def tests(story: Story, terms: Terms) -> Table | Words:
             side = "later" if test.gauge_off_s > 0 else "earlier"
             gauge = f"{terms.report(test.gauge)}, called {off} {side}"
             gauge = terms.report(test.gauge) if abs(test.gauge_off_s) < 1 else gauge
-        rows.append(Row((_at(story, test.at_s), test.name, test.result, gauge)))
+        rows.append(TableRow((_at(story, test.at_s), test.name, test.result, gauge)))
     head = ("time", "test", "result as called", "gauge")
     return table(head, rows, (3, 4, 3, 4), "No test of glass, feed or valve was called.")
 
 
-def alarms(story: Story) -> Table | Words:
+def alarms(story: Story) -> TablePart | TextPart:
     rows = []
     for alarm in story.alarms:
         after = [
@@ -70,7 +70,7 @@ def alarms(story: Story) -> Table | Words:
         ]
         standing = [] if alarm.cleared_s is not None else ["STOOD AT THE END"]
         rows.append(
-            Row(
+            TableRow(
                 (
                     _at(story, alarm.raised_s),
                     f"{alarm.grade.word}: {alarm.name}",
@@ -84,9 +84,9 @@ def alarms(story: Story) -> Table | Words:
     )
 
 
-def open_items(story: Story) -> Table | Words:
+def open_items(story: Story) -> TablePart | TextPart:
     rows = [
-        Row(
+        TableRow(
             (
                 f"{step.phase}: {step.name}",
                 f"{'left open aloud' if step.skipped else 'asked and not answered'},"
@@ -96,7 +96,7 @@ def open_items(story: Story) -> Table | Words:
         for step in story.open_steps
     ]
     rows += [
-        Row((f"alarm: {alarm.name}", "not cleared"))
+        TableRow((f"alarm: {alarm.name}", "not cleared"))
         for alarm in story.alarms
         if alarm.cleared_s is None
     ]
@@ -104,34 +104,34 @@ def open_items(story: Story) -> Table | Words:
 
 
 def notes(
-    story: Story, sounds: Sequence[Clip], most_bytes: int = MOST_SOUND_BYTES
-) -> Table | Words:
+    story: Story, sounds: Sequence[KeptSound], most_bytes: int = MOST_SOUND_BYTES
+) -> TablePart | TextPart:
     """sounds: those of the journal; they go on the page up to `most_bytes` together."""
     kept = {sound.name: sound for sound in sounds}
-    rows: list[Row] = []
+    rows: list[TableRow] = []
     on_page = 0
     for at_s, note in story.notes:
         words = note.text or "(no words made out)"
         cell: Cell = "none kept"
         if note.clip is not None:
             cell = _sound(note.clip, kept.get(note.clip), most_bytes - on_page)
-            on_page += len(cell.flac) if isinstance(cell, Sound) else 0
-        rows.append(Row((_at(story, at_s), words, cell)))
+            on_page += len(cell.flac) if isinstance(cell, SoundPart) else 0
+        rows.append(TableRow((_at(story, at_s), words, cell)))
     head = ("time", "in the words heard", "sound")
     return table(head, rows, (2, 5, 4), "No note was said.")
 
 
-def _sound(name: str, kept: Clip | None, room_bytes: int) -> Cell:
+def _sound(name: str, kept: KeptSound | None, room_bytes: int) -> Cell:
     if kept is None or kept.state == "gone":
         return f"{name} is not beside the journal"
     if kept.sound is None:
         return f"{name} WAS CHANGED since it was kept"
     if len(kept.sound) > room_bytes:
         return f"{name}, beside the journal: too much for one page"
-    return Sound(f"{name}, {max(round(len(kept.sound) / 1000), 1)} kB", kept.sound)
+    return SoundPart(f"{name}, {max(round(len(kept.sound) / 1000), 1)} kB", kept.sound)
 
 
-def water_and_fuel(story: Story) -> Table:
+def water_and_fuel(story: Story) -> TablePart:
     used = findings.spent(story)
     fed, gone, burnt = used.fed_m3, used.water_kg, used.fuel_kg
     return plain(
@@ -156,19 +156,21 @@ def water_and_fuel(story: Story) -> Table:
     )
 
 
-def due(story: Story, shelf: Sequence[Entry], terms: Terms) -> tuple[Table | Words, ...]:
+def due(
+    story: Story, shelf: Sequence[IndexEntry], terms: Terms
+) -> tuple[TablePart | TextPart, ...]:
     """As they stood on the day of the steam-up."""
     moment = story.started
     if story.engine is None or not story.engine.due or moment is None:
-        return (Words("The engine file gives none."),)
+        return (TextPart("The engine file gives none."),)
     found = standings(story.engine.due, moment.date(), shelf)
     rows = [
-        Row((due.name, _by(due, terms), _left(standing)))
+        TableRow((due.name, _by(due, terms), _left(standing)))
         for due, standing in zip(story.engine.due, found, strict=True)
     ]
     return (
-        Table(("what", "due", "on the day of this log"), tuple(rows), (4, 4, 4)),
-        Words("From the owner's own figures; it says nothing of what any law asks for."),
+        TablePart(("what", "due", "on the day of this log"), tuple(rows), (4, 4, 4)),
+        TextPart("From the owner's own figures; it says nothing of what any law asks for."),
     )
 
 
@@ -190,9 +192,9 @@ def _left(standing: Standing) -> str:
     return ", ".join(parts) or "cannot be counted"
 
 
-def readings(story: Story, terms: Terms) -> Table | Words:
+def readings(story: Story, terms: Terms) -> TablePart | TextPart:
     rows = [
-        Row(
+        TableRow(
             (
                 _at(story, call.at_s),
                 call.report.what,
@@ -217,22 +219,22 @@ def _remark(story: Story, call: Call) -> str:
     return f"asked again, then confirmed ({call.asked})" if call.asked else ""
 
 
-def refusals(story: Story, terms: Terms) -> Table | Words:
+def refusals(story: Story, terms: Terms) -> TablePart | TextPart:
     named = [r for r in story.refusals if r.report is not None]
     rows = [
-        Row((_at(story, r.at_s), r.report.what, terms.report(r.report), r.reason))
+        TableRow((_at(story, r.at_s), r.report.what, terms.report(r.report), r.reason))
         for r in named
         if r.report is not None
     ]
     blank = len(story.refusals) - len(named)
     if blank:
-        rows.append(Row(("", "", f"{blank} times", "speech that was none of our sentences")))
+        rows.append(TableRow(("", "", f"{blank} times", "speech that was none of our sentences")))
     return table(
         ("time", "what", "as heard", "why not"), rows, (3, 3, 3, 6), "Everything heard was taken."
     )
 
 
-def forecasts(story: Story, terms: Terms) -> Table | Words:
+def forecasts(story: Story, terms: Terms) -> TablePart | TextPart:
     rows = []
     for at_s, made in story.forecasts:
         if made.low is None or not made.mid or made.high is None:
@@ -244,17 +246,17 @@ def forecasts(story: Story, terms: Terms) -> Table | Words:
             seen = f"{(came - at_s) / 60:.0f} min"
         elif came is not None:
             seen = "had been reached"
-        rows.append(Row((_at(story, at_s), terms.gauge(made.target_psi * PSI_PA), told, seen)))
+        rows.append(TableRow((_at(story, at_s), terms.gauge(made.target_psi * PSI_PA), told, seen)))
     head = ("told at", "pressure", "eight times in ten", "came after")
     return table(head, rows, (3, 3, 4, 3), "No time to a pressure was told.")
 
 
-def breaks(story: Story) -> Table | Words:
+def breaks(story: Story) -> TablePart | TextPart:
     rows = [
-        Row((_at(story, at_s), f"gone on after a break of {lasting(away_s)}"))
+        TableRow((_at(story, at_s), f"gone on after a break of {lasting(away_s)}"))
         for at_s, away_s in story.breaks
     ]
     rows += [
-        Row((_at(story, at_s), f"fault of the program: {told}")) for at_s, told in story.faults
+        TableRow((_at(story, at_s), f"fault of the program: {told}")) for at_s, told in story.faults
     ]
     return table(("time", "what"), rows, (2, 7), "None.")

@@ -10,7 +10,7 @@ Form = Literal["wide svg", "narrow svg", "png"]
 
 
 @dataclass(frozen=True, slots=True)
-class Sound:
+class SoundPart:
     """A sound that can be played where a page can play one; elsewhere its words stand for it."""
 
     words: str
@@ -20,11 +20,11 @@ class Sound:
         return self.words
 
 
-Cell = str | Sound
+Cell = str | SoundPart
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One row of a table.
 
     struck: a single line goes through all but the last cell, the remark; the words stay readable.
@@ -35,16 +35,16 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class TablePart:
     """head: empty for a plain list of names and values. shares: relative widths of the columns."""
 
     head: tuple[str, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[TableRow, ...]
     shares: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class TextPart:
     """A paragraph. strong: in a frame of its own."""
 
     text: str
@@ -66,7 +66,7 @@ class Blanks:
     names: tuple[str, ...]
 
 
-Part = Table | Words | Picture | Blanks
+Part = TablePart | TextPart | Picture | Blanks
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class Page:
 
 
 def table(
-    head: tuple[str, ...], rows: list[Row], shares: tuple[int, ...], none: str
-) -> Table | Words:
+    head: tuple[str, ...], rows: list[TableRow], shares: tuple[int, ...], none: str
+) -> TablePart | TextPart:
     """A table, or the words that there is nothing to put in it."""
-    return Table(head, tuple(rows), shares) if rows else Words(none)
+    return TablePart(head, tuple(rows), shares) if rows else TextPart(none)

@@ -6,7 +6,17 @@ import base64
 import re
 from html import escape
 
-from assistant.report.page import Blanks, Cell, Page, Part, Picture, Row, Section, Table, Words
+from assistant.report.page import (
+    Blanks,
+    Cell,
+    Page,
+    Part,
+    Picture,
+    Section,
+    TablePart,
+    TableRow,
+    TextPart,
+)
 
 STYLE = """
 :root { color-scheme: light; }
@@ -67,9 +77,9 @@ def _section(section: Section) -> str:
 
 def _part(part: Part) -> str:
     match part:
-        case Table():
+        case TablePart():
             return _table(part)
-        case Words():
+        case TextPart():
             kind = ' class="strong"' if part.strong else ""
             return f"<p{kind}>{escape(part.text)}</p>\n"
         case Picture():
@@ -81,7 +91,7 @@ def _part(part: Part) -> str:
             )
 
 
-def _table(part: Table) -> str:
+def _table(part: TablePart) -> str:
     whole = sum(part.shares)
     widths = "".join(f'<col style="width:{100 * share / whole:.1f}%">' for share in part.shares)
     head = "".join(f"<th>{escape(name)}</th>" for name in part.head)
@@ -90,7 +100,7 @@ def _table(part: Table) -> str:
     return f"<table><colgroup>{widths}</colgroup>{head}\n<tbody>\n{rows}\n</tbody></table>\n"
 
 
-def _row(row: Row) -> str:
+def _row(row: TableRow) -> str:
     cells = [_cell(cell) for cell in row.cells]
     if row.struck:
         cells[:-1] = [f"<s>{cell}</s>" for cell in cells[:-1]]

@@ -7,7 +7,7 @@ import io
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from assistant.report.page import Blanks, Page, Part, Picture, Section, Table, Words
+from assistant.report.page import Blanks, Page, Part, Picture, Section, TablePart, TextPart
 
 if TYPE_CHECKING:
     from fpdf import FPDF
@@ -97,9 +97,9 @@ def _natural_mm(paper: FPDF, part: Picture) -> float:
 
 def _part(paper: FPDF, part: Part) -> None:
     match part:
-        case Table():
+        case TablePart():
             _table(paper, part)
-        case Words():
+        case TextPart():
             _letters(paper, 8.5, "B" if part.strong else "")
             paper.multi_cell(
                 0, 4.4, part.text, border=1 if part.strong else 0, new_x="LMARGIN", new_y="NEXT",
@@ -129,7 +129,7 @@ def _blanks(paper: FPDF, part: Blanks) -> None:
         paper.cell(0, 5, "", border="B", new_x="LMARGIN", new_y="NEXT")
 
 
-def _table(paper: FPDF, part: Table) -> None:
+def _table(paper: FPDF, part: TablePart) -> None:
     from fpdf.enums import TableBordersLayout
     from fpdf.fonts import FontFace
 

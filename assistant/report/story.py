@@ -16,7 +16,7 @@ from assistant.errors import FootplateError, InputWrongError
 from assistant.journal import reader
 from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
 from assistant.journal.header import Header
-from assistant.journal.reader import Book
+from assistant.journal.reader import JournalRecords
 from assistant.messages import (
     AlarmChanged,
     Effect,
@@ -68,7 +68,7 @@ class Refusal:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class Interval:
     """A phase: from when to when; to None: it was not ended."""
 
     name: str
@@ -77,7 +77,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ShownStep:
     """A step of the walk-through. answer None: not answered (asked, or left open aloud)."""
 
     at_s: float
@@ -88,7 +88,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Alarm:
+class ShownAlarm:
     """One raising of an alarm, and what became of it. The grade is the gravest that it had."""
 
     name: str
@@ -104,15 +104,15 @@ class Alarm:
 class Story:
     """Everything of one journal. engine None: its kept text is no engine file of today's form."""
 
-    kept: Book
+    kept: JournalRecords
     header: Header
     engine: EngineFile | None
     length_s: float
     calls: tuple[Call, ...]
     refusals: tuple[Refusal, ...]
-    phases: tuple[Stretch, ...]
-    steps: tuple[Step, ...]
-    alarms: tuple[Alarm, ...]
+    phases: tuple[Interval, ...]
+    steps: tuple[ShownStep, ...]
+    alarms: tuple[ShownAlarm, ...]
     forecasts: tuple[tuple[float, ForecastMade], ...]
     notes: tuple[tuple[float, NoteTaken], ...]
     faults: tuple[tuple[float, str], ...]
@@ -133,7 +133,7 @@ class Story:
         return tuple(call for call in self.calls if call.state == "stands")
 
     @property
-    def open_steps(self) -> tuple[Step, ...]:
+    def open_steps(self) -> tuple[ShownStep, ...]:
         """What was left open aloud, or asked and not answered since; once each."""
         last = {(step.phase, step.name): step for step in self.steps}
         return tuple(step for step in last.values() if step.answer is None)
@@ -149,7 +149,7 @@ def read_story(path: Path) -> Story:
     return story_of(kept, reader.header_of_book(kept))
 
 
-def story_of(kept: Book, header: Header) -> Story:
+def story_of(kept: JournalRecords, header: Header) -> Story:
     """The story of a book that has been read. InputWrongError for a record that is no message."""
     gathering = _Gathering()
     for record in kept.records:
@@ -192,9 +192,9 @@ class _Gathering:
 
     calls: list[Call] = field(default_factory=list)
     refusals: list[Refusal] = field(default_factory=list)
-    phases: list[Stretch] = field(default_factory=list)
-    steps: list[Step] = field(default_factory=list)
-    alarms: list[Alarm] = field(default_factory=list)
+    phases: list[Interval] = field(default_factory=list)
+    steps: list[ShownStep] = field(default_factory=list)
+    alarms: list[ShownAlarm] = field(default_factory=list)
     forecasts: list[tuple[float, ForecastMade]] = field(default_factory=list)
     notes: list[tuple[float, NoteTaken]] = field(default_factory=list)
     faults: list[tuple[float, str]] = field(default_factory=list)
@@ -216,11 +216,11 @@ class _Gathering:
             case PhaseBegan() | PhaseDone():
                 self._phase(at_s, effect)
             case StepAsked():
-                self.steps.append(Step(at_s, effect.phase, effect.step))
+                self.steps.append(ShownStep(at_s, effect.phase, effect.step))
             case StepDone():
-                self.steps.append(Step(at_s, effect.phase, effect.step, effect.answer))
+                self.steps.append(ShownStep(at_s, effect.phase, effect.step, effect.answer))
             case StepSkipped():
-                self.steps.append(Step(at_s, effect.phase, effect.step, skipped=True))
+                self.steps.append(ShownStep(at_s, effect.phase, effect.step, skipped=True))
             case AlarmChanged():
                 self._alarm(at_s, effect)
             case ForecastMade():
@@ -267,7 +267,7 @@ class _Gathering:
 
     def _phase(self, at_s: float, effect: PhaseBegan | PhaseDone) -> None:
         if isinstance(effect, PhaseBegan):
-            self.phases.append(Stretch(effect.phase, at_s))
+            self.phases.append(Interval(effect.phase, at_s))
             return
         place = _last(self.phases, effect.phase)
         if place is not None:
@@ -278,7 +278,7 @@ class _Gathering:
         old = None if place is None else self.alarms[place]
         if place is None or old is None or old.cleared_s is not None:
             if effect.state == "raised":
-                self.alarms.append(Alarm(effect.name, effect.grade, at_s, effect.reason))
+                self.alarms.append(ShownAlarm(effect.name, effect.grade, at_s, effect.reason))
             return
         match effect.state:
             case "cleared":
@@ -294,6 +294,6 @@ class _Gathering:
         self.alarms[place] = new
 
 
-def _last(kept: Sequence[Stretch | Alarm], name: str) -> int | None:
+def _last(kept: Sequence[Interval | ShownAlarm], name: str) -> int | None:
     """The place of the last one of that name."""
     return next((i for i in reversed(range(len(kept))) if kept[i].name == name), None)

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from functools import cache, partial
 
 from assistant.journal import clips
-from assistant.journal.index import Entry
+from assistant.journal.index import IndexEntry
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
 from assistant.report.events_chart import STATES
 from assistant.report.lists import lists_told
 from assistant.report.log_tables import plain
-from assistant.report.page import Blanks, Page, Picture, Section, Table, Words
+from assistant.report.page import Blanks, Page, Picture, Section, TablePart, TextPart
 from assistant.report.story import Story
 from assistant.report.terms import Terms, clock, lasting, since
 
@@ -49,7 +49,7 @@ class Wanted:
     weather: str = ""
 
 
-def watch_log(story: Story, wanted: Wanted, shelf: Sequence[Entry] = ()) -> Page:
+def watch_log(story: Story, wanted: Wanted, shelf: Sequence[IndexEntry] = ()) -> Page:
     """The page. shelf: this engine's journals up to this one, for hours in steam."""
     terms = wanted.terms
     sounds = clips.look(story.kept)
@@ -78,15 +78,15 @@ def watch_log(story: Story, wanted: Wanted, shelf: Sequence[Entry] = ()) -> Page
     )
 
 
-def _cautions(story: Story, sounds: Sequence[clips.Clip]) -> list[Words]:
-    found = [Words(CAUTION, strong=True)]
+def _cautions(story: Story, sounds: Sequence[clips.KeptSound]) -> list[TextPart]:
+    found = [TextPart(CAUTION, strong=True)]
     if story.header.how in {"rehearsal", "script"}:
-        found.append(Words(f"This is {WAYS[story.header.how]}: nothing on it was seen.", True))
+        found.append(TextPart(f"This is {WAYS[story.header.how]}: nothing on it was seen.", True))
     if story.engine is not None and story.engine.invented:
-        found.append(Words("The figures of this engine are invented; it is nobody's engine."))
+        found.append(TextPart("The figures of this engine are invented; it is nobody's engine."))
     if story.kept.state != "whole":
         found.append(
-            Words(
+            TextPart(
                 f"THE JOURNAL IS {story.kept.state.upper()}: {story.kept.why}. Shown is what stands"
                 f" before that place ({story.kept.count} records).",
                 strong=True,
@@ -94,11 +94,11 @@ def _cautions(story: Story, sounds: Sequence[clips.Clip]) -> list[Words]:
         )
     changed = [sound.told for sound in sounds if sound.state == "changed"]
     if changed:
-        found.append(Words(f"NOT AS IT WAS KEPT: {'; '.join(changed)}.", strong=True))
+        found.append(TextPart(f"NOT AS IT WAS KEPT: {'; '.join(changed)}.", strong=True))
     return found
 
 
-def _day(story: Story, wanted: Wanted) -> Table:
+def _day(story: Story, wanted: Wanted) -> TablePart:
     engine, terms = story.engine, wanted.terms
     pairs = [("engine", story.header.engine_name)]
     if engine is not None:
@@ -129,12 +129,12 @@ def _zone(story: Story) -> str:
     return "" if moment is None or moment.tzinfo is None else f" ({moment:%z} from UTC)"
 
 
-def _course(story: Story, terms: Terms) -> tuple[Picture | Words, ...]:
+def _course(story: Story, terms: Terms) -> tuple[Picture | TextPart, ...]:
     """The chart and what explains it; words alone where there is nothing to draw."""
     drawn = {"pressure", "water", *STATES}
     if not story.alarms and not any(call.report.what in drawn for call in story.calls):
-        return (Words("No pressure and no water was called: there is nothing to draw."),)
-    return _picture(story, terms), Words(KEY)
+        return (TextPart("No pressure and no water was called: there is nothing to draw."),)
+    return _picture(story, terms), TextPart(KEY)
 
 
 def _picture(story: Story, terms: Terms) -> Picture:
@@ -146,7 +146,7 @@ def _picture(story: Story, terms: Terms) -> Picture:
     return Picture(words, cache(partial(draw, story, terms)))
 
 
-def _record(story: Story) -> Table:
+def _record(story: Story) -> TablePart:
     kept, header = story.kept, story.header
     seal = kept.seal
     sealed = "not sealed"
@@ -172,9 +172,11 @@ def _record(story: Story) -> Table:
     )
 
 
-def _signatures() -> tuple[Words | Blanks, ...]:
+def _signatures() -> tuple[TextPart | Blanks, ...]:
     return (
-        Words("Filled with a pen, by a person who was there; nothing below was heard or guessed."),
+        TextPart(
+            "Filled with a pen, by a person who was there; nothing below was heard or guessed."
+        ),
         Blanks(
             (
                 "Driver, name and signature",
@@ -189,7 +191,7 @@ def _signatures() -> tuple[Words | Blanks, ...]:
     )
 
 
-def on_the_day(entries: Sequence[Entry], story: Story) -> tuple[Entry, ...]:
+def on_the_day(entries: Sequence[IndexEntry], story: Story) -> tuple[IndexEntry, ...]:
     """The journals of this engine that had begun by the time that this one began, and itself."""
     return tuple(
         entry for entry in entries if _begun(entry.started) <= _begun(story.header.started)

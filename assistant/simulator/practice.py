@@ -17,7 +17,7 @@ from assistant.messages import Effect, Event, Expected, Started
 from assistant.procedure.checklist import Checklist
 from assistant.simulator.operator import Operator
 from assistant.simulator.practice_boiler import FAULTS, PracticeBoiler
-from assistant.simulator.scene import FIVE_PHASES, Ears, Pace, Scene, Tally, Watcher
+from assistant.simulator.scene import FIVE_PHASES, OperatorHearing, Pace, Scene, Tally, Watcher
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class Cast:
 
     engine: Engine
     lists: tuple[Checklist, ...]
-    ears: Ears
+    ears: OperatorHearing
     pace: Pace
     seed: int = 0
     faults: tuple[str, ...] = ()
@@ -50,7 +50,7 @@ def play(
     return scene.play(Started(0.0, None, cast.seed))
 
 
-def judged(tally: Tally, faults: tuple[str, ...], replayed: bool) -> tuple[bool, list[str]]:
+def verdict(tally: Tally, faults: tuple[str, ...], replayed: bool) -> tuple[bool, list[str]]:
     """Whether it was a good rehearsal, and what was wrong with it."""
     wrong = list(tally.mistakes)
     missing = [phase for phase in FIVE_PHASES if phase not in tally.phases_done]
@@ -63,7 +63,7 @@ def judged(tally: Tally, faults: tuple[str, ...], replayed: bool) -> tuple[bool,
     return not wrong, wrong
 
 
-def told(tally: Tally, ok: bool, wrong: list[str], journal: str) -> dict[str, Any]:
+def result_json(tally: Tally, ok: bool, wrong: list[str], journal: str) -> dict[str, Any]:
     """The last JSON object of `rehearse`."""
     return {
         "ok": ok,

@@ -59,7 +59,7 @@ class Pace(Protocol):
         """So many seconds of the scene go by; quiet: nobody speaks."""
 
 
-class Ears(Protocol):
+class OperatorHearing(Protocol):
     """How the operator's words become events (see hearing_rig)."""
 
     def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
@@ -98,7 +98,7 @@ class Scene:
         expected: Callable[[], Expected],
         operator: Operator,
         boiler: PracticeBoiler,
-        ears: Ears,
+        ears: OperatorHearing,
         pace: Pace,
         watch: Watcher = lambda at, who, what: None,
     ) -> None:

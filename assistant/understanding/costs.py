@@ -120,7 +120,7 @@ def _report_kind(report: Report) -> str:
     return "state" if isinstance(report.value, str) else "number"
 
 
-def kind_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_mark) -> str:
+def cost_row_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_mark) -> str:
     """The row of `TABLE` that a meaning falls under.
 
     >>> kind_of(Report("water", 0.5, "glass"), Care.MARK)

@@ -17,12 +17,12 @@ from assistant.understanding.costs import (
     Care,
     Costs,
     MarkOf,
+    cost_row_of,
     is_danger,
-    kind_of,
     no_mark,
     reports_in,
 )
-from assistant.understanding.phrase_form import manner
+from assistant.understanding.phrase_form import phrase_form
 
 Kind = Literal["accept", "confirm", "again", "ignore"]
 Source = Literal["ear", "boiler", "gauge"]
@@ -67,7 +67,7 @@ def _weight(meaning: Meaning, chance: Chance) -> float | None:
     return math.prod(known) if known else None
 
 
-def posterior(
+def meaning_posterior(
     alternatives: Sequence[Alternative], chance: Chance = no_chance
 ) -> tuple[Alternative, ...]:
     """The alternatives, best first, with the boiler's chances weighed in.
@@ -160,9 +160,9 @@ def decide(
     if not heard.alternatives:
         kind: Kind = "again" if refusal.typed(heard) else "ignore"
         return Decision(kind, None, "none of our sentences")
-    ranked = posterior(heard.alternatives, chance)
+    ranked = meaning_posterior(heard.alternatives, chance)
     best = ranked[0]
-    how = manner(best.meaning, best.words, expected)
+    how = phrase_form(best.meaning, best.words, expected)
     agreed = doubted is not None and best.meaning == doubted
     danger = is_danger(best.meaning, mark_of)
     ours = refusal.for_us(heard, how, agreed, danger)
@@ -172,7 +172,7 @@ def decide(
     off_gauge = _first(limits, best.meaning)
     if off_gauge:
         return Decision("again", best.meaning, off_gauge, "gauge", best.probability)
-    row = kind_of(best.meaning, care, mark_of)
+    row = cost_row_of(best.meaning, care, mark_of)
     weighing = _Weighing(ranked, TABLE[row], danger)
     made = weighing.decision(weighing.cheapest())
     if made.kind == "accept":

@@ -11,7 +11,7 @@ from typing import Literal
 
 from assistant.messages import Heard
 from assistant.understanding.costs import MILD
-from assistant.understanding.phrase_form import Manner
+from assistant.understanding.phrase_form import PhraseForm
 
 ForUs = Literal["yes", "faint", "no"]
 
@@ -56,7 +56,7 @@ class Gates:
 # them answers to the question in hand (53 of 57): those are let pass as before, all else is not.
 HEARD = -0.85
 # Where nothing asks for it, what may not be taken is not asked about, but for words and numbers.
-GATES: Mapping[Manner, Gates] = MappingProxyType(
+GATES: Mapping[PhraseForm, Gates] = MappingProxyType(
     {
         "phrase asked for": Gates(Gate(-6.5, -1.3), Gate(-6.5, -1.55), Gate(-13.0, -3.0)),
         "phrase": Gates(Gate(-6.5, HEARD), Gate(-6.5, HEARD), Gate(-9.0, -2.4)),
@@ -92,7 +92,7 @@ def typed(heard: Heard) -> bool:
     return heard.ear == TYPED
 
 
-def for_us(heard: Heard, manner: Manner, agreed: bool = False, danger: bool = False) -> ForUs:
+def for_us(heard: Heard, manner: PhraseForm, agreed: bool = False, danger: bool = False) -> ForUs:
     """Whether anything of ours was said at all, taken for something said in this manner.
 
     agreed: it is what was just asked about. danger: it would be one.
@@ -111,7 +111,7 @@ def for_us(heard: Heard, manner: Manner, agreed: bool = False, danger: bool = Fa
     return "faint" if gates.faint.passes(heard.log_ratio, heard.average) else "no"
 
 
-def to_be_taken(row: str, manner: Manner, words: str, agreed: bool) -> tuple[Gate, ...]:
+def to_be_taken(row: str, manner: PhraseForm, words: str, agreed: bool) -> tuple[Gate, ...]:
     """One of these must be passed by what falls under this row of `stakes.TABLE`."""
     if row == "danger":
         return (DANGER,)

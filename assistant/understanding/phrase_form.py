@@ -20,14 +20,14 @@ from assistant.messages import (
     Several,
 )
 
-Manner = Literal["phrase asked for", "phrase", "reading asked for", "named", "bare", "word"]
+PhraseForm = Literal["phrase asked for", "phrase", "reading asked for", "named", "bare", "word"]
 
 NAMES = frozenset({"pressure", "water", "tank", "glass"})
 UNIT_ENDS = frozenset({"pounds", "pound", "psi", "bar", "kilopascals", "kilos", "glass", "tank"})
 SHORT = 9  # letters: "yes", "no", "ready", "not yet"; below this other talk is too near
 
 
-def manner(meaning: Meaning, words: str, expected: Expected) -> Manner:
+def phrase_form(meaning: Meaning, words: str, expected: Expected) -> PhraseForm:
     """What manner of speech `words` are for `meaning`.
 
     >>> manner(Report("pressure", 75.0, "psi"), "seven five", Expected("pressure"))

@@ -74,7 +74,7 @@ def gathered(
     return Evidence(what, at, shares)
 
 
-def without(evidence: Evidence | None, wrong: Meaning) -> Evidence | None:
+def excluding(evidence: Evidence | None, wrong: Meaning) -> Evidence | None:
     """After a spoken "wrong": whatever it is, it is not that."""
     if evidence is None:
         return None

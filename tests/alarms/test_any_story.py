@@ -7,8 +7,8 @@ import random
 import pytest
 from alarm_story import Story  # type: ignore[import-not-found]
 
-from assistant.alarms.inputs import Seen
-from assistant.alarms.watch import GRAIN_S, acknowledge, look, shelve, stands_until
+from assistant.alarms.inputs import TimedValue
+from assistant.alarms.watch import GRAIN_S, acknowledge, look, next_deadline, shelve
 from assistant.messages import Grade
 
 STATES = {
@@ -38,7 +38,7 @@ def happen(story: Story, chance: random.Random) -> None:
     elif what == "call":
         story.call(chance.choice(["steam escaping", "glass broken", "someone hurt", "over"]))
     elif what == "lost":
-        lost = {"microphone": Seen("no frames", story.at)} if chance.random() < 0.5 else {}
+        lost = {"microphone": TimedValue("no frames", story.at)} if chance.random() < 0.5 else {}
         story.see(lost=lost, phase=chance.choice(["raising steam", "pumping", "putting away"]))
     elif what == "plan":
         story.see(
@@ -99,7 +99,7 @@ def test_until_it_says_so_a_look_at_the_same_finds_nothing(seed: int) -> None:
         happen(story, chance)
         if look(story.watch, story.sight, story.at) != (story.watch, ()):
             continue
-        until = stands_until(story.watch, story.sight, story.at)
+        until = next_deadline(story.watch, story.sight, story.at)
         assert until > story.at - GRAIN_S
         for _ in range(5):
             at = chance.uniform(story.at, max(min(until, story.at + 4000.0) - GRAIN_S, story.at))

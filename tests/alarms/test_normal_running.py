@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.alarms.inputs import Seen, Sight
+from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import Change
 from assistant.alarms.watch import Watch, look
 from assistant.messages import Grade, Report
@@ -18,22 +18,22 @@ from assistant.simulator.steam_up import habits, invented_engine, steam_up
 PACE = (1.0, 1.4, 2.2)  # copper, steel, full size
 
 
-def with_report(sight: Sight, report: Report, at: float) -> Sight:
+def with_report(sight: AlarmInputs, report: Report, at: float) -> AlarmInputs:
     value = measure(report, sight.engine)
     if report.what in ("pressure", "water"):
-        seen = Seen(str(report.value) if value is None else value, at)
+        seen = TimedValue(str(report.value) if value is None else value, at)
         return replace(sight, **{report.what: (*sight.readings(report.what), seen)})
     before = sight.states.get(report.what)
     if before is not None and before.value == report.value:
         return sight
-    return replace(sight, states={**sight.states, report.what: Seen(report.value, at)})
+    return replace(sight, states={**sight.states, report.what: TimedValue(report.value, at)})
 
 
 def raised_in(seed: int) -> tuple[float, list[tuple[float, Change]]]:
     """Minutes of one steam-up, and what was raised aloud in it."""
     engine = invented_engine(seed)
     run = steam_up(engine, seed, seed, habits(seed, PACE[seed % 3]))
-    sight, watch = Sight(engine, phase="raising steam"), Watch()
+    sight, watch = AlarmInputs(engine, phase="raising steam"), Watch()
     raised: list[tuple[float, Change]] = []
     for at, report in run.rows:
         sight = with_report(sight, report, at)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from alarm_story import ENGINE, Story, a_bright_fire  # type: ignore[import-not-found]
 
-from assistant.alarms.inputs import Seen
+from assistant.alarms.inputs import TimedValue
 from assistant.alarms.watch import acknowledge
 from assistant.messages import Grade
 
@@ -374,7 +374,7 @@ def test_the_water_is_believed_low_before_anybody_looked(steaming: Story) -> Non
 
 
 def test_the_microphone_goes_and_comes_back(steaming: Story) -> None:
-    lost = steaming.see(lost={"microphone": Seen("no frames for two seconds", steaming.at)})
+    lost = steaming.see(lost={"microphone": TimedValue("no frames for two seconds", steaming.at)})
     assert lost == ["Warning. I cannot hear you. Check the microphone."]
     steaming.pass_s(310)
     held = [a.name for a in steaming.watch.held()]
@@ -420,7 +420,7 @@ def test_a_wrong_reading_taken_back_takes_its_alarm_with_it(steaming: Story) -> 
     steaming.water(0.2)
     steaming.sight = type(steaming.sight)(**{
         **{f: getattr(steaming.sight, f) for f in steaming.sight.__dataclass_fields__},
-        "water": (*steaming.sight.water[:-1], Seen(0.7, steaming.at)),
+        "water": (*steaming.sight.water[:-1], TimedValue(0.7, steaming.at)),
     })  # fmt: skip
     steaming.look(corrected=("water",))
     assert steaming.names("cleared") == ["low water"]

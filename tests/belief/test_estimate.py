@@ -64,9 +64,9 @@ def test_silence_is_information():
 
 
 @pytest.mark.parametrize("wild", [5.0, 95.0, 140.0, 0.0])
-def test_one_wild_reading_does_not_wreck_it(wild):
+def test_one_wild_reading_does_not_wreck_it(outlier):
     before = forecast.minutes_to(believed(RAISING), 120 * PSI).band
-    belief = believed((*RAISING, (3480.0, Report("pressure", wild, "psi"))))
+    belief = believed((*RAISING, (3480.0, Report("pressure", outlier, "psi"))))
     after = forecast.minutes_to(belief, 120 * PSI).band
     assert after is not None
     assert after.mid == pytest.approx(before.mid - 1.0, rel=0.25)
@@ -127,7 +127,7 @@ def test_a_late_word_takes_its_place_in_time():
 
 def test_a_reading_taken_back_was_never_made():
     belief = believed((*RAISING, (3480.0, Report("pressure", 95, "psi"))))
-    back = estimate.without(belief, Report("pressure", 95, "psi"), 3480.0)
+    back = estimate.retracted(belief, Report("pressure", 95, "psi"), 3480.0)
     assert back.history == believed(RAISING).history
 
 

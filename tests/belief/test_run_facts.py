@@ -63,7 +63,7 @@ def test_equal_reports_make_equal_beliefs(feed):
 def test_a_feed_that_is_on_goes_on_costing_pressure():
     fed = believed((*RAISING, (3130.0, Report("feed", "on"))))
     first, later = (estimate.predict(fed, at_s) for at_s in (3140.0, 3740.0))
-    assert later.ladder.heat_j.sum() > first.ladder.heat_j.sum()
+    assert later.grid.heat_j.sum() > first.grid.heat_j.sum()
 
 
 def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one():

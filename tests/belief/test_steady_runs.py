@@ -55,7 +55,7 @@ def steady(draw):
     """Readings at one heat rate, rounded, from a boiler lit cold or taken over warm."""
     engine = draw(st.sampled_from([COPPER, STEEL, FULL]))
     vessel, kg = vessel_of(engine), estimate.begin(engine, 0.0).filled_kg
-    usual = usual_rate_w(engine, estimate.begin(engine, 0.0).ladder)
+    usual = usual_rate_w(engine, estimate.begin(engine, 0.0).grid)
     watts = usual * draw(st.floats(0.2, 5.0))
     top = 1.1 * engine.working_pressure_gauge_pa
     first = draw(st.floats(0.0, 0.8)) * top
@@ -102,7 +102,7 @@ def test_one_wild_reading_in_a_steady_run_is_not_believed(story, data):
     true = rows[readings[-1]][1].value
     at_s, before = rows[at][0], rows[at][1].value
     away = data.draw(st.sampled_from([-60.0, -40.0, 40.0, 60.0]))
-    wild = min(max(before + away, 0.0), engine.dial_top_gauge_pa / PSI)
-    rows = [*rows[:at], (at_s, Report("pressure", wild, "psi")), *rows[at + 1 :]]
+    outlier = min(max(before + away, 0.0), engine.dial_top_gauge_pa / PSI)
+    rows = [*rows[:at], (at_s, Report("pressure", outlier, "psi")), *rows[at + 1 :]]
     belief = believed(engine, rows)
     assert abs(forecast.pressure(belief).mid / PSI - true) <= max(10.0, 0.1 * true)

@@ -89,8 +89,8 @@ def test_half_a_glass_cold_is_near_the_top_at_120_pounds():
 
 
 @pytest.mark.parametrize("wild", [0.0, 1.0])
-def test_one_wild_glass_costs_little(wild):
-    levels = [(0, 0.5), (42, 0.625), (48, 0.625), (53, 0.625), (57, 0.75), (60, wild)]
+def test_one_wild_glass_costs_little(outlier):
+    levels = [(0, 0.5), (42, 0.625), (48, 0.625), (53, 0.625), (57, 0.75), (60, outlier)]
     belief = with_glass(WARMING, levels)
     assert forecast.water(belief).mid == pytest.approx(0.72, abs=0.15)
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.commands.file_check import check_file, kind_of
+from assistant.commands.file_check import check_file, file_kind_of
 from assistant.config import paths
 from assistant.config.engine_file import find_engine
 from assistant.errors import InputWrongError
@@ -27,7 +27,7 @@ def test_every_shipped_file_is_right(path: Path) -> None:
     assert check_file(path) == ()
     engine = path.parent == paths.engines_folder()
     other = "emergencies" if path.stem == "emergencies" else "checklist"
-    assert kind_of(path) == ("engine" if engine else other)
+    assert file_kind_of(path) == ("engine" if engine else other)
 
 
 @pytest.mark.parametrize(
@@ -50,7 +50,7 @@ def test_kinds_and_their_first_problem(
 ) -> None:
     path = tmp_path / name
     path.write_text(text)
-    assert kind_of(path) == kind
+    assert file_kind_of(path) == kind
     assert str(check_file(path)[0]).startswith(f"{path}:{expected}"), check_file(path)
 
 

@@ -105,7 +105,7 @@ def test_while_it_is_read_nobody_else_may_write_it(
     broken_off(tmp_path)
     read = reader.last_unfinished
 
-    def tried_meanwhile(folder: Path, name: str) -> reader.Book | None:
+    def tried_meanwhile(folder: Path, name: str) -> reader.JournalRecords | None:
         with pytest.raises(BusyError):
             lock_engine(folder, name)
         return read(folder, name)
@@ -152,18 +152,18 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
     session = Session(parts)
     done: set[tuple[str, str]] = set()
     cuts = ever_asked = 0
-    for turn in kept.turns():
+    for turn in kept.exchanges():
         session.handle(turn.event)
         for effect in turn.effects:
             if isinstance(effect, StepDone):
                 done.add((effect.phase, effect.step))
             if isinstance(effect, StepAsked | StepSkipped):
                 done.discard((effect.phase, effect.step))
-        if not turn.effects or session.mind.over:
+        if not turn.effects or session.state.over:
             continue
         cuts += 1
         again = Session(parts)
-        again.mind = session.mind  # what a replay of everything up to here gives
+        again.state = session.state  # what a replay of everything up to here gives
         at = turn.event.at
         asked = [
             (effect.phase, effect.step)
@@ -173,6 +173,6 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
         ]
         ever_asked += len(asked)
         assert not set(asked) & done, f"at {at:.0f} s"
-        assert again.mind.seen == session.mind.seen
+        assert again.state.seen == session.state.seen
     assert cuts > 80
     assert ever_asked, "nothing was ever asked: the test would see nothing"

@@ -8,18 +8,18 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from assistant.config.positioned_yaml import Found, Listing, Scalar, Table, parse, read_text
+from assistant.config.positioned_yaml import Listing, Problems, Scalar, Table, parse, read_text
 from assistant.errors import FileWrongError, InputWrongError
 
 
 def told(text: str) -> list[str]:
-    found = Found("f")
+    found = Problems("f")
     parse(text, found)
     return [str(problem).removeprefix("f:") for problem in found.sorted()]
 
 
 def table(text: str) -> Table:
-    found = Found("f")
+    found = Problems("f")
     root = parse(text, found)
     assert not found.problems
     assert root is not None
@@ -91,7 +91,7 @@ def test_several_mistakes_at_once() -> None:
 @example("!<!> a")
 @example("'\\")
 def test_any_text_gives_a_table_or_problems(text: str) -> None:
-    found = Found("f")
+    found = Problems("f")
     root = parse(text, found)
     assert (root is None) <= bool(found.problems)
     for problem in found.problems:

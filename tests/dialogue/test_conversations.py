@@ -57,7 +57,7 @@ def test_wrong_and_a_value_corrects_the_last_reading() -> None:
     corrected = story.got(ReadingCorrected)
     assert [(c.old.value, c.new and c.new.value) for c in corrected] == [(55.0, 65.0)]
     assert not story.got(ReadingAccepted)
-    assert story.session.mind.latest("pressure").report.value == 65.0
+    assert story.session.state.latest("pressure").report.value == 65.0
 
 
 def test_a_jump_that_physics_forbids_is_asked_about_with_the_reason() -> None:
@@ -103,7 +103,7 @@ def test_silence_never_confirms_a_doubtful_reading() -> None:
     assert story.got(ReadingDoubted)
     story.wait(1800)
     assert not story.got(ReadingAccepted)
-    assert story.session.mind.latest("pressure").report == SIXTY
+    assert story.session.state.latest("pressure").report == SIXTY
 
 
 def test_a_question_in_between_leaves_the_doubt_standing() -> None:
@@ -145,7 +145,7 @@ def test_a_hold_is_not_passed_by_time_noise_or_nonsense() -> None:
         story.say(words)
         story.wait(300)
         assert not story.got(PhaseDone)
-    assert story.session.mind.phase.value == "preparation"
+    assert story.session.state.phase.value == "preparation"
 
 
 def test_nonsense_gets_three_things_that_can_be_said() -> None:
@@ -179,12 +179,12 @@ def test_low_water_sounds_before_anything_is_said_and_cuts_what_is_being_said() 
 
 def test_an_overdue_water_reading_is_an_alarm_within_ten_seconds() -> None:
     story = in_steam()
-    began = story.session.mind.latest("water").at
+    began = story.session.state.latest("water").at
     overdue: list[float] = []
     for _ in range(80):
         came = story.wait(5)
         overdue += [story.at for e in came if isinstance(e, AlarmChanged) and "water" in e.name]
-    interval = story.session.mind.progress.engine.water_interval_s
+    interval = story.session.state.progress.engine.water_interval_s
     assert overdue
     assert interval <= overdue[0] - began <= interval + 10
 
@@ -197,7 +197,7 @@ def test_the_microphone_lost_is_told() -> None:
 
 def test_taking_over_asks_what_could_hurt_first() -> None:
     story = Story(from_phase="tick-over")
-    assert story.session.mind.phase.value == "tick-over"
+    assert story.session.state.phase.value == "tick-over"
     asked = [a.step for a in story.got(StepAsked)]
     assert asked == ["water on taking over"]
     story.say("ready")
@@ -228,7 +228,7 @@ def test_stopping_from_outside_ends_at_once_and_nothing_comes_after() -> None:
 
 def test_a_bug_of_ours_is_told_and_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     story = in_steam()
-    before = story.session.mind
+    before = story.session.state
 
     def broken(turn: object) -> None:
         raise RuntimeError("invented")
@@ -237,7 +237,7 @@ def test_a_bug_of_ours_is_told_and_changes_nothing(monkeypatch: pytest.MonkeyPat
     effects = story.say("pressure sixty five")
     assert [type(e) for e in effects] == [Fault, Say]
     assert effects[1].text == "Assistant fault. Trust the gauges."
-    assert story.session.mind is before
+    assert story.session.state is before
 
 
 def test_a_sum_that_fails_is_told_once_and_the_alarms_go_on(
@@ -261,24 +261,24 @@ def test_a_sum_that_fails_is_told_once_and_the_alarms_go_on(
 def test_a_yes_from_nowhere_confirms_nothing() -> None:
     story = in_steam()
     story.wait(60)
-    seen = story.session.mind.seen
+    seen = story.session.state.seen
     story.sound((Answer("yes"), 1.0))
-    assert story.session.mind.seen == seen
+    assert story.session.state.seen == seen
 
 
 def test_a_cure_is_called_by_its_symptom_and_comes_back() -> None:
     story = in_steam()
     story.say("pump trouble")
-    assert story.session.mind.parked
-    cure = story.session.mind.progress.checklist.name
+    assert story.session.state.parked
+    cure = story.session.state.progress.checklist.name
     assert cure == "pump_trouble"
     story.say("where are we")
     for _ in range(12):
-        hand = story.session.mind.progress
-        if not story.session.mind.parked:
+        hand = story.session.state.progress
+        if not story.session.state.parked:
             break
         last = next(s for s in hand.steps if s.id == hand.asked)
         failing = [r for r in last.replies if r.state != "cured"]
         story.say(failing[0].spoken[0] if failing else last.replies[0].spoken[0])
-    assert not story.session.mind.parked
-    assert story.session.mind.phase.value == "raising steam"
+    assert not story.session.state.parked
+    assert story.session.state.phase.value == "raising steam"

@@ -15,9 +15,9 @@ NONSENSE = ("la la la", "seventeen green bottles", "ready", "yes", "correct", "s
 
 def answer(story: Story) -> None:
     """The right answer to the step in hand."""
-    hand = story.session.mind.progress
+    hand = story.session.state.progress
     step = next((s for s in hand.steps if s.id == hand.asked), None)
-    if step is None or story.session.mind.asking:
+    if step is None or story.session.state.asking:
         story.say("water half")
     elif step.kind == "value":
         said = {"water": "water half", "tank": "tank full"}
@@ -32,9 +32,9 @@ def interrupted(seed: int) -> None:
     story = Story()
     for _ in range(luck.randrange(1, 18)):
         answer(story)
-    mind = story.session.mind
-    done = {d.step for d in mind.progress.done}
-    asked = mind.progress.asked
+    state = story.session.state
+    done = {d.step for d in state.progress.done}
+    asked = state.progress.asked
     kind = ("alarm", "away", "killed")[seed % 3]
     if kind == "alarm":
         story.say("steam escaping")
@@ -46,13 +46,13 @@ def interrupted(seed: int) -> None:
         fresh = Session(parts())
         for event in story.events:
             fresh.handle(event)
-        assert (fresh.mind.progress, fresh.mind.seen) == (mind.progress, mind.seen), "as before"
+        assert (fresh.state.progress, fresh.state.seen) == (state.progress, state.seen), "as before"
         story.session = fresh
         story.at += 300
         story.event(Resumed(story.at, 300.0))
         told = " ".join(e.text for e in story.effects if isinstance(e, Say))
         assert "Where is the water?" in told, told
-    now = story.session.mind.progress
+    now = story.session.state.progress
     assert done <= {d.step for d in now.done}, "no step lost"
     if asked is not None and asked not in done:
         assert now.asked == asked, "the step in hand is still in hand"
@@ -71,14 +71,14 @@ def test_two_hundred_interruptions_lose_nothing() -> None:
 def test_a_thousand_noises_and_nonsenses_pass_no_hold() -> None:
     luck = random.Random(7)
     for story in (Story(), in_steam()):
-        done = story.session.mind.progress.done
+        done = story.session.state.progress.done
         for _ in range(500):
             if luck.random() < 0.5:
                 story.at += 1
                 story.event(Heard(story.at, "test", (), -9.0, -4.0))
             else:
                 story.say(luck.choice(NONSENSE), after_s=1)
-            musts = {s.id for s in story.session.mind.progress.steps if s.must}
+            musts = {s.id for s in story.session.state.progress.steps if s.must}
             assert not story.got(PhaseDone)
             assert not [d for d in story.got(StepDone) if d.step in musts]
-        assert done == story.session.mind.progress.done[: len(done)]
+        assert done == story.session.state.progress.done[: len(done)]

@@ -111,4 +111,4 @@ def test_a_long_note_that_begins_like_a_no_is_a_note() -> None:
     text = "Note, we had a bit of a struggle with damp wood this morning."
     story.event(Heard(100.0, "ear", (heard,), 0.0, -0.2, 9.8, text, "note-001.flac"))
     assert [note.clip for note in story.got(NoteTaken)] == ["note-001.flac"]
-    assert story.session.mind.latest("pressure").report == Report("pressure", 60.0, "psi")
+    assert story.session.state.latest("pressure").report == Report("pressure", 60.0, "psi")

@@ -37,24 +37,24 @@ def steaming() -> Story:
 def taken_over(story: Story) -> None:
     """Answer whatever taking over still asks."""
     for _ in range(20):
-        hand = story.session.mind.progress
+        hand = story.session.state.progress
         step = next((s for s in hand.steps if s.id == hand.asked), None)
-        if not story.session.mind.parked or step is None:
+        if not story.session.state.parked or step is None:
             break
         story.say(step.replies[0].spoken[0] if step.replies else "water half")
-    assert not story.session.mind.parked
+    assert not story.session.state.parked
 
 
 def test_after_a_long_silence_what_is_said_is_taken_and_then_where_we_are() -> None:
     story = steaming()
-    step = story.session.mind.progress.asked
+    step = story.session.state.progress.asked
     story.wait(200)
     story.say("pressure sixty five")
     assert [a.report.value for a in story.got(ReadingAccepted)] == [65.0]
     said = " ".join(story.said())
     assert said.index("Pressure six five") < said.index("Raising steam.")
     assert said.count("Where is the water?") == 1
-    assert "Then: " in said and story.session.mind.progress.asked == step
+    assert "Then: " in said and story.session.state.progress.asked == step
     story.say("water half")
     assert "Raising steam." not in " ".join(story.said()), "once"
 
@@ -70,8 +70,8 @@ def test_an_answer_in_its_time_brings_no_lecture() -> None:
 def test_nothing_asked_and_nothing_said_is_not_wandering_off() -> None:
     story = Story()
     story.say("regulator shut")
-    mind = story.session.mind
-    story.session.mind = replace(mind, progress=replace(mind.progress, asked=None))
+    state = story.session.state
+    story.session.state = replace(state, progress=replace(state.progress, asked=None))
     story.say("pressure zero", after_s=600)
     assert not any("Last done" in text for text in story.said())
 
@@ -97,11 +97,11 @@ def test_two_reported_in_one_breath_answer_two_steps() -> None:
 
 def test_wait_is_quiet_and_then_the_step_is_put_again() -> None:
     story = Story()
-    step = story.session.mind.progress.asked
+    step = story.session.state.progress.asked
     story.say("wait four minutes")
     assert texts(story.wait(235)) == []
     assert texts(story.wait(10)) == ["Regulator: open or shut?"]
-    assert story.session.mind.progress.asked == step
+    assert story.session.state.progress.asked == step
 
 
 def test_alarms_speak_in_the_quiet_that_was_asked_for() -> None:
@@ -127,8 +127,8 @@ def test_what_was_skipped_is_read_out_at_the_end_and_asked_at_the_next_gate() ->
     for _ in range(40):
         hand = next(
             s
-            for s in story.session.mind.progress.steps
-            if s.id == story.session.mind.progress.asked
+            for s in story.session.state.progress.steps
+            if s.id == story.session.state.progress.asked
         )
         if not hand.must and hand.id not in skipped and len(skipped) < 2:
             came += story.say("skip")
@@ -146,16 +146,16 @@ def test_what_was_skipped_is_read_out_at_the_end_and_asked_at_the_next_gate() ->
     assert all(asked.count(step) >= 1 for step in skipped), "asked again at the gate"
     read_out = [text for text in texts(came) if "open items" in text]
     assert len(read_out) == 1 and all(step in read_out[0] for step in skipped)
-    assert set(skipped) <= set(story.session.mind.progress.skipped), "carried to the next list"
+    assert set(skipped) <= set(story.session.state.progress.skipped), "carried to the next list"
 
 
 @pytest.mark.parametrize("order", ["open items", "where are we", "what next", "why", "say again"])
 def test_a_question_changes_no_step(order: str) -> None:
     story = steaming()
-    progress = story.session.mind.progress
+    progress = story.session.state.progress
     story.say(order)
     assert story.said()
-    assert story.session.mind.progress == progress
+    assert story.session.state.progress == progress
 
 
 def test_a_doubt_is_asked_about_once_more_and_then_dropped() -> None:
@@ -205,6 +205,6 @@ def test_standing_by_can_be_asked_for_and_putting_away_after_it() -> None:
     story.through("water half", "comes back at once", "pressure one hundred", "fire is built")
     taken_over(story)
     story.say("standing by now")
-    assert story.session.mind.phase.value == "standing by"
+    assert story.session.state.phase.value == "standing by"
     story.say("putting her away")
-    assert story.session.mind.phase.value == "putting away"
+    assert story.session.state.phase.value == "putting away"

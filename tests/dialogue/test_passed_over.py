@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from session_story import parts
 
 from assistant.commands.session_build import parts_of
-from assistant.dialogue.event_context import Turn
-from assistant.dialogue.session import PASSED_OVER_S, Session
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.session import LONGEST_SKIP_S, Session
 from assistant.journal import reader
 from assistant.lab.benches import journal_day
 from assistant.lab.benches.alarm_rates import NoWaiting
@@ -39,16 +39,16 @@ class Counting(Session):
 
     thought = 0
 
-    def _think(self, event: Event) -> Turn:
+    def _think(self, event: Event) -> EventContext:
         self.thought += 1
         return super()._think(event)
 
 
 def same(quick: Session, thorough: Session, events: list[Event]) -> None:
-    thorough.mind = quick.mind  # what is learned of the engine is not compared value by value
+    thorough.state = quick.state  # what is learned of the engine is not compared value by value
     for event in (*events, StopAsked(events[-1].at + 1.0)):
         assert quick.handle(event) == thorough.handle(event), event
-    assert quick.mind == thorough.mind
+    assert quick.state == thorough.state
 
 
 def every_second(events: list[Event]) -> list[Event]:
@@ -70,7 +70,7 @@ def test_a_kept_session(path: Path) -> None:
 
 def test_steam_raised_second_by_second_with_work_offered_meanwhile() -> None:
     quick, thorough = Session(parts("practice")), Thorough(parts("practice"))
-    thorough.mind = quick.mind
+    thorough.state = quick.state
     offered = 0
 
     def turn(event: Event) -> list[Effect]:
@@ -136,7 +136,7 @@ def test_nothing_is_passed_over_for_long() -> None:
         if session.thought > before:
             thought_at.append(float(n))
     assert len(thought_at) < 100
-    assert max(later - earlier for earlier, later in pairwise(thought_at)) <= PASSED_OVER_S
+    assert max(later - earlier for earlier, later in pairwise(thought_at)) <= LONGEST_SKIP_S
 
 
 def test_a_clock_that_goes_back_finds_the_time_that_was_passed_over() -> None:

@@ -11,8 +11,8 @@ import pytest
 from session_story import parts
 
 from assistant.dialogue.session import Session
-from assistant.dialogue.session_config import Parts
-from assistant.lab.benches.alarm_rates import steam_up
+from assistant.dialogue.session_config import SessionConfig
+from assistant.lab.benches.alarm_rates import practice_alarms
 from assistant.messages import Effect, Event, Say
 from assistant.wording.quantities import word_count
 
@@ -22,7 +22,7 @@ LONGEST = 14  # words: a forecast with its band, both over an hour; a step has t
 class Overheard(Session):
     """A session whose words are kept."""
 
-    def __init__(self, made: Parts) -> None:
+    def __init__(self, made: SessionConfig) -> None:
         super().__init__(made)
         self.said: list[str] = []
 
@@ -39,7 +39,7 @@ class Overheard(Session):
 def test_a_steam_up_in_normal_running_is_quiet(engine: str, seed: int) -> None:
     made = parts(engine)
     session = Overheard(made)
-    heard = steam_up(session, made.engine, made.lists, seed)
+    heard = practice_alarms(session, made.engine, made.lists, seed)
     assert heard.faults == (), "a bug of ours was caught and told"
     assert heard.ended == "all five phases done"
     assert heard.in_ten_minutes <= 1.0, heard.alarms

@@ -33,7 +33,7 @@ def warm(phase: str = "tick-over", engine: str = "practice") -> Story:
         "water half", "comes back at once", "pressure one hundred", "fire is built",
         "regulator shut", "gear is out", "pump worked today", "valve agreed today",
     )  # fmt: skip
-    assert not story.session.mind.parked
+    assert not story.session.state.parked
     return story
 
 
@@ -42,8 +42,8 @@ def test_where_we_are_ends_with_the_step_as_it_is_put() -> None:
     story.say("where are we")
     assert story.said()[0].endswith("to go. Regulator: open or shut?")
     story = warm()
-    story.session.mind = replace(
-        story.session.mind, progress=replace(story.session.mind.progress, asked=None, steps=())
+    story.session.state = replace(
+        story.session.state, progress=replace(story.session.state.progress, asked=None, steps=())
     )
     story.say("where are we")
     assert "None to go" in told(story) and "Waiting for pressure" not in told(story)
@@ -82,9 +82,9 @@ def test_work_done_early_is_reported_in_the_words_of_the_list(words: str) -> Non
 def test_water_at_the_lower_mark_is_no_water_to_light_up_on() -> None:
     story = Story()
     story.through(*PREPARED)
-    story.session.mind = replace(
-        story.session.mind,
-        progress=replace(story.session.mind.progress, asked="water in the glass"),
+    story.session.state = replace(
+        story.session.state,
+        progress=replace(story.session.state.progress, asked="water in the glass"),
     )
     story.say("water one quarter")
     assert "water in the glass" not in {d.step for d in story.got(StepDone)}
@@ -136,29 +136,29 @@ def test_taking_over_asks_first_and_what_was_told_is_not_asked_again() -> None:
     assert "First the people" not in told(story)
     story = warm()
     assert "First the people" in told(story)
-    done = {d.step for d in story.session.mind.progress.done}
+    done = {d.step for d in story.session.state.progress.done}
     assert "out of gear" in done
-    assert story.session.mind.progress.asked == "everyone clear"
+    assert story.session.state.progress.asked == "everyone clear"
 
 
 def test_a_phase_called_by_mistake_is_taken_back() -> None:
     story = warm()
-    before = story.session.mind.progress
+    before = story.session.state.progress
     story.say("putting her away")
-    assert story.session.mind.phase.value == "putting away"
+    assert story.session.state.phase.value == "putting away"
     story.say("wrong")
-    assert story.session.mind.phase.value == "tick-over"
-    assert story.session.mind.progress.done == before.done
+    assert story.session.state.phase.value == "tick-over"
+    assert story.session.state.progress.done == before.done
     assert [p.phase for p in story.got(PhaseBegan)] == ["tick-over"]
 
 
 def test_a_cure_called_by_mistake_is_taken_back() -> None:
     story = warm()
     story.say("pump trouble")
-    assert story.session.mind.parked
+    assert story.session.state.parked
     story.say("take that back")
-    assert not story.session.mind.parked
-    assert story.session.mind.progress.checklist.name == "tick_over"
+    assert not story.session.state.parked
+    assert story.session.state.progress.checklist.name == "tick_over"
 
 
 def test_standing_by_lets_go_as_soon_as_the_water_was_seen() -> None:
@@ -170,11 +170,11 @@ def test_standing_by_lets_go_as_soon_as_the_water_was_seen() -> None:
     )
     story.say("water five eighths")
     story.say("moving off again", after_s=150)
-    assert story.session.mind.phase.value == "standing by", "the water comes back at the gate"
+    assert story.session.state.phase.value == "standing by", "the water comes back at the gate"
     assert "Where is the water?" in told(story)
     story.say("water five eighths")
     story.say("moving off again")
-    assert story.session.mind.phase.value == "tick-over"
+    assert story.session.state.phase.value == "tick-over"
 
 
 def test_the_reading_that_ends_a_list_also_begins_the_next() -> None:
@@ -227,8 +227,8 @@ def test_after_a_night_the_readings_are_asked_for_not_alarmed_about() -> None:
 def test_a_gauge_at_rest_is_not_asked_for_because_the_match_was_put() -> None:
     story = Story()
     story.through(*PREPARED)
-    mind = story.session.mind
-    assert mind.latest("pressure") is not None
+    state = story.session.state
+    assert state.latest("pressure") is not None
     story.say("fire is lit", after_s=900)
     asked = [e.text for e in story.wait(120) if isinstance(e, Say)]
     assert "What is the pressure?" not in asked
@@ -294,27 +294,27 @@ def test_a_valve_that_lifts_again_and_again_wants_less_fire_and_a_feed() -> None
 
 def test_of_an_engine_in_steam_nobody_asks_for_the_first_steam() -> None:
     story = warm("raising steam")
-    assert "steam not air" in {d.step for d in story.session.mind.progress.done}
+    assert "steam not air" in {d.step for d in story.session.state.progress.done}
     cold = Story(from_phase="raising steam")
     cold.through(
         "water half", "comes back at once", "pressure zero", "fire is built", "regulator shut",
         "gear is out", "pump worked today", "valve agreed today",
     )  # fmt: skip
-    assert "steam not air" not in {d.step for d in cold.session.mind.progress.done}
+    assert "steam not air" not in {d.step for d in cold.session.state.progress.done}
 
 
 def test_a_reading_may_be_called_wrong_some_turns_later() -> None:
     story = warm("raising steam")
     story.say("pressure one hundred and ten", after_s=100)
     story.through("water half", "blower half open")
-    before = story.session.mind.progress.done
+    before = story.session.state.progress.done
     story.say("wrong pressure one hundred")
     (corrected,) = story.got(ReadingCorrected)
     assert (corrected.old.value, corrected.new and corrected.new.value) == (110.0, 100.0)
     assert not story.got(ReadingAccepted), "it is no new reading"
     assert not [c for c in story.got(AlarmChanged) if c.state == "raised"], "nothing has fallen"
-    assert story.session.mind.progress.done == before, "what was said since stands"
-    pressures = [s.report.value for s in story.session.mind.seen if s.report.what == "pressure"]
+    assert story.session.state.progress.done == before, "what was said since stands"
+    pressures = [s.report.value for s in story.session.state.seen if s.report.what == "pressure"]
     assert pressures[-1] == 100.0 and 110.0 not in pressures
 
 
@@ -359,15 +359,15 @@ def test_a_fire_that_was_lit_early_is_not_asked_for_when_it_counts() -> None:
     story = Story()
     story.through(*PREPARED, "safety valve free", "fire is lit", "fire built up")
     for _ in range(40):
-        mind = story.session.mind
-        if mind.phase.value == "raising steam":
+        state = story.session.state
+        if state.phase.value == "raising steam":
             break
-        step = next(s for s in mind.progress.steps if s.id == mind.progress.asked)
+        step = next(s for s in state.progress.steps if s.id == state.progress.asked)
         said = {"water": "water half", "tank": "tank full", "pressure": "zero"}
         passing = [r for r in step.replies if r.passes]
         story.say(passing[0].spoken[0] if step.kind != "value" else said[step.asks])
         assert not {"fire lit", "wood bed"} & {a.step for a in story.got(StepAsked)}
-    assert story.session.mind.phase.value == "raising steam"
+    assert story.session.state.phase.value == "raising steam"
 
 
 def test_two_gauges_in_vain_are_not_asked_for_without_end() -> None:
@@ -380,12 +380,12 @@ def test_two_gauges_in_vain_are_not_asked_for_without_end() -> None:
 def test_an_open_question_about_air_does_not_keep_the_glass_waiting() -> None:
     story = warm("standing by")
     story.say("raising steam again")
-    assert story.session.mind.phase.value == "raising steam"
+    assert story.session.state.phase.value == "raising steam"
     asked = {a.step for a in story.got(StepAsked)}
     assert "steam not air" not in asked
     story.say("pressure one hundred and one", after_s=60)
     story.say("blower half open")
-    assert story.session.mind.progress.asked == "glass blown through"
+    assert story.session.state.progress.asked == "glass blown through"
 
 
 def test_above_the_upper_mark_nothing_is_fed() -> None:
@@ -396,10 +396,10 @@ def test_above_the_upper_mark_nothing_is_fed() -> None:
     )  # fmt: skip
     story.say("water seven eighths", after_s=100)
     story.say("valve agreed today")
-    assert story.session.mind.progress.checklist.name == "pumping"
+    assert story.session.state.progress.checklist.name == "pumping"
     story.say("water seven eighths", after_s=30)
     assert "Full enough. No feed now." in told(story)
-    assert "water before feeding" not in {d.step for d in story.session.mind.progress.done}
+    assert "water before feeding" not in {d.step for d in story.session.state.progress.done}
 
 
 def test_after_a_break_where_we_are_is_said_once() -> None:

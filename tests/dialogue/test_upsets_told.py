@@ -87,7 +87,7 @@ def valve_late() -> list[Effect]:
     story = in_steam(pressure="pressure one forty")
     story.through("fire is built", "coal on", "blower shut", "damper shut")
     story.say("pressure one fifty five", after_s=200)
-    if story.session.mind.doubt:
+    if story.session.state.doubt:
         story.say("correct", after_s=3)
     return story.effects
 
@@ -97,7 +97,7 @@ def valve_not_at_all() -> list[Effect]:
     story.through("fire is built", "coal on", "blower shut", "damper shut")
     story.say("water half", after_s=60)
     story.say("pressure one sixty", after_s=240)
-    if story.session.mind.doubt:
+    if story.session.state.doubt:
         story.say("correct", after_s=3)
     return story.effects
 
@@ -270,7 +270,7 @@ def test_a_danger_cuts_what_is_being_said_and_sounds_before_any_word(upset: str)
 def test_while_a_danger_stands_the_list_rests_and_goes_on_after_it() -> None:
     story = coaled()
     story.say("water one quarter", after_s=200)
-    step = story.session.mind.progress.asked
+    step = story.session.state.progress.asked
     story.say("understood")
     said = [e.text for e in story.wait(100) if isinstance(e, Say)]
     assert set(said) <= {"Where is the water?", "What is the pressure?"}
@@ -278,21 +278,21 @@ def test_while_a_danger_stands_the_list_rests_and_goes_on_after_it() -> None:
         story.say(words, after_s=20)
     said = " ".join(story.said())
     assert "Water above the mark again." in said and "Raising steam." in said
-    assert story.session.mind.progress.asked == step
+    assert story.session.state.progress.asked == step
 
 
 def test_a_talk_beside_the_engine_in_the_middle_of_a_reading_changes_nothing() -> None:
     story = coaled()
-    while story.session.mind.asking != "pressure":
+    while story.session.state.asking != "pressure":
         story.wait(5)
-        if story.session.mind.asking == "water":
+        if story.session.state.asking == "water":
             story.say("water half")
-    before = story.session.mind
+    before = story.session.state
     expected = story.session.expected
     story.event(Heard(story.at + 1, "test", (), -9.0, -4.0, 2.0, "nice engine mister"))
     assert story.effects == []
     assert story.session.expected == expected
-    assert story.session.mind.seen == before.seen
+    assert story.session.state.seen == before.seen
     story.say("seventy")
     assert [a.report.value for a in story.got(ReadingAccepted)] == [70.0]
 
@@ -306,7 +306,7 @@ def test_the_wrong_unit_is_not_entered(words: str, kind: type[Effect]) -> None:
     story.say(words, after_s=60)
     assert [type(e) for e in story.effects if isinstance(e, kind | ReadingAccepted)] == [kind]
     assert not raised(story.effects)
-    assert story.session.mind.latest("pressure").report.value == 60.0
+    assert story.session.state.latest("pressure").report.value == 60.0
 
 
 def test_two_contradictory_readings_are_settled_by_asking() -> None:
@@ -314,7 +314,7 @@ def test_two_contradictory_readings_are_settled_by_asking() -> None:
     story.say("pressure ninety five", after_s=30)
     assert story.got(ReadingDoubted) and not story.got(ReadingAccepted)
     story.say("wrong, sixty five")
-    assert story.session.mind.latest("pressure").report.value == 65.0
+    assert story.session.state.latest("pressure").report.value == 65.0
     assert not raised(story.effects)
 
 
@@ -322,7 +322,7 @@ def test_two_glasses_that_contradict_each_other_and_the_lower_one_counts() -> No
     story = coaled()
     story.say("water five eighths", after_s=60)
     story.say("water one quarter", after_s=10)
-    if story.session.mind.doubt:
+    if story.session.state.doubt:
         assert story.got(ReadingDoubted)
         story.say("correct", after_s=3)
     assert raised(story.effects) == [("low water", D)]
@@ -338,7 +338,7 @@ def test_a_glass_that_hunts_round_a_limit_raises_its_alarm_once(mark: float, nam
     for turn in range(12):
         level = round(mark + (0.005 if turn % 2 else -0.005), 3)
         came += story.sound((Report("water", level, "glass"), 0.99), after_s=60)
-        if story.session.mind.doubt:
+        if story.session.state.doubt:
             came += story.say("correct", after_s=2)
         came += story.say("pressure sixty", after_s=30)
     names = [n for n, _ in raised(came) if name in n]
@@ -354,7 +354,7 @@ def test_a_gauge_that_hunts_round_working_pressure_raises_each_alarm_once() -> N
     for turn in range(12):
         psi = 120.6 if turn % 2 else 119.4
         came += story.sound((Report("pressure", psi, "psi"), 0.99), after_s=60)
-        if story.session.mind.doubt:
+        if story.session.state.doubt:
             came += story.say("correct", after_s=2)
         came += story.say("water half", after_s=30)
     names = [n for n, _ in raised(came)]

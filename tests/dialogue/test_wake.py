@@ -108,7 +108,7 @@ def test_without_the_phrase_nothing_comes_of_it() -> None:
         story.ear(meaning, words, called=False, after_s=20.0)
         assert not story.got(Say), words
         assert not story.got(ReadingAccepted), words
-    assert story.session.mind.latest("pressure").report.value == 60.0
+    assert story.session.state.latest("pressure").report.value == 60.0
 
 
 def test_doubtful_words_without_the_phrase_are_not_asked_about() -> None:
@@ -127,14 +127,14 @@ def test_what_answers_us_needs_no_phrase() -> None:
     assert story.readings() == [SIXTY_ONE]
     story.spoken()  # a reading that was read back wrongly can be contradicted at once
     story.ear(Answer("no"), "wrong", called=False)
-    assert story.session.mind.latest("pressure").report.value == 60.0
+    assert story.session.state.latest("pressure").report.value == 60.0
 
 
 def test_a_hint_that_nobody_asked_for_opens_nothing() -> None:
     story = Called()
-    attention = story.session.mind.attention
+    attention = story.session.state.attention
     story.event(Spoke(story.at + 1.0, "About ten minutes to working pressure."))
-    assert story.session.mind.attention == attention
+    assert story.session.state.attention == attention
     story.ear(SIXTY_ONE, "pressure sixty one", called=False)
     assert story.effects == []
 
@@ -194,19 +194,19 @@ def test_a_question_in_doubt_is_put_again_after_a_call() -> None:
 
 def test_without_the_option_the_phrase_is_an_ordinary_call_and_nothing_needs_it() -> None:
     story = in_steam()
-    assert story.session.mind.attention is None
+    assert story.session.state.attention is None
     story.say("engine minder")
     assert story.said() == [ANSWER]
     story.event(Spoke(story.at + 1.0, ANSWER))
-    assert story.session.mind.attention is None
+    assert story.session.state.attention is None
 
 
 def test_it_is_wanted_or_not_anew_after_a_break() -> None:
     story = Called()
     story.event(Resumed(story.at + 600.0, 590.0))
-    assert story.session.mind.attention is None
+    assert story.session.state.attention is None
     story.event(Resumed(story.at + 900.0, 290.0, wake=True))
-    assert story.session.mind.attention is not None
+    assert story.session.state.attention is not None
 
 
 def test_its_journal_replays_without_any_ear(tmp_path: Path) -> None:
@@ -221,7 +221,7 @@ def test_its_journal_replays_without_any_ear(tmp_path: Path) -> None:
         loop = Loop(Session(parts_of(header)), journal)
         for event in story.events:
             loop.turn(event)
-    entered = [turn.event.at for turn in reader.read(path).turns() if accepted(turn.effects)]
+    entered = [turn.event.at for turn in reader.read(path).exchanges() if accepted(turn.effects)]
     assert len(entered) == 4  # three to take her over, and the one that was called
     assert differences(path) == (len(story.events), [])
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from assistant.alarms.inputs import Seen, Sight
+from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import Change
 from assistant.alarms.watch import Watch, look
 from assistant.boiler.figures import Engine, Glass
@@ -31,7 +31,7 @@ class Story:
     """One steam-up as the watch sees it."""
 
     at: float = 0.0
-    sight: Sight = field(default_factory=lambda: Sight(ENGINE))
+    sight: AlarmInputs = field(default_factory=lambda: AlarmInputs(ENGINE))
     watch: Watch = field(default_factory=Watch)
     changes: list[tuple[float, Change]] = field(default_factory=list)
 
@@ -55,19 +55,19 @@ class Story:
         return self.look()
 
     def water(self, value: float | str) -> list[str]:
-        return self.see(water=(*self.sight.water, Seen(value, self.at)))
+        return self.see(water=(*self.sight.water, TimedValue(value, self.at)))
 
     def psi(self, value: float) -> list[str]:
-        return self.see(pressure=(*self.sight.pressure, Seen(value * PSI_PA, self.at)))
+        return self.see(pressure=(*self.sight.pressure, TimedValue(value * PSI_PA, self.at)))
 
     def tank(self, value: float) -> list[str]:
-        return self.see(tank=(*self.sight.tank, Seen(value, self.at)))
+        return self.see(tank=(*self.sight.tank, TimedValue(value, self.at)))
 
     def state(self, what: str, value: str) -> list[str]:
-        return self.see(states={**self.sight.states, what: Seen(value, self.at)})
+        return self.see(states={**self.sight.states, what: TimedValue(value, self.at)})
 
     def call(self, name: str) -> list[str]:
-        return self.see(emergencies=(*self.sight.emergencies, Seen(name, self.at)))
+        return self.see(emergencies=(*self.sight.emergencies, TimedValue(name, self.at)))
 
     def believe(self, water: float | None = None) -> list[str]:
         return self.see(water_now=water)

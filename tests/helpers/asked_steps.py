@@ -17,14 +17,14 @@ def in_hand(checklist: Checklist, step_id: str) -> Story:
     """A session with this very step in hand, whatever it waits for done."""
     story = Story()
     story.wait(1)
-    mind = story.session.mind
+    state = story.session.state
     progress = steps.begin(checklist, parts().engine, 0.0)
     step = progress.step(step_id)
     ready = replace(step, after=(), due=None, near_boiling=False)
     listed = tuple(ready if s.id == step_id else s for s in progress.steps)
     progress = position.ask(replace(progress, steps=listed), ready)
-    parked = (mind.progress,) if checklist.phase is None else ()
-    phase = checklist.phase or mind.phase
-    story.session.mind = replace(mind, progress=progress, parked=parked, phase=phase)
+    parked = (state.progress,) if checklist.phase is None else ()
+    phase = checklist.phase or state.phase
+    story.session.state = replace(state, progress=progress, parked=parked, phase=phase)
     story.wait(1)  # so that it is listened for
     return story

@@ -8,7 +8,7 @@ from typing import TypeVar
 from assistant.commands.session_build import header_of, parts_of
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
-from assistant.dialogue.session_config import Parts
+from assistant.dialogue.session_config import SessionConfig
 from assistant.messages import (
     Alternative,
     Effect,
@@ -24,7 +24,7 @@ E = TypeVar("E")
 
 
 @lru_cache(maxsize=4)
-def parts(engine: str = "practice") -> Parts:
+def parts(engine: str = "practice") -> SessionConfig:
     found = engine_file.find_engine(engine)
     return parts_of(header_of(found, "2026-05-01T09:00:00+00:00", 1, "test"))
 

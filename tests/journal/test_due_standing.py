@@ -7,14 +7,14 @@ from pathlib import Path
 
 from assistant.config.due_dates import Due
 from assistant.journal.due_standing import Standing, standings, worth_saying
-from assistant.journal.index import Entry
+from assistant.journal.index import IndexEntry
 
 TODAY = datetime.date(2026, 5, 10)
 
 
-def day(started: str, hours: float) -> Entry:
+def day(started: str, hours: float) -> IndexEntry:
     path = Path("j.jsonl")
-    return Entry(path, "E", started, 0.0, None, 0, hours * 3600.0, None, True, "whole")
+    return IndexEntry(path, "E", started, 0.0, None, 0, hours * 3600.0, None, True, "whole")
 
 
 def test_by_the_calendar() -> None:

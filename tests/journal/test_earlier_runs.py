@@ -33,7 +33,7 @@ def psi(value: float) -> Report:
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     path = tmp_path / f"day{reader.SUFFIX}"
-    turns: list[tuple[float, Effect]] = [
+    exchanges: list[tuple[float, Effect]] = [
         (10.0, ReadingAccepted(Report("fire", "lit"))),
         (20.0, ReadingAccepted(psi(75.0))),
         (30.0, ReadingAccepted(Report("water", 0.5, "glass"))),
@@ -44,7 +44,7 @@ def path(tmp_path: Path) -> Path:
         (60.0, ReadingAccepted(Report("gear", "out"))),
     ]
     with Journal.create(path, HEADER) as journal:
-        for at_s, effect in turns:
+        for at_s, effect in exchanges:
             journal.event(Tick(at_s))
             journal.effect(at_s, effect)
     return path

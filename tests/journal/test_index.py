@@ -9,7 +9,7 @@ import pytest
 
 from assistant.journal import reader
 from assistant.journal.header import Header
-from assistant.journal.index import entries
+from assistant.journal.index import index_of
 from assistant.journal.writer import Journal
 from assistant.messages import AlarmChanged, Ended, Grade, ReadingAccepted, Report, Tick
 
@@ -38,7 +38,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_each_journal_in_a_line_the_oldest_first(folder: Path) -> None:
-    found, troubles = entries(folder)
+    found, troubles = index_of(folder)
     assert troubles == ()
     assert [entry.started[:10] for entry in found] == ["2026-05-02", "2026-05-05", "2026-05-09"]
     first, _, last = found
@@ -50,24 +50,24 @@ def test_each_journal_in_a_line_the_oldest_first(folder: Path) -> None:
 
 
 def test_found_by_engine_and_by_date(folder: Path) -> None:
-    practice, _ = entries(folder, "practice")
+    practice, _ = index_of(folder, "practice")
     assert [entry.engine_name for entry in practice] == ["Practice engine"] * 2
     may = datetime.date(2026, 5, 5)
-    assert len(entries(folder, since=may)[0]) == 2
-    assert len(entries(folder, until=may)[0]) == 2
-    assert [e.engine_name for e in entries(folder, since=may, until=may)[0]] == ["Copper engine"]
+    assert len(index_of(folder, since=may)[0]) == 2
+    assert len(index_of(folder, until=may)[0]) == 2
+    assert [e.engine_name for e in index_of(folder, since=may, until=may)[0]] == ["Copper engine"]
 
 
 def test_what_cannot_be_read_is_told_and_stops_nothing(folder: Path) -> None:
     (folder / "torn.jsonl").write_bytes(b'{"n":0')
     newer = Header("Practice engine", "2030-01-01T08:00:00Z", 1, 101_325.0, (), format=9)
     Journal.create(folder / "newer.jsonl", newer).close()
-    found, troubles = entries(folder)
+    found, troubles = index_of(folder)
     assert len(found) == 3
     assert any("newer program" in trouble for trouble in troubles)
     assert any("torn.jsonl: does not hold its first records" in trouble for trouble in troubles)
 
 
 def test_an_empty_or_absent_folder(tmp_path: Path) -> None:
-    assert entries(tmp_path) == ((), ())
-    assert entries(tmp_path / "none") == ((), ())
+    assert index_of(tmp_path) == ((), ())
+    assert index_of(tmp_path / "none") == ((), ())

@@ -36,7 +36,7 @@ def test_there_is_a_session_of_this_version_and_one_of_an_older() -> None:
 def test_each_is_whole_and_every_record_is_read(path: Path) -> None:
     kept = reader.read(path)
     assert (kept.state, kept.lost, kept.lacks) == ("whole", 0, "")
-    assert len(list(kept.turns())) == len(kept.events()) > 5
+    assert len(list(kept.exchanges())) == len(kept.events()) > 5
 
 
 @pytest.mark.parametrize("path", SESSIONS, ids=lambda path: path.stem)
@@ -80,7 +80,7 @@ def test_the_last_digits_of_a_figure_are_no_difference(
     path = tmp_path / "other.jsonl"
     forecasts = 0
     with Journal.create(path, reader.header_of_book(kept)) as journal:
-        for turn in kept.turns():
+        for turn in kept.exchanges():
             journal.event(turn.event)
             for effect in turn.effects:
                 if isinstance(effect, ForecastMade) and effect.low is not None:

@@ -119,7 +119,7 @@ def test_format_1_means_what_it_meant() -> None:
     kept = reader.read(FORMAT_1)
     assert (kept.state, kept.where) == ("whole", None)
     assert kept.header == HEADER
-    assert tuple((turn.event, turn.effects) for turn in kept.turns()) == MEANT
+    assert tuple((turn.event, turn.effects) for turn in kept.exchanges()) == MEANT
     assert kept.seal is not None
     assert kept.seal.holds
     assert kept.has_digest("2955 8732 8069 6268")
@@ -144,4 +144,4 @@ def write_format_1(path: Path) -> str:
 def test_the_same_written_today_means_the_same(tmp_path: Path) -> None:
     write_format_1(tmp_path / "today.jsonl")
     kept = reader.read(tmp_path / "today.jsonl")
-    assert tuple((turn.event, turn.effects) for turn in kept.turns()) == MEANT
+    assert tuple((turn.event, turn.effects) for turn in kept.exchanges()) == MEANT

@@ -44,12 +44,12 @@ HEADER = Header(
 )
 
 
-def write(path: Path, turns: int = 10) -> bytes:
+def write(path: Path, exchanges: int = 10) -> bytes:
     """A journal of so many turns, ended; its bytes."""
     with Journal.create(path, HEADER) as journal:
         journal.event(Started(0.0, None, 7))
         journal.effect(0.0, Say("Good morning."))
-        for i in range(turns):
+        for i in range(exchanges):
             report = Report("pressure", 5.0 * i, "psi")
             heard = Alternative(report, f"pressure {i}", 0.75)
             journal.event(Heard(10.0 + i / 3, "typed", (heard,), text=f"pressure {i}"))
@@ -72,11 +72,11 @@ def test_what_was_written_is_read(path: Path) -> None:
     assert (kept.state, kept.where, kept.lost) == ("whole", None, 0)
     assert kept.header == HEADER
     assert kept.finished
-    turns = list(kept.turns())
-    assert turns[0].event == Started(0.0, None, 7)
-    assert turns[0].effects == (Say("Good morning."),)
-    assert turns[2].event.at == 10.0 + 1 / 3  # to the last bit
-    assert turns[-1].effects == (Ended("done"),)
+    exchanges = list(kept.exchanges())
+    assert exchanges[0].event == Started(0.0, None, 7)
+    assert exchanges[0].effects == (Say("Good morning."),)
+    assert exchanges[2].event.at == 10.0 + 1 / 3  # to the last bit
+    assert exchanges[-1].effects == (Ended("done"),)
     assert [record.n for record in kept.records] == list(range(len(kept.records)))
 
 

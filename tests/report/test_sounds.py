@@ -16,7 +16,7 @@ from assistant.journal.header import Header, KeptText
 from assistant.journal.writer import Journal
 from assistant.messages import Heard, NoteTaken
 from assistant.report import log_tables
-from assistant.report.page import Sound, Table
+from assistant.report.page import SoundPart, TablePart
 from assistant.report.page_html import html
 from assistant.report.page_pdf import pdf
 from assistant.report.story import read_story
@@ -73,9 +73,9 @@ def test_a_sound_that_is_gone_is_said(tmp_path: Path) -> None:
 def test_the_page_stays_bounded(tmp_path: Path) -> None:
     story = read_story(noted(tmp_path, 4))
     told = log_tables.notes(story, clips.look(story.kept), 2 * len(SOUND) + 1)
-    assert isinstance(told, Table)
+    assert isinstance(told, TablePart)
     cells = [row.cells[2] for row in told.rows]
-    assert [isinstance(cell, Sound) for cell in cells] == [True, True, False, False, False]
+    assert [isinstance(cell, SoundPart) for cell in cells] == [True, True, False, False, False]
     assert cells[2] == "note-003.flac, beside the journal: too much for one page"
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from report_books import ENGINE, keep, many, reading
 
-from assistant.journal.index import Entry, entries
+from assistant.journal.index import IndexEntry, index_of
 from assistant.messages import (
     AlarmChanged,
     Fault,
@@ -20,14 +20,14 @@ from assistant.messages import (
     StepAsked,
     StepSkipped,
 )
-from assistant.report.page import Blanks, Page, Picture, Table, Words
+from assistant.report.page import Blanks, Page, Picture, TablePart, TextPart
 from assistant.report.page_html import html
 from assistant.report.story import Story, read_story
 from assistant.report.terms import Terms
 from assistant.report.watch_log import Wanted, on_the_day, watch_log
 
 
-def page_of(story: Story, wanted: Wanted | None = None, shelf: tuple[Entry, ...] = ()) -> Page:
+def page_of(story: Story, wanted: Wanted | None = None, shelf: tuple[IndexEntry, ...] = ()) -> Page:
     return watch_log(story, wanted or Wanted(Terms()), shelf)
 
 
@@ -37,9 +37,9 @@ def under(page: Page, heading: str) -> str:
     told: list[str] = []
     for part in section.parts:
         match part:
-            case Table():
+            case TablePart():
                 told += [" | ".join(map(str, row.cells)) for row in part.rows]
-            case Words():
+            case TextPart():
                 told.append(part.text)
             case Blanks():
                 told += part.names
@@ -103,7 +103,7 @@ def test_due_dates_are_as_they_stood_on_the_day(tmp_path: Path) -> None:
     keep(tmp_path, many(61), "2027-04-20T08:00:00+01:00")  # an hour, less the first readings
     story = read_story(keep(tmp_path, many(61)))
     keep(tmp_path, many(61), "2027-05-09T08:00:00+01:00")  # later: not known on the day
-    found, _ = entries(tmp_path)
+    found, _ = index_of(tmp_path)
     shelf = on_the_day(found, story)
     assert len(shelf) == 2
     told = under(page_of(story, shelf=shelf), "Due dates")

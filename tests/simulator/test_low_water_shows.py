@@ -35,7 +35,7 @@ def test_low_water_is_told_and_ends_the_practice(engine: str, seed: int) -> None
     dangers = [alarm.name for alarm in raised if alarm.grade is Grade.DANGER]
     assert dangers[:1] and dangers[0] in ("low water", "water out of sight")
     assert tally.ended == f"stopped in danger: {dangers[0]}"
-    assert practice.judged(tally, cast.faults, replayed=True) == (True, [])
+    assert practice.verdict(tally, cast.faults, replayed=True) == (True, [])
 
 
 def test_a_bug_of_ours_fails_the_rehearsal() -> None:
@@ -46,5 +46,5 @@ def test_a_bug_of_ours_fails_the_rehearsal() -> None:
 
     cast = practice.Cast(parts.engine, parts.lists, TypedRig(), NoWaiting(), 1)
     tally = practice.play(cast, turn, lambda: Expected(), lambda at, who, what: None)
-    ok, wrong = practice.judged(tally, (), replayed=True)
+    ok, wrong = practice.verdict(tally, (), replayed=True)
     assert not ok and "0 s: a bug of ours: invented" in wrong

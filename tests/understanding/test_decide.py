@@ -19,9 +19,9 @@ from assistant.messages import (
 )
 from assistant.understanding import decide as readback
 from assistant.understanding import gates as refusal
-from assistant.understanding.costs import TABLE, Care, Mark, kind_of
-from assistant.understanding.decide import decide, posterior
-from assistant.understanding.phrase_form import manner
+from assistant.understanding.costs import TABLE, Care, Mark, cost_row_of
+from assistant.understanding.decide import decide, meaning_posterior
+from assistant.understanding.phrase_form import phrase_form
 
 
 def psi(value: float) -> Report:
@@ -143,7 +143,7 @@ def test_a_closed_grammar_always_answers_so_the_sound_is_tested(log_ratio, avera
 )
 def test_what_is_taken_at_once_depends_on_how_it_was_said(meaning, words, expected, sort) -> None:
     """Each gate's own limits pass, and a little below them nothing is taken at once."""
-    assert manner(meaning, words, expected) == sort
+    assert phrase_form(meaning, words, expected) == sort
     take = refusal.GATES[sort].take
     for less, taken in ((0.0, True), (0.1, False)):
         said = Heard(
@@ -342,7 +342,7 @@ def test_typed_words_are_certain() -> None:
     ],
 )
 def test_what_is_at_stake(meaning, care, row) -> None:
-    assert kind_of(meaning, care) == row
+    assert cost_row_of(meaning, care) == row
 
 
 @pytest.mark.parametrize(
@@ -400,20 +400,24 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
         return "cannot be" if objects else None
 
     made = decide(what, expected, likely, objection, care=care)
-    weighed = {one.meaning: one.probability for one in posterior(what.alternatives, likely)}
+    weighed = {one.meaning: one.probability for one in meaning_posterior(what.alternatives, likely)}
     assert sum(weighed.values()) == pytest.approx(sum(a.probability for a in what.alternatives))
     if made.kind == "ignore":
         assert made.meaning is None
     if made.kind != "accept":
         return
-    costs = TABLE[kind_of(made.meaning, care)]
+    costs = TABLE[cost_row_of(made.meaning, care)]
     assert weighed[made.meaning] >= costs.sure - 1e-9
     told = next(a.words for a in what.alternatives if a.meaning == made.meaning)
-    how = manner(made.meaning, told, expected)
-    gates = refusal.to_be_taken(kind_of(made.meaning, care), how, told, agreed=False)
+    how = phrase_form(made.meaning, told, expected)
+    gates = refusal.to_be_taken(cost_row_of(made.meaning, care), how, told, agreed=False)
     assert any(gate.passes(what.log_ratio, what.average) for gate in gates)
     assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
-    if objects and readback.reports_in(made.meaning) and kind_of(made.meaning, care) != "danger":
+    if (
+        objects
+        and readback.reports_in(made.meaning)
+        and cost_row_of(made.meaning, care) != "danger"
+    ):
         assert isinstance(made.meaning, Correction)
 
 

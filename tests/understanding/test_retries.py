@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.messages import Alternative, Answer, Heard, Meaning, Report
-from assistant.understanding.retries import LASTS_S, gathered, weighed, without
+from assistant.understanding.retries import LASTS_S, excluding, gathered, weighed
 
 HALF, THIRDS = Report("water", 0.5, "glass"), Report("water", 2 / 3, "glass")
 SIXTY = Report("pressure", 60.0, "psi")
@@ -61,7 +61,7 @@ def test_what_does_not_belong_together_is_left_alone(now: Heard, at: float) -> N
 
 def test_wrong_takes_a_meaning_out() -> None:
     first = heard((HALF, 0.8), (THIRDS, 0.2))
-    known = without(gathered(first, first.alternatives, None, 0.0), HALF)
+    known = excluding(gathered(first, first.alternatives, None, 0.0), HALF)
     meaning, _ = best(weighed(heard((HALF, 0.6), (THIRDS, 0.4)), known, 5.0))
     assert meaning == THIRDS
 

@@ -26,7 +26,7 @@ class NoWaiting:
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class AlarmCounts:
     """One steam-up: how long, how far, and when an alarm sounded [s, its name].
 
     faults: what was caught of our own bugs; none is the only good number.
@@ -49,9 +49,9 @@ class Heard:
         return max((sum(0 <= t - at <= TEN_MIN_S for t in times) for at in times), default=0)
 
 
-def steam_up(
+def practice_alarms(
     session: Session, engine: Engine, lists: tuple[Checklist, ...], seed: int = 0
-) -> Heard:
+) -> AlarmCounts:
     """One whole steam-up without a fault, words as if typed."""
     alarms: list[tuple[float, str]] = []
     faults: list[str] = []
@@ -65,10 +65,10 @@ def steam_up(
 
     cast = practice.Cast(engine, lists, TypedRig(), NoWaiting(), seed)
     tally = practice.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
-    return Heard(tally.at_s, tally.ended, tuple(alarms), tuple(faults))
+    return AlarmCounts(tally.at_s, tally.ended, tuple(alarms), tuple(faults))
 
 
-def table(runs: Sequence[tuple[str, int]], one: Callable[[str, int], Heard]) -> Iterator[str]:
+def table(runs: Sequence[tuple[str, int]], one: Callable[[str, int], AlarmCounts]) -> Iterator[str]:
     """One line for each steam-up: engine, seed, minutes, alarms in ten minutes, the most in any."""
     for name, seed in runs:
         run = one(name, seed)

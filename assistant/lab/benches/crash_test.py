@@ -57,7 +57,7 @@ def _written(path: Path) -> set[int]:
     """The turns that a book holds with their effects."""
     if not path.exists():
         return set()
-    return {int(turn.event.at) for turn in reader.read(path).turns() if turn.effects}
+    return {int(turn.event.at) for turn in reader.read(path).exchanges() if turn.effects}
 
 
 def _life(path: Path, life_s: float, young: bool) -> set[int]:

@@ -86,7 +86,7 @@ def _timed(job: Callable[[], object]) -> float:
 
 
 def _read(path: Path) -> int:
-    return sum(1 for _ in reader.read(path).turns())
+    return sum(1 for _ in reader.read(path).exchanges())
 
 
 Damaged = tuple[bytes, int]  # the bytes, and the number of the record that is the first bad one

@@ -50,10 +50,10 @@ def _alarms(out: Out, runs: int) -> None:
     from assistant.dialogue.session import Session
     from assistant.lab.benches import alarm_rates
 
-    def one(name: str, seed: int) -> alarm_rates.Heard:
+    def one(name: str, seed: int) -> alarm_rates.AlarmCounts:
         found = engine_file.find_engine(name)
         parts = parts_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "rehearsal"))
-        return alarm_rates.steam_up(Session(parts), parts.engine, parts.lists, seed)
+        return alarm_rates.practice_alarms(Session(parts), parts.engine, parts.lists, seed)
 
     engines = paths.shipped(paths.engines_folder())
     wanted = [(name, seed) for seed in range(1, runs + 1) for name in engines]

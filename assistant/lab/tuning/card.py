@@ -118,7 +118,7 @@ def _told(recipe: Recipe) -> str:
     first = recipe.courses[0]
     stop = first.stop or first.steps
     rates = ", ".join(
-        f"rank {own.rank} at {own.adapter_rate:g} (adapters) and {own.full_rate:g} (full parameters)"
+        f"rank {own.rank} at {own.adapter_rate:g} (adapters) and {own.full_rate:g} (in full)"
         + (", resonances moved and pictures partly covered" if own.veil else "")
         for own in recipe.courses
     )
