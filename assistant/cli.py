@@ -41,7 +41,7 @@ VERBS: dict[str, str] = {
 
 LAB = frozenset({"tune", "bench"})  # commands of the laboratory
 
-CAUTION = (
+_CAUTION = (
     "It assists; it never replaces looking at the gauges. The engine's own instructions, the\n"
     "inspecting body, local codes and licensed practice come before anything it says."
 )
@@ -69,7 +69,7 @@ def parser_for(verbs: list[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="footplate",
         description="A voice-and-checklist assistant for raising steam on a small boiler.\n"
-        + CAUTION,
+        + _CAUTION,
         epilog="With no verb: live where there is a microphone, practice where there is none.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )

@@ -14,6 +14,7 @@ from typing import Literal
 
 
 SPEECH_RATE_HZ = 16_000  # samples a second of every sound that is listened to
+OUT_OF_SIGHT = "out of sight"  # of the water: none is seen in the glass
 READINGS = ("pressure", "water", "tank")  # the reports that have a number
 
 

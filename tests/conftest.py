@@ -10,7 +10,7 @@ from hypothesis import settings
 
 from assistant.errors import WorldFailedError
 from assistant.simulator import voices
-from assistant.simulator.voices import Voice
+from assistant.simulator.voices import SynthesiserVoice
 
 # Files are read from a disk that others use too: no example of a property has a deadline.
 settings.register_profile("no deadline", deadline=None)
@@ -18,7 +18,7 @@ settings.load_profile("no deadline")
 
 
 @pytest.fixture
-def voice() -> Voice:
+def voice() -> SynthesiserVoice:
     """The first of the practice operator's voices; skipped with a word where there is none."""
     try:
         return voices.available()[0]

@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from assistant.boiler.figures import Engine
 from assistant.messages import READINGS
 
-OUT_OF_SIGHT = "out of sight"
 BURNING = frozenset({"lit", "built", "coal", "banked"})
 
 

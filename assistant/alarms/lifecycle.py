@@ -51,7 +51,7 @@ class Alarm:
         return self.told_at is None
 
 
-State = Literal["raised", "held", "reminded", "acknowledged", "shelved", "shelf ended", "cleared"]
+_State = Literal["raised", "held", "reminded", "acknowledged", "shelved", "shelf ended", "cleared"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +59,13 @@ class Change:
     """What happened to an alarm; `tone` and `text` are what is heard of it, if anything."""
 
     rule: Rule
-    state: State
+    state: _State
     reason: str = ""
     text: str = ""
     tone: Grade | None = None
 
 
-def announced(alarm: Alarm, at: float, state: State = "raised") -> tuple[Alarm, Change]:
+def announced(alarm: Alarm, at: float, state: _State = "raised") -> tuple[Alarm, Change]:
     """The alarm, spoken: tone first, then its words."""
     rule = alarm.rule
     spoken = replace(alarm, told_at=at, told_times=alarm.told_times + 1, shelved_until=None)
@@ -97,7 +97,7 @@ def heard(alarm: Alarm, at: float) -> tuple[Alarm, Change]:
     return replace(alarm, heard_at=at), Change(alarm.rule, "acknowledged", alarm.reason)
 
 
-def shelve(alarm: Alarm, at: float, reason: str, minutes: float = 15.0) -> tuple[Alarm, str]:
+def shelved_alarm(alarm: Alarm, at: float, reason: str, minutes: float = 15.0) -> tuple[Alarm, str]:
     """The alarm put aside, and "" ; or the alarm as it was, and why not."""
     if alarm.rule.grade is Grade.DANGER:
         return alarm, "Danger is never put aside."

@@ -75,11 +75,11 @@ def device_lost(name: str) -> Condition:
     return lost
 
 
-def device_back(name: str) -> BackToNormal:
+def is_device_back(name: str) -> BackToNormal:
     return lambda s, at: name not in s.lost
 
 
-def called(name: str) -> Condition:
+def emergency_called(name: str) -> Condition:
     """Somebody called this emergency and nobody has called it over."""
 
     def call(s: AlarmInputs, at: float) -> str | None:
@@ -91,7 +91,7 @@ def called(name: str) -> Condition:
 
 
 def call_over(name: str) -> BackToNormal:
-    return lambda s, at: called(name)(s, at) is None
+    return lambda s, at: emergency_called(name)(s, at) is None
 
 
 def not_overdue(condition: Condition) -> BackToNormal:

@@ -17,7 +17,7 @@ PEAK_S = 900.0
 RISING = 0.02  # of working pressure: less between two readings is hunting, not rising
 NEAR_WORKING = 0.85  # of working pressure: from here on blower and damper are asked for
 NO_PRESSURE = 0.01  # of working pressure
-STEAM = ("blows steam", "steam")  # the latter in books of earlier versions
+_STEAM = ("blows steam", "steam")  # the latter in books of earlier versions
 STEAM_SHOWS_S = 180.0  # so long after steam was seen the gauge must show some. Judgement
 
 
@@ -168,7 +168,7 @@ def gauge_dead(s: AlarmInputs, at: float) -> str | None:
     now, vent = s.number("pressure"), s.states.get("vent")
     if now is None or now > NO_PRESSURE * s.engine.working_pressure_gauge_pa:
         return None
-    if vent is not None and vent.value in STEAM and s.pressure[-1].at >= vent.at + STEAM_SHOWS_S:
+    if vent is not None and vent.value in _STEAM and s.pressure[-1].at >= vent.at + STEAM_SHOWS_S:
         return f"gauge at {psi(now)}, steam seen before that"
     if s.first_steam_by is None or at <= s.first_steam_by:
         return None

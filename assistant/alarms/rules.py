@@ -68,7 +68,7 @@ def _sentence(text: str) -> str:
 
 
 D, W, C = Grade.DANGER, Grade.WARNING, Grade.CAUTION
-NEVER = "never"
+_NEVER = "never"
 
 RULES: tuple[Rule, ...] = (
     # --- danger
@@ -78,9 +78,9 @@ RULES: tuple[Rule, ...] = (
         action="stop the heat, no cold water, keep people away; the engine's own instructions",
         consequence="bare plates weaken and may burst",
         causes="feed failed, leak, blow-down open, glass cock shut, reading forgotten",
-        respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
+        respond_within_s=60, detected_by="the glass, called", suppression=_NEVER,
         thing="no water", state="in sight", do="stop the heat",
-        raised=water.out_of_sight, normal=water.low_water_over, reads="water",
+        raised=water.no_water_in_sight, normal=water.low_water_over, reads="water",
         over="water in sight again",
     ),
     Rule(
@@ -89,7 +89,7 @@ RULES: tuple[Rule, ...] = (
         action="stop the heat, no cold water while the level is unknown, keep people away",
         consequence="plates run bare, weaken and may burst",
         causes="feed failed, leak, blow-down open, water carried over, reading forgotten",
-        respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
+        respond_within_s=60, detected_by="the glass, called", suppression=_NEVER,
         thing="water", state="low", do="stop the heat",
         raised=water.low_water, normal=water.low_water_over, reads="water",
         over="water above the mark again",
@@ -100,7 +100,7 @@ RULES: tuple[Rule, ...] = (
         action="stop the heat, keep people away, leave the valve alone",
         consequence="the shell is strained beyond what it was tested for",
         causes="valve stuck or set wrong, gauge wrong, fire too strong",
-        respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
+        respond_within_s=60, detected_by="the gauge and the valve, called", suppression=_NEVER,
         thing="pressure", state="above the lift", do="stop the heat",
         raised=pressure.over_pressure, normal=pressure.under_the_lift, reads="pressure",
         over="pressure under the lift again",
@@ -109,36 +109,36 @@ RULES: tuple[Rule, ...] = (
         name="steam escaping", kind="spoken", grade=D, group="steam escaping",
         condition="somebody calls it", action="stand clear, stop the heat if it is safe",
         consequence="scalds, loss of water", causes="joint, pipe, plug or tube failed",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        respond_within_s=10, detected_by="a call", suppression=_NEVER,
         thing="steam", state="escaping", do="stand clear",
-        raised=other.called("steam escaping"), normal=other.call_over("steam escaping"),
+        raised=other.emergency_called("steam escaping"), normal=other.call_over("steam escaping"),
         ends_aloud=False,
     ),
     Rule(
         name="glass broken", kind="spoken", grade=D, group="glass broken",
         condition="somebody calls it", action="face away, shut both glass cocks",
         consequence="scalds, and the level is unknown", causes="age, knock, tight packing",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        respond_within_s=10, detected_by="a call", suppression=_NEVER,
         thing="glass", state="broken", do="face away",
-        raised=other.called("glass broken"), normal=other.call_over("glass broken"),
+        raised=other.emergency_called("glass broken"), normal=other.call_over("glass broken"),
         ends_aloud=False,
     ),
     Rule(
         name="someone hurt", kind="spoken", grade=D, group="someone hurt",
         condition="somebody calls it", action="stop the engine, call for help",
         consequence="a second injury, or one not treated", causes="motion, heat, steam, a fall",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        respond_within_s=10, detected_by="a call", suppression=_NEVER,
         thing="someone", state="hurt", do="regulator shut, call help",
-        raised=other.called("someone hurt"), normal=other.call_over("someone hurt"),
+        raised=other.emergency_called("someone hurt"), normal=other.call_over("someone hurt"),
         ends_aloud=False,
     ),
     Rule(
         name="fire outside", kind="spoken", grade=D, group="fire outside",
         condition="somebody calls it", action="everybody back, call for help",
         consequence="burns, the fire spreads", causes="lighting fluid, hot ash, oil",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        respond_within_s=10, detected_by="a call", suppression=_NEVER,
         thing="fire", state="outside", do="everybody back",
-        raised=other.called("fire outside"), normal=other.call_over("fire outside"),
+        raised=other.emergency_called("fire outside"), normal=other.call_over("fire outside"),
         ends_aloud=False,
     ),
     # --- warning
@@ -149,7 +149,7 @@ RULES: tuple[Rule, ...] = (
         consequence="readings and calls are not heard", causes="cable, battery, other program",
         respond_within_s=120, detected_by="the watch on sound frames", suppression="typed sessions",
         thing="I cannot", state="hear you", do="check the microphone",
-        raised=other.device_lost("microphone"), normal=other.device_back("microphone"),
+        raised=other.device_lost("microphone"), normal=other.is_device_back("microphone"),
         ends_aloud=False,
     ),
     Rule(
@@ -158,7 +158,7 @@ RULES: tuple[Rule, ...] = (
         consequence="warnings are not heard", causes="cable, battery, other program",
         respond_within_s=120, detected_by="a sentence that failed", suppression="typed sessions",
         thing="speaker", state="lost", do="watch the screen",
-        raised=other.device_lost("speaker"), normal=other.device_back("speaker"),
+        raised=other.device_lost("speaker"), normal=other.is_device_back("speaker"),
         ends_aloud=False,
     ),
     Rule(

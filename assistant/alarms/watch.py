@@ -188,7 +188,7 @@ def shelve(
     wanted = [a for a in watch.spoken() if name in ("", a.name) and a.shelved_until is None]
     if not wanted:
         return watch, (), "No alarm stands."
-    aside, refused = lifecycle.shelve(wanted[0], at, reason, minutes)
+    aside, refused = lifecycle.shelved_alarm(wanted[0], at, reason, minutes)
     if refused:
         return watch, (), refused
     alarms = tuple(aside if a.name == aside.name else a for a in watch.alarms)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
-from assistant.alarms.inputs import OUT_OF_SIGHT, AlarmInputs
+from assistant.alarms.inputs import AlarmInputs
+from assistant.messages import OUT_OF_SIGHT
 
 FEED_TELLS_S = 60.0  # a glass needs this long to show a feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice what a reading can be out. Judgement
-MOVES = 0.2  # of the glass: clearly more than the eighth that it is called in. Judgement
+_MOVES = 0.2  # of the glass: clearly more than the eighth that it is called in. Judgement
 STILL = 0.01
 NEAR_UPPER = 0.02
 NEAR_LOWER = 0.13  # of the glass: the next eighth above the mark
@@ -29,7 +30,7 @@ def low_water_over(s: AlarmInputs, at: float) -> bool:
     return water is not None and water >= s.engine.glass.lower_mark + LEVEL_DEADBAND - GRAIN
 
 
-def out_of_sight(s: AlarmInputs, at: float) -> str | None:
+def no_water_in_sight(s: AlarmInputs, at: float) -> str | None:
     """No water in sight, with fire or steam."""
     last = s.last("water")
     gone = last is not None and last.value == OUT_OF_SIGHT and s.hot
@@ -81,7 +82,7 @@ def motionless(s: AlarmInputs, at: float) -> str | None:
     now, before = s.number("water"), s.number("water", 2)
     if now is None or before is None or s.glass_moves is None or s.steam_since is None:
         return None
-    if abs(s.glass_moves) < MOVES or abs(now - before) >= STILL:
+    if abs(s.glass_moves) < _MOVES or abs(now - before) >= STILL:
         return None
     return f"glass still at {now:.2f}; it should have moved by {s.glass_moves:+.2f}"
 

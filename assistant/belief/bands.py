@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+Array = NDArray[np.float64]
+
 
 @dataclass(frozen=True, slots=True)
 class Band:

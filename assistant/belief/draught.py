@@ -8,11 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from assistant.belief.bands import Array
 from assistant.belief.history import History
-
-Array = NDArray[np.float64]
 
 OPENING: dict[str, float] = {"shut": 0.0, "crack": 0.25, "half": 0.6, "open": 1.0}
 ALONE = 0.55  # draught of damper alone, as a part of damper and blower: common practice, no source

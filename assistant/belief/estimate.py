@@ -14,16 +14,23 @@ from functools import cached_property
 
 import numpy as np
 
-from assistant.belief.bands import weighted_quantile
+from assistant.belief.bands import Array, weighted_quantile
 from assistant.belief.futures import Outlook, outlook
-from assistant.belief.history import History, Pressure, Water, fact_of, fault, rounding_height
+from assistant.belief.history import (
+    History,
+    Pressure,
+    Water,
+    fact_of,
+    report_fault,
+    rounding_height,
+)
 from assistant.belief.hold_detection import HELD, held_s
 from assistant.belief.learning import EarlierRun, learned
 from assistant.belief.prior import Shared
 from assistant.belief.rate_fit import Posterior
 from assistant.belief.run_facts import RiseFacts, RunFacts
 from assistant.belief.segments import Segments
-from assistant.belief.temperature_grid import Array, TemperatureGrid
+from assistant.belief.temperature_grid import TemperatureGrid
 from assistant.belief.temperature_track import TemperatureTrack, believed_pressures
 from assistant.belief.water import WaterBelief
 from assistant.boiler.figures import Engine
@@ -158,7 +165,7 @@ def chance(belief: Belief, report: Report) -> float | None:
     """
     if report.what not in {"pressure", "water"}:
         return None
-    if fault(belief.engine, report) is not None:
+    if report_fault(belief.engine, report) is not None:
         return 0.0
     fact = fact_of(belief.engine, report, belief.at_s)
     if isinstance(fact, Pressure):
@@ -195,7 +202,7 @@ def objection(belief: Belief, report: Report) -> str | None:
     """Why physics forbids a reading now, as it would be said; None when it does not."""
     fact = fact_of(belief.engine, report, belief.at_s)
     if fact is None:
-        return fault(belief.engine, report)
+        return report_fault(belief.engine, report)
     if isinstance(fact, Pressure):
         return _pressure_objection(belief, fact, report)
     if isinstance(fact, Water) and fact.height is not None:

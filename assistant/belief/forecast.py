@@ -9,10 +9,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.belief.bands import Band, band, weighted_quantile
+from assistant.belief.bands import Array, Band, band, weighted_quantile
 from assistant.belief.estimate import Belief, mass_kg, temperature_now_k
 from assistant.belief.hold_detection import against, held_since, pounds, taken_w
-from assistant.belief.temperature_grid import Array
 from assistant.belief.water import out_of_sight
 from assistant.belief.water_balance import feed_kg_per_s
 from assistant.belief.water_trend import Trend, trend
@@ -132,13 +131,13 @@ def _calibrated(wide: Band, belief: Belief) -> Band:
     much was measured on simulated steam-ups that no test or bench judges by.
     """
     moving = any(p.gauge_pa > 0.0 for p in belief.believed)
-    share = SHARES[moving][belief.shared.runs > 0]
+    share = _SHARES[moving][belief.shared.runs > 0]
     low, high = (wide.mid * (end / wide.mid) ** share if wide.mid > 0.0 else end
                  for end in (max(wide.low, 1e-3), wide.high))  # fmt: skip
     return Band(min(low, wide.mid), wide.mid, high)
 
 
-SHARES = {False: (0.84, 0.98), True: (0.85, 1.20)}  # moving or not: without and with earlier runs
+_SHARES = {False: (0.84, 0.98), True: (0.85, 1.20)}  # moving or not: without and with earlier runs
 
 
 def _watts(belief: Belief) -> Array:

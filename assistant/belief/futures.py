@@ -11,8 +11,9 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from assistant.belief.bands import Array
 from assistant.belief.rate_fit import Posterior, ReadingBound
-from assistant.belief.temperature_grid import CELLS, Array, TemperatureGrid
+from assistant.belief.temperature_grid import CELLS, TemperatureGrid
 
 DRIFT = 0.3  # cells in ten minutes that the water may drift while the pressure is held
 DRAWS = 256  # for each spread; half of them mirrored

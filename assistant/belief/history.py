@@ -16,9 +16,8 @@ from numpy.typing import NDArray
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, PSI_PA, VOLUME_M3, number
-from assistant.messages import Report
+from assistant.messages import OUT_OF_SIGHT, Report
 
-OUT_OF_SIGHT = "out of sight"
 AT_REST_PA = 0.5 * PSI_PA  # a needle called no higher than this has not moved
 
 # Things with a state in a word, and the words (the readings file's).
@@ -172,7 +171,7 @@ def _put(rows: tuple[Reading, ...], row: Reading) -> tuple[Reading, ...]:
     return tuple(kept)
 
 
-def fault(engine: Engine, report: Report) -> str | None:
+def report_fault(engine: Engine, report: Report) -> str | None:
     """Why the boiler's belief can make no use of a report, in words; None when it can.
 
     None as well for what is not the boiler's (`is_about_boiler`): other subjects, and a list's own
@@ -222,8 +221,8 @@ def is_about_boiler(report: Report) -> bool:
 
 
 def fact_of(engine: Engine, report: Report, at_s: float) -> Fact | None:
-    """The report in SI, or None when it is not the boiler's or `fault` has something against it."""
-    if not math.isfinite(at_s) or not is_about_boiler(report) or fault(engine, report):
+    """The report in SI; None when it is not of the boiler, or `report_fault` objects to it."""
+    if not math.isfinite(at_s) or not is_about_boiler(report) or report_fault(engine, report):
         return None
     if report.what in STATES:
         return Act(at_s, report.what, str(report.value))

@@ -7,12 +7,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from assistant.belief.bands import Array
 from assistant.belief.draught import is_logged
 from assistant.belief.history import Acts, History, fact_of
 from assistant.belief.prior import SPREADS, Shared, first_shared, run_covariance, run_mean, usual_s
 from assistant.belief.rate_fit import Posterior, posterior
 from assistant.belief.segments import segments_of
-from assistant.belief.temperature_grid import COLD_K, Array, grid_of
+from assistant.belief.temperature_grid import COLD_K, grid_of
 from assistant.boiler import glass
 from assistant.boiler.figures import Engine
 from assistant.boiler.vessel import boiling_k

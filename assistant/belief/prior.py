@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from assistant.belief.bands import Array
 from assistant.belief.draught import Habit
-from assistant.belief.temperature_grid import CELLS, Array, TemperatureGrid
+from assistant.belief.temperature_grid import CELLS, TemperatureGrid
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.steam import saturation_pressure_abs_pa

@@ -13,8 +13,9 @@ from functools import lru_cache
 
 import numpy as np
 
+from assistant.belief.bands import Array
 from assistant.belief.prior import SPREADS, Shared, run_covariance, run_mean, usual_s
-from assistant.belief.temperature_grid import CELLS, Array, TemperatureGrid
+from assistant.belief.temperature_grid import CELLS, TemperatureGrid
 
 WILD = 0.03  # part of readings that say nothing: misread, misheard. Common practice, no source
 

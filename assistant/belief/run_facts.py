@@ -19,7 +19,7 @@ from assistant.belief.rate_fit import Posterior, posterior
 from assistant.belief.segments import Segments, segments_of
 from assistant.belief.temperature_grid import TemperatureGrid, edges_k, grid_of
 from assistant.belief.temperature_track import (
-    Standing,
+    StandingPressures,
     TemperatureTrack,
     believed_pressures,
     track_of,
@@ -64,7 +64,7 @@ class RunFacts:
         return grid_of(self.engine, self.filled_kg)
 
     @cached_property
-    def called(self) -> Standing:
+    def called(self) -> StandingPressures:
         """The pressures that stand, and those that are doubted."""
         return believed_pressures(self.engine, self.this_fire, self.first_grid)
 

@@ -8,14 +8,15 @@ from itertools import pairwise
 
 import numpy as np
 
-from assistant.belief.draught import Array, Habit, along
+from assistant.belief.bands import Array
+from assistant.belief.draught import Habit, along
 from assistant.belief.history import History, Pressure
 from assistant.belief.prior import usual_rate_w
 from assistant.belief.rate_fit import WILD, ReadingBound, Segment
 from assistant.belief.temperature_grid import CELLS, TemperatureGrid
 from assistant.belief.temperature_track import (
     FASTEST,
-    Standing,
+    StandingPressures,
     believed_pressures,
     in_line,
     may_fall,
@@ -56,7 +57,7 @@ def segments_of(
     history: History,
     grid: TemperatureGrid,
     now_s: float,
-    called: Standing | None = None,
+    called: StandingPressures | None = None,
 ) -> Segments:
     """Cut the readings where pressure fell or steam was taken, and bound the rest.
 

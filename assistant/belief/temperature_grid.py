@@ -6,12 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
+from assistant.belief.bands import Array
 from assistant.boiler.figures import Engine
 from assistant.boiler.vessel import boiling_k, energy_curve_j, vessel_of
-
-Array = NDArray[np.float64]
 
 CELLS = 24
 COLD_K = 285.15  # feed and a cold boiler: 12 C, common practice, no source

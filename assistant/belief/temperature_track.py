@@ -6,16 +6,14 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from assistant.belief.bands import Array
 from assistant.belief.history import History, Pressure
 from assistant.belief.prior import usual_rate_w
 from assistant.belief.temperature_grid import COLD_K, TemperatureGrid
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.boiler.vessel import boiling_k
-
-Array = NDArray[np.float64]
 
 STILL_K = 372.0  # as hot as the water may be while the needle rests and nothing was called
 ON_S = 900.0  # how long the last slope is followed beyond the last reading
@@ -85,7 +83,7 @@ def _j_per_k(grid: TemperatureGrid) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class StandingPressures:
     """The pressures that stand, those left out, and those that stand though nothing explains."""
 
     stand: tuple[Pressure, ...]
@@ -93,7 +91,9 @@ class Standing:
     jumps: tuple[Pressure, ...]
 
 
-def believed_pressures(engine: Engine, history: History, grid: TemperatureGrid) -> Standing:
+def believed_pressures(
+    engine: Engine, history: History, grid: TemperatureGrid
+) -> StandingPressures:
     """Which pressures stand.
 
     A reading that no fire could reach, or a fall that nothing reported explains, waits for a second
@@ -126,7 +126,7 @@ def believed_pressures(engine: Engine, history: History, grid: TemperatureGrid) 
     spikes = _spikes(history, kept, step_pa)
     left_out = sorted([*doubted, *spikes], key=lambda pressure: pressure.at_s)
     stand = tuple(p for p in kept if p not in spikes)
-    return Standing(stand, tuple(left_out), tuple(jumps))
+    return StandingPressures(stand, tuple(left_out), tuple(jumps))
 
 
 def in_line(

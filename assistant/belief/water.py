@@ -16,14 +16,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.belief import water_balance
+from assistant.belief.bands import Array
 from assistant.belief.history import History, Water, rounding_height
 from assistant.belief.temperature_track import TemperatureTrack
 from assistant.boiler import glass
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LITRE_M3
 from assistant.boiler.steam import saturated
-
-Array = NDArray[np.float64]
 
 MOST = 60  # levels that are weighed: the first and the newest; five hours at five minutes
 MISREAD = 0.02  # of the glass: meniscus, movement, a glance; common practice, no source

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from assistant.belief.bands import Array
 from assistant.belief.draught import OPENING
 from assistant.belief.history import History
 from assistant.boiler.feed import pump_m3_per_s
 from assistant.boiler.figures import Engine
-
-Array = NDArray[np.float64]
 
 KG_PER_M3 = 999.0  # cold feed
 

@@ -8,7 +8,7 @@ from assistant.belief.history import Water
 from assistant.belief.water import WaterBelief, out_of_sight
 from assistant.boiler import glass
 
-MOVES = 0.03  # of the glass; less than this in the time looked back over is steady
+_MOVES = 0.03  # of the glass; less than this in the time looked back over is steady
 LOOK_BACK_S = 480.0
 STALE_S = 1800.0  # a glass not called for half an hour tells no trend
 
@@ -67,7 +67,7 @@ def trend(water: WaterBelief, now_s: float) -> Trend:
         return Trend("unknown", "unknown", "steam was first taken just before: swell is not gain")
     begun = _look_back(water)
     moved = changes(water, begun.at_s, max(now_s, last.at_s))
-    word = "rising" if moved.all > MOVES else "falling" if moved.all < -MOVES else "steady"
+    word = "rising" if moved.all > _MOVES else "falling" if moved.all < -_MOVES else "steady"
     called = float(last.height or 0.0) - float(seen[-2].height or 0.0)
     if (word == "rising" and called < -0.6 * water.step) or (
         word == "falling" and called > 0.6 * water.step
@@ -96,12 +96,12 @@ def _cause(water: WaterBelief, word: str, moved: ChangesShown) -> str:
     if losing and moved.lost > moved.taken and word != "rising":
         return "loss"
     if word == "rising":
-        if max(moved.expansion, moved.fed) < 0.5 * MOVES:
+        if max(moved.expansion, moved.fed) < 0.5 * _MOVES:
             return "unknown"
         return "feed" if moved.fed > moved.expansion else "expansion"
     if word == "falling":
         cooling = -moved.expansion
-        if max(cooling, moved.taken) < 0.5 * MOVES:
+        if max(cooling, moved.taken) < 0.5 * _MOVES:
             return "unknown"
         return "use" if moved.taken >= cooling else "expansion"
     return "unknown"

@@ -21,7 +21,7 @@ from assistant.boiler.vessel import Contents, split, vessel_of, water_for
 COLUMN_K = 333.15  # the water in the glass stands at about 60 C: common practice, no source
 
 
-def volume_m3(glass: Glass, height: float) -> float:
+def glass_volume_m3(glass: Glass, height: float) -> float:
     """Liquid in the boiler [m3] when the true level is at a height; straight beyond the points."""
     heights, litres = zip(*sorted(glass.points), strict=True)
     return _line(height, heights, litres) * LITRE_M3
@@ -54,7 +54,7 @@ def shown_ratio(boiler_k: float, column_k: float = COLUMN_K) -> float:
     return (1.0 / hot.vf - 1.0 / hot.vg) / (1.0 / cool.vf - 1.0 / hot.vg)
 
 
-def shown(true_height: float, boiler_k: float, column_k: float = COLUMN_K) -> float:
+def height_shown(true_height: float, boiler_k: float, column_k: float = COLUMN_K) -> float:
     """What the glass shows for a true level in the boiler."""
     return true_height * shown_ratio(boiler_k, column_k) if true_height > 0.0 else true_height
 
@@ -67,13 +67,13 @@ def true(shown_height: float, boiler_k: float, column_k: float = COLUMN_K) -> fl
 def shown_for(engine: Engine, water_kg: float, boiler_k: float) -> float:
     """What the glass shows with so much water [kg] in the boiler at a temperature [K]."""
     parts = split(vessel_of(engine), Contents(water_kg, boiler_k))
-    return shown(height(engine.glass, parts.liquid_m3) + tipped(engine), boiler_k)
+    return height_shown(height(engine.glass, parts.liquid_m3) + tipped(engine), boiler_k)
 
 
 @lru_cache(maxsize=2048)
 def water_shown_kg(engine: Engine, shown_height: float, boiler_k: float) -> float:
     """All water in the boiler [kg], steam too, when the glass shows this at a temperature [K]."""
-    liquid_m3 = volume_m3(engine.glass, true(shown_height, boiler_k) - tipped(engine))
+    liquid_m3 = glass_volume_m3(engine.glass, true(shown_height, boiler_k) - tipped(engine))
     liquid_m3 = min(max(liquid_m3, 0.0), 0.999 * engine.volume_m3)
     return water_for(vessel_of(engine), liquid_m3, boiler_k)
 
@@ -99,7 +99,7 @@ def on_the_level(engine: Engine, shown_height: float, nose_up_rad: float) -> flo
     return shown_height - tipped / engine.glass.visible_m
 
 
-def calibrated(
+def calibrated_glass(
     glass: Glass, cans: tuple[tuple[float, float], ...], before_litres: float | None = None
 ) -> Glass:
     """The glass with points from filling cold: (litres put in so far, height then shown) each.
@@ -112,7 +112,7 @@ def calibrated(
         return glass
     if before_litres is None:
         litres, first = cans[0]
-        before_litres = volume_m3(glass, first) / LITRE_M3 - litres
+        before_litres = glass_volume_m3(glass, first) / LITRE_M3 - litres
     measured = [(high, before_litres + litres) for litres, high in cans]
     kept = [
         point for point in glass.points if all(abs(point[0] - high) >= 0.1 for high, _ in measured)

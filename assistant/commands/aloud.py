@@ -13,7 +13,7 @@ from assistant.errors import FootplateError
 from assistant.messages import SPEECH_RATE_HZ, Effect, Hush, Say, Tone
 from assistant.recogniser.base import Sound
 
-LONGEST_S = 30.0
+_LONGEST_S = 30.0
 
 
 def player_of(name: str | None, out: Out) -> Player:
@@ -58,7 +58,7 @@ class Aloud:
     def wait(self) -> None:
         """Until everything was said."""
         if not self._deaf:
-            self._speaker.idle(LONGEST_S)
+            self._speaker.idle(_LONGEST_S)
 
     def close(self) -> None:
         """Stop."""

@@ -38,7 +38,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     cans = tuple(_can(text) for text in given.cans)
     before = None if given.before is None else _litres(given.before)
     try:
-        measured = glass.calibrated(engine.engine.glass, cans, before)
+        measured = glass.calibrated_glass(engine.engine.glass, cans, before)
     except ValueError as wrong:
         raise InputWrongError(str(wrong)) from None
     path = write_calibration(engine.path, engine.engine, measured.points)

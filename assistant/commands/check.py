@@ -13,11 +13,11 @@ from assistant.config.checklist_file import load_checklist, shipped_checklists
 from assistant.config.cross_checks import problems_together
 from assistant.config.emergencies_file import load_emergencies, shipped_emergencies
 from assistant.config.engine_file import load_engine
-from assistant.config.suggest import did_you_mean, shown
+from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import InputWrongError, NotRightError, Problem
 from assistant.procedure.overlay import in_place
 
-TOGETHER = ("engine", "checklist", "emergencies")  # kinds that are proved with one another
+_TOGETHER = ("engine", "checklist", "emergencies")  # kinds that are proved with one another
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -37,7 +37,7 @@ def shipped_files() -> list[Path]:
     )
 
 
-def find(name: str) -> Path:
+def _find(name: str) -> Path:
     """The file of that path, or the shipped engine or checklist of that stem."""
     path = Path(name)
     if path.suffix or len(path.parts) > 1 or path.exists():
@@ -45,12 +45,12 @@ def find(name: str) -> Path:
     stems = {file.stem: file for file in shipped_files()}
     if name in stems:
         return stems[name]
-    raise InputWrongError(f"{shown(name)}: no such file{did_you_mean(name, stems)}")
+    raise InputWrongError(f"{in_quotes(name)}: no such file{did_you_mean(name, stems)}")
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Check; returns 0, or 1 when anything is wrong."""
-    files = [find(name) for name in given.files] or shipped_files()
+    files = [_find(name) for name in given.files] or shipped_files()
     told = {file: check_file(file) for file in files}
     problems = [problem for found in told.values() for problem in found]
     if not problems:
@@ -75,7 +75,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 def _together(files: Sequence[Path]) -> tuple[Problem, ...]:
     """Ours and the files given, as a session would put them together."""
     kinds = {file: file_kind_of(file) for file in files}
-    if not set(TOGETHER) & set(kinds.values()):
+    if not set(_TOGETHER) & set(kinds.values()):
         return ()
     lists = shipped_checklists()
     for file in files:

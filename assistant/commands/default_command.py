@@ -21,7 +21,7 @@ OFFERS = {
 }
 
 
-def choose(out: Out) -> list[str] | None:
+def _choose(out: Out) -> list[str] | None:
     """Say what there is; on a terminal, the words of the command to begin, if it was agreed to."""
     microphone = _microphone()
     for what, command in OFFERS["live" if microphone else "practice"]:

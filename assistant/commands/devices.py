@@ -68,17 +68,17 @@ def _line(device: Device) -> str:
 
 
 def _test(card: SoundCard, name: str | None, out: Out) -> int:
-    from assistant.devices.mic_check import measure, told
+    from assistant.devices.mic_check import check_lines, measure_microphone
 
     device = card.find(name, "microphone")
     out.tell(f"{device.name}: two seconds of quiet, then say: pressure seventy five, water half")
-    measured = measure(record(CardSource(card, name, own_rate=True), LISTEN_S))
+    measured = measure_microphone(record(CardSource(card, name, own_rate=True), LISTEN_S))
     out.record(
         {"name": device.name, "usable": measured.usable, "speech_db": measured.speech_db,
          "noise_db": measured.noise_db, "ratio_db": measured.ratio_db,
          "findings": [finding.what for finding in measured.findings]}
     )  # fmt: skip
-    for line in told(measured):
+    for line in check_lines(measured):
         out.line(line)
     if not measured.usable:
         raise NotRightError(f"{device.name}: not fit for spoken readings")

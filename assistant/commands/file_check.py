@@ -21,10 +21,10 @@ from assistant.procedure.validation import emergency_objections
 FileKind = Literal[
     "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"
 ]
-MOST_BYTES = 200_000_000
+_MOST_BYTES = 200_000_000
 
 # Words that begin a line of only this kind of file, or nearly so; the kind with most of them it is.
-MARKS: dict[FileKind, tuple[str, ...]] = {
+_MARKS: dict[FileKind, tuple[str, ...]] = {
     "engine": (
         "working_pressure:",
         "safety_valve:",
@@ -42,7 +42,7 @@ MARKS: dict[FileKind, tuple[str, ...]] = {
 
 def file_kind_of(path: Path) -> FileKind:
     """What kind of file this is, by what it holds. InputWrongError when it cannot be read."""
-    raw = read_bytes(path, MOST_BYTES)
+    raw = read_bytes(path, _MOST_BYTES)
     text = raw[:200_000].decode("utf-8", errors="replace").removeprefix("\ufeff").lstrip()
     if text.startswith("{"):
         return "journal"
@@ -51,7 +51,7 @@ def file_kind_of(path: Path) -> FileKind:
         return "readings"
     counts: dict[FileKind, int] = {
         kind: sum(line.startswith(mark) for line in lines for mark in marks)
-        for kind, marks in MARKS.items()
+        for kind, marks in _MARKS.items()
     }
     best = max(counts, key=lambda kind: counts[kind])
     return best if counts[best] else _by_suffix(path)

@@ -41,8 +41,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Forecast; returns 0."""
     engine = _standing(options.engine_of(given, out), given.nose_up)
-    belief = believed(engine, given.readings, given.past)
-    target_pa = options.pressure(given.target) if given.target else None
+    belief = _believed(engine, given.readings, given.past)
+    target_pa = options.pressure_pa(given.target) if given.target else None
     target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
     if target_pa <= 0.0:
         raise InputWrongError(f"--target: {given.target} is no pressure above the air's")
@@ -72,9 +72,9 @@ def _standing(engine: EngineFile, nose_up: str | None) -> EngineFile:
 STEEPEST_RAD = math.radians(15.0)
 
 
-def believed(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
+def _believed(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
     """What is believed after the last row of a readings file."""
-    rows = options.readings(readings, engine)
+    rows = options.readings_of_file(readings, engine)
     if not rows:
         raise InputWrongError(f"{readings}: no readings in it")
     belief = estimate.begin(engine.engine, 0.0, options.past_runs(past, engine))
@@ -96,6 +96,8 @@ def _tell(out: Out, belief: Belief, target_pa: float, told: dict[str, object]) -
         out.line(forecast_words.cannot_say(minutes.why))
     else:
         b = minutes.band
-        out.line(forecast_words.minutes_to(b.low, b.mid, b.high, round(target_pa / PSI_PA), "psi"))
-    out.line(forecast_words.water_trend(trend.word, trend.cause))
+        out.line(
+            forecast_words.minutes_to_words(b.low, b.mid, b.high, round(target_pa / PSI_PA), "psi")
+        )
+    out.line(forecast_words.water_trend_words(trend.word, trend.cause))
     out.line(f"why: {told['why']}; {trend.why}")

@@ -45,7 +45,7 @@ class Noting:
         return replace(heard, text=text, clip=name)
 
 
-def told(shelf: ClipShelf) -> str:
+def kept_notes_line(shelf: ClipShelf) -> str:
     """What is kept and where, for the end; empty when there is nothing."""
     if not shelf.count:
         return ""

@@ -63,14 +63,14 @@ def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
     return replace(found, engine=calibrated(found.engine, found.path))
 
 
-def pressure(text: str) -> float:
+def pressure_pa(text: str) -> float:
     """A pressure in words of a file ("120 psi"), gauge [Pa]."""
     from assistant.config.units import gauge_pressure_pa
 
     return gauge_pressure_pa(text)
 
 
-def readings(path: Path, engine: EngineFile) -> list[tuple[float, Report]]:
+def readings_of_file(path: Path, engine: EngineFile) -> list[tuple[float, Report]]:
     """The rows of a readings file."""
     from assistant.journal.earlier_runs import load_readings
 
@@ -84,7 +84,7 @@ def past_runs(paths: list[Path], engine: EngineFile) -> tuple[Any, ...]:
     runs = []
     for path in paths:
         try:
-            runs.append(past_run(readings(path, engine)))
+            runs.append(past_run(readings_of_file(path, engine)))
         except ValueError as why:
             raise InputWrongError(f"{path}: {why}") from None
     return tuple(runs)
@@ -123,12 +123,12 @@ def utterances(sound: Sound) -> list[Sound]:
     """The stretches of speech that a fresh detector finds in a sound."""
     import numpy as np
 
-    from assistant.recogniser.detector import BLOCK
+    from assistant.recogniser.detector import STEP
 
     detector = _detector()
     detector.reset()
-    filled = np.pad(sound, (0, -len(sound) % BLOCK)).astype(np.float32)
-    found = [d.sound for b in filled.reshape(-1, BLOCK) for d in detector.feed(b)]
+    filled = np.pad(sound, (0, -len(sound) % STEP)).astype(np.float32)
+    found = [d.sound for b in filled.reshape(-1, STEP) for d in detector.feed(b)]
     return [one for one in found if one is not None]
 
 

@@ -8,12 +8,12 @@ from assistant.commands.output import Out
 from assistant.grammar.meaning_json import meaning_json
 from assistant.grammar.phrases import listing
 
-KINDS = ("any", "pressure", "water", "tank", "answer")
+_KINDS = ("any", "pressure", "water", "tank", "answer")
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `phrases`."""
-    parser.add_argument("--expect", choices=KINDS, default="any", help="what has just been asked")
+    parser.add_argument("--expect", choices=_KINDS, default="any", help="what has just been asked")
     parser.add_argument("--containing", metavar="WORDS", help="only sentences with these words")
     parser.add_argument("--json", action="store_true", help="one JSON object a sentence")
 

@@ -11,7 +11,7 @@ from assistant.commands import options
 from assistant.commands.output import Out
 from assistant.errors import InputWrongError
 
-DAY_S = 86_400
+_DAY_S = 86_400
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -63,7 +63,7 @@ def _clock(seconds: float) -> str:
     '23:00 the day before'
     """
     whole = round(seconds / 60) * 60
-    day, rest = divmod(whole, DAY_S)
+    day, rest = divmod(whole, _DAY_S)
     told = f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"
     return (
         told

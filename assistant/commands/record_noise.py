@@ -43,7 +43,7 @@ def record_noise(source: Source, name: str, wanted_s: float, place: Path | None,
 
     name: the microphone's. WorldFailedError when nothing or only silence comes from it.
     """
-    from assistant.devices.noise_level import measure_noise, told
+    from assistant.devices.noise_level import measure_noise, noise_lines
 
     file = _file(place)
     file.parent.mkdir(parents=True, exist_ok=True)
@@ -67,7 +67,11 @@ def record_noise(source: Source, name: str, wanted_s: float, place: Path | None,
          "loudest_db": round(level.loudest_db, 1),
          "clipped_share": round(level.clipped_share, 5), "speech_s": spoken}
     )  # fmt: skip
-    for line in (f"kept: {file} ({clip.duration_s:.0f} s)", *told(level), _told_speech(spoken)):
+    for line in (
+        f"kept: {file} ({clip.duration_s:.0f} s)",
+        *noise_lines(level),
+        _told_speech(spoken),
+    ):
         out.line(line)
     out.line(
         f"test with it: footplate rehearse --noise 10 --noise-kind {_kind(file)}; "
@@ -111,14 +115,14 @@ class _Progress:
 def speech_in(sound: Sound) -> list[tuple[float, float]]:
     """From when to when [s] the detector finds speech in a sound; near stretches are one."""
     from assistant.devices.sound import blocks
-    from assistant.recogniser.detector import BLOCK, Detector, DetectorLimits
+    from assistant.recogniser.detector import STEP, Detector, DetectorLimits
 
     detector, limits = Detector(), DetectorLimits()
     found: list[tuple[float, float]] = []
     began_s: float | None = None
-    for number, block in enumerate(blocks(sound, BLOCK), start=1):
+    for number, block in enumerate(blocks(sound, STEP), start=1):
         for detected in detector.feed(block):
-            now_s = number * BLOCK / SPEECH_RATE_HZ
+            now_s = number * STEP / SPEECH_RATE_HZ
             if detected.sound is None:
                 began_s = now_s - limits.start_s
             elif began_s is not None:

@@ -25,7 +25,7 @@ from assistant.recogniser.base import Sound
 from assistant.simulator import practice, voices
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.operator import Line
-from assistant.simulator.scene import OperatorHearing, Pace, Tally
+from assistant.simulator.scene import NoWaiting, OperatorHearing, Pace, PracticeTally
 from assistant.simulator.sound_rig import SoundRig, TypedRig
 
 LEAP = 30.0  # how much faster quiet stretches go by when a person watches
@@ -53,13 +53,6 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--mute", action="store_true", help="with real: do not play sound")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument("--json", action="store_true", help="lines as JSON, the result last")
-
-
-class NoWaiting:
-    """Time passes at once."""
-
-    def pass_time(self, seconds: float, quiet: bool) -> None:
-        """Nothing to wait for."""
 
 
 class Waiting:
@@ -101,7 +94,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     return _result(out, tally, tuple(given.fault), path)
 
 
-def _result(out: Out, tally: Tally, faults: tuple[str, ...], path: Path) -> int:
+def _result(out: Out, tally: PracticeTally, faults: tuple[str, ...], path: Path) -> int:
     _, differing = differences(path)
     ok, wrong = practice.verdict(tally, faults, not differing)
     result = practice.result_json(tally, ok, wrong, str(path))

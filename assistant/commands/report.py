@@ -14,7 +14,7 @@ from assistant.journal import index
 from assistant.report.page import Page
 from assistant.report.story import Story, read_story
 from assistant.report.terms import DATES, Terms
-from assistant.report.watch_log import Wanted, on_the_day, watch_log
+from assistant.report.watch_log import LogOptions, on_the_day, watch_log
 
 FORMS = (".html", ".pdf", ".csv")
 
@@ -71,7 +71,7 @@ def _watch_log(story: Story, given: argparse.Namespace, form: str) -> bytes:
         from assistant.report.table_csv import table_csv
 
         return table_csv(story).encode()
-    wanted = Wanted(_terms(story, given), given.people, given.weather)
+    wanted = LogOptions(_terms(story, given), given.people, given.weather)
     return _printed(watch_log(story, wanted, _shelf(story)), form)
 
 

@@ -35,7 +35,7 @@ from assistant.procedure.checklist import Phase
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.wording import walkthrough
 
-TICK_S = 1.0
+_TICK_S = 1.0
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -78,7 +78,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Run; returns 0 when it came to an end that was asked for."""
-    lines = script.read(given.script) if given.script else None
+    lines = script.read_script(given.script) if given.script else None
     folder = given.out or paths.journals_folder()
     with ExitStack() as stack:
         journal, session, first, notice = _begin(given, out, folder, scripted=lines is not None)
@@ -94,7 +94,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         else:
             _live(given, out, stack, session, journal, shows, first, notice)
     out.tell(f"journal: {journal.path}")
-    if sounds := note_keeping.told(ClipShelf(journal.path)):
+    if sounds := note_keeping.kept_notes_line(ClipShelf(journal.path)):
         out.tell(sounds)
     return 0
 
@@ -222,7 +222,7 @@ def _live(
 
 def _until_ended(loop: Loop, first: Event, inbox: Inbox) -> None:
     loop.turn(first)
-    for event in inbox.events(TICK_S):
+    for event in inbox.events(_TICK_S):
         loop.turn(event)
         if loop.ended is not None:
             return

@@ -22,7 +22,7 @@ from assistant.messages import (
 )
 from assistant.wording.readback import report_words
 
-SURE = 0.995
+_SURE = 0.995
 
 
 def show(screen: Screen, at_s: float, effect: object) -> None:
@@ -65,7 +65,7 @@ def _heard(heard: Heard) -> str:
     if not heard.alternatives:
         return f"({heard.text or 'not understood'})"
     best = heard.alternatives[0]
-    sure = "" if best.probability >= SURE else f"   [{best.probability:.0%}]"
+    sure = "" if best.probability >= _SURE else f"   [{best.probability:.0%}]"
     return f"{best.words}{sure}"
 
 

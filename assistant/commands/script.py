@@ -12,7 +12,7 @@ from assistant.errors import FileWrongError, Problem
 from assistant.messages import Event, Expected, SpeechBegan, StopAsked, Tick
 from assistant.recogniser.typed_recogniser import hear_typed
 
-TICK_S = 5.0
+_TICK_S = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class ScriptLine:
     words: str
 
 
-def read(path: Path) -> list[ScriptLine]:
+def read_script(path: Path) -> list[ScriptLine]:
     """The lines of a script. Raises FileWrongError with all problems."""
     lines: list[ScriptLine] = []
     problems: list[Problem] = []
@@ -53,8 +53,8 @@ def events(
     now = first.at
     yield first
     for line in lines:
-        while now + TICK_S < line.at:
-            now += TICK_S
+        while now + _TICK_S < line.at:
+            now += _TICK_S
             yield Tick(now)
         now = max(now, line.at)
         if line.words:

@@ -48,12 +48,12 @@ def header_of(
     measured = calibration_path(engine.path)
     said = [path for path in own if file_kind_of(path) == "emergencies"]
     lists = [*checklist_paths(), *(path for path in own if path not in said)]
-    kept = [KeptText("engine", paths.told(engine.path), engine.text)]
+    kept = [KeptText("engine", paths.journal_name_of(engine.path), engine.text)]
     if measured.is_file():
-        kept.append(KeptText("calibration", paths.told(measured), read_text(measured)))
-    kept += [KeptText("checklist", paths.told(path), read_text(path)) for path in lists]
+        kept.append(KeptText("calibration", paths.journal_name_of(measured), read_text(measured)))
+    kept += [KeptText("checklist", paths.journal_name_of(path), read_text(path)) for path in lists]
     emergencies = [paths.checklists_folder() / "emergencies.yaml", *said][-1]
-    kept.append(KeptText("emergencies", paths.told(emergencies), read_text(emergencies)))
+    kept.append(KeptText("emergencies", paths.journal_name_of(emergencies), read_text(emergencies)))
     kept += [text for path in past if (text := _past_text(path, engine)) is not None]
     return Header(engine.engine.name, started, seed, engine.engine.atmosphere_pa, tuple(kept), how)
 
@@ -100,7 +100,7 @@ def parts_of(header: Header) -> SessionConfig:
 def proved_parts(header: Header) -> SessionConfig:
     """The same before a session begins: FileWrongError with whatever an owner's list lacks."""
     parts = parts_of(header)
-    ours = {paths.told(path) for path in checklist_paths()}
+    ours = {paths.journal_name_of(path) for path in checklist_paths()}
     lists = (*parts.lists, *parts.cures)
     found = [p for one in lists if one.file not in ours for p in list_problems(one)]
     if parts.emergencies is not None:

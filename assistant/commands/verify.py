@@ -24,7 +24,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     """Verify; returns 0 when the journal is whole, raises NotRightError when not."""
     digest = _digits(given.digest)
     kept = reader.read(given.journal)
-    sounds = clips.look(kept)
+    sounds = clips.check_sounds(kept)
     wrong = [sound.told for sound in sounds if sound.told]
     state, why = _verdict(kept, digest)
     seal = None if kept.seal is None else kept.seal.digest

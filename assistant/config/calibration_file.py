@@ -16,7 +16,7 @@ from assistant.config.field_readers import want_keys, want_table, want_text
 from assistant.config.positioned_yaml import Problems, parse, read_text
 from assistant.errors import FileWrongError, Problem, WorldFailedError
 
-SUFFIX = ".calibration"
+_SUFFIX = ".calibration"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ def calibration_path(engine_path: Path) -> Path:
     >>> calibration_path(Path("engines/mine.yaml")).name
     'mine.calibration'
     """
-    return engine_path.with_suffix(SUFFIX)
+    return engine_path.with_suffix(_SUFFIX)
 
 
 def load_calibration(path: Path, engine: Engine | None = None) -> Calibration:

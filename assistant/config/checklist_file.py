@@ -19,13 +19,13 @@ from assistant.config.field_readers import (
     want_word,
 )
 from assistant.config.positioned_yaml import Problems, Table, parse, read_text
-from assistant.config.suggest import did_you_mean, shown
+from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import FileWrongError
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.overlay import overlay
 
-REQUIRED = ("name", "title", "steps")
-OPTIONAL = ("phase", "extends", "leave_out", "opening", "closing", "symptom")
+_REQUIRED = ("name", "title", "steps")
+_OPTIONAL = ("phase", "extends", "leave_out", "opening", "closing", "symptom")
 
 
 def find_checklist(name_or_path: str | Path) -> Checklist:
@@ -87,7 +87,7 @@ def checklist_paths() -> tuple[Path, ...]:
 
 
 def _checklist(found: Problems, table: Table, file: str) -> Checklist:
-    want_keys(found, table, REQUIRED, OPTIONAL)
+    want_keys(found, table, _REQUIRED, _OPTIONAL)
     phase = want_word(found, table, "phase", [p.value for p in Phase])
     symptom = want_texts(found, table, "symptom")
     base = want_text(found, table, "extends") or ""
@@ -125,7 +125,7 @@ def _ids_differ(found: Problems, entries: tuple[Table, ...], steps: list[Step | 
             continue
         if step.id in seen:
             place = entry.entries["id"][1]
-            found.add(place, f"'id': {shown(step.id)} is also the step in line {seen[step.id]}")
+            found.add(place, f"'id': {in_quotes(step.id)} is also the step in line {seen[step.id]}")
         seen.setdefault(step.id, entry.line)
 
 
@@ -143,9 +143,9 @@ def _references(
             if name == step.id:
                 found.add(place, f"'{key}': the step names itself")
             elif name not in ids:
-                found.add(place, f"'{key}': no step {shown(name)}{did_you_mean(name, ids)}")
+                found.add(place, f"'{key}': no step {in_quotes(name)}{did_you_mean(name, ids)}")
             elif key == "after" and step.id in ids and ids.index(name) > ids.index(step.id):
-                found.add(place, f"'after': {shown(name)} comes later in the list")
+                found.add(place, f"'after': {in_quotes(name)} comes later in the list")
 
 
 def _laid_over(
@@ -158,21 +158,25 @@ def _laid_over(
     place = table.entries["extends"][1]
     names = [p.stem for p in checklist_paths()] if bases is None else list(bases)
     if own.base not in names:
-        found.add(place, f"'extends': no list {shown(own.base)}{did_you_mean(own.base, names)}")
+        found.add(place, f"'extends': no list {in_quotes(own.base)}{did_you_mean(own.base, names)}")
     elif own.base in over:
-        found.add(place, f"'extends': {shown(own.base)} leads back to itself")
+        found.add(place, f"'extends': {in_quotes(own.base)} leads back to itself")
     found.stop_if_any()
     path = paths.checklists_folder() / f"{own.base}.yaml"
     text = read_text(path) if bases is None else bases[own.base]
     base = checklist_from_text(text, path, bases, (*over, own.base))
     if own.phase is not None and own.phase is not base.phase:
-        found.add(table.entries["phase"][1], f"'phase': {shown(own.base)} is another phase's list")
+        found.add(
+            table.entries["phase"][1], f"'phase': {in_quotes(own.base)} is another phase's list"
+        )
     for name in own.leave_out:
         where = place_of(table, "leave_out", name)
         if name not in base.ids:
-            found.add(where, f"'leave_out': no step {shown(name)}{did_you_mean(name, base.ids)}")
+            found.add(
+                where, f"'leave_out': no step {in_quotes(name)}{did_you_mean(name, base.ids)}"
+            )
         elif base.step(name).must:
-            found.add(where, f"'leave_out': {shown(name)} is a hold and stays")
+            found.add(where, f"'leave_out': {in_quotes(name)} is a hold and stays")
     ids = [s.id for s in base.steps] + [s.id for s in own.steps if s.id not in base.ids]
     _references(found, want_tables(found, table, "steps"), list(own.steps), ids)
     found.stop_if_any()

@@ -19,28 +19,28 @@ from assistant.config.field_readers import (
     want_yes_no,
 )
 from assistant.config.positioned_yaml import Listing, Node, Problems, Table
-from assistant.config.suggest import closest, did_you_mean, shown
+from assistant.config.suggest import closest, did_you_mean, in_quotes
 from assistant.procedure.checklist import FIGURES, NO_SOURCE, Bound, Limits, Reply, Step
 
-REQUIRED = ("id", "say", "asks", "kind", "why", "source")
-OPTIONAL = (
+_REQUIRED = ("id", "say", "asks", "kind", "why", "source")
+_OPTIONAL = (
     "answers", "at_least", "at_most", "too_low", "too_high", "killer", "hold", "again",
     "only_when_asked", "if_needed", "caution", "remark", "minutes", "when", "after", "due",
     "near_boiling", "waiting", "pause", "put_after",
 )  # fmt: skip
-KINDS = ("value", "state", "act")
-VALUES = ("pressure", "water", "tank")  # subjects that are answered by a number
+_KINDS = ("value", "state", "act")
+_VALUES = ("pressure", "water", "tank")  # subjects that are answered by a number
 MOST_WORDS = 12  # one sentence that is taken in at once
 _PART = re.compile(r"(?P<times>[\d.]+)\s+of\s+(?P<figure>.+)")
 
 
 def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -> Step | None:
     """The step of one entry; None when it lacks what makes it one (told in `found`)."""
-    want_keys(found, entry, REQUIRED, OPTIONAL, "this step")
+    want_keys(found, entry, _REQUIRED, _OPTIONAL, "this step")
     step_id = want_text(found, entry, "id", 60)
-    kind = want_word(found, entry, "kind", KINDS)
+    kind = want_word(found, entry, "kind", _KINDS)
     asks = want_text(found, entry, "asks", 40)
-    say = spoken(found, entry, "say")
+    say = spoken_forms_of(found, entry, "say")
     replies = _replies(found, entry, asks or "")
     limits = _limits(found, entry, asks or "", kind)
     _kind_fits(found, entry, asks, kind, replies)
@@ -57,13 +57,13 @@ def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -
         limits=limits,
         killer=want_yes_no(found, entry, "killer") or False,
         hold=want_yes_no(found, entry, "hold") or False,
-        again=spoken(found, entry, "again") or "",
+        again=spoken_forms_of(found, entry, "again") or "",
         only_when_asked=want_yes_no(found, entry, "only_when_asked") or False,
         if_needed=want_yes_no(found, entry, "if_needed") or False,
         near_boiling=want_yes_no(found, entry, "near_boiling") or False,
         why=want_text(found, entry, "why") or "",
-        caution=spoken(found, entry, "caution") or "",
-        remark=spoken(found, entry, "remark") or "",
+        caution=spoken_forms_of(found, entry, "caution") or "",
+        remark=spoken_forms_of(found, entry, "remark") or "",
         minutes=want_number(found, entry, "minutes", 0.0, 600.0) or 0.0,
         when=want_texts(found, entry, "when", 40),
         after=want_texts(found, entry, "after", 60),
@@ -77,7 +77,7 @@ def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -
     )
 
 
-def spoken(found: Problems, table: Table, key: str) -> str | None:
+def spoken_forms_of(found: Problems, table: Table, key: str) -> str | None:
     """A sentence that is spoken: at most twelve words. An empty one counts as left out."""
     node = table.get(key)
     if node is not None and getattr(node, "text", None) == "":
@@ -99,7 +99,7 @@ def _replies(found: Problems, entry: Table, asks: str) -> tuple[Reply, ...]:
         for form in forms:
             if not re.fullmatch(r"[a-z][a-z' ]*", form):
                 place = place_of(answer, "say", form)
-                found.add(place, f"'say': {shown(form)}: lower-case words only")
+                found.add(place, f"'say': {in_quotes(form)}: lower-case words only")
         if "say" in answer.entries and not forms:
             found.add(answer.entries["say"][1], "'say': at least one form of words is wanted")
         allowed = STATES.get(asks)
@@ -107,12 +107,12 @@ def _replies(found: Problems, entry: Table, asks: str) -> tuple[Reply, ...]:
         if state is not None and near not in {None, state}:
             found.add(
                 answer.entries["state"][1],
-                f"'state': no {asks} is {shown(state)} (did you mean '{near}'?)",
+                f"'state': no {asks} is {in_quotes(state)} (did you mean '{near}'?)",
             )
         if state is not None and state in [r.state for r in replies]:
-            found.add(answer.entries["state"][1], f"'state': {shown(state)} is given twice")
+            found.add(answer.entries["state"][1], f"'state': {in_quotes(state)} is given twice")
         passes = want_yes_no(found, answer, "passes")
-        then = spoken(found, answer, "then") or ""
+        then = spoken_forms_of(found, answer, "then") or ""
         if passes is False and not then:
             found.add(answer, "an answer that does not pass needs 'then': what is said to it")
         if state is not None:
@@ -128,8 +128,8 @@ def _one_meaning(found: Problems, entry: Table, replies: list[Reply]) -> None:
             if seen.setdefault(form, reply.state) != reply.state:
                 found.add(
                     entry.entries["answers"][1],
-                    f"'answers': {shown(form)} would mean both {shown(seen[form])}"
-                    f" and {shown(reply.state)}",
+                    f"'answers': {in_quotes(form)} would mean both {in_quotes(seen[form])}"
+                    f" and {in_quotes(reply.state)}",
                 )
 
 
@@ -140,9 +140,9 @@ def _kind_fits(
         found.add(entry, f"'answers' is missing: a step of kind '{kind}' is answered by a state")
     if kind == "state" and replies and not any(reply.passes for reply in replies):
         found.add(entry.entries["answers"][1], "'answers': no answer passes, the step never ends")
-    if kind == "value" and asks is not None and asks not in VALUES:
-        near = did_you_mean(asks, VALUES)
-        found.add(entry.entries["asks"][1], f"'asks': no value is read of {shown(asks)}{near}")
+    if kind == "value" and asks is not None and asks not in _VALUES:
+        near = did_you_mean(asks, _VALUES)
+        found.add(entry.entries["asks"][1], f"'asks': no value is read of {in_quotes(asks)}{near}")
     killer = entry.get("killer")
     if kind == "act" and getattr(killer, "text", "no").lower() in {"yes", "true"}:
         found.add(
@@ -164,8 +164,8 @@ def _limits(found: Problems, entry: Table, asks: str, kind: str | None) -> Limit
     return Limits(
         _bound(found, entry, "at_least", asks),
         _bound(found, entry, "at_most", asks),
-        spoken(found, entry, "too_low") or "",
-        spoken(found, entry, "too_high") or "",
+        spoken_forms_of(found, entry, "too_low") or "",
+        spoken_forms_of(found, entry, "too_high") or "",
     )
 
 
@@ -195,9 +195,9 @@ def bound_in(text: str, subject: str) -> Bound:
     figure = part["figure"].strip() if part else text
     if figure in FIGURES:
         if FIGURES[figure] != subject:
-            raise ValueError(f"{shown(figure)} is a {FIGURES[figure]}, not a {subject}")
+            raise ValueError(f"{in_quotes(figure)} is a {FIGURES[figure]}, not a {subject}")
         if times is None or not 0.0 < times <= 2.0:
-            raise ValueError(f"{shown(text)}: the part is a number up to 2")
+            raise ValueError(f"{in_quotes(text)}: the part is a number up to 2")
         return Bound(figure, times)
     if subject == "pressure" and text[:1].isdigit() and not part:
         wanted = units.quantity(text, "pressure")
@@ -207,7 +207,7 @@ def bound_in(text: str, subject: str) -> Bound:
     fraction = number_in(text)
     if fraction is None:
         fitting = [name for name, of in FIGURES.items() if of == subject]
-        raise ValueError(f"{shown(text)} is no limit{did_you_mean(figure, fitting)}")
+        raise ValueError(f"{in_quotes(text)} is no limit{did_you_mean(figure, fitting)}")
     if not 0.0 <= fraction <= 1.0:
-        raise ValueError(f"{shown(text)} is no fraction from 0 to 1")
+        raise ValueError(f"{in_quotes(text)} is no fraction from 0 to 1")
     return Bound(value=fraction)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from assistant.config import paths
-from assistant.config.checklist_step import spoken
+from assistant.config.checklist_step import spoken_forms_of
 from assistant.config.field_readers import (
     want_keys,
     want_tables,
@@ -14,7 +14,7 @@ from assistant.config.field_readers import (
     want_yes_no,
 )
 from assistant.config.positioned_yaml import Problems, Table, parse, read_text
-from assistant.config.suggest import shown
+from assistant.config.suggest import in_quotes
 from assistant.procedure.emergency import Emergencies, Emergency
 
 MOST_ACTS = 3
@@ -43,7 +43,7 @@ def emergencies_from_text(text: str, path: Path) -> Emergencies:
         found.add(table.entries["emergencies"][0], "'emergencies': there is none in it")
     _names_and_calls_differ(found, tables, entries)
     general = want_yes_no(found, table, "general")
-    ending = spoken(found, table, "ending")
+    ending = spoken_forms_of(found, table, "ending")
     found.stop_if_any()
     return Emergencies(
         entries=tuple(entries), ending=ending or "", general=general is not False, file=str(path)
@@ -80,5 +80,7 @@ def _names_and_calls_differ(
         for key, text in claims:
             if (key, text) in owners and text:
                 line = owners[key, text]
-                found.add(table.entries[key][1], f"'{key}': {shown(text)} is also in line {line}")
+                found.add(
+                    table.entries[key][1], f"'{key}': {in_quotes(text)} is also in line {line}"
+                )
             owners.setdefault((key, text), entry.line)

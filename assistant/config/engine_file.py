@@ -28,12 +28,12 @@ from assistant.config.field_readers import (
     want_yes_no,
 )
 from assistant.config.positioned_yaml import Problems, Scalar, Table, parse, read_text
-from assistant.config.suggest import closest, did_you_mean, shown
+from assistant.config.suggest import closest, did_you_mean, in_quotes
 from assistant.config.units import KNOWN
 from assistant.procedure.validation import OPTIONS
 
-REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
-OPTIONAL = (
+_REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
+_OPTIONAL = (
     "tank", "pump", "gauge", "atmosphere", "altitude", "options", "water_interval", "due",
     "invented", "owner", "number", "nose_up",
 )  # fmt: skip
@@ -94,7 +94,7 @@ class _EngineReader:
 
     def read(self, text: str, path: Path) -> EngineFile:
         found, table = self.found, self.table
-        want_keys(found, table, REQUIRED, OPTIONAL)
+        want_keys(found, table, _REQUIRED, _OPTIONAL)
         self.atmosphere_pa = self._atmosphere()
         name = want_text(found, table, "name", 80)
         pressures = self._pressures()
@@ -233,7 +233,7 @@ class _EngineReader:
             mass = self._si(metal, name, "mass", "0.05 kg", "100000 kg")
             if name not in SPECIFIC_HEAT_J_PER_KG_K:
                 near = did_you_mean(name, SPECIFIC_HEAT_J_PER_KG_K)
-                self.found.add(key, f"unknown metal {shown(name)}{near}")
+                self.found.add(key, f"unknown metal {in_quotes(name)}{near}")
             elif mass is not None:
                 masses[name] = mass
         return masses
@@ -244,7 +244,9 @@ class _EngineReader:
             near = closest(option, sorted(OPTIONS))
             if option not in OPTIONS and near is not None:
                 node = place_of(self.table, "options", option)
-                self.found.add(node, f"'options': unknown {shown(option)} (did you mean '{near}'?)")
+                self.found.add(
+                    node, f"'options': unknown {in_quotes(option)} (did you mean '{near}'?)"
+                )
         return frozenset(options)
 
     def _unit(self) -> str:

@@ -11,9 +11,9 @@ from collections.abc import Collection, Iterable
 
 from assistant.config import units
 from assistant.config.positioned_yaml import Listing, Node, Problems, Scalar, Table
-from assistant.config.suggest import closest, did_you_mean, shown
+from assistant.config.suggest import closest, did_you_mean, in_quotes
 
-YES = {"yes": True, "true": True, "no": False, "false": False}
+_YES = {"yes": True, "true": True, "no": False, "false": False}
 _NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d{1,3})?")
 
 
@@ -34,7 +34,7 @@ def want_keys(
         near = closest(key, [k for k in known if k not in table.entries])
         if near in missing:
             missing.remove(near)
-        found.add(scalar, f"unknown key {shown(key)}{_meant(key, near, known)}")
+        found.add(scalar, f"unknown key {in_quotes(key)}{_meant(key, near, known)}")
     place = of and f" in {of}"
     for key in missing:
         found.add(table, f"'{key}' is missing{place}")
@@ -89,7 +89,9 @@ def want_word(found: Problems, table: Table, key: str, allowed: Collection[str])
     text = want_text(found, table, key)
     if text is None or text in allowed:
         return text
-    found.add(table.entries[key][1], f"'{key}': unknown {shown(text)}{did_you_mean(text, allowed)}")
+    found.add(
+        table.entries[key][1], f"'{key}': unknown {in_quotes(text)}{did_you_mean(text, allowed)}"
+    )
     return None
 
 
@@ -98,10 +100,10 @@ def want_yes_no(found: Problems, table: Table, key: str) -> bool | None:
     text = want_text(found, table, key)
     if text is None:
         return None
-    if text.lower() not in YES:
-        found.add(table.entries[key][1], f"'{key}': yes or no, not {shown(text)}")
+    if text.lower() not in _YES:
+        found.add(table.entries[key][1], f"'{key}': yes or no, not {in_quotes(text)}")
         return None
-    return YES[text.lower()]
+    return _YES[text.lower()]
 
 
 def want_number(
@@ -116,7 +118,7 @@ def number_of(found: Problems, scalar: Scalar, what: str, low: float, high: floa
     """The scalar as a finite number between `low` and `high`."""
     value = number_in(scalar.text)
     if value is None:
-        found.add(scalar, f"{what}: {shown(scalar.text)} is not a plain number")
+        found.add(scalar, f"{what}: {in_quotes(scalar.text)} is not a plain number")
         return None
     if not low <= value <= high:
         found.add(scalar, f"{what}: {value:g} is outside {low:g} to {high:g}")
@@ -145,7 +147,9 @@ def quantity_of(
         return None
     low, high = units.quantity(least, dimension).si, units.quantity(most, dimension).si
     if not low <= wanted.si <= high:
-        found.add(scalar, f"{what}: {shown(scalar.text)} is absurd; {least} to {most} is believed")
+        found.add(
+            scalar, f"{what}: {in_quotes(scalar.text)} is absurd; {least} to {most} is believed"
+        )
         return None
     return wanted
 
@@ -171,7 +175,7 @@ def want_texts(found: Problems, table: Table, key: str, longest: int = 200) -> t
         one = Table({key: (Scalar(key, item.line, item.column), item)}, item.line, item.column)
         text = want_text(found, one, key, longest)
         if text is not None and text in texts:
-            found.add(item, f"'{key}': {shown(text)} is given twice")
+            found.add(item, f"'{key}': {in_quotes(text)} is given twice")
         elif text is not None:
             texts.append(text)
     return tuple(texts)

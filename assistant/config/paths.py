@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from assistant.config.suggest import did_you_mean, shown
+from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import InputWrongError
 
 
@@ -72,14 +72,14 @@ def find(name_or_path: str | Path, folder: Path, kind: str) -> Path:
     if looks_like_path or _exists(path):
         if _exists(path):
             return path
-        raise InputWrongError(f"{kind} file {shown(text, 200)}: no such file")
+        raise InputWrongError(f"{kind} file {in_quotes(text, 200)}: no such file")
     stems = shipped(folder)
     if text in stems:
         return folder / f"{text}.yaml"
-    raise InputWrongError(f"no {kind} called {shown(text)}{did_you_mean(text, stems)}")
+    raise InputWrongError(f"no {kind} called {in_quotes(text)}{did_you_mean(text, stems)}")
 
 
-def told(path: Path) -> str:
+def journal_name_of(path: Path) -> str:
     """A file as a journal names it: one that ships by its place in the project, others as given.
 
     Where the project lies on somebody's machine is nobody's business.

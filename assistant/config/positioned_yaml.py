@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from assistant.config.suggest import shown
+from assistant.config.suggest import in_quotes
 from assistant.errors import FileWrongError, InputWrongError, Problem
 
-MOST_BYTES = 1_000_000  # no engine and no checklist is anywhere near
+_MOST_BYTES = 1_000_000  # no engine and no checklist is anywhere near
 MOST_DEPTH = 12
 
 
@@ -79,7 +79,7 @@ class Problems:
             raise FileWrongError(self.sorted())
 
 
-def read_text(path: Path, most_bytes: int = MOST_BYTES) -> str:
+def read_text(path: Path, most_bytes: int = _MOST_BYTES) -> str:
     """The text of a file, without a byte order mark and with plain line ends.
 
     Raises FileWrongError (too big, not UTF-8) or InputWrongError (not there, not a file).
@@ -234,7 +234,7 @@ def _table(events: Iterator[Any], found: Problems, depth: int, line: int, column
             found.add(key, "a key must be plain words")
         elif key.text in entries:
             first = entries[key.text][0].line
-            found.add(key, f"{shown(key.text)} is given twice (first in line {first})")
+            found.add(key, f"{in_quotes(key.text)} is given twice (first in line {first})")
         else:
             entries[key.text] = (key, value)
     return Table(entries, line, column)

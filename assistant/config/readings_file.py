@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.belief.history import OUT_OF_SIGHT, STATES, fault
+from assistant.belief.history import STATES, report_fault
 from assistant.boiler.figures import Engine
 from assistant.config.field_readers import number_in
 from assistant.config.positioned_yaml import Problems, read_text
@@ -25,11 +25,11 @@ from assistant.config.readings_row import (
     same,
     wrong_unit,
 )
-from assistant.config.suggest import closest, did_you_mean, shown
-from assistant.messages import Report
+from assistant.config.suggest import closest, did_you_mean, in_quotes
+from assistant.messages import OUT_OF_SIGHT, Report
 
-COLUMNS = ("time", "what", "value", "unit")
-MOST_BYTES = 20_000_000
+_COLUMNS = ("time", "what", "value", "unit")
+_MOST_BYTES = 20_000_000
 Row = tuple[float, Report]
 
 
@@ -51,7 +51,7 @@ def read_readings(path: Path, engine: Engine | None = None) -> Readings:
 
     Raises FileWrongError with all problems.
     """
-    return readings_from_text(read_text(path, MOST_BYTES), str(path), engine)
+    return readings_from_text(read_text(path, _MOST_BYTES), str(path), engine)
 
 
 def readings_from_text(text: str, file: str, engine: Engine | None = None) -> Readings:
@@ -123,7 +123,7 @@ class _Reader:
         wanted = self.engine.name if self.engine is not None else self.engine_name
         if cell.text.casefold() != wanted.casefold():
             self.found.add(
-                cell.place, f"of another engine: {shown(cell.text)}, not {shown(wanted)}"
+                cell.place, f"of another engine: {in_quotes(cell.text)}, not {in_quotes(wanted)}"
             )
 
     def _cells(self, line: str, number: int) -> list[_Cell] | None:
@@ -146,19 +146,19 @@ class _Reader:
         if len(names) == 1 and re.search(r"[;\t]", names[0]):
             self.found.add((line, 1), "the columns must be parted by commas")
             return False
-        missing = [name for name in COLUMNS if name not in names]
+        missing = [name for name in _COLUMNS if name not in names]
         lacking = list(missing)
         for cell, name in zip(cells, names, strict=True):
-            if name not in (*COLUMNS, "engine"):
+            if name not in (*_COLUMNS, "engine"):
                 near = closest(name, missing)
                 if near in lacking:
                     lacking.remove(near)
                 meant = f" (did you mean '{near}'?)" if near else ""
-                self.found.add(cell.place, f"unknown column {shown(cell.text)}{meant}")
+                self.found.add(cell.place, f"unknown column {in_quotes(cell.text)}{meant}")
             elif names.index(name) != cells.index(cell):
-                self.found.add(cell.place, f"the column {shown(name)} is there twice")
+                self.found.add(cell.place, f"the column {in_quotes(name)} is there twice")
         if lacking:
-            wanted = f"the first line must name the columns {','.join(COLUMNS)}"
+            wanted = f"the first line must name the columns {','.join(_COLUMNS)}"
             self.found.add((line, 1), f"{wanted}; it lacks {', '.join(lacking)}")
         if missing:
             return False
@@ -226,7 +226,7 @@ class _Reader:
             return self._state(name, value, unit)
         if name not in UNITS:
             near = did_you_mean(name, [*UNITS, *STATES])
-            self.found.add(what.place, f"unknown reading {shown(name)}{near}")
+            self.found.add(what.place, f"unknown reading {in_quotes(name)}{near}")
             return None
         if name == "water" and value.text == OUT_OF_SIGHT and not unit.text:
             return Report(name, OUT_OF_SIGHT)
@@ -234,22 +234,22 @@ class _Reader:
 
     def _state(self, name: str, value: _Cell, unit: _Cell) -> Report | None:
         if unit.text:
-            self.found.add(unit.place, f"{name} has no unit, but {shown(unit.text)} is given")
+            self.found.add(unit.place, f"{name} has no unit, but {in_quotes(unit.text)} is given")
         if value.text not in STATES[name]:
             near = did_you_mean(value.text, sorted(STATES[name]))
-            self.found.add(value.place, f"{name} is not {shown(value.text)}{near}")
+            self.found.add(value.place, f"{name} is not {in_quotes(value.text)}{near}")
             return None
         return Report(name, value.text)
 
     def _number(self, name: str, value: _Cell, unit: _Cell) -> Report | None:
         number = number_in(value.text)
         if number is None:
-            self.found.add(value.place, f"{name}: {shown(value.text)} is not a plain number")
+            self.found.add(value.place, f"{name}: {in_quotes(value.text)} is not a plain number")
         if unit.text not in UNITS[name]:
             self.found.add(unit.place, wrong_unit(name, unit.text))
         elif number is not None:
             report = Report(name, number, unit.text)
-            reason = off_every_gauge(report) or (self.engine and fault(self.engine, report))
+            reason = off_every_gauge(report) or (self.engine and report_fault(self.engine, report))
             if not reason:
                 return report
             self.found.add(value.place, reason)
@@ -265,7 +265,7 @@ def write_readings(
     """
     head = [f"# engine: {engine_name}"] if engine_name else []
     head += [f"# started: {started}"] if started else []
-    lines = [*head, ",".join(COLUMNS), *(_line(at_s, report) for at_s, report in _known(rows))]
+    lines = [*head, ",".join(_COLUMNS), *(_line(at_s, report) for at_s, report in _known(rows))]
     return "\n".join(lines) + "\n"
 
 

@@ -6,10 +6,10 @@ import datetime
 import math
 import re
 
-from assistant.belief.history import OUT_OF_SIGHT, STATES
+from assistant.belief.history import STATES
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
-from assistant.config.suggest import did_you_mean, shown
-from assistant.messages import Report
+from assistant.config.suggest import did_you_mean, in_quotes
+from assistant.messages import OUT_OF_SIGHT, Report
 
 UNITS: dict[str, tuple[str, ...]] = {
     "pressure": tuple(PRESSURE_PA),
@@ -34,7 +34,7 @@ def moment_in(text: str) -> tuple[float, datetime.datetime | None]:
             return 0.0, datetime.datetime.fromisoformat(text)
         except ValueError:
             pass
-    raise ValueError(f"{shown(text)} is no time: HH:MM:SS since the start, or a date and time")
+    raise ValueError(f"{in_quotes(text)} is no time: HH:MM:SS since the start, or a date and time")
 
 
 def wrong_unit(name: str, unit: str) -> str:
@@ -44,8 +44,8 @@ def wrong_unit(name: str, unit: str) -> str:
         return f"{name}: 'gallon' alone is unclear: imperial_gallon or US_gallon"
     other = [of for of, units in UNITS.items() if unit in units]
     if other:
-        return f"{name}: {shown(unit)} is a unit of {other[0]} ({', '.join(UNITS[name])})"
-    return f"{name}: unknown unit {shown(unit)}{did_you_mean(unit, UNITS[name])}"
+        return f"{name}: {in_quotes(unit)} is a unit of {other[0]} ({', '.join(UNITS[name])})"
+    return f"{name}: unknown unit {in_quotes(unit)}{did_you_mean(unit, UNITS[name])}"
 
 
 def _si(report: Report) -> float:

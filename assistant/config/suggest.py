@@ -34,7 +34,7 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
     return f" (one of: {', '.join(choices)})" if 0 < len(choices) <= 12 else ""
 
 
-def shown(text: str, most: int = 40) -> str:
+def in_quotes(text: str, most: int = 40) -> str:
     """Somebody's words in quotes, cut short and with nothing unprintable, for a message."""
     clean = "".join(c if c.isprintable() else "?" for c in text)
     return f"'{clean if len(clean) <= most else clean[: most - 3] + '...'}'"

@@ -15,7 +15,7 @@ from typing import Any
 
 from assistant.boiler.figures import STANDARD_ATMOSPHERE_PA
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, VOLUME_M3
-from assistant.config.suggest import closest, did_you_mean, shown
+from assistant.config.suggest import closest, did_you_mean, in_quotes
 from assistant.errors import InputWrongError
 
 # Dimension -> unit -> SI scale. Exact by definition (NIST SP 811); checked in tests.
@@ -87,15 +87,15 @@ def quantity(text: str, dimension: str) -> Quantity:
     ...
     ValueError: 'gallon' alone is unclear: imperial_gallon or US_gallon
     """
-    number, unit = split(text, dimension)
+    number, unit = _split(text, dimension)
     unit, absolute = _without_abs(unit)
     if absolute and dimension != "pressure":
         raise ValueError(f"'abs' belongs to a pressure, not to a {dimension}")
     if not unit:
-        raise ValueError(f"{shown(text)} has no unit (for example: {_EXAMPLE[dimension]})")
+        raise ValueError(f"{in_quotes(text)} has no unit (for example: {_EXAMPLE[dimension]})")
     si = number * scale(unit, dimension)
     if not math.isfinite(si):
-        raise ValueError(f"{shown(text)} is not a finite number")
+        raise ValueError(f"{in_quotes(text)} is not a finite number")
     return Quantity(si, absolute, number, unit)
 
 
@@ -112,16 +112,18 @@ def gauge_pressure_pa(text: str, atmosphere_pa: float = STANDARD_ATMOSPHERE_PA) 
     return wanted.si - (atmosphere_pa if wanted.absolute else 0.0)
 
 
-def split(text: str, dimension: str) -> tuple[float, str]:
+def _split(text: str, dimension: str) -> tuple[float, str]:
     """The number and the unit of a quantity as written; ValueError when there is no number."""
     match = _QUANTITY.fullmatch(text.strip())
     if match is None:
-        raise ValueError(f"{shown(text)} is no {dimension} (for example: {_EXAMPLE[dimension]})")
+        raise ValueError(
+            f"{in_quotes(text)} is no {dimension} (for example: {_EXAMPLE[dimension]})"
+        )
     number, unit = float(match["number"]), match["unit"].strip()
     if unit[:1] in {",", "."}:
-        raise ValueError(f"{shown(text)}: write the decimals after a point")
+        raise ValueError(f"{in_quotes(text)}: write the decimals after a point")
     if not math.isfinite(number):
-        raise ValueError(f"{shown(text)} is not a finite number")
+        raise ValueError(f"{in_quotes(text)} is not a finite number")
     return number, unit
 
 
@@ -141,7 +143,7 @@ def scale(unit: str, dimension: str) -> float:
         return own
     for other, units in KNOWN.items():
         if unit in units:
-            raise ValueError(f"{shown(unit)} is a {other}, a {dimension} is wanted here")
+            raise ValueError(f"{in_quotes(unit)} is a {other}, a {dimension} is wanted here")
     return _library_scale(unit, dimension)
 
 
@@ -170,15 +172,15 @@ def _library() -> Callable[[str], tuple[float, dict[str, float]]]:
 def _library_scale(unit: str, dimension: str) -> float:
     names = [name for units in KNOWN.values() for name in units]
     if len(unit) > 40 or not _UNIT.fullmatch(unit):
-        raise ValueError(f"unknown unit {shown(unit)}{did_you_mean(unit, names)}")
+        raise ValueError(f"unknown unit {in_quotes(unit)}{did_you_mean(unit, names)}")
     ask = _library()
     try:
         found, kind = ask(unit.replace("cm2", "cm**2").replace("in2", "in**2"))
     except KeyError:
         near = did_you_mean(unit, list(KNOWN[dimension]) if len(unit) < 3 else names)
-        raise ValueError(f"unknown unit {shown(unit)}{near}") from None
+        raise ValueError(f"unknown unit {in_quotes(unit)}{near}") from None
     if kind != ask(_SI[dimension])[1]:
         like = closest(unit, KNOWN[dimension])
         meant = f" (did you mean '{like}'?)" if like else ""
-        raise ValueError(f"{shown(unit)} is no unit of {dimension}{meant}")
+        raise ValueError(f"{in_quotes(unit)} is no unit of {dimension}{meant}")
     return found

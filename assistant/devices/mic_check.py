@@ -55,7 +55,7 @@ class Measured:
         return not any(finding.serious for finding in self.findings)
 
 
-def told(measured: Measured) -> list[str]:
+def check_lines(measured: Measured) -> list[str]:
     """What was measured and found, one line each, for a person.
 
     >>> told(measure(Clip(np.zeros(16_000, np.float32), 16_000)))[-1]
@@ -76,7 +76,7 @@ def told(measured: Measured) -> list[str]:
     ]
 
 
-def measure(clip: Clip) -> Measured:
+def measure_microphone(clip: Clip) -> Measured:
     """Everything that can be told from a recording of quiet and speech."""
     levels = frame_levels_db(clip)
     noise_db = float(np.percentile(levels, 10))

@@ -15,11 +15,11 @@ from assistant.devices.mic_check import speech_to_noise_db
 from assistant.devices.sound import BLOCK, Samples
 from assistant.messages import SPEECH_RATE_HZ
 
-WINDOW = round(0.8 * SPEECH_RATE_HZ / BLOCK)  # blocks; the pauses within speech fall inside it
-FLOOR = 8  # per cent of blocks that are quieter than what is taken for the noise
+_WINDOW = round(0.8 * SPEECH_RATE_HZ / BLOCK)  # blocks; the pauses within speech fall inside it
+_FLOOR = 8  # per cent of blocks that are quieter than what is taken for the noise
 TOO_LOUD_DB = 3.0  # speech over noise; readings at 5 dB are still heard right nine times in ten
 CLEAR_DB = 6.0  # the start-up check's own limit: what was refused there is not taken up here
-UTTERANCES = 8  # the operator's level is the median of this many
+_UTTERANCES = 8  # the operator's level is the median of this many
 
 
 class Loudness:
@@ -29,14 +29,14 @@ class Loudness:
     """
 
     def __init__(self) -> None:
-        self._levels: deque[float] = deque(maxlen=WINDOW)
-        self._spoken: deque[float] = deque(maxlen=UTTERANCES)
+        self._levels: deque[float] = deque(maxlen=_WINDOW)
+        self._spoken: deque[float] = deque(maxlen=_UTTERANCES)
         self.too_loud = False
 
     @property
     def noise_db(self) -> float:
         """The noise now, in dB of full scale."""
-        return float(np.percentile(self._levels, FLOOR)) if self._levels else -120.0
+        return float(np.percentile(self._levels, _FLOOR)) if self._levels else -120.0
 
     @property
     def ratio_db(self) -> float | None:
@@ -56,7 +56,7 @@ class Loudness:
         """What changed with this block, if anything."""
         self._levels.append(_level_db(block))
         ratio_db = self.ratio_db
-        if ratio_db is None or len(self._levels) < WINDOW:
+        if ratio_db is None or len(self._levels) < _WINDOW:
             return None
         if not self.too_loud and ratio_db < TOO_LOUD_DB:
             self.too_loud = True

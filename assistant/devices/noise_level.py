@@ -10,7 +10,7 @@ from assistant.devices.mic_check import CLIPPED_SHARE, FRAME_S, clipped_share, f
 from assistant.devices.sound import Clip
 
 SILENT_DB = -95.0  # of full scale; no microphone in a room is as quiet (16 bits end at -98)
-FAINT_DB = -70.0  # judgement: below it the microphone's own hiss is what was recorded
+_FAINT_DB = -70.0  # judgement: below it the microphone's own hiss is what was recorded
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ def measure_noise(clip: Clip) -> NoiseLevel:
     )
 
 
-def told(level: NoiseLevel) -> list[str]:
+def noise_lines(level: NoiseLevel) -> list[str]:
     """What was measured, one line each, for a person."""
     lines = [
         f"the noise: {level.level_db:.0f} dB of full scale; {level.quietest_db:.0f} in its "
@@ -57,6 +57,6 @@ def told(level: NoiseLevel) -> list[str]:
             f"note: it clips ({level.clipped_share:.1%} of the time). Turn the microphone down, "
             "and record it again"
         )
-    if level.level_db < FAINT_DB:
+    if level.level_db < _FAINT_DB:
         lines.append("note: it is faint. Was the engine running, and is it the right microphone?")
     return lines

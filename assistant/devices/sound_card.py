@@ -20,7 +20,7 @@ from assistant.devices.stderr_filter import quiet
 from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
 
-Take = Callable[[bytes], None]
+_Take = Callable[[bytes], None]
 
 NO_PORTAUDIO = (
     "the sound library PortAudio is missing (Debian and Ubuntu: apt-get install libportaudio2); "
@@ -83,7 +83,7 @@ class SoundCard:
                 self._portaudio._initialize()
             return True
 
-    def listen(self, device: Device, take: Take, wanted_hz: int = SPEECH_RATE_HZ) -> CardStream:
+    def listen(self, device: Device, take: _Take, wanted_hz: int = SPEECH_RATE_HZ) -> CardStream:
         """Open a microphone: `take` gets each block as bytes of float32 at the stream's rate_hz.
 
         wanted_hz: the rate asked for first; then the device's own, then the usual ones.
@@ -106,9 +106,9 @@ class SoundCard:
         stream.close()
         return True
 
-    def play(self, clip: Clip, device: Device) -> Playing:
+    def play(self, clip: Clip, device: Device) -> _Playing:
         """Begin to play a sound."""
-        return Playing(self, clip, device)
+        return _Playing(self, clip, device)
 
     def _first_open(
         self, device: Device, direction: Direction, callback: Callable[..., None], wanted_hz: int
@@ -196,7 +196,7 @@ class CardStream:
             self._card._closed(stream)
 
 
-class Playing:
+class _Playing:
     """A sound on its way out. `wait` until it ended, `hush` to end it."""
 
     def __init__(self, card: SoundCard, clip: Clip, device: Device) -> None:

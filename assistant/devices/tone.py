@@ -29,7 +29,7 @@ class Figure:
 
 
 # Danger: five quick pulses, rising. Warning: three, high-low-high. Caution: one, steady.
-FIGURES = {
+_FIGURES = {
     Grade.DANGER: Figure(tuple((i * 0.1, 0.07, 660.0 * 1.06**i) for i in range(5))),
     Grade.WARNING: Figure(((0.0, 0.13, 700.0), (0.18, 0.13, 560.0), (0.36, 0.13, 700.0))),
     Grade.CAUTION: Figure(((0.0, 0.46, 520.0),)),
@@ -44,7 +44,7 @@ def tone(grade: Grade) -> Clip:
     0.5
     """
     samples = np.zeros(int(RATE_HZ * TONE_S))
-    for start_s, length_s, fundamental_hz in FIGURES[grade].pulses:
+    for start_s, length_s, fundamental_hz in _FIGURES[grade].pulses:
         pulse = _pulse(length_s, fundamental_hz)
         first = int(start_s * RATE_HZ)
         samples[first : first + len(pulse)] += pulse[: len(samples) - first]

@@ -22,7 +22,7 @@ MUTED_S = 1.5
 MUTED = "it gives only digital silence; is it muted or unplugged?"
 GONE = "it is gone and cannot be opened"
 STOPPED = "sound stopped coming from it"
-NEVER = "no sound has come from it since it was opened"
+_NEVER = "no sound has come from it since it was opened"
 
 
 class Watchdog:
@@ -87,7 +87,7 @@ class Watchdog:
 
     def _trouble(self, at_s: float) -> str:
         if self._last_block_s is None:
-            return NEVER if at_s - self._opened_s > OPENING_S else ""
+            return _NEVER if at_s - self._opened_s > OPENING_S else ""
         if at_s - self._last_block_s > NO_BLOCKS_S:
             return STOPPED
         silent_s = 0.0 if self._zeros_since_s is None else at_s - self._zeros_since_s

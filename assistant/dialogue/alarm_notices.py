@@ -26,7 +26,7 @@ from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
 
 BELIEVE_EVERY_S = 120.0
-ENOUGH = 12  # readings of one gauge that the watch needs
+_ENOUGH = 12  # readings of one gauge that the watch needs
 MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
 OVERDUE = {"water reading overdue": "water", "pressure reading overdue": "pressure"}
 SMALL_TALK = frozenset({"step left open"})  # raised in the middle of a conversation about it
@@ -37,7 +37,7 @@ URGENCY = {
 }
 
 
-def look(context: EventContext) -> None:
+def watch_and_tell(context: EventContext) -> None:
     """Let the watch look, and tell what changed."""
     seen = alarm_inputs(context)
     watch, changes = watching.look(context.state.watch, seen, context.at, context.retracted)
@@ -86,7 +86,7 @@ def _believe(context: EventContext) -> None:
 
 def _numbers(context: EventContext, what: str) -> tuple[Sighted, ...]:
     def newest(called: tuple[TimedReport, ...]) -> tuple[Sighted, ...]:
-        return tuple(Sighted(_value(context, s.report), s.at) for s in called[-ENOUGH:])
+        return tuple(Sighted(_value(context, s.report), s.at) for s in called[-_ENOUGH:])
 
     return context.state.seen.once_of(what, newest)
 
@@ -225,7 +225,7 @@ def emergency_standing(context: EventContext) -> Emergency | None:
     return known.for_alarm(spoken[0].name) if known is not None and spoken else None
 
 
-def acknowledge(context: EventContext) -> None:
+def acknowledge_alarms(context: EventContext) -> None:
     """The operator has heard what stands."""
     watch, changes = watching.acknowledge(context.state.watch, context.at)
     context.update(watch=watch)
@@ -237,7 +237,7 @@ def acknowledge(context: EventContext) -> None:
     )
 
 
-def shelve(context: EventContext, minutes: float | None) -> None:
+def shelve_alarms(context: EventContext, minutes: float | None) -> None:
     """Put the gravest alarm aside for a while, if it may be."""
     reason = "asked for by the operator"
     watch, changes, refused = watching.shelve(

@@ -8,7 +8,7 @@ from assistant.wording import readback
 
 def ask(context: EventContext, what: str) -> None:
     """Ask for a reading."""
-    context.say(readback.ask(what))
+    context.say(readback.ask_for(what))
     asked(context, what)
 
 

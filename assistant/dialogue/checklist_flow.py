@@ -34,7 +34,7 @@ TAKING_OVER = "taking_over"  # the list of what must be known of an engine that 
 AIR_OUT_PA = 10.0 * PSI_PA  # nobody asks for the first steam above this. Judgement
 FRESH_S = 120.0  # no older is a water reading on which an engine moves again. Judgement
 MATCH = "water before the match"
-PATIENCE_S = 60.0  # a step is put again after this and its own expected time
+_PATIENCE_S = 60.0  # a step is put again after this and its own expected time
 
 
 def begin_phase(context: EventContext, phase: Phase, aloud: bool = True) -> None:
@@ -46,7 +46,7 @@ def begin_phase(context: EventContext, phase: Phase, aloud: bool = True) -> None
         for step in position.open_items(context.state.progress)
         if context.state.progress.checklist is not checklist
     )
-    begun = steps.begin(checklist, context.parts.engine, context.at, carried)
+    begun = steps.start_list(checklist, context.parts.engine, context.at, carried)
     context.update(phase=phase, progress=begun, asked_times=0, offered=None)
     context.fact(PhaseBegan(phase.value))
     if aloud:
@@ -93,7 +93,7 @@ def _go_on(context: EventContext) -> None:
     _fire_is_so(context)
     step, fresh = _to_put(context)
     if context.state.phase in prompts.STEAM or context.state.fire_in:
-        prompts.forecasts(context)
+        prompts.tell_forecasts(context)
         feed_check.tell(context)
     if reprompts.came_back(context):
         reprompts.recap(context, step, fresh)
@@ -116,7 +116,7 @@ def _first_word(context: EventContext) -> bool:
 def _back_to_before(context: EventContext) -> None:
     """A phase or a cure that was called by mistake is taken back: the list before it goes on."""
     last = context.before.seen[-1] if context.retracted and context.before.seen else None
-    if last is None or last.report.what not in (phases.SUBJECT, remedies.SUBJECT):
+    if last is None or last.report.what not in (phases.MOVE, remedies.REMEDY):
         return
     earlier = last.progress_before
     phase = earlier.checklist.phase or context.state.phase
@@ -196,7 +196,7 @@ def _fire_is_so(context: EventContext) -> None:
 def _take_up_cure(context: EventContext) -> None:
     """A fault was named ("pump trouble"): its checks come first, the list in hand waits."""
     for report in context.accepted:
-        cure = remedies.called(context.parts.cures, report)
+        cure = remedies.remedy_for(context.parts.cures, report)
         if cure is not None:
             _open(context, cure)
             park(context, cure)
@@ -205,7 +205,7 @@ def _take_up_cure(context: EventContext) -> None:
 def _take_up_move(context: EventContext) -> None:
     """Another phase was asked for ("standing by now"): it begins if the table lets it."""
     for report in context.accepted:
-        if report.what != phases.SUBJECT or context.state.parked:
+        if report.what != phases.MOVE or context.state.parked:
             continue
         known = phases.facts(context.state.progress)
         fresh = prompts.age_s(context, "water") <= FRESH_S
@@ -219,14 +219,14 @@ def _take_up_move(context: EventContext) -> None:
             asking.ask(context, "water")
             continue
         missing = [step.id for step in position.holds_open(context.state.progress)]
-        named = dict.fromkeys(name.removesuffix(steps.AGAIN) for name in missing)
+        named = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(named)), Urgency.ANSWER)
 
 
 def park(context: EventContext, cure: Checklist) -> None:
     """Take up a list in between; the one in hand waits."""
     parked = context.state.parked or (context.state.progress,)
-    begun = steps.begin(cure, context.parts.engine, context.at)
+    begun = steps.start_list(cure, context.parts.engine, context.at)
     context.update(parked=parked, progress=begun, asked_times=0)
 
 
@@ -332,7 +332,7 @@ def _remember(context: EventContext, step: Step, fresh: bool) -> None:
     """The step was put, first or again."""
     state = context.state
     context.update(
-        progress=position.ask(state.progress, step),
+        progress=position.put_step(state.progress, step),
         asked_at=context.at,
         asked_since=context.at if fresh else state.asked_since,
         asked_times=1 if fresh else state.asked_times + 1,
@@ -351,7 +351,7 @@ def _reading_first(context: EventContext, step: Step) -> bool:
 
 def _impatient(context: EventContext, step: Step) -> bool:
     state = context.state
-    patience = (PATIENCE_S + 60.0 * step.minutes) * max(1, state.asked_times)
+    patience = (_PATIENCE_S + 60.0 * step.minutes) * max(1, state.asked_times)
     return (
         isinstance(context.event, Tick)
         and not context.spoke
@@ -361,10 +361,10 @@ def _impatient(context: EventContext, step: Step) -> bool:
 
 def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     """The step's own words, those that call up a cure or a phase; a form counts once."""
-    found = dict(position.answers(context.state.progress))
+    found = dict(position.possible_answers(context.state.progress))
     others = (
         *context.parts.cure_calls,
-        *phases.calls(context.state.phase),
+        *phases.move_calls(context.state.phase),
         *context.parts.bypass_forms,
     )
     for form, report in (*_emergencies(context), *others):
@@ -403,6 +403,6 @@ def _about(context: EventContext) -> str | None:
         doubted = [r.what for r in reports_in(state.doubt.meaning) if r.what in READINGS]
         return doubted[0] if doubted else None
     last = state.seen[-1] if state.seen else None
-    if last is None or last.report.what not in READINGS or context.elapsed(last.at, PATIENCE_S):
+    if last is None or last.report.what not in READINGS or context.elapsed(last.at, _PATIENCE_S):
         return None
     return last.report.what

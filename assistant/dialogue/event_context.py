@@ -99,7 +99,7 @@ class EventContext:
         self.fact(Fault(f"{type(bug).__name__}: {bug}"))
         if self.at - self.state.fault_at >= FAULT_EVERY_S:
             self.update(fault_at=self.at)
-            self.say(walkthrough.fault(), Urgency.ALARM)
+            self.say(walkthrough.fault_words(), Urgency.ALARM)
 
     def believed(self, of: Callable[[LazyEstimates], _Result], unknown: _Result) -> _Result:
         """What is believed of the boiler; a sum that fails leaves all of it unknown for a while."""

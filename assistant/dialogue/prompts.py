@@ -31,7 +31,7 @@ NO_GLASS = "glass broken"
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 
 
-def forecasts(context: EventContext) -> None:
+def tell_forecasts(context: EventContext) -> None:
     """After a pressure: the time to working pressure; after a water: by what it moves."""
     told = {report.what for report in context.accepted}
     try:
@@ -105,7 +105,7 @@ def _water_moves(context: EventContext) -> None:
     told = context.state.trend_told
     if not seen or now == told or (trend.cause == "loss" and now != before):
         return
-    context.say(forecast_words.water_trend(*now), Urgency.CHAT)
+    context.say(forecast_words.water_trend_words(*now), Urgency.CHAT)
     context.update(why=forecast_words.trend_reason(trend.why), trend_told=now)
 
 
@@ -251,7 +251,7 @@ def offer(context: EventContext) -> None:
         return
     context.update(
         offered=step.id,
-        progress=position.ask(state.progress, step),
+        progress=position.put_step(state.progress, step),
         asked_at=context.at,
         asked_since=context.at,
         asked_times=1,

@@ -71,7 +71,9 @@ def _if_feed(context: EventContext, order: Order) -> None:
     context.update(why=cost.why)
     _reply(
         context,
-        forecast_words.feed_cost(amount, unit, cost.drop_pa.mid / per_unit, dial, litres / a_glass),
+        forecast_words.feed_cost_words(
+            amount, unit, cost.drop_pa.mid / per_unit, dial, litres / a_glass
+        ),
     )
 
 
@@ -96,7 +98,7 @@ def _when_lift(context: EventContext, order: Order) -> None:
 def _used(context: EventContext, order: Order) -> None:
     used = forecast.used(context.state.belief)
     context.update(why=used.why)
-    _reply(context, forecast_words.used(used.water_kg, used.fuel_kg))
+    _reply(context, forecast_words.used_words(used.water_kg, used.fuel_kg))
 
 
 # --- the list
@@ -226,11 +228,11 @@ def _note(context: EventContext, order: Order) -> None:
 
 
 def _acknowledge(context: EventContext, order: Order) -> None:
-    alarm_notices.acknowledge(context)
+    alarm_notices.acknowledge_alarms(context)
 
 
 def _shelve(context: EventContext, order: Order) -> None:
-    alarm_notices.shelve(context, order.value)
+    alarm_notices.shelve_alarms(context, order.value)
 
 
 _ORDERS: dict[str, Callable[[EventContext, Order], None]] = {

@@ -48,7 +48,7 @@ class Session:
         first = parts.lists[0]
         self.state = SessionState(
             belief=estimate.begin(parts.engine, 0.0, parts.past),
-            progress=steps.begin(first, parts.engine, 0.0),
+            progress=steps.start_list(first, parts.engine, 0.0),
             watch=Watch(),
             dial=parts.dial,
             phase=first.phase or Phase.PREPARATION,
@@ -72,7 +72,7 @@ class Session:
         except Exception as bug:
             return [
                 Fault(f"{type(bug).__name__}: {bug}"),
-                Say(walkthrough.fault(), Urgency.DANGER),
+                Say(walkthrough.fault_words(), Urgency.DANGER),
             ]
         effects = context.effects()
         self._idle_until = self._until(context) if context.unchanged and not effects else -math.inf
@@ -99,18 +99,18 @@ class Session:
         at = max(event.at, self.state.at, self._skipped_at)
         context.begin(at, estimate.predict(context.state.belief, at))
         _devices(context)
-        wake_gate.look(context)
+        wake_gate.look_for_phrase(context)
         if isinstance(event, Heard):
             utterance.hear(context, event)
         if isinstance(event, Started):
             starting.start(context, event)
         elif isinstance(event, Resumed):
-            starting.resume(context, event)
+            starting.resume_after_break(context, event)
         elif isinstance(event, StopAsked):
             context.fact(Ended("stopped"))
             context.update(over=True)
         if not context.state.over:
-            alarm_notices.look(context)
+            alarm_notices.watch_and_tell(context)
             checklist_flow.proceed(context)
             context.listen(checklist_flow.expected(context))
         context.remember()
@@ -124,4 +124,4 @@ def _devices(context: EventContext) -> None:
         context.update(lost=context.state.lost | {event.device})  # the watch tells it
     elif isinstance(event, DeviceBack):
         context.update(lost=context.state.lost - {event.device})
-        context.say(walkthrough.device_back(event.device), Urgency.ANSWER)
+        context.say(walkthrough.device_back_words(event.device), Urgency.ANSWER)

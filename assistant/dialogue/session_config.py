@@ -32,7 +32,7 @@ class SessionConfig:
     @cached_property
     def cure_calls(self) -> tuple[tuple[str, Report], ...]:
         """Every spoken symptom with the cure it calls for."""
-        return cures.calls(self.cures)
+        return cures.remedy_calls(self.cures)
 
     @cached_property
     def bypass_forms(self) -> tuple[tuple[str, Report], ...]:

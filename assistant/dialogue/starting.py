@@ -14,7 +14,7 @@ def start(context: EventContext, event: Started) -> None:
     """The cautions, then the first list, or the killer questions of a warm engine."""
     context.say(walkthrough.cautions())
     if event.due is not None:
-        context.say(due_words.told(event.due))
+        context.say(due_words.due_words(event.due))
     if event.from_phase is None or event.from_phase == Phase.PREPARATION.value:
         cold = context.state.phase
         context.fact(PhaseBegan(cold.value))
@@ -29,7 +29,7 @@ def start(context: EventContext, event: Started) -> None:
         checklist_flow.park(context, questions)
 
 
-def resume(context: EventContext, event: Resumed) -> None:
+def resume_after_break(context: EventContext, event: Resumed) -> None:
     """After a break: nothing that was in doubt stands; where we were is said by `pace.recap`."""
     context.resumed = True
     context.update(

@@ -50,4 +50,4 @@ def time_words(context: EventContext, made: ForecastMade) -> str:
     target = float(round(target)) if unit in ("psi", "kPa") else round(target, 1)
     working = context.parts.engine.working_pressure_gauge_pa
     named = abs(made.target_psi * PSI_PA - working) < 0.01 * PSI_PA
-    return forecast_words.minutes_to(made.low, made.mid, made.high, target, unit, named)
+    return forecast_words.minutes_to_words(made.low, made.mid, made.high, target, unit, named)

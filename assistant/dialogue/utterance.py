@@ -60,7 +60,7 @@ def hear(context: EventContext, heard: Heard) -> None:
         context.state.expected,
         lambda report: _chance(context, report),
         lambda report: _objection(context, report),
-        limits=lambda report: off_gauge(context, report),
+        limits=lambda report: _off_gauge(context, report),
         care=_care(context),
         mark_of=lambda report: _mark_of(context, report),
         doubted=doubted,
@@ -147,7 +147,7 @@ def _felt(report: Report) -> Report:
     return Report("feed", "on" if report.value == "shut" else "off")
 
 
-def off_gauge(context: EventContext, report: Report) -> str | None:
+def _off_gauge(context: EventContext, report: Report) -> str | None:
     """A reason if no gauge of this engine can show the value."""
     engine = context.parts.engine
     if isinstance(report.value, str):
@@ -210,7 +210,7 @@ def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
     context.update(misses=context.state.misses + 1)
     reports = reports_in(decision.meaning) if decision.meaning else ()
     context.fact(ReadingRefused(reports[0] if reports else None, decision.reason))
-    if reports and off_gauge(context, reports[0]):
+    if reports and _off_gauge(context, reports[0]):
         context.say(
             readback.refused(reports[0], decision.reason, context.state.dial), Urgency.ANSWER
         )
@@ -376,7 +376,7 @@ def _correct(context: EventContext, report: Report) -> None:
     belief = state.belief
     if in_place and last is not None:
         belief = estimate.retracted(belief, _felt(last.report), last.at)
-    objection = _objection(context, report, belief) or off_gauge(context, report)
+    objection = _objection(context, report, belief) or _off_gauge(context, report)
     if state.doubt is not None:
         for old in reports_in(state.doubt.meaning):
             context.fact(ReadingRefused(old, "contradicted"))

@@ -26,7 +26,7 @@ def ends_ours(attention: WakeState | None, event: Event) -> bool:
     )
 
 
-def look(context: EventContext) -> None:
+def look_for_phrase(context: EventContext) -> None:
     """Before anything else in an event: whether the phrase is wanted, and not just now."""
     event, attention = context.event, context.state.attention
     if isinstance(event, Started | Resumed):

@@ -15,12 +15,12 @@ import numpy as np
 
 from assistant.devices.sound import read_samples
 from assistant.errors import InputWrongError
+from assistant.grammar.numbers import Words
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
-from assistant.recogniser.token_trie import Words
 
 Digits = Mapping[int, Sequence[Sound]]
-LONGEST_S = 8.0
+_LONGEST_S = 8.0
 PEAK = 0.5
 READER = "reader"  # a person who read number words one by one, more of a throat than of a test
 NO_VOICES = frozenset({"orders", "owner", READER})  # groups that are people
@@ -178,6 +178,6 @@ def order_clips(
     clips = []
     for name in sorted(words):
         sound = trimmed(read_samples(recordings / "commands" / name), around_s=0.35)
-        if len(sound) < LONGEST_S * SPEECH_RATE_HZ:
+        if len(sound) < _LONGEST_S * SPEECH_RATE_HZ:
             clips.append(LabelledClip(sound, words[name], name, "orders", prompt))
     return tuple(clips)

@@ -9,10 +9,9 @@ from __future__ import annotations
 import numpy as np
 
 from assistant.enrolment.clip_corpus import Digits
-from assistant.grammar.numbers import DIGITS
+from assistant.grammar.numbers import DIGITS, Words
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
-from assistant.recogniser.token_trie import Words
 
 FAINTEST_DB = -18.0  # below the others: a person beside the speaker would still hear it in quiet
 

@@ -17,9 +17,9 @@ from assistant.enrolment.clip_corpus import Corpus, Digits, LabelledClip, is_per
 from assistant.enrolment.digit_joining import drawn_digits, joined_digits, words_of
 from assistant.enrolment.spellings import spellings, style_of
 from assistant.errors import InputWrongError
+from assistant.grammar.numbers import Words
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
-from assistant.recogniser.token_trie import Words
 
 VOICED = 0.4  # of the numbers are a synthetic voice's: more kinds of throat than we have people
 BY_TAKES = 1 / 3  # power: who was recorded oftener is heard oftener, but not by as much

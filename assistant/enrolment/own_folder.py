@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.devices.sound import read_samples
+from assistant.grammar.numbers import Words
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.adapter import OWN_FILE
 from assistant.recogniser.base import Sound
-from assistant.recogniser.token_trie import Words
 
 
 @dataclass(frozen=True, slots=True)

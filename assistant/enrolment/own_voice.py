@@ -35,7 +35,7 @@ PHRASES = (
 HELD_OUT = frozenset({3, 8, 13, 15, 17})  # numbers of those that are only judged by
 TRIES = 3
 QUIET_PEAK, LOUD_SHARE, SHORTEST_S = 0.02, 0.001, 0.15
-WINDOW = 500  # frames; a phrase is at most 4 s, and half the window is half the time
+_WINDOW = 500  # frames; a phrase is at most 4 s, and half the window is half the time
 LEVELS_DB = (None, 10.0, 5.0)
 # The last two layers only, a short course: few phrases must not bend the whole ear to them.
 SETTINGS = TrainingSettings(
@@ -44,7 +44,7 @@ SETTINGS = TrainingSettings(
 
 RecordPhrase = Callable[[], Sound]
 Ask = Callable[[str], str]
-Tell = Callable[[str], None]
+_Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ def recording_trouble(sound: Sound) -> str | None:
 def read_aloud(
     record: RecordPhrase,
     ask: Ask,
-    tell: Tell,
+    tell: _Tell,
     ear: Recogniser,
     folder: VoiceFolder,
     phrases: Sequence[str] = PHRASES,
@@ -96,7 +96,7 @@ def read_aloud(
 
 
 def _read_one(
-    number: int, phrase: str, record: RecordPhrase, ask: Ask, tell: Tell, ear: Recogniser
+    number: int, phrase: str, record: RecordPhrase, ask: Ask, tell: _Tell, ear: Recogniser
 ) -> Sound:
     for attempt in range(TRIES):
         ask(f"{number + 1:>2}. {phrase.upper()}   [Enter] ")
@@ -127,7 +127,7 @@ def _same(heard: str, phrase: str) -> bool:
 
 
 def trained(
-    folder: VoiceFolder, device: str, seed: int, tell: Tell, settings: TrainingSettings = SETTINGS
+    folder: VoiceFolder, device: str, seed: int, tell: _Tell, settings: TrainingSettings = SETTINGS
 ) -> Path:
     """Learn from the recordings, on top of the shipped differences; the new file, not yet kept."""
     clips = tuple(
@@ -138,7 +138,7 @@ def trained(
     if not clips:
         raise WorldFailedError("no recordings of yours here: footplate tune --mine makes them")
     corpus = Corpus(clips, {}, (PROMPTS["any"],))
-    teacher = Teacher(device, corpus.words(), corpus.every_prompt(), BUNDLED, WINDOW)
+    teacher = Teacher(device, corpus.words(), corpus.every_prompt(), BUNDLED, _WINDOW)
     corpus = with_texts(corpus, teacher.best, seed)
     rough = Augmentation(pace=(0.9, 1.1), snr_db=(0.0, 30.0))
     examples = Examples(corpus, rough, MixtureWeights(digits=0.0, orders=0.0), seed)
@@ -149,7 +149,7 @@ def trained(
     return tried
 
 
-def evaluated(folder: VoiceFolder, noise: Noise, changes: Sequence[Path]) -> HeldOutScore:
+def _evaluated(folder: VoiceFolder, noise: Noise, changes: Sequence[Path]) -> HeldOutScore:
     """The phrases kept out, clean and in the engine's noise, by an ear with these differences."""
     ear = ConstrainedWhisper(load_model(changes=changes))
     anything = grammar(Expected("any"))
@@ -186,7 +186,7 @@ def keep_or_throw(
 def enrol(
     record: RecordPhrase,
     ask: Ask,
-    tell: Tell,
+    tell: _Tell,
     folder: VoiceFolder,
     noise: Noise,
     seed: int,
@@ -199,7 +199,7 @@ def enrol(
     if again is False or str(again).strip().lower() in ("n", "no"):
         read_aloud(record, ask, tell, ConstrainedWhisper(load_model()), folder)
     tried = trained(folder, "cpu", seed, tell, settings)
-    before, after = (evaluated(folder, noise, files) for files in ((BUNDLED,), (BUNDLED, tried)))
+    before, after = (_evaluated(folder, noise, files) for files in ((BUNDLED,), (BUNDLED, tried)))
     kept = keep_or_throw(folder, tried, before, after, ask)
     tell(f"kept in {folder.learnt}" if kept else "thrown away; the ear is as it was before")
     return kept

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.grammar.numbers import DIGITS
+from assistant.grammar.numbers import DIGITS, Words
 from assistant.recogniser.inverse_normalisation import RUN_WORDS, written_numbers, written_words
-from assistant.recogniser.token_trie import Words
 
 _STYLES = 4
 _LONGEST_RUN = 8

@@ -19,7 +19,7 @@ from assistant.recogniser.whisper_weights import Float32Array
 
 Tensor = Any  # torch is not there for the type checker either
 FRAMES = 1000  # 10 s, the window the ear uses
-AFTER_S = 1.0  # how much past the speech the decoder may look at, as the ear does
+_AFTER_S = 1.0  # how much past the speech the decoder may look at, as the ear does
 _WIDE = ("self_attention/linear_0", "self_attention/linear_1", "ffn/linear_0", "ffn/linear_1")
 
 
@@ -152,7 +152,7 @@ class TorchWhisper:
 
     def within(self, lengths: Tensor) -> Tensor:
         """[count, positions]: what the decoder may look at."""
-        last = ((lengths / 16_000 + AFTER_S) * FRAMES / 20).long().clamp(max=self.frames // 2)
+        last = ((lengths / 16_000 + _AFTER_S) * FRAMES / 20).long().clamp(max=self.frames // 2)
         return self._torch.arange(self.frames // 2, device=self.device)[None] < last[:, None]
 
     def decode(

@@ -18,9 +18,9 @@ from assistant.messages import Expected, Meaning, Report
 @lru_cache(maxsize=1)
 def fixed_sentences() -> tuple[tuple[Words, Meaning], ...]:
     """The sentences without a number that are live in every state."""
-    out_of_sight = ((tuple(t.split()), readings.OUT_OF_SIGHT) for t in readings.OUT_OF_SIGHT_WORDS)
+    out_of_sight = ((tuple(t.split()), readings.NO_WATER_SEEN) for t in readings.OUT_OF_SIGHT_WORDS)
     return (
-        *orders.answers(),
+        *orders.answer_forms(),
         *orders.plain_orders(),
         *states.states(),
         *states.emergencies(),

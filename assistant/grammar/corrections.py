@@ -10,8 +10,8 @@ from itertools import permutations
 
 from assistant.grammar import fractions
 from assistant.grammar.numbers import Words, digit_by_digit, spoken_forms
-from assistant.grammar.readings import OUT_OF_SIGHT, Said, fill
-from assistant.grammar.states import STATES, TOGETHER
+from assistant.grammar.readings import NO_WATER_SEEN, Said, fill
+from assistant.grammar.states import STATE_FORMS, TOGETHER
 from assistant.messages import Correction, Report, Several
 
 CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
@@ -52,7 +52,7 @@ def _short_waters() -> Iterator[Said]:
 def pressure_and_water(unit: str) -> Iterator[tuple[Words, Several]]:
     """ "pressure seventy five water half", and the other way about, in the usual forms."""
     waters = [(("water", *form), report) for form, report in _short_waters()]
-    waters.append((("no", "water", "in", "sight"), OUT_OF_SIGHT))
+    waters.append((("no", "water", "in", "sight"), NO_WATER_SEEN))
     for number, pressure in _short_pressures(unit):
         for form, water in waters:
             yield ("pressure", *number, *form), Several((pressure, water))
@@ -63,7 +63,7 @@ def state_pairs() -> Iterator[tuple[Words, Several]]:
     """The acts that go together, either one first, in their usual short form."""
     for pair in TOGETHER:
         for first, second in permutations(pair):
-            words = f"{STATES[first][0]} {STATES[second][0]}"
+            words = f"{STATE_FORMS[first][0]} {STATE_FORMS[second][0]}"
             yield tuple(words.split()), Several((Report(*first), Report(*second)))
 
 

@@ -99,7 +99,7 @@ def exact(fraction: float) -> str | None:
     return _exact().get(round(fraction, 3))
 
 
-def words(fraction: float) -> str:
+def fraction_words(fraction: float) -> str:
     """The nearest fraction that has a name. [fraction: of the visible glass; held to 0..1]
 
     >>> words(0.5), words(0.63), words(0.44), words(2 / 3)

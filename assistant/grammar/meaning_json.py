@@ -11,14 +11,14 @@ from typing import Any
 
 from assistant.messages import Answer, Correction, Meaning, Order, Report, Several
 
-Json = dict[str, Any]
+_Json = dict[str, Any]
 
 
-def _reading(report: Report) -> Json:
+def _reading(report: Report) -> _Json:
     return {"reading": report.what, "value": report.value, "unit": report.unit}
 
 
-def meaning_json(meaning: Meaning | None) -> Json | None:
+def meaning_json(meaning: Meaning | None) -> _Json | None:
     """The JSON shape of a meaning.
 
     >>> meaning_json(Report("pressure", 75.0, "psi"))
@@ -41,14 +41,14 @@ def meaning_json(meaning: Meaning | None) -> Json | None:
             return {"command": name, "value": value, "unit": unit}
 
 
-def _report(shape: Json) -> Report:
+def _report(shape: _Json) -> Report:
     value = shape["value"]
     return Report(
         shape["reading"], value if isinstance(value, str) else float(value), shape["unit"]
     )
 
 
-def from_json(shape: Json | None) -> Meaning | None:
+def from_json(shape: _Json | None) -> Meaning | None:
     """The meaning of a JSON shape; ValueError if it is none of ours.
 
     >>> from_json({"command": "repeat"})

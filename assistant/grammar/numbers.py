@@ -30,7 +30,11 @@ DIGIT_STYLES: tuple[Mapping[str, str], ...] = (
 )
 
 LARGEST = 2999  # beyond any gauge, tank or kilopascal we are told
-QUARTERS = {25: ("and", "a", "quarter"), 50: ("and", "a", "half"), 75: ("and", "three", "quarters")}
+_QUARTERS = {
+    25: ("and", "a", "quarter"),
+    50: ("and", "a", "half"),
+    75: ("and", "three", "quarters"),
+}
 
 
 def _under_hundred(value: int) -> Words:
@@ -106,9 +110,9 @@ def _decimal_forms(whole: int, hundredths: int) -> Iterator[Words]:
     heads: tuple[Words, ...] = (("zero",), ("nought",), ("oh",), ()) if whole == 0 else ()
     for head in heads or tuple(dict.fromkeys(_whole_forms(whole))):
         yield (*head, "point", *after)
-    if whole and hundredths in QUARTERS:
+    if whole and hundredths in _QUARTERS:
         for head in dict.fromkeys(_whole_forms(whole)):
-            yield (*head, *QUARTERS[hundredths])
+            yield (*head, *_QUARTERS[hundredths])
 
 
 @lru_cache(maxsize=8192)
@@ -130,7 +134,7 @@ def spoken_forms(value: float) -> tuple[Words, ...]:
     return tuple(dict.fromkeys(forms))
 
 
-def words(value: float) -> str:
+def number_words(value: float) -> str:
     """How we say a number whole, rounded to a hundredth; above 2999 figure by figure.
 
     Raises ValueError for what is no finite number.
@@ -140,7 +144,7 @@ def words(value: float) -> str:
     """
     rounded = round(value, 2)
     if rounded < 0:
-        return f"minus {words(-rounded)}"
+        return f"minus {number_words(-rounded)}"
     if LARGEST < rounded < float("inf"):
         return digit_by_digit(rounded)
     return " ".join(spoken_forms(rounded)[0])

@@ -22,7 +22,7 @@ YES = (
 )
 NO = ("wrong", "that's wrong", "that is wrong", "no", "no that's wrong", "negative", "not correct")
 
-PLAIN: dict[str, tuple[str, ...]] = {
+ORDER_FORMS: dict[str, tuple[str, ...]] = {
     "repeat": (
         "say again", "say that again", "please repeat", "repeat that", "repeat",
         "what was that", "once more please",
@@ -95,7 +95,7 @@ FEED_UNITS: dict[str, tuple[str, ...]] = {
 WAIT_FRAMES = ("wait", "wait for", "give me", "ask again in", "come back in")
 
 
-def answers() -> Iterator[tuple[Words, Answer]]:
+def answer_forms() -> Iterator[tuple[Words, Answer]]:
     """Yes and no."""
     for text in YES:
         yield tuple(text.split()), Answer("yes")
@@ -105,7 +105,7 @@ def answers() -> Iterator[tuple[Words, Answer]]:
 
 def plain_orders() -> Iterator[tuple[Words, Meaning]]:
     """The orders that carry no number."""
-    for name, texts in PLAIN.items():
+    for name, texts in ORDER_FORMS.items():
         for text in texts:
             yield tuple(text.split()), Order(name)
 

@@ -3,7 +3,7 @@
 One entry is a word and its phonemes; entries are parted by semicolons.
 """
 
-TABLE = """
+PHONEMES = """
 a AH; about AH B AW T; acknowledged AE K N AA L IH JH D; added AE D IH D;
 affirmative AH F ER M AH T IH V; again AH G EH N; agreed AH G R IY D; air EH R; alarm AH L AA R M;
 alight AH L AY T; all AO L; am AE M; american AH M EH R IH K AH N; an AE N; and AE N D;

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from types import MappingProxyType
 
-from assistant.grammar.phoneme_table import TABLE
+from assistant.grammar.phoneme_table import PHONEMES
 
 # Phonemes as ARPAbet without stress. Steam is near white noise, where f, th, b and v fail first
 # (reference figures: J. Acoust. Soc. Am. 124:1220, read in an excerpt): a difference that rests on
@@ -28,7 +28,7 @@ LEAST_APART = 2.0  # phonemes between any two sentences that are live at once. J
 
 @lru_cache(maxsize=1)
 def _sounds() -> Mapping[str, tuple[str, ...]]:
-    entries = filter(None, map(str.split, TABLE.split(";")))
+    entries = filter(None, map(str.split, PHONEMES.split(";")))
     return MappingProxyType({word: tuple(said) for word, *said in entries})
 
 

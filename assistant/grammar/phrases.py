@@ -21,7 +21,7 @@ from assistant.grammar.readings import Said
 from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure
 from assistant.messages import Expected, ExpectedKind, Meaning, Report
 
-KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
+EXPECTED_KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
 CURE = "cure"
 
 # The words the ear should be ready for; measured to be worth a great deal in noise. A list of words
@@ -93,21 +93,21 @@ class Grammar:
         return Report("pressure", *told) if told else None
 
 
-Layers = tuple[Mapping[Words, Meaning], ...]
+_Layers = tuple[Mapping[Words, Meaning], ...]
 
 
 def _as_dict(layer: Mapping[Words, Meaning]) -> MutableMapping[Words, Meaning]:
     return cast(MutableMapping[Words, Meaning], layer)  # a ChainMap only writes when it is told to
 
 
-def _find(layers: Layers, words: Words) -> Meaning | None:
+def _find(layers: _Layers, words: Words) -> Meaning | None:
     return next((layer[words] for layer in layers if words in layer), None)
 
 
 class _Book:
     """Sentences gathered one by one, on top of others; a second meaning of one is an error."""
 
-    def __init__(self, under: Layers = ()) -> None:
+    def __init__(self, under: _Layers = ()) -> None:
         self._under = under
         self._own: dict[Words, Meaning] = {}
 
@@ -120,15 +120,15 @@ class _Book:
                 raise ValueError(f"{' '.join(words)!r} would mean both {there} and {meaning}")
 
     @property
-    def layers(self) -> Layers:
+    def layers(self) -> _Layers:
         return (*self._under, MappingProxyType(self._own)) if self._own else self._under
 
 
 @lru_cache(maxsize=8)
-def _answer_base(unit: str) -> Layers:
+def _answer_base(unit: str) -> _Layers:
     """What is live even while yes or no is awaited."""
     book = _Book()
-    book.add(orders.answers())
+    book.add(orders.answer_forms())
     book.add(orders.plain_orders())
     book.add(orders.waits())
     book.add(states.emergencies())
@@ -140,7 +140,7 @@ def _answer_base(unit: str) -> Layers:
 
 
 @lru_cache(maxsize=8)
-def _always(unit: str) -> Layers:
+def _always(unit: str) -> _Layers:
     """What is live in every state but a bare yes-or-no."""
     book = _Book(_answer_base(unit))
     book.add(readings.waters_measured())
@@ -183,7 +183,7 @@ def _correctable(about: str | None, unit: str) -> Iterator[Said]:
 
 
 @lru_cache(maxsize=16)
-def _build(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
+def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     book = _Book(_answer_base(unit) if kind == "answer" else _always(unit))
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
     bare = _bare(subject, unit)
@@ -195,13 +195,13 @@ def _build(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
 
 
 @lru_cache(maxsize=16)
-def _likely(kind: ExpectedKind, about: str | None, unit: str) -> Layers:
+def _likely(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     """What answers such a question in any step, and all that is said without a number."""
     expected = Expected(kind, about=about, pressure_unit=unit)
     found: dict[Words, Meaning] = {}
     for layer in _build(kind, about, unit):
         for words, meaning in layer.items():
-            if likely.answers(meaning, expected) or likely.in_words(meaning):
+            if likely.is_answer(meaning, expected) or likely.in_words(meaning):
                 found[words] = meaning
     return (MappingProxyType(found),)
 

@@ -84,7 +84,7 @@ RARE = 0.1
 # then thirds and eighths (common practice, no source). A value between two figures is called once
 # for seven calls of one with a figure: there are four times as many, so a third of all calls.
 BETWEEN = 0.15
-PARTS = ((4, 1.0), (3, 0.7), (8, 0.5), (6, 0.3))
+_PARTS = ((4, 1.0), (3, 0.7), (8, 0.5), (6, 0.3))
 LEAST_FOR_DANGER = 0.5  # of a hundred, for each report of an emergency or of no water in sight
 
 
@@ -98,7 +98,7 @@ def weight(meaning: Meaning, expected: Expected) -> float:
     shares = OUT_OF_THE_BLUE if expected.kind == "any" else AFTER_A_QUESTION
     if isinstance(meaning, Report) and _is_danger(meaning):
         return LEAST_FOR_DANGER
-    if answers(meaning, expected):
+    if is_answer(meaning, expected):
         return shares["asked"] / _count_asked(meaning, expected) * _rarity(meaning, expected)
     kind = _kind(meaning, expected)
     return shares[kind] / COUNTS[kind] * _rarity(meaning, expected)
@@ -116,7 +116,7 @@ def _rarity(meaning: Meaning, expected: Expected) -> float:
     if value is None or isinstance(value, str):
         return 1.0
     if unit in USUAL_UNITS:
-        return next((share for parts, share in PARTS if _whole(value * parts)), RARE)
+        return next((share for parts, share in _PARTS if _whole(value * parts)), RARE)
     if isinstance(meaning, Order):
         return 1.0 if _whole(value / 5) else BETWEEN
     if unit != expected.pressure_unit:
@@ -131,7 +131,7 @@ def _whole(number: float) -> bool:
     return abs(number - round(number)) < 1e-6
 
 
-def answers(meaning: Meaning, expected: Expected) -> bool:
+def is_answer(meaning: Meaning, expected: Expected) -> bool:
     """Whether this answers the question in hand."""
     match expected.kind:
         case "pressure" | "water" | "tank":

@@ -31,7 +31,7 @@ TANK_FRAMES = ("tank #", "tank is #", "tank at #", "# in the tank")
 
 UNMEASURED = ("nothing", "empty", "showing", "full")  # last words of what is no measure
 
-OUT_OF_SIGHT = Report("water", "out of sight")
+NO_WATER_SEEN = Report("water", "out of sight")
 OUT_OF_SIGHT_WORDS = (
     "no water in sight", "no water in the glass", "nothing in the glass", "no water showing",
     "water out of sight", "water is out of sight", "glass is empty", "glass empty", "empty glass",
@@ -121,7 +121,7 @@ def _percents_and_fractions() -> tuple[tuple[Words, float], ...]:
 def bare_waters() -> tuple[Said, ...]:
     """A fraction alone, "nothing" and "empty", as the water in the glass."""
     told = [(form, Report("water", value, "glass")) for form, value in _percents_and_fractions()]
-    told += [((word,), OUT_OF_SIGHT) for word in ("nothing", "empty")]
+    told += [((word,), NO_WATER_SEEN) for word in ("nothing", "empty")]
     told += [(("just", "showing"), Report("water", fractions.JUST, "glass"))]
     return tuple(told)
 
@@ -129,7 +129,9 @@ def bare_waters() -> tuple[Said, ...]:
 def waters_named() -> Iterator[Said]:
     """Everything that names water or glass, in fractions."""
     for number, report in bare_waters():
-        if report == OUT_OF_SIGHT:  # beside steam "valve is lifting" is heard as "water is nothing"
+        if (
+            report == NO_WATER_SEEN
+        ):  # beside steam "valve is lifting" is heard as "water is nothing"
             continue
         for frame in WATER_FRAMES if number[-1] not in UNMEASURED else ANY_WATER_FRAMES:
             yield fill(frame, number), report
@@ -137,7 +139,7 @@ def waters_named() -> Iterator[Said]:
     for text in ("half a glass", "half glass", "about half a glass"):
         yield tuple(text.split()), half
     for texts, report in (
-        (OUT_OF_SIGHT_WORDS, OUT_OF_SIGHT),
+        (OUT_OF_SIGHT_WORDS, NO_WATER_SEEN),
         (FULL_WORDS, Report("water", 1.0, "glass")),
         (BOTTOM_WORDS, Report("water", fractions.JUST, "glass")),
     ):

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from assistant.grammar.numbers import Words
 from assistant.messages import Report
 
-STATES: dict[tuple[str, str], tuple[str, ...]] = {
+STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("fire", "lit"): ("fire is lit", "fire lit", "the fire is lit", "fire alight"),
     ("fire", "built"): (
         "fire built up", "fire is built up", "fire is built", "fire built", "fire made up",
@@ -117,7 +117,7 @@ def emergencies() -> Iterator[tuple[Words, Report]]:
 
 def states() -> Iterator[tuple[Words, Report]]:
     """Every form of every state of the readings file."""
-    for (what, value), texts in STATES.items():
+    for (what, value), texts in STATE_FORMS.items():
         for text in texts:
             yield tuple(text.split()), Report(what, value)
 
@@ -128,5 +128,5 @@ def chief(what: str, value: str) -> str | None:
     >>> chief("feed", "off")
     'finished feeding'
     """
-    texts = STATES.get((what, value))
+    texts = STATE_FORMS.get((what, value))
     return texts[0] if texts else None

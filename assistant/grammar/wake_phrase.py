@@ -13,11 +13,11 @@ from types import MappingProxyType
 from typing import TypeVar
 
 from assistant.grammar.numbers import Words
-from assistant.grammar.orders import PLAIN
+from assistant.grammar.orders import ORDER_FORMS
 from assistant.grammar.phrases import Grammar
 from assistant.messages import Heard, Meaning, Order
 
-PHRASE = PLAIN["call"][0]
+PHRASE = ORDER_FORMS["call"][0]
 CALL = Order("call")
 ANSWER = "Yes?"
 REPLY_S = 10.0  # judgement: people answer within a second, but may have to look at a gauge first

@@ -124,7 +124,7 @@ def _read(journal: Path, name: str) -> bytes | None:
         return None
 
 
-def look(kept: JournalRecords) -> tuple[KeptSound, ...]:
+def check_sounds(kept: JournalRecords) -> tuple[KeptSound, ...]:
     """Every sound that a journal names, each compared with the hash in its record."""
     found = []
     for record in kept.records:

@@ -16,7 +16,7 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from assistant import messages
 
-Json = dict[str, Any]
+_Json = dict[str, Any]
 TAG = "is"
 
 
@@ -39,7 +39,7 @@ EVENTS: frozenset[type] = frozenset(get_args(messages.Event))
 EFFECTS: frozenset[type] = frozenset(get_args(messages.Effect))
 
 
-def to_record(message: object) -> Json:
+def to_record(message: object) -> _Json:
     """The JSON shape of an event, an effect or a meaning. ValueError for NaN and infinities.
 
     >>> to_record(messages.Tick(1.5))
@@ -47,7 +47,7 @@ def to_record(message: object) -> Json:
     """
     if known_types().get(type(message).__name__) is not type(message):
         raise NotAMessageError(f"{type(message).__name__} is no message")
-    shape: Json = {TAG: type(message).__name__}
+    shape: _Json = {TAG: type(message).__name__}
     kind: type = type(message)
     for name in _names(kind):
         shape[name] = _plain(getattr(message, name))

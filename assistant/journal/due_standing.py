@@ -14,7 +14,7 @@ SOON_HOURS = 10.0  # judgement: two days in steam
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class DueStanding:
     """One thing that comes round: what is left of it by the calendar and by hours in steam.
 
     Below nothing: it is overdue. None: the file says nothing that could be counted.
@@ -33,7 +33,7 @@ class Standing:
 
 def standings(
     dues: Iterable[Due], today: datetime.date, entries: Iterable[IndexEntry] = ()
-) -> tuple[Standing, ...]:
+) -> tuple[DueStanding, ...]:
     """How each stands; entries: this engine's journals, whose hours in steam are counted."""
     kept = tuple(entries)
     return tuple(_standing(due, today, kept) for due in dues)
@@ -41,7 +41,7 @@ def standings(
 
 def worth_saying(
     dues: Iterable[Due], today: datetime.date, entries: Iterable[IndexEntry] = ()
-) -> tuple[Standing, ...]:
+) -> tuple[DueStanding, ...]:
     """What is overdue or nearly so, the most pressing first; the rest stands in the report."""
     kept = tuple(dues)
     found = zip(kept, standings(kept, today, entries), strict=True)
@@ -49,7 +49,7 @@ def worth_saying(
     return tuple(sorted(soon, key=lambda s: (not s.overdue, s.days_left is None, s.days_left or 0)))
 
 
-def _soon(due: Due, standing: Standing) -> bool:
+def _soon(due: Due, standing: DueStanding) -> bool:
     """A month or ten hours in steam ahead, or a quarter of what comes round more often."""
     days = SOON_DAYS if due.every_days is None else min(SOON_DAYS, due.every_days / 4)
     hours = SOON_HOURS if due.every_hours is None else min(SOON_HOURS, due.every_hours / 4)
@@ -57,12 +57,12 @@ def _soon(due: Due, standing: Standing) -> bool:
     return (by_days is not None and by_days <= days) or (by_hours is not None and by_hours <= hours)
 
 
-def _standing(due: Due, today: datetime.date, entries: tuple[IndexEntry, ...]) -> Standing:
+def _standing(due: Due, today: datetime.date, entries: tuple[IndexEntry, ...]) -> DueStanding:
     by = due.due_by()
     hours = None
     if due.every_hours is not None:
         hours = due.every_hours - sum(_hours_since(due.last, entry) for entry in entries)
-    return Standing(due.name, None if by is None else (by - today).days, hours)
+    return DueStanding(due.name, None if by is None else (by - today).days, hours)
 
 
 def _hours_since(last: datetime.date | None, entry: IndexEntry) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from assistant.belief.history import fault
+from assistant.belief.history import report_fault
 from assistant.boiler.figures import Engine
 from assistant.config import paths
 from assistant.config.engine_file import EngineFile
@@ -58,7 +58,9 @@ def readings_of(kept: reader.JournalRecords, engine: Engine | None = None) -> Re
         if isinstance(effect, dict) and effect.get("is") in WANTED:
             _take(rows, record.at, effect, kept.path)
     by_time = {(round(at_s, 3), report.what): (at_s, report) for at_s, report in rows}
-    rows = [row for row in by_time.values() if engine is None or fault(engine, row[1]) is None]
+    rows = [
+        row for row in by_time.values() if engine is None or report_fault(engine, row[1]) is None
+    ]
     begun = kept.begun or {}
     name = begun.get("engine_name")
     return Readings(

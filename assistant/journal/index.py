@@ -14,7 +14,7 @@ from assistant.journal.earlier_runs import readings_of
 from assistant.journal.hash_chain import Record, State
 from assistant.messages import AlarmChanged, Ended, Report, Resumed
 
-WANTED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "sealed")
+_WANTED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "sealed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ def index_of(
 
 def entry_of(path: Path) -> IndexEntry:
     """The line of one journal. InputWrongError when its first records are not there."""
-    kept = reader.read(path, only=WANTED)
+    kept = reader.read(path, only=_WANTED)
     if kept.begun is None:
         raise InputWrongError(f"{path}: {kept.lacks}")
     called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]

@@ -29,8 +29,8 @@ from assistant.messages import (
 
 SUFFIX = ".jsonl"
 LEAST_DIGITS = 8  # of a digest: fewer could be hit by chance
-MOST_BYTES = 2_000_000_000
-HEADER = ("journal", *ROLES)  # the kinds of the first records
+_MOST_BYTES = 2_000_000_000
+_HEADER = ("journal", *ROLES)  # the kinds of the first records
 # What a writer who goes on must know: the readings that a correction may point at.
 STANDING = (ReadingAccepted.__name__, ReadingCorrected.__name__)
 
@@ -173,13 +173,13 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
     """A journal as far as its chain holds.
 
     only: names of messages, or kinds of records; when given, no others are read but the first and
-    the last (and there is no header, unless they are `HEADER`), which is faster, while every line
+    the last (and there is no header, unless they are `_HEADER`), which is faster, while every line
     is still proved by its hashes.
     without: names of messages that are passed over, for the same reason; its `turns` are then of no
     use, its records are.
     Raises InputWrongError when there is no such file or a newer program wrote it.
     """
-    raw = read_bytes(path, MOST_BYTES)
+    raw = read_bytes(path, _MOST_BYTES)
     _newer_first(raw, path)
     with not_collecting():
         found = hash_chain.follow(
@@ -258,7 +258,7 @@ def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """
     for path in reversed(journals_of(folder, engine_name)):
         try:
-            book = read(path, only=("event", Ended.__name__, *STANDING, *HEADER))
+            book = read(path, only=("event", Ended.__name__, *STANDING, *_HEADER))
         except InputWrongError:
             continue
         if book.begun is not None and not book.finished:

@@ -23,7 +23,7 @@ from assistant.journal.lock import Lock, lock_engine
 from assistant.journal.reader import STANDING, JournalRecords
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
-MARKS = tuple(f'"{name}"'.encode() for name in STANDING)
+_MARKS = tuple(f'"{name}"'.encode() for name in STANDING)
 
 
 class Journal:
@@ -101,7 +101,7 @@ class Journal:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
             raw = path.read_bytes()
             same = known is not None and known.sha256 == hashlib.sha256(raw).hexdigest()
-            whole = known.chained if known and same else hash_chain.follow(raw, MARKS)
+            whole = known.chained if known and same else hash_chain.follow(raw, _MARKS)
             if whole.state == "altered":
                 raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
             journal = cls(path, lock, descriptor, whole)

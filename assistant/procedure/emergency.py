@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from assistant.messages import Report
 
-SUBJECT = "emergency"  # `Report(SUBJECT, name)` is a spoken emergency
+EMERGENCY = "emergency"  # `Report(SUBJECT, name)` is a spoken emergency
 OVER = "over"  # `Report(SUBJECT, OVER)`: every called emergency is over
 OVER_FORMS = ("danger is over", "all safe again")
 
@@ -35,7 +35,7 @@ class Emergency:
 
     def calls(self) -> tuple[tuple[str, Report], ...]:
         """Every spoken form with what it means."""
-        return tuple((form, Report(SUBJECT, self.name)) for form in self.spoken)
+        return tuple((form, Report(EMERGENCY, self.name)) for form in self.spoken)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,7 @@ class Emergencies:
 
     def calls(self, standing: bool = False) -> tuple[tuple[str, Report], ...]:
         """Every call of every emergency; while one stands, also that it is over."""
-        over = tuple((form, Report(SUBJECT, OVER)) for form in OVER_FORMS) if standing else ()
+        over = tuple((form, Report(EMERGENCY, OVER)) for form in OVER_FORMS) if standing else ()
         return tuple(call for e in self.entries for call in e.calls()) + over
 
     def words(self, emergency: Emergency) -> tuple[str, ...]:

@@ -12,33 +12,33 @@ from assistant.errors import FootplateError
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase
 from assistant.procedure.position import Progress, can_leave
-from assistant.procedure.progress import AGAIN
+from assistant.procedure.progress import ASKED_AGAIN
 
-P = Phase
+_P = Phase
 
 # (move, from, to, guards): the whole of what may happen. A move without a guard makes things safer.
 # "go_on" follows of itself when a list is through; the others are asked for: an engine stands by
 # until somebody wants it to move, to be fed or to be put away.
-TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
-    ("go_on", P.PREPARATION, P.FIRING, ("all_answered",)),
-    ("go_on", P.FIRING, P.RAISING_STEAM, ("all_answered",)),
-    ("go_on", P.RAISING_STEAM, P.TICK_OVER, ("all_answered",)),
-    ("go_on", P.TICK_OVER, P.PUMPING, ("all_answered",)),
-    ("go_on", P.PUMPING, P.STANDING_BY, ("all_answered",)),
-    ("stand_by", P.RAISING_STEAM, P.STANDING_BY, ()),
-    ("stand_by", P.TICK_OVER, P.STANDING_BY, ()),
-    ("stand_by", P.PUMPING, P.STANDING_BY, ()),
-    ("raise_steam", P.STANDING_BY, P.RAISING_STEAM, ("water_known",)),
-    ("move_off", P.STANDING_BY, P.TICK_OVER, ("water_known",)),
-    ("feed", P.STANDING_BY, P.PUMPING, ("water_known",)),
-    ("put_away", P.PREPARATION, P.PUTTING_AWAY, ()),
-    ("put_away", P.FIRING, P.PUTTING_AWAY, ()),
-    ("put_away", P.RAISING_STEAM, P.PUTTING_AWAY, ()),
-    ("put_away", P.TICK_OVER, P.PUTTING_AWAY, ()),
-    ("put_away", P.PUMPING, P.PUTTING_AWAY, ()),
-    ("put_away", P.STANDING_BY, P.PUTTING_AWAY, ()),
+MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
+    ("go_on", _P.PREPARATION, _P.FIRING, ("all_answered",)),
+    ("go_on", _P.FIRING, _P.RAISING_STEAM, ("all_answered",)),
+    ("go_on", _P.RAISING_STEAM, _P.TICK_OVER, ("all_answered",)),
+    ("go_on", _P.TICK_OVER, _P.PUMPING, ("all_answered",)),
+    ("go_on", _P.PUMPING, _P.STANDING_BY, ("all_answered",)),
+    ("stand_by", _P.RAISING_STEAM, _P.STANDING_BY, ()),
+    ("stand_by", _P.TICK_OVER, _P.STANDING_BY, ()),
+    ("stand_by", _P.PUMPING, _P.STANDING_BY, ()),
+    ("raise_steam", _P.STANDING_BY, _P.RAISING_STEAM, ("water_known",)),
+    ("move_off", _P.STANDING_BY, _P.TICK_OVER, ("water_known",)),
+    ("feed", _P.STANDING_BY, _P.PUMPING, ("water_known",)),
+    ("put_away", _P.PREPARATION, _P.PUTTING_AWAY, ()),
+    ("put_away", _P.FIRING, _P.PUTTING_AWAY, ()),
+    ("put_away", _P.RAISING_STEAM, _P.PUTTING_AWAY, ()),
+    ("put_away", _P.TICK_OVER, _P.PUTTING_AWAY, ()),
+    ("put_away", _P.PUMPING, _P.PUTTING_AWAY, ()),
+    ("put_away", _P.STANDING_BY, _P.PUTTING_AWAY, ()),
 )
-SUBJECT = "move"  # `Report(SUBJECT, move)` is a move asked for aloud
+MOVE = "move"  # `Report(SUBJECT, move)` is a move asked for aloud
 
 # How the moves other than going on are asked for.
 SPOKEN: dict[str, tuple[str, ...]] = {
@@ -48,7 +48,7 @@ SPOKEN: dict[str, tuple[str, ...]] = {
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now"),
 }
-MOVES = tuple(dict.fromkeys(move for move, *_ in TABLE))
+MOVES = tuple(dict.fromkeys(move for move, *_ in MOVES_TABLE))
 
 
 class IllegalMoveError(FootplateError):
@@ -70,7 +70,7 @@ class Facts:
 def facts(progress: Progress) -> Facts:
     """The facts as the progress has them. What is asked again at a gate is not asked twice here."""
     seen = (s for s in progress.steps if s.killer and s.asks == "water")
-    water = all(progress.is_done(s.id) for s in seen if not s.id.endswith(AGAIN))
+    water = all(progress.is_done(s.id) for s in seen if not s.id.endswith(ASKED_AGAIN))
     return Facts(all_answered=can_leave(progress), water_known=water)
 
 
@@ -98,7 +98,7 @@ def move(phase: Phase, name: str, known: Facts) -> Phase:
         model=engine, states=Phase, initial=phase,
         auto_transitions=False, queued=False, send_event=False,
     )  # fmt: skip
-    for trigger, source, dest, guards in TABLE:
+    for trigger, source, dest, guards in MOVES_TABLE:
         machine.add_transition(trigger, source, dest, conditions=list(guards))
     if name not in MOVES:
         raise IllegalMoveError(f"there is no move {name!r}")
@@ -120,11 +120,11 @@ def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
 
 
 @cache
-def calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
+def move_calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
     """The forms of words that ask for a move the table has from this phase."""
-    here = {trigger for trigger, source, *_ in TABLE if source is phase}
+    here = {trigger for trigger, source, *_ in MOVES_TABLE if source is phase}
     return tuple(
-        (form, Report(SUBJECT, name))
+        (form, Report(MOVE, name))
         for name, forms in SPOKEN.items()
         if name in here
         for form in forms
@@ -141,7 +141,7 @@ def diagram() -> str:
     lines = ["stateDiagram-v2"]
     lines += [f'    state "{p.value}" as {p.name.lower()}' for p in Phase]
     lines.append(f"    [*] --> {Phase.PREPARATION.name.lower()}")
-    for trigger, source, dest, guards in TABLE:
+    for trigger, source, dest, guards in MOVES_TABLE:
         guard = f" [{', '.join(guards)}]" if guards else ""
         label = f"{trigger}{guard}".replace("_", " ")
         lines.append(f"    {source.name.lower()} --> {dest.name.lower()}: {label}")

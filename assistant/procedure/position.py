@@ -61,7 +61,7 @@ class Progress:
 
     @cached_property
     def forms(self) -> tuple[tuple[str, Report], ...]:
-        """`answers`, worked out once: asked at every tick, changed by few."""
+        """`possible_answers`, worked out once: asked at every tick, changed by few."""
         return _answers(self)
 
     @cached_property
@@ -164,12 +164,12 @@ def in_hand(progress: Progress) -> Step | None:
     return progress.step(progress.asked)
 
 
-def ask(progress: Progress, step: Step) -> Progress:
+def put_step(progress: Progress, step: Step) -> Progress:
     """Remember that the step was put to the operator."""
     return replace(progress, asked=step.id)
 
 
-def answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
+def possible_answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
     """The forms of words that count now, each once: the step in hand first, then every open one.
 
     A step that is not in hand is answered only by forms that name its subject in two words or more,

@@ -23,7 +23,7 @@ from assistant.procedure.position import (
 )
 from assistant.procedure.scale import judge, measure, options
 
-AGAIN = " again"  # ends the id of a step that is asked once more at the end of its phase
+ASKED_AGAIN = " again"  # ends the id of a step that is asked once more at the end of its phase
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ class Outcome:
     refused: bool = False
 
 
-def begin(
+def start_list(
     checklist: Checklist, engine: Engine, at: float, carried: Iterable[Step] = ()
 ) -> Progress:
     """Begin a checklist on an engine; `carried` are open items that earlier phases left."""
@@ -61,7 +61,7 @@ def _at_the_gate(step: Step, checklist: Checklist) -> Step:
     """The step as it is asked once more, after everything else in its list."""
     others = tuple(s.id for s in checklist.steps if not s.waiting)
     return replace(
-        step, id=step.id + AGAIN, say=step.again, again="", after=others,
+        step, id=step.id + ASKED_AGAIN, say=step.again, again="", after=others,
         due=None, near_boiling=False, caution="", only_when_asked=True, pause=False,
     )  # fmt: skip
 
@@ -105,7 +105,7 @@ def _report(progress: Progress, report: Report, at: float) -> Outcome:
     before = progress
     if value is not None:
         kept = tuple(entry for entry in progress.last if entry[0] != report.what)
-        progress = replace(progress, last=(*kept, (report.what, value, words(report))))
+        progress = replace(progress, last=(*kept, (report.what, value, state_of(report))))
     progress, reopened = _reopen(progress, report)
     hand = in_hand(progress)
     verdicts = [(s, _verdict(progress, s, report)) for s in open_steps(progress)]
@@ -113,7 +113,7 @@ def _report(progress: Progress, report: Report, at: float) -> Outcome:
     passing = [s for s, v in judged if v == ""]
     if passing:
         step = hand if hand in passing else passing[0]
-        one = _complete(progress, step, words(report), at)
+        one = _complete(progress, step, state_of(report), at)
         return replace(one, reopened=reopened)
     told = isinstance(report.value, str)  # what is wrong is answered, asked for or not
     failing = [(s, v) for s, v in judged if s == hand or s in reopened or told]
@@ -214,7 +214,7 @@ def back(progress: Progress) -> Outcome:
     return Outcome(earlier, reopened=(step,))
 
 
-def words(report: Report) -> str:
+def state_of(report: Report) -> str:
     """The report as it is kept in the book.
 
     >>> words(Report("pressure", 75.0, "psi"))

@@ -9,18 +9,18 @@ from assistant.messages import Report
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.position import Progress, open_steps
 
-SUBJECT = "cure"  # `Report(SUBJECT, name of the cure)` is a spoken symptom
+REMEDY = "cure"  # `Report(SUBJECT, name of the cure)` is a spoken symptom
 CURED = "cured"  # the state that ends a cure; "still there" leads to the next check
 
 
-def calls(cures: Iterable[Checklist]) -> tuple[tuple[str, Report], ...]:
+def remedy_calls(cures: Iterable[Checklist]) -> tuple[tuple[str, Report], ...]:
     """Every spoken symptom with the cure that it calls for."""
-    return tuple((form, Report(SUBJECT, c.name)) for c in cures for form in c.symptom)
+    return tuple((form, Report(REMEDY, c.name)) for c in cures for form in c.symptom)
 
 
-def called(cures: Iterable[Checklist], report: Report) -> Checklist | None:
+def remedy_for(cures: Iterable[Checklist], report: Report) -> Checklist | None:
     """The cure that a report calls for, None when it is no symptom of ours."""
-    if report.what != SUBJECT:
+    if report.what != REMEDY:
         return None
     return next((c for c in cures if c.name == report.value), None)
 

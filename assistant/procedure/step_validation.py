@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator
 from assistant.messages import Report
 from assistant.procedure.checklist import FIGURES, OPTIONS, Checklist, Step
 
-PROMPT_WORDS = 12
+MOST_PROMPT_WORDS = 12
 PROMPT_ACTS = 2
-VALUES = ("pressure", "water", "tank")
+_VALUES = ("pressure", "water", "tank")
 
 # What is wrong with a spoken form that shall mean a report, None when nothing is.
 Collides = Callable[[str, Report], str | None]
@@ -21,7 +21,7 @@ Collides = Callable[[str, Report], str | None]
 Alike = Callable[[str, str], bool]
 
 
-def words(text: str) -> int:
+def word_count_of(text: str) -> int:
     """How many words are said."""
     return len(re.findall(r"[A-Za-z0-9']+(?:-[A-Za-z0-9']+)*", text))
 
@@ -60,8 +60,8 @@ def _prompts(step: Step) -> Iterator[str]:
     said = [step.say, step.again, step.caution, step.remark, *(r.then for r in step.replies)]
     said += [limits.too_low, limits.too_high] if limits else []
     for text in said:
-        if words(text) > PROMPT_WORDS:
-            yield f"{words(text)} words, {PROMPT_WORDS} at most: {text!r}"
+        if word_count_of(text) > MOST_PROMPT_WORDS:
+            yield f"{word_count_of(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
     for text in (step.say, step.again):
         if acts(text) > PROMPT_ACTS:
             yield f"asks for {acts(text)} acts at once, {PROMPT_ACTS} at most: {text!r}"
@@ -74,8 +74,8 @@ def _answers(step: Step) -> Iterator[str]:
         yield "a killer is answered by a state or a value, so its kind cannot be 'act'"
     if step.kind != "value" and not any(r.passes for r in step.replies):
         yield "no answer passes it"
-    if step.kind == "value" and step.asks not in VALUES:
-        yield f"no value is spoken for {step.asks!r} (only for {', '.join(VALUES)})"
+    if step.kind == "value" and step.asks not in _VALUES:
+        yield f"no value is spoken for {step.asks!r} (only for {', '.join(_VALUES)})"
     forms = [form for reply in step.replies for form in reply.spoken]
     for reply in step.replies:
         if not reply.spoken:

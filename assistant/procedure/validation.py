@@ -16,7 +16,13 @@ from assistant.procedure.checklist import OPTIONS as OPTIONS
 from assistant.procedure.checklist import Checklist, Phase, Step, for_engine
 from assistant.procedure.emergency import Emergencies
 from assistant.procedure.scale import level, options
-from assistant.procedure.step_validation import PROMPT_WORDS, Alike, Collides, of_step, words
+from assistant.procedure.step_validation import (
+    MOST_PROMPT_WORDS,
+    Alike,
+    Collides,
+    of_step,
+    word_count_of,
+)
 
 SECTION_STEPS = 9
 EMERGENCY_ACTS = 3
@@ -54,8 +60,8 @@ def _of_list(checklist: Checklist) -> Iterator[str]:
     for section in sections(checklist.steps):
         yield from _of_section(section)
     for text in (checklist.opening, checklist.closing):
-        if words(text) > PROMPT_WORDS:
-            yield f"{words(text)} words, {PROMPT_WORDS} at most: {text!r}"
+        if word_count_of(text) > MOST_PROMPT_WORDS:
+            yield f"{word_count_of(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
     if checklist.phase is None and not checklist.symptom and not checklist.base:
         yield "neither a phase nor a symptom: nothing leads to this list"
 
@@ -153,9 +159,9 @@ def emergency_objections(emergencies: Emergencies) -> tuple[Problem, ...]:
         if len(e.acts) > EMERGENCY_ACTS:
             said.append(f"{len(e.acts)} acts for {e.name!r}, {EMERGENCY_ACTS} at most from memory")
         said += [
-            f"{words(act)} words, {PROMPT_WORDS} at most: {act!r}"
+            f"{word_count_of(act)} words, {MOST_PROMPT_WORDS} at most: {act!r}"
             for act in e.acts
-            if words(act) > PROMPT_WORDS
+            if word_count_of(act) > MOST_PROMPT_WORDS
         ]
         if not e.source.strip():
             said.append(f"no source for {e.name!r}")

@@ -13,8 +13,8 @@ from itertools import chain
 import numpy as np
 import numpy.typing as npt
 
+from assistant.grammar.numbers import Words
 from assistant.recogniser.prefix_layers import Layers, LayerStates
-from assistant.recogniser.token_trie import Words
 from assistant.recogniser.whisper_decoder import NextTokens, PrefixCache
 
 LONGEST = 40  # tokens; the longest sentence of a grammar stays well below

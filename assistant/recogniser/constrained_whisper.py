@@ -16,6 +16,7 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
+from assistant.grammar.numbers import Words
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Meaning
 from assistant.recogniser.adapter import BUNDLED, apply_adapter, read_adapter
 from assistant.recogniser.automaton import Automaton, of_sentences
@@ -26,7 +27,6 @@ from assistant.recogniser.prefix_layers import LayerCache, Layers
 from assistant.recogniser.rescoring import Rescorer
 from assistant.recogniser.snr import estimated_snr_db
 from assistant.recogniser.speed_perturbation import at_pace
-from assistant.recogniser.token_trie import Words
 from assistant.recogniser.whisper_decoder import Decoder, PrefixCache
 from assistant.recogniser.whisper_encoder import Encoder
 from assistant.recogniser.whisper_weights import (

@@ -18,7 +18,7 @@ from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
-BLOCK = 512  # samples, the network's step: 32 ms
+STEP = 512  # samples, the network's step: 32 ms
 _CONTEXT = 64  # samples of the block before that the network also wants
 
 SpeechProbability = Callable[[Sound], float]
@@ -160,16 +160,16 @@ class Detector:
 
 
 def _blocks(seconds: float) -> int:
-    return round(seconds * SPEECH_RATE_HZ / BLOCK)
+    return round(seconds * SPEECH_RATE_HZ / STEP)
 
 
 def utterance(sound: Sound, limits: DetectorLimits = DetectorLimits()) -> Sound:
     """The speech of a recording, from the first to the last heard; all of it if none is found."""
     chance = SileroProbability()
-    filled = np.pad(sound, (0, -len(sound) % BLOCK)).astype(np.float32)
-    blocks = filled.reshape(-1, BLOCK)
+    filled = np.pad(sound, (0, -len(sound) % STEP)).astype(np.float32)
+    blocks = filled.reshape(-1, STEP)
     heard = [at for at, block in enumerate(blocks) if chance(block) >= limits.high]
     if not heard:
         return sound
-    first = max(0, heard[0] * BLOCK - round(limits.before_s * SPEECH_RATE_HZ))
-    return sound[first : (heard[-1] + 1) * BLOCK + round(limits.after_s * SPEECH_RATE_HZ)]
+    first = max(0, heard[0] * STEP - round(limits.before_s * SPEECH_RATE_HZ))
+    return sound[first : (heard[-1] + 1) * STEP + round(limits.after_s * SPEECH_RATE_HZ)]

@@ -60,11 +60,11 @@ class RecognitionPipeline:
     def stop_word(self, sound: Sound) -> Heard | None:
         """One of the words that stop our own voice, if that is surely what was said."""
         opinion = self.ear.hear(sound, STOP_WORDS)
-        sure = (opinion.log_ratio or -9.0) > LEAST and (opinion.average or -9.0) > LEAST
+        sure = (opinion.log_ratio or -9.0) > _LEAST and (opinion.average or -9.0) > _LEAST
         return heard_from(opinion, 0.0, len(sound) / SPEECH_RATE_HZ) if sure else None
 
 
-SURE = -1.0  # nats, best sentence over the best text of any kind
+_SURE = -1.0  # nats, best sentence over the best text of any kind
 LEAST_NOTE_S = 1.5  # with the quiet kept round it
 SLOWEST_S_A_WORD = 0.9  # a sentence of ours that would have been said slower than this was not said
 
@@ -73,11 +73,11 @@ def _may_be_a_note(heard: Heard) -> bool:
     if heard.audio_s < LEAST_NOTE_S:
         return False
     words = len(heard.alternatives[0].words.split()) if heard.alternatives else 0
-    unsure = heard.log_ratio is None or heard.log_ratio < SURE
+    unsure = heard.log_ratio is None or heard.log_ratio < _SURE
     return unsure or heard.audio_s - 0.6 > SLOWEST_S_A_WORD * words
 
 
-LEAST = -1.5  # nats, of both figures of refusal; measured over our own voice
+_LEAST = -1.5  # nats, of both figures of refusal; measured over our own voice
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,7 +92,7 @@ class StopWords:
         return self.sentences.get(tuple(words))
 
 
-STOP_WORDS = StopWords({tuple(form.split()): Order("hush") for form in orders.PLAIN["hush"]})
+STOP_WORDS = StopWords({tuple(form.split()): Order("hush") for form in orders.ORDER_FORMS["hush"]})
 
 
 def heard_from(opinion: NBest, at: float, audio_s: float) -> Heard:

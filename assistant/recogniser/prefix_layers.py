@@ -11,9 +11,10 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 import numpy as np
 import numpy.typing as npt
 
+from assistant.grammar.numbers import Words
 from assistant.recogniser.automaton import Automaton, of_sentences
 from assistant.recogniser.inverse_normalisation import written_words
-from assistant.recogniser.token_trie import TokenGrammar, TrieStates, Words
+from assistant.recogniser.token_trie import TokenGrammar, TrieStates
 
 LayerStates = tuple[tuple[int, TrieStates], ...]
 """Where a beginning of tokens may stand in each of the layers in which it may stand at all."""

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
+from assistant.grammar.numbers import Words
 from assistant.recogniser.automaton import Automaton
 from assistant.recogniser.inverse_normalisation import (
     LONGEST_RUN,
@@ -20,7 +21,6 @@ from assistant.recogniser.inverse_normalisation import (
     written_words,
 )
 
-Words = tuple[str, ...]
 _FULL_STOPS = (".", "?", "!")
 
 

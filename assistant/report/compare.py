@@ -17,9 +17,9 @@ from assistant.report.terms import Terms, clock, lasting
 from assistant.report.watch_log import CAUTION
 
 # Times are told to these two pressures and the working pressure, in round figures of the unit.
-MARKS = {"psi": (20, 60), "bar": (1.5, 4), "kPa": (150, 400), "kgf/cm2": (1.5, 4)}
+_MARKS = {"psi": (20, 60), "bar": (1.5, 4), "kPa": (150, 400), "kgf/cm2": (1.5, 4)}
 HOW = {"live": "live", "typed": "typed", "script": "a script", "rehearsal": "a practice"}
-COLUMNS = ("water_gone_kg", "fed_litres", "coal_kg", "alarms", "book")
+_COLUMNS = ("water_gone_kg", "fed_litres", "coal_kg", "alarms", "book")
 
 
 def one_engine(stories: Sequence[Story]) -> str:
@@ -63,8 +63,8 @@ def comparison_csv(stories: Sequence[Story], terms: Terms) -> str:
     one_engine(stories)
     kept = io.StringIO()
     writer = csv.writer(kept, lineterminator="\n")
-    marks = [f"minutes_to_{mark:g}_{terms.pressure}" for mark in MARKS[terms.pressure]]
-    writer.writerow(["started", *marks, "minutes_to_working", *COLUMNS])
+    marks = [f"minutes_to_{mark:g}_{terms.pressure}" for mark in _MARKS[terms.pressure]]
+    writer.writerow(["started", *marks, "minutes_to_working", *_COLUMNS])
     for story in sorted(stories, key=lambda story: story.header.started):
         reached = [findings.reached_s(story, pa) for pa in _targets_pa(story, terms)]
         origin_s = _origin_s(story)
@@ -81,7 +81,7 @@ def _targets_pa(story: Story, terms: Terms) -> list[float]:
     """The two marks and the working pressure [Pa gauge]; one never reached where unknown."""
     engine = story.engine
     working = float("inf") if engine is None else engine.engine.working_pressure_gauge_pa
-    return [*(mark * PRESSURE_PA[terms.pressure] for mark in MARKS[terms.pressure]), working]
+    return [*(mark * PRESSURE_PA[terms.pressure] for mark in _MARKS[terms.pressure]), working]
 
 
 def _names(stories: Sequence[Story], terms: Terms) -> list[str]:
@@ -101,7 +101,7 @@ def _times(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Tabl
         TableRow((name, *(_reached(story, pa) for pa in _targets_pa(story, terms))))
         for story, name in zip(stories, names, strict=True)
     ]
-    marks = (f"to {mark:g} {terms.pressure}" for mark in MARKS[terms.pressure])
+    marks = (f"to {mark:g} {terms.pressure}" for mark in _MARKS[terms.pressure])
     return TablePart(("steam-up", *marks, "to working pressure"), tuple(rows), (3, 2, 2, 3))
 
 

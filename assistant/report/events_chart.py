@@ -17,9 +17,9 @@ ROW_IN = 0.17
 ALARM_ROWS = 1.7  # an alarm has its name above its bar
 APART = 0.6  # rows between the notes and the first alarm
 GRADES = {Grade.CAUTION: "#c9a400", Grade.WARNING: "#d96b00", Grade.DANGER: "#b00020"}
-STATES = ("fire", "blower", "damper", "feed", "regulator", "valve")
-ROWS = (*STATES, "tests", "notes")
-OPENING = {
+SHOWN_STATES = ("fire", "blower", "damper", "feed", "regulator", "valve")
+ROWS = (*SHOWN_STATES, "tests", "notes")
+_OPENING = {
     "crack": 0.3, "half": 0.6, "open": 1.0, "on": 1.0, "feathering": 0.4, "lifting": 1.0,
     "lit": 0.3, "built": 0.6, "coal": 1.0, "banked": 0.4,
 }  # fmt: skip
@@ -49,12 +49,12 @@ def alarm_rows(alarms: Sequence[ShownAlarm]) -> AlarmRows:
 
 def draw_events(axes: Axes, story: Story, alarms: AlarmRows) -> None:
     """Rows from the top: what was open or burning, tests and notes, then each kind of alarm."""
-    names = [*STATES, "tests", "notes"]
-    for row, what in enumerate(STATES):
+    names = [*SHOWN_STATES, "tests", "notes"]
+    for row, what in enumerate(SHOWN_STATES):
         _state_bars(axes, story, what, -float(row))
     tests = [test.at_s for test in made_tests(story) if test.name != TESTS["valve"]]
     notes = [at_s for at_s, _ in story.notes]
-    for row, times in ((len(STATES), tests), (len(STATES) + 1, notes)):
+    for row, times in ((len(SHOWN_STATES), tests), (len(SHOWN_STATES) + 1, notes)):
         axes.plot(times, [-float(row)] * len(times), ls="", marker="D", ms=3.5, color="#333")
     for row, (name, some) in enumerate(alarms):
         y = -(len(names) + APART - 0.1 + ALARM_ROWS * row + 0.7)
@@ -77,7 +77,7 @@ def _state_bars(axes: Axes, story: Story, what: str, y: float) -> None:
     calls = [call for call in story.standing if call.report.what == what]
     axes.axhline(y, color="#e4e4e4", lw=0.5, zorder=0)
     for call, after in zip(calls, [*calls[1:], None], strict=False):
-        height = OPENING.get(str(call.report.value), 0.0) * 0.7
+        height = _OPENING.get(str(call.report.value), 0.0) * 0.7
         end = story.length_s if after is None else after.at_s
         if height:
             axes.barh(y, end - call.at_s, left=call.at_s, height=height, color="#5c6b7a")

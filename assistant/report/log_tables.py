@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from assistant.boiler.scales import PSI_PA
 from assistant.config.due_dates import Due
 from assistant.journal.clips import KeptSound
-from assistant.journal.due_standing import Standing, standings
+from assistant.journal.due_standing import DueStanding, standings
 from assistant.journal.index import IndexEntry
 from assistant.report import findings
 from assistant.report.page import Cell, SoundPart, TablePart, TableRow, TextPart, table
@@ -84,7 +84,7 @@ def alarms(story: Story) -> TablePart | TextPart:
     )
 
 
-def open_items(story: Story) -> TablePart | TextPart:
+def open_items_table(story: Story) -> TablePart | TextPart:
     rows = [
         TableRow(
             (
@@ -181,7 +181,7 @@ def _by(due: Due, terms: Terms) -> str:
     return ", ".join(parts) or "not said"
 
 
-def _left(standing: Standing) -> str:
+def _left(standing: DueStanding) -> str:
     parts = []
     if standing.days_left is not None:
         days = standing.days_left
@@ -192,7 +192,7 @@ def _left(standing: Standing) -> str:
     return ", ".join(parts) or "cannot be counted"
 
 
-def readings(story: Story, terms: Terms) -> TablePart | TextPart:
+def readings_table(story: Story, terms: Terms) -> TablePart | TextPart:
     rows = [
         TableRow(
             (
@@ -234,7 +234,7 @@ def refusals(story: Story, terms: Terms) -> TablePart | TextPart:
     )
 
 
-def forecasts(story: Story, terms: Terms) -> TablePart | TextPart:
+def forecasts_table(story: Story, terms: Terms) -> TablePart | TextPart:
     rows = []
     for at_s, made in story.forecasts:
         if made.low is None or not made.mid or made.high is None:

@@ -9,15 +9,15 @@ from collections.abc import Iterator
 from assistant.report.story import Call, Story
 from assistant.report.terms import clock, since
 
-COLUMNS = ("since_start", "clock", "kind", "what", "value", "unit", "state", "remark")
-Line = tuple[float, str, str, str, str, str, str]
+_COLUMNS = ("since_start", "clock", "kind", "what", "value", "unit", "state", "remark")
+_Line = tuple[float, str, str, str, str, str, str]
 
 
 def table_csv(story: Story) -> str:
     """The lines in the order of time. A cell never begins as a formula would."""
     kept = io.StringIO()
     writer = csv.writer(kept, lineterminator="\n")
-    writer.writerow(COLUMNS)
+    writer.writerow(_COLUMNS)
     for at_s, *cells in sorted(_lines(story), key=lambda line: line[0]):
         row = [since(at_s), clock(story.started, at_s), *(_safe(cell) for cell in cells)]
         writer.writerow(row)
@@ -37,7 +37,7 @@ def _safe(cell: str) -> str:
     return cell
 
 
-def _lines(story: Story) -> Iterator[Line]:
+def _lines(story: Story) -> Iterator[_Line]:
     for call in story.calls:
         yield _call(story, call)
     for refusal in story.refusals:
@@ -71,7 +71,7 @@ def _lines(story: Story) -> Iterator[Line]:
         yield at_s, "break", "", f"{away_s:.0f}", "s", "resumed", ""
 
 
-def _call(story: Story, call: Call) -> Line:
+def _call(story: Story, call: Call) -> _Line:
     value = call.report.value if isinstance(call.report.value, str) else f"{call.report.value:g}"
     remark = ""
     if call.changed_at_s is not None:

@@ -14,7 +14,7 @@ from assistant.journal import clips
 from assistant.journal.index import IndexEntry
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
-from assistant.report.events_chart import STATES
+from assistant.report.events_chart import SHOWN_STATES
 from assistant.report.lists import lists_told
 from assistant.report.log_tables import plain
 from assistant.report.page import Blanks, Page, Picture, Section, TablePart, TextPart
@@ -41,7 +41,7 @@ WAYS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class LogOptions:
     """What the person who asks for the page adds. people, weather: printed as given, if given."""
 
     terms: Terms
@@ -49,10 +49,10 @@ class Wanted:
     weather: str = ""
 
 
-def watch_log(story: Story, wanted: Wanted, shelf: Sequence[IndexEntry] = ()) -> Page:
+def watch_log(story: Story, wanted: LogOptions, shelf: Sequence[IndexEntry] = ()) -> Page:
     """The page. shelf: this engine's journals up to this one, for hours in steam."""
     terms = wanted.terms
-    sounds = clips.look(story.kept)
+    sounds = clips.check_sounds(story.kept)
     return Page(
         f"Watch log: {story.header.engine_name}",
         f"{terms.date(story.started)}, begun {clock(story.started, 0.0)},"
@@ -62,15 +62,15 @@ def watch_log(story: Story, wanted: Wanted, shelf: Sequence[IndexEntry] = ()) ->
             Section("Engine and day", (_day(story, wanted),)),
             Section("Course", _course(story, terms)),
             Section("Phases", (log_tables.phases(story),)),
-            Section("Open items", (log_tables.open_items(story),)),
+            Section("Open items", (log_tables.open_items_table(story),)),
             Section("Tests made", (log_tables.tests(story, terms),)),
             Section("Alarms", (log_tables.alarms(story),)),
             Section("Notes said aloud", (log_tables.notes(story, sounds),)),
             Section("Water and fuel", (log_tables.water_and_fuel(story),)),
             Section("Due dates", log_tables.due(story, shelf, terms)),
-            Section("Readings", (log_tables.readings(story, terms),)),
+            Section("Readings", (log_tables.readings_table(story, terms),)),
             Section("Heard and not taken", (log_tables.refusals(story, terms),)),
-            Section("Forecasts, and what came", (log_tables.forecasts(story, terms),)),
+            Section("Forecasts, and what came", (log_tables.forecasts_table(story, terms),)),
             Section("Breaks and faults", (log_tables.breaks(story),)),
             Section("The record", (_record(story),)),
             Section("Signatures", _signatures()),
@@ -98,7 +98,7 @@ def _cautions(story: Story, sounds: Sequence[clips.KeptSound]) -> list[TextPart]
     return found
 
 
-def _day(story: Story, wanted: Wanted) -> TablePart:
+def _day(story: Story, wanted: LogOptions) -> TablePart:
     engine, terms = story.engine, wanted.terms
     pairs = [("engine", story.header.engine_name)]
     if engine is not None:
@@ -131,7 +131,7 @@ def _zone(story: Story) -> str:
 
 def _course(story: Story, terms: Terms) -> tuple[Picture | TextPart, ...]:
     """The chart and what explains it; words alone where there is nothing to draw."""
-    drawn = {"pressure", "water", *STATES}
+    drawn = {"pressure", "water", *SHOWN_STATES}
     if not story.alarms and not any(call.report.what in drawn for call in story.calls):
         return (TextPart("No pressure and no water was called: there is nothing to draw."),)
     return _picture(story, terms), TextPart(KEY)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.config.suggest import did_you_mean, shown
+from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.devices.noise_level import measure_noise
 from assistant.devices.sound import FILE_KINDS, Clip, at_rate, read_clip
 from assistant.errors import InputWrongError
@@ -19,7 +19,7 @@ from assistant.recogniser.base import Sound
 from assistant.simulator.noise import KINDS, engine_noise
 
 ANY_OF_THEM = "recorded"  # the kind that draws one of the recordings each time
-SHORTEST_S = 5.0  # less would be heard to repeat itself under a sentence. Judgement
+_SHORTEST_S = 5.0  # less would be heard to repeat itself under a sentence. Judgement
 JOIN_S = 0.05
 
 
@@ -53,15 +53,15 @@ class Noises:
 def read_noise(file: Path) -> Sound:
     """A recording at 16 kHz whose end runs into its beginning; InputWrongError if it is of no use.
 
-    Of no use: no such file, no sound file, shorter than `SHORTEST_S`, silence.
+    Of no use: no such file, no sound file, shorter than `_SHORTEST_S`, silence.
     """
     if not file.is_file():
         raise InputWrongError(f"{file}: no such file")
     clip = at_rate(read_clip(file), SPEECH_RATE_HZ)
-    if clip.duration_s < SHORTEST_S:
+    if clip.duration_s < _SHORTEST_S:
         raise InputWrongError(
             f"{file}: too short to stand for an engine ({clip.duration_s:.1f} s; "
-            f"at least {SHORTEST_S:.0f} s are wanted)"
+            f"at least {_SHORTEST_S:.0f} s are wanted)"
         )
     if measure_noise(Clip(clip.samples, SPEECH_RATE_HZ)).silent:
         raise InputWrongError(f"{file}: there is only silence in it")
@@ -117,5 +117,5 @@ def _files(kind: str, kept: Sequence[Path], folder: Path) -> Sequence[Path]:
         return [path]
     there = (*KINDS, ANY_OF_THEM, *(file.name for file in kept))
     raise InputWrongError(
-        f"no noise called {shown(kind)}{did_you_mean(kind, there)}; a sound file will do as well"
+        f"no noise called {in_quotes(kind)}{did_you_mean(kind, there)}; a sound file will do as well"
     )

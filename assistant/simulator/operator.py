@@ -17,13 +17,13 @@ from assistant.grammar.numbers import spoken_forms
 from assistant.grammar.states import chief
 from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
-from assistant.procedure.progress import AGAIN
+from assistant.procedure.progress import ASKED_AGAIN
 from assistant.simulator.practice_boiler import PracticeBoiler
 
 DEFAULT_ACT_S = 20.0  # how long an act takes when its step does not say
 EVERY_FIRING_S = 420.0  # a round of wood or coal; common practice, no source
 LOOK_AGAIN_S = 45.0
-QUARTERS = (0.25, 0.5, 0.75)
+_QUARTERS = (0.25, 0.5, 0.75)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +94,7 @@ class Operator:
         """A step is put: the operator begins to do it."""
         step = self._find(phase, step_id)
         self._step = self._open = step
-        self._asked = step_id.removesuffix(AGAIN)
+        self._asked = step_id.removesuffix(ASKED_AGAIN)
         self._ready_at = at
         if step is not None:
             takes = 60.0 * step.minutes if step.minutes else DEFAULT_ACT_S
@@ -108,12 +108,15 @@ class Operator:
 
     def done(self, step_id: str) -> None:
         """A step is in the book as done."""
-        if self._open is not None and step_id.removesuffix(AGAIN) in (self._open.id, self._asked):
+        if self._open is not None and step_id.removesuffix(ASKED_AGAIN) in (
+            self._open.id,
+            self._asked,
+        ):
             self._open = None
 
     def _find(self, phase: str, step_id: str) -> Step | None:
         """The step itself, or the one that is asked again, taken over or carried."""
-        plain = step_id.removesuffix(AGAIN).removeprefix("taking over: ")
+        plain = step_id.removesuffix(ASKED_AGAIN).removeprefix("taking over: ")
         for name in (step_id, plain):
             if (phase, name) in self._steps:
                 return self._steps[phase, name]
@@ -227,9 +230,9 @@ class Operator:
         level = self._boiler.glass_fraction if what == "water" else self._boiler.tank_fraction
         if level is None:
             return Line("no water in sight", Report("water", "out of sight"))
-        named = [f for f in fractions.NAMED if what == "water" or f in QUARTERS]
+        named = [f for f in fractions.NAMED if what == "water" or f in _QUARTERS]
         value = 1.0 if level > 0.96 else min(named, key=lambda f: abs(f - level))
-        words = "full" if value == 1.0 else fractions.words(value)
+        words = "full" if value == 1.0 else fractions.fraction_words(value)
         if (what, words) == ("tank", "full"):
             words = "is full"  # beside steam "tank full" is heard as "tank half"
         return Line(f"{what} {words}", Report(what, value, "glass" if what == "water" else "tank"))

@@ -17,7 +17,14 @@ from assistant.messages import Effect, Event, Expected, Started
 from assistant.procedure.checklist import Checklist
 from assistant.simulator.operator import Operator
 from assistant.simulator.practice_boiler import FAULTS, PracticeBoiler
-from assistant.simulator.scene import FIVE_PHASES, OperatorHearing, Pace, Scene, Tally, Watcher
+from assistant.simulator.scene import (
+    FIVE_PHASES,
+    OperatorHearing,
+    Pace,
+    PracticeTally,
+    Scene,
+    Watcher,
+)
 
 
 @dataclass(frozen=True)
@@ -37,7 +44,7 @@ def play(
     turn: Callable[[Event], list[Effect]],
     expected: Callable[[], Expected],
     watch: Watcher,
-) -> Tally:
+) -> PracticeTally:
     """The steam-up, from a cold engine to the end of pumping or as far as it goes."""
     unknown = [fault for fault in cast.faults if fault not in FAULTS]
     if unknown:
@@ -50,7 +57,9 @@ def play(
     return scene.play(Started(0.0, None, cast.seed))
 
 
-def verdict(tally: Tally, faults: tuple[str, ...], replayed: bool) -> tuple[bool, list[str]]:
+def verdict(
+    tally: PracticeTally, faults: tuple[str, ...], replayed: bool
+) -> tuple[bool, list[str]]:
     """Whether it was a good rehearsal, and what was wrong with it."""
     wrong = list(tally.mistakes)
     missing = [phase for phase in FIVE_PHASES if phase not in tally.phases_done]
@@ -63,7 +72,7 @@ def verdict(tally: Tally, faults: tuple[str, ...], replayed: bool) -> tuple[bool
     return not wrong, wrong
 
 
-def result_json(tally: Tally, ok: bool, wrong: list[str], journal: str) -> dict[str, Any]:
+def result_json(tally: PracticeTally, ok: bool, wrong: list[str], journal: str) -> dict[str, Any]:
     """The last JSON object of `rehearse`."""
     return {
         "ok": ok,

@@ -42,11 +42,11 @@ from assistant.simulator.practice_boiler import PracticeBoiler
 WORDS_PER_S = 2.4  # 144 words a minute, as the assistant speaks
 PUZZLED_S = 4.0  # no reply: the operator waits, then says it once more
 THINK_S = 0.8  # between the end of what is heard and the answer; people take 0.2 to 1 s
-TICK_S = 5.0
-LONGEST_S = 8 * 3600.0
+_TICK_S = 5.0
+_LONGEST_S = 8 * 3600.0
 DANGER_S = 300.0  # a danger that stood for so long ends the practice: the boiler is looked at
 FEED_NOW = "water near the lower mark"  # the alarm that an operator answers by feeding
-ENOUGH = 0.6  # of the glass
+_ENOUGH = 0.6  # of the glass
 STUCK_S = 3.0 * 3600.0  # no step done for so long is stuck; a big boiler warms for two hours
 MOST_SOUNDS = 300  # a good day needs about a hundred
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
@@ -57,6 +57,13 @@ class Pace(Protocol):
 
     def pass_time(self, seconds: float, quiet: bool) -> None:
         """So many seconds of the scene go by; quiet: nobody speaks."""
+
+
+class NoWaiting:
+    """Time passes at once."""
+
+    def pass_time(self, seconds: float, quiet: bool) -> None:
+        """Nothing to wait for."""
 
 
 class OperatorHearing(Protocol):
@@ -70,7 +77,7 @@ Watcher = Callable[[float, str, object], None]
 
 
 @dataclass
-class Tally:
+class PracticeTally:
     """What came of it."""
 
     spoken: int = 0
@@ -109,7 +116,7 @@ class Scene:
         self._ears = ears
         self._pace = pace
         self._watch = watch
-        self.tally = Tally()
+        self.tally = PracticeTally()
         self.at = 0.0
         self._meant: Meaning | None = None
         self._reply: Line | None = None
@@ -121,14 +128,14 @@ class Scene:
         self._fed_low = False
         self._dangers: dict[str, float] = {}  # those that stand, and since when
 
-    def play(self, start: Started) -> Tally:
+    def play(self, start: Started) -> PracticeTally:
         """From `start` to the end."""
         self._event(start)
         while not self._over and self._goes_on():
             line = self._reply or self._operator.line(self._expected(), self.at)
             self._reply = None
             if line is None:
-                self._pass(TICK_S, quiet=True)
+                self._pass(_TICK_S, quiet=True)
                 self._event(Tick(self.at))
             else:
                 self._speak(line)
@@ -148,7 +155,7 @@ class Scene:
         if self.tally.sounds >= MOST_SOUNDS:
             self.tally.ended = f"given up: {MOST_SOUNDS} utterances and not done"
             return False
-        return self.at < LONGEST_S
+        return self.at < _LONGEST_S
 
     def _pass(self, seconds: float, quiet: bool) -> None:
         self._pace.pass_time(seconds, quiet)
@@ -160,7 +167,7 @@ class Scene:
     def _mind_the_feed(self) -> None:
         """A feed that was begun when the water fell is stopped half way up the glass."""
         level, on = self._boiler.glass_fraction, self._boiler.state("bypass") == "shut"
-        if self._fed_low and self._reply is None and level is not None and level >= ENOUGH:
+        if self._fed_low and self._reply is None and level is not None and level >= _ENOUGH:
             self._fed_low = False
             if on:
                 self._boiler.feed(False)

@@ -15,7 +15,7 @@ from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.simulator.noise import Surroundings
-from assistant.simulator.voices import Voice, in_a_room, speak
+from assistant.simulator.voices import SynthesiserVoice, in_a_room, speak
 
 
 @dataclass
@@ -26,7 +26,7 @@ class SoundRig:
     where: what stands under the voice. play: called with each sound, to let it out.
     """
 
-    voice: Voice
+    voice: SynthesiserVoice
     hearer: RecognitionPipeline
     utterances: Callable[[Sound], list[Sound]]
     rng: np.random.Generator

@@ -26,7 +26,7 @@ ESPEAK_VOICES = ("en-us+m3", "en-us+f2", "en-us+m7")
 
 
 @dataclass(frozen=True, slots=True)
-class Voice:
+class SynthesiserVoice:
     """One synthetic speaker: the program that speaks and the name of the voice in it."""
 
     program: str
@@ -36,13 +36,13 @@ class Voice:
         return f"{self.program}:{self.name}"
 
 
-def available() -> tuple[Voice, ...]:
+def available() -> tuple[SynthesiserVoice, ...]:
     """The voices of this machine, best first; raises WorldFailedError when there is none."""
-    voices: list[Voice] = []
+    voices: list[SynthesiserVoice] = []
     if shutil.which("flite"):
-        voices += [Voice("flite", name) for name in FLITE_VOICES]
+        voices += [SynthesiserVoice("flite", name) for name in FLITE_VOICES]
     if shutil.which("espeak-ng"):
-        voices += [Voice("espeak-ng", name) for name in ESPEAK_VOICES]
+        voices += [SynthesiserVoice("espeak-ng", name) for name in ESPEAK_VOICES]
     if not voices:
         raise WorldFailedError(
             "no voice for the practice operator: install flite or espeak-ng "
@@ -52,7 +52,7 @@ def available() -> tuple[Voice, ...]:
 
 
 @lru_cache(maxsize=512)
-def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
+def speak(voice: SynthesiserVoice, text: str, speed: float = 1.0) -> Sound:
     """`text` as 16 kHz mono sound; the same words in the same voice give the same sound.
 
     speed: 1.0 is the voice's own pace, 1.1 a tenth faster.
@@ -75,7 +75,7 @@ def speak(voice: Voice, text: str, speed: float = 1.0) -> Sound:
     return np.asarray(soxr.resample(samples, rate, SPEECH_RATE_HZ), dtype=np.float32)
 
 
-def _command(voice: Voice, text: str, speed: float, file: Path) -> list[str]:
+def _command(voice: SynthesiserVoice, text: str, speed: float, file: Path) -> list[str]:
     if voice.program == "flite":
         stretch = f"duration_stretch={1 / speed:.3f}"
         return ["flite", "-voice", voice.name, "--setf", stretch, "-t", text, "-o", str(file)]
@@ -105,6 +105,6 @@ def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> S
     return (out + 2e-4 * rng.standard_normal(len(out))).astype(np.float32)
 
 
-def said_in_a_room(voice: Voice, text: str, rng: np.random.Generator) -> Sound:
+def said_in_a_room(voice: SynthesiserVoice, text: str, rng: np.random.Generator) -> Sound:
     """`text` at a pace drawn around the voice's own, as a microphone would get it."""
     return in_a_room(speak(voice, text, float(rng.uniform(0.9, 1.05))), rng)

@@ -92,7 +92,7 @@ MILD = frozenset({"harmless", "question"})  # rows of what is only answered: not
 
 ALL_CLEAR = "over"  # `Report("emergency", "over")`: taken wrongly it would end what must go on
 
-LASTING = frozenset({"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait"})
+_LASTING = frozenset({"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait"})
 
 
 def reports_in(meaning: Meaning) -> tuple[Report, ...]:
@@ -129,7 +129,7 @@ def cost_row_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_
     match meaning:
         case Order(name, value):
             mild = "harmless" if value is None else "question"
-            return "lasting" if name in LASTING else mild
+            return "lasting" if name in _LASTING else mild
         case Answer(word):
             return "yes to a hold" if word == "yes" and care is Care.HOLD else word
     if is_danger(meaning, mark_of):

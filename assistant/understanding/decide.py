@@ -25,7 +25,7 @@ from assistant.understanding.costs import (
 from assistant.understanding.phrase_form import phrase_form
 
 Kind = Literal["accept", "confirm", "again", "ignore"]
-Source = Literal["ear", "boiler", "gauge"]
+_Source = Literal["ear", "boiler", "gauge"]
 Chance = Callable[[Report], float | None]
 Objection = Callable[[Report], str | None]
 
@@ -46,7 +46,7 @@ class Decision:
     kind: Kind
     meaning: Meaning | None
     reason: str
-    source: Source = "ear"
+    source: _Source = "ear"
     probability: float = 0.0
     rival: Meaning | None = None
 
@@ -217,7 +217,7 @@ class _Weighing:
         kinds = [kind for kind in among if not self.danger or kind in ("accept", "confirm")]
         return min(kinds, key=lambda kind: expected_cost(kind, best, ours, self.costs))
 
-    def decision(self, kind: Kind, reason: str | None = None, source: Source = "ear") -> Decision:
+    def decision(self, kind: Kind, reason: str | None = None, source: _Source = "ear") -> Decision:
         """The decision in full; without a reason it is in numbers."""
         best = self.ranked[0]
         rival = self.ranked[1].meaning if self.margin < refusal.LEAST_MARGIN else None

@@ -73,9 +73,9 @@ LOOSE = Gate(-3.0, -1.5)
 # quiet engine hold 25 that sound like "four" or "six", 23 of them shorter; of 850 sentences of ours
 # eight came shorter, every one a piece of itself and heard as something else; of 120 single digits
 # of people, five.
-SHORTEST_S = 0.83
+_SHORTEST_S = 0.83
 # Orders that end, skip or take back.
-LASTING = Gate(-4.0, -1.5)
+_LASTING = Gate(-4.0, -1.5)
 # A danger that is not so well heard is asked about at once; below the second it was none.
 DANGER = Gate(-2.5, -1.2)
 DANGER_ASKED = Gate(-5.0, -1.6)
@@ -103,7 +103,7 @@ def for_us(heard: Heard, manner: PhraseForm, agreed: bool = False, danger: bool 
     if heard.log_ratio is None or heard.average is None:
         return "yes"
     gates = GATES[manner]
-    if 0.0 < heard.audio_s < SHORTEST_S:
+    if 0.0 < heard.audio_s < _SHORTEST_S:
         return "faint"
     asks = [gates.ask, *[AGREED] * agreed, *[DANGER_ASKED] * danger]
     if any(gate.passes(heard.log_ratio, heard.average) for gate in asks):
@@ -115,7 +115,7 @@ def to_be_taken(row: str, manner: PhraseForm, words: str, agreed: bool) -> tuple
     """One of these must be passed by what falls under this row of `stakes.TABLE`."""
     if row == "danger":
         return (DANGER,)
-    first = LASTING if row == "lasting" else GATES[manner].take
+    first = _LASTING if row == "lasting" else GATES[manner].take
     return (first, *[LOOSE] * (row in MILD and " " in words), *[AGREED] * agreed)
 
 

@@ -43,9 +43,9 @@ def phrase_form(meaning: Meaning, words: str, expected: Expected) -> PhraseForm:
             unit_said = len(said) > 1 and said[-1] in UNIT_ENDS
             if not (said and (said[0] in NAMES or unit_said)):
                 return "bare"
-            return "reading asked for" if prior_weights.answers(meaning, expected) else "named"
+            return "reading asked for" if prior_weights.is_answer(meaning, expected) else "named"
         case Several(reports) if any(report.what in READINGS for report in reports):
             return "named"
     if len("".join(said)) < SHORT:
         return "named"
-    return "phrase asked for" if prior_weights.answers(meaning, expected) else "phrase"
+    return "phrase asked for" if prior_weights.is_answer(meaning, expected) else "phrase"

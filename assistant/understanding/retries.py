@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from assistant.messages import Alternative, Heard, Meaning, Report
 
-FLOOR = 0.03  # what an earlier hearing leaves to a meaning it did not list
+_FLOOR = 0.03  # what an earlier hearing leaves to a meaning it did not list
 WEIGHT = 0.7  # of an earlier hearing: the same voice makes the same mistakes (judgement)
 LASTS_S = 45.0  # judgement: after that the gauge may have moved
 LEAST_LOG_RATIO = -2.5  # an earlier hearing below these was hardly speech for us, and says nothing
@@ -29,7 +29,7 @@ class Evidence:
 
     def share(self, meaning: Meaning) -> float:
         """What this evidence leaves to a meaning, never nothing."""
-        return max(next((p for m, p in self.shares if m == meaning), 0.0), FLOOR)
+        return max(next((p for m, p in self.shares if m == meaning), 0.0), _FLOOR)
 
 
 def _subject(heard: Heard) -> str | None:

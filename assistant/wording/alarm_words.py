@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from assistant.messages import Grade
 from assistant.wording.forecast_words import minutes_words
 from assistant.wording.quantities import sentence, word_count
-from assistant.wording.readback import ask
+from assistant.wording.readback import ask_for
 
 ALARM_WORDS = 8  # 3.7 s at 130 words a minute
 
@@ -45,7 +45,7 @@ def overdue(what: str) -> str:
     >>> overdue("water")
     'Warning. Water reading overdue. Where is the water?'
     """
-    return f"Warning. {what.capitalize()} reading overdue. {ask(what)}"
+    return f"Warning. {what.capitalize()} reading overdue. {ask_for(what)}"
 
 
 def also(consequences: Sequence[str]) -> str:

@@ -16,7 +16,7 @@ MONTH_DAYS = 30.4
 IN_DAYS = 60  # more days than these are told in months
 
 
-def told(dues: Sequence[DueSoon]) -> str:
+def due_words(dues: Sequence[DueSoon]) -> str:
     """What is said at the start.
 
     >>> told([DueSoon("hydraulic test", -12), DueSoon("washout", 3)])
@@ -25,7 +25,7 @@ def told(dues: Sequence[DueSoon]) -> str:
     if not dues:
         return "By the owner's dates, nothing is due soon."
     rest = len(dues) - AT_ONCE
-    more = [sentence(f"{numbers.words(rest)} more in the report")] if rest > 0 else []
+    more = [sentence(f"{numbers.number_words(rest)} more in the report")] if rest > 0 else []
     first, *others = [_one(due) for due in dues[:AT_ONCE]]
     lead = sentence(f"by the owner's dates: {first}")
     return " ".join([lead, *map(sentence, others), *more])
@@ -46,12 +46,12 @@ def _one(due: DueSoon) -> str:
 
 def _days(days: int) -> str:
     if days <= IN_DAYS:
-        return f"{numbers.words(days)} day{'' if days == 1 else 's'}"
-    return f"about {numbers.words(round(days / MONTH_DAYS))} months"
+        return f"{numbers.number_words(days)} day{'' if days == 1 else 's'}"
+    return f"about {numbers.number_words(round(days / MONTH_DAYS))} months"
 
 
 def _hours(hours: float) -> str:
     whole = round(hours)
     if whole < 1:
         return "less than an hour in steam"
-    return f"{numbers.words(whole)} hour{'' if whole == 1 else 's'} in steam"
+    return f"{numbers.number_words(whole)} hour{'' if whole == 1 else 's'} in steam"

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 from assistant.grammar import fractions, numbers
-from assistant.wording.quantities import quantity, sentence
+from assistant.wording.quantities import quantity_words, sentence
 
 HOUR = 60  # minutes
 
@@ -27,10 +27,10 @@ def minutes_words(value: float) -> str:
     """
     whole = _minutes(value)
     if whole < HOUR:
-        return quantity(whole, "minute")
+        return quantity_words(whole, "minute")
     hours, rest = divmod(whole, HOUR)
-    told = f"{numbers.words(hours)} hour{'s' if hours > 1 else ''}"
-    return f"{told} {numbers.words(rest)}" if rest else told
+    told = f"{numbers.number_words(hours)} hour{'s' if hours > 1 else ''}"
+    return f"{told} {numbers.number_words(rest)}" if rest else told
 
 
 def _range(low: float, high: float) -> str:
@@ -39,11 +39,11 @@ def _range(low: float, high: float) -> str:
     if first == last:
         return ""
     if last < HOUR:
-        return f", {numbers.words(first)} to {numbers.words(last)}"
+        return f", {numbers.number_words(first)} to {numbers.number_words(last)}"
     return f", {minutes_words(low)} to {minutes_words(high)}"
 
 
-def minutes_to(
+def minutes_to_words(
     low: float, mid: float, high: float, target: float, unit: str = "psi", working: bool = False
 ) -> str:
     """Time to a pressure. [low, mid, high: minutes; target: gauge pressure in unit]
@@ -55,7 +55,7 @@ def minutes_to(
     >>> minutes_to(70, 80, 95, 120, working=True)
     'About one hour twenty to working pressure, one hour ten to one hour forty.'
     """
-    wanted = "working pressure" if working else quantity(target, unit)
+    wanted = "working pressure" if working else quantity_words(target, unit)
     if high <= 0:
         return f"Already at {wanted}."
     if _minutes(mid) == 0:
@@ -93,7 +93,7 @@ TREND_ALONE: dict[str, str] = {
 }
 
 
-def water_trend(trend: str, cause: str) -> str:
+def water_trend_words(trend: str, cause: str) -> str:
     """Which way the water goes, and by what. trend and cause as the forecast names them.
 
     >>> water_trend("rising", "expansion")
@@ -118,13 +118,13 @@ _PART = re.compile(r"([+-])(\d)\.(\d\d)\b")
 
 def _way(match: re.Match[str]) -> str:
     count = int(match[2] + match[3])
-    return f"{'up' if match[1] == '+' else 'down'} {numbers.words(float(count))}"
+    return f"{'up' if match[1] == '+' else 'down'} {numbers.number_words(float(count))}"
 
 
 def is_it_expansion(trend: str, cause: str) -> str:
     """The answer to "is the water rising by itself?"."""
     if trend != "rising":
-        return f"Not rising now. {water_trend(trend, cause)}"
+        return f"Not rising now. {water_trend_words(trend, cause)}"
     if cause == "expansion":
         return "Yes. Water rising by expansion, not feed."
     return "No. Water rising by feed." if cause == "feed" else "I cannot tell. Watch the glass."
@@ -139,7 +139,7 @@ def water_lasts(low: float | None, mid: float | None, high: float | None) -> str
     return f"About {minutes_words(mid)} to the lower mark{_range(low, high)}."
 
 
-def feed_cost(fed: float, fed_unit: str, drop: float, unit: str, glass_gain: float) -> str:
+def feed_cost_words(fed: float, fed_unit: str, drop: float, unit: str, glass_gain: float) -> str:
     """What a feed will cost. [drop: gauge pressure in unit; glass_gain: fraction of the glass]
 
     >>> feed_cost(2, "litre", 6, "psi", 0.1)
@@ -147,10 +147,10 @@ def feed_cost(fed: float, fed_unit: str, drop: float, unit: str, glass_gain: flo
     """
     tenths = round(glass_gain * 10)
     gain = "hardly at all" if tenths < 1 else "a tenth" if tenths == 1 else _gain(glass_gain)
-    told = quantity(fed, fed_unit)
+    told = quantity_words(fed, fed_unit)
     # pounds are told whole: half a pound cannot be read off a dial
     whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
-    cost = f"down about {quantity(whole, unit)}" if whole else "hardly down"
+    cost = f"down about {quantity_words(whole, unit)}" if whole else "hardly down"
     return sentence(f"{told}: pressure {cost}, glass up {gain}")
 
 
@@ -162,8 +162,8 @@ def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
     'Five minutes should raise the glass by one quarter. Pressure down six pounds at most.'
     """
     whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
-    cost = f" Pressure down {quantity(whole, unit)} at most." if whole else ""
-    raised = "to the top" if gain >= 1 else f"by {fractions.words(gain)}"
+    cost = f" Pressure down {quantity_words(whole, unit)} at most." if whole else ""
+    raised = "to the top" if gain >= 1 else f"by {fractions.fraction_words(gain)}"
     return sentence(f"{minutes_words(minutes)} should raise the glass {raised}") + cost
 
 
@@ -189,7 +189,7 @@ def too_much_feed() -> str:
 
 
 def _gain(gain: float) -> str:
-    return "to the top" if gain >= 1 else fractions.words(gain)
+    return "to the top" if gain >= 1 else fractions.fraction_words(gain)
 
 
 def when_lift(low: float | None, mid: float | None, high: float | None, why: str = "") -> str:
@@ -212,15 +212,17 @@ def valve_why() -> str:
     return "a fire too strong lifts the valve, and each lift takes water out of the boiler"
 
 
-def used(water_litres: float | None, coal_kg: float | None = None) -> str:
+def used_words(water_litres: float | None, coal_kg: float | None = None) -> str:
     """Water and fuel used so far. [litres, kg; None: not known]"""
     told = []
     if water_litres is not None:
-        litres = quantity(float(round(water_litres)), "litre")
+        litres = quantity_words(float(round(water_litres)), "litre")
         told.append(f"about {litres} of water" if round(water_litres) else "hardly any water")
     if coal_kg is not None:
         count = round(coal_kg)
-        kilograms = "one kilogram" if count == 1 else f"{numbers.words(float(count))} kilograms"
+        kilograms = (
+            "one kilogram" if count == 1 else f"{numbers.number_words(float(count))} kilograms"
+        )
         told.append(f"about {kilograms} of coal" if count else "hardly any coal")
     elif told:
         return f"{sentence(told[0])} The coal I do not know."
@@ -240,4 +242,5 @@ def meanwhile(minutes: float, prompt: str) -> str:
 def believed(pressure: float, unit: str, water: float) -> str:
     """What we believe of the boiler now, told as a belief. [pressure in unit; glass fraction]"""
     whole = float(round(pressure)) if unit in ("psi", "kPa") else round(pressure, 1)
-    return f"I reckon {quantity(whole, unit)}, water {fractions.words(water)}. Look and tell me."
+    level = fractions.fraction_words(water)
+    return f"I reckon {quantity_words(whole, unit)}, water {level}. Look and tell me."

@@ -8,13 +8,13 @@ from __future__ import annotations
 import re
 
 from assistant.grammar import fractions, numbers
-from assistant.grammar.orders import NO, PLAIN, YES
+from assistant.grammar.orders import NO, ORDER_FORMS, YES
 from assistant.grammar.states import chief
 from assistant.messages import Correction, Meaning, Order, Report, Several
 from assistant.wording.text_normalisation import spelled
 
 PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
-UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
+_UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
     "psi": ("pound", "pounds"),
     "bar": ("bar", "bar"),
     "kPa": ("kilopascal", "kilopascals"),
@@ -26,7 +26,7 @@ UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
     "US_gallon": ("American gallon", "American gallons"),
     "minute": ("minute", "minutes"),
 }
-CALLS = ("emergency", "cure", "move")  # subjects whose value says it all
+_CALLS = ("emergency", "cure", "move")  # subjects whose value says it all
 # Where subject and state in a row are not what a person says.
 SAID: dict[tuple[str, str], str] = {
     ("water", "out of sight"): "no water in sight",
@@ -41,7 +41,7 @@ SAID: dict[tuple[str, str], str] = {
     ("move", "feed"): "time to feed",
     ("move", "put_away"): "putting away",
 }
-PARTS = ("glass", "tank")  # units that are a part of the whole
+PART_UNITS = ("glass", "tank")  # units that are a part of the whole
 
 
 def word_count(text: str) -> int:
@@ -65,31 +65,31 @@ def sentence(text: str, end: str = ".") -> str:
     return text[0].upper() + text[1:] + ("" if text[-1] in ".?!" else end)
 
 
-def quantity(value: float, unit: str) -> str:
+def quantity_words(value: float, unit: str) -> str:
     """A number and its unit in words.
 
     >>> quantity(120, "psi"), quantity(1, "litre"), quantity(0.5, "glass")
     ('a hundred and twenty pounds', 'one litre', 'half')
     """
-    if unit in PARTS:
+    if unit in PART_UNITS:
         return part(value, unit)
-    one, more = UNITS.get(unit, (unit, unit))
-    return f"{numbers.words(value)} {one if value == 1 else more}"
+    one, more = _UNITS.get(unit, (unit, unit))
+    return f"{numbers.number_words(value)} {one if value == 1 else more}"
 
 
 def part(value: float, unit: str) -> str:
     """A height in the glass, or what is in the tank, as a fraction in words."""
     if value < fractions.JUST / 2:
         return "empty" if unit == "tank" else "at the very bottom"
-    said = fractions.exact(value) or fractions.words(value)
+    said = fractions.exact(value) or fractions.fraction_words(value)
     return "nearly empty" if (unit, said) == ("tank", "just showing") else said
 
 
 def unit_after(report: Report, dial: str) -> str:
     """The unit to be said after the number: none for the dial's own, and none for a fraction."""
-    if report.unit is None or report.unit == dial or report.unit in PARTS:
+    if report.unit is None or report.unit == dial or report.unit in PART_UNITS:
         return ""
-    one, more = UNITS.get(report.unit, (report.unit, report.unit))
+    one, more = _UNITS.get(report.unit, (report.unit, report.unit))
     return f" {one if report.value == 1 else more}"
 
 
@@ -102,7 +102,7 @@ def state_words(report: Report) -> str:
     said = SAID.get((report.what, str(report.value)))
     if said is not None:
         return said
-    if report.what in CALLS:
+    if report.what in _CALLS:
         return str(report.value).replace("_", " ")
     return chief(report.what, str(report.value)) or f"{report.what} {report.value}"
 
@@ -115,9 +115,9 @@ def report_words(report: Report, dial: str = "psi") -> str:
     """
     if isinstance(report.value, str):
         return state_words(report)
-    if report.unit in PARTS:
+    if report.unit in PART_UNITS:
         return f"{report.what} {part(report.value, report.unit or '')}"
-    return f"{report.what} {numbers.words(report.value)}{unit_after(report, dial)}"
+    return f"{report.what} {numbers.number_words(report.value)}{unit_after(report, dial)}"
 
 
 def meaning_words(meaning: Meaning, dial: str = "psi") -> str:
@@ -140,8 +140,8 @@ def meaning_words(meaning: Meaning, dial: str = "psi") -> str:
 
 def _order_words(order: Order) -> str:
     if order.value is None or order.unit is None:
-        return ORDER_SAID.get(order.name) or PLAIN[order.name][0]
-    return f"{ORDER_LEADS[order.name]} {quantity(order.value, order.unit)}"
+        return ORDER_SAID.get(order.name) or ORDER_FORMS[order.name][0]
+    return f"{ORDER_LEADS[order.name]} {quantity_words(order.value, order.unit)}"
 
 
 # How an order is named in a question, where its first form is a question itself or too short.

@@ -11,10 +11,10 @@ from collections.abc import Iterable
 from assistant.grammar import numbers
 from assistant.messages import Correction, Meaning, Report, Several
 from assistant.wording.quantities import (
-    PARTS,
+    PART_UNITS,
     meaning_words,
     part,
-    quantity,
+    quantity_words,
     report_words,
     sentence,
     state_words,
@@ -25,9 +25,9 @@ from assistant.wording.quantities import (
 def _number(report: Report, join: str) -> str:
     """ "seven five, seventy five"; a single figure is said once."""
     value = float(report.value)
-    if report.unit in PARTS:
+    if report.unit in PART_UNITS:
         return part(value, report.unit or "")
-    whole, row = numbers.words(value), numbers.digit_by_digit(value)
+    whole, row = numbers.number_words(value), numbers.digit_by_digit(value)
     return whole if whole == row else f"{row}{join}{whole}"
 
 
@@ -90,7 +90,11 @@ def which(best: Meaning, rival: Meaning, dial: str = "psi") -> str:
 
 def _figures(report: Report) -> str:
     value = float(report.value)
-    return part(value, report.unit or "") if report.unit in PARTS else numbers.digit_by_digit(value)
+    return (
+        part(value, report.unit or "")
+        if report.unit in PART_UNITS
+        else numbers.digit_by_digit(value)
+    )
 
 
 def confirm_because(meaning: Meaning, reason: str, dial: str = "psi") -> str:
@@ -102,7 +106,7 @@ def confirm_because(meaning: Meaning, reason: str, dial: str = "psi") -> str:
     return f"{sentence(reason.rstrip('.?'), '?')} {confirm(meaning, dial)}"
 
 
-AGAIN = (
+SAY_AGAIN = (
     "Say again?",
     "Say again, a little slower?",
     "Say the figures one by one: seven five.",
@@ -122,7 +126,7 @@ def again(times: int, answering: bool = False) -> str:
     >>> again(1), again(3)
     ('Say again?', 'Say the figures one by one: seven five.')
     """
-    table = AGAIN_ANSWER if answering else AGAIN
+    table = AGAIN_ANSWER if answering else SAY_AGAIN
     return table[min(max(times, 1), len(table)) - 1]
 
 
@@ -142,7 +146,7 @@ def off_gauge(top: float, unit: str) -> str:
     >>> off_gauge(200, "psi")
     'the gauge ends at two hundred pounds'
     """
-    return f"the gauge ends at {quantity(top, unit)}"
+    return f"the gauge ends at {quantity_words(top, unit)}"
 
 
 def corrected(new: Report, dial: str = "psi") -> str:
@@ -167,7 +171,7 @@ QUESTIONS: dict[str, str] = {
 }
 
 
-def ask(what: str) -> str:
+def ask_for(what: str) -> str:
     """Asks for a reading.
 
     >>> ask("water")
@@ -182,7 +186,7 @@ def wrong_then(about: str | None) -> str:
     >>> wrong_then("pressure")
     'What is the pressure?'
     """
-    return ask(about) if about else "What is right?"
+    return ask_for(about) if about else "What is right?"
 
 
 def not_a_yes(about: str | None, answers: Iterable[str] = ()) -> str:

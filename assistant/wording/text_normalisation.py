@@ -31,7 +31,7 @@ _UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
 def _number(figure: str) -> str:
     """A figure in words, to a hundredth."""
     value = round(float(figure), 2)
-    return "about zero" if value == 0 and float(figure) != 0 else numbers.words(value)
+    return "about zero" if value == 0 and float(figure) != 0 else numbers.number_words(value)
 
 
 def _spell(found: re.Match[str]) -> str:

@@ -75,7 +75,7 @@ def where(phase: str, asked: str, left: int, pressure: str = "", water: str = ""
 
 
 def _count(number: int) -> str:
-    return "none" if number == 0 else numbers.words(number)
+    return "none" if number == 0 else numbers.number_words(number)
 
 
 def _listed(items: Sequence[str]) -> str:
@@ -182,12 +182,12 @@ DEVICE_BACK: dict[str, str] = {
 }
 
 
-def device_lost(device: str) -> str:
+def _device_lost(device: str) -> str:
     """A microphone or speaker went away."""
     return DEVICE_LOST[device]
 
 
-def device_back(device: str) -> str:
+def device_back_words(device: str) -> str:
     """It works again."""
     return DEVICE_BACK[device]
 
@@ -208,7 +208,9 @@ def sealed(digest: str) -> str:
     >>> sealed("1204 77")
     'The book is closed. Its digest: one two zero four, seven seven.'
     """
-    groups = [" ".join(numbers.words(int(figure)) for figure in group) for group in digest.split()]
+    groups = [
+        " ".join(numbers.number_words(int(figure)) for figure in group) for group in digest.split()
+    ]
     return f"The book is closed. Its digest: {', '.join(groups)}."
 
 
@@ -217,7 +219,7 @@ def too_loud() -> str:
     return "Too loud to hear you. Watch the screen."
 
 
-def fault() -> str:
+def fault_words() -> str:
     """A bug of ours was caught."""
     return "Assistant fault. Trust the gauges."
 

@@ -63,7 +63,7 @@ def test_silence_is_information():
     assert later.mid > first.mid - 60.0 + 10.0
 
 
-@pytest.mark.parametrize("wild", [5.0, 95.0, 140.0, 0.0])
+@pytest.mark.parametrize("outlier", [5.0, 95.0, 140.0, 0.0])
 def test_one_wild_reading_does_not_wreck_it(outlier):
     before = forecast.minutes_to(believed(RAISING), 120 * PSI).band
     belief = believed((*RAISING, (3480.0, Report("pressure", outlier, "psi"))))

@@ -68,14 +68,14 @@ def test_the_glass_reads_low(pounds, column_c, ratio):
 
 
 def test_a_cold_boiler_shows_its_level():
-    assert glass.shown(0.4, TEN_C) == pytest.approx(0.4, rel=0.02)
-    assert glass.true(glass.shown(0.4, hot(100)), hot(100)) == pytest.approx(0.4)
+    assert glass.height_shown(0.4, TEN_C) == pytest.approx(0.4, rel=0.02)
+    assert glass.true(glass.height_shown(0.4, hot(100)), hot(100)) == pytest.approx(0.4)
 
 
 def test_litres_and_heights_are_each_others_inverse():
     for height in (-0.1, 0.0, 0.2, 0.5, 0.77, 1.0, 1.1):
-        assert glass.height(SMALL, glass.volume_m3(SMALL, height)) == pytest.approx(height)
-    assert glass.volume_m3(SMALL, 0.25) == pytest.approx(0.074)
+        assert glass.height(SMALL, glass.glass_volume_m3(SMALL, height)) == pytest.approx(height)
+    assert glass.glass_volume_m3(SMALL, 0.25) == pytest.approx(0.074)
     assert not glass.in_sight(1.1)
 
 
@@ -89,22 +89,22 @@ def test_nose_up_raises_the_level_at_the_firebox():
 def test_cans_while_filling_measure_the_glass():
     # five litres in, glass one quarter; ten litres in, three quarters
     old = Glass(0.16, 0.25, 0.85, 0.5, ((0.0, 60.0), (1.0, 80.0)))
-    new = glass.calibrated(old, ((5.0, 0.25), (15.0, 0.75)), before_litres=58.0)
+    new = glass.calibrated_glass(old, ((5.0, 0.25), (15.0, 0.75)), before_litres=58.0)
     assert new.points == ((0.0, 60.0), (0.25, 63.0), (0.75, 73.0), (1.0, 80.0))
-    assert glass.volume_m3(new, 0.5) == pytest.approx(0.068)
+    assert glass.glass_volume_m3(new, 0.5) == pytest.approx(0.068)
     assert old.points == ((0.0, 60.0), (1.0, 80.0))
 
 
 def test_a_can_near_an_old_point_takes_its_place():
     old = Glass(0.16, 0.25, 0.85, 0.5, ((0.0, 60.0), (0.5, 70.0), (1.0, 80.0)))
-    new = glass.calibrated(old, ((0.0, 0.25), (5.5, 0.52)))
+    new = glass.calibrated_glass(old, ((0.0, 0.25), (5.5, 0.52)))
     assert new.points == ((0.0, 60.0), (0.25, 65.0), (0.52, 70.5), (1.0, 80.0))
 
 
 def test_cans_that_do_not_rise_are_refused():
     with pytest.raises(ValueError, match="rise together"):
-        glass.calibrated(SMALL, ((5.0, 0.6), (2.0, 0.75)), before_litres=70.0)
-    assert glass.calibrated(SMALL, ()) == SMALL
+        glass.calibrated_glass(SMALL, ((5.0, 0.6), (2.0, 0.75)), before_litres=70.0)
+    assert glass.calibrated_glass(SMALL, ()) == SMALL
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ import pytest
 import soundfile
 
 from assistant.commands import options
-from assistant.commands.note_keeping import Noting, told
+from assistant.commands.note_keeping import Noting, kept_notes_line
 from assistant.devices.sound import Clip, at_rate
 from assistant.devices.voice import SpokenVoice
 from assistant.grammar.notes import in_one_breath
@@ -61,7 +61,9 @@ def test_a_note_in_one_breath_is_written_down_and_its_sound_kept(tmp_path: Path)
     kept, rate_hz = soundfile.read(tmp_path / "day.clips" / "note-001.flac", dtype="float32")
     assert rate_hz == SPEECH_RATE_HZ
     assert np.abs(kept - SOUND).max() < 1e-4
-    assert told(ClipShelf(tmp_path / "day.jsonl")).startswith("the sound of 1 note is in ")
+    assert kept_notes_line(ClipShelf(tmp_path / "day.jsonl")).startswith(
+        "the sound of 1 note is in "
+    )
 
 
 def test_what_is_surely_one_of_ours_is_not_written_down(tmp_path: Path) -> None:

@@ -19,7 +19,7 @@ from assistant.errors import InputWrongError, WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.simulator import voices
 from assistant.simulator.noise import engine_noise
-from assistant.simulator.voices import Voice
+from assistant.simulator.voices import SynthesiserVoice
 
 
 class Kept:
@@ -126,7 +126,7 @@ def test_another_kind_of_file_is_refused_before_anybody_is_silent(tmp_path: Path
 
 
 @pytest.mark.sound
-def test_speech_in_it_is_told_with_its_times(voice: Voice) -> None:
+def test_speech_in_it_is_told_with_its_times(voice: SynthesiserVoice) -> None:
     out = Kept()
     sound = 0.02 * running(13)
     spoken = voices.speak(voice, "pressure seventy five pounds")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.boiler.glass import calibrated as with_cans
+from assistant.boiler.glass import calibrated_glass as with_cans
 from assistant.cli import main
 from assistant.commands.session_build import parts_of
 from assistant.config import paths

@@ -40,5 +40,5 @@ def test_a_file_here_goes_before_the_shipped_one(
 
 def test_a_shipped_file_is_named_by_its_place_in_the_project(tmp_path: Path) -> None:
     shipped = paths.engines_folder() / "practice.yaml"
-    assert paths.told(shipped) == "models/engines/practice.yaml"
-    assert paths.told(tmp_path / "mine.yaml") == str(tmp_path / "mine.yaml")
+    assert paths.journal_name_of(shipped) == "models/engines/practice.yaml"
+    assert paths.journal_name_of(tmp_path / "mine.yaml") == str(tmp_path / "mine.yaml")

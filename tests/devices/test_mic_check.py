@@ -9,7 +9,12 @@ import numpy as np
 import pytest
 import scipy.signal
 
-from assistant.devices.mic_check import Measured, clipped_share, measure, speech_to_noise_db
+from assistant.devices.mic_check import (
+    Measured,
+    clipped_share,
+    measure_microphone,
+    speech_to_noise_db,
+)
 from assistant.devices.sound import Clip, Samples, read_clip
 
 RATE_HZ = 48_000
@@ -33,7 +38,7 @@ def told(measured: Measured) -> str:
 
 
 def test_a_good_microphone_has_nothing_against_it() -> None:
-    measured = measure(Clip(speechlike(-24, -60), RATE_HZ))
+    measured = measure_microphone(Clip(speechlike(-24, -60), RATE_HZ))
     assert measured.findings == ()
     assert measured.usable
     assert measured.speech_db == pytest.approx(-24, abs=1.5)
@@ -43,25 +48,25 @@ def test_a_good_microphone_has_nothing_against_it() -> None:
 
 @pytest.mark.parametrize("ratio_db", [8.0, 12.0, 20.0])
 def test_ratio_is_of_speech_alone(ratio_db: float) -> None:
-    measured = measure(Clip(speechlike(-30 + ratio_db, -30), RATE_HZ))
+    measured = measure_microphone(Clip(speechlike(-30 + ratio_db, -30), RATE_HZ))
     assert measured.ratio_db == pytest.approx(ratio_db, abs=1.5)
 
 
 def test_too_much_noise_is_refused_with_what_to_do() -> None:
-    measured = measure(Clip(speechlike(-26, -30), RATE_HZ))
+    measured = measure_microphone(Clip(speechlike(-26, -30), RATE_HZ))
     assert not measured.usable
     assert "above the noise" in told(measured) or "stood out" in told(measured)
     assert all(finding.cure for finding in measured.findings)
 
 
 def test_a_faint_voice_is_too_far() -> None:
-    measured = measure(Clip(speechlike(-50, -80), RATE_HZ))
+    measured = measure_microphone(Clip(speechlike(-50, -80), RATE_HZ))
     assert "too far" in told(measured)
 
 
 def test_clipping_is_told() -> None:
     loud = np.clip(speechlike(0, -60), -0.5, 0.5)
-    measured = measure(Clip(loud, RATE_HZ))
+    measured = measure_microphone(Clip(loud, RATE_HZ))
     assert "clips" in told(measured)
 
 
@@ -76,7 +81,7 @@ def test_a_clean_sine_does_not_clip() -> None:
 def test_telephone_quality_is_refused(pass_hz: int, rate_hz: int) -> None:
     band = scipy.signal.ellip(12, 0.1, 90, pass_hz, fs=rate_hz, output="sos")
     narrow = scipy.signal.sosfilt(band, speechlike(-24, -60, rate_hz)).astype(np.float32)
-    measured = measure(Clip(narrow, rate_hz))
+    measured = measure_microphone(Clip(narrow, rate_hz))
     assert "telephone-quality" in told(measured)
     assert not measured.usable
 
@@ -84,25 +89,25 @@ def test_telephone_quality_is_refused(pass_hz: int, rate_hz: int) -> None:
 def test_wideband_call_quality_is_told_but_not_refused() -> None:
     band = scipy.signal.ellip(12, 0.1, 90, 7_000, fs=RATE_HZ, output="sos")
     narrow = scipy.signal.sosfilt(band, speechlike(-24, -60)).astype(np.float32)
-    measured = measure(Clip(narrow, RATE_HZ))
+    measured = measure_microphone(Clip(narrow, RATE_HZ))
     assert "wideband call-quality" in told(measured)
     assert measured.usable
 
 
 def test_eight_kilohertz_is_telephone_quality_by_its_rate() -> None:
-    assert "telephone" in told(measure(Clip(speechlike(-24, -60, 8_000), 8_000)))
+    assert "telephone" in told(measure_microphone(Clip(speechlike(-24, -60, 8_000), 8_000)))
 
 
 @pytest.mark.parametrize("samples", [np.zeros(RATE_HZ, np.float32), np.zeros(0, np.float32)])
 def test_digital_silence_is_a_wrong_or_muted_device(samples: Samples) -> None:
-    measured = measure(Clip(samples, RATE_HZ))
+    measured = measure_microphone(Clip(samples, RATE_HZ))
     assert "digital silence" in told(measured)
     assert not measured.usable
 
 
 def test_noise_without_speech_is_told() -> None:
     noise = np.random.default_rng(1).normal(0, 0.01, 3 * RATE_HZ).astype(np.float32)
-    assert "no speech" in told(measure(Clip(noise, RATE_HZ)))
+    assert "no speech" in told(measure_microphone(Clip(noise, RATE_HZ)))
 
 
 def test_noise_under_the_speech_is_taken_off() -> None:
@@ -121,7 +126,9 @@ def test_peoples_own_recordings_are_usable_and_their_telephone_copies_are_not() 
         pytest.skip("the human recordings are not here (FOOTPLATE_SPEECH says where they are)")
     for file in files:
         clip = read_clip(file)
-        assert told(measure(clip)) == "", file.name
+        assert told(measure_microphone(clip)) == "", file.name
         band = scipy.signal.ellip(12, 0.1, 90, 3_400, fs=clip.rate_hz, output="sos")
         narrow = scipy.signal.sosfilt(band, clip.samples).astype(np.float32)
-        assert "telephone-quality" in told(measure(Clip(narrow, clip.rate_hz))), file.name
+        assert "telephone-quality" in told(measure_microphone(Clip(narrow, clip.rate_hz))), (
+            file.name
+        )

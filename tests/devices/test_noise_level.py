@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from assistant.devices.noise_level import measure_noise, told
+from assistant.devices.noise_level import measure_noise, noise_lines
 from assistant.devices.sound import Clip, Samples
 
 RATE_HZ = 16_000
@@ -23,15 +23,15 @@ def test_levels_of_all_of_it_and_of_its_seconds() -> None:
     assert level.quietest_db == pytest.approx(-50, abs=0.5)
     assert level.loudest_db == pytest.approx(-30, abs=0.5)
     assert not level.silent
-    assert told(level) == [
+    assert noise_lines(level) == [
         "the noise: -33 dB of full scale; -50 in its quietest second, -30 in its loudest"
     ]
 
 
 def test_clipping_and_faintness_are_told() -> None:
     clipped = measure_noise(Clip(np.clip(hiss(-6), -0.5, 0.5), RATE_HZ))
-    assert any("clips" in line for line in told(clipped))
-    assert any("faint" in line for line in told(measure_noise(Clip(hiss(-80), RATE_HZ))))
+    assert any("clips" in line for line in noise_lines(clipped))
+    assert any("faint" in line for line in noise_lines(measure_noise(Clip(hiss(-80), RATE_HZ))))
 
 
 @pytest.mark.parametrize("samples", [np.zeros(RATE_HZ, np.float32), np.zeros(0, np.float32)])

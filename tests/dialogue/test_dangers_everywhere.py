@@ -50,7 +50,7 @@ def test_a_danger_cuts_in_with_its_tone_before_any_other_word(phase: str | None,
 def test_every_step_says_why_and_no_hold_is_skipped_or_passed_by_a_word(
     checklist: Checklist,
 ) -> None:
-    for step in steps.begin(checklist, parts().engine, 0.0).checklist.steps:
+    for step in steps.start_list(checklist, parts().engine, 0.0).checklist.steps:
         if step.waiting:
             continue  # makes way for any other step
         story = in_hand(checklist, step.id)

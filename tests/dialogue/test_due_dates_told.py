@@ -11,7 +11,7 @@ from assistant.commands.due_soon import due_soon
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.messages import DueSoon, Say, Started
-from assistant.wording.due_words import told
+from assistant.wording.due_words import due_words
 from assistant.wording.quantities import word_count
 
 OWNED = """\
@@ -40,12 +40,12 @@ def said(event: Started) -> list[str]:
     ],
 )
 def test_each_is_told_by_what_runs_out_first(due: DueSoon, words: str) -> None:
-    assert told([due]) == f"By the owner's dates: {words}"
+    assert due_words([due]) == f"By the owner's dates: {words}"
 
 
 def test_no_sentence_is_long_and_none_speaks_of_law() -> None:
     dues = [DueSoon(f"hydraulic test of part {n}", -400, None) for n in range(9)]
-    text = told(dues)
+    text = due_words(dues)
     assert all(word_count(part) <= 14 for part in text.split(".")), text
     assert text.endswith("Five more in the report.")
     assert not {"law", "legal", "must", "certificate"} & set(text.lower().split())

@@ -13,7 +13,7 @@ from assistant.procedure.checklist import Checklist
 
 @pytest.mark.parametrize("checklist", LISTS, ids=lambda one: one.name)
 def test_every_form_of_every_answer_is_taken_at_once(checklist: Checklist) -> None:
-    shown = steps.begin(checklist, parts().engine, 0.0)
+    shown = steps.start_list(checklist, parts().engine, 0.0)
     for step in shown.checklist.steps:
         for reply in step.replies:
             for form in reply.spoken:

@@ -9,7 +9,7 @@ import pytest
 from session_story import parts
 
 from assistant.grammar import fractions
-from assistant.grammar.states import STATES
+from assistant.grammar.states import STATE_FORMS
 from assistant.messages import Report
 from assistant.procedure import emergency, phases
 from assistant.wording.quantities import word_count
@@ -148,7 +148,7 @@ def reports() -> set[tuple[str, str]]:
     """Everything without a number that can be reported of the shipped lists."""
     made = parts()
     assert made.emergencies is not None
-    found = set(STATES)
+    found = set(STATE_FORMS)
     for listed in (*made.lists, *made.cures):
         found |= {(s.asks, r.state) for s in listed.steps for r in s.replies}
     found |= {("cure", cure.name) for cure in made.cures}

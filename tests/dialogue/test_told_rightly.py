@@ -255,11 +255,12 @@ def test_a_feed_that_gives_nothing_is_told() -> None:
 
 
 def test_small_amounts_are_told_as_such() -> None:
-    assert forecast_words.used(0.2, 0.3) == "Hardly any water and hardly any coal."
+    assert forecast_words.used_words(0.2, 0.3) == "Hardly any water and hardly any coal."
     assert (
-        forecast_words.used(0.8, 1.2) == "About one litre of water and about one kilogram of coal."
+        forecast_words.used_words(0.8, 1.2)
+        == "About one litre of water and about one kilogram of coal."
     )
-    assert "pressure hardly down" in forecast_words.feed_cost(2, "litre", 0.2, "psi", 0.1)
+    assert "pressure hardly down" in forecast_words.feed_cost_words(2, "litre", 0.2, "psi", 0.1)
     reason = "glass +0.12 in 8 minutes: +0.13 expansion, -0.01 use"
     assert walkthrough.why(forecast_words.trend_reason(reason)) == (
         "Glass up twelve hundredths in eight minutes: up thirteen by expansion, down one by use."

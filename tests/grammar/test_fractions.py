@@ -42,12 +42,12 @@ def test_other_words_are_no_fraction(text: str) -> None:
     ],
 )  # fmt: skip
 def test_a_height_is_said_by_the_nearest_name(value: float, said: str) -> None:
-    assert fractions.words(value) == said
+    assert fractions.fraction_words(value) == said
 
 
 @given(st.floats(0, 1))
 def test_what_we_say_is_never_far_from_the_height(value: float) -> None:
-    said = fractions.words(value)
+    said = fractions.fraction_words(value)
     named = {"nothing": 0.0, "just showing": 0.05}
     meant = named.get(said, fractions.forms().get(tuple(said.split())))
     assert meant is not None, said

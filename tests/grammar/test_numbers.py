@@ -67,20 +67,20 @@ def test_other_words_are_refused(text: str) -> None:
     ],
 )
 def test_numbers_are_said_whole_and_figure_by_figure(value: float, whole: str, row: str) -> None:
-    assert numbers.words(value) == whole
+    assert numbers.number_words(value) == whole
     assert numbers.digit_by_digit(value) == row
 
 
 @given(st.integers(0, numbers.LARGEST))
 def test_whole_numbers_round_trip(value: int) -> None:
-    assert numbers.value_of(numbers.words(value).split()) == value
+    assert numbers.value_of(numbers.number_words(value).split()) == value
     assert numbers.value_of(numbers.digit_by_digit(value).split()) == value
 
 
 @given(st.integers(0, 999))
 def test_tenths_round_trip(tenths: int) -> None:
     value = tenths / 10
-    assert numbers.value_of(numbers.words(value).split()) == value
+    assert numbers.value_of(numbers.number_words(value).split()) == value
     assert numbers.value_of(numbers.digit_by_digit(value).split()) == value
 
 
@@ -99,8 +99,8 @@ def test_what_cannot_be_said_is_an_error(value: float) -> None:
 
 
 def test_what_is_beyond_every_dial_is_still_said() -> None:
-    assert numbers.words(4000) == "four zero zero zero"
-    assert numbers.words(-2.5) == "minus two point five"
+    assert numbers.number_words(4000) == "four zero zero zero"
+    assert numbers.number_words(-2.5) == "minus two point five"
     for value in (float("nan"), float("inf"), float("-inf")):
         with pytest.raises(ValueError):
-            numbers.words(value)
+            numbers.number_words(value)

@@ -6,8 +6,8 @@ import itertools
 
 import pytest
 
-from assistant.grammar.phrases import KINDS, grammar
-from assistant.grammar.prior_weights import LEAST_FOR_DANGER, answers, weight
+from assistant.grammar.phrases import EXPECTED_KINDS, grammar
+from assistant.grammar.prior_weights import LEAST_FOR_DANGER, is_answer, weight
 from assistant.messages import Answer, Correction, Expected, Order, Report
 
 STEP = (
@@ -18,7 +18,7 @@ STEP = (
 )
 QUESTIONS = [
     Expected(kind, STEP if kind == "state" else (), about)
-    for kind, about in itertools.product(KINDS, (None, "pressure", "water"))
+    for kind, about in itertools.product(EXPECTED_KINDS, (None, "pressure", "water"))
 ]
 
 
@@ -63,6 +63,6 @@ def test_what_is_looked_for_by_itself_is_part_of_the_grammar(expected: Expected)
     made = grammar(expected)
     alone = {words: meaning for layer in made.likely for words, meaning in layer.items()}
     assert all(made.meaning(words) == meaning for words, meaning in alone.items())
-    missing = [m for m in set(made.sentences.values()) if answers(m, expected)]
+    missing = [m for m in set(made.sentences.values()) if is_answer(m, expected)]
     assert set(missing) <= set(alone.values())
     assert len(alone) < len(made.sentences)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.grammar.phrases import KINDS, grammar
+from assistant.grammar.phrases import EXPECTED_KINDS, grammar
 from assistant.grammar.wake_phrase import CALL, PHRASE, Wake
 from assistant.lab.benches.talk_decisions import OTHER_TALK
 from assistant.lab.benches.talk_wake import NEAR
@@ -13,7 +13,7 @@ from assistant.messages import Alternative, Answer, Expected, Heard, Order, Repo
 PSI75 = Report("pressure", 75.0, "psi")
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", EXPECTED_KINDS)
 def test_any_sentence_may_begin_with_it_and_none_must(kind) -> None:
     plain, wake = grammar(Expected(kind)), Wake()
     made = wake.grammar(plain)

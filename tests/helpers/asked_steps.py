@@ -18,11 +18,11 @@ def in_hand(checklist: Checklist, step_id: str) -> Story:
     story = Story()
     story.wait(1)
     state = story.session.state
-    progress = steps.begin(checklist, parts().engine, 0.0)
+    progress = steps.start_list(checklist, parts().engine, 0.0)
     step = progress.step(step_id)
     ready = replace(step, after=(), due=None, near_boiling=False)
     listed = tuple(ready if s.id == step_id else s for s in progress.steps)
-    progress = position.ask(replace(progress, steps=listed), ready)
+    progress = position.put_step(replace(progress, steps=listed), ready)
     parked = (state.progress,) if checklist.phase is None else ()
     phase = checklist.phase or state.phase
     story.session.state = replace(state, progress=progress, parked=parked, phase=phase)

@@ -36,7 +36,7 @@ def test_a_sound_is_kept_beside_the_journal_and_the_record_vouches_for_it(tmp_pa
     assert (tmp_path / "day.clips" / "note-001.flac").read_bytes() == b"one"
     kept = reader.read(path)
     assert kept.state == "whole"
-    first, second = clips.look(kept)
+    first, second = clips.check_sounds(kept)
     assert (first.n, first.name, first.state, first.sound) == (2, "note-001.flac", "whole", b"one")
     assert (second.name, second.state) == ("note-002.flac", "whole")
 
@@ -46,7 +46,7 @@ def test_a_changed_and_a_missing_sound_are_named(tmp_path: Path) -> None:
     folder = clips.folder_of(path)
     (folder / "note-001.flac").write_bytes(b"onf")
     (folder / "note-002.flac").unlink()
-    found = clips.look(reader.read(path))
+    found = clips.check_sounds(reader.read(path))
     assert [clip.state for clip in found] == ["changed", "gone", "whole"]
     assert found[0].sound is None
     assert [clip.told for clip in found[:2]] == [
@@ -93,9 +93,9 @@ def test_a_name_that_leads_elsewhere_is_not_followed(tmp_path: Path) -> None:
     with Journal.create(path, HEADER) as journal:
         journal.event(Heard(0.0, "ear", (), clip="../secret.flac"))
         journal.sync()
-    (found,) = clips.look(reader.read(path))
+    (found,) = clips.check_sounds(reader.read(path))
     assert (found.state, found.sound) == ("gone", None)
 
 
 def test_a_journal_without_sounds_has_none(tmp_path: Path) -> None:
-    assert clips.look(reader.read(noted(tmp_path / "day.jsonl"))) == ()
+    assert clips.check_sounds(reader.read(noted(tmp_path / "day.jsonl"))) == ()

@@ -6,7 +6,7 @@ import datetime
 from pathlib import Path
 
 from assistant.config.due_dates import Due
-from assistant.journal.due_standing import Standing, standings, worth_saying
+from assistant.journal.due_standing import DueStanding, standings, worth_saying
 from assistant.journal.index import IndexEntry
 
 TODAY = datetime.date(2026, 5, 10)
@@ -24,9 +24,9 @@ def test_by_the_calendar() -> None:
         Due("plug"),
     )
     assert standings(dues, TODAY) == (
-        Standing("examination", 2, None),
-        Standing("washout", -9, None),
-        Standing("plug", None, None),
+        DueStanding("examination", 2, None),
+        DueStanding("washout", -9, None),
+        DueStanding("plug", None, None),
     )
     assert [one.overdue for one in standings(dues, TODAY)] == [False, True, False]
 
@@ -39,7 +39,7 @@ def test_hours_in_steam_count_from_the_day_it_was_done() -> None:
         day("2026-05-01T09:00:00+01:00", 5.5),
         day("no date", 70.0),
     )
-    assert standings((washout,), TODAY, entries) == (Standing("washout", None, 0.5),)
+    assert standings((washout,), TODAY, entries) == (DueStanding("washout", None, 0.5),)
     (over,) = standings((washout,), TODAY, (*entries, day("2026-05-09T09:00:00+01:00", 1.0)))
     assert over.overdue
 

@@ -6,7 +6,7 @@ from assistant.config.emergencies_file import shipped_emergencies
 from assistant.grammar.conflicts import clash
 from assistant.grammar.phrases import grammar
 from assistant.messages import Expected, Report
-from assistant.procedure.emergency import OVER, SUBJECT
+from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.validation import emergency_objections
 
 OURS = shipped_emergencies()
@@ -49,12 +49,12 @@ def test_every_call_is_live_at_any_time_and_means_its_emergency() -> None:
     for emergency in OURS.entries:
         if emergency.spoken:
             meant = {anytime.meaning(form.split()) for form, _ in emergency.calls()}
-            assert Report(SUBJECT, emergency.name) in meant
-            assert meant <= {Report(SUBJECT, emergency.name), None}
+            assert Report(EMERGENCY, emergency.name) in meant
+            assert meant <= {Report(EMERGENCY, emergency.name), None}
 
 
 def test_that_it_is_over_can_be_called_only_while_it_stands() -> None:
-    over = Report(SUBJECT, OVER)
+    over = Report(EMERGENCY, OVER)
     assert over not in dict(OURS.calls()).values()
     assert over in dict(OURS.calls(standing=True)).values()
     assert [clash(form, report) for form, report in OURS.calls(standing=True)] == [None] * len(

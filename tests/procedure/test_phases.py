@@ -14,15 +14,15 @@ from assistant.procedure import phases as flow
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.phases import (
     MOVES,
-    TABLE,
+    MOVES_TABLE,
     Facts,
     IllegalMoveError,
     facts,
     move,
     next_phase,
 )
-from assistant.procedure.position import ask, current
-from assistant.procedure.progress import answer, begin
+from assistant.procedure.position import current, put_step
+from assistant.procedure.progress import answer, start_list
 
 
 @pytest.fixture
@@ -38,7 +38,7 @@ def phases() -> dict[Phase, Checklist]:
 ALL = Facts(all_answered=True, water_known=True)
 
 
-@pytest.mark.parametrize(("name", "source", "dest", "guards"), TABLE)
+@pytest.mark.parametrize(("name", "source", "dest", "guards"), MOVES_TABLE)
 def test_every_move_of_the_table_can_be_made_and_its_guard_can_stop_it(
     name: str, source: Phase, dest: Phase, guards: tuple[str, ...]
 ) -> None:
@@ -51,7 +51,7 @@ def test_every_move_of_the_table_can_be_made_and_its_guard_can_stop_it(
 
 
 def test_every_other_move_raises_and_changes_nothing() -> None:
-    legal = {(name, source) for name, source, *_ in TABLE}
+    legal = {(name, source) for name, source, *_ in MOVES_TABLE}
     for name, phase in itertools.product((*MOVES, "to_firing", "fly", ""), Phase):
         if (name, phase) not in legal:
             with pytest.raises(IllegalMoveError):
@@ -62,9 +62,9 @@ def test_every_other_move_raises_and_changes_nothing() -> None:
 def test_every_phase_is_reached_and_every_phase_but_the_last_is_left() -> None:
     reached = {Phase.PREPARATION}
     for _ in Phase:
-        reached |= {dest for _, source, dest, _ in TABLE if source in reached}
+        reached |= {dest for _, source, dest, _ in MOVES_TABLE if source in reached}
     assert reached == set(Phase)
-    assert {source for _, source, *_ in TABLE} == set(Phase) - {Phase.PUTTING_AWAY}
+    assert {source for _, source, *_ in MOVES_TABLE} == set(Phase) - {Phase.PUTTING_AWAY}
 
 
 def test_a_lit_engine_can_always_be_put_away_or_stood_by_without_asking() -> None:
@@ -73,26 +73,26 @@ def test_a_lit_engine_can_always_be_put_away_or_stood_by_without_asking() -> Non
 
 
 def test_the_facts_come_from_the_progress(engine: Engine, phases: dict[Phase, Checklist]) -> None:
-    p = begin(phases[Phase.STANDING_BY], engine, 0)
+    p = start_list(phases[Phase.STANDING_BY], engine, 0)
     assert facts(p) == Facts(False, False)
     step = current(p)
     assert step is not None
-    p = answer(ask(p, step), Report("water", 0.6, "glass"), 1).progress
+    p = answer(put_step(p, step), Report("water", 0.6, "glass"), 1).progress
     assert facts(p).water_known
 
 
 def test_moves_are_asked_for_in_words_that_collide_with_nothing() -> None:
     for phase in Phase:
-        for form, report in flow.calls(phase):
+        for form, report in flow.move_calls(phase):
             assert next_phase(phase, ALL, str(report.value)) is not None
             assert clash(form, report) is None
-    assert {r.value for p in Phase for _, r in flow.calls(p)} == set(MOVES) - {"go_on"}
+    assert {r.value for p in Phase for _, r in flow.move_calls(p)} == set(MOVES) - {"go_on"}
 
 
 def test_the_drawing_shows_every_phase_and_every_move() -> None:
     lines = flow.diagram().splitlines()
     assert lines[0] == "stateDiagram-v2"
     arrows = [line for line in lines if "-->" in line and "[*]" not in line]
-    assert len(arrows) == len(TABLE)
+    assert len(arrows) == len(MOVES_TABLE)
     assert all(any(f'"{p.value}"' in line for line in lines) for p in Phase)
     assert "    firing --> raising_steam: go on [all answered]" in lines

@@ -13,8 +13,6 @@ from assistant.messages import ORDERS, Answer, Meaning, Order, Report, Several
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
 from assistant.procedure.position import (
     Progress,
-    answers,
-    ask,
     can_leave,
     current,
     holds_open,
@@ -22,9 +20,11 @@ from assistant.procedure.position import (
     notice,
     offered,
     open_items,
+    possible_answers,
+    put_step,
     waits_for,
 )
-from assistant.procedure.progress import answer, back, begin, skip
+from assistant.procedure.progress import answer, back, skip, start_list
 from assistant.procedure.scale import level
 
 
@@ -57,7 +57,7 @@ def psi(value: float) -> Report:
 def asked(progress: Progress) -> Progress:
     step = current(progress)
     assert step is not None
-    return ask(progress, step)
+    return put_step(progress, step)
 
 
 def act(name: str, **more: object) -> Step:
@@ -78,7 +78,7 @@ WATER = Step(
 
 def test_steps_come_in_order_and_ready_answers_an_act(engine: Engine) -> None:
     time = 0.0
-    p = asked(begin(small(act("pan"), act("tubes")), engine, time))
+    p = asked(start_list(small(act("pan"), act("tubes")), engine, time))
     time += 20
     out = answer(p, READY, time)
     assert [d.step for d in out.done] == ["pan"] and out.done[0].at == 20
@@ -91,13 +91,13 @@ def test_steps_come_in_order_and_ready_answers_an_act(engine: Engine) -> None:
 
 @pytest.mark.parametrize("meaning", [READY, Answer("yes"), Order("next"), Order("not yet")])
 def test_a_killer_is_never_answered_by_ready_or_yes(engine: Engine, meaning: Meaning) -> None:
-    p = asked(begin(small(WATER), engine, 0))
+    p = asked(start_list(small(WATER), engine, 0))
     out = answer(p, meaning, 1)
     assert out.done == () and holds_open(out.progress) == (WATER,)
 
 
 def test_a_value_passes_only_within_the_engines_own_marks(engine: Engine) -> None:
-    p = asked(begin(small(WATER), engine, 0))
+    p = asked(start_list(small(WATER), engine, 0))
     low = answer(p, water(0.2), 1)
     assert low.say == "Too low." and low.failed == (WATER,)
     high = answer(low.progress, water(0.9), 2)
@@ -111,7 +111,7 @@ def test_a_value_passes_only_within_the_engines_own_marks(engine: Engine) -> Non
 
 
 def test_several_things_reported_at_once_and_out_of_order(engine: Engine) -> None:
-    p = asked(begin(small(WATER, act("pan"), act("tubes"), act("oil")), engine, 0))
+    p = asked(start_list(small(WATER, act("pan"), act("tubes"), act("oil")), engine, 0))
     both = Several((Report("pan", "done"), Report("tubes", "done")))
     out = answer(p, both, 30)
     assert [d.step for d in out.done] == ["pan", "tubes"]
@@ -120,7 +120,7 @@ def test_several_things_reported_at_once_and_out_of_order(engine: Engine) -> Non
 
 
 def test_a_step_counts_only_after_the_steps_before_it(engine: Engine) -> None:
-    p = asked(begin(small(act("light"), act("wood", after=("light",))), engine, 0))
+    p = asked(start_list(small(act("light"), act("wood", after=("light",))), engine, 0))
     early = answer(p, Report("wood", "done"), 1)
     assert early.done == ()
     lit = answer(p, Report("light", "done"), 2)
@@ -129,7 +129,7 @@ def test_a_step_counts_only_after_the_steps_before_it(engine: Engine) -> None:
 
 def test_a_skipped_item_stays_open_and_is_asked_again_at_the_gate(engine: Engine) -> None:
     time = 0.0
-    p = begin(small(WATER, act("pan"), act("tubes")), engine, time)
+    p = start_list(small(WATER, act("pan"), act("tubes")), engine, time)
     p = answer(asked(p), water(0.5), 1).progress
     p = skip(asked(p)).progress
     assert [s.id for s in open_items(p)] == ["pan"]
@@ -141,7 +141,7 @@ def test_a_skipped_item_stays_open_and_is_asked_again_at_the_gate(engine: Engine
     p = skip(asked(p)).progress
     assert can_leave(p) and [s.id for s in open_items(p)] == ["pan"], "left, and still open"
 
-    after = begin(small(act("oil")), engine, time, carried=open_items(p))
+    after = start_list(small(act("oil")), engine, time, carried=open_items(p))
     after = answer(asked(after), READY, time).progress
     step = current(after)
     assert step is not None and step.id == "pan", "and at the gate of the next phase"
@@ -151,13 +151,13 @@ def test_a_skipped_item_stays_open_and_is_asked_again_at_the_gate(engine: Engine
 def test_killers_and_holds_are_not_skipped(engine: Engine) -> None:
     hold = act("valve", hold=True)
     for step in (WATER, hold):
-        p = asked(begin(small(step, act("pan")), engine, 0))
+        p = asked(start_list(small(step, act("pan")), engine, 0))
         out = skip(p)
         assert out.refused and out.progress == p and open_items(out.progress) == ()
 
 
 def test_back_opens_the_last_answer_again(engine: Engine) -> None:
-    p = asked(begin(small(act("pan"), act("tubes")), engine, 0))
+    p = asked(start_list(small(act("pan"), act("tubes")), engine, 0))
     assert back(p).refused
     p = answer(p, READY, 1).progress
     out = back(p)
@@ -167,7 +167,7 @@ def test_back_opens_the_last_answer_again(engine: Engine) -> None:
 
 
 def test_a_later_reading_that_contradicts_a_killer_opens_it_again(engine: Engine) -> None:
-    p = answer(asked(begin(small(WATER, act("pan")), engine, 0)), water(0.5), 1).progress
+    p = answer(asked(start_list(small(WATER, act("pan")), engine, 0)), water(0.5), 1).progress
     assert p.is_done("water")
     out = answer(asked(p), water("out of sight"), 2)
     assert out.reopened == (WATER,) and out.say == "Find it."
@@ -175,7 +175,7 @@ def test_a_later_reading_that_contradicts_a_killer_opens_it_again(engine: Engine
 
 
 def test_what_was_acted_on_is_not_asked_anew(engine: Engine) -> None:
-    p = begin(small(WATER, act("light", after=("water",)), act("wood")), engine, 0)
+    p = start_list(small(WATER, act("light", after=("water",)), act("wood")), engine, 0)
     p = answer(asked(p), water(0.5), 1).progress
     p = answer(asked(p), READY, 2).progress
     out = answer(asked(p), water(0.1), 3)
@@ -184,7 +184,7 @@ def test_what_was_acted_on_is_not_asked_anew(engine: Engine) -> None:
 
 def test_a_step_waits_for_its_pressure_and_something_else_is_offered(engine: Engine) -> None:
     coal = act("coal", due=Bound("wood until"))
-    p = begin(small(coal, act("oil", waiting=True)), engine, 0)
+    p = start_list(small(coal, act("oil", waiting=True)), engine, 0)
     assert current(p) is None
     waits, offer = waits_for(p), offered(p)
     assert waits is not None and waits.id == "coal"
@@ -208,7 +208,7 @@ def test_a_reading_in_passing_does_not_answer_what_must_be_asked(engine: Engine)
         only_when_asked=True,
         limits=Limits(Bound("valve feathers", 0.94), None, "They disagree.", ""),
     )  # fmt: skip
-    p = begin(small(act("pan"), lift), engine, 0)
+    p = start_list(small(act("pan"), lift), engine, 0)
     p = asked(p)
     assert answer(p, psi(132), 1).done == ()
     p = asked(answer(p, READY, 2).progress)
@@ -221,9 +221,9 @@ def test_a_fill_is_not_asked_for_when_the_water_is_right_already(engine: Engine)
         id="fill", say="Fill.", asks="water", kind="value", if_needed=True, after=("water",),
         limits=Limits(Bound("cold fill", 0.9), Bound("cold fill", 1.3), "More.", "Less."),
     )  # fmt: skip
-    right = answer(asked(begin(small(WATER, fill), engine, 0)), water(0.5), 1)
+    right = answer(asked(start_list(small(WATER, fill), engine, 0)), water(0.5), 1)
     assert [d.step for d in right.done] == ["water", "fill"]
-    low = answer(asked(begin(small(WATER, fill), engine, 0)), water(0.3), 1)
+    low = answer(asked(start_list(small(WATER, fill), engine, 0)), water(0.3), 1)
     step = current(low.progress)
     assert step is not None and step.id == "fill"
 
@@ -231,7 +231,7 @@ def test_a_fill_is_not_asked_for_when_the_water_is_right_already(engine: Engine)
 def test_a_killer_comes_back_after_everything_else(engine: Engine) -> None:
     from dataclasses import replace
 
-    p = begin(small(replace(WATER, again="Water once more?"), act("pan")), engine, 0)
+    p = start_list(small(replace(WATER, again="Water once more?"), act("pan")), engine, 0)
     p = answer(asked(p), water(0.5), 1).progress
     p = answer(asked(p), water(0.5), 2).progress
     assert not p.is_done("water again"), "a reading in passing is not the gate's answer"
@@ -248,12 +248,12 @@ def test_answers_list_the_step_in_hand_and_whatever_else_names_its_subject(engin
         act("tubes", pause=True),
         act("oil", after=("tubes",)),
     )
-    p = asked(begin(small(*steps), engine, 0))
-    assert set(dict(answers(p))) == {"pan is done", "that is done", "tubes is done"}
+    p = asked(start_list(small(*steps), engine, 0))
+    assert set(dict(possible_answers(p))) == {"pan is done", "that is done", "tubes is done"}
     p = answer(p, Report("tubes", "done"), 1).progress
-    assert dict(answers(p))["oil is done"] == Report("oil", "done")
+    assert dict(possible_answers(p))["oil is done"] == Report("oil", "done")
     p = asked(answer(p, READY, 2).progress)
-    assert set(dict(answers(p))) == {"oil is done"}
+    assert set(dict(possible_answers(p))) == {"oil is done"}
 
 
 def nonsense(chance: random.Random, checklist: Checklist) -> Meaning:
@@ -288,14 +288,14 @@ def test_a_thousand_pieces_of_nonsense_pass_no_hold(
 ) -> None:
     chance = random.Random(phase.value)
     checklist = phases[phase]
-    p = begin(checklist, engine, 0)
+    p = start_list(checklist, engine, 0)
     must = {s.id for s in holds_open(p)}
     assert must
     for i in range(1000):
         # hearing nonsense, skipping, going back, asking again, the gauge moving, time passing
         p = notice(p, chance.choice([None, 0.0, 40 * PSI_PA, 130 * PSI_PA]))
         step = current(p)
-        p = ask(p, step) if step and chance.random() < 0.7 else p
+        p = put_step(p, step) if step and chance.random() < 0.7 else p
         p = answer(p, nonsense(chance, checklist), float(i)).progress
         if chance.random() < 0.2:
             p = skip(p).progress
@@ -312,7 +312,7 @@ def test_nothing_that_is_heard_can_break_it(engine: Engine, shipped: tuple[Check
         ]
         reports += [water(x / 10) for x in range(11)] + [psi(x) for x in range(0, 200, 20)]
         reports += [Order(name) for name in ORDERS] + [Answer("yes"), Answer("no")]
-        p = begin(checklist, engine, 0)
+        p = start_list(checklist, engine, 0)
         for i in range(300):
             before = {d.step for d in p.done}
             out = answer(p, chance.choice(reports), float(i))
@@ -322,7 +322,7 @@ def test_nothing_that_is_heard_can_break_it(engine: Engine, shipped: tuple[Check
             ids = [d.step for d in p.done]
             assert len(ids) == len(set(ids)), "no step is done twice"
             assert before >= set() and set(ids) <= {s.id for s in p.steps}
-            p = ask(p, step) if step else p
+            p = put_step(p, step) if step else p
 
 
 def good(step: Step, engine: Engine) -> Report:
@@ -348,7 +348,7 @@ def test_two_hundred_interruptions_lose_no_step_and_repeat_none(
     while interruptions < 200:
         checklist = phases[chance.choice(list(Phase))]
         book: list[tuple[str, object, float]] = []  # what happened, in order
-        p, time, confirmed = begin(checklist, engine, 0.0), 0.0, []
+        p, time, confirmed = start_list(checklist, engine, 0.0), 0.0, []
         while not can_leave(p):
             time += chance.choice([5.0, 30.0, 300.0])
             if chance.random() < 0.3:
@@ -364,7 +364,7 @@ def test_two_hundred_interruptions_lose_no_step_and_repeat_none(
             if heard.value == "out of sight" and step.asks != "water":
                 heard = Report("noise", "some")
             book += [("ask", step, time), ("hear", heard, time)]
-            out = answer(ask(p, step), heard, time)
+            out = answer(put_step(p, step), heard, time)
             p = out.progress
             confirmed = [d.step for d in p.done]
         assert {s.id for s in p.steps} == set(confirmed)
@@ -373,11 +373,11 @@ def test_two_hundred_interruptions_lose_no_step_and_repeat_none(
 def replayed(
     checklist: Checklist, engine: Engine, book: list[tuple[str, object, float]]
 ) -> Progress:
-    p = begin(checklist, engine, 0.0)
+    p = start_list(checklist, engine, 0.0)
     for kind, what, at in book:
         if kind == "ask":
             assert isinstance(what, Step)
-            p = ask(p, what)
+            p = put_step(p, what)
         elif kind == "gauge":
             assert isinstance(what, float)
             p = notice(p, what)

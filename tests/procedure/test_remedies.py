@@ -8,9 +8,9 @@ from procedure_story import CURES, ENGINE  # type: ignore[import-not-found]
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import Checklist
-from assistant.procedure.position import ask, current
-from assistant.procedure.progress import answer, begin
-from assistant.procedure.remedies import called, calls, outcome
+from assistant.procedure.position import current, put_step
+from assistant.procedure.progress import answer, start_list
+from assistant.procedure.remedies import outcome, remedy_calls, remedy_for
 
 
 @pytest.fixture
@@ -26,13 +26,13 @@ def cures() -> tuple[Checklist, ...]:
 def test_every_cure_is_called_by_its_symptoms_and_by_no_other(
     cures: tuple[Checklist, ...],
 ) -> None:
-    forms = calls(cures)
+    forms = remedy_calls(cures)
     assert len({form for form, _ in forms}) == len(forms)
     for form, report in forms:
-        cure = called(cures, report)
+        cure = remedy_for(cures, report)
         assert cure is not None and form in cure.symptom
-    assert called(cures, Report("water", 0.5, "glass")) is None
-    assert called(cures, Report("cure", "hiccups")) is None
+    assert remedy_for(cures, Report("water", 0.5, "glass")) is None
+    assert remedy_for(cures, Report("cure", "hiccups")) is None
 
 
 def test_the_seven_cures_are_there(cures: tuple[Checklist, ...]) -> None:
@@ -46,12 +46,12 @@ def test_the_pump_is_looked_at_in_the_trades_order(
     engine: Engine, cures: tuple[Checklist, ...]
 ) -> None:
     pump = next(c for c in cures if c.name == "pump_trouble")
-    p, time, seen = begin(pump, engine, 0), 0.0, []
+    p, time, seen = start_list(pump, engine, 0), 0.0, []
     while (step := current(p)) is not None:
         seen.append(step.id)
         assert outcome(p) is None
         time += 60
-        p = answer(ask(p, step), Report(step.asks, "still there"), time).progress
+        p = answer(put_step(p, step), Report(step.asks, "still there"), time).progress
     assert seen == [
         "tank and strainer", "tap the valve box", "prime the pump", "suction leak",
         "delivery pipe hot", "packing",
@@ -61,11 +61,11 @@ def test_the_pump_is_looked_at_in_the_trades_order(
 
 def test_a_cure_ends_when_it_works(engine: Engine, cures: tuple[Checklist, ...]) -> None:
     for cure in cures:
-        p = begin(cure, engine, 0)
+        p = start_list(cure, engine, 0)
         step = current(p)
         assert step is not None
-        p = answer(ask(p, step), Report(step.asks, "still there"), 1).progress
+        p = answer(put_step(p, step), Report(step.asks, "still there"), 1).progress
         step = current(p)
         assert step is not None
-        p = answer(ask(p, step), Report(step.asks, "cured"), 2).progress
+        p = answer(put_step(p, step), Report(step.asks, "cured"), 2).progress
         assert outcome(p) == "cured"

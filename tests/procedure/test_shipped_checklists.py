@@ -13,8 +13,16 @@ from assistant.grammar.conflicts import clash
 from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import OPTIONS, Checklist, Phase, Step
-from assistant.procedure.position import Progress, answers, ask, can_leave, current, notice, offered
-from assistant.procedure.progress import answer, begin
+from assistant.procedure.position import (
+    Progress,
+    can_leave,
+    current,
+    notice,
+    offered,
+    possible_answers,
+    put_step,
+)
+from assistant.procedure.progress import answer, start_list
 from assistant.procedure.scale import level
 from assistant.procedure.validation import chain_objections, engine_objections, objections
 
@@ -71,7 +79,7 @@ def good_answer(step: Step, engine: Engine) -> Report:
 
 def walk(checklist: Checklist, engine: Engine) -> tuple[Progress, list[str]]:
     """Answer everything well, the gauge rising all the while; the steps in the order asked."""
-    p, order, time, pressure = begin(checklist, engine, 0), [], 0.0, 0.0
+    p, order, time, pressure = start_list(checklist, engine, 0), [], 0.0, 0.0
     for _ in range(400):
         step = current(p) or offered(p)
         if step is None and can_leave(p):
@@ -82,9 +90,9 @@ def walk(checklist: Checklist, engine: Engine) -> tuple[Progress, list[str]]:
             continue
         order.append(step.id)
         time += 30
-        p = ask(p, step)
+        p = put_step(p, step)
         report = good_answer(step, engine)
-        said = dict(answers(p))
+        said = dict(possible_answers(p))
         if isinstance(report.value, str):
             assert report in said.values(), f"{step.id}: no words for its answer"
         out = answer(p, report, time)
@@ -111,7 +119,7 @@ def test_every_step_is_asked_on_some_engine(engine: Engine, shipped: tuple[Check
     seen: set[tuple[str, str]] = set()
     for options in BUILDS.values():
         one = replace(engine, options=frozenset(options))
-        seen |= {(c.name, s.id) for c in shipped for s in begin(c, one, 0).steps}
+        seen |= {(c.name, s.id) for c in shipped for s in start_list(c, one, 0).steps}
     missing = [(c.name, s.id) for c in shipped for s in c.steps if (c.name, s.id) not in seen]
     assert missing == []
 

@@ -11,14 +11,14 @@ from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 from assistant.recogniser.detector import (
-    BLOCK,
+    STEP,
     Detection,
     Detector,
     DetectorLimits,
     SileroProbability,
 )
 
-BLOCK_S = BLOCK / SPEECH_RATE_HZ
+BLOCK_S = STEP / SPEECH_RATE_HZ
 
 
 def told(chances: Iterable[float], detector: Detector | None = None) -> list[tuple[int, Detection]]:
@@ -28,7 +28,7 @@ def told(chances: Iterable[float], detector: Detector | None = None) -> list[tup
     return [
         (number, event)
         for number in range(len(given))
-        for event in made.feed(np.full(BLOCK, number, np.float32))
+        for event in made.feed(np.full(STEP, number, np.float32))
     ]
 
 
@@ -79,9 +79,7 @@ def test_the_network_hears_no_speech_in_noise(level: float) -> None:
     sound: Sound = (level * (hiss + rumble / rumble.std())).astype(np.float32)
     detector = Detector()
     events = [
-        e
-        for at in range(0, len(sound) - BLOCK, BLOCK)
-        for e in detector.feed(sound[at : at + BLOCK])
+        e for at in range(0, len(sound) - STEP, STEP) for e in detector.feed(sound[at : at + STEP])
     ]
     assert events == []
 
@@ -89,7 +87,7 @@ def test_the_network_hears_no_speech_in_noise(level: float) -> None:
 @pytest.mark.ear
 def test_the_network_forgets_on_reset() -> None:
     chance = SileroProbability()
-    noise = np.random.default_rng(1).standard_normal((20, BLOCK)).astype(np.float32)
+    noise = np.random.default_rng(1).standard_normal((20, STEP)).astype(np.float32)
     first = [chance(block) for block in noise]
     chance.reset()
     assert [chance(block) for block in noise] == first

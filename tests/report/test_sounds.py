@@ -21,7 +21,7 @@ from assistant.report.page_html import html
 from assistant.report.page_pdf import pdf
 from assistant.report.story import read_story
 from assistant.report.terms import Terms
-from assistant.report.watch_log import Wanted, watch_log
+from assistant.report.watch_log import LogOptions, watch_log
 
 SOUND = as_flac(Clip((0.2 * np.sin(np.arange(32_000) / 4)).astype(np.float32), 16_000))
 
@@ -43,7 +43,7 @@ def noted(folder: Path, count: int = 1) -> Path:
 
 
 def page(path: Path) -> str:
-    return html(watch_log(read_story(path), Wanted(Terms())))
+    return html(watch_log(read_story(path), LogOptions(Terms())))
 
 
 def test_the_sound_is_inside_the_page(tmp_path: Path) -> None:
@@ -72,7 +72,7 @@ def test_a_sound_that_is_gone_is_said(tmp_path: Path) -> None:
 
 def test_the_page_stays_bounded(tmp_path: Path) -> None:
     story = read_story(noted(tmp_path, 4))
-    told = log_tables.notes(story, clips.look(story.kept), 2 * len(SOUND) + 1)
+    told = log_tables.notes(story, clips.check_sounds(story.kept), 2 * len(SOUND) + 1)
     assert isinstance(told, TablePart)
     cells = [row.cells[2] for row in told.rows]
     assert [isinstance(cell, SoundPart) for cell in cells] == [True, True, False, False, False]
@@ -80,5 +80,5 @@ def test_the_page_stays_bounded(tmp_path: Path) -> None:
 
 
 def test_on_paper_the_sound_is_named(tmp_path: Path) -> None:
-    paper = pdf(watch_log(read_story(noted(tmp_path)), Wanted(Terms())))
+    paper = pdf(watch_log(read_story(noted(tmp_path)), LogOptions(Terms())))
     assert paper.startswith(b"%PDF")

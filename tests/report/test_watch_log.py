@@ -24,11 +24,13 @@ from assistant.report.page import Blanks, Page, Picture, TablePart, TextPart
 from assistant.report.page_html import html
 from assistant.report.story import Story, read_story
 from assistant.report.terms import Terms
-from assistant.report.watch_log import Wanted, on_the_day, watch_log
+from assistant.report.watch_log import LogOptions, on_the_day, watch_log
 
 
-def page_of(story: Story, wanted: Wanted | None = None, shelf: tuple[IndexEntry, ...] = ()) -> Page:
-    return watch_log(story, wanted or Wanted(Terms()), shelf)
+def page_of(
+    story: Story, wanted: LogOptions | None = None, shelf: tuple[IndexEntry, ...] = ()
+) -> Page:
+    return watch_log(story, wanted or LogOptions(Terms()), shelf)
 
 
 def under(page: Page, heading: str) -> str:
@@ -130,7 +132,7 @@ def test_forecasts_stand_beside_what_came(tmp_path: Path) -> None:
 
 
 def test_only_a_person_fills_the_signatures(tmp_path: Path) -> None:
-    page = page_of(read_story(keep(tmp_path, [])), Wanted(Terms(), people="Ann Other"))
+    page = page_of(read_story(keep(tmp_path, [])), LogOptions(Terms(), people="Ann Other"))
     assert "Ann Other" in under(page, "Engine and day")
     assert "Ann Other" not in under(page, "Signatures")
     assert page.sections[-1].heading == "Signatures"
@@ -147,7 +149,7 @@ def test_only_a_person_fills_the_signatures(tmp_path: Path) -> None:
 def test_dates_and_units_as_the_owner_sets_them(
     tmp_path: Path, terms: Terms, date: str, pressure: str
 ) -> None:
-    page = page_of(read_story(keep(tmp_path, [])), Wanted(terms))
+    page = page_of(read_story(keep(tmp_path, [])), LogOptions(terms))
     assert page.under.startswith(date)
     assert f"working pressure | {pressure}" in under(page, "Engine and day")
 

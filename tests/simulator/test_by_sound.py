@@ -13,7 +13,7 @@ from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.simulator import voices
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.sound_rig import SoundRig
-from assistant.simulator.voices import Voice
+from assistant.simulator.voices import SynthesiserVoice
 
 SENTENCES = (
     ("pressure seventy five", Expected("pressure"), Report("pressure", 75.0, "psi")),
@@ -25,7 +25,7 @@ SENTENCES = (
 
 @pytest.mark.ear
 @pytest.mark.sound
-def test_what_is_said_is_what_is_heard(voice: Voice) -> None:
+def test_what_is_said_is_what_is_heard(voice: SynthesiserVoice) -> None:
     rig = SoundRig(
         voice,
         RecognitionPipeline(ConstrainedWhisper()),
@@ -41,7 +41,7 @@ def test_what_is_said_is_what_is_heard(voice: Voice) -> None:
 
 @pytest.mark.ear
 @pytest.mark.sound
-def test_the_wake_phrase_is_heard_and_left_out_of_the_words(voice: Voice) -> None:
+def test_the_wake_phrase_is_heard_and_left_out_of_the_words(voice: SynthesiserVoice) -> None:
     hearer = RecognitionPipeline(ConstrainedWhisper(), wake=Wake())
     rig = SoundRig(voice, hearer, utterances, np.random.default_rng(4), where=Surroundings(20))
     for words, called in (
@@ -57,7 +57,7 @@ def test_the_wake_phrase_is_heard_and_left_out_of_the_words(voice: Voice) -> Non
 
 
 @pytest.mark.sound
-def test_the_same_words_in_the_same_voice_are_the_same_sound(voice: Voice) -> None:
+def test_the_same_words_in_the_same_voice_are_the_same_sound(voice: SynthesiserVoice) -> None:
     first = voices.speak(voice, "water half")
     voices.speak.cache_clear()
     assert np.array_equal(first, voices.speak(voice, "water half"))

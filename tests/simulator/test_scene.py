@@ -11,13 +11,8 @@ from assistant.messages import Effect, Ended, Event, Say, Spoke, StopAsked
 from assistant.simulator import practice
 from assistant.simulator.operator import Operator
 from assistant.simulator.practice_boiler import PracticeBoiler
-from assistant.simulator.scene import Scene
+from assistant.simulator.scene import NoWaiting, Scene
 from assistant.simulator.sound_rig import TypedRig
-
-
-class NoWaiting:
-    def pass_time(self, seconds: float, quiet: bool) -> None:
-        """At once."""
 
 
 def played(engine: str, seed: int) -> tuple[list[tuple[Event, list[Effect]]], list[float]]:

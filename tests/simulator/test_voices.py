@@ -9,17 +9,19 @@ import pytest
 
 from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
-from assistant.simulator.voices import Voice, speak
+from assistant.simulator.voices import SynthesiserVoice, speak
 
 VOICES = (
-    ("flite", Voice("flite", "rms")),
-    ("espeak-ng", Voice("espeak-ng", "en-us+m3")),
-    ("text2wave", Voice("festival", "kal_diphone")),
+    ("flite", SynthesiserVoice("flite", "rms")),
+    ("espeak-ng", SynthesiserVoice("espeak-ng", "en-us+m3")),
+    ("text2wave", SynthesiserVoice("festival", "kal_diphone")),
 )
 
 
 @pytest.mark.parametrize(("program", "voice"), VOICES)
-def test_more_words_take_longer_and_a_quicker_pace_less(program: str, voice: Voice) -> None:
+def test_more_words_take_longer_and_a_quicker_pace_less(
+    program: str, voice: SynthesiserVoice
+) -> None:
     if shutil.which(program) is None:
         pytest.skip(f"{program} is not on this machine")
     try:
@@ -34,4 +36,4 @@ def test_more_words_take_longer_and_a_quicker_pace_less(program: str, voice: Voi
 
 def test_a_voice_that_is_not_there_is_told() -> None:
     with pytest.raises(WorldFailedError, match=r"failed|says nothing"):
-        speak(Voice("festival", "nobody_at_all"), "ready")
+        speak(SynthesiserVoice("festival", "nobody_at_all"), "ready")

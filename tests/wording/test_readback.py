@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.grammar.phrases import grammar
-from assistant.grammar.states import EMERGENCIES, STATES
+from assistant.grammar.states import EMERGENCIES, STATE_FORMS
 from assistant.messages import ORDERS, Answer, Correction, Grade, Order, Report, Several
 from assistant.wording import alarm_words, forecast_words, readback, walkthrough
 from assistant.wording.quantities import PROMPT_WORDS, meaning_words, word_count
@@ -132,7 +132,7 @@ def test_every_state_we_say_back_is_one_the_operator_may_say() -> None:
     from assistant.messages import Expected
 
     made = grammar(Expected())
-    for what, value in STATES:
+    for what, value in STATE_FORMS:
         assert made.parse(readback.report_words(Report(what, value))) == Report(what, value)
     for name in EMERGENCIES:
         assert made.parse(readback.report_words(Report("emergency", name))) is not None
@@ -175,16 +175,17 @@ def test_refusals_and_repairs() -> None:
     ],
 )
 def test_minutes_to_a_pressure(args, said) -> None:
-    assert forecast_words.minutes_to(*args) == said
+    assert forecast_words.minutes_to_words(*args) == said
 
 
 def test_other_forecasts() -> None:
     assert forecast_words.cannot_say("no reading yet") == "I cannot say when yet. No reading yet."
     assert (
-        forecast_words.water_trend("rising", "expansion") == "Water rising by expansion, not feed."
+        forecast_words.water_trend_words("rising", "expansion")
+        == "Water rising by expansion, not feed."
     )
-    assert forecast_words.water_trend("falling", "strange") == "Water falling."
-    assert forecast_words.water_trend("?", "?") == "I cannot tell how the water is moving."
+    assert forecast_words.water_trend_words("falling", "strange") == "Water falling."
+    assert forecast_words.water_trend_words("?", "?") == "I cannot tell how the water is moving."
     assert forecast_words.is_it_expansion("rising", "expansion").startswith("Yes.")
     assert forecast_words.is_it_expansion("falling", "use").startswith("Not rising now.")
     assert (
@@ -195,16 +196,16 @@ def test_other_forecasts() -> None:
         forecast_words.water_lasts(None, None, None)
         == "Water is not falling towards the lower mark."
     )
-    assert forecast_words.feed_cost(2, "litre", 6.2, "psi", 0.1) == (
+    assert forecast_words.feed_cost_words(2, "litre", 6.2, "psi", 0.1) == (
         "Two litres: pressure down about six pounds, glass up a tenth."
     )
     assert (
         forecast_words.when_lift(5, 8, 12) == "About eight minutes until she lifts, five to twelve."
     )
-    assert forecast_words.used(12.4, 8.0) == (
+    assert forecast_words.used_words(12.4, 8.0) == (
         "About twelve litres of water and about eight kilograms of coal."
     )
-    assert forecast_words.used(None) == "I do not know yet."
+    assert forecast_words.used_words(None) == "I do not know yet."
     assert (
         forecast_words.meanwhile(11, "Oil round now?")
         == "Eleven minutes to go. Meanwhile: oil round now?"
@@ -214,7 +215,7 @@ def test_other_forecasts() -> None:
 def test_every_trend_has_its_words() -> None:
     for trend in ("rising", "steady", "falling", "unknown"):
         for cause in ("expansion", "feed", "use", "loss", "unknown"):
-            said = forecast_words.water_trend(trend, cause)
+            said = forecast_words.water_trend_words(trend, cause)
             assert 2 <= word_count(said) <= PROMPT_WORDS
             assert trend in said.lower() or trend == "unknown" or "flat" in said
 
@@ -247,7 +248,7 @@ def test_alarm_life() -> None:
 # Everything we say that is a fixed sentence or has a fixed shape.
 PROMPTS = [
     *walkthrough.CAUTIONS, *walkthrough.DEVICE_LOST.values(), *walkthrough.DEVICE_BACK.values(),
-    *readback.AGAIN, *readback.AGAIN_ANSWER, walkthrough.too_loud(), walkthrough.fault(),
+    *readback.SAY_AGAIN, *readback.AGAIN_ANSWER, walkthrough.too_loud(), walkthrough.fault_words(),
     walkthrough.end_asked(), walkthrough.note_follows(), walkthrough.nothing_more(),
     walkthrough.no_step_back(), walkthrough.not_yet(5), walkthrough.taking_over("raising steam"),
     walkthrough.waiting(5), walkthrough.skipped("tubes swept"),

@@ -13,16 +13,10 @@ from assistant.dialogue.session import Session
 from assistant.messages import AlarmChanged, Effect, Event, Fault
 from assistant.procedure.checklist import Checklist
 from assistant.simulator import practice
+from assistant.simulator.scene import NoWaiting
 from assistant.simulator.sound_rig import TypedRig
 
 TEN_MIN_S = 600.0
-
-
-class NoWaiting:
-    """Time passes at once."""
-
-    def pass_time(self, seconds: float, quiet: bool) -> None:
-        """Nothing to wait for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +62,9 @@ def practice_alarms(
     return AlarmCounts(tally.at_s, tally.ended, tuple(alarms), tuple(faults))
 
 
-def table(runs: Sequence[tuple[str, int]], one: Callable[[str, int], AlarmCounts]) -> Iterator[str]:
+def rates_table(
+    runs: Sequence[tuple[str, int]], one: Callable[[str, int], AlarmCounts]
+) -> Iterator[str]:
     """One line for each steam-up: engine, seed, minutes, alarms in ten minutes, the most in any."""
     for name, seed in runs:
         run = one(name, seed)

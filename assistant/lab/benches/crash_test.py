@@ -17,13 +17,13 @@ from assistant.journal.header import Header
 from assistant.journal.writer import Journal
 from assistant.messages import ReadingAccepted, Report, Tick
 
-HEADER = Header("Killed engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
+_HEADER = Header("Killed engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
 LONGEST_LIFE_S = 0.02
 LIVES_A_BOOK = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Tally:
+class _Tally:
     """kills: writers killed. acted: turns acted upon. lost: of these, not in the book afterwards.
 
     torn: how often the last record was cut. altered: books that no longer hold together.
@@ -36,7 +36,7 @@ class Tally:
     altered: int
 
 
-def kill_writers(folder: Path, kills: int, seed: int) -> Tally:
+def kill_writers(folder: Path, kills: int, seed: int) -> _Tally:
     """Kill so many writers, each going on with the book of the one before it."""
     rng = random.Random(seed)
     acted = lost = torn = altered = 0
@@ -50,7 +50,7 @@ def kill_writers(folder: Path, kills: int, seed: int) -> Tally:
             altered += state == "altered"
         acted += len(told)
         lost += len(told - _written(path))
-    return Tally(kills, acted, lost, torn, altered)
+    return _Tally(kills, acted, lost, torn, altered)
 
 
 def _written(path: Path) -> set[int]:
@@ -81,11 +81,11 @@ def _write_forever(path: Path, told: int) -> None:
     try:
         if path.exists() and path.stat().st_size and reader.read(path).header is not None:
             last = [int(event.at) for event in reader.read(path).events()]
-            journal = Journal.reopen(path, HEADER.engine_name)
+            journal = Journal.reopen(path, _HEADER.engine_name)
         else:
             path.unlink(missing_ok=True)
             last = []
-            journal = Journal.create(path, HEADER)
+            journal = Journal.create(path, _HEADER)
         turn = max(last, default=0)
         while True:
             turn += 1

@@ -16,7 +16,7 @@ from typing import ParamSpec, TypeVar
 
 import numpy as np
 
-from assistant.lab.benches.talk_decisions import SENTENCES, VOICES, Trial, Utterances, said
+from assistant.lab.benches.talk_decisions import SENTENCES, VOICES, DecisionTrial, Utterances, said
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Recogniser
 from assistant.recogniser.pipeline import RecognitionPipeline
@@ -56,7 +56,7 @@ def _both(seconds: tuple[float, ...]) -> tuple[float, float]:
     return float(median), float(most)
 
 
-def trials(count: int) -> Iterator[Trial]:
+def trials(count: int) -> Iterator[DecisionTrial]:
     """Product sentences in every voice beside 10 dB of engine mix, spread over voices and words."""
     where = Surroundings(SNR_DB)
     share = max(1, len(VOICES) * len(SENTENCES) // count)

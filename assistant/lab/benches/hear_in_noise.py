@@ -23,8 +23,8 @@ from assistant.lab.benches.talk_decisions import (
     PRESSURE,
     SENTENCES,
     VOICES,
+    DecisionTrial,
     Outcomes,
-    Trial,
     Utterances,
     judged,
     said,
@@ -37,9 +37,9 @@ from assistant.simulator.noise import Surroundings
 from assistant.simulator.voices import said_in_a_room
 
 LEVELS = (20.0, 10.0, 5.0)
-DIGITS = 240  # of people, joined to pressures, one in `share` of them
-AFTER_S = 1.4  # a microphone goes on after the last word, and the detector waits for the end
-LEGEND = (
+_DIGITS = 240  # of people, joined to pressures, one in `share` of them
+_AFTER_S = 1.4  # a microphone goes on after the last word, and the detector waits for the end
+_LEGEND = (
     "right: taken at once, and meant; asked / asked-: put back as a question, the right thing or "
     "another; again: asked for again; ignored: passed over though meant; wrong: taken at once, and "
     "not meant; others: other talk, and how much of it was taken at once or asked about (again "
@@ -48,7 +48,7 @@ LEGEND = (
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class NoiseBench:
     """What to measure. share: one in so many of the trials. ears: by name, none for all.
 
     recordings: folder of people's recordings, None where there are none.
@@ -62,27 +62,29 @@ class Wanted:
     recordings: Path | None = None
 
 
-def digits(recordings: Path, where: Surroundings, share: int) -> Iterator[Trial]:
+def digits(recordings: Path, where: Surroundings, share: int) -> Iterator[DecisionTrial]:
     """Pressures of 0 to 200 said digit by digit by people."""
     people = bench_sounds.speakers(recordings)
-    for number in range(0, DIGITS, share):
+    for number in range(0, _DIGITS, share):
         speaker = people[number // share % len(people)]
-        yield spoken_digits(recordings, speaker, where, [3, number])
+        yield digits_in_noise(recordings, speaker, where, [3, number])
 
 
-def spoken_digits(
+def digits_in_noise(
     recordings: Path, speaker: str, where: Surroundings, seed: Sequence[int]
-) -> Trial:
+) -> DecisionTrial:
     """A pressure of 0 to 200 said digit by digit by one person."""
     rng = np.random.default_rng(seed)
     value = int(rng.integers(0, 201))
     sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
-    quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(AFTER_S * SPEECH_RATE_HZ))
+    quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(_AFTER_S * SPEECH_RATE_HZ))
     whole = np.concatenate([sound, quiet]).astype(np.float32)
-    return Trial(where.laid_under(whole, rng), PRESSURE, Report("pressure", float(value), "psi"))
+    return DecisionTrial(
+        where.laid_under(whole, rng), PRESSURE, Report("pressure", float(value), "psi")
+    )
 
 
-def not_meant(recordings: Path | None, where: Surroundings, share: int) -> Iterator[Trial]:
+def not_meant(recordings: Path | None, where: Surroundings, share: int) -> Iterator[DecisionTrial]:
     """Other talk in each voice and people's orders to a coffee machine, to a steam-up's questions.
 
     One in `share` of either.
@@ -101,12 +103,12 @@ def not_meant(recordings: Path | None, where: Surroundings, share: int) -> Itera
 
 def _to_a_question(
     sound: Sound, number: int, where: Surroundings, rng: np.random.Generator
-) -> Trial:
+) -> DecisionTrial:
     asked = SENTENCES[number % len(SENTENCES)][1]
-    return Trial(where.laid_under(sound, rng), asked, None)
+    return DecisionTrial(where.laid_under(sound, rng), asked, None)
 
 
-def row(name: str, meant: Outcomes, others: Outcomes) -> str:
+def noise_row(name: str, meant: Outcomes, others: Outcomes) -> str:
     """One row of the table: what was meant, then what was not."""
     trials = max(1, sum(others.counts.values()))
     asked = sum(others.counts[kind] for kind in ("asked-", "again"))
@@ -119,9 +121,9 @@ def row(name: str, meant: Outcomes, others: Outcomes) -> str:
 TOP = f"{HEADER}{'others':>8}{'taken%':>8}{'asked%':>8}"
 
 
-def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
+def bench_lines(wanted: NoiseBench, utterances: Utterances) -> Iterator[str]:
     """The tables, line by line; at the end what was taken wrongly."""
-    yield LEGEND
+    yield _LEGEND
     wrong: list[str] = []
     for name, made in recognisers.each(wanted.ears):
         yield f"ear: {name}" + (f" ({made})" if isinstance(made, str) else "")
@@ -138,11 +140,11 @@ def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
                 )
                 place = f"{name}, {kind} {level_name(snr_db)}"
                 wrong += [f"{place}: {line}" for line in (*meant.wrong, *others.wrong)]
-                yield row(f"{kind[-18:]} {level_name(snr_db)}", meant, others)
+                yield noise_row(f"{kind[-18:]} {level_name(snr_db)}", meant, others)
     yield from (f"wrong: {line}" for line in wrong)
 
 
-def _meant(wanted: Wanted, where: Surroundings) -> Iterable[Trial]:
+def _meant(wanted: NoiseBench, where: Surroundings) -> Iterable[DecisionTrial]:
     sentences = said(SENTENCES, where, wanted.share, 5)
     if wanted.recordings is None or not (wanted.recordings / "digits").is_dir():
         return sentences

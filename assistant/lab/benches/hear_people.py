@@ -19,7 +19,7 @@ from assistant.messages import Expected, Meaning, Report
 from assistant.recogniser.base import Grammar, Recogniser, Sound
 from assistant.recogniser.snr import Noise, mix
 
-SURE = 0.99  # posterior at which a number may count at once
+_SURE = 0.99  # posterior at which a number may count at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class Trial:
 
 
 @dataclass(frozen=True, slots=True)
-class Tally:
+class HearingTally:
     """How a number of trials went. latencies_s: one for each trial."""
 
     trials: int
@@ -50,10 +50,10 @@ class Tally:
         )
 
 
-HEADER = f"{'':<34}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}{'med s':>8}{'95% s':>8}"
+_HEADER = f"{'':<34}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}{'med s':>8}{'95% s':>8}"
 
 
-def tally(ear: Recogniser, grammar: Grammar, trials: Iterable[Trial]) -> Tally:
+def tally(ear: Recogniser, grammar: Grammar, trials: Iterable[Trial]) -> HearingTally:
     """Hear them all. Sure: probability above SURE and the figures of refusal not against it."""
     right = sure_right = sure_wrong = 0
     latencies: list[float] = []
@@ -64,11 +64,11 @@ def tally(ear: Recogniser, grammar: Grammar, trials: Iterable[Trial]) -> Tally:
         best = opinion.alternatives[0] if opinion.alternatives else None
         good = best is not None and best.meaning == trial.meant
         held = (opinion.log_ratio or 0.0) >= -1 and (opinion.average or 0.0) >= -1
-        sure = best is not None and best.probability > SURE and held
+        sure = best is not None and best.probability > _SURE and held
         right += good
         sure_right += good and sure
         sure_wrong += sure and not good
-    return Tally(len(latencies), right, sure_right, sure_wrong, tuple(latencies))
+    return HearingTally(len(latencies), right, sure_right, sure_wrong, tuple(latencies))
 
 
 def order_trials(
@@ -113,7 +113,9 @@ def reading_trials(
         yield Trial(sound, Report("pressure", float(value), "psi"))
 
 
-def measure(recordings: Path, engine_noise: Noise, ear: Recogniser | None = None) -> Iterator[str]:
+def bench_lines(
+    recordings: Path, engine_noise: Noise, ear: Recogniser | None = None
+) -> Iterator[str]:
     """The tables, line by line."""
     from assistant.grammar.phrases import grammar
     from assistant.recogniser.choose import choose_recogniser
@@ -125,7 +127,7 @@ def measure(recordings: Path, engine_noise: Noise, ear: Recogniser | None = None
     orders = Orders()
     ear.prepare(orders)
     yield f"people's orders, {orders.automaton.count():.0e} sentences, kitchen noise"
-    yield HEADER
+    yield _HEADER
     names = order_names(recordings)[:80]
     for snr_db in (None, 24.0, 18.0, 12.0, 6.0):
         yield tally(ear, orders, order_trials(recordings, names, snr_db, 2)).line(
@@ -135,7 +137,7 @@ def measure(recordings: Path, engine_noise: Noise, ear: Recogniser | None = None
     ear.prepare(pressures)
     yield f"people's digits as pressures, {len(pressures.sentences)} sentences, engine noise"
     yield "(the bundled ear has learnt from these three people: their figures are flattered)"
-    yield HEADER
+    yield _HEADER
     people = bench_sounds.speakers(recordings)
     for snr_db in (None, 20.0, 10.0, 5.0):
         trials = reading_trials(recordings, people, engine_noise, snr_db, 60, 3)

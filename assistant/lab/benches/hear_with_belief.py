@@ -18,9 +18,9 @@ import numpy as np
 
 from assistant.belief.estimate import FLAT
 from assistant.lab.benches import recordings as bench_sounds
-from assistant.lab.benches.hear_in_noise import spoken_digits
+from assistant.lab.benches.hear_in_noise import digits_in_noise
 from assistant.lab.benches.hear_people import level_name
-from assistant.lab.benches.talk_decisions import HEADER, Outcomes, Trial, Utterances, judged
+from assistant.lab.benches.talk_decisions import HEADER, DecisionTrial, Outcomes, Utterances, judged
 from assistant.messages import Report
 from assistant.recogniser.adapter import BUNDLED
 from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
@@ -32,11 +32,11 @@ SPREAD_PSI = 5.0
 DIAL_TOP_PSI = 200.0
 STEP_PSI = 1.0
 JUMP = 4.0  # deviations
-LEVELS = (20.0, 10.0)
+BELIEF_LEVELS_DB = (20.0, 10.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class BeliefBench:
     """What to measure. runs: a folder of files `without_PERSON.npz`, as `footplate tune` leaves
     them; None for the ear as it ships, which has learnt from everybody. count: for each person and
     level."""
@@ -44,11 +44,11 @@ class Wanted:
     noise: Noise
     recordings: Path
     runs: Path | None
-    levels: tuple[float, ...] = LEVELS
+    levels: tuple[float, ...] = BELIEF_LEVELS_DB
     count: int = 80
 
 
-def chance(middle_psi: float, report: Report) -> float | None:
+def chance_of(middle_psi: float, report: Report) -> float | None:
     """How probable a pressure [psi] is to a belief that stands there; None for any other report."""
     if report.what != "pressure" or not isinstance(report.value, float):
         return None
@@ -58,7 +58,7 @@ def chance(middle_psi: float, report: Report) -> float | None:
     return (1.0 - FLAT) * inside + FLAT * STEP_PSI / DIAL_TOP_PSI
 
 
-def objection(middle_psi: float, report: Report) -> str | None:
+def objection_to(middle_psi: float, report: Report) -> str | None:
     """Why a pressure [psi] is no place for the boiler to be; None where it may be one."""
     if report.what != "pressure" or not isinstance(report.value, float):
         return None
@@ -72,7 +72,7 @@ def middle_for(number: int, value_psi: float) -> float:
     return max(0.0, value_psi + float(off))
 
 
-def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
+def bench_lines(wanted: BeliefBench, utterances: Utterances) -> Iterator[str]:
     """The tables, line by line; at the end what was taken wrongly."""
     yield (
         "people's digits as pressures, a boiler known to about 10 psi; best: right at once or, "
@@ -91,32 +91,44 @@ def measure(wanted: Wanted, utterances: Utterances) -> Iterator[str]:
             found = _judged(hearer, utterances, wanted, person, level)
             everybody.setdefault(level, []).append(found)
             wrong += [f"{person}, {level_name(level)}: {line}" for line in found.wrong]
-            yield row(f"{person} {level_name(level)}", [found])
+            yield _row(f"{person} {level_name(level)}", [found])
     for level, several in everybody.items():
-        yield row(f"all {level_name(level)}", several)
+        yield _row(f"all {level_name(level)}", several)
     yield from (f"wrong: {line}" for line in wrong)
 
 
 def _judged(
-    hearer: RecognitionPipeline, utterances: Utterances, wanted: Wanted, person: str, level: float
+    hearer: RecognitionPipeline,
+    utterances: Utterances,
+    wanted: BeliefBench,
+    person: str,
+    level: float,
 ) -> Outcomes:
     where = Surroundings(level, "mix", wanted.noise)
     found = Outcomes()
-    for number, trial in enumerate(said(wanted.recordings, person, where, wanted.count)):
+    for number, trial in enumerate(_said(wanted.recordings, person, where, wanted.count)):
         assert isinstance(trial.meant, Report) and isinstance(trial.meant.value, float)
         middle = middle_for(number, trial.meant.value)
         found.add(
-            judged(hearer, utterances, [trial], partial(chance, middle), partial(objection, middle))
+            judged(
+                hearer,
+                utterances,
+                [trial],
+                partial(chance_of, middle),
+                partial(objection_to, middle),
+            )
         )
     return found
 
 
-def said(recordings: Path, person: str, where: Surroundings, count: int) -> Iterable[Trial]:
+def _said(
+    recordings: Path, person: str, where: Surroundings, count: int
+) -> Iterable[DecisionTrial]:
     """So many pressures said digit by digit by one person."""
-    return (spoken_digits(recordings, person, where, [31, number]) for number in range(count))
+    return (digits_in_noise(recordings, person, where, [31, number]) for number in range(count))
 
 
-def row(name: str, several: list[Outcomes]) -> str:
+def _row(name: str, several: list[Outcomes]) -> str:
     """One row of the table, in per cent."""
     whole = Outcomes()
     for found in several:

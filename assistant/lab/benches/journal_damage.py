@@ -29,17 +29,17 @@ from assistant.messages import (
 )
 
 EACH = 100
-DAY_S = 12 * 3600
-HEADER = Header("Bench engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
+_DAY_S = 12 * 3600
+_HEADER = Header("Bench engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
 
 
-def measure(kills: int = 1000, seed: int = 1) -> Iterator[str]:
+def bench_lines(kills: int = 1000, seed: int = 1) -> Iterator[str]:
     """The lines of the table, as they are found."""
     rng = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         day = folder / f"day{reader.SUFFIX}"
-        yield f"a day of 12 hours written in {_timed(lambda: write_day(day, DAY_S)):.2f} s"
+        yield f"a day of 12 hours written in {_timed(lambda: write_day(day, _DAY_S)):.2f} s"
         size_mb = day.stat().st_size / 1e6
         yield f"its {size_mb:.1f} MB read back in {_timed(lambda: _read(day)):.2f} s"
         short = folder / f"short{reader.SUFFIX}"
@@ -61,7 +61,7 @@ def measure(kills: int = 1000, seed: int = 1) -> Iterator[str]:
 
 def write_day(path: Path, length_s: int) -> None:
     """A journal of so many seconds: a tick each second, a reading each minute."""
-    with Journal.create(path, HEADER) as journal:
+    with Journal.create(path, _HEADER) as journal:
         journal.event(Started(0.0))
         for second in range(length_s):
             journal.event(Tick(second + 0.125))
@@ -145,7 +145,7 @@ def cuts_survived(raw: bytes) -> tuple[int, int]:
 
 def _sync_ms(folder: Path) -> float:
     times = []
-    with Journal.create(folder / f"sync{reader.SUFFIX}", HEADER) as journal:
+    with Journal.create(folder / f"sync{reader.SUFFIX}", _HEADER) as journal:
         for turn in range(50):
             journal.event(Tick(float(turn)))
             times.append(_timed(journal.sync) * 1000.0)

@@ -40,14 +40,14 @@ from assistant.report.page_html import html
 from assistant.report.page_pdf import pdf
 from assistant.report.story import read_story
 from assistant.report.terms import Terms
-from assistant.report.watch_log import Wanted, watch_log
+from assistant.report.watch_log import LogOptions, watch_log
 
 ENGINE, STARTED = "practice", "2026-05-02T08:15:00+01:00"
-DAY_S = 12 * 3600.0
-TICK_S = 1.0003  # a second, and what a real clock adds to it
+_DAY_S = 12 * 3600.0
+_TICK_S = 1.0003  # a second, and what a real clock adds to it
 RUNS = 3
 
-Said = tuple[float, str]  # minutes since the start, and words
+_Said = tuple[float, str]  # minutes since the start, and words
 
 # What is said one after the other from a minute on, 24 s apart.
 RAISING = (
@@ -97,7 +97,7 @@ PUTTING_AWAY = (
 )  # fmt: skip
 
 
-def said() -> list[Said]:
+def _said() -> list[_Said]:
     """The whole day: what is said and when, a reading every other minute of pressure and water."""
     lines = [*_in_turn(RAISING), *_in_turn(PUTTING_AWAY, AWAY)]
     for number in range(ROUNDS):
@@ -110,7 +110,7 @@ def said() -> list[Said]:
     return sorted(lines)
 
 
-def _in_turn(table: Iterable[tuple[float | str, ...]], begun: float = 0.0) -> list[Said]:
+def _in_turn(table: Iterable[tuple[float | str, ...]], begun: float = 0.0) -> list[_Said]:
     return [
         (begun + float(at) + 0.4 * place, str(words))
         for at, *several in table
@@ -118,9 +118,9 @@ def _in_turn(table: Iterable[tuple[float | str, ...]], begun: float = 0.0) -> li
     ]
 
 
-def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[Said]:
+def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[_Said]:
     """Pressure [psi] and water by turns, every two minutes."""
-    lines: list[Said] = []
+    lines: list[_Said] = []
     for past in range(0, end - begun, 4):
         level = "3/4" if past < 12 else "5/8" if past < 26 else "half"
         lines.append((begun + past, f"pressure {gauge(past):.0f}"))
@@ -131,23 +131,23 @@ def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[Sai
 def happened(session: Session, turn: Callable[[Event], list[Effect]]) -> Iterator[Event]:
     """The day's events, each once `turn` took it: a Tick a second, what is said, our own words."""
     coming: list[tuple[float, int, str, str]] = []  # at, a number of its own, what, words
-    for number, (minute, words) in enumerate(said()):
+    for number, (minute, words) in enumerate(_said()):
         heappush(coming, (60.0 * minute + 0.37, number, "began", words))
         heappush(coming, (60.0 * minute + 0.67, number, "heard", words))
     number, tick_s = len(coming), 0.0
     event: Event = Started(0.0)
-    while event.at < DAY_S:
+    while event.at < _DAY_S:
         speaks_until = event.at
         for effect in turn(event):
             if isinstance(effect, Say):
                 number, speaks_until = number + 1, speaks_until + 0.5 + 0.065 * len(effect.text)
                 heappush(coming, (speaks_until, number, "spoke", effect.text))
         yield event
-        if coming and coming[0][0] <= tick_s + TICK_S:
+        if coming and coming[0][0] <= tick_s + _TICK_S:
             at, _, what, words = heappop(coming)
             event = _event(session, at, what, words)
         else:
-            tick_s += TICK_S
+            tick_s += _TICK_S
             event = Tick(tick_s)
 
 
@@ -177,7 +177,7 @@ def _by_ear(typed: Heard) -> Heard:
     )
 
 
-def write(path: Path) -> int:
+def _write(path: Path) -> int:
     """The day's journal, broken off before its end; how many events are in it."""
     header = header_of(engine_file.find_engine(ENGINE), STARTED, 0, "live")
     session = Session(proved_parts(header))
@@ -185,13 +185,13 @@ def write(path: Path) -> int:
         return sum(1 for _ in happened(session, Loop(session, journal).turn))
 
 
-def measure() -> Iterator[str]:
+def bench_lines() -> Iterator[str]:
     """The lines of the table, as they are found."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         engine = engine_file.find_engine(ENGINE).engine.name
         path = reader.new_path(folder, engine, STARTED)
-        events = write(path)
+        events = _write(path)
         size_mb = path.stat().st_size / 1e6
         yield f"a day of 12 hours as a live session has it: {events} events, {size_mb:.1f} MB"
         jobs: dict[str, Callable[[], object]] = {
@@ -205,7 +205,7 @@ def measure() -> Iterator[str]:
 
 
 def _page(path: Path) -> Page:
-    return watch_log(read_story(path), Wanted(Terms("psi", "iso"), "", ""), ())
+    return watch_log(read_story(path), LogOptions(Terms("psi", "iso"), "", ""), ())
 
 
 def _timed(job: Callable[[], object]) -> str:

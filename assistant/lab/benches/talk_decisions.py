@@ -24,20 +24,23 @@ from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.snr import Noise
 from assistant.simulator.noise import Surroundings, engine_noise
-from assistant.simulator.voices import Voice, said_in_a_room
+from assistant.simulator.voices import SynthesiserVoice, said_in_a_room
 from assistant.understanding.decide import Chance, Objection, decide, no_chance, no_objection
 
-LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)
+_LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)
 VOICES = (
-    *(Voice("flite", name) for name in ("rms", "slt", "awb", "kal16")),
-    *(Voice("espeak-ng", f"en-us+{kind}") for kind in ("m1", "m2", "m3", "m4", "m5", "m7")),
-    *(Voice("espeak-ng", f"en-us+{kind}") for kind in ("f1", "f2", "f3", "f4")),
+    *(SynthesiserVoice("flite", name) for name in ("rms", "slt", "awb", "kal16")),
+    *(
+        SynthesiserVoice("espeak-ng", f"en-us+{kind}")
+        for kind in ("m1", "m2", "m3", "m4", "m5", "m7")
+    ),
+    *(SynthesiserVoice("espeak-ng", f"en-us+{kind}") for kind in ("f1", "f2", "f3", "f4")),
 )
 Utterances = Callable[[Sound], list[Sound]]
 """A sound to the stretches of speech in it."""
 
 PRESSURE, WATER, TANK, ANY = Expected("pressure"), Expected("water"), Expected("tank"), Expected()
-ANSWER = Expected("answer", about="pressure")
+_ANSWER = Expected("answer", about="pressure")
 
 
 def _step(what: str, value: str, *forms: str) -> Expected:
@@ -58,10 +61,10 @@ SENTENCES: tuple[tuple[str, Expected], ...] = (
     ("nothing in the glass", WATER),
     ("tank three quarters", TANK),
     ("tank half", TANK),
-    ("that's right", ANSWER),
-    ("wrong", ANSWER),
-    ("wrong six five", ANSWER),
-    ("say again", ANSWER),
+    ("that's right", _ANSWER),
+    ("wrong", _ANSWER),
+    ("wrong six five", _ANSWER),
+    ("say again", _ANSWER),
     ("regulator is shut", _step("regulator", "shut", "regulator shut", "regulator is shut")),
     ("gear is out", _step("gear", "out", "out of gear", "gear is out")),
     ("drain cocks open", _step("drains", "open", "drains open", "drain cocks open")),
@@ -95,11 +98,11 @@ OTHER_TALK = (
     "close the gate", "open the door", "it feeds the pump", "the glass is broken at home",
     "correct me if i am wrong", "ready when you are dear",
 )  # fmt: skip
-TEENS = tuple((teen, (teen - 10) * 10) for teen in range(13, 20))
+_TEENS = tuple((teen, (teen - 10) * 10) for teen in range(13, 20))
 
 
 @dataclass(frozen=True, slots=True)
-class Trial:
+class DecisionTrial:
     """One utterance: its sound, the question in hand, what was meant (None: nothing of ours)."""
 
     sound: Sound
@@ -124,14 +127,14 @@ class Outcomes:
     def line(self, name: str) -> str:
         """One row of the table, in per cent."""
         trials = max(1, sum(self.counts.values()))
-        columns = "".join(f"{100 * self.counts[kind] / trials:>9.1f}" for kind in KINDS)
+        columns = "".join(f"{100 * self.counts[kind] / trials:>9.1f}" for kind in _KINDS)
         late = np.quantile(self.seconds, [0.5, 0.95]) if self.seconds else (0.0, 0.0)
         return f"{name:<26}{trials:>6}{columns}{late[0]:>8.2f}{late[1]:>8.2f}"
 
 
-KINDS = ("right", "asked", "asked-", "again", "ignored", "wrong")
-HEADER = f"{'':<26}{'n':>6}" + "".join(f"{kind + '%':>9}" for kind in KINDS) + "   med s   95% s"
-LEGEND = (
+_KINDS = ("right", "asked", "asked-", "again", "ignored", "wrong")
+HEADER = f"{'':<26}{'n':>6}" + "".join(f"{kind + '%':>9}" for kind in _KINDS) + "   med s   95% s"
+_LEGEND = (
     "right: taken at once, and meant; asked / asked-: put back as a question, the right thing or "
     "another; again, ignored: asked for again, passed over (right for what was not for us); wrong: "
     "taken at once, and not meant; seconds from the end of speech to the decision"
@@ -141,7 +144,7 @@ LEGEND = (
 def judged(
     hearer: RecognitionPipeline,
     utterances: Utterances,
-    trials: Iterable[Trial],
+    trials: Iterable[DecisionTrial],
     chance: Chance = no_chance,
     objection: Objection = no_objection,
     limits: Objection = no_objection,
@@ -182,7 +185,7 @@ def said(
     share: int,
     seed: int,
     before: str = "",
-) -> Iterator[Trial]:
+) -> Iterator[DecisionTrial]:
     """Each voice says every `share`th of the lines, some words `before` each."""
     for number, (voice, line) in enumerate((v, line) for v in VOICES for line in lines):
         if (number + number // len(lines)) % share:
@@ -191,10 +194,10 @@ def said(
         rng = np.random.default_rng([seed, number])
         sound = said_in_a_room(voice, before + words, rng)
         meant = grammar(expected).meaning(words.split())
-        yield Trial(where.laid_under(sound, rng), expected, meant)
+        yield DecisionTrial(where.laid_under(sound, rng), expected, meant)
 
 
-def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Iterator[Trial]:
+def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Iterator[DecisionTrial]:
     """Other talk, to the questions of a steam-up in turn; people's orders where recordings are."""
     asked = [expected for _, expected in SENTENCES]
     sounds = [read_samples(file) for file in bench_sounds.orders(recordings)]
@@ -204,20 +207,22 @@ def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Itera
         words = OTHER_TALK[number % len(OTHER_TALK)]
         sounds.append(said_in_a_room(voice, words, rng))
     for number, sound in enumerate(sounds[:most]):
-        yield Trial(where.laid_under(sound, rng), asked[number % len(asked)], None)
+        yield DecisionTrial(where.laid_under(sound, rng), asked[number % len(asked)], None)
 
 
-def teens(where: Surroundings, count: int) -> Iterator[Trial]:
+def teens(where: Surroundings, count: int) -> Iterator[DecisionTrial]:
     """Thirteen against thirty and so on, and five against nine, as pressures."""
     rng = np.random.default_rng(23)
-    values = [value for pair in TEENS for value in pair] + [5, 9]
+    values = [value for pair in _TEENS for value in pair] + [5, 9]
     for number in range(count):
         value = float(values[number % len(values)])
         forms = [" ".join(form) for form in spoken_forms(value)] + [digit_by_digit(value)]
         words = f"pressure {forms[int(rng.integers(min(2, len(forms))))]}"
         voice = VOICES[int(rng.integers(len(VOICES)))]
         sound = said_in_a_room(voice, words, rng)
-        yield Trial(where.laid_under(sound, rng), PRESSURE, Report("pressure", value, "psi"))
+        yield DecisionTrial(
+            where.laid_under(sound, rng), PRESSURE, Report("pressure", value, "psi")
+        )
 
 
 NOISE_KINDS = ("mix", "blower", "chuff", "valve", "wind", "clank")
@@ -247,7 +252,7 @@ def heard_in_noise(
         )
 
 
-def measure(
+def bench_lines(
     hearer: RecognitionPipeline,
     utterances: Utterances,
     recordings: Path | None,
@@ -261,24 +266,24 @@ def measure(
 
     Without noise they are measured once. limits: see `judged`.
     """
-    yield LEGEND
+    yield _LEGEND
     yield HEADER
     wrong: list[str] = []
     for kind in kinds:
         if tuple(kinds) != ("mix",):
             yield f"beside {kind}"
-        for snr_db in PARTS[part][1]:
+        for snr_db in _PARTS[part][1]:
             if snr_db is None and kind != kinds[0]:
                 continue
             trials = _trials(part, share, recordings, snr_db, kind, noise)
             made = judged(hearer, utterances, trials, limits=limits)
             wrong += made.wrong
-            yield made.line(f"{PARTS[part][0]} {level_name(snr_db)}")
+            yield made.line(f"{_PARTS[part][0]} {level_name(snr_db)}")
     yield from (f"wrong: {line}" for line in wrong)
 
 
-PARTS: dict[str, tuple[str, tuple[float | None, ...]]] = {
-    "sentences": ("product sentences", LEVELS),
+_PARTS: dict[str, tuple[str, tuple[float | None, ...]]] = {
+    "sentences": ("product sentences", _LEVELS),
     "others": ("other talk", (None, 10.0)),
     "teens": ("teens and tens", (10.0,)),
 }
@@ -286,7 +291,7 @@ PARTS: dict[str, tuple[str, tuple[float | None, ...]]] = {
 
 def _trials(
     part: str, share: int, recordings: Path | None, snr_db: float | None, kind: str, noise: Noise
-) -> Iterator[Trial]:
+) -> Iterator[DecisionTrial]:
     where = Surroundings(snr_db, kind, noise)
     if part == "others":
         return not_for_us(recordings, where, 600 // share)

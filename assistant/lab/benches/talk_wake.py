@@ -18,7 +18,7 @@ from assistant.lab.benches.talk_decisions import (
     PRESSURE,
     SENTENCES,
     VOICES,
-    Trial,
+    DecisionTrial,
     Utterances,
     not_for_us,
     said,
@@ -30,7 +30,7 @@ from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import said_in_a_room
 from assistant.understanding.decide import decide
 
-LEVELS: tuple[float | None, ...] = (None, 10.0, 5.0)
+_LEVELS: tuple[float | None, ...] = (None, 10.0, 5.0)
 # Near to "engine minder", and what is said beside any engine.
 NEAR = (
     "mind the engine", "the engine is mine", "an engine in order", "the engine driver",
@@ -38,14 +38,14 @@ NEAR = (
     "engines need minding", "i minded an engine like that", "engine number nine", "a fine engine",
 )  # fmt: skip
 COLUMNS = ("called", "right", "asked", "again", "passed", "wrong")
-HEADER = f"{'':<28}{'n':>5}" + "".join(f"{column + '%':>9}" for column in COLUMNS)
-LEGEND = (
+WAKE_HEADER = f"{'':<28}{'n':>5}" + "".join(f"{column + '%':>9}" for column in COLUMNS)
+_LEGEND = (
     "called: heard to begin with the phrase; the rest is passed over. right: taken at once, and "
     "meant; asked, again: put back as a question, asked for again; wrong: taken at once, not meant"
 )
 
 
-class Row:
+class WakeRow:
     """One row of the table, counted."""
 
     def __init__(self) -> None:
@@ -87,33 +87,33 @@ def _column(kind: str, meant: bool) -> str:
     return {"confirm": "asked", "again": "again"}.get(kind, "passed")
 
 
-def alone(phrase: str, where: Surroundings, share: int) -> Iterator[Trial]:
+def _alone(phrase: str, where: Surroundings, share: int) -> Iterator[DecisionTrial]:
     """Each voice calls a few times, to a question and out of the blue."""
     for number in range(-(-len(VOICES) * 16 // share)):
         voice, expected = VOICES[number % len(VOICES)], (ANY, PRESSURE)[number % 2]
         rng = np.random.default_rng([7, number])
         sound = said_in_a_room(voice, phrase, rng)
-        yield Trial(where.laid_under(sound, rng), expected, CALL)
+        yield DecisionTrial(where.laid_under(sound, rng), expected, CALL)
 
 
-def near(where: Surroundings, share: int) -> Iterator[Trial]:
+def near(where: Surroundings, share: int) -> Iterator[DecisionTrial]:
     """What is near to the phrase, in every voice; one in `share` of that."""
     for number, (voice, words) in enumerate((v, words) for v in VOICES for words in NEAR):
         if (number + number // len(NEAR)) % share:
             continue
         rng = np.random.default_rng([11, number])
         sound = said_in_a_room(voice, words, rng)
-        yield Trial(where.laid_under(sound, rng), (ANY, PRESSURE)[number % 2], None)
+        yield DecisionTrial(where.laid_under(sound, rng), (ANY, PRESSURE)[number % 2], None)
 
 
-def noise_alone(kind: str, noise: Noise, share: int) -> Iterator[Trial]:
+def noise_alone(kind: str, noise: Noise, share: int) -> Iterator[DecisionTrial]:
     """Forty minutes of the engine and nobody, one in `share` of them."""
     for number in range(-(-240 // share)):
         rng = np.random.default_rng([13, number])
-        yield Trial(noise(kind, 10.0, rng), (ANY, PRESSURE)[number % 2], None)
+        yield DecisionTrial(noise(kind, 10.0, rng), (ANY, PRESSURE)[number % 2], None)
 
 
-def measure(
+def bench_lines(
     hearer: RecognitionPipeline,
     utterances: Utterances,
     recordings: Path | None,
@@ -125,14 +125,14 @@ def measure(
     assert hearer.wake is not None
     phrase = hearer.wake.phrase
     yield f"the phrase: {phrase}"
-    yield LEGEND
+    yield _LEGEND
     for kind in kinds:
         yield f"beside {kind}"
-        yield HEADER
-        for snr_db in LEVELS:
+        yield WAKE_HEADER
+        for snr_db in _LEVELS:
             where, level = Surroundings(snr_db, kind, noise), level_name(snr_db)
-            rows: tuple[tuple[str, Iterable[Trial]], ...] = (
-                ("alone", alone(phrase, where, share)),
+            rows: tuple[tuple[str, Iterable[DecisionTrial]], ...] = (
+                ("alone", _alone(phrase, where, share)),
                 ("in one breath", said(SENTENCES, where, share, 5, f"{phrase}, ")),
                 ("sentences without it", said(SENTENCES, where, share, 5)),
                 ("other talk", not_for_us(recordings, where, 600 // share)),
@@ -145,8 +145,10 @@ def measure(
         yield _row(hearer, utterances, noise_alone(kind, noise, share)).line("ten seconds of it")
 
 
-def _row(hearer: RecognitionPipeline, utterances: Utterances, trials: Iterable[Trial]) -> Row:
-    row = Row()
+def _row(
+    hearer: RecognitionPipeline, utterances: Utterances, trials: Iterable[DecisionTrial]
+) -> WakeRow:
+    row = WakeRow()
     for trial in trials:
         heard = [hearer.heard(one, trial.expected, 0.0) for one in utterances(trial.sound)]
         row.add(heard, trial.expected, trial.meant)

@@ -31,14 +31,14 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
         seeds = range(forecast_errors.JUDGED.start, forecast_errors.JUDGED.start + given.engines)
         out.line(forecast_errors.bench(seeds, runs=given.runs).table())
-    elif given.what in bench_sound.PARTS:
+    elif given.what in bench_sound.BENCH_PARTS:
         bench_sound.run(given, out)
     elif given.what == "alarms":
         _alarms(out, given.runs)
     else:
         from assistant.lab.benches import journal_damage, journal_day
 
-        for line in chain(journal_day.measure(), journal_damage.measure()):
+        for line in chain(journal_day.bench_lines(), journal_damage.bench_lines()):
             out.line(line)
     return 0
 
@@ -57,5 +57,5 @@ def _alarms(out: Out, runs: int) -> None:
 
     engines = paths.shipped(paths.engines_folder())
     wanted = [(name, seed) for seed in range(1, runs + 1) for name in engines]
-    for line in alarm_rates.table(wanted, one):
+    for line in alarm_rates.rates_table(wanted, one):
         out.line(line)

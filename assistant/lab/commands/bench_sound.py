@@ -18,20 +18,20 @@ if TYPE_CHECKING:
     from assistant.recogniser.pipeline import RecognitionPipeline
     from assistant.simulator.noise import Noise
 
-PARTS = {
+BENCH_PARTS = {
     "hear": ("people", "kinds", "belief", "latency", "memory"),
     "talk": ("sentences", "others", "teens", "noise", "wake"),
 }
-SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
-UTTERANCES = {"latency": 60, "memory": 600}
+_SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
+_UTTERANCES = {"latency": 60, "memory": 600}
 NOISE_HOURS = 0.5
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments that are these two's."""
     parser.add_argument(
-        "--part", choices=tuple(chain(*PARTS.values())), metavar="PART",
-        help="; ".join(f"{what}: one of {', '.join(parts)}" for what, parts in PARTS.items())
+        "--part", choices=tuple(chain(*BENCH_PARTS.values())), metavar="PART",
+        help="; ".join(f"{what}: one of {', '.join(parts)}" for what, parts in BENCH_PARTS.items())
         + " (default: all of hear's, the sentences of talk)",
     )  # fmt: skip
     parser.add_argument(
@@ -74,7 +74,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> None:
     """Measure and print."""
-    parts = PARTS[given.what]
+    parts = BENCH_PARTS[given.what]
     if given.part is not None and given.part not in parts:
         raise InputWrongError(
             f"bench {given.what} has no part {given.part!r}; it has {', '.join(parts)}"
@@ -84,7 +84,7 @@ def run(given: argparse.Namespace, out: Out) -> None:
             raise InputWrongError(f"--{name} must be 1 or more")
     if given.hours is not None and not given.hours > 0:
         raise InputWrongError("--hours must be more than 0")
-    share = given.share or SHARES[given.what]
+    share = given.share or _SHARES[given.what]
     if given.what == "talk":
         _talk(out, given, share)
         return
@@ -110,7 +110,7 @@ def _people(given: argparse.Namespace) -> Iterator[str]:
     if given.part is None and not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: their tables are left out"
         return
-    yield from hear_people.measure(given.recordings, engine_noise)
+    yield from hear_people.bench_lines(given.recordings, engine_noise)
 
 
 def _belief(given: argparse.Namespace) -> Iterator[str]:
@@ -121,11 +121,11 @@ def _belief(given: argparse.Namespace) -> Iterator[str]:
     if not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: nothing to hear with a belief"
         return
-    levels = tuple(given.level or hear_with_belief.LEVELS)
-    wanted = hear_with_belief.Wanted(engine_noise, given.recordings, given.left_out, levels)
+    levels = tuple(given.level or hear_with_belief.BELIEF_LEVELS_DB)
+    wanted = hear_with_belief.BeliefBench(engine_noise, given.recordings, given.left_out, levels)
     if given.left_out is None:
         yield "the shipped ear has learnt from these people: flattered (see --left-out)"
-    yield from hear_with_belief.measure(wanted, options.utterances)
+    yield from hear_with_belief.bench_lines(wanted, options.utterances)
 
 
 def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:
@@ -134,11 +134,11 @@ def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:
     from assistant.simulator.noise import KINDS
 
     noise, kinds = record_noise.noises(given.kind or [*KINDS, *record_noise.recorded()])
-    wanted = hear_in_noise.Wanted(
+    wanted = hear_in_noise.NoiseBench(
         noise, kinds, given.level or hear_in_noise.LEVELS, share, given.ear or (),
         _there(given.recordings),
     )  # fmt: skip
-    return hear_in_noise.measure(wanted, options.utterances)
+    return hear_in_noise.bench_lines(wanted, options.utterances)
 
 
 def _there(recordings: Path) -> Path | None:
@@ -152,7 +152,7 @@ def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
     memory = partial(hear_cost.memory, hours=given.hours or 0.0)
     work = hear_cost.latency if part == "latency" else memory
     for name in given.ear or [recognisers.WHOLE]:
-        count = given.utterances or UTTERANCES[part]
+        count = given.utterances or _UTTERANCES[part]
         yield from work(name, partial(recognisers.ear, name), count, options.utterances)
 
 
@@ -183,7 +183,7 @@ def _talked(
     kinds: Sequence[str],
     noise: Noise,
 ) -> Iterator[str]:
-    from assistant.belief.history import fault
+    from assistant.belief.history import report_fault
     from assistant.commands import options
     from assistant.config.engine_file import find_engine
     from assistant.lab.benches import talk_decisions, talk_wake
@@ -194,8 +194,8 @@ def _talked(
         )
     if part == "wake":
         recordings = given.recordings
-        return talk_wake.measure(hearer, options.utterances, recordings, share, kinds, noise)
-    limits = partial(fault, find_engine(options.PRACTICE).engine)
-    return talk_decisions.measure(
+        return talk_wake.bench_lines(hearer, options.utterances, recordings, share, kinds, noise)
+    limits = partial(report_fault, find_engine(options.PRACTICE).engine)
+    return talk_decisions.bench_lines(
         hearer, options.utterances, given.recordings, part, share, kinds, noise, limits
     )

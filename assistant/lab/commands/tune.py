@@ -13,7 +13,7 @@ from assistant.errors import InputWrongError
 from assistant.messages import SPEECH_RATE_HZ
 
 RECORD_S = 4.0
-JUDGED = {"cuda": 80, "cpu": 10}  # sounds for each person and level
+_JUDGED = {"cuda": 80, "cpu": 10}  # sounds for each person and level
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -83,14 +83,14 @@ def _mean(given: argparse.Namespace, out: Out) -> int:
 
 def _gather(given: argparse.Namespace, out: Out) -> None:
     from assistant.lab.tuning.gather import gather
-    from assistant.simulator.voices import Voice, speak
+    from assistant.simulator.voices import SynthesiserVoice, speak
 
     recordings = given.recordings if given.recordings.is_dir() else None
     if recordings is None:
         out.tell(f"no recordings of people at {given.recordings}: synthetic voices only")
     gather(
         given.gathered, recordings,
-        lambda program, voice, text, pace: speak(Voice(program, voice), text, pace),
+        lambda program, voice, text, pace: speak(SynthesiserVoice(program, voice), text, pace),
         given.seed, out.tell, numbers=given.numbers,
     )  # fmt: skip
 
@@ -112,7 +112,7 @@ def _recipe(given: argparse.Namespace, out: Out) -> None:
         recipe.runs_for(device, given.seed, given.steps),
         place,
         recipe.RecipeOptions(
-            given.out, tuple(given.keep_out), given.final, JUDGED[device], _command(given)
+            given.out, tuple(given.keep_out), given.final, _JUDGED[device], _command(given)
         ),
         out.line,
     )

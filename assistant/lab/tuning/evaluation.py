@@ -26,8 +26,8 @@ from assistant.recogniser.base import Grammar, Sound
 from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
 from assistant.recogniser.snr import Noise, mix
 
-SURE = 0.99
-PLAIN = Path()  # no file of differences
+_SURE = 0.99
+NO_ADAPTER = Path()  # no file of differences
 NOBODY = Answer("no")  # stands for "nothing of ours was said": never right, see `Heard.right`
 
 
@@ -60,7 +60,7 @@ class TrialResult:
     log_ratio: float
     average: float
 
-    def sure(self, probability: float = SURE) -> bool:
+    def sure(self, probability: float = _SURE) -> bool:
         """Taken at once, without any help from the boiler."""
         return self.probability > probability and self.log_ratio >= -1 and self.average >= -1
 
@@ -107,7 +107,7 @@ def _heard(job: _Job) -> list[TrialResult]:
 
 @cache
 def _ear(file: Path) -> ConstrainedWhisper:
-    return ConstrainedWhisper(load_model(changes=None if file == PLAIN else file))
+    return ConstrainedWhisper(load_model(changes=None if file == NO_ADAPTER else file))
 
 
 @cache
@@ -182,7 +182,7 @@ def _clip_trials(
         yield held_to, Trial(sound, NOBODY if meant is None else meant)
 
 
-def row(name: str, outcomes: Sequence[TrialResult]) -> str:
+def result_row(name: str, outcomes: Sequence[TrialResult]) -> str:
     """Per cent right, sure and right, sure and wrong."""
     share = 100 / max(1, len(outcomes))
     right = sum(o.right for o in outcomes)
@@ -194,17 +194,17 @@ def row(name: str, outcomes: Sequence[TrialResult]) -> str:
     )
 
 
-def table(
+def result_table(
     tests: Sequence[EvaluationSet],
     found: Mapping[tuple[Path, EvaluationSet], Sequence[TrialResult]],
 ) -> Iterator[str]:
     """Check by test, every ear beside the others; then the calibration of each ear."""
-    yield HEADER
+    yield _HEADER
     ears = list(dict.fromkeys(ear for ear, _ in found))
     for test in tests:
         for ear in ears:
             snr = "clean" if test.snr_db is None else f"{test.snr_db:.0f} dB"
-            yield row(f"{test.what}, {snr}, {_named(ear)}", found[ear, test])
+            yield result_row(f"{test.what}, {snr}, {_named(ear)}", found[ear, test])
     for ear in ears:
         yield f"calibration, {_named(ear)}"
         wanted = [test for test in tests if not test.what.startswith(("talk", "noise"))]
@@ -212,17 +212,17 @@ def table(
 
 
 def _named(ear: Path) -> str:
-    return "plain" if ear == PLAIN else ear.stem
+    return "plain" if ear == NO_ADAPTER else ear.stem
 
 
-HEADER = f"{'':<44}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}"
-STEPS = (0.0, 0.5, 0.8, 0.9, 0.95, 0.99, 0.999, 1.01)
+_HEADER = f"{'':<44}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}"
+_STEPS = (0.0, 0.5, 0.8, 0.9, 0.95, 0.99, 0.999, 1.01)
 
 
 def calibration(outcomes: Sequence[TrialResult]) -> list[str]:
     """What the posterior says against what is true, bin by bin."""
     lines = []
-    for low, high in pairwise(STEPS):
+    for low, high in pairwise(_STEPS):
         own = [o for o in outcomes if low <= o.probability < high]
         if own:
             says = 100 * np.mean([o.probability for o in own])

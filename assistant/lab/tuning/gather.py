@@ -21,7 +21,7 @@ from assistant.enrolment.clip_corpus import (
     write_clips,
 )
 from assistant.errors import InputWrongError
-from assistant.grammar.numbers import DIGITS
+from assistant.grammar.numbers import DIGITS, Words
 from assistant.grammar.phrases import PROMPTS
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
 from assistant.lab.benches.hear_people import order_names
@@ -32,16 +32,15 @@ from assistant.lab.tuning.synthetic_voices import (
     JUDGES,
     UNHEARD,
     Speak,
-    spoken,
+    spoken_clips,
     spoken_digits,
     usable,
 )
 from assistant.recogniser.base import Sound
 from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
-from assistant.recogniser.token_trie import Words
 
 OURS, OTHERS = 1900, 1500
-JUDGED = 240, 120
+_JUDGED = 240, 120
 # With a bare number most often stands the question for a pressure, or none.
 NUMBER_PROMPTS = ("any", "pressure", "pressure", "answer", "any", "tank", "water")
 
@@ -62,7 +61,7 @@ def gather(
     rng = np.random.default_rng([seed, 0])
     clips: list[LabelledClip] = []
     for is_ours, said in ((True, ours(counts[0], rng)), (False, others(counts[1], rng))):
-        for clip in spoken(said, speak, groups, rng, is_ours):
+        for clip in spoken_clips(said, speak, groups, rng, is_ours):
             clips.append(clip)
             if len(clips) % 500 == 0:
                 tell(f"{len(clips)} sentences spoken")
@@ -77,8 +76,8 @@ def gather(
 def unheard(speak: Speak, rng: np.random.Generator) -> Iterator[LabelledClip]:
     """Sentences to judge by, in voices that nothing is learnt from."""
     groups = usable(speak, {UNHEARD: JUDGES})
-    yield from spoken(ours(JUDGED[0], rng), speak, groups, rng, True)
-    yield from spoken(others(JUDGED[1], rng), speak, groups, rng, False)
+    yield from spoken_clips(ours(_JUDGED[0], rng), speak, groups, rng, True)
+    yield from spoken_clips(others(_JUDGED[1], rng), speak, groups, rng, False)
 
 
 def orders_in_words(recordings: Path, tell: Callable[[str], None]) -> Iterator[tuple[str, Words]]:

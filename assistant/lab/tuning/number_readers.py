@@ -15,10 +15,9 @@ from assistant.devices.sound import read_samples
 from assistant.enrolment.clip_corpus import DIGIT, READER, LabelledClip, at_peak, trimmed
 from assistant.enrolment.digit_joining import silence
 from assistant.errors import InputWrongError
-from assistant.grammar.numbers import DIGITS, TEENS, TENS
+from assistant.grammar.numbers import DIGITS, TEENS, TENS, Words
 from assistant.grammar.phrases import PROMPTS
 from assistant.recogniser.base import Sound
-from assistant.recogniser.token_trie import Words
 
 _TENS = TENS[2:]
 _FIGURES = {

@@ -17,7 +17,7 @@ from assistant.enrolment.training import TrainingSettings
 from assistant.errors import InputWrongError
 from assistant.lab.tuning import card, evaluation
 from assistant.lab.tuning.evaluation import (
-    PLAIN,
+    NO_ADAPTER,
     EvaluationSet,
     SoundFolders,
     TrialResult,
@@ -28,15 +28,15 @@ from assistant.lab.tuning.weight_averaging import averaged
 from assistant.recogniser.adapter import read_adapter, write_adapter
 from assistant.recogniser.snr import Noise
 
-Tell = Callable[[str], None]
+_Tell = Callable[[str], None]
 _VEIL = SpecAugment(warp=0.1, bands=6, moments=8)
-STEPS = 620  # a course of 480 ends 6 % of the nats higher for one who was kept out
+_STEPS = 620  # a course of 480 ends 6 % of the nats higher for one who was kept out
 # Side by side: they end in other places, and the middle hears people best (see `blend`).
 FULL_RUNS = (
-    TrainingSettings(steps=STEPS),
-    TrainingSettings(steps=STEPS, veil=_VEIL),
-    TrainingSettings(steps=STEPS, rank=32, adapter_rate=7e-4, full_rate=1.4e-4, veil=_VEIL),
-    TrainingSettings(steps=STEPS, rank=32, adapter_rate=1e-3, full_rate=2e-4, veil=_VEIL),
+    TrainingSettings(steps=_STEPS),
+    TrainingSettings(steps=_STEPS, veil=_VEIL),
+    TrainingSettings(steps=_STEPS, rank=32, adapter_rate=7e-4, full_rate=1.4e-4, veil=_VEIL),
+    TrainingSettings(steps=_STEPS, rank=32, adapter_rate=1e-3, full_rate=2e-4, veil=_VEIL),
 )
 SHARE, RANK = 0.75, 48
 FEW_CLIPS, FEW_NUMBERS, MANY_NUMBERS = 120, 60, 1500
@@ -55,7 +55,7 @@ class TrainingDevice:
 
 
 def prepared(
-    corpus: Corpus, place: TrainingDevice, seed: int, tell: Tell
+    corpus: Corpus, place: TrainingDevice, seed: int, tell: _Tell
 ) -> tuple[Teacher, Corpus]:
     """The teacher, and the corpus with what the untaught ear would write."""
     few = place.device == "cpu"
@@ -82,7 +82,7 @@ def leave_one_out(
     corpus: Corpus,
     courses: Sequence[TrainingSettings],
     place: TrainingDevice,
-    tell: Tell,
+    tell: _Tell,
     who: Sequence[str] = (),
 ) -> list[TrainingRun]:
     """Runs without each of them (all by default), each to its end so that curves compare."""
@@ -94,13 +94,13 @@ def leave_one_out(
     ]
 
 
-def evaluated(
+def _evaluated(
     runs: Sequence[TrainingRun],
     folder: Path,
     sounds: SoundFolders,
     place: TrainingDevice,
     count: int,
-    tell: Tell,
+    tell: _Tell,
 ) -> dict[str, dict[tuple[Path, EvaluationSet], list[TrialResult]]]:
     """What was learnt without each, judged by whom it kept out, at the step the other runs chose,
     the plain ear beside it."""
@@ -113,8 +113,8 @@ def evaluated(
         write_adapter(file, averaged_after(own, step, SHARE, RANK))
         tests = tests_for(who, count)
         tell(f"without {who}: stopped after {step}, {SHARE:.0%} of the mean of {len(own)}")
-        found[who] = evaluate(tests, (PLAIN, file), sounds, place.processes)
-        for line in evaluation.table(tests, found[who]):
+        found[who] = evaluate(tests, (NO_ADAPTER, file), sounds, place.processes)
+        for line in evaluation.result_table(tests, found[who]):
             tell(line)
     return found
 
@@ -158,7 +158,7 @@ def make(
     courses: Sequence[TrainingSettings],
     place: TrainingDevice,
     wanted: RecipeOptions,
-    tell: Tell,
+    tell: _Tell,
 ) -> None:
     """Everything, or the part that is wanted; the file and its card are written last."""
     strangers = set(wanted.keep_out) - set(everybody(corpus))
@@ -171,7 +171,7 @@ def make(
     if not wanted.final:
         runs = leave_one_out(teacher, corpus, courses, place, tell, wanted.keep_out)
         folder = wanted.file.parent / f"{wanted.file.stem}_runs"
-        evaluated(
+        _evaluated(
             runs, folder, sounds, place, wanted.judged, lambda line: _both(line, figures, tell)
         )
     for one in runs:
@@ -194,6 +194,6 @@ def mean_of(files: Sequence[Path], out: Path) -> None:
     write_adapter(out, averaged([read_adapter(file) for file in files], 1.0, RANK))
 
 
-def _both(line: str, figures: list[str], tell: Tell) -> None:
+def _both(line: str, figures: list[str], tell: _Tell) -> None:
     figures.append(line)
     tell(line)

@@ -27,12 +27,12 @@ from assistant.recogniser.base import Sound
 from assistant.recogniser.snr import Noise
 from assistant.recogniser.whisper_weights import Float32Array
 
-HELD_OUT = 256  # examples by which a run is looked at; on a small machine four batches
+_HELD_OUT = 256  # examples by which a run is looked at; on a small machine four batches
 ROUGH, SHARES = Augmentation(), MixtureWeights()
 # Noise levels by which it is looked at: what an ear beside an engine gets.
 EVALUATED_ON = Augmentation(clean=0.2, snr_db=(0.0, 25.0))
 
-Tell = Callable[[str], None]
+_Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ def train_run(
     kept_out: str,
     courses: Sequence[TrainingSettings],
     noise: Noise,
-    tell: Tell,
+    tell: _Tell,
     processes: int = 0,
 ) -> list[TrainingRun]:
     """Learn from everybody else by each course, side by side, looking at who is kept out under a
@@ -106,7 +106,7 @@ def _kept_out(corpus: Corpus, settings: TrainingSettings, noise: Noise) -> Seque
     examples = Examples(
         corpus, EVALUATED_ON, all_one_kind, settings.seed + 1000, TrainingPlace(noise)
     )
-    return examples.batch(0, min(HELD_OUT, 4 * settings.batch))
+    return examples.batch(0, min(_HELD_OUT, 4 * settings.batch))
 
 
 def steps_for(run_in_question: str, runs: Sequence[TrainingRun]) -> int:

@@ -10,10 +10,10 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from assistant.grammar.phrases import KINDS, grammar
+from assistant.grammar.numbers import Words
+from assistant.grammar.phrases import EXPECTED_KINDS, grammar
 from assistant.messages import Expected, ExpectedKind
 from assistant.recogniser.inverse_normalisation import RUN_WORDS
-from assistant.recogniser.token_trie import Words
 
 _LINKS = frozenset({"a", "an", "and"})  # in numbers, and everywhere else
 
@@ -86,8 +86,8 @@ def ours(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, W
 
     Long forms are many and seldom said; forms with a number in them are few and often said.
     """
-    pools = {kind: _by_form(grammar(Expected(kind)).sentences) for kind in KINDS}
-    kinds = [*KINDS]
+    pools = {kind: _by_form(grammar(Expected(kind)).sentences) for kind in EXPECTED_KINDS}
+    kinds = [*EXPECTED_KINDS]
     for at in range(count):
         kind = kinds[at % len(kinds)]
         forms = pools[kind]
@@ -112,7 +112,7 @@ def others(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind,
     """Sentences that are none of ours: talk of all kinds, ours with a word changed or lost, and
     the beginning of one with the end of another."""
     spoilt, crossed = _spoilt(rng), _crossed(rng)
-    kinds = [*KINDS]
+    kinds = [*EXPECTED_KINDS]
     for at in range(count):
         kind = kinds[at % len(kinds)]
         made = (_talk(rng), next(spoilt), next(crossed))[at % 3]

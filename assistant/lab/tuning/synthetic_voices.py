@@ -11,11 +11,10 @@ import numpy as np
 
 from assistant.enrolment.clip_corpus import DIGIT, LabelledClip, at_peak, trimmed
 from assistant.errors import WorldFailedError
-from assistant.grammar.numbers import DIGITS
+from assistant.grammar.numbers import DIGITS, Words
 from assistant.grammar.phrases import PROMPTS
 from assistant.messages import SPEECH_RATE_HZ, ExpectedKind
 from assistant.recogniser.base import Sound
-from assistant.recogniser.token_trie import Words
 
 Speak = Callable[[str, str, str, float], Sound]
 """(program, voice, text, speed) -> sound; raises WorldFailedError where it cannot."""
@@ -73,7 +72,7 @@ JUDGES = (
     ("espeak-ng", "en-us+steph"),
 )
 PACES = (0.8, 0.95, 1.1, 1.3)
-LONGEST_S = 5.5
+_LONGEST_S = 5.5
 
 
 def usable(
@@ -120,7 +119,7 @@ def spoken_digits(
                     yield LabelledClip(at_peak(sound), (word,), f"{program}:{voice}", group, DIGIT)
 
 
-def spoken(
+def spoken_clips(
     said: Iterable[tuple[ExpectedKind, Words]],
     speak: Speak,
     groups: Mapping[str, tuple[tuple[str, str], ...]],
@@ -133,7 +132,7 @@ def spoken(
         group = names[at % len(names)]
         program, voice = groups[group][int(rng.integers(len(groups[group])))]
         sound = trimmed(speak(program, voice, " ".join(words), float(rng.uniform(0.8, 1.25))), 0.05)
-        if 0 < len(sound) < LONGEST_S * SPEECH_RATE_HZ and np.abs(sound).max() > 0:
+        if 0 < len(sound) < _LONGEST_S * SPEECH_RATE_HZ and np.abs(sound).max() > 0:
             yield LabelledClip(
                 at_peak(sound), words, f"{program}:{voice}", group, PROMPTS[kind], is_ours
             )

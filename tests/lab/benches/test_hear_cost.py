@@ -19,7 +19,7 @@ from assistant.lab.benches.hear_cost import (
     timed,
 )
 from assistant.recogniser.base import Grammar, NBest, Sound
-from assistant.simulator.voices import Voice
+from assistant.simulator.voices import SynthesiserVoice
 
 COUNT = 6
 
@@ -66,7 +66,7 @@ def test_memory_is_told_in_bytes() -> None:
 
 
 @pytest.mark.sound
-def test_every_utterance_is_timed_and_the_first_left_out(voice: Voice) -> None:
+def test_every_utterance_is_timed_and_the_first_left_out(voice: SynthesiserVoice) -> None:
     times = timed(Deaf, None, COUNT, whole)
     assert len(times.seconds) == COUNT
     assert 0.0 < max(times.seconds) < 0.1
@@ -75,7 +75,9 @@ def test_every_utterance_is_timed_and_the_first_left_out(voice: Voice) -> None:
 
 
 @pytest.mark.sound
-def test_the_memory_of_an_ear_that_keeps_nothing_is_looked_at_on_the_way(voice: Voice) -> None:
+def test_the_memory_of_an_ear_that_keeps_nothing_is_looked_at_on_the_way(
+    voice: SynthesiserVoice,
+) -> None:
     looks = held(Deaf, 12, whole)
     assert [when for when, _ in looks[:2]] == ["before an ear is loaded", "with the ear"]
     assert [when for when, _ in looks[2:]] == [f"after {n} utterances" for n in range(2, 13, 2)]
@@ -83,14 +85,14 @@ def test_the_memory_of_an_ear_that_keeps_nothing_is_looked_at_on_the_way(voice: 
 
 
 @pytest.mark.sound
-def test_utterances_may_be_spread_over_some_time(voice: Voice) -> None:
+def test_utterances_may_be_spread_over_some_time(voice: SynthesiserVoice) -> None:
     begun = time.monotonic()
     held(Deaf, 2, whole, hours=2.0 / 3600.0)
     assert time.monotonic() - begun > 2.0
 
 
 @pytest.mark.sound
-def test_the_tables(voice: Voice) -> None:
+def test_the_tables(voice: SynthesiserVoice) -> None:
     rows = [line.split() for line in latency("deaf", Deaf, COUNT, whole)]
     assert rows[0][0] == "deaf:"
     assert rows[2][-6] == str(COUNT)

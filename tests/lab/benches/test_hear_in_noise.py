@@ -10,11 +10,11 @@ import pytest
 import soundfile
 
 from assistant.lab.benches import recordings as bench_sounds
-from assistant.lab.benches.hear_in_noise import TOP, digits, not_meant, row
+from assistant.lab.benches.hear_in_noise import TOP, digits, noise_row, not_meant
 from assistant.lab.benches.talk_decisions import Outcomes
 from assistant.messages import Report
 from assistant.simulator.noise import Surroundings, engine_noise
-from assistant.simulator.voices import Voice
+from assistant.simulator.voices import SynthesiserVoice
 
 RATE = 16_000
 
@@ -30,7 +30,7 @@ def test_a_row_has_what_was_meant_and_what_was_not() -> None:
     meant = outcomes(0.25, right=6, asked=2, again=1, ignored=1)
     others = outcomes(0.3, ignored=17, again=1, asked_=1, wrong=1)
     columns = dict(zip(TOP.replace("med s", "med").replace("95% s", "95%").split(),
-                       row("blower", meant, others).split()[1:], strict=True))  # fmt: skip
+                       noise_row("blower", meant, others).split()[1:], strict=True))  # fmt: skip
     assert columns["n"] == "10"
     assert (columns["right%"], columns["asked%"]) == ("60.0", "10.0")  # the last: of the others
     assert (columns["again%"], columns["ignored%"], columns["wrong%"]) == ("10.0", "10.0", "0.0")
@@ -65,7 +65,9 @@ def test_peoples_digits_are_pressures_with_quiet_after_them(recordings: Path) ->
 
 
 @pytest.mark.sound
-def test_others_talk_in_every_share_of_voices_and_orders(recordings: Path, voice: Voice) -> None:
+def test_others_talk_in_every_share_of_voices_and_orders(
+    recordings: Path, voice: SynthesiserVoice
+) -> None:
     where = Surroundings(10.0, "blower", engine_noise)
     with_people = list(not_meant(recordings, where, 140))
     alone = list(not_meant(None, where, 140))

@@ -11,11 +11,11 @@ from assistant.lab.benches import hear_with_belief
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.hear_with_belief import (
     SPREAD_PSI,
-    Wanted,
-    chance,
-    measure,
+    BeliefBench,
+    bench_lines,
+    chance_of,
     middle_for,
-    objection,
+    objection_to,
 )
 from assistant.messages import Report
 from assistant.recogniser.base import Sound
@@ -27,18 +27,18 @@ def of(value: float) -> Report:
 
 
 def test_chances_of_all_values_add_up_and_are_widest_at_the_middle() -> None:
-    every = [chance(100.0, of(float(value))) or 0.0 for value in range(201)]
+    every = [chance_of(100.0, of(float(value))) or 0.0 for value in range(201)]
     assert sum(every) == pytest.approx(1.0, abs=0.01)
     assert int(np.argmax(every)) == 100
     # NIST/SEMATECH e-handbook, 1.3.6.7.1: the normal distribution up to 2.1 is 0.98214.
     assert sum(every[90:111]) == pytest.approx(0.8 * (2 * 0.98214 - 1) + 0.2 * 21 / 200, abs=0.002)
-    assert chance(100.0, Report("water", 0.5)) is None
+    assert chance_of(100.0, Report("water", 0.5)) is None
 
 
 def test_a_piece_of_a_number_is_a_jump() -> None:
-    assert objection(96.0, of(6.0)) == "96 to 6"
-    assert objection(96.0, of(84.0)) is None
-    assert objection(96.0, Report("water", 0.5)) is None
+    assert objection_to(96.0, of(6.0)) == "96 to 6"
+    assert objection_to(96.0, of(84.0)) is None
+    assert objection_to(96.0, Report("water", 0.5)) is None
 
 
 def test_the_belief_is_off_by_what_it_says_of_itself() -> None:
@@ -49,8 +49,8 @@ def test_the_belief_is_off_by_what_it_says_of_itself() -> None:
 
 
 def test_a_person_without_a_file_of_his_own_is_left_out(recordings: Path, tmp_path: Path) -> None:
-    wanted = Wanted(engine_noise, recordings, tmp_path, (20.0,), 1)
-    lines = list(measure(wanted, lambda sound: [sound]))
+    wanted = BeliefBench(engine_noise, recordings, tmp_path, (20.0,), 1)
+    lines = list(bench_lines(wanted, lambda sound: [sound]))
     people = bench_sounds.speakers(recordings)
     assert sum("left out" in line for line in lines) == len(people)
 
@@ -63,9 +63,10 @@ def test_the_table_counts_everybody(recordings: Path, monkeypatch: pytest.Monkey
 
     monkeypatch.setattr(bench_sounds, "speakers", lambda folder: ["a"])
     rows = [
-        line.split() for line in measure(Wanted(engine_noise, recordings, None, (20.0,), 2), whole)
+        line.split()
+        for line in bench_lines(BeliefBench(engine_noise, recordings, None, (20.0,), 2), whole)
     ]
     own, everybody = (next(r for r in rows if r[0] == name) for name in ("a", "all"))
     assert own[3] == everybody[3] == "2"
     assert float(own[-1]) >= float(own[4])
-    assert hear_with_belief.LEVELS == (20.0, 10.0)
+    assert hear_with_belief.BELIEF_LEVELS_DB == (20.0, 10.0)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning, slots
-from assistant.lab.benches.hear_people import Tally, Trial, tally
+from assistant.lab.benches.hear_people import HearingTally, Trial, tally
 from assistant.lab.benches.recordings import mixed_by_peak
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Answer, Meaning
 from assistant.recogniser.base import Grammar, NBest, Sound
@@ -69,7 +69,7 @@ def test_counting(
 
 
 def test_a_row_of_the_table() -> None:
-    row = Tally(200, 150, 100, 1, (0.1, 0.2, 0.3)).line("6 dB").split()
+    row = HearingTally(200, 150, 100, 1, (0.1, 0.2, 0.3)).line("6 dB").split()
     assert row == ["6", "dB", "200", "75.0", "50.0", "0.5", "0.20", "0.29"]
 
 

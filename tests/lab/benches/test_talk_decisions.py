@@ -7,7 +7,7 @@ import pytest
 
 from assistant.grammar.phrases import grammar
 from assistant.lab.benches import talk_decisions
-from assistant.lab.benches.talk_decisions import HEADER, SENTENCES, Trial, judged
+from assistant.lab.benches.talk_decisions import HEADER, SENTENCES, DecisionTrial, judged
 from assistant.messages import Alternative, Expected, Report
 from assistant.recogniser.base import NBest
 from assistant.recogniser.pipeline import RecognitionPipeline
@@ -51,14 +51,16 @@ class Says:
 )
 def test_what_came_of_an_utterance_is_named(ear, meant, column) -> None:
     sound = np.zeros(16_000, np.float32)
-    made = judged(RecognitionPipeline(ear), lambda whole: [whole], [Trial(sound, PRESSURE, meant)])
+    made = judged(
+        RecognitionPipeline(ear), lambda whole: [whole], [DecisionTrial(sound, PRESSURE, meant)]
+    )
     assert made.counts == {column: 1}
     assert HEADER.split()[1:].index(f"{column}%") >= 0
     assert bool(made.wrong) == (column == "wrong")
 
 
 def test_what_the_detector_misses_counts_as_ignored() -> None:
-    trial = Trial(np.zeros(16_000, np.float32), PRESSURE, SEVENTY)
+    trial = DecisionTrial(np.zeros(16_000, np.float32), PRESSURE, SEVENTY)
     assert judged(RecognitionPipeline(Says()), lambda whole: [], [trial]).counts == {"ignored": 1}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.grammar.wake_phrase import CALL
-from assistant.lab.benches.talk_wake import COLUMNS, HEADER, Row
+from assistant.lab.benches.talk_wake import COLUMNS, WAKE_HEADER, WakeRow
 from assistant.messages import Alternative, Expected, Heard, Meaning, Report
 
 SEVENTY, SIXTY = Report("pressure", 70.0, "psi"), Report("pressure", 60.0, "psi")
@@ -34,9 +34,9 @@ def heard(meaning: Meaning, called: bool, share: float = 0.999) -> Heard:
     ],
 )
 def test_what_came_of_an_utterance(stretches, meant, column, called) -> None:
-    row = Row()
+    row = WakeRow()
     row.add(stretches, PRESSURE, meant)
     assert {name for name in COLUMNS[1:] if row.counts[name]} == {column}
     assert row.counts["called"] == called
     assert bool(row.wrong) == (column == "wrong")
-    assert len(row.line("one").split()) == len(HEADER.split()) + 1
+    assert len(row.line("one").split()) == len(WAKE_HEADER.split()) + 1

@@ -23,7 +23,7 @@ from assistant.enrolment.examples import Examples, MixtureWeights, number_text, 
 from assistant.enrolment.spellings import spellings, style_of
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar import numbers
-from assistant.grammar.phrases import KINDS, grammar
+from assistant.grammar.phrases import EXPECTED_KINDS, grammar
 from assistant.lab.benches.talk_decisions import OTHER_TALK
 from assistant.lab.tuning import synthetic_voices
 from assistant.lab.tuning.gather import corpus
@@ -101,7 +101,7 @@ def test_trimming_leaves_the_speech_and_a_little_around() -> None:
 def test_sentences_of_ours_are_all_ours_and_of_many_forms() -> None:
     said = list(ours(600, np.random.default_rng(0)))
     assert all(grammar(Expected(kind)).meaning(words) is not None for kind, words in said)
-    assert {kind for kind, _ in said} == set(KINDS)
+    assert {kind for kind, _ in said} == set(EXPECTED_KINDS)
     assert len({form_of(words) for _, words in said}) > 150
     numbers = sum("#" in form_of(words) for _, words in said)
     assert 0.2 < numbers / len(said) < 0.8
@@ -110,7 +110,9 @@ def test_sentences_of_ours_are_all_ours_and_of_many_forms() -> None:
 def test_sentences_that_are_not_ours_are_none_of_ours() -> None:
     said = list(others(300, np.random.default_rng(0)))
     assert len(said) > 250
-    assert all(grammar(Expected(one)).meaning(words) is None for one in KINDS for _, words in said)
+    assert all(
+        grammar(Expected(one)).meaning(words) is None for one in EXPECTED_KINDS for _, words in said
+    )
     many = {" ".join(words) for _, words in others(3000, np.random.default_rng(1))}
     assert not many & set(OTHER_TALK), "the bench's own sentences must not be learnt"
 
@@ -185,7 +187,7 @@ def test_voices_speak_in_turn_and_at_one_level() -> None:
 
     groups = synthetic_voices.usable(speak)
     said = list(ours(12, np.random.default_rng(1)))
-    clips = list(synthetic_voices.spoken(said, speak, groups, np.random.default_rng(1), True))
+    clips = list(synthetic_voices.spoken_clips(said, speak, groups, np.random.default_rng(1), True))
     assert {clip.group for clip in clips} == set(synthetic_voices.GROUPS)
     assert all(np.abs(clip.sound).max() == pytest.approx(PEAK) for clip in clips)
     digits = list(synthetic_voices.spoken_digits(speak, {"spliced": groups["spliced"]}))

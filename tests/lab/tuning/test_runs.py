@@ -21,12 +21,12 @@ from assistant.enrolment.training import (
 from assistant.errors import WorldFailedError
 from assistant.lab.tuning import card, evaluation
 from assistant.lab.tuning.evaluation import (
-    PLAIN,
+    NO_ADAPTER,
     EvaluationSet,
     TrialResult,
     calibration,
     passed_at,
-    row,
+    result_row,
 )
 from assistant.lab.tuning.runs import TrainingRun, evaluation_after, steps_for
 from assistant.lab.tuning.weight_averaging import averaged
@@ -120,7 +120,7 @@ def outcome(right: bool, probability: float, log_ratio: float = 0.0) -> TrialRes
 
 
 def test_sure_and_wrong_is_counted_apart() -> None:
-    told = row("some", [outcome(True, 0.999), outcome(False, 0.999), outcome(True, 0.5),
+    told = result_row("some", [outcome(True, 0.999), outcome(False, 0.999), outcome(True, 0.5),
                         outcome(True, 0.999, -2.0)])  # fmt: skip
     assert told.split() == ["some", "4", "75.0", "25.0", "25.0"]
 
@@ -140,8 +140,11 @@ def test_what_is_not_ours_is_counted_at_a_gate_that_passes_as_many_of_ours() -> 
 
 def test_a_table_names_both_ears() -> None:
     test = EvaluationSet("digits anna", None, 1)
-    found = {(PLAIN, test): [outcome(True, 0.5)], (Path("x.npz"), test): [outcome(True, 0.999)]}
-    lines = list(evaluation.table([test], found))
+    found = {
+        (NO_ADAPTER, test): [outcome(True, 0.5)],
+        (Path("x.npz"), test): [outcome(True, 0.999)],
+    }
+    lines = list(evaluation.result_table([test], found))
     assert any("digits anna, clean, plain" in line for line in lines)
     assert any(line.startswith("calibration, x") for line in lines)
 
@@ -195,7 +198,7 @@ def test_an_ear_is_judged_on_people(recordings: Path) -> None:
     person = sorted(people_digits(recordings))[0]
     test = EvaluationSet(f"digits {person}", None, 3)
     found = evaluation.evaluate(
-        [test], [PLAIN], evaluation.SoundFolders(recordings, None, engine_noise), 0
+        [test], [NO_ADAPTER], evaluation.SoundFolders(recordings, None, engine_noise), 0
     )
-    assert len(found[PLAIN, test]) == 3
-    assert all(0 <= one.probability <= 1 for one in found[PLAIN, test])
+    assert len(found[NO_ADAPTER, test]) == 3
+    assert all(0 <= one.probability <= 1 for one in found[NO_ADAPTER, test])
