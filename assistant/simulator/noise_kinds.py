@@ -117,5 +117,6 @@ def _files(kind: str, kept: Sequence[Path], folder: Path) -> Sequence[Path]:
         return [path]
     there = (*KINDS, ANY_OF_THEM, *(file.name for file in kept))
     raise InputWrongError(
-        f"no noise called {in_quotes(kind)}{did_you_mean(kind, there)}; a sound file will do as well"
+        f"no noise called {in_quotes(kind)}{did_you_mean(kind, there)}; "
+        "a sound file will do as well"
     )

@@ -88,7 +88,7 @@ def test_half_a_glass_cold_is_near_the_top_at_120_pounds():
     assert glass.shown_for(wide, glass.water_shown_kg(wide, 0.5, 285.15), hot) < 0.75
 
 
-@pytest.mark.parametrize("wild", [0.0, 1.0])
+@pytest.mark.parametrize("outlier", [0.0, 1.0])
 def test_one_wild_glass_costs_little(outlier):
     levels = [(0, 0.5), (42, 0.625), (48, 0.625), (53, 0.625), (57, 0.75), (60, outlier)]
     belief = with_glass(WARMING, levels)
