@@ -20,7 +20,7 @@ from assistant.messages import (
     StepDone,
     StepSkipped,
 )
-from assistant.wording.readback import report_words
+from assistant.wording.quantities import report_words
 
 _SURE = 0.995
 

@@ -27,7 +27,7 @@ from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase, Step
 from assistant.procedure.scale import measure
-from assistant.understanding.decide import reports_in
+from assistant.understanding.costs import reports_in
 from assistant.wording import readback, walkthrough
 
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm

@@ -17,7 +17,7 @@ from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import position
 from assistant.procedure import progress as steps
 from assistant.procedure.scale import measure
-from assistant.wording import forecast_words, readback, walkthrough
+from assistant.wording import forecast_words, quantities, walkthrough
 
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
 
@@ -158,8 +158,8 @@ def _where(context: EventContext, order: Order) -> None:
             state.phase.value,
             step.say if step else _idle(context),
             len(position.open_steps(state.progress)),
-            readback.report_words(pressure, state.dial) if pressure else "",
-            readback.report_words(water, state.dial) if water else "",
+            quantities.report_words(pressure, state.dial) if pressure else "",
+            quantities.report_words(water, state.dial) if water else "",
         ),
     )
 

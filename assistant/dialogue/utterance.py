@@ -29,8 +29,8 @@ from assistant.messages import (
 )
 from assistant.procedure.position import in_hand
 from assistant.procedure.scale import measure
-from assistant.understanding.costs import Care, Mark, is_danger
-from assistant.understanding.decide import Decision, decide, reports_in
+from assistant.understanding.costs import Care, Mark, is_danger, reports_in
+from assistant.understanding.decide import Decision, decide
 from assistant.understanding.gates import typed
 from assistant.understanding.retries import excluding, gathered, weighed
 from assistant.wording import readback, walkthrough

@@ -16,7 +16,7 @@ from assistant.recogniser.snr import Noise
 
 if TYPE_CHECKING:
     from assistant.recogniser.pipeline import RecognitionPipeline
-    from assistant.simulator.noise import Noise
+    from assistant.recogniser.snr import Noise
 
 BENCH_PARTS = {
     "hear": ("people", "kinds", "belief", "latency", "memory"),

@@ -98,6 +98,7 @@ def _gather(given: argparse.Namespace, out: Out) -> None:
 def _recipe(given: argparse.Namespace, out: Out) -> None:
     from assistant.enrolment.torch_whisper import device_here
     from assistant.lab.tuning import recipe
+    from assistant.lab.tuning.evaluation import SoundFolders
     from assistant.lab.tuning.gather import corpus
     from assistant.simulator.noise import engine_noise
 
@@ -108,7 +109,7 @@ def _recipe(given: argparse.Namespace, out: Out) -> None:
     recordings = given.recordings if given.recordings.is_dir() else None
     recipe.make(
         corpus(given.gathered, recordings),
-        recipe.SoundFolders(recordings, given.gathered, engine_noise),
+        SoundFolders(recordings, given.gathered, engine_noise),
         recipe.runs_for(device, given.seed, given.steps),
         place,
         recipe.RecipeOptions(
