@@ -17,7 +17,7 @@ from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import InputWrongError, NotRightError, Problem
 from assistant.procedure.overlay import in_place
 
-_TOGETHER = ("engine", "checklist", "emergencies")  # kinds that are proved with one another
+_CHECKED_TOGETHER = ("engine", "checklist", "emergencies")  # kinds that are proved with one another
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -54,7 +54,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     told = {file: check_file(file) for file in files}
     problems = [problem for found in told.values() for problem in found]
     if not problems:
-        problems = list(_together(files))
+        problems = list(_cross_problems(files))
     for problem in problems:
         out.line(str(problem))
         out.record(
@@ -72,10 +72,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
     return 0
 
 
-def _together(files: Sequence[Path]) -> tuple[Problem, ...]:
+def _cross_problems(files: Sequence[Path]) -> tuple[Problem, ...]:
     """Ours and the files given, as a session would put them together."""
     kinds = {file: file_kind_of(file) for file in files}
-    if not set(_TOGETHER) & set(kinds.values()):
+    if not set(_CHECKED_TOGETHER) & set(kinds.values()):
         return ()
     lists = shipped_checklists()
     for file in files:

@@ -7,7 +7,7 @@ import sys
 from assistant.commands.output import Out
 from assistant.errors import FootplateError
 
-OFFERS = {
+SUGGESTIONS = {
     "live": (
         ("There is a microphone ({microphone}). A live steam-up:", "run --engine FILE"),
         ("To practise first, on an invented engine:", "rehearse --speed real"),
@@ -21,10 +21,10 @@ OFFERS = {
 }
 
 
-def _choose(out: Out) -> list[str] | None:
+def choose(out: Out) -> list[str] | None:
     """Say what there is; on a terminal, the words of the command to begin, if it was agreed to."""
     microphone = _microphone()
-    for what, command in OFFERS["live" if microphone else "practice"]:
+    for what, command in SUGGESTIONS["live" if microphone else "practice"]:
         out.line(f"{what.format(microphone=microphone):<58} footplate {command}")
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         return None

@@ -23,9 +23,9 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--test", action="store_true", help="listen for six seconds and judge the microphone"
     )
     what.add_argument(
-        "--record-noise", type=record_noise.seconds, nargs="?", const=record_noise.USUAL_S,
+        "--record-noise", type=record_noise.seconds, nargs="?", const=record_noise.DEFAULT_S,
         metavar="SECONDS", help="record your engine alone, nobody speaking, to test with it "
-        f"(default {record_noise.USUAL_S:.0f} s)",
+        f"(default {record_noise.DEFAULT_S:.0f} s)",
     )  # fmt: skip
     parser.add_argument("--microphone", metavar="NAME", help="which one to test or to record with")
     parser.add_argument(

@@ -31,7 +31,7 @@ from assistant.messages import (
 def effect_json(at_s: float, effect: Effect) -> dict[str, Any]:
     """One JSON object: when, what was done, and its particulars.
 
-    >>> did(12.0, ReadingAccepted(Report("pressure", 75.0, "psi")))["state"]
+    >>> effect_json(12.0, ReadingAccepted(Report("pressure", 75.0, "psi")))["state"]
     'accepted'
     """
     return {"at_s": round(at_s, 3), **_particulars(effect)}
@@ -56,16 +56,16 @@ def _particulars(effect: Effect) -> dict[str, Any]:
                 "reason": effect.reason,
             }
         case ReadingAccepted() | ReadingDoubted() | ReadingRefused() | ReadingCorrected():
-            return _reading(effect)
+            return _reading_json(effect)
         case PhaseBegan() | PhaseDone():
             state = "began" if isinstance(effect, PhaseBegan) else "done"
             return {"did": "phase", "phase": effect.phase, "state": state}
         case StepAsked():
-            return _step(effect.phase, effect.step, "asked")
+            return _step_json(effect.phase, effect.step, "asked")
         case StepDone():
-            return {**_step(effect.phase, effect.step, "done"), "answer": effect.answer}
+            return {**_step_json(effect.phase, effect.step, "done"), "answer": effect.answer}
         case StepSkipped():
-            return _step(effect.phase, effect.step, "skipped")
+            return _step_json(effect.phase, effect.step, "skipped")
         case ForecastMade():
             return {
                 "did": "forecast",
@@ -83,31 +83,31 @@ def _particulars(effect: Effect) -> dict[str, Any]:
             return {"did": "ended", "reason": effect.reason}
 
 
-def _step(phase: str, step: str, state: str) -> dict[str, Any]:
+def _step_json(phase: str, step: str, state: str) -> dict[str, Any]:
     return {"did": "step", "phase": phase, "step": step, "state": state}
 
 
-def _named(report: Report | None) -> dict[str, Any]:
+def _report_json(report: Report | None) -> dict[str, Any]:
     if report is None:
         return {"reading": None, "value": None, "unit": None}
     return {"reading": report.what, "value": report.value, "unit": report.unit}
 
 
-def _reading(
+def _reading_json(
     effect: ReadingAccepted | ReadingDoubted | ReadingRefused | ReadingCorrected,
 ) -> dict[str, Any]:
     match effect:
         case ReadingAccepted():
-            return {"did": "reading", **_named(effect.report), "state": "accepted"}
+            return {"did": "reading", **_report_json(effect.report), "state": "accepted"}
         case ReadingDoubted():
-            return {"did": "doubt", **_named(effect.report), "reason": effect.reason}
+            return {"did": "doubt", **_report_json(effect.report), "reason": effect.reason}
         case ReadingRefused(report=None):
             return {"did": "again", "reason": effect.reason}
         case ReadingRefused():
             refused = {"state": "refused", "reason": effect.reason}
-            return {"did": "reading", **_named(effect.report), **refused}
+            return {"did": "reading", **_report_json(effect.report), **refused}
         case ReadingCorrected():
             now = effect.new or Report(effect.old.what, "", None)
-            named = _named(now) if effect.new else {**_named(now), "value": None}
-            old = _named(effect.old)
+            named = _report_json(now) if effect.new else {**_report_json(now), "value": None}
+            old = _report_json(effect.old)
             return {"did": "reading", **named, "state": "corrected", "instead_of": old}

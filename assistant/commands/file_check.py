@@ -21,7 +21,7 @@ from assistant.procedure.validation import emergency_objections
 FileKind = Literal[
     "engine", "checklist", "emergencies", "calibration", "readings", "journal", "unknown"
 ]
-_MOST_BYTES = 200_000_000
+_MAX_BYTES = 200_000_000
 
 # Words that begin a line of only this kind of file, or nearly so; the kind with most of them it is.
 _MARKS: dict[FileKind, tuple[str, ...]] = {
@@ -42,7 +42,7 @@ _MARKS: dict[FileKind, tuple[str, ...]] = {
 
 def file_kind_of(path: Path) -> FileKind:
     """What kind of file this is, by what it holds. InputWrongError when it cannot be read."""
-    raw = read_bytes(path, _MOST_BYTES)
+    raw = read_bytes(path, _MAX_BYTES)
     text = raw[:200_000].decode("utf-8", errors="replace").removeprefix("\ufeff").lstrip()
     if text.startswith("{"):
         return "journal"

@@ -40,8 +40,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Forecast; returns 0."""
-    engine = _standing(options.engine_of(given, out), given.nose_up)
-    belief = _believed(engine, given.readings, given.past)
+    engine = _on_slope(options.engine_of(given, out), given.nose_up)
+    belief = _belief_after(engine, given.readings, given.past)
     target_pa = options.pressure_pa(given.target) if given.target else None
     target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
     if target_pa <= 0.0:
@@ -50,11 +50,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
     if out.json:
         out.record(told)
     else:
-        _tell(out, belief, target_pa, told)
+        _print(out, belief, target_pa, told)
     return 0
 
 
-def _standing(engine: EngineFile, nose_up: str | None) -> EngineFile:
+def _on_slope(engine: EngineFile, nose_up: str | None) -> EngineFile:
     """The engine on the slope it stands on; as its file says where nothing was given."""
     if nose_up is None:
         return engine
@@ -72,7 +72,7 @@ def _standing(engine: EngineFile, nose_up: str | None) -> EngineFile:
 STEEPEST_RAD = math.radians(15.0)
 
 
-def _believed(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
+def _belief_after(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
     """What is believed after the last row of a readings file."""
     rows = options.readings_of_file(readings, engine)
     if not rows:
@@ -83,7 +83,7 @@ def _believed(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
     return estimate.predict(belief, rows[-1][0])
 
 
-def _tell(out: Out, belief: Belief, target_pa: float, told: dict[str, object]) -> None:
+def _print(out: Out, belief: Belief, target_pa: float, told: dict[str, object]) -> None:
     now, minutes = forecast.pressure(belief), forecast.minutes_to(belief, target_pa)
     trend = forecast.water_trend(belief)
     level = forecast.water(belief)

@@ -52,7 +52,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
             lambda report: None if belief is None else estimate.chance(belief, report),
             lambda report: None if belief is None else estimate.objection(belief, report),
         )
-        _tell(
+        _print(
             out,
             file,
             heard.text,
@@ -77,7 +77,7 @@ def _belief(given: argparse.Namespace, out: Out) -> Belief | None:
     return belief
 
 
-def _tell(
+def _print(
     out: Out, file: Path, words: str, decision: Decision, audio_s: float, latency_s: float
 ) -> None:
     meaning = None if decision.meaning is None else meaning_json(decision.meaning)

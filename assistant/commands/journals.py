@@ -40,14 +40,14 @@ def run(given: argparse.Namespace, out: Out) -> int:
         out.line(line)
     for trouble in troubles:
         out.tell(trouble)
-    out.tell(f"{_many(len(found))} in {folder}")
+    out.tell(f"{_count_words(len(found))} in {folder}")
     practices = len(list(paths.practice_folder().glob(f"*{SUFFIX}"))) if not given.folder else 0
     if practices:
-        out.tell(f"besides {_many(practices)} of practices in {paths.practice_folder()}")
+        out.tell(f"besides {_count_words(practices)} of practices in {paths.practice_folder()}")
     return 0
 
 
-def _many(count: int) -> str:
+def _count_words(count: int) -> str:
     return "1 journal" if count == 1 else f"{count} journals"
 
 

@@ -7,7 +7,7 @@ import threading
 
 from assistant.commands import options
 from assistant.commands.aloud import player_of
-from assistant.commands.note_keeping import Noting
+from assistant.commands.note_keeping import NoteTaker
 from assistant.commands.output import Out
 from assistant.devices.barge_in import OverTalk
 from assistant.devices.clock import Clock
@@ -20,7 +20,7 @@ from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
-from assistant.journal.clips import ClipShelf
+from assistant.journal.clips import ClipStore
 from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
 from assistant.recogniser.base import Sound
 from assistant.recogniser.detector import FOR_NOTES, Detector, DetectorLimits
@@ -91,10 +91,10 @@ class LiveListener:
         inbox: Inbox,
         expected: Expected,
         mouth: LiveSpeaker,
-        shelf: ClipShelf,
+        shelf: ClipStore,
     ) -> None:
         self._hearer = options.hearer(given, out, given.wake)
-        self._noting = Noting(self._hearer, shelf, out.tell)
+        self._noting = NoteTaker(self._hearer, shelf, out.tell)
         self._detector = Detector()
         self._expected = expected
         self._lock = threading.Lock()  # the ear is for one thread at a time

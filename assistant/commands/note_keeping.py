@@ -6,20 +6,20 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from assistant.devices.sound import Clip, as_flac
-from assistant.journal.clips import Bounds, ClipShelf
+from assistant.journal.clips import ClipLimits, ClipStore
 from assistant.messages import SPEECH_RATE_HZ, Expected, Heard
 from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import RecognitionPipeline
 
 
-class Noting:
+class NoteTaker:
     """Turns what was heard into a note where it is one. For the thread that hears.
 
     tell: where it is said that a sound could not be kept.
     """
 
     def __init__(
-        self, hearer: RecognitionPipeline, shelf: ClipShelf, tell: Callable[[str], None]
+        self, hearer: RecognitionPipeline, shelf: ClipStore, tell: Callable[[str], None]
     ) -> None:
         self._hearer = hearer
         self._shelf = shelf
@@ -38,14 +38,14 @@ class Noting:
             text = wake.after(text) if called or expected.note else None
         if text is None:
             return heard
-        longest = round(Bounds().longest_s * SPEECH_RATE_HZ)
+        longest = round(ClipLimits().longest_s * SPEECH_RATE_HZ)
         name = self._shelf.keep(as_flac(Clip(sound[:longest], SPEECH_RATE_HZ)))
         if name is None:
             self._tell(f"the sound of a note was not kept: {self._shelf.why}")
         return replace(heard, text=text, clip=name)
 
 
-def kept_notes_line(shelf: ClipShelf) -> str:
+def kept_notes_line(shelf: ClipStore) -> str:
     """What is kept and where, for the end; empty when there is nothing."""
     if not shelf.count:
         return ""

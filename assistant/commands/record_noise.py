@@ -21,9 +21,9 @@ if TYPE_CHECKING:
     from assistant.recogniser.base import Sound
     from assistant.simulator.noise_kinds import Noises
 
-USUAL_S, LEAST_S, MOST_S = 60.0, 5.0, 600.0
+DEFAULT_S, MIN_S, MAX_S = 60.0, 5.0, 600.0
 LEAD_S = 1.0  # left out at the beginning: the key that started it, and what the card still held
-TOLD_EVERY_S = 10.0
+PROGRESS_EVERY_S = 10.0
 HELP = "blower, chuff, valve, wind, clank, mix; recorded (your own); one of yours by name; a file"
 
 
@@ -33,8 +33,8 @@ def seconds(text: str) -> float:
         wanted = float(text)
     except ValueError:
         wanted = 0.0
-    if not LEAST_S <= wanted <= MOST_S:
-        raise argparse.ArgumentTypeError(f"{LEAST_S:.0f} to {MOST_S:.0f} seconds, not {text!r}")
+    if not MIN_S <= wanted <= MAX_S:
+        raise argparse.ArgumentTypeError(f"{MIN_S:.0f} to {MAX_S:.0f} seconds, not {text!r}")
     return wanted
 
 
@@ -70,7 +70,7 @@ def record_noise(source: Source, name: str, wanted_s: float, place: Path | None,
     for line in (
         f"kept: {file} ({clip.duration_s:.0f} s)",
         *noise_lines(level),
-        _told_speech(spoken),
+        _speech_line(spoken),
     ):
         out.line(line)
     out.line(
@@ -104,11 +104,11 @@ class _Progress:
     def __init__(self, wanted_s: float, out: Out) -> None:
         self._whole_s = wanted_s + LEAD_S
         self._out = out
-        self._next_s = TOLD_EVERY_S
+        self._next_s = PROGRESS_EVERY_S
 
     def __call__(self, done_s: float) -> None:
-        if done_s >= self._next_s and self._whole_s - done_s >= TOLD_EVERY_S / 2:
-            self._next_s += TOLD_EVERY_S
+        if done_s >= self._next_s and self._whole_s - done_s >= PROGRESS_EVERY_S / 2:
+            self._next_s += PROGRESS_EVERY_S
             self._out.tell(f"... {self._whole_s - done_s:.0f} s more")
 
 
@@ -143,7 +143,7 @@ def _joined(stretches: Sequence[tuple[float, float]], gap_s: float) -> list[tupl
     return joined
 
 
-def _told_speech(spoken: Sequence[tuple[float, float]]) -> str:
+def _speech_line(spoken: Sequence[tuple[float, float]]) -> str:
     if not spoken:
         return "no speech was found in it"
     shown = ", ".join(f"{begin:.0f} to {end:.0f} s" for begin, end in spoken[:6])
@@ -161,7 +161,7 @@ def noises(wanted: Sequence[str]) -> tuple[Noises, tuple[str, ...]]:
     return noises_for(wanted, paths.noises_folder())
 
 
-def recorded() -> list[str]:
+def recording_names() -> list[str]:
     """The owner's recordings, by name."""
     from assistant.simulator.noise_kinds import recordings
 

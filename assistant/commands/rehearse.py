@@ -55,7 +55,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="lines as JSON, the result last")
 
 
-class Waiting:
+class RealPace:
     """Time passes as it does, quiet stretches shortened."""
 
     def __init__(self, leap: float, busy: Callable[[], None]) -> None:
@@ -78,7 +78,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     parts = proved_parts(header)
     folder = given.out or paths.practice_folder()
     path = reader.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
-    stage = _Stage(given, out)
+    stage = _Staging(given, out)
     session = Session(parts)
     with Journal.create(path, header) as journal, stage.screen:
         loop = Loop(session, journal, stage.performers)
@@ -113,7 +113,7 @@ def _result(out: Out, tally: PracticeTally, faults: tuple[str, ...], path: Path)
     return 0
 
 
-class _Stage:
+class _Staging:
     """What a rehearsal is heard with and shown on: put together once from the arguments."""
 
     def __init__(self, given: argparse.Namespace, out: Out) -> None:
@@ -127,7 +127,7 @@ class _Stage:
             TypedRig() if given.silent else self._sound(given, out, rng, play)
         )
         leap = 1.0 if given.full_time else LEAP
-        self.pace: Pace = NoWaiting() if given.speed == "fast" else Waiting(leap, busy)
+        self.pace: Pace = NoWaiting() if given.speed == "fast" else RealPace(leap, busy)
 
     def _sound(
         self,

@@ -26,7 +26,7 @@ from assistant.messages import (
     Say,
 )
 
-LAST_DIGITS = 1e-6  # figures closer than this part of themselves are the same
+TOLERANCE = 1e-6  # figures closer than this part of themselves are the same
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -51,12 +51,12 @@ def run(given: argparse.Namespace, out: Out) -> int:
     if not same:
         count = f"{len(replayed.differing)} of {replayed.events}"
         raise NotRightError(f"{count} events came out otherwise: {replayed.differing[0]}")
-    out.line(f"{replayed.events} events, {_told_same(replayed)}")
+    out.line(f"{replayed.events} events, {_summary(replayed)}")
     return 0
 
 
 @dataclass(frozen=True, slots=True)
-class Replayed:
+class ReplayResult:
     """events: how many there were. differing: a line for each that came out otherwise.
 
     told_otherwise: events that differ in words and told figures only, in a journal of another
@@ -72,7 +72,7 @@ class Replayed:
     program: str
 
 
-def _told_same(replayed: Replayed) -> str:
+def _summary(replayed: ReplayResult) -> str:
     told = "every effect the same"
     if replayed.told_otherwise:
         told = (
@@ -90,10 +90,10 @@ def differences(journal: Path) -> tuple[int, list[str]]:
     return replayed.events, list(replayed.differing)
 
 
-def replay(journal: Path, version: str = __version__) -> Replayed:
+def replay(journal: Path, version: str = __version__) -> ReplayResult:
     """Feed the events of a journal through a session made of its own texts."""
     kept = reader.read(journal)
-    header = reader.header_of_book(kept)
+    header = reader.require_header(kept)
     session = Session(parts_of(header))
     count = told_otherwise = broken_off = 0
     differing: list[str] = []
@@ -109,14 +109,14 @@ def replay(journal: Path, version: str = __version__) -> Replayed:
         elif header.program != version and _same(_facts(effects), _facts(turn.effects)):
             told_otherwise += 1
         else:
-            differing.append(_told(turn, effects))
-    return Replayed(count, tuple(differing), told_otherwise, broken_off, header.program)
+            differing.append(_difference_line(turn, effects))
+    return ReplayResult(count, tuple(differing), told_otherwise, broken_off, header.program)
 
 
 def _same(one: object, other: object) -> bool:
     """Equal, but for the last digits of a figure: another processor rounds them otherwise."""
     if isinstance(one, float) and isinstance(other, float):
-        return math.isclose(one, other, rel_tol=LAST_DIGITS, abs_tol=LAST_DIGITS)
+        return math.isclose(one, other, rel_tol=TOLERANCE, abs_tol=TOLERANCE)
     if type(one) is not type(other):
         return False
     if is_dataclass(one):
@@ -146,7 +146,7 @@ def _short(effect: object) -> str:
     return textwrap.shorten(str(effect), 160, placeholder=" ...")
 
 
-def _told(turn: reader.Exchange, effects: tuple[object, ...]) -> str:
+def _difference_line(turn: reader.Exchange, effects: tuple[object, ...]) -> str:
     pairs = zip(turn.effects, effects, strict=False)
     first = next(((a, b) for a, b in pairs if not _same(a, b)), None)
     what = f"recorded {_short(first[0])}, now {_short(first[1])}" if first else (

@@ -53,11 +53,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
         content = _watch_log(stories[0], given, form)
     write_whole(given.out, content)
     for story in stories:
-        _tell(story, given.out, len(content), out)
+        _print(story, given.out, len(content), out)
     return 0
 
 
-def _tell(story: Story, written: Path, size: int, out: Out) -> None:
+def _print(story: Story, written: Path, size: int, out: Out) -> None:
     kept = story.kept
     if kept.state != "whole":
         out.tell(f"{kept.path}: {kept.state}: {kept.why}")
@@ -72,7 +72,7 @@ def _watch_log(story: Story, given: argparse.Namespace, form: str) -> bytes:
 
         return table_csv(story).encode()
     wanted = LogOptions(_terms(story, given), given.people, given.weather)
-    return _printed(watch_log(story, wanted, _shelf(story)), form)
+    return _printed(watch_log(story, wanted, _same_engine_journals(story)), form)
 
 
 def _comparison(stories: list[Story], given: argparse.Namespace, form: str) -> bytes:
@@ -99,7 +99,7 @@ def _printed(page: Page, form: str) -> bytes:
     return html(page).encode()
 
 
-def _shelf(story: Story) -> tuple[index.IndexEntry, ...]:
+def _same_engine_journals(story: Story) -> tuple[index.IndexEntry, ...]:
     """This engine's journals beside this one; only where hours in steam are counted."""
     engine = story.engine
     if engine is None or all(due.every_hours is None for due in engine.due):

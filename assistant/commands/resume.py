@@ -19,7 +19,7 @@ CLOCK_SET_BACK = "The clock was set back. How long the break was is not known."
 
 
 @dataclass(frozen=True, slots=True)
-class Back:
+class SessionStart:
     """What there is to go on with. notice: to be said before the first event, empty for nothing."""
 
     journal: Journal
@@ -30,7 +30,7 @@ class Back:
 
 def resume(
     folder: Path, name: str, due: tuple[DueSoon, ...] | None = None, now_s: float | None = None
-) -> Back:
+) -> SessionStart:
     """Rebuild the last unfinished session of an engine.
 
     due: for a session that was broken off before it began. now_s: by the clock of the system, as
@@ -38,20 +38,20 @@ def resume(
     WorldFailedError when somebody else is writing it.
     """
     if not folder.is_dir():
-        raise InputWrongError(_nothing_there(folder, name))
+        raise InputWrongError(_nothing_to_resume(folder, name))
     try:
-        return _gone_on_with(folder, name, due, now_s)
+        return _reopen(folder, name, due, now_s)
     finally:
         gc.unfreeze()
 
 
-def _gone_on_with(
+def _reopen(
     folder: Path, name: str, due: tuple[DueSoon, ...] | None, now_s: float | None
-) -> Back:
+) -> SessionStart:
     lock = lock_engine(folder, name)  # before it is read: whoever still writes is not to add to it
     try:
-        with reader.not_collecting():
-            kept = _found(folder, name)
+        with reader.gc_paused():
+            kept = _unfinished_journal(folder, name)
             gc.freeze()  # the book stays meanwhile: no search for circles need go through it
         path = kept.path
         written_s = path.stat().st_mtime
@@ -60,22 +60,22 @@ def _gone_on_with(
         raise
     journal = Journal.reopen(path, name, kept, lock)
     try:
-        session, last = _rebuilt(kept)
+        session, last = _rebuild(kept)
     except BaseException:
         journal.close()
         raise
     away = (time.time() if now_s is None else now_s) - written_s
     if last is None:
-        return Back(journal, session, Started(0.0, due=due), "")
+        return SessionStart(journal, session, Started(0.0, due=due), "")
     notice = CLOCK_SET_BACK if away < 0.0 else ""
     away = max(away, 0.0)
-    return Back(journal, session, Resumed(last + away, away), notice)
+    return SessionStart(journal, session, Resumed(last + away, away), notice)
 
 
-def _found(folder: Path, name: str) -> reader.JournalRecords:
+def _unfinished_journal(folder: Path, name: str) -> reader.JournalRecords:
     kept = reader.last_unfinished(folder, name)
     if kept is None:
-        raise InputWrongError(_nothing_there(folder, name))
+        raise InputWrongError(_nothing_to_resume(folder, name))
     if kept.state == "altered":
         raise NotRightError(
             f"{kept.path}: was altered and is not gone on with: {kept.why};"
@@ -84,9 +84,9 @@ def _found(folder: Path, name: str) -> reader.JournalRecords:
     return kept
 
 
-def _rebuilt(kept: reader.JournalRecords) -> tuple[Session, float | None]:
+def _rebuild(kept: reader.JournalRecords) -> tuple[Session, float | None]:
     """The session as it was, and the time of its last event; None before the first."""
-    session = Session(parts_of(reader.header_of_book(kept)))
+    session = Session(parts_of(reader.require_header(kept)))
     last = None
     for turn in kept.exchanges():
         session.handle(turn.event)
@@ -94,7 +94,7 @@ def _rebuilt(kept: reader.JournalRecords) -> tuple[Session, float | None]:
     return session, last
 
 
-def _nothing_there(folder: Path, name: str) -> str:
+def _nothing_to_resume(folder: Path, name: str) -> str:
     ended = reader.journals_of(folder, name)
     if not ended:
         return f"no unfinished journal of {name!r} in {folder}: there is none at all"

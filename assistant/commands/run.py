@@ -15,7 +15,7 @@ from assistant.commands.due_soon import due_soon
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
 from assistant.commands.resume import resume
-from assistant.commands.screen_lines import Watching
+from assistant.commands.screen_lines import ScreenPerformer
 from assistant.commands.session_build import header_of, proved_parts
 from assistant.config import paths
 from assistant.devices.clock import RealClock
@@ -26,7 +26,7 @@ from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.journal import earlier_runs, reader
-from assistant.journal.clips import ClipShelf
+from assistant.journal.clips import ClipStore
 from assistant.journal.header import Header
 from assistant.journal.lock import BusyError
 from assistant.journal.writer import Journal
@@ -86,7 +86,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
         )
-        shows: Performer = Telling(out) if out.json else Watching(screen)
+        shows: Performer = JsonPerformer(out) if out.json else ScreenPerformer(screen)
         if lines is not None:
             loop = Loop(session, journal, [shows])
             for event in script.events(lines, lambda: session.expected, first):
@@ -94,7 +94,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         else:
             _live(given, out, stack, session, journal, shows, first, notice)
     out.tell(f"journal: {journal.path}")
-    if sounds := note_keeping.kept_notes_line(ClipShelf(journal.path)):
+    if sounds := note_keeping.kept_notes_line(ClipStore(journal.path)):
         out.tell(sounds)
     return 0
 
@@ -136,13 +136,13 @@ def _created(path: Path, header: Header) -> Journal:
         raise WorldFailedError(told) from trouble
 
 
-def end_trouble(why: str, unwritten: int) -> str:
+def end_failure(why: str, unwritten: int) -> str:
     """What is the matter with a journal that could not be brought to its end."""
     lost = f", and its last {unwritten} records are not in it" if unwritten else ""
     return f"{why}; the journal is not sealed{lost}"
 
 
-class Telling:
+class JsonPerformer:
     """Effects as JSON lines."""
 
     def __init__(self, out: Out) -> None:
@@ -186,7 +186,7 @@ def _live(
                 f"{REPLY_S:.0f} seconds, a danger never"
             )
         ears = LiveListener(
-            given, out, clock, inbox, session.expected, mouth, ClipShelf(journal.path)
+            given, out, clock, inbox, session.expected, mouth, ClipStore(journal.path)
         )
         stack.callback(ears.close)
 
@@ -214,7 +214,7 @@ def _live(
         digest = journal.seal()
     except WorldFailedError as trouble:
         mouth.finish()
-        raise WorldFailedError(end_trouble(str(trouble), loop.unwritten)) from trouble
+        raise WorldFailedError(end_failure(str(trouble), loop.unwritten)) from trouble
     mouth.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
     mouth.finish()
     out.tell(f"digest of the journal, for the paper book: {digest}")

@@ -22,7 +22,7 @@ from assistant.messages import (
 )
 from assistant.wording.quantities import report_words
 
-_SURE = 0.995
+_CERTAIN = 0.995
 
 
 def show(screen: Screen, at_s: float, effect: object) -> None:
@@ -65,11 +65,11 @@ def _heard(heard: Heard) -> str:
     if not heard.alternatives:
         return f"({heard.text or 'not understood'})"
     best = heard.alternatives[0]
-    sure = "" if best.probability >= _SURE else f"   [{best.probability:.0%}]"
+    sure = "" if best.probability >= _CERTAIN else f"   [{best.probability:.0%}]"
     return f"{best.words}{sure}"
 
 
-class Watching:
+class ScreenPerformer:
     """Performs effects by showing them."""
 
     def __init__(self, screen: Screen) -> None:

@@ -22,10 +22,10 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Verify; returns 0 when the journal is whole, raises NotRightError when not."""
-    digest = _digits(given.digest)
+    digest = _checked_digits(given.digest)
     kept = reader.read(given.journal)
-    sounds = clips.check_sounds(kept)
-    wrong = [sound.told for sound in sounds if sound.told]
+    sounds = clips.check_clips(kept)
+    wrong = [sound.trouble for sound in sounds if sound.trouble]
     state, why = _verdict(kept, digest)
     seal = None if kept.seal is None else kept.seal.digest
     out.record(
@@ -38,16 +38,16 @@ def run(given: argparse.Namespace, out: Out) -> int:
     troubles = [f"{state}: {why}"] if state != "whole" else []
     if troubles or wrong:
         raise NotRightError("\n".join(f"{given.journal}: {one}" for one in [*troubles, *wrong]))
-    out.line(f"{given.journal}: {', '.join(_told(kept, digest, len(sounds)))}")
+    out.line(f"{given.journal}: {', '.join(_findings(kept, digest, len(sounds)))}")
     return 0
 
 
-def _digits(written: str | None) -> str | None:
+def _checked_digits(written: str | None) -> str | None:
     """The digest that was written down; InputWrongError when it is too short to prove anything."""
-    if written is not None and len("".join(written.split())) < reader.LEAST_DIGITS:
+    if written is not None and len("".join(written.split())) < reader.MIN_DIGITS:
         raise InputWrongError(
             f"--digest {written!r}: give the sixteen digits as they were written down, or the first"
-            f" {reader.LEAST_DIGITS} of them at least"
+            f" {reader.MIN_DIGITS} of them at least"
         )
     return written
 
@@ -63,7 +63,7 @@ def _verdict(kept: JournalRecords, digest: str | None) -> tuple[str, str]:
     return "altered", f"it was sealed {kept.seal.digest}, not {digest}"
 
 
-def _told(kept: JournalRecords, digest: str | None, sounds: int) -> list[str]:
+def _findings(kept: JournalRecords, digest: str | None, sounds: int) -> list[str]:
     found = ["whole", f"{kept.count} records"]
     if sounds:
         found.append(f"{sounds} sound{'' if sounds == 1 else 's'} as kept")

@@ -79,7 +79,7 @@ def write_calibration(
     """
     path = calibration_path(engine_path)
     ordered = sorted(points)
-    _believable(path, engine, ordered)
+    _check_points(path, engine, ordered)
     lines = [
         "# Measured while filling: height in the glass and litres of cold water in the boiler.",
         f"calibration_of: {_quoted(engine.name)}",
@@ -90,7 +90,7 @@ def write_calibration(
     return path
 
 
-def _believable(path: Path, engine: Engine, points: list[tuple[float, float]]) -> None:
+def _check_points(path: Path, engine: Engine, points: list[tuple[float, float]]) -> None:
     most = engine.volume_m3 / LITRE_M3
     reasons = []
     if len(points) < 2:

@@ -59,7 +59,7 @@ def checklist_from_text(
     assert own is not None and table is not None
     if not own.base:
         return own
-    return _laid_over(found, table, own, bases, over)
+    return _over_base(found, table, own, bases, over)
 
 
 def shipped_checklists() -> tuple[Checklist, ...]:
@@ -101,9 +101,9 @@ def _checklist(found: Problems, table: Table, file: str) -> Checklist:
     if "steps" in table.entries and not entries and not base:
         found.add(table.entries["steps"][0], "'steps': there is no step")
     steps = [step_of(found, entry, file, extending=bool(base)) for entry in entries]
-    _ids_differ(found, entries, steps)
+    _check_ids_differ(found, entries, steps)
     if not base:
-        _references(found, entries, steps, [s.id for s in steps if s])
+        _check_references(found, entries, steps, [s.id for s in steps if s])
     return Checklist(
         name=want_text(found, table, "name", 60) or "",
         title=want_text(found, table, "title", 80) or "",
@@ -118,7 +118,9 @@ def _checklist(found: Problems, table: Table, file: str) -> Checklist:
     )
 
 
-def _ids_differ(found: Problems, entries: tuple[Table, ...], steps: list[Step | None]) -> None:
+def _check_ids_differ(
+    found: Problems, entries: tuple[Table, ...], steps: list[Step | None]
+) -> None:
     seen: dict[str, int] = {}
     for entry, step in zip(entries, steps, strict=True):
         if step is None:
@@ -129,7 +131,7 @@ def _ids_differ(found: Problems, entries: tuple[Table, ...], steps: list[Step | 
         seen.setdefault(step.id, entry.line)
 
 
-def _references(
+def _check_references(
     found: Problems, entries: tuple[Table, ...], steps: list[Step | None], ids: list[str]
 ) -> None:
     """Every step named in `after` or `put_after` is one of `ids`."""
@@ -148,7 +150,7 @@ def _references(
                 found.add(place, f"'after': {in_quotes(name)} comes later in the list")
 
 
-def _laid_over(
+def _over_base(
     found: Problems,
     table: Table,
     own: Checklist,
@@ -178,6 +180,6 @@ def _laid_over(
         elif base.step(name).must:
             found.add(where, f"'leave_out': {in_quotes(name)} is a hold and stays")
     ids = [s.id for s in base.steps] + [s.id for s in own.steps if s.id not in base.ids]
-    _references(found, want_tables(found, table, "steps"), list(own.steps), ids)
+    _check_references(found, want_tables(found, table, "steps"), list(own.steps), ids)
     found.stop_if_any()
     return overlay(base, own)

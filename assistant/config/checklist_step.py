@@ -30,8 +30,8 @@ _OPTIONAL = (
 )  # fmt: skip
 _KINDS = ("value", "state", "act")
 _VALUES = ("pressure", "water", "tank")  # subjects that are answered by a number
-MOST_WORDS = 12  # one sentence that is taken in at once
-_PART = re.compile(r"(?P<times>[\d.]+)\s+of\s+(?P<figure>.+)")
+MAX_SENTENCE_WORDS = 12  # one sentence that is taken in at once
+_PART_OF_FIGURE = re.compile(r"(?P<times>[\d.]+)\s+of\s+(?P<figure>.+)")
 
 
 def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -> Step | None:
@@ -40,10 +40,10 @@ def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -
     step_id = want_text(found, entry, "id", 60)
     kind = want_word(found, entry, "kind", _KINDS)
     asks = want_text(found, entry, "asks", 40)
-    say = spoken_forms_of(found, entry, "say")
+    say = want_sentence(found, entry, "say")
     replies = _replies(found, entry, asks or "")
     limits = _limits(found, entry, asks or "", kind)
-    _kind_fits(found, entry, asks, kind, replies)
+    _check_kind(found, entry, asks, kind, replies)
     if "put_after" in entry.entries and not extending:
         found.add(entry.entries["put_after"][0], "'put_after' needs a list that 'extends' another")
     if step_id is None or say is None or asks is None or kind is None:
@@ -57,13 +57,13 @@ def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -
         limits=limits,
         killer=want_yes_no(found, entry, "killer") or False,
         hold=want_yes_no(found, entry, "hold") or False,
-        again=spoken_forms_of(found, entry, "again") or "",
+        again=want_sentence(found, entry, "again") or "",
         only_when_asked=want_yes_no(found, entry, "only_when_asked") or False,
         if_needed=want_yes_no(found, entry, "if_needed") or False,
         near_boiling=want_yes_no(found, entry, "near_boiling") or False,
         why=want_text(found, entry, "why") or "",
-        caution=spoken_forms_of(found, entry, "caution") or "",
-        remark=spoken_forms_of(found, entry, "remark") or "",
+        caution=want_sentence(found, entry, "caution") or "",
+        remark=want_sentence(found, entry, "remark") or "",
         minutes=want_number(found, entry, "minutes", 0.0, 600.0) or 0.0,
         when=want_texts(found, entry, "when", 40),
         after=want_texts(found, entry, "after", 60),
@@ -77,15 +77,16 @@ def step_of(found: Problems, entry: Table, file: str, extending: bool = False) -
     )
 
 
-def spoken_forms_of(found: Problems, table: Table, key: str) -> str | None:
+def want_sentence(found: Problems, table: Table, key: str) -> str | None:
     """A sentence that is spoken: at most twelve words. An empty one counts as left out."""
     node = table.get(key)
     if node is not None and getattr(node, "text", None) == "":
         return ""
     text = want_text(found, table, key)
-    if text is not None and len(text.split()) > MOST_WORDS:
+    if text is not None and len(text.split()) > MAX_SENTENCE_WORDS:
         found.add(
-            table.entries[key][1], f"'{key}': {len(text.split())} words; at most {MOST_WORDS}"
+            table.entries[key][1],
+            f"'{key}': {len(text.split())} words; at most {MAX_SENTENCE_WORDS}",
         )
     return text
 
@@ -112,16 +113,16 @@ def _replies(found: Problems, entry: Table, asks: str) -> tuple[Reply, ...]:
         if state is not None and state in [r.state for r in replies]:
             found.add(answer.entries["state"][1], f"'state': {in_quotes(state)} is given twice")
         passes = want_yes_no(found, answer, "passes")
-        then = spoken_forms_of(found, answer, "then") or ""
+        then = want_sentence(found, answer, "then") or ""
         if passes is False and not then:
             found.add(answer, "an answer that does not pass needs 'then': what is said to it")
         if state is not None:
             replies.append(Reply(state, forms, passes is not False, then))
-    _one_meaning(found, entry, replies)
+    _forms_differ(found, entry, replies)
     return tuple(replies)
 
 
-def _one_meaning(found: Problems, entry: Table, replies: list[Reply]) -> None:
+def _forms_differ(found: Problems, entry: Table, replies: list[Reply]) -> None:
     seen: dict[str, str] = {}
     for reply in replies:
         for form in reply.spoken:
@@ -133,7 +134,7 @@ def _one_meaning(found: Problems, entry: Table, replies: list[Reply]) -> None:
                 )
 
 
-def _kind_fits(
+def _check_kind(
     found: Problems, entry: Table, asks: str | None, kind: str | None, replies: tuple[Reply, ...]
 ) -> None:
     if kind in {"state", "act"} and not replies and "answers" not in entry.entries:
@@ -164,8 +165,8 @@ def _limits(found: Problems, entry: Table, asks: str, kind: str | None) -> Limit
     return Limits(
         _bound(found, entry, "at_least", asks),
         _bound(found, entry, "at_most", asks),
-        spoken_forms_of(found, entry, "too_low") or "",
-        spoken_forms_of(found, entry, "too_high") or "",
+        want_sentence(found, entry, "too_low") or "",
+        want_sentence(found, entry, "too_high") or "",
     )
 
 
@@ -190,7 +191,7 @@ def bound_in(text: str, subject: str) -> Bound:
     >>> bound_in("0.5 of working pressure", "pressure")
     Bound(figure='working pressure', times=0.5, value=0.0)
     """
-    part = _PART.fullmatch(text)
+    part = _PART_OF_FIGURE.fullmatch(text)
     times = number_in(part["times"]) if part else 1.0
     figure = part["figure"].strip() if part else text
     if figure in FIGURES:

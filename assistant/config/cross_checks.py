@@ -39,11 +39,11 @@ def problems_together(
                 for p in engine_objections(checklist, engine)
             ]
     if emergencies is not None:
-        found += _alarms_of(emergencies)
+        found += _emergency_problems(emergencies)
     return tuple(dict.fromkeys(found))
 
 
-def _alarms_of(emergencies: Emergencies) -> Iterator[Problem]:
+def _emergency_problems(emergencies: Emergencies) -> Iterator[Problem]:
     """Acts are said when an alarm is raised: each must have one, and each danger its acts."""
     known = [rule.name for rule in RULES]
     for entry in emergencies.entries:

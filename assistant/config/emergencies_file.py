@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from assistant.config import paths
-from assistant.config.checklist_step import spoken_forms_of
+from assistant.config.checklist_step import want_sentence
 from assistant.config.field_readers import (
     want_keys,
     want_tables,
@@ -17,7 +17,7 @@ from assistant.config.positioned_yaml import Problems, Table, parse, read_text
 from assistant.config.suggest import in_quotes
 from assistant.procedure.emergency import Emergencies, Emergency
 
-MOST_ACTS = 3
+MAX_ACTS = 3
 
 
 def shipped_emergencies() -> Emergencies:
@@ -43,7 +43,7 @@ def emergencies_from_text(text: str, path: Path) -> Emergencies:
         found.add(table.entries["emergencies"][0], "'emergencies': there is none in it")
     _names_and_calls_differ(found, tables, entries)
     general = want_yes_no(found, table, "general")
-    ending = spoken_forms_of(found, table, "ending")
+    ending = want_sentence(found, table, "ending")
     found.stop_if_any()
     return Emergencies(
         entries=tuple(entries), ending=ending or "", general=general is not False, file=str(path)
@@ -53,8 +53,8 @@ def emergencies_from_text(text: str, path: Path) -> Emergencies:
 def _emergency(found: Problems, entry: Table) -> Emergency:
     want_keys(found, entry, ("name", "acts", "why", "source"), ("say", "alarms"), "this emergency")
     acts = want_texts(found, entry, "acts")
-    if len(acts) > MOST_ACTS:
-        found.add(entry.entries["acts"][1], f"'acts': {len(acts)}; at most {MOST_ACTS} from memory")
+    if len(acts) > MAX_ACTS:
+        found.add(entry.entries["acts"][1], f"'acts': {len(acts)}; at most {MAX_ACTS} from memory")
     if "acts" in entry.entries and not acts:
         found.add(entry.entries["acts"][1], "'acts': at least one is wanted")
     if "say" not in entry.entries and "alarms" not in entry.entries:

@@ -206,9 +206,9 @@ class _EngineReader:
         if table is not None and lower is not None and upper is not None and lower > upper:
             self.found.add(
                 table.entries[key][1],
-                f"'{key}': {_both(lower)} is above what {name} at ({_both(upper)})"
+                f"'{key}': {_psi_and_bar(lower)} is above what {name} at ({_psi_and_bar(upper)})"
                 if name.startswith("the valve")
-                else f"'{key}': {_both(lower)} is above {name} ({_both(upper)})",
+                else f"'{key}': {_psi_and_bar(lower)} is above {name} ({_psi_and_bar(upper)})",
             )
 
     def _boiler(self) -> dict[str, Any]:
@@ -260,7 +260,7 @@ class _EngineReader:
         return next((unit for unit, scale in PRESSURE_PA.items() if scale in marked), "psi")
 
 
-def _both(pascal: float) -> str:
+def _psi_and_bar(pascal: float) -> str:
     """A gauge pressure in the two units most dials are in.
 
     >>> _both(827370.875)

@@ -15,8 +15,8 @@ from typing import Any
 from assistant.config.suggest import in_quotes
 from assistant.errors import FileWrongError, InputWrongError, Problem
 
-_MOST_BYTES = 1_000_000  # no engine and no checklist is anywhere near
-MOST_DEPTH = 12
+_MAX_BYTES = 1_000_000  # no engine and no checklist is anywhere near
+MAX_DEPTH = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +79,7 @@ class Problems:
             raise FileWrongError(self.sorted())
 
 
-def read_text(path: Path, most_bytes: int = _MOST_BYTES) -> str:
+def read_text(path: Path, most_bytes: int = _MAX_BYTES) -> str:
     """The text of a file, without a byte order mark and with plain line ends.
 
     Raises FileWrongError (too big, not UTF-8) or InputWrongError (not there, not a file).
@@ -183,7 +183,7 @@ def _document(events: Iterator[Any], found: Problems) -> Node | None:
         if kind == "DocumentStartEvent":
             documents += 1
             if documents == 2:
-                found.add(_at(event), "a second document ('---'): one file, one document")
+                found.add(_position(event), "a second document ('---'): one file, one document")
         elif kind not in {"StreamStartEvent", "StreamEndEvent", "DocumentEndEvent"}:
             node = _node(event, events, found, 0)
             root = node if documents == 1 else root
@@ -192,14 +192,14 @@ def _document(events: Iterator[Any], found: Problems) -> Node | None:
     return root
 
 
-def _at(event: Any) -> tuple[int, int]:
+def _position(event: Any) -> tuple[int, int]:
     return event.start_mark.line + 1, event.start_mark.column + 1
 
 
 def _node(event: Any, events: Iterator[Any], found: Problems, depth: int) -> Node:
     """The node that begins with this event; takes from `events` what belongs to it."""
-    line, column = _at(event)
-    if depth > MOST_DEPTH:
+    line, column = _position(event)
+    if depth > MAX_DEPTH:
         raise _TooDeepError((line, column))
     kind = type(event).__name__
     if kind == "AliasEvent":

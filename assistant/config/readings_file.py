@@ -21,15 +21,15 @@ from assistant.config.readings_row import (
     UNITS,
     has_room,
     moment_in,
-    off_every_gauge,
-    same,
-    wrong_unit,
+    off_gauge_problem,
+    same_value,
+    unit_problem,
 )
 from assistant.config.suggest import closest, did_you_mean, in_quotes
 from assistant.messages import OUT_OF_SIGHT, Report
 
 _COLUMNS = ("time", "what", "value", "unit")
-_MOST_BYTES = 20_000_000
+_MAX_BYTES = 20_000_000
 Row = tuple[float, Report]
 
 
@@ -51,7 +51,7 @@ def read_readings(path: Path, engine: Engine | None = None) -> Readings:
 
     Raises FileWrongError with all problems.
     """
-    return readings_from_text(read_text(path, _MOST_BYTES), str(path), engine)
+    return readings_from_text(read_text(path, _MAX_BYTES), str(path), engine)
 
 
 def readings_from_text(text: str, file: str, engine: Engine | None = None) -> Readings:
@@ -189,7 +189,7 @@ class _Reader:
         if earlier is None:
             self._seen[at_s, report.what] = (report, line)
             self.rows.append((at_s, report))
-        elif not same(earlier[0], report):
+        elif not same_value(earlier[0], report):
             self.found.add(
                 by_name["value"].place,
                 f"two values of {report.what} at one time (the other in line {earlier[1]})",
@@ -246,10 +246,12 @@ class _Reader:
         if number is None:
             self.found.add(value.place, f"{name}: {in_quotes(value.text)} is not a plain number")
         if unit.text not in UNITS[name]:
-            self.found.add(unit.place, wrong_unit(name, unit.text))
+            self.found.add(unit.place, unit_problem(name, unit.text))
         elif number is not None:
             report = Report(name, number, unit.text)
-            reason = off_every_gauge(report) or (self.engine and report_fault(self.engine, report))
+            reason = off_gauge_problem(report) or (
+                self.engine and report_fault(self.engine, report)
+            )
             if not reason:
                 return report
             self.found.add(value.place, reason)
@@ -265,11 +267,11 @@ def write_readings(
     """
     head = [f"# engine: {engine_name}"] if engine_name else []
     head += [f"# started: {started}"] if started else []
-    lines = [*head, ",".join(_COLUMNS), *(_line(at_s, report) for at_s, report in _known(rows))]
+    lines = [*head, ",".join(_COLUMNS), *(_line(at_s, report) for at_s, report in _with_room(rows))]
     return "\n".join(lines) + "\n"
 
 
-def _known(rows: Iterable[Row]) -> Iterator[Row]:
+def _with_room(rows: Iterable[Row]) -> Iterator[Row]:
     return (row for row in rows if has_room(row[1]))
 
 

@@ -17,7 +17,11 @@ UNITS: dict[str, tuple[str, ...]] = {
     "tank": ("tank", *VOLUME_M3),
 }
 _SINCE_START = re.compile(r"(\d{1,3}):([0-5]\d):([0-5]\d(?:\.\d{1,6})?)")
-_BEYOND = {"pressure": 600 * PRESSURE_PA["psi"], "water": 1.5, "tank": 50.0}  # SI, no engine known
+_MAX_WITHOUT_ENGINE = {
+    "pressure": 600 * PRESSURE_PA["psi"],
+    "water": 1.5,
+    "tank": 50.0,
+}  # SI, no engine known
 
 
 def moment_in(text: str) -> tuple[float, datetime.datetime | None]:
@@ -37,7 +41,7 @@ def moment_in(text: str) -> tuple[float, datetime.datetime | None]:
     raise ValueError(f"{in_quotes(text)} is no time: HH:MM:SS since the start, or a date and time")
 
 
-def wrong_unit(name: str, unit: str) -> str:
+def unit_problem(name: str, unit: str) -> str:
     if not unit:
         return f"{name}: the unit is missing ({', '.join(UNITS[name])})"
     if unit.lower() in {"gallon", "gallons"}:
@@ -48,26 +52,26 @@ def wrong_unit(name: str, unit: str) -> str:
     return f"{name}: unknown unit {in_quotes(unit)}{did_you_mean(unit, UNITS[name])}"
 
 
-def _si(report: Report) -> float:
+def _in_si(report: Report) -> float:
     value, unit = float(report.value), report.unit or ""
     return value * {**PRESSURE_PA, **LENGTH_M, **VOLUME_M3}.get(unit, 1.0)
 
 
-def off_every_gauge(report: Report) -> str | None:
+def off_gauge_problem(report: Report) -> str | None:
     """Why no gauge at all can show this value, None when one can."""
     value = float(report.value)
-    most = 1.0 if report.unit in {"glass", "tank"} else _BEYOND[report.what]
-    if 0.0 <= _si(report) <= most:
+    most = 1.0 if report.unit in {"glass", "tank"} else _MAX_WITHOUT_ENGINE[report.what]
+    if 0.0 <= _in_si(report) <= most:
         return None
     return f"{report.what}: {value:g} {report.unit} is off the gauge"
 
 
-def same(one: Report, other: Report) -> bool:
+def same_value(one: Report, other: Report) -> bool:
     if isinstance(one.value, str) or isinstance(other.value, str):
         return one.value == other.value
     if (one.unit in LENGTH_M) != (other.unit in LENGTH_M):
         return False  # a fraction and a height: not the same words for the same sight
-    return math.isclose(_si(one), _si(other), rel_tol=1e-6, abs_tol=1e-9)
+    return math.isclose(_in_si(one), _in_si(other), rel_tol=1e-6, abs_tol=1e-9)
 
 
 def has_room(report: Report) -> bool:

@@ -144,11 +144,11 @@ def scale(unit: str, dimension: str) -> float:
     for other, units in KNOWN.items():
         if unit in units:
             raise ValueError(f"{in_quotes(unit)} is a {other}, a {dimension} is wanted here")
-    return _library_scale(unit, dimension)
+    return _pint_scale(unit, dimension)
 
 
 @cache
-def _library() -> Callable[[str], tuple[float, dict[str, float]]]:
+def _pint_lookup() -> Callable[[str], tuple[float, dict[str, float]]]:
     """A function from a unit's name to its scale in SI base units and its dimensions."""
     import pint
 
@@ -169,11 +169,11 @@ def _library() -> Callable[[str], tuple[float, dict[str, float]]]:
     return ask
 
 
-def _library_scale(unit: str, dimension: str) -> float:
+def _pint_scale(unit: str, dimension: str) -> float:
     names = [name for units in KNOWN.values() for name in units]
     if len(unit) > 40 or not _UNIT.fullmatch(unit):
         raise ValueError(f"unknown unit {in_quotes(unit)}{did_you_mean(unit, names)}")
-    ask = _library()
+    ask = _pint_lookup()
     try:
         found, kind = ask(unit.replace("cm2", "cm**2").replace("in2", "in**2"))
     except KeyError:

@@ -17,13 +17,13 @@ from typing import Literal
 from assistant.journal.reader import JournalRecords
 from assistant.messages import Heard
 
-ENDING = ".clips"
-HASH = "clip_sha256"  # in the record of the event, beside the event itself
+FOLDER_SUFFIX = ".clips"
+HASH_KEY = "clip_sha256"  # in the record of the event, beside the event itself
 _NAME = re.compile(r"[a-z0-9-]{1,40}\.flac")
 
 
 @dataclass(frozen=True, slots=True)
-class Bounds:
+class ClipLimits:
     """longest_s: of one note. most: of one journal. most_bytes: of all its sounds together."""
 
     longest_s: float = 30.0
@@ -32,7 +32,7 @@ class Bounds:
 
 
 @dataclass(frozen=True, slots=True)
-class KeptSound:
+class StoredClip:
     """One sound of a journal. n: number of its record. sound: None unless it is as it was kept."""
 
     n: int
@@ -41,7 +41,7 @@ class KeptSound:
     sound: bytes | None = None
 
     @property
-    def told(self) -> str:
+    def trouble(self) -> str:
         """What is the matter with it, empty when nothing is."""
         what = {"whole": "", "changed": "was changed", "gone": "is not there"}[self.state]
         return what and f"record {self.n}: its sound {self.name} {what}"
@@ -49,20 +49,20 @@ class KeptSound:
 
 def folder_of(journal: Path) -> Path:
     """Where the sounds of a journal lie."""
-    return journal.with_suffix(ENDING)
+    return journal.with_suffix(FOLDER_SUFFIX)
 
 
-class ClipShelf:
+class ClipStore:
     """Keeps the sounds of one journal; for the thread that hears. Never raises.
 
     why: the reason of the last sound that was not kept.
     """
 
-    def __init__(self, journal: Path, bounds: Bounds = Bounds()) -> None:
+    def __init__(self, journal: Path, bounds: ClipLimits = ClipLimits()) -> None:
         self.folder = folder_of(journal)
         self._bounds = bounds
         self.why = ""
-        self.count, self.size_bytes = _there(self.folder)
+        self.count, self.size_bytes = _count_and_bytes(self.folder)
 
     def keep(self, sound: bytes) -> str | None:
         """Keep a sound, on the disk when this returns; its name, or None (and `why`)."""
@@ -100,7 +100,7 @@ class ClipShelf:
         return path.name
 
 
-def _there(folder: Path) -> tuple[int, int]:
+def _count_and_bytes(folder: Path) -> tuple[int, int]:
     """How many sounds a folder holds, and their bytes together."""
     try:
         sizes = [path.stat().st_size for path in folder.glob("*.flac")]
@@ -111,11 +111,11 @@ def _there(folder: Path) -> tuple[int, int]:
 
 def sha256_of(journal: Path, name: str) -> str | None:
     """The hash of a sound as it lies on the disk, None when it cannot be read."""
-    sound = _read(journal, name)
+    sound = _clip_bytes(journal, name)
     return None if sound is None else hashlib.sha256(sound).hexdigest()
 
 
-def _read(journal: Path, name: str) -> bytes | None:
+def _clip_bytes(journal: Path, name: str) -> bytes | None:
     if _NAME.fullmatch(name) is None:  # a name that leads elsewhere is not followed
         return None
     try:
@@ -124,7 +124,7 @@ def _read(journal: Path, name: str) -> bytes | None:
         return None
 
 
-def check_sounds(kept: JournalRecords) -> tuple[KeptSound, ...]:
+def check_clips(kept: JournalRecords) -> tuple[StoredClip, ...]:
     """Every sound that a journal names, each compared with the hash in its record."""
     found = []
     for record in kept.records:
@@ -132,14 +132,14 @@ def check_sounds(kept: JournalRecords) -> tuple[KeptSound, ...]:
         if isinstance(event, dict) and event.get("is") == Heard.__name__:
             name = event.get("clip")
             if isinstance(name, str):
-                found.append(_compared(kept.path, record.n, name, record.payload.get(HASH)))
+                found.append(_check_clip(kept.path, record.n, name, record.payload.get(HASH_KEY)))
     return tuple(found)
 
 
-def _compared(journal: Path, n: int, name: str, kept_hash: object) -> KeptSound:
-    sound = _read(journal, name)
+def _check_clip(journal: Path, n: int, name: str, kept_hash: object) -> StoredClip:
+    sound = _clip_bytes(journal, name)
     if sound is None:
-        return KeptSound(n, name, "gone")
+        return StoredClip(n, name, "gone")
     if hashlib.sha256(sound).hexdigest() != kept_hash:
-        return KeptSound(n, name, "changed")
-    return KeptSound(n, name, "whole", sound)
+        return StoredClip(n, name, "changed")
+    return StoredClip(n, name, "whole", sound)

@@ -16,7 +16,7 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from assistant import messages
 
-_Json = dict[str, Any]
+_JsonObject = dict[str, Any]
 TAG = "is"
 
 
@@ -39,7 +39,7 @@ EVENTS: frozenset[type] = frozenset(get_args(messages.Event))
 EFFECTS: frozenset[type] = frozenset(get_args(messages.Effect))
 
 
-def to_record(message: object) -> _Json:
+def to_record(message: object) -> _JsonObject:
     """The JSON shape of an event, an effect or a meaning. ValueError for NaN and infinities.
 
     >>> to_record(messages.Tick(1.5))
@@ -47,19 +47,19 @@ def to_record(message: object) -> _Json:
     """
     if known_types().get(type(message).__name__) is not type(message):
         raise NotAMessageError(f"{type(message).__name__} is no message")
-    shape: _Json = {TAG: type(message).__name__}
+    shape: _JsonObject = {TAG: type(message).__name__}
     kind: type = type(message)
-    for name in _names(kind):
-        shape[name] = _plain(getattr(message, name))
+    for name in _field_names(kind):
+        shape[name] = _to_json(getattr(message, name))
     return shape
 
 
 @cache
-def _names(kind: type) -> tuple[str, ...]:
+def _field_names(kind: type) -> tuple[str, ...]:
     return tuple(one.name for one in fields(kind))
 
 
-def _plain(value: object) -> Any:
+def _to_json(value: object) -> Any:
     if isinstance(value, IntEnum):
         return value.name
     if value is None or isinstance(value, str | bool | int):
@@ -69,21 +69,21 @@ def _plain(value: object) -> Any:
             raise NotAMessageError(f"{value} cannot be written down")
         return value
     if isinstance(value, tuple):
-        return [_plain(item) for item in value]
+        return [_to_json(item) for item in value]
     return to_record(value)
 
 
 def event_from_record(shape: object) -> messages.Event:
     """The event of a JSON shape; NotAMessageError for anything else."""
-    return _one_of(EVENTS, shape, "event")  # type: ignore[no-any-return]
+    return _message_of_kind(EVENTS, shape, "event")  # type: ignore[no-any-return]
 
 
 def effect_from_record(shape: object) -> messages.Effect:
     """The effect of a JSON shape; NotAMessageError for anything else."""
-    return _one_of(EFFECTS, shape, "effect")  # type: ignore[no-any-return]
+    return _message_of_kind(EFFECTS, shape, "effect")  # type: ignore[no-any-return]
 
 
-def _one_of(kinds: frozenset[type], shape: object, what: str) -> Any:
+def _message_of_kind(kinds: frozenset[type], shape: object, what: str) -> Any:
     message = from_record(shape)
     if type(message) not in kinds:
         raise NotAMessageError(f"{type(message).__name__} is no {what}")
@@ -127,16 +127,16 @@ def _reader(hint: Any) -> Reader:
     """What makes a value of this type, or raises NotAMessageError when the JSON does not fit."""
     origin = get_origin(hint)
     if origin is Literal:
-        return _one_word(hint, frozenset(get_args(hint)))
+        return _literal(hint, frozenset(get_args(hint)))
     if isinstance(hint, UnionType) or origin is UnionType:
-        return _any_of(hint, [one for one in get_args(hint) if one is not NoneType])
+        return _union(hint, [one for one in get_args(hint) if one is not NoneType])
     if origin is tuple:
-        return _list_of(hint, get_args(hint))
+        return _tuple(hint, get_args(hint))
     if isinstance(hint, type) and issubclass(hint, IntEnum):
-        return _member(hint)
+        return _enum_member(hint)
     if hint in known_types().values():
-        return _message(hint)
-    return _number if hint is float else _exactly(hint)
+        return _dataclass(hint)
+    return _number if hint is float else _exact_type(hint)
 
 
 def _refused(value: Any, hint: Any) -> NotAMessageError:
@@ -150,7 +150,7 @@ def _number(value: Any) -> Any:
     return value
 
 
-def _exactly(hint: type) -> Reader:
+def _exact_type(hint: type) -> Reader:
     def read(value: Any) -> Any:
         if type(value) is not hint:
             raise _refused(value, hint)
@@ -159,7 +159,7 @@ def _exactly(hint: type) -> Reader:
     return read
 
 
-def _one_word(hint: Any, words: frozenset[str]) -> Reader:
+def _literal(hint: Any, words: frozenset[str]) -> Reader:
     def read(value: Any) -> Any:
         if not isinstance(value, str) or value not in words:
             raise _refused(value, hint)
@@ -168,7 +168,7 @@ def _one_word(hint: Any, words: frozenset[str]) -> Reader:
     return read
 
 
-def _member(hint: type[IntEnum]) -> Reader:
+def _enum_member(hint: type[IntEnum]) -> Reader:
     def read(value: Any) -> Any:
         if not isinstance(value, str) or value not in hint.__members__:
             raise _refused(value, hint)
@@ -177,7 +177,7 @@ def _member(hint: type[IntEnum]) -> Reader:
     return read
 
 
-def _message(hint: type) -> Reader:
+def _dataclass(hint: type) -> Reader:
     def read(value: Any) -> Any:
         message = from_record(value)
         if type(message) is not hint:
@@ -187,7 +187,7 @@ def _message(hint: type) -> Reader:
     return read
 
 
-def _any_of(hint: Any, choices: list[Any]) -> Reader:
+def _union(hint: Any, choices: list[Any]) -> Reader:
     readers = [_reader(choice) for choice in choices]
     may_be_none = NoneType in get_args(hint)
     plain = {one: _reader(one) for one in choices if one in (str, bool, int, float)}
@@ -211,7 +211,7 @@ def _any_of(hint: Any, choices: list[Any]) -> Reader:
     return read
 
 
-def _list_of(hint: Any, inner: tuple[Any, ...]) -> Reader:
+def _tuple(hint: Any, inner: tuple[Any, ...]) -> Reader:
     """Tuples are lists in JSON; `tuple[X, ...]` or one type a place."""
     endless = len(inner) == 2 and inner[1] is Ellipsis
     readers = [_reader(one) for one in inner if one is not Ellipsis]

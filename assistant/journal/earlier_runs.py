@@ -16,7 +16,7 @@ from assistant.journal.codec import NotAMessageError, effect_from_record
 from assistant.messages import ReadingAccepted, ReadingCorrected, Report
 
 WANTED = (ReadingAccepted.__name__, ReadingCorrected.__name__)
-MOST_EARLIER = 8  # an engine changes, and a day's start must not wait for years of journals
+MAX_EARLIER = 8  # an engine changes, and a day's start must not wait for years of journals
 
 
 def past_readings(path: Path, engine: Engine | None = None) -> Readings:
@@ -56,7 +56,7 @@ def readings_of(kept: reader.JournalRecords, engine: Engine | None = None) -> Re
     for record in kept.records:
         effect = record.payload.get("effect") if record.kind == "effect" else None
         if isinstance(effect, dict) and effect.get("is") in WANTED:
-            _take(rows, record.at, effect, kept.path)
+            _apply(rows, record.at, effect, kept.path)
     by_time = {(round(at_s, 3), report.what): (at_s, report) for at_s, report in rows}
     rows = [
         row for row in by_time.values() if engine is None or report_fault(engine, row[1]) is None
@@ -64,11 +64,13 @@ def readings_of(kept: reader.JournalRecords, engine: Engine | None = None) -> Re
     begun = kept.begun or {}
     name = begun.get("engine_name")
     return Readings(
-        tuple(rows), _moment(str(begun.get("started"))), name if isinstance(name, str) else None
+        tuple(rows),
+        _datetime_or_none(str(begun.get("started"))),
+        name if isinstance(name, str) else None,
     )
 
 
-def _take(rows: list[Row], at_s: float, shape: object, path: Path) -> None:
+def _apply(rows: list[Row], at_s: float, shape: object, path: Path) -> None:
     try:
         effect = effect_from_record(shape)
     except NotAMessageError as wrong:
@@ -89,7 +91,7 @@ def _correct(rows: list[Row], at_s: float, old: Report, new: Report | None) -> N
         rows.sort(key=lambda row: row[0])
 
 
-def _moment(text: str) -> datetime.datetime | None:
+def _datetime_or_none(text: str) -> datetime.datetime | None:
     try:
         return datetime.datetime.fromisoformat(text)
     except ValueError:
@@ -97,7 +99,7 @@ def _moment(text: str) -> datetime.datetime | None:
 
 
 def earlier_journals(
-    engine_name: str, folder: Path | None = None, most: int = MOST_EARLIER
+    engine_name: str, folder: Path | None = None, most: int = MAX_EARLIER
 ) -> tuple[Path, ...]:
     """The newest journals of this engine that can be learned from, the oldest of them first.
 

@@ -15,9 +15,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple, NoReturn
 
-OWN = ("n", "at", "kind", "before", "sum")  # what every record has besides its payload
+RESERVED_KEYS = ("n", "at", "kind", "before", "sum")  # what every record has besides its payload
 FIRST_BEFORE = hashlib.sha256(b"").hexdigest()
-MOST_LINE_BYTES = 4_000_000
+MAX_LINE_BYTES = 4_000_000
 SUM_LENGTH = 16  # hex digits; the full hash of the line stands in its follower
 State = Literal["whole", "cut", "altered"]
 
@@ -36,7 +36,7 @@ class Record(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Chained:
+class ChainReading:
     """What a run of lines holds: the good records in front of the first bad place, and the verdict.
 
     count: how many good lines there are, which is more than `records` where only some were read.
@@ -53,9 +53,9 @@ class Chained:
     last: str
 
 
-def line_of(n: int, at: float, kind: str, payload: Mapping[str, Any], before: str) -> bytes:
+def encode_line(n: int, at: float, kind: str, payload: Mapping[str, Any], before: str) -> bytes:
     """The line of a record, newline and all. ValueError for NaN, or a payload key of our own."""
-    clash = set(payload) & set(OWN)
+    clash = set(payload) & set(RESERVED_KEYS)
     if clash:
         raise ValueError(f"a payload must not hold {min(clash)!r}")
     body = {"n": n, "at": at, "kind": kind, **payload, "before": before}
@@ -69,7 +69,7 @@ def line_of(n: int, at: float, kind: str, payload: Mapping[str, Any], before: st
 
 def with_sum(raw: bytes) -> bytes:
     """A record's JSON object with its own `sum` put at its end, and the line end."""
-    return raw[:-1] + f',"sum":"{_short(raw)}"}}\n'.encode()
+    return raw[:-1] + f',"sum":"{_line_sum(raw)}"}}\n'.encode()
 
 
 def hash_of(line: bytes) -> str:
@@ -87,11 +87,13 @@ def digest_of(hexadecimal: str) -> str:
     return " ".join(digits[i : i + 4] for i in range(0, 16, 4))
 
 
-def _short(raw: bytes) -> str:
+def _line_sum(raw: bytes) -> str:
     return hashlib.sha256(raw).hexdigest()[:SUM_LENGTH]
 
 
-def follow(raw: bytes, only: tuple[bytes, ...] = (), skip: tuple[bytes, ...] = ()) -> Chained:
+def read_chain(
+    raw: bytes, only: tuple[bytes, ...] = (), skip: tuple[bytes, ...] = ()
+) -> ChainReading:
     """Follow the chain through the bytes of a journal as far as it holds.
 
     only: when given, records are read only where their line holds one of these (and the first and
@@ -104,36 +106,36 @@ def follow(raw: bytes, only: tuple[bytes, ...] = (), skip: tuple[bytes, ...] = (
     while start < len(raw):
         end = raw.find(b"\n", start)
         if end < 0:
-            why = _why_torn(count, raw[start:], before)
-            return Chained(tuple(records), count, *why, start, before)
+            why = _torn_end(count, raw[start:], before)
+            return ChainReading(tuple(records), count, *why, start, before)
         line = raw[start:end]
         try:
-            wanted = not only or count == 0 or _holds(line, only)
-            if start >= last or (wanted and not _holds(line, skip)):
-                records.append(_record(line, count, before))
+            wanted = not only or count == 0 or _contains_any(line, only)
+            if start >= last or (wanted and not _contains_any(line, skip)):
+                records.append(_parse_record(line, count, before))
             else:
-                _prove(line, count, before)
+                _verify_line(line, count, before)
         except _BrokenError as broken:
             why = ("altered", count, str(broken))
-            return Chained(tuple(records), count, *why, start, before)
+            return ChainReading(tuple(records), count, *why, start, before)
         count, before, start = count + 1, hash_of(line), end + 1
-    return Chained(tuple(records), count, "whole", None, "", start, before)
+    return ChainReading(tuple(records), count, "whole", None, "", start, before)
 
 
-def _holds(line: bytes, marks: tuple[bytes, ...]) -> bool:
+def _contains_any(line: bytes, marks: tuple[bytes, ...]) -> bool:
     for mark in marks:  # noqa: SIM110 - a plain loop, because it is gone through for every line
         if mark in line:
             return True
     return False
 
 
-def _why_torn(n: int, line: bytes, before: str) -> tuple[State, int, str]:
+def _torn_end(n: int, line: bytes, before: str) -> tuple[State, int, str]:
     """The verdict on a last line without its line end: cut short while it was being written."""
     place = line.rfind(b',"sum":"')
     if place >= 0 and len(line) > place + len(b',"sum":""}') + SUM_LENGTH:
         return "altered", n, f"record {n} does not end where it should: something was put behind it"
     try:
-        kind = _record(line, n, before).kind
+        kind = _parse_record(line, n, before).kind
     except _BrokenError:
         why = f"record {n} is cut short: {len(line)} bytes of it are there, the rest is lost"
         return "cut", n, why
@@ -149,23 +151,23 @@ _LINE = re.compile(
 )
 
 
-def _prove(line: bytes, n: int, before: str) -> int:
+def _verify_line(line: bytes, n: int, before: str) -> int:
     """That the line is record `n` and follows the line of that hash; _BrokenError otherwise.
 
     How long its end is that holds both hashes.
     """
-    own = _short(line[: -len(b',"sum":""}') - SUM_LENGTH] + b"}")
+    own = _line_sum(line[: -len(b',"sum":""}') - SUM_LENGTH] + b"}")
     end = f',"before":"{before}","sum":"{own}"}}'.encode()
     if not (line.endswith(end) and line.startswith(b'{"n":%d,' % n)):
-        _tell_broken(line, n, before)
-    if len(line) > MOST_LINE_BYTES:
+        _raise_broken(line, n, before)
+    if len(line) > MAX_LINE_BYTES:
         raise _BrokenError(f"record {n} is longer than any we write")
     return len(end)
 
 
-def _tell_broken(line: bytes, n: int, before: str) -> NoReturn:
+def _raise_broken(line: bytes, n: int, before: str) -> NoReturn:
     """Why a line that is not the record it should be is not; raises _BrokenError."""
-    if len(line) > MOST_LINE_BYTES:
+    if len(line) > MAX_LINE_BYTES:
         raise _BrokenError(f"record {n} is longer than any we write")
     parts = _LINE.fullmatch(line)
     if parts is None:
@@ -182,9 +184,9 @@ def _tell_broken(line: bytes, n: int, before: str) -> NoReturn:
     raise _BrokenError(f"record {n}{f' ({kind[1].decode()})' if kind else ''} was changed")
 
 
-def _record(line: bytes, n: int, before: str) -> Record:
+def _parse_record(line: bytes, n: int, before: str) -> Record:
     """The record that a proved line holds; the hashes at its end are proved, and not read again."""
-    payload_ends = -_prove(line, n, before)
+    payload_ends = -_verify_line(line, n, before)
     try:
         text = line[:payload_ends].decode("utf-8") + "}"
         body, end = _DECODER.raw_decode(text)
@@ -196,7 +198,7 @@ def _record(line: bytes, n: int, before: str) -> Record:
     kind = body.get("kind")
     if not isinstance(kind, str) or not math.isfinite(at):
         raise _BrokenError(f"record {n} lacks a time or a kind")
-    for own in OWN:
+    for own in RESERVED_KEYS:
         body.pop(own, None)
     return Record(n, at, kind, body, before)
 

@@ -14,7 +14,7 @@ from assistant.journal.earlier_runs import readings_of
 from assistant.journal.hash_chain import Record, State
 from assistant.messages import AlarmChanged, Ended, Report, Resumed
 
-_WANTED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "sealed")
+_INDEXED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "sealed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +54,14 @@ def index_of(
         except FootplateError as trouble:
             troubles.append(str(trouble))
             continue
-        if _wanted(entry, engine_name, since, until):
+        if _matches(entry, engine_name, since, until):
             found.append(entry)
     return tuple(sorted(found, key=lambda entry: entry.started)), tuple(troubles)
 
 
 def entry_of(path: Path) -> IndexEntry:
     """The line of one journal. InputWrongError when its first records are not there."""
-    kept = reader.read(path, only=_WANTED)
+    kept = reader.read(path, only=_INDEXED)
     if kept.begun is None:
         raise InputWrongError(f"{path}: {kept.lacks}")
     called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]
@@ -96,7 +96,7 @@ def _raised(record: Record) -> bool:
     return effect.get("state") == "raised"
 
 
-def _wanted(
+def _matches(
     entry: IndexEntry,
     engine_name: str | None,
     since: datetime.date | None,

@@ -15,7 +15,7 @@ from assistant.config.positioned_yaml import read_bytes
 from assistant.errors import InputWrongError
 from assistant.journal import hash_chain
 from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
-from assistant.journal.hash_chain import Chained, Record, State
+from assistant.journal.hash_chain import ChainReading, Record, State
 from assistant.journal.header import ROLES, Header, header_from, refuse_newer
 from assistant.journal.lock import slug
 from assistant.messages import (
@@ -28,11 +28,11 @@ from assistant.messages import (
 )
 
 SUFFIX = ".jsonl"
-LEAST_DIGITS = 8  # of a digest: fewer could be hit by chance
-_MOST_BYTES = 2_000_000_000
-_HEADER = ("journal", *ROLES)  # the kinds of the first records
+MIN_DIGITS = 8  # of a digest: fewer could be hit by chance
+_MAX_BYTES = 2_000_000_000
+_HEADER_KINDS = ("journal", *ROLES)  # the kinds of the first records
 # What a writer who goes on must know: the readings that a correction may point at.
-STANDING = (ReadingAccepted.__name__, ReadingCorrected.__name__)
+READING_EFFECTS = (ReadingAccepted.__name__, ReadingCorrected.__name__)
 
 
 class Exchange(NamedTuple):
@@ -60,7 +60,7 @@ class JournalRecords:
     """
 
     path: Path
-    chained: Chained
+    chained: ChainReading
     lost: int
     sha256: str
     header: Header | None
@@ -151,7 +151,7 @@ class JournalRecords:
         """
         given = "".join(spoken.lower().split())
         hashes = [r.before for r in self.records if r.kind == "sealed"] + [self.digest]
-        if len(given) < LEAST_DIGITS:
+        if len(given) < MIN_DIGITS:
             return False
         seals = [hash_chain.digest_of(one).replace(" ", "") for one in hashes]
         return any(one.startswith(given) for one in [*seals, self.digest])
@@ -173,16 +173,16 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
     """A journal as far as its chain holds.
 
     only: names of messages, or kinds of records; when given, no others are read but the first and
-    the last (and there is no header, unless they are `_HEADER`), which is faster, while every line
+    the last (and there is no header, unless they are `_HEADER_KINDS`), which is faster, while every line
     is still proved by its hashes.
     without: names of messages that are passed over, for the same reason; its `turns` are then of no
     use, its records are.
     Raises InputWrongError when there is no such file or a newer program wrote it.
     """
-    raw = read_bytes(path, _MOST_BYTES)
-    _newer_first(raw, path)
-    with not_collecting():
-        found = hash_chain.follow(
+    raw = read_bytes(path, _MAX_BYTES)
+    _refuse_newer_format(raw, path)
+    with gc_paused():
+        found = hash_chain.read_chain(
             raw,
             tuple(f'"{name}"'.encode() for name in only),
             tuple(f'":{{"is":"{name}",'.encode() for name in without),
@@ -197,7 +197,7 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
 
 
 @contextmanager
-def not_collecting() -> Iterator[None]:
+def gc_paused() -> Iterator[None]:
     """No search for circles among many new values that have none: a fifth of the time."""
     was_on = gc.isenabled()
     gc.disable()
@@ -208,7 +208,7 @@ def not_collecting() -> Iterator[None]:
             gc.enable()
 
 
-def header_of_book(kept: JournalRecords) -> Header:
+def require_header(kept: JournalRecords) -> Header:
     """The first records of a journal that was read whole. InputWrongError when they are not all
     there, or not understood."""
     if kept.header is None:
@@ -217,7 +217,7 @@ def header_of_book(kept: JournalRecords) -> Header:
     return kept.header
 
 
-def _newer_first(raw: bytes, path: Path) -> None:
+def _refuse_newer_format(raw: bytes, path: Path) -> None:
     """A newer format may chain its records in another way, so its version is asked for first."""
     try:
         first = json.loads(raw[: raw.find(b"\n") + 1])
@@ -246,7 +246,7 @@ def new_path(folder: Path, engine_name: str, started: str) -> Path:
 
 def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
     """The journals of one engine in a folder, the oldest first."""
-    named = [path for path in folder.glob(f"*{SUFFIX}") if _engine_of(path) == engine_name]
+    named = [path for path in folder.glob(f"*{SUFFIX}") if _engine_named_in(path) == engine_name]
     return tuple(sorted(named, key=lambda path: path.name))
 
 
@@ -258,7 +258,7 @@ def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """
     for path in reversed(journals_of(folder, engine_name)):
         try:
-            book = read(path, only=("event", Ended.__name__, *STANDING, *_HEADER))
+            book = read(path, only=("event", Ended.__name__, *READING_EFFECTS, *_HEADER_KINDS))
         except InputWrongError:
             continue
         if book.begun is not None and not book.finished:
@@ -266,7 +266,7 @@ def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     return None
 
 
-def _engine_of(path: Path) -> str | None:
+def _engine_named_in(path: Path) -> str | None:
     """The engine that a journal's first record names, None when it cannot be told."""
     try:
         with path.open("rb") as file:

@@ -20,16 +20,18 @@ from assistant.journal import clips, hash_chain
 from assistant.journal.codec import NotAMessageError, effect_from_record, to_record
 from assistant.journal.header import Header, header_records
 from assistant.journal.lock import Lock, lock_engine
-from assistant.journal.reader import STANDING, JournalRecords
+from assistant.journal.reader import READING_EFFECTS, JournalRecords
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
-_MARKS = tuple(f'"{name}"'.encode() for name in STANDING)
+_READING_MARKS = tuple(f'"{name}"'.encode() for name in READING_EFFECTS)
 
 
 class Journal:
     """The one writer of a journal. Make it with `create` or `reopen`; close it when done."""
 
-    def __init__(self, path: Path, lock: Lock, descriptor: int, whole: hash_chain.Chained) -> None:
+    def __init__(
+        self, path: Path, lock: Lock, descriptor: int, whole: hash_chain.ChainReading
+    ) -> None:
         self.path = path
         self._lock = lock
         self._descriptor = descriptor
@@ -37,7 +39,7 @@ class Journal:
         self._before = whole.last
         self._size = whole.whole_bytes
         self._at = max((record.at for record in whole.records), default=0.0)
-        self._standing: dict[Report, int] = standing(whole.records)
+        self._standing: dict[Report, int] = readings_in_force(whole.records)
 
     @classmethod
     def create(cls, path: Path, header: Header) -> Journal:
@@ -49,7 +51,7 @@ class Journal:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as trouble:
-            raise _failed(path, "cannot make its folder", trouble) from trouble
+            raise _disk_failure(path, "cannot make its folder", trouble) from trouble
         lock = lock_engine(path.parent, header.engine_name)
         try:
             descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND, 0o644)
@@ -58,8 +60,8 @@ class Journal:
             raise InputWrongError(f"{path}: there is such a journal already") from there
         except OSError as trouble:
             lock.release()
-            raise _failed(path, "cannot be written", trouble) from trouble
-        journal = cls(path, lock, descriptor, hash_chain.follow(b""))
+            raise _disk_failure(path, "cannot be written", trouble) from trouble
+        journal = cls(path, lock, descriptor, hash_chain.read_chain(b""))
         try:
             for kind, payload in header_records(header):
                 journal.append(kind, payload)
@@ -90,7 +92,7 @@ class Journal:
         try:
             return cls._reopened(path, lock, known)
         except OSError as trouble:
-            raise _failed(path, "cannot be opened", trouble) from trouble
+            raise _disk_failure(path, "cannot be opened", trouble) from trouble
         except NotAMessageError as wrong:
             raise InputWrongError(f"{path}: cannot go on with it: {wrong}") from wrong
 
@@ -101,7 +103,7 @@ class Journal:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
             raw = path.read_bytes()
             same = known is not None and known.sha256 == hashlib.sha256(raw).hexdigest()
-            whole = known.chained if known and same else hash_chain.follow(raw, _MARKS)
+            whole = known.chained if known and same else hash_chain.read_chain(raw, _READING_MARKS)
             if whole.state == "altered":
                 raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
             journal = cls(path, lock, descriptor, whole)
@@ -120,7 +122,7 @@ class Journal:
     def append(self, kind: str, payload: Mapping[str, Any], at: float | None = None) -> int:
         """Write one record; its number. On WorldFailedError the file is as it was before."""
         self._at = self._at if at is None else at
-        line = hash_chain.line_of(self._count, self._at, kind, payload, self._before)
+        line = hash_chain.encode_line(self._count, self._at, kind, payload, self._before)
         self._write(line)
         self._before = hash_chain.hash_of(line[:-1])
         self._count += 1
@@ -131,7 +133,7 @@ class Journal:
         """Write an event; that of a kept sound carries the hash of what is on the disk."""
         payload: dict[str, Any] = {"event": to_record(event)}
         if isinstance(event, Heard) and event.clip is not None:
-            payload[clips.HASH] = clips.sha256_of(self.path, event.clip)
+            payload[clips.HASH_KEY] = clips.sha256_of(self.path, event.clip)
         self.append("event", payload, event.at)
 
     def effect(self, at_s: float, effect: Effect) -> None:
@@ -140,7 +142,7 @@ class Journal:
         if isinstance(effect, ReadingCorrected) and effect.old in self._standing:
             payload["corrects"] = self._standing.pop(effect.old)
         number = self.append("effect", payload, at_s)
-        stands = _stands(effect)
+        stands = _reading_in_force(effect)
         if stands is not None:
             self._standing[stands] = number
 
@@ -160,7 +162,7 @@ class Journal:
             os.fsync(self._descriptor)
             names = os.fstat(self._descriptor).st_nlink
         except OSError as trouble:
-            raise _failed(self.path, "cannot be brought to the disk", trouble) from trouble
+            raise _disk_failure(self.path, "cannot be brought to the disk", trouble) from trouble
         if names == 0:  # what is written now is gone when we close it
             raise WorldFailedError(f"{self.path}: somebody has taken the journal away")
 
@@ -193,10 +195,10 @@ class Journal:
         except OSError as trouble:
             with contextlib.suppress(OSError):  # half a record must not stay in front of the next
                 os.ftruncate(self._descriptor, self._size)
-            raise _failed(self.path, "cannot be written", trouble) from trouble
+            raise _disk_failure(self.path, "cannot be written", trouble) from trouble
 
 
-def standing(records: Iterable[hash_chain.Record]) -> dict[Report, int]:
+def readings_in_force(records: Iterable[hash_chain.Record]) -> dict[Report, int]:
     """Every reading that stands, with the number of the record that says so."""
     found: dict[Report, int] = {}
     for record in records:
@@ -205,13 +207,13 @@ def standing(records: Iterable[hash_chain.Record]) -> dict[Report, int]:
         effect = effect_from_record(record.payload.get("effect"))
         if isinstance(effect, ReadingCorrected):
             found.pop(effect.old, None)
-        stands = _stands(effect)
+        stands = _reading_in_force(effect)
         if stands is not None:
             found[stands] = record.n
     return found
 
 
-def _stands(effect: Effect) -> Report | None:
+def _reading_in_force(effect: Effect) -> Report | None:
     if isinstance(effect, ReadingAccepted):
         return effect.report
     return effect.new if isinstance(effect, ReadingCorrected) else None
@@ -222,14 +224,14 @@ def _sync_folder(folder: Path) -> None:
     try:
         descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     except OSError as trouble:
-        raise _failed(folder, "cannot be opened", trouble) from trouble
+        raise _disk_failure(folder, "cannot be opened", trouble) from trouble
     try:
         os.fsync(descriptor)
     except OSError as trouble:
-        raise _failed(folder, "cannot be brought to the disk", trouble) from trouble
+        raise _disk_failure(folder, "cannot be brought to the disk", trouble) from trouble
     finally:
         os.close(descriptor)
 
 
-def _failed(path: Path, what: str, trouble: OSError) -> WorldFailedError:
+def _disk_failure(path: Path, what: str, trouble: OSError) -> WorldFailedError:
     return WorldFailedError(f"{path}: {what}: {trouble.strerror or trouble}")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from assistant.boiler.scales import PSI_PA
 from assistant.config.due_dates import Due
-from assistant.journal.clips import KeptSound
+from assistant.journal.clips import StoredClip
 from assistant.journal.due_standing import DueStanding, standings
 from assistant.journal.index import IndexEntry
 from assistant.report import findings
@@ -104,7 +104,7 @@ def open_items_table(story: Story) -> TablePart | TextPart:
 
 
 def notes(
-    story: Story, sounds: Sequence[KeptSound], most_bytes: int = MOST_SOUND_BYTES
+    story: Story, sounds: Sequence[StoredClip], most_bytes: int = MOST_SOUND_BYTES
 ) -> TablePart | TextPart:
     """sounds: those of the journal; they go on the page up to `most_bytes` together."""
     kept = {sound.name: sound for sound in sounds}
@@ -121,7 +121,7 @@ def notes(
     return table(head, rows, (2, 5, 4), "No note was said.")
 
 
-def _sound(name: str, kept: KeptSound | None, room_bytes: int) -> Cell:
+def _sound(name: str, kept: StoredClip | None, room_bytes: int) -> Cell:
     if kept is None or kept.state == "gone":
         return f"{name} is not beside the journal"
     if kept.sound is None:

@@ -146,7 +146,7 @@ def read_story(path: Path) -> Story:
     first records are there.
     """
     kept = reader.read(path, without=NO_STORY)
-    return story_of(kept, reader.header_of_book(kept))
+    return story_of(kept, reader.require_header(kept))
 
 
 def story_of(kept: JournalRecords, header: Header) -> Story:

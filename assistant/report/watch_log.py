@@ -52,7 +52,7 @@ class LogOptions:
 def watch_log(story: Story, wanted: LogOptions, shelf: Sequence[IndexEntry] = ()) -> Page:
     """The page. shelf: this engine's journals up to this one, for hours in steam."""
     terms = wanted.terms
-    sounds = clips.check_sounds(story.kept)
+    sounds = clips.check_clips(story.kept)
     return Page(
         f"Watch log: {story.header.engine_name}",
         f"{terms.date(story.started)}, begun {clock(story.started, 0.0)},"
@@ -78,7 +78,7 @@ def watch_log(story: Story, wanted: LogOptions, shelf: Sequence[IndexEntry] = ()
     )
 
 
-def _cautions(story: Story, sounds: Sequence[clips.KeptSound]) -> list[TextPart]:
+def _cautions(story: Story, sounds: Sequence[clips.StoredClip]) -> list[TextPart]:
     found = [TextPart(CAUTION, strong=True)]
     if story.header.how in {"rehearsal", "script"}:
         found.append(TextPart(f"This is {WAYS[story.header.how]}: nothing on it was seen.", True))
@@ -92,7 +92,7 @@ def _cautions(story: Story, sounds: Sequence[clips.KeptSound]) -> list[TextPart]
                 strong=True,
             )
         )
-    changed = [sound.told for sound in sounds if sound.state == "changed"]
+    changed = [sound.trouble for sound in sounds if sound.state == "changed"]
     if changed:
         found.append(TextPart(f"NOT AS IT WAS KEPT: {'; '.join(changed)}.", strong=True))
     return found

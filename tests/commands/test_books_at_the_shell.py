@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from assistant.cli import main
-from assistant.commands.run import end_trouble
+from assistant.commands.run import end_failure
 from assistant.commands.session_build import header_of
 from assistant.journal.header import Header, KeptText
 from assistant.journal.writer import Journal
@@ -188,8 +188,8 @@ def test_one_journal_is_one_journal(tmp_path: Path, capsys: pytest.CaptureFixtur
 
 
 def test_what_could_not_be_written_at_the_end_is_counted() -> None:
-    assert end_trouble("disk: full", 0) == "disk: full; the journal is not sealed"
-    assert end_trouble("disk: full", 3) == (
+    assert end_failure("disk: full", 0) == "disk: full; the journal is not sealed"
+    assert end_failure("disk: full", 3) == (
         "disk: full; the journal is not sealed, and its last 3 records are not in it"
     )
 

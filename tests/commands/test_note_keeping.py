@@ -12,12 +12,12 @@ import pytest
 import soundfile
 
 from assistant.commands import options
-from assistant.commands.note_keeping import Noting, kept_notes_line
+from assistant.commands.note_keeping import NoteTaker, kept_notes_line
 from assistant.devices.sound import Clip, at_rate
 from assistant.devices.voice import SpokenVoice
 from assistant.grammar.notes import in_one_breath
 from assistant.grammar.wake_phrase import Wake
-from assistant.journal.clips import Bounds, ClipShelf
+from assistant.journal.clips import ClipLimits, ClipStore
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Answer, Expected, Heard
 from assistant.recogniser.base import Grammar, NBest, Sound
 from assistant.recogniser.pipeline import RecognitionPipeline
@@ -47,11 +47,15 @@ class Writes:
         return self.text
 
 
-def noting(tmp_path: Path, text: str, most: int = 60) -> tuple[Noting, Writes, list[str]]:
+def noting(tmp_path: Path, text: str, most: int = 60) -> tuple[NoteTaker, Writes, list[str]]:
     troubles: list[str] = []
     writes = Writes(text)
-    shelf = ClipShelf(tmp_path / "day.jsonl", Bounds(most=most))
-    return Noting(RecognitionPipeline(DeafEar(), writes), shelf, troubles.append), writes, troubles
+    shelf = ClipStore(tmp_path / "day.jsonl", ClipLimits(most=most))
+    return (
+        NoteTaker(RecognitionPipeline(DeafEar(), writes), shelf, troubles.append),
+        writes,
+        troubles,
+    )
 
 
 def test_a_note_in_one_breath_is_written_down_and_its_sound_kept(tmp_path: Path) -> None:
@@ -61,7 +65,7 @@ def test_a_note_in_one_breath_is_written_down_and_its_sound_kept(tmp_path: Path)
     kept, rate_hz = soundfile.read(tmp_path / "day.clips" / "note-001.flac", dtype="float32")
     assert rate_hz == SPEECH_RATE_HZ
     assert np.abs(kept - SOUND).max() < 1e-4
-    assert kept_notes_line(ClipShelf(tmp_path / "day.jsonl")).startswith(
+    assert kept_notes_line(ClipStore(tmp_path / "day.jsonl")).startswith(
         "the sound of 1 note is in "
     )
 
@@ -143,8 +147,8 @@ SPOKEN_NOTES = [
 def test_with_a_wake_phrase_only_who_calls_takes_a_note(
     tmp_path: Path, written: str, called: bool, text: str, kept: bool
 ) -> None:
-    shelf = ClipShelf(tmp_path / "day.jsonl", Bounds())
-    one = Noting(RecognitionPipeline(DeafEar(), Writes(written), Wake()), shelf, [].append)  # type: ignore[arg-type]
+    shelf = ClipStore(tmp_path / "day.jsonl", ClipLimits())
+    one = NoteTaker(RecognitionPipeline(DeafEar(), Writes(written), Wake()), shelf, [].append)  # type: ignore[arg-type]
     heard = one.noted(SOUND, replace(UNSURE, called=called), Expected())
     assert heard.text == text
     assert heard.called is kept
@@ -152,8 +156,8 @@ def test_with_a_wake_phrase_only_who_calls_takes_a_note(
 
 
 def test_a_note_that_was_asked_for_needs_no_phrase(tmp_path: Path) -> None:
-    shelf = ClipShelf(tmp_path / "day.jsonl", Bounds())
-    one = Noting(
+    shelf = ClipStore(tmp_path / "day.jsonl", ClipLimits())
+    one = NoteTaker(
         RecognitionPipeline(DeafEar(), Writes("The plug weeps."), Wake()), shelf, [].append
     )  # type: ignore[arg-type]
     heard = one.noted(SOUND, replace(UNSURE, called=False), Expected(note=True))

@@ -80,7 +80,7 @@ def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
     assert record["level_db"] == pytest.approx(-26.0, abs=1.0)  # an RMS of 0.05
     assert any("-26 dB of full scale" in line for line in out.lines)
     assert any(f"--noise-kind {file.name}" in line for line in out.lines)
-    assert record_noise.recorded() == [file.name]
+    assert record_noise.recording_names() == [file.name]
     noise, (kind,) = record_noise.noises(["recorded"])
     assert len(noise(kind, 3.0, np.random.default_rng(1))) == 3 * SPEECH_RATE_HZ
 
@@ -108,7 +108,7 @@ def test_silence_is_an_error_and_nothing_is_kept() -> None:
         record_noise.record_noise(
             Engine(np.zeros(8 * SPEECH_RATE_HZ, np.float32)), "m", 5.0, None, Kept()
         )
-    assert record_noise.recorded() == []
+    assert record_noise.recording_names() == []
 
 
 def test_no_microphone_is_an_error_in_a_line() -> None:

@@ -148,7 +148,7 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
     from assistant.messages import StepAsked, StepDone, StepSkipped
 
     kept = reader.read(KEPT)
-    parts = parts_of(reader.header_of_book(kept))
+    parts = parts_of(reader.require_header(kept))
     session = Session(parts)
     done: set[tuple[str, str]] = set()
     cuts = ever_asked = 0

@@ -61,7 +61,7 @@ def every_second(events: list[Event]) -> list[Event]:
 @pytest.mark.parametrize("path", sorted(JOURNALS.glob("session_*.jsonl")), ids=lambda p: p.stem)
 def test_a_kept_session(path: Path) -> None:
     kept = reader.read(path)
-    made_of = parts_of(reader.header_of_book(kept))
+    made_of = parts_of(reader.require_header(kept))
     events = every_second(list(kept.events()))
     quick = Counting(made_of)
     same(quick, Thorough(made_of), events)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.journal import clips, reader
-from assistant.journal.clips import Bounds, ClipShelf
+from assistant.journal.clips import ClipLimits, ClipStore
 from assistant.journal.header import Header, KeptText
 from assistant.journal.writer import Journal
 from assistant.messages import Heard, NoteTaken
@@ -22,7 +22,7 @@ HEADER = Header(
 def noted(path: Path, *sounds: bytes) -> Path:
     """A journal with a note for each of these sounds."""
     with Journal.create(path, HEADER) as journal:
-        shelf = ClipShelf(path)
+        shelf = ClipStore(path)
         for at, sound in enumerate(sounds):
             name = shelf.keep(sound)
             journal.event(Heard(float(at), "ear", (), text="it weeps", clip=name))
@@ -36,7 +36,7 @@ def test_a_sound_is_kept_beside_the_journal_and_the_record_vouches_for_it(tmp_pa
     assert (tmp_path / "day.clips" / "note-001.flac").read_bytes() == b"one"
     kept = reader.read(path)
     assert kept.state == "whole"
-    first, second = clips.check_sounds(kept)
+    first, second = clips.check_clips(kept)
     assert (first.n, first.name, first.state, first.sound) == (2, "note-001.flac", "whole", b"one")
     assert (second.name, second.state) == ("note-002.flac", "whole")
 
@@ -46,17 +46,17 @@ def test_a_changed_and_a_missing_sound_are_named(tmp_path: Path) -> None:
     folder = clips.folder_of(path)
     (folder / "note-001.flac").write_bytes(b"onf")
     (folder / "note-002.flac").unlink()
-    found = clips.check_sounds(reader.read(path))
+    found = clips.check_clips(reader.read(path))
     assert [clip.state for clip in found] == ["changed", "gone", "whole"]
     assert found[0].sound is None
-    assert [clip.told for clip in found[:2]] == [
+    assert [clip.trouble for clip in found[:2]] == [
         "record 2: its sound note-001.flac was changed",
         "record 4: its sound note-002.flac is not there",
     ]
 
 
 def test_bounds_of_number_and_size(tmp_path: Path) -> None:
-    shelf = ClipShelf(tmp_path / "day.jsonl", Bounds(most=2, most_bytes=1000))
+    shelf = ClipStore(tmp_path / "day.jsonl", ClipLimits(most=2, most_bytes=1000))
     assert shelf.keep(b"x") == "note-001.flac"
     assert shelf.keep(b"x" * 1000) is None
     assert shelf.why == "the sounds of this journal would pass 0 MB"
@@ -67,22 +67,22 @@ def test_bounds_of_number_and_size(tmp_path: Path) -> None:
 
 def test_going_on_after_a_break_counts_what_is_there(tmp_path: Path) -> None:
     path = tmp_path / "day.jsonl"
-    assert ClipShelf(path).keep(b"one") == "note-001.flac"
-    assert ClipShelf(path).keep(b"two") == "note-002.flac"
-    assert (ClipShelf(path).count, ClipShelf(path).size_bytes) == (2, 6)
+    assert ClipStore(path).keep(b"one") == "note-001.flac"
+    assert ClipStore(path).keep(b"two") == "note-002.flac"
+    assert (ClipStore(path).count, ClipStore(path).size_bytes) == (2, 6)
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
 def test_a_folder_that_cannot_be_written_keeps_nothing_and_says_why(tmp_path: Path) -> None:
     tmp_path.chmod(0o500)
-    shelf = ClipShelf(tmp_path / "day.jsonl")
+    shelf = ClipStore(tmp_path / "day.jsonl")
     assert shelf.keep(b"one") is None
     assert "Permission denied" in shelf.why
 
 
 def test_a_file_in_the_place_of_the_folder_keeps_nothing_and_says_why(tmp_path: Path) -> None:
     (tmp_path / "day.clips").write_text("in the way")
-    shelf = ClipShelf(tmp_path / "day.jsonl")
+    shelf = ClipStore(tmp_path / "day.jsonl")
     assert shelf.keep(b"one") is None
     assert "cannot be written" in shelf.why
 
@@ -93,9 +93,9 @@ def test_a_name_that_leads_elsewhere_is_not_followed(tmp_path: Path) -> None:
     with Journal.create(path, HEADER) as journal:
         journal.event(Heard(0.0, "ear", (), clip="../secret.flac"))
         journal.sync()
-    (found,) = clips.check_sounds(reader.read(path))
+    (found,) = clips.check_clips(reader.read(path))
     assert (found.state, found.sound) == ("gone", None)
 
 
 def test_a_journal_without_sounds_has_none(tmp_path: Path) -> None:
-    assert clips.check_sounds(reader.read(noted(tmp_path / "day.jsonl"))) == ()
+    assert clips.check_clips(reader.read(noted(tmp_path / "day.jsonl"))) == ()

@@ -27,7 +27,7 @@ SESSIONS = sorted(FOLDER.glob("session_*.jsonl"))
 
 
 def test_there_is_a_session_of_this_version_and_one_of_an_older() -> None:
-    wrote = {reader.header_of_book(reader.read(path)).program for path in SESSIONS}
+    wrote = {reader.require_header(reader.read(path)).program for path in SESSIONS}
     assert __version__ in wrote
     assert wrote - {__version__}
 
@@ -41,7 +41,7 @@ def test_each_is_whole_and_every_record_is_read(path: Path) -> None:
 
 @pytest.mark.parametrize("path", SESSIONS, ids=lambda path: path.stem)
 def test_a_session_replays_to_the_record(path: Path) -> None:
-    header = reader.header_of_book(reader.read(path))
+    header = reader.require_header(reader.read(path))
     assert path.name.startswith(f"session_{header.program}_")
     replayed = replay(path)
     assert replayed.events > 50
@@ -53,7 +53,7 @@ def test_a_session_replays_to_the_record(path: Path) -> None:
 def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -> None:
     """A journal whose sentences are others than ours, as an older program would have said them."""
     kept = reader.read(SESSIONS[-1])
-    header = reader.header_of_book(kept)
+    header = reader.require_header(kept)
     session = Session(parts_of(header))
     path = tmp_path / "other.jsonl"
     with Journal.create(path, header) as journal:
@@ -79,7 +79,7 @@ def test_the_last_digits_of_a_figure_are_no_difference(
     kept = reader.read(SESSIONS[-1])
     path = tmp_path / "other.jsonl"
     forecasts = 0
-    with Journal.create(path, reader.header_of_book(kept)) as journal:
+    with Journal.create(path, reader.require_header(kept)) as journal:
         for turn in kept.exchanges():
             journal.event(turn.event)
             for effect in turn.effects:

@@ -101,7 +101,7 @@ def record_at(raw: bytes, place: int) -> int:
 def test_any_byte_changed_is_named(path: Path) -> None:
     raw, rng = write(path), random.Random(1)
     for place in [*range(0, len(raw), 7), len(raw) - 1, len(raw) - 2]:
-        found = hash_chain.follow(changed(raw, place, rng))
+        found = hash_chain.read_chain(changed(raw, place, rng))
         assert found.state == "altered", place
         assert found.where == record_at(raw, place), (place, found.why)
         assert found.why
@@ -110,15 +110,15 @@ def test_any_byte_changed_is_named(path: Path) -> None:
 def test_a_record_removed_swapped_or_put_in_is_named(path: Path) -> None:
     lines = write(path, 60).splitlines(keepends=True)
     for i in range(len(lines) - 1):  # without a follower nothing can tell that the last is gone
-        found = hash_chain.follow(b"".join(lines[:i] + lines[i + 1 :]))
+        found = hash_chain.read_chain(b"".join(lines[:i] + lines[i + 1 :]))
         assert (found.state, found.where) == ("altered", i), i
     for i in range(len(lines) - 1):
         swapped = [*lines[:i], lines[i + 1], lines[i], *lines[i + 2 :]]
-        found = hash_chain.follow(b"".join(swapped))
+        found = hash_chain.read_chain(b"".join(swapped))
         assert (found.state, found.where) == ("altered", i), i
     for i in range(len(lines) + 1):
         put_in = lines[(i * 7) % len(lines)]
-        found = hash_chain.follow(b"".join([*lines[:i], put_in, *lines[i:]]))
+        found = hash_chain.read_chain(b"".join([*lines[:i], put_in, *lines[i:]]))
         at = i + 1 if i < len(lines) and put_in == lines[i] else i
         assert (found.state, found.where) == ("altered", at), i
 
@@ -126,9 +126,9 @@ def test_a_record_removed_swapped_or_put_in_is_named(path: Path) -> None:
 def test_a_record_rewritten_with_its_own_sum_is_found_by_its_follower(path: Path) -> None:
     lines = write(path).splitlines(keepends=True)
     body = json.loads(lines[7])
-    payload = {k: v for k, v in body.items() if k not in hash_chain.OWN}
-    lines[7] = hash_chain.line_of(7, body["at"] + 1.0, body["kind"], payload, body["before"])
-    found = hash_chain.follow(b"".join(lines))
+    payload = {k: v for k, v in body.items() if k not in hash_chain.RESERVED_KEYS}
+    lines[7] = hash_chain.encode_line(7, body["at"] + 1.0, body["kind"], payload, body["before"])
+    found = hash_chain.read_chain(b"".join(lines))
     assert (found.state, found.where) == ("altered", 8)
     assert "record 7 or 8" in found.why
 
@@ -138,7 +138,7 @@ def test_cut_at_every_byte_of_its_last_three_records(path: Path) -> None:
     lines = raw.splitlines(keepends=True)
     first = len(raw) - sum(len(line) for line in lines[-3:])
     for end in range(first, len(raw)):
-        found = hash_chain.follow(raw[:end])
+        found = hash_chain.read_chain(raw[:end])
         whole = raw[:end].count(b"\n")
         assert len(found.records) == whole
         at_a_line_end = raw[:end].endswith(b"\n")
@@ -150,7 +150,7 @@ def test_a_cut_journal_is_taken_up_again_and_says_so(path: Path) -> None:
     raw = write(path)
     for less in (1, 2, 40, 150):
         path.write_bytes(raw[:-less])
-        before = hash_chain.follow(raw[:-less])
+        before = hash_chain.read_chain(raw[:-less])
         with Journal.reopen(path, "Practice engine") as journal:
             journal.event(Resumed(200.0, 60.0))
             journal.sync()
@@ -256,7 +256,7 @@ def test_what_was_read_before_is_trusted_only_while_the_file_is_the_same(path: P
     with Journal.create(path, HEADER) as journal:
         journal.event(Tick(1.0))
         journal.effect(1.0, ReadingAccepted(first))
-    known = reader.read(path, only=reader.STANDING)
+    known = reader.read(path, only=reader.READING_EFFECTS)
     with Journal.reopen(path, "Practice engine", known) as journal:
         journal.effect(2.0, ReadingCorrected(first, second))
     with Journal.reopen(path, "Practice engine", known) as journal:
@@ -334,7 +334,7 @@ def test_a_full_disk_leaves_whole_records_and_room_lets_it_go_on(path: Path) -> 
 
 def test_what_is_read_in_part_is_proved_as_a_whole(path: Path) -> None:
     raw, rng = write(path), random.Random(3)
-    whole, part = hash_chain.follow(raw), hash_chain.follow(raw, (b'"ReadingAccepted"',))
+    whole, part = hash_chain.read_chain(raw), hash_chain.read_chain(raw, (b'"ReadingAccepted"',))
     assert part.count == whole.count == len(whole.records)
     assert part.last == whole.last
     kinds = [record.payload.get("effect", {}).get("is") for record in part.records[1:-1]]
@@ -343,8 +343,8 @@ def test_what_is_read_in_part_is_proved_as_a_whole(path: Path) -> None:
     for place in range(0, len(raw), 11):
         damaged = changed(raw, place, rng)
         full, quick = (
-            hash_chain.follow(damaged),
-            hash_chain.follow(damaged, (b'"ReadingAccepted"',)),
+            hash_chain.read_chain(damaged),
+            hash_chain.read_chain(damaged, (b'"ReadingAccepted"',)),
         )
         assert (quick.state, quick.where, quick.why) == (full.state, full.where, full.why)
 
@@ -401,10 +401,10 @@ def test_any_damage_is_told_and_what_stands_before_it_is_kept(
 
 def test_a_time_that_cannot_be_is_told(path: Path) -> None:
     for at in ("1e999", "1" + "0" * 400):
-        line = hash_chain.line_of(0, 0.0, "event", {}, hash_chain.FIRST_BEFORE)
+        line = hash_chain.encode_line(0, 0.0, "event", {}, hash_chain.FIRST_BEFORE)
         body = line[: line.rfind(b',"sum"')].replace(b'"at":0.0', b'"at":' + at.encode())
         summed = hash_chain.with_sum(body + b"}")
-        found = hash_chain.follow(summed)
+        found = hash_chain.read_chain(summed)
         assert (found.state, found.where) == ("altered", 0)
 
 

@@ -11,7 +11,7 @@ from report_books import ENGINE, STARTED
 
 from assistant.devices.sound import Clip, as_flac
 from assistant.journal import clips
-from assistant.journal.clips import ClipShelf, folder_of
+from assistant.journal.clips import ClipStore, folder_of
 from assistant.journal.header import Header, KeptText
 from assistant.journal.writer import Journal
 from assistant.messages import Heard, NoteTaken
@@ -32,7 +32,7 @@ def noted(folder: Path, count: int = 1) -> Path:
         "Test engine", STARTED, 1, 101_325.0, (KeptText("engine", "test.yaml", ENGINE),), "live"
     )
     with Journal.create(path, header) as journal:
-        shelf = ClipShelf(path)
+        shelf = ClipStore(path)
         for at in range(count):
             name = shelf.keep(SOUND)
             journal.event(Heard(60.0 * at, "ear", (), text="it <weeps>", clip=name))
@@ -72,7 +72,7 @@ def test_a_sound_that_is_gone_is_said(tmp_path: Path) -> None:
 
 def test_the_page_stays_bounded(tmp_path: Path) -> None:
     story = read_story(noted(tmp_path, 4))
-    told = log_tables.notes(story, clips.check_sounds(story.kept), 2 * len(SOUND) + 1)
+    told = log_tables.notes(story, clips.check_clips(story.kept), 2 * len(SOUND) + 1)
     assert isinstance(told, TablePart)
     cells = [row.cells[2] for row in told.rows]
     assert [isinstance(cell, SoundPart) for cell in cells] == [True, True, False, False, False]

@@ -127,18 +127,18 @@ DAMAGES: dict[str, Callable[[bytes, random.Random], Damaged]] = {
 
 
 def _is_named(raw: bytes, damaged: bytes, bad: int) -> bool:
-    found = hash_chain.follow(damaged)
+    found = hash_chain.read_chain(damaged)
     return damaged != raw and found.state == "altered" and found.where == bad
 
 
 def cuts_survived(raw: bytes) -> tuple[int, int]:
     """How often every whole record was kept when the book was cut, and how many cuts there were."""
-    whole = hash_chain.follow(raw).records
+    whole = hash_chain.read_chain(raw).records
     lines = raw.splitlines(keepends=True)
     first = len(raw) - sum(len(line) for line in lines[-3:])
     ends = range(first, len(raw))
     kept = sum(
-        hash_chain.follow(raw[:end]).records == whole[: raw.count(b"\n", 0, end)] for end in ends
+        hash_chain.read_chain(raw[:end]).records == whole[: raw.count(b"\n", 0, end)] for end in ends
     )
     return kept, len(ends)
 

@@ -133,7 +133,7 @@ def _kinds(given: argparse.Namespace, share: int) -> Iterator[str]:
     from assistant.lab.benches import hear_in_noise
     from assistant.simulator.noise import KINDS
 
-    noise, kinds = record_noise.noises(given.kind or [*KINDS, *record_noise.recorded()])
+    noise, kinds = record_noise.noises(given.kind or [*KINDS, *record_noise.recording_names()])
     wanted = hear_in_noise.NoiseBench(
         noise, kinds, given.level or hear_in_noise.LEVELS, share, given.ear or (),
         _there(given.recordings),
@@ -165,7 +165,7 @@ def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
 
     part = given.part or "sentences"
     made = talk_decisions.NOISE_KINDS if part == "noise" else ("mix",)
-    noise, kinds = record_noise.noises(given.kind or [*made, *record_noise.recorded()])
+    noise, kinds = record_noise.noises(given.kind or [*made, *record_noise.recording_names()])
     chosen = choose_recogniser()
     out.line(chosen.line)
     wake = Wake(given.phrase or PHRASE) if part == "wake" else None
