@@ -9,13 +9,13 @@ from assistant.commands import options
 from assistant.commands.aloud import player_of
 from assistant.commands.note_keeping import NoteTaker
 from assistant.commands.output import Out
-from assistant.devices.barge_in import OverTalk
+from assistant.devices.barge_in import BargeInDetector
 from assistant.devices.clock import Clock
-from assistant.devices.echo_canceller import OwnVoice
+from assistant.devices.echo_canceller import EchoReference
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Listener
 from assistant.devices.microphone import CardSource, Microphone
-from assistant.devices.noise_gate import Loudness
+from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
@@ -37,14 +37,14 @@ class LiveSpeaker:
         player = NoPlayer("muted") if mute else player_of(name, out)
         self._deaf = isinstance(player, NoPlayer)
         self._listeners: list[Listener] = []
-        self.own = OwnVoice(clock)
+        self.own = EchoReference(clock)
         self._speaker = Speaker(
             SpokenVoice(cache_folder()),
             player,
             inbox,
             clock,
             speaking=self._speaking,
-            own_voice=self.own,
+            echo_reference=self.own,
         )
 
     def mutes(self, listener: Listener) -> None:
@@ -104,10 +104,10 @@ class LiveListener:
             self._detector,
             self._hear,
             inbox,
-            hear_over=self._hear_over,
+            hear_stop_words=self._hear_over,
             by_key=given.talk_key,
-            loudness=Loudness(),
-            over_talk=OverTalk(mouth.own),
+            noise_gate=NoiseGate(),
+            barge_in=BargeInDetector(mouth.own),
         )
         mouth.mutes(self._listener)
         self._microphone = Microphone(

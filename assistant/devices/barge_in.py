@@ -7,7 +7,7 @@ from collections import deque
 import numpy as np
 import numpy.typing as npt
 
-from assistant.devices.echo_canceller import REACH_S, OwnVoice, without
+from assistant.devices.echo_canceller import REACH_S, EchoReference, cancel_echo
 from assistant.devices.mic_check import frame_levels_db
 from assistant.devices.sound import BLOCK, Clip, Samples
 from assistant.messages import SPEECH_RATE_HZ
@@ -26,10 +26,10 @@ GAP = round(0.35 / BLOCK_S)  # blocks without speech that end it
 MARGIN = round(0.25 / BLOCK_S)
 
 
-class OverTalk:
+class BargeInDetector:
     """Fed with every block that came while we spoke."""
 
-    def __init__(self, own: OwnVoice) -> None:
+    def __init__(self, own: EchoReference) -> None:
         self._own = own
         self.reset()
 
@@ -49,7 +49,9 @@ class OverTalk:
         recorded = np.concatenate(self._blocks)
         began_s = at_s - len(self._blocks) * BLOCK_S
         reach = round(REACH_S * SPEECH_RATE_HZ)
-        rest = without(recorded, self._own.sent(began_s - REACH_S + AHEAD_S, len(recorded) + reach))
+        rest = cancel_echo(
+            recorded, self._own.sent(began_s - REACH_S + AHEAD_S, len(recorded) + reach)
+        )
         told = max(0, round((self._told_s - began_s) / BLOCK_S))
         found = _utterance(rest, recorded, told)
         if found is None:

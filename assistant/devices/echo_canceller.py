@@ -26,7 +26,7 @@ LOADING = 1e-3  # of the power, added to the diagonal: keeps the quiet bands fro
 Wave = npt.NDArray[np.float64]
 
 
-class OwnVoice:
+class EchoReference:
     """Remembers what was played and when; written in one thread, read in another."""
 
     def __init__(self, clock: Clock) -> None:
@@ -61,7 +61,7 @@ class OwnVoice:
         return out
 
 
-def without(recorded: Samples, sent: Samples) -> Samples:
+def cancel_echo(recorded: Samples, sent: Samples) -> Samples:
     """What remains of a recording when its echo of `sent` is taken off; both at 16 kHz.
 
     sent: what went to the speaker from REACH_S before the recording began until its end.

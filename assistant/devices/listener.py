@@ -14,9 +14,9 @@ from typing import Protocol
 
 import numpy as np
 
-from assistant.devices.barge_in import OverTalk
+from assistant.devices.barge_in import BargeInDetector
 from assistant.devices.inbox import Inbox
-from assistant.devices.noise_gate import Loudness
+from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.sound import BLOCK, Samples
 from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Heard, SpeechBegan
 
@@ -61,30 +61,30 @@ class Listener:
         detector: Detector,
         hear: Hear,
         inbox: Inbox,
-        hear_over: Hear | None = None,
+        hear_stop_words: Hear | None = None,
         by_key: bool = False,
-        loudness: Loudness | None = None,
-        over_talk: OverTalk | None = None,
+        noise_gate: NoiseGate | None = None,
+        barge_in: BargeInDetector | None = None,
     ) -> None:
         self._detector = detector
         self._hear = hear
-        self._hear_over = hear_over
+        self._hear_stop_words = hear_stop_words
         self._inbox = inbox
         self._by_key = by_key
-        self._loudness = loudness
-        self._over_talk = over_talk
+        self._noise_gate = noise_gate
+        self._barge_in = barge_in
         self._key_down = False
         self._held: list[Samples] = []
-        self._own_voice: deque[tuple[float, float]] = deque(maxlen=100)  # from, to [s]
+        self._speaking_spans: deque[tuple[float, float]] = deque(maxlen=100)  # from, to [s]
         self._over = False
 
     def speaking(self, on: bool) -> None:
         """Our own voice begins or ends now; from any thread."""
-        began_s, ended_s = self._own_voice[-1] if self._own_voice else (0.0, 0.0)
+        began_s, ended_s = self._speaking_spans[-1] if self._speaking_spans else (0.0, 0.0)
         if on and ended_s < inf:
-            self._own_voice.append((self._inbox.now(), inf))
+            self._speaking_spans.append((self._inbox.now(), inf))
         elif not on and ended_s == inf:
-            self._own_voice[-1] = (began_s, self._inbox.now())
+            self._speaking_spans[-1] = (began_s, self._inbox.now())
 
     def key(self, down: bool | None = None) -> None:
         """The talk key is pressed or let go, or (None) pressed once more; from any thread."""
@@ -101,25 +101,26 @@ class Listener:
             self._measure(block)
         if self._by_key:
             self._feed_by_key(block)
-        elif ours and (self._hear_over is None or self._over_talk is not None):
+        elif ours and (self._hear_stop_words is None or self._barge_in is not None):
             if not self._over:
                 self._detector.reset()
             self._over = True
-            self._feed_over_talk(block, self._inbox.now() if at_s is None else at_s)
+            self._feed_barge_in(block, self._inbox.now() if at_s is None else at_s)
         else:
-            if self._over_talk is not None:
-                self._over_talk.reset()
-            self._over = self._over and self._hear_over is not None and self._over_talk is None
+            if self._barge_in is not None:
+                self._barge_in.reset()
+            self._over = self._over and self._hear_stop_words is not None and self._barge_in is None
             self._feed_detector(block, ours)
 
     def _ours(self, at_s: float) -> bool:
         """Whether our own voice is, or may still be, in a block that came then."""
         return any(
-            began_s <= at_s <= ended_s + HOLD_OFF_S for began_s, ended_s in list(self._own_voice)
+            began_s <= at_s <= ended_s + HOLD_OFF_S
+            for began_s, ended_s in list(self._speaking_spans)
         )
 
     def _measure(self, block: Samples) -> None:
-        change = self._loudness.feed(block) if self._loudness is not None else None
+        change = self._noise_gate.feed(block) if self._noise_gate is not None else None
         if change == "too loud":
             self._inbox.post(partial(DeviceLost, device="microphone", reason=TOO_LOUD))
         elif change == "clear":
@@ -136,9 +137,9 @@ class Listener:
                 self._over = False
         self._over = self._over or ours
 
-    def _feed_over_talk(self, block: Samples, at_s: float) -> None:
-        if self._over_talk is not None:
-            for sound in self._over_talk.feed(block, at_s):
+    def _feed_barge_in(self, block: Samples, at_s: float) -> None:
+        if self._barge_in is not None:
+            for sound in self._barge_in.feed(block, at_s):
                 self._understand(sound, over=True)
 
     def _feed_by_key(self, block: Samples) -> None:
@@ -155,12 +156,12 @@ class Listener:
             self._understand(sound, over=False)
 
     def _understand(self, sound: Samples, over: bool) -> None:
-        if self._loudness is not None and self._loudness.too_loud:
+        if self._noise_gate is not None and self._noise_gate.too_loud:
             return
-        ear = self._hear_over if over else self._hear
+        ear = self._hear_stop_words if over else self._hear
         heard = ear(sound) if ear is not None else None
         if heard is None:
             return
-        if self._loudness is not None and heard.alternatives and not over:
-            self._loudness.heard(sound)
+        if self._noise_gate is not None and heard.alternatives and not over:
+            self._noise_gate.heard(sound)
         self._inbox.post(lambda at: replace(heard, at=at))

@@ -22,7 +22,7 @@ CLEAR_DB = 6.0  # the start-up check's own limit: what was refused there is not 
 _UTTERANCES = 8  # the operator's level is the median of this many
 
 
-class Loudness:
+class NoiseGate:
     """Follows the noise against the level at which the operator speaks.
 
     Nothing is said before the operator was heard once: without a voice there is nothing to compare.

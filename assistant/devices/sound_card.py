@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from assistant.devices.device_list import Device, Direction, choose
 from assistant.devices.sound import BLOCK, Clip, at_rate
-from assistant.devices.stderr_filter import quiet
+from assistant.devices.stderr_filter import filtered_stderr
 from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
 
@@ -78,7 +78,7 @@ class SoundCard:
         with self._lock:
             if self._open:
                 return False
-            with quiet():
+            with filtered_stderr():
                 self._portaudio._terminate()
                 self._portaudio._initialize()
             return True
@@ -131,7 +131,7 @@ class SoundCard:
     ) -> CardStream:
         library = self._portaudio
         kind = library.RawInputStream if direction == "microphone" else library.OutputStream
-        with self._lock, quiet():
+        with self._lock, filtered_stderr():
             stream = kind(
                 samplerate=rate_hz,
                 blocksize=round(BLOCK * rate_hz / SPEECH_RATE_HZ),
@@ -146,13 +146,13 @@ class SoundCard:
 
     def _start(self, stream: Any) -> None:
         try:
-            with self._lock, quiet():
+            with self._lock, filtered_stderr():
                 stream.start()
         except self._portaudio.PortAudioError as error:
             raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
 
     def _closed(self, stream: Any) -> None:
-        with self._lock, quiet():
+        with self._lock, filtered_stderr():
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.abort()
             with contextlib.suppress(self._portaudio.PortAudioError):
@@ -162,7 +162,7 @@ class SoundCard:
 
 def _portaudio() -> Any:
     try:
-        with quiet():
+        with filtered_stderr():
             import sounddevice
     except OSError as error:
         raise WorldFailedError(NO_PORTAUDIO) from error

@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 
 from assistant.devices.clock import Clock
-from assistant.devices.echo_canceller import OwnVoice
+from assistant.devices.echo_canceller import EchoReference
 from assistant.devices.inbox import Inbox
 from assistant.devices.player import Player, Playing
 from assistant.devices.sound import Clip
@@ -86,14 +86,14 @@ class Speaker:
         inbox: Inbox,
         clock: Clock,
         speaking: Callable[[bool], None] = lambda on: None,
-        own_voice: OwnVoice | None = None,
+        echo_reference: EchoReference | None = None,
     ) -> None:
         self._voice = voice
         self._player = player
         self._inbox = inbox
         self._clock = clock
         self._speaking = speaking
-        self._own_voice = own_voice
+        self._echo_reference = echo_reference
         self._waiting: list[Utterance] = []
         self._current: Utterance | None = None
         self._playing: Playing | None = None
@@ -200,8 +200,8 @@ class Speaker:
 
     def _play(self, clip: Clip) -> Literal["said", "cut", "failed"]:
         self._speaking(True)
-        if self._own_voice is not None:
-            self._own_voice.began(clip)  # before the card has it: an echo is never early
+        if self._echo_reference is not None:
+            self._echo_reference.began(clip)  # before the card has it: an echo is never early
         try:
             playing = self._player.play(clip)
         except WorldFailedError as error:
@@ -212,8 +212,8 @@ class Speaker:
             if self._cut:
                 playing.hush()
         how = playing.wait()
-        if self._own_voice is not None:
-            self._own_voice.ended()
+        if self._echo_reference is not None:
+            self._echo_reference.ended()
         with self._change:
             self._playing = None
         if how == "failed":

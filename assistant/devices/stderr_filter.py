@@ -20,7 +20,7 @@ _one_at_a_time = threading.Lock()
 
 
 @contextlib.contextmanager
-def quiet() -> Iterator[None]:
+def filtered_stderr() -> Iterator[None]:
     """Inside, ALSA, PortAudio and JACK are not seen on standard error."""
     with _one_at_a_time, contextlib.ExitStack() as stack:
         try:
@@ -44,7 +44,7 @@ def quiet() -> Iterator[None]:
 def clean_screen() -> Iterator[None]:
     """For a whole live session: also what the libraries' own threads write, at any moment.
 
-    Standard error goes through a pipe and a thread that leaves their lines out. (`quiet` cannot do
+    Standard error goes through a pipe and a thread that leaves their lines out. (`filtered_stderr` cannot do
     this: a card that dies says so in a thread of its own.)
     """
     try:

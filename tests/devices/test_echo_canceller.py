@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 import scipy.signal
 
-from assistant.devices.barge_in import OverTalk
+from assistant.devices.barge_in import BargeInDetector
 from assistant.devices.clock import FakeClock
-from assistant.devices.echo_canceller import REACH_S, OwnVoice, without
+from assistant.devices.echo_canceller import REACH_S, EchoReference, cancel_echo
 from assistant.devices.sound import BLOCK, Clip, Samples, blocks
 from assistant.messages import SPEECH_RATE_HZ
 
@@ -53,7 +53,7 @@ def test_most_of_our_own_voice_is_taken_off_however_late_it_comes(late_s: float)
     said = talk(2.5, 110)
     heard = in_a_room(said, late_s) + hiss(len(said))
     sent = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
-    rest = without(heard, sent)
+    rest = cancel_echo(heard, sent)
     taken_db = 10 * np.log10(np.mean(heard**2) / np.mean(rest**2))
     assert taken_db >= 12
 
@@ -61,19 +61,19 @@ def test_most_of_our_own_voice_is_taken_off_however_late_it_comes(late_s: float)
 def test_somebody_else_stays() -> None:
     said, other = talk(2.5, 110), talk(2.5, 190)
     sent = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
-    rest = without(in_a_room(said, 0.2) + other + hiss(len(said)), sent)
+    rest = cancel_echo(in_a_room(said, 0.2) + other + hiss(len(said)), sent)
     assert np.corrcoef(rest, other)[0, 1] >= 0.9
 
 
 def test_with_nothing_played_nothing_is_changed() -> None:
     other = talk(2.0, 190)
     silence = np.zeros(len(other) + round(REACH_S * SPEECH_RATE_HZ), np.float32)
-    assert without(other, silence) is other
+    assert cancel_echo(other, silence) is other
 
 
 def test_what_was_sent_is_known_by_the_clock_and_cut_by_a_hush() -> None:
     clock = FakeClock(10.0)
-    own = OwnVoice(clock)
+    own = EchoReference(clock)
     own.began(Clip(np.ones(16_000, np.float32), 16_000))
     clock.sleep(0.5)
     own.ended()
@@ -85,9 +85,9 @@ def test_what_was_sent_is_known_by_the_clock_and_cut_by_a_hush() -> None:
 
 def found(heard: Samples, said: Samples) -> list[tuple[float, float]]:
     """When each utterance was given, and how long it was."""
-    own = OwnVoice(FakeClock())
+    own = EchoReference(FakeClock())
     own.began(Clip(said, SPEECH_RATE_HZ))
-    over = OverTalk(own)
+    over = BargeInDetector(own)
     got = []
     for number, block in enumerate(blocks(heard)):
         at_s = (number + 1) * BLOCK / SPEECH_RATE_HZ

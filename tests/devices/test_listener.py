@@ -11,7 +11,7 @@ from level_detector import LevelDetector
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import HOLD_OFF_S, TOO_LOUD, Hear, Listener
-from assistant.devices.noise_gate import Loudness
+from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.sound import BLOCK, Samples
 from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Event, Heard, SpeechBegan
 
@@ -95,7 +95,7 @@ def test_what_was_begun_before_we_spoke_is_dropped_without_an_ear_for_it() -> No
 
 
 def test_stop_words_have_an_ear_of_their_own_while_we_speak() -> None:
-    room = Room(hear_over=ear("stop words"))
+    room = Room(hear_stop_words=ear("stop words"))
     room.listener.speaking(True)
     (heard,) = room.feed(LOUD, LOUD, QUIET)
     assert isinstance(heard, Heard)
@@ -110,7 +110,7 @@ def test_stop_words_have_an_ear_of_their_own_while_we_speak() -> None:
 
 @pytest.mark.parametrize("we_begin_at", [1, 3])
 def test_speech_that_overlaps_our_voice_goes_to_the_stop_words(we_begin_at: int) -> None:
-    room = Room(hear_over=ear("stop words"))
+    room = Room(hear_stop_words=ear("stop words"))
     got: list[Event] = []
     for number in range(5):
         if number == we_begin_at:
@@ -150,9 +150,9 @@ def test_a_key_that_is_never_let_go_does_not_fill_the_memory() -> None:
 
 
 def test_noise_too_loud_is_told_and_nothing_is_heard_until_it_is_clear() -> None:
-    loudness = Loudness()
-    loudness.heard(np.concatenate([LOUD * 0.2] * 20))
-    room = Room(loudness=loudness)
+    noise_gate = NoiseGate()
+    noise_gate.heard(np.concatenate([LOUD * 0.2] * 20))
+    room = Room(noise_gate=noise_gate)
     roar = room.feed(*[LOUD] * 40)
     assert [type(event) for event in roar] == [SpeechBegan, DeviceLost]
     assert roar[1] == DeviceLost(0.0, "microphone", TOO_LOUD)

@@ -14,9 +14,9 @@ from delays import within
 from level_detector import LevelDetector
 from virtual_card import MICROPHONE, OVERHEARS, RATE_HZ, SPEAKER, VirtualCard
 
-from assistant.devices.barge_in import OverTalk
+from assistant.devices.barge_in import BargeInDetector
 from assistant.devices.clock import RealClock
-from assistant.devices.echo_canceller import OwnVoice
+from assistant.devices.echo_canceller import EchoReference
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Detector as AnyDetector
 from assistant.devices.listener import Listener
@@ -306,14 +306,14 @@ def test_a_word_over_our_own_voice_reaches_the_ear_for_stop_words(
     if stop is None:
         pytest.skip(f"no synthesiser: {word.trouble}")
     live = Live(card, OVERHEARS)
-    own = OwnVoice(live.clock)
+    own = EchoReference(live.clock)
     over: list[tuple[float, Samples]] = []
 
-    def hear_over(sound: Samples) -> None:
+    def hear_stop_words(sound: Samples) -> None:
         over.append((live.clock.now(), sound))
 
     live.listener = Listener(
-        LevelDetector(), live.hear, live.inbox, hear_over, over_talk=OverTalk(own)
+        LevelDetector(), live.hear, live.inbox, hear_stop_words, barge_in=BargeInDetector(own)
     )
     live.microphone.start()
     speaker = Speaker(
