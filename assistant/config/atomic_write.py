@@ -1,4 +1,4 @@
-"""A file that is there whole or not at all: what was there before stays until the new one is."""
+"""Atomic writes: a file is replaced as a whole, or the old one stays."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from assistant.errors import WorldFailedError
 
 
 def write_whole(path: Path, content: bytes) -> None:
-    """Write a file in one go; interrupted, nothing of it stays. WorldFailedError with the reason.
+    """Write a file atomically and sync it; an interrupted write leaves nothing behind.
 
-    What is no plain file (a device, a pipe) is written to as it is.
+    A device or a pipe is written to directly. Raises WorldFailedError with the reason.
     """
     try:
         if path.exists() and not path.is_file():
@@ -31,9 +31,11 @@ def _replace(path: Path, content: bytes) -> None:
     try:
         with os.fdopen(descriptor, "wb") as file:
             file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
         Path(name).chmod(_mode(target))
         Path(name).replace(target)
-    except BaseException:  # an interruption too
+    except BaseException:  # also KeyboardInterrupt
         with contextlib.suppress(OSError):
             Path(name).unlink()
         raise

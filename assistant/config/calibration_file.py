@@ -1,9 +1,7 @@
-"""What was measured of a glass while filling: points beside the engine file, never over it."""
+"""A gauge glass's calibration: points measured while filling, in a file beside the engine's."""
 
 from __future__ import annotations
 
-import contextlib
-import os
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -11,10 +9,11 @@ from pathlib import Path
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LITRE_M3
+from assistant.config.atomic_write import write_whole
 from assistant.config.engine_glass import points_of
 from assistant.config.field_readers import want_keys, want_table, want_text
 from assistant.config.positioned_yaml import Problems, parse, read_text
-from assistant.errors import FileWrongError, Problem, WorldFailedError
+from assistant.errors import FileWrongError, Problem
 
 _SUFFIX = ".calibration"
 
@@ -42,19 +41,19 @@ def load_calibration(path: Path, engine: Engine | None = None) -> Calibration:
 
 
 def calibration_from_text(text: str, path: Path, engine: Engine | None = None) -> Calibration:
-    """The measured points that a text holds (a file's, or one kept in a journal)."""
-    found = Problems(str(path))
-    table = parse(text, found)
-    found.stop_if_any()
+    """The measured points of a text (a file's, or one kept in a journal)."""
+    problems = Problems(str(path))
+    table = parse(text, problems)
+    problems.stop_if_any()
     assert table is not None  # parse added a problem otherwise
-    want_keys(found, table, ("calibration_of", "points"))
-    name = want_text(found, table, "calibration_of", 80)
+    want_keys(problems, table, ("calibration_of", "points"))
+    name = want_text(problems, table, "calibration_of", 80)
     volume_m3 = None if engine is None else engine.volume_m3
-    points = points_of(found, want_table(found, table, "points"), volume_m3)
+    points = points_of(problems, want_table(problems, table, "points"), volume_m3)
     if engine is not None and name is not None and name != engine.name:
         place = table.entries["calibration_of"][1]
-        found.add(place, f"of another engine: '{name}', not '{engine.name}'")
-    found.stop_if_any()
+        problems.add(place, f"of another engine: '{name}', not '{engine.name}'")
+    problems.stop_if_any()
     return Calibration(name or "", points or ())
 
 
@@ -64,7 +63,7 @@ def with_calibration(engine: Engine, calibration: Calibration) -> Engine:
 
 
 def calibrated(engine: Engine, engine_path: Path) -> Engine:
-    """The engine with the points measured earlier, if there are any beside its file."""
+    """The engine with the measured points beside its file, if there are any."""
     path = calibration_path(engine_path)
     return with_calibration(engine, load_calibration(path, engine)) if path.is_file() else engine
 
@@ -72,10 +71,10 @@ def calibrated(engine: Engine, engine_path: Path) -> Engine:
 def write_calibration(
     engine_path: Path, engine: Engine, points: Iterable[tuple[float, float]]
 ) -> Path:
-    """Keep measured points, all or nothing; the path written.
+    """Write measured points atomically; the path written.
 
-    Raises FileWrongError (nothing is written) when the points cannot be true: fewer than two, not
-    rising, off the glass, more water than the boiler holds; WorldFailedError when the disk says no.
+    Raises FileWrongError, and writes nothing, when the points are impossible: fewer than two, not
+    rising, off the glass, more water than the boiler holds; WorldFailedError when the disk fails.
     """
     path = calibration_path(engine_path)
     ordered = sorted(points)
@@ -86,7 +85,7 @@ def write_calibration(
         "points:",
         *(f"  {height!r}: {litres!r} litre" for height, litres in ordered),
     ]
-    _replace(path, "\n".join(lines) + "\n")
+    write_whole(path, ("\n".join(lines) + "\n").encode())
     return path
 
 
@@ -109,19 +108,3 @@ def _check_points(path: Path, engine: Engine, points: list[tuple[float, float]])
 def _quoted(text: str) -> str:
     escaped = text.replace("\\", "\\\\").replace('"', '\\"')
     return f'"{escaped}"'
-
-
-def _replace(path: Path, text: str) -> None:
-    """Write beside, then take the name: a crash leaves the old file or the new, never half."""
-    beside = path.with_name(path.name + ".new")
-    try:
-        with beside.open("w", encoding="utf-8") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
-    except OSError as trouble:
-        with contextlib.suppress(OSError):
-            beside.unlink()
-        reason = trouble.strerror or str(trouble)
-        raise WorldFailedError(f"{path}: cannot be written: {reason}") from trouble

@@ -1,4 +1,4 @@
-"""A checklist's YAML file -> its steps, with everything that is wrong with it at once.
+"""A checklist's YAML file -> its steps, with all problems of the file at once.
 
 The text form is described in checklists/README.md; what the steps mean is not known here.
 """
@@ -28,14 +28,6 @@ _REQUIRED = ("name", "title", "steps")
 _OPTIONAL = ("phase", "extends", "leave_out", "opening", "closing", "symptom")
 
 
-def find_checklist(name_or_path: str | Path) -> Checklist:
-    """The checklist of a file, or of the stem of a shipped one; laid over its base if it has one.
-
-    Raises FileWrongError with all problems, InputWrongError when there is none of that name.
-    """
-    return load_checklist(paths.find(name_or_path, paths.checklists_folder(), "checklist"))
-
-
 def load_checklist(path: Path) -> Checklist:
     """The checklist of a file, laid over the shipped list that it extends, if any."""
     return checklist_from_text(read_text(path), path)
@@ -45,25 +37,25 @@ def checklist_from_text(
     text: str,
     path: Path,
     bases: Mapping[str, str] | None = None,
-    over: tuple[str, ...] = (),
+    chain: tuple[str, ...] = (),
 ) -> Checklist:
     """The checklist that a text describes.
 
-    bases: the texts of the lists it may extend, by name (a journal keeps them); the shipped ones
-    otherwise. over: the bases that are being read already, so that a ring of them is told.
+    bases: the texts of the lists it may extend, by name (a journal keeps them); by default those
+    that ship. chain: the lists that led here by 'extends', so that a circle is reported.
     """
-    found = Problems(str(path))
-    table = parse(text, found)
-    own = None if table is None else _checklist(found, table, str(path))
-    found.stop_if_any()
-    assert own is not None and table is not None
-    if not own.base:
-        return own
-    return _over_base(found, table, own, bases, over)
+    problems = Problems(str(path))
+    table = parse(text, problems)
+    checklist = None if table is None else _checklist(problems, table, str(path))
+    problems.stop_if_any()
+    assert checklist is not None and table is not None
+    if not checklist.base:
+        return checklist
+    return _over_base(problems, table, checklist, bases, chain)
 
 
 def shipped_checklists() -> tuple[Checklist, ...]:
-    """Every checklist that ships with the project: the phases in their order, then the cures.
+    """Every checklist that ships with the project: the phases in their order, then the remedies.
 
     Raises FileWrongError with the problems of all files together.
     """
@@ -86,100 +78,146 @@ def checklist_paths() -> tuple[Path, ...]:
     return tuple(p for p in sorted(folder.glob("*.yaml")) if p.stem != "emergencies")
 
 
-def _checklist(found: Problems, table: Table, file: str) -> Checklist:
-    want_keys(found, table, _REQUIRED, _OPTIONAL)
-    phase = want_word(found, table, "phase", [p.value for p in Phase])
-    symptom = want_texts(found, table, "symptom")
-    base = want_text(found, table, "extends") or ""
-    if "phase" not in table.entries and not symptom and not base:
-        found.add(table, "neither 'phase' nor 'symptom': when is this list to be used?")
-    if "phase" in table.entries and symptom:
-        found.add(table.entries["symptom"][0], "'symptom' belongs to a cure, which has no 'phase'")
-    if "leave_out" in table.entries and not base:
-        found.add(table.entries["leave_out"][0], "'leave_out' needs 'extends'")
-    entries = want_tables(found, table, "steps")
-    if "steps" in table.entries and not entries and not base:
-        found.add(table.entries["steps"][0], "'steps': there is no step")
-    steps = [step_of(found, entry, file, extending=bool(base)) for entry in entries]
-    _check_ids_differ(found, entries, steps)
-    if not base:
-        _check_references(found, entries, steps, [s.id for s in steps if s])
+def _checklist(problems: Problems, table: Table, file: str) -> Checklist:
+    want_keys(problems, table, _REQUIRED, _OPTIONAL)
+    phase = want_word(problems, table, "phase", [p.value for p in Phase])
+    symptom = want_texts(problems, table, "symptom")
+    base = _text_or_empty(problems, table, "extends")
+    _check_keys_together(problems, table, symptom, base)
+    steps = _steps(problems, table, file, base)
     return Checklist(
-        name=want_text(found, table, "name", 60) or "",
-        title=want_text(found, table, "title", 80) or "",
+        name=_text_or_empty(problems, table, "name", 60),
+        title=_text_or_empty(problems, table, "title", 80),
         phase=Phase(phase) if phase else None,
-        steps=tuple(step for step in steps if step is not None),
-        opening=want_text(found, table, "opening") or "",
-        closing=want_text(found, table, "closing") or "",
+        steps=steps,
+        opening=_text_or_empty(problems, table, "opening"),
+        closing=_text_or_empty(problems, table, "closing"),
         symptom=symptom,
         base=base,
-        leave_out=want_texts(found, table, "leave_out"),
+        leave_out=want_texts(problems, table, "leave_out"),
         file=file,
     )
 
 
-def _check_ids_differ(
-    found: Problems, entries: tuple[Table, ...], steps: list[Step | None]
+def _text_or_empty(problems: Problems, table: Table, key: str, longest: int = 500) -> str:
+    return want_text(problems, table, key, longest) or ""
+
+
+def _check_keys_together(
+    problems: Problems, table: Table, symptom: tuple[str, ...], base: str
 ) -> None:
-    seen: dict[str, int] = {}
+    """A list belongs to a phase or to a symptom, or extends another list."""
+    if "phase" not in table.entries and not symptom and not base:
+        problems.add(table, "neither 'phase' nor 'symptom': when is this list to be used?")
+    if "phase" in table.entries and symptom:
+        problems.add(
+            table.entries["symptom"][0], "'symptom' belongs to a cure, which has no 'phase'"
+        )
+    if "leave_out" in table.entries and not base:
+        problems.add(table.entries["leave_out"][0], "'leave_out' needs 'extends'")
+
+
+def _steps(problems: Problems, table: Table, file: str, base: str) -> tuple[Step, ...]:
+    """The steps that could be read. With a base, references are checked once both are joined."""
+    entries = want_tables(problems, table, "steps")
+    if "steps" in table.entries and not entries and not base:
+        problems.add(table.entries["steps"][0], "'steps': there is no step")
+    steps = [step_of(problems, entry, file, extending=bool(base)) for entry in entries]
+    _check_ids_differ(problems, entries, steps)
+    if not base:
+        _check_references(problems, entries, steps, [step.id for step in steps if step])
+    return tuple(step for step in steps if step is not None)
+
+
+def _check_ids_differ(
+    problems: Problems, entries: tuple[Table, ...], steps: list[Step | None]
+) -> None:
+    line_of: dict[str, int] = {}
     for entry, step in zip(entries, steps, strict=True):
         if step is None:
             continue
-        if step.id in seen:
+        if step.id in line_of:
             place = entry.entries["id"][1]
-            found.add(place, f"'id': {in_quotes(step.id)} is also the step in line {seen[step.id]}")
-        seen.setdefault(step.id, entry.line)
+            problems.add(
+                place, f"'id': {in_quotes(step.id)} is also the step in line {line_of[step.id]}"
+            )
+        line_of.setdefault(step.id, entry.line)
 
 
 def _check_references(
-    found: Problems, entries: tuple[Table, ...], steps: list[Step | None], ids: list[str]
+    problems: Problems, entries: tuple[Table, ...], steps: list[Step | None], ids: list[str]
 ) -> None:
-    """Every step named in `after` or `put_after` is one of `ids`."""
+    """`after` and `put_after` name steps of `ids`, and `after` only earlier ones."""
     for entry, step in zip(entries, steps, strict=True):
         if step is None:
             continue
-        named = [("after", name) for name in step.after]
-        named += [("put_after", step.put_after)] if step.put_after else []
-        for key, name in named:
-            place = place_of(entry, key, name)
-            if name == step.id:
-                found.add(place, f"'{key}': the step names itself")
-            elif name not in ids:
-                found.add(place, f"'{key}': no step {in_quotes(name)}{did_you_mean(name, ids)}")
-            elif key == "after" and step.id in ids and ids.index(name) > ids.index(step.id):
-                found.add(place, f"'after': {in_quotes(name)} comes later in the list")
+        references = [("after", name) for name in step.after]
+        references += [("put_after", step.put_after)] if step.put_after else []
+        for key, name in references:
+            trouble = _reference_trouble(key, name, step.id, ids)
+            if trouble:
+                problems.add(place_of(entry, key, name), trouble)
+
+
+def _reference_trouble(key: str, name: str, step_id: str, ids: list[str]) -> str:
+    if name == step_id:
+        return f"'{key}': the step names itself"
+    if name not in ids:
+        return f"'{key}': no step {in_quotes(name)}{did_you_mean(name, ids)}"
+    if key == "after" and step_id in ids and ids.index(name) > ids.index(step_id):
+        return f"'after': {in_quotes(name)} comes later in the list"
+    return ""
 
 
 def _over_base(
-    found: Problems,
+    problems: Problems,
     table: Table,
-    own: Checklist,
+    checklist: Checklist,
     bases: Mapping[str, str] | None,
-    over: tuple[str, ...],
+    chain: tuple[str, ...],
+) -> Checklist:
+    """The list laid over the one it extends. Raises FileWrongError with all problems."""
+    base = _base_of(problems, table, checklist.base, bases, chain)
+    if checklist.phase is not None and checklist.phase is not base.phase:
+        problems.add(
+            table.entries["phase"][1],
+            f"'phase': {in_quotes(checklist.base)} is another phase's list",
+        )
+    _check_left_out(problems, table, checklist, base)
+    new = [step.id for step in checklist.steps if step.id not in base.ids]
+    ids = [step.id for step in base.steps] + new
+    _check_references(problems, want_tables(problems, table, "steps"), list(checklist.steps), ids)
+    problems.stop_if_any()
+    return overlay(base, checklist)
+
+
+def _base_of(
+    problems: Problems,
+    table: Table,
+    name: str,
+    bases: Mapping[str, str] | None,
+    chain: tuple[str, ...],
 ) -> Checklist:
     place = table.entries["extends"][1]
-    names = [p.stem for p in checklist_paths()] if bases is None else list(bases)
-    if own.base not in names:
-        found.add(place, f"'extends': no list {in_quotes(own.base)}{did_you_mean(own.base, names)}")
-    elif own.base in over:
-        found.add(place, f"'extends': {in_quotes(own.base)} leads back to itself")
-    found.stop_if_any()
-    path = paths.checklists_folder() / f"{own.base}.yaml"
-    text = read_text(path) if bases is None else bases[own.base]
-    base = checklist_from_text(text, path, bases, (*over, own.base))
-    if own.phase is not None and own.phase is not base.phase:
-        found.add(
-            table.entries["phase"][1], f"'phase': {in_quotes(own.base)} is another phase's list"
-        )
-    for name in own.leave_out:
-        where = place_of(table, "leave_out", name)
+    names = [path.stem for path in checklist_paths()] if bases is None else list(bases)
+    if name not in names:
+        problems.add(place, f"'extends': no list {in_quotes(name)}{did_you_mean(name, names)}")
+    elif name in chain:
+        problems.add(place, f"'extends': {in_quotes(name)} leads back to itself")
+    problems.stop_if_any()
+    path = paths.checklists_folder() / f"{name}.yaml"
+    text = read_text(path) if bases is None else bases[name]
+    return checklist_from_text(text, path, bases, (*chain, name))
+
+
+def _check_left_out(
+    problems: Problems, table: Table, checklist: Checklist, base: Checklist
+) -> None:
+    for name in checklist.leave_out:
+        place = place_of(table, "leave_out", name)
         if name not in base.ids:
-            found.add(
-                where, f"'leave_out': no step {in_quotes(name)}{did_you_mean(name, base.ids)}"
+            problems.add(
+                place, f"'leave_out': no step {in_quotes(name)}{did_you_mean(name, base.ids)}"
             )
         elif base.step(name).must:
-            found.add(where, f"'leave_out': {in_quotes(name)} is a hold and stays")
-    ids = [s.id for s in base.steps] + [s.id for s in own.steps if s.id not in base.ids]
-    _check_references(found, want_tables(found, table, "steps"), list(own.steps), ids)
-    found.stop_if_any()
-    return overlay(base, own)
+            problems.add(place, f"'leave_out': {in_quotes(name)} is a hold and stays")

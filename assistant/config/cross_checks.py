@@ -1,6 +1,6 @@
-"""What is wrong with files taken together: lists with one another, with an engine, with the watch.
+"""Problems of files taken together: checklists with one another, with an engine, with the alarms.
 
-Each file by itself is `check`'s.
+Each file by itself is checked by its reader.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from assistant.procedure.validation import chain_objections, engine_objections, 
 
 
 def list_problems(checklist: Checklist) -> tuple[Problem, ...]:
-    """Everything that can be proved against one list, the grammar and the ear asked too."""
+    """The problems of one list, checked against the grammar and the sound of its answers too."""
     return objections(checklist, clash, alike)
 
 
@@ -29,22 +29,22 @@ def problems_together(
     engines: Iterable[Engine] = (),
     emergencies: Emergencies | None = None,
 ) -> tuple[Problem, ...]:
-    """Everything that is wrong only because of the others, each once."""
-    kept = tuple(lists)
-    found = list(chain_objections(kept))
+    """The problems that no file has by itself, each once."""
+    checklists = tuple(lists)
+    problems = list(chain_objections(checklists))
     for engine in engines:
-        for checklist in kept:
-            found += [
+        for checklist in checklists:
+            problems += [
                 Problem(p.file, p.line, p.column, f"{p.message} ({engine.name})")
                 for p in engine_objections(checklist, engine)
             ]
     if emergencies is not None:
-        found += _emergency_problems(emergencies)
-    return tuple(dict.fromkeys(found))
+        problems += _emergency_problems(emergencies)
+    return tuple(dict.fromkeys(problems))
 
 
 def _emergency_problems(emergencies: Emergencies) -> Iterator[Problem]:
-    """Acts are said when an alarm is raised: each must have one, and each danger its acts."""
+    """Emergencies are spoken when an alarm is raised: each names one, and each danger has one."""
     known = [rule.name for rule in RULES]
     for entry in emergencies.entries:
         for name in entry.alarms:

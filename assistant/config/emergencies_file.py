@@ -1,13 +1,13 @@
-"""The emergencies' YAML file -> what is said at once, with everything that is wrong at once."""
+"""The emergencies' YAML file -> the acts spoken at once, with all problems of the file together."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from assistant.config import paths
-from assistant.config.checklist_step import want_sentence
 from assistant.config.field_readers import (
     want_keys,
+    want_sentence,
     want_tables,
     want_text,
     want_texts,
@@ -17,7 +17,7 @@ from assistant.config.positioned_yaml import Problems, Table, parse, read_text
 from assistant.config.suggest import in_quotes
 from assistant.procedure.emergency import Emergencies, Emergency
 
-MAX_ACTS = 3
+MAX_ACTS = 3  # as many as can be kept in mind at one hearing
 
 
 def shipped_emergencies() -> Emergencies:
@@ -32,55 +32,59 @@ def load_emergencies(path: Path) -> Emergencies:
 
 def emergencies_from_text(text: str, path: Path) -> Emergencies:
     """The emergencies that a text describes."""
-    found = Problems(str(path))
-    table = parse(text, found)
-    found.stop_if_any()
+    problems = Problems(str(path))
+    table = parse(text, problems)
+    problems.stop_if_any()
     assert table is not None  # parse added a problem otherwise
-    want_keys(found, table, ("general", "ending", "emergencies"))
-    tables = want_tables(found, table, "emergencies")
-    entries = [_emergency(found, entry) for entry in tables]
+    want_keys(problems, table, ("general", "ending", "emergencies"))
+    tables = want_tables(problems, table, "emergencies")
+    entries = [_emergency(problems, entry) for entry in tables]
     if "emergencies" in table.entries and not tables:
-        found.add(table.entries["emergencies"][0], "'emergencies': there is none in it")
-    _names_and_calls_differ(found, tables, entries)
-    general = want_yes_no(found, table, "general")
-    ending = want_sentence(found, table, "ending")
-    found.stop_if_any()
+        problems.add(table.entries["emergencies"][0], "'emergencies': there is none in it")
+    _names_and_calls_differ(problems, tables, entries)
+    general = want_yes_no(problems, table, "general")
+    ending = want_sentence(problems, table, "ending")
+    problems.stop_if_any()
     return Emergencies(
         entries=tuple(entries), ending=ending or "", general=general is not False, file=str(path)
     )
 
 
-def _emergency(found: Problems, entry: Table) -> Emergency:
-    want_keys(found, entry, ("name", "acts", "why", "source"), ("say", "alarms"), "this emergency")
-    acts = want_texts(found, entry, "acts")
+def _emergency(problems: Problems, entry: Table) -> Emergency:
+    want_keys(
+        problems, entry, ("name", "acts", "why", "source"), ("say", "alarms"), "this emergency"
+    )
+    acts = want_texts(problems, entry, "acts")
     if len(acts) > MAX_ACTS:
-        found.add(entry.entries["acts"][1], f"'acts': {len(acts)}; at most {MAX_ACTS} from memory")
+        problems.add(
+            entry.entries["acts"][1], f"'acts': {len(acts)}; at most {MAX_ACTS} from memory"
+        )
     if "acts" in entry.entries and not acts:
-        found.add(entry.entries["acts"][1], "'acts': at least one is wanted")
+        problems.add(entry.entries["acts"][1], "'acts': at least one is wanted")
     if "say" not in entry.entries and "alarms" not in entry.entries:
-        found.add(entry, "neither 'say' nor 'alarms': nothing would ever call it")
+        problems.add(entry, "neither 'say' nor 'alarms': nothing would ever call it")
     return Emergency(
-        name=want_text(found, entry, "name", 60) or "",
+        name=want_text(problems, entry, "name", 60) or "",
         acts=acts,
-        why=want_text(found, entry, "why", 1000) or "",
-        source=want_text(found, entry, "source") or "",
-        spoken=want_texts(found, entry, "say"),
-        alarms=want_texts(found, entry, "alarms"),
+        why=want_text(problems, entry, "why", 1000) or "",
+        source=want_text(problems, entry, "source") or "",
+        spoken=want_texts(problems, entry, "say"),
+        alarms=want_texts(problems, entry, "alarms"),
         line=entry.line,
     )
 
 
 def _names_and_calls_differ(
-    found: Problems, tables: tuple[Table, ...], entries: list[Emergency]
+    problems: Problems, tables: tuple[Table, ...], entries: list[Emergency]
 ) -> None:
-    owners: dict[tuple[str, str], int] = {}
+    line_of: dict[tuple[str, str], int] = {}
     for table, entry in zip(tables, entries, strict=True):
         claims = [("name", entry.name)] + [("say", form) for form in entry.spoken]
         claims += [("alarms", alarm) for alarm in entry.alarms]
         for key, text in claims:
-            if (key, text) in owners and text:
-                line = owners[key, text]
-                found.add(
+            if (key, text) in line_of and text:
+                line = line_of[key, text]
+                problems.add(
                     table.entries[key][1], f"'{key}': {in_quotes(text)} is also in line {line}"
                 )
-            owners.setdefault((key, text), entry.line)
+            line_of.setdefault((key, text), entry.line)

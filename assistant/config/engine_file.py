@@ -1,4 +1,4 @@
-"""An engine's YAML file -> its figures in SI, with everything that is wrong with it at once."""
+"""An engine's YAML file -> its figures in SI, with all problems of the file at once."""
 
 from __future__ import annotations
 
@@ -41,24 +41,25 @@ _OPTIONAL = (
 
 @dataclass(frozen=True)
 class EngineFile:
-    """An engine and the file it came from.
-
-    pressure_unit: what its dial is in (psi, bar, kPa, kgf/cm2). owner, number: for the report.
-    invented: the file says that its figures are nobody's.
-    """
+    """An engine and the file it came from."""
 
     engine: Engine
     path: Path
     text: str
+    """The file as read; a journal keeps it."""
     pressure_unit: str = "psi"
+    """The unit of the dial: psi, bar, kPa or kgf/cm2."""
     due: tuple[Due, ...] = ()
     owner: str | None = None
+    """For the report."""
     number: str | None = None
+    """The boiler's number, for the report."""
     invented: bool = False
+    """The file says that its figures belong to no real engine."""
 
     @property
     def sha256(self) -> str:
-        """The hash that stands for this file in a journal."""
+        """The hash that identifies this file in a journal."""
         return hashlib.sha256(self.text.encode("utf-8")).hexdigest()
 
 
@@ -77,30 +78,30 @@ def load_engine(path: Path) -> EngineFile:
 
 def engine_from_text(text: str, path: Path) -> EngineFile:
     """The engine that a text describes (a file's, or one kept in a journal)."""
-    found = Problems(str(path))
-    table = parse(text, found)
-    found.stop_if_any()
+    problems = Problems(str(path))
+    table = parse(text, problems)
+    problems.stop_if_any()
     assert table is not None  # parse added a problem otherwise
-    return _EngineReader(found, table).read(text, path)
+    return _EngineReader(problems, table).read(text, path)
 
 
 class _EngineReader:
-    """One pass over the table; problems gather in `found`, figures come out only without any."""
+    """One pass over the table; figures are returned only when no problem was found."""
 
-    def __init__(self, found: Problems, table: Table) -> None:
-        self.found = found
+    def __init__(self, problems: Problems, table: Table) -> None:
+        self.problems = problems
         self.table = table
         self.atmosphere_pa = STANDARD_ATMOSPHERE_PA
 
     def read(self, text: str, path: Path) -> EngineFile:
-        found, table = self.found, self.table
-        want_keys(found, table, _REQUIRED, _OPTIONAL)
+        problems, table = self.problems, self.table
+        want_keys(problems, table, _REQUIRED, _OPTIONAL)
         self.atmosphere_pa = self._atmosphere()
-        name = want_text(found, table, "name", 80)
+        name = want_text(problems, table, "name", 80)
         pressures = self._pressures()
         boiler = self._boiler()
         fire = self._section("fire", ("wood_until",), ("rate", "rise_limit"))
-        glass = glass_of(found, want_table(found, table, "glass"), boiler["volume"])
+        glass = glass_of(problems, want_table(problems, table, "glass"), boiler["volume"])
         figures: dict[str, Any] = dict(
             name=name,
             volume_m3=boiler["volume"],
@@ -126,18 +127,18 @@ class _EngineReader:
             **pressures,
         )  # fmt: skip
         unit = self._unit()
-        due = due_dates(found, want_table(found, table, "due"))
-        owner, number = (want_text(found, table, key, 120) for key in ("owner", "number"))
-        invented = want_yes_no(found, table, "invented") or False
-        found.stop_if_any()
+        due = due_dates(problems, want_table(problems, table, "due"))
+        owner, number = (want_text(problems, table, key, 120) for key in ("owner", "number"))
+        invented = want_yes_no(problems, table, "invented") or False
+        problems.stop_if_any()
         return EngineFile(Engine(**figures), path, text, unit, due, owner, number, invented)
 
     def _section(
         self, key: str, required: tuple[str, ...], optional: tuple[str, ...] = ()
     ) -> Table | None:
-        section = want_table(self.found, self.table, key)
+        section = want_table(self.problems, self.table, key)
         if section is not None:
-            want_keys(self.found, section, required, optional, f"'{key}'")
+            want_keys(self.problems, section, required, optional, f"'{key}'")
         return section
 
     def _si(
@@ -145,13 +146,13 @@ class _EngineReader:
     ) -> float | None:
         if table is None:
             return None
-        wanted = want_quantity(self.found, table, key, dimension, least, most)
+        wanted = want_quantity(self.problems, table, key, dimension, least, most)
         return None if wanted is None else wanted.si
 
     def _atmosphere(self) -> float:
         """Pressure of the air around [Pa]: as given, or the standard atmosphere at the altitude."""
         if "atmosphere" in self.table.entries and "altitude" in self.table.entries:
-            self.found.add(
+            self.problems.add(
                 self.table.entries["altitude"][0], "give 'atmosphere' or 'altitude', not both"
             )
         given = self._si(self.table, "atmosphere", "pressure", "50 kPa", "110 kPa")
@@ -161,15 +162,17 @@ class _EngineReader:
         return STANDARD_ATMOSPHERE_PA if given is None else given
 
     def _gauge(self, table: Table | None, key: str) -> float | None:
-        """A pressure [Pa gauge]; one that says `abs` is taken down by the atmosphere."""
+        """A pressure [Pa gauge]; the atmosphere is subtracted from one marked `abs`."""
         if table is None:
             return None
-        wanted = want_quantity(self.found, table, key, "pressure", "0 psi", "600 psi")
+        wanted = want_quantity(self.problems, table, key, "pressure", "0 psi", "600 psi")
         if wanted is None:
             return None
         gauge_pa = wanted.si - (self.atmosphere_pa if wanted.absolute else 0.0)
         if gauge_pa < 1000.0:
-            self.found.add(table.entries[key][1], f"'{key}': that is no pressure above the air's")
+            self.problems.add(
+                table.entries[key][1], f"'{key}': that is no pressure above the air's"
+            )
             return None
         return gauge_pa
 
@@ -188,7 +191,7 @@ class _EngineReader:
         if isinstance(fire, Table):
             self._order(fire, "wood_until", wood, "the working pressure", working)
         if gauge is not None and top is not None and lifts is not None and top < lifts:
-            self.found.add(
+            self.problems.add(
                 gauge.entries["top"][1],
                 "'top': the dial ends below what the valve lifts at",
             )
@@ -204,7 +207,7 @@ class _EngineReader:
         self, table: Table | None, key: str, lower: float | None, name: str, upper: float | None
     ) -> None:
         if table is not None and lower is not None and upper is not None and lower > upper:
-            self.found.add(
+            self.problems.add(
                 table.entries[key][1],
                 f"'{key}': {_psi_and_bar(lower)} is above what {name} at ({_psi_and_bar(upper)})"
                 if name.startswith("the valve")
@@ -213,12 +216,12 @@ class _EngineReader:
 
     def _boiler(self) -> dict[str, Any]:
         boiler = self._section("boiler", ("volume", "metal", "barrel"))
-        barrel = want_table(self.found, boiler, "barrel") if boiler else None
+        barrel = want_table(self.problems, boiler, "barrel") if boiler else None
         if barrel is not None:
-            want_keys(self.found, barrel, ("diameter", "length"), (), "'barrel'")
+            want_keys(self.problems, barrel, ("diameter", "length"), (), "'barrel'")
         return {
             "volume": self._si(boiler, "volume", "volume", "0.2 litre", "50000 litre"),
-            "metal": self._metal(want_table(self.found, boiler, "metal") if boiler else None),
+            "metal": self._metal(want_table(self.problems, boiler, "metal") if boiler else None),
             "diameter": self._si(barrel, "diameter", "length", "30 mm", "4 m"),
             "length": self._si(barrel, "length", "length", "50 mm", "12 m"),
         }
@@ -228,32 +231,32 @@ class _EngineReader:
         if metal is None:
             return masses
         if not metal.entries:
-            self.found.add(metal, "'metal': name at least one metal and its mass")
+            self.problems.add(metal, "'metal': name at least one metal and its mass")
         for name, (key, _) in metal.entries.items():
             mass = self._si(metal, name, "mass", "0.05 kg", "100000 kg")
             if name not in SPECIFIC_HEAT_J_PER_KG_K:
                 near = did_you_mean(name, SPECIFIC_HEAT_J_PER_KG_K)
-                self.found.add(key, f"unknown metal {in_quotes(name)}{near}")
+                self.problems.add(key, f"unknown metal {in_quotes(name)}{near}")
             elif mass is not None:
                 masses[name] = mass
         return masses
 
     def _options(self) -> frozenset[str]:
-        options = want_texts(self.found, self.table, "options", 40)
+        options = want_texts(self.problems, self.table, "options", 40)
         for option in options:
             near = closest(option, sorted(OPTIONS))
             if option not in OPTIONS and near is not None:
                 node = place_of(self.table, "options", option)
-                self.found.add(
+                self.problems.add(
                     node, f"'options': unknown {in_quotes(option)} (did you mean '{near}'?)"
                 )
         return frozenset(options)
 
     def _unit(self) -> str:
-        """What the dial is in: as given, or the unit that the working pressure is written in."""
+        """The unit of the dial: as given, or the one the working pressure is written in."""
         gauge = self.table.get("gauge")
         if isinstance(gauge, Table) and "unit" in gauge.entries:
-            return want_word(self.found, gauge, "unit", PRESSURE_PA) or "psi"
+            return want_word(self.problems, gauge, "unit", PRESSURE_PA) or "psi"
         scalar = self.table.get("working_pressure")
         words = scalar.text.split() if isinstance(scalar, Scalar) else []
         marked = {KNOWN["pressure"].get(word) for word in words} - {None}
@@ -263,7 +266,7 @@ class _EngineReader:
 def _psi_and_bar(pascal: float) -> str:
     """A gauge pressure in the two units most dials are in.
 
-    >>> _both(827370.875)
+    >>> _psi_and_bar(827370.875)
     '120 psi, 8.27 bar'
     """
     return f"{pascal / PRESSURE_PA['psi']:.4g} psi, {pascal / 1e5:.3g} bar"

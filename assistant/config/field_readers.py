@@ -1,6 +1,6 @@
-"""What a file's keys should hold: a reader takes a key, or says what is wrong with it and goes on.
+"""Readers of single keys: each checks what a key holds and adds a problem when it is wrong.
 
-A reader gives None when the key is missing (silently, see `want_keys`) or wrong (a problem added).
+A reader gives None when the key is missing (`want_keys` reports that) or wrong (a problem added).
 """
 
 from __future__ import annotations
@@ -13,18 +13,19 @@ from assistant.config import units
 from assistant.config.positioned_yaml import Listing, Node, Problems, Scalar, Table
 from assistant.config.suggest import closest, did_you_mean, in_quotes
 
+MAX_SENTENCE_WORDS = 12  # as much as is taken in at one hearing
 _YES = {"yes": True, "true": True, "no": False, "false": False}
 _NUMBER = re.compile(r"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d{1,3})?")
 
 
 def want_keys(
-    found: Problems,
+    problems: Problems,
     table: Table,
     required: Iterable[str],
     optional: Iterable[str] = (),
     of: str = "",
 ) -> None:
-    """Every required key is there and no unknown one; a mistyped required key is told once only."""
+    """Every required key is there and no unknown one; a mistyped required key is one problem."""
     required = list(required)
     known = required + list(optional)
     missing = [key for key in required if key not in table.entries]
@@ -34,10 +35,10 @@ def want_keys(
         near = closest(key, [k for k in known if k not in table.entries])
         if near in missing:
             missing.remove(near)
-        found.add(scalar, f"unknown key {in_quotes(key)}{_meant(key, near, known)}")
+        problems.add(scalar, f"unknown key {in_quotes(key)}{_meant(key, near, known)}")
     place = of and f" in {of}"
     for key in missing:
-        found.add(table, f"'{key}' is missing{place}")
+        problems.add(table, f"'{key}' is missing{place}")
 
 
 def _meant(key: str, near: str | None, known: list[str]) -> str:
@@ -45,7 +46,7 @@ def _meant(key: str, near: str | None, known: list[str]) -> str:
 
 
 def number_in(text: str) -> float | None:
-    """The finite number that a text is, None when it is none.
+    """The finite number that a text states, None when it states none.
 
     >>> number_in("0.25"), number_in(".inf"), number_in("1_000")
     (0.25, None, None)
@@ -56,126 +57,142 @@ def number_in(text: str) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def want_scalar(found: Problems, node: Node | None, what: str) -> Scalar | None:
+def want_scalar(problems: Problems, node: Node | None, label: str) -> Scalar | None:
     """The node as one value, not empty."""
     if node is None:
         return None
     if not isinstance(node, Scalar):
-        found.add(node, f"{what}: one value is wanted, not a list or a table")
+        problems.add(node, f"{label}: one value is wanted, not a list or a table")
         return None
     if node.text.strip() == "" or (node.plain and node.text == "~"):
-        found.add(node, f"{what}: nothing is given")
+        problems.add(node, f"{label}: nothing is given")
         return None
     if not node.text.isprintable() and not node.text.replace("\n", " ").isprintable():
-        found.add(node, f"{what}: holds unprintable characters")
+        problems.add(node, f"{label}: holds unprintable characters")
         return None
     return node
 
 
-def want_text(found: Problems, table: Table, key: str, longest: int = 500) -> str | None:
+def want_text(problems: Problems, table: Table, key: str, longest: int = 500) -> str | None:
     """A text in one line, blanks at its ends taken off."""
-    scalar = want_scalar(found, table.get(key), f"'{key}'")
+    scalar = want_scalar(problems, table.get(key), f"'{key}'")
     if scalar is None:
         return None
     text = " ".join(scalar.text.split())
     if len(text) > longest:
-        found.add(scalar, f"'{key}': {len(text)} characters; at most {longest}")
+        problems.add(scalar, f"'{key}': {len(text)} characters; at most {longest}")
         return None
     return text
 
 
-def want_word(found: Problems, table: Table, key: str, allowed: Collection[str]) -> str | None:
+def want_sentence(problems: Problems, table: Table, key: str) -> str | None:
+    """A sentence that is spoken: at most twelve words. An empty one counts as left out."""
+    node = table.get(key)
+    if isinstance(node, Scalar) and node.text == "":
+        return ""
+    text = want_text(problems, table, key)
+    if text is not None and len(text.split()) > MAX_SENTENCE_WORDS:
+        problems.add(
+            table.entries[key][1],
+            f"'{key}': {len(text.split())} words; at most {MAX_SENTENCE_WORDS}",
+        )
+    return text
+
+
+def want_word(problems: Problems, table: Table, key: str, allowed: Collection[str]) -> str | None:
     """One of the allowed words."""
-    text = want_text(found, table, key)
+    text = want_text(problems, table, key)
     if text is None or text in allowed:
         return text
-    found.add(
+    problems.add(
         table.entries[key][1], f"'{key}': unknown {in_quotes(text)}{did_you_mean(text, allowed)}"
     )
     return None
 
 
-def want_yes_no(found: Problems, table: Table, key: str) -> bool | None:
+def want_yes_no(problems: Problems, table: Table, key: str) -> bool | None:
     """yes or no."""
-    text = want_text(found, table, key)
+    text = want_text(problems, table, key)
     if text is None:
         return None
     if text.lower() not in _YES:
-        found.add(table.entries[key][1], f"'{key}': yes or no, not {in_quotes(text)}")
+        problems.add(table.entries[key][1], f"'{key}': yes or no, not {in_quotes(text)}")
         return None
     return _YES[text.lower()]
 
 
 def want_number(
-    found: Problems, table: Table, key: str, low: float, high: float, what: str = ""
+    problems: Problems, table: Table, key: str, low: float, high: float, label: str = ""
 ) -> float | None:
     """A finite number between `low` and `high`."""
-    scalar = want_scalar(found, table.get(key), f"'{key}'")
-    return None if scalar is None else number_of(found, scalar, what or f"'{key}'", low, high)
+    scalar = want_scalar(problems, table.get(key), f"'{key}'")
+    return None if scalar is None else number_of(problems, scalar, label or f"'{key}'", low, high)
 
 
-def number_of(found: Problems, scalar: Scalar, what: str, low: float, high: float) -> float | None:
+def number_of(
+    problems: Problems, scalar: Scalar, label: str, low: float, high: float
+) -> float | None:
     """The scalar as a finite number between `low` and `high`."""
     value = number_in(scalar.text)
     if value is None:
-        found.add(scalar, f"{what}: {in_quotes(scalar.text)} is not a plain number")
+        problems.add(scalar, f"{label}: {in_quotes(scalar.text)} is not a plain number")
         return None
     if not low <= value <= high:
-        found.add(scalar, f"{what}: {value:g} is outside {low:g} to {high:g}")
+        problems.add(scalar, f"{label}: {value:g} is outside {low:g} to {high:g}")
         return None
     return value
 
 
 def want_quantity(
-    found: Problems, table: Table, key: str, dimension: str, least: str, most: str
+    problems: Problems, table: Table, key: str, dimension: str, least: str, most: str
 ) -> units.Quantity | None:
     """A quantity of the dimension, in SI, between two quantities written as text."""
-    scalar = want_scalar(found, table.get(key), f"'{key}'")
+    scalar = want_scalar(problems, table.get(key), f"'{key}'")
     if scalar is None:
         return None
-    return quantity_of(found, scalar, f"'{key}'", dimension, least, most)
+    return quantity_of(problems, scalar, f"'{key}'", dimension, least, most)
 
 
 def quantity_of(
-    found: Problems, scalar: Scalar, what: str, dimension: str, least: str, most: str
+    problems: Problems, scalar: Scalar, label: str, dimension: str, least: str, most: str
 ) -> units.Quantity | None:
     """The scalar as a quantity between two others; absolute pressures count as they stand."""
     try:
         wanted = units.quantity(scalar.text, dimension)
     except ValueError as wrong:
-        found.add(scalar, f"{what}: {wrong}")
+        problems.add(scalar, f"{label}: {wrong}")
         return None
     low, high = units.quantity(least, dimension).si, units.quantity(most, dimension).si
     if not low <= wanted.si <= high:
-        found.add(
-            scalar, f"{what}: {in_quotes(scalar.text)} is absurd; {least} to {most} is believed"
+        problems.add(
+            scalar, f"{label}: {in_quotes(scalar.text)} is out of range ({least} to {most})"
         )
         return None
     return wanted
 
 
-def want_table(found: Problems, table: Table, key: str) -> Table | None:
+def want_table(problems: Problems, table: Table, key: str) -> Table | None:
     """A table under a key."""
     node = table.get(key)
     if node is None or isinstance(node, Table):
         return node
-    found.add(node, f"'{key}': a table of 'key: value' is wanted")
+    problems.add(node, f"'{key}': a table of 'key: value' is wanted")
     return None
 
 
-def want_texts(found: Problems, table: Table, key: str, longest: int = 200) -> tuple[str, ...]:
+def want_texts(problems: Problems, table: Table, key: str, longest: int = 200) -> tuple[str, ...]:
     """A list of texts; one text alone counts as a list of one; nothing when missing."""
     node = table.get(key)
     if isinstance(node, Table):
-        found.add(node, f"'{key}': a list of words is wanted")
+        problems.add(node, f"'{key}': a list of words is wanted")
         return ()
     items = node.items if isinstance(node, Listing) else () if node is None else (node,)
     texts: list[str] = []
     for item in items:
         one = Table({key: (Scalar(key, item.line, item.column), item)}, item.line, item.column)
-        text = want_text(found, one, key, longest)
+        text = want_text(problems, one, key, longest)
         if text is not None and text in texts:
-            found.add(item, f"'{key}': {in_quotes(text)} is given twice")
+            problems.add(item, f"'{key}': {in_quotes(text)} is given twice")
         elif text is not None:
             texts.append(text)
     return tuple(texts)
@@ -191,15 +208,15 @@ def place_of(table: Table, key: str, text: str) -> Node:
     return node
 
 
-def want_tables(found: Problems, table: Table, key: str) -> tuple[Table, ...]:
+def want_tables(problems: Problems, table: Table, key: str) -> tuple[Table, ...]:
     """A list of tables; nothing when missing."""
     node = table.get(key)
     if node is None:
         return ()
     if not isinstance(node, Listing):
-        found.add(node, f"'{key}': a list is wanted, each entry beginning with '- '")
+        problems.add(node, f"'{key}': a list is wanted, each entry beginning with '- '")
         return ()
     for item in node.items:
         if not isinstance(item, Table):
-            found.add(item, f"'{key}': each entry is a table of 'key: value'")
+            problems.add(item, f"'{key}': each entry is a table of 'key: value'")
     return tuple(item for item in node.items if isinstance(item, Table))

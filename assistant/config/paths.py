@@ -1,4 +1,4 @@
-"""Where things live on this machine. Knows paths, and nothing of what the files hold."""
+"""Where files and folders are on this machine. Knows paths and nothing of their contents."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from assistant.errors import InputWrongError
 
 
 def project_folder() -> Path:
-    """The checkout that this program runs from."""
+    """The folder that holds the package, its engines and its checklists."""
     return Path(__file__).resolve().parent.parent.parent
 
 
@@ -25,10 +25,10 @@ def checklists_folder() -> Path:
 
 
 def home_folder() -> Path:
-    """Where the program keeps its own files: FOOTPLATE_HOME, or the user's data folder."""
-    named = os.environ.get("FOOTPLATE_HOME")
-    if named:
-        return Path(named)
+    """Where the program keeps its files: FOOTPLATE_HOME, or the user's data folder."""
+    home = os.environ.get("FOOTPLATE_HOME")
+    if home:
+        return Path(home)
     from platformdirs import user_data_path
 
     return user_data_path("footplate", appauthor=False)
@@ -40,7 +40,7 @@ def journals_folder() -> Path:
 
 
 def journal(text: str) -> Path:
-    """A journal by its path, or by its mere name where `footplate journals` lists it."""
+    """A journal by its path, or by its name alone where `footplate journals` lists it."""
     path = Path(text)
     if len(path.parts) == 1 and not _exists(path):
         for folder in (journals_folder(), practice_folder()):
@@ -50,7 +50,7 @@ def journal(text: str) -> Path:
 
 
 def practice_folder() -> Path:
-    """Where the journals of practices are written, apart from those of an engine."""
+    """Where the journals of practices are written, apart from those of real steam-ups."""
     return journals_folder() / "practice"
 
 
@@ -82,7 +82,7 @@ def find(name_or_path: str | Path, folder: Path, kind: str) -> Path:
 def journal_name_of(path: Path) -> str:
     """A file as a journal names it: one that ships by its place in the project, others as given.
 
-    Where the project lies on somebody's machine is nobody's business.
+    So a journal does not reveal where the project is installed.
     """
     try:
         return path.resolve().relative_to(project_folder()).as_posix()

@@ -1,7 +1,7 @@
-"""YAML as it was written: every scalar keeps its text, its line and its column. The only place that
-knows the YAML library; knows nothing of what the keys mean.
+"""YAML as it was written: every scalar keeps its text, its line and its column.
 
-Nothing is turned into numbers, dates or yes and no: `off`, `no` and `12:30` stay what they are.
+The only module that knows the YAML library; it knows nothing of what the keys mean. Nothing is
+turned into numbers, dates or booleans: `off`, `no` and `12:30` stay texts.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from typing import Any
 from assistant.config.suggest import in_quotes
 from assistant.errors import FileWrongError, InputWrongError, Problem
 
-_MAX_BYTES = 1_000_000  # no engine and no checklist is anywhere near
-MAX_DEPTH = 12
+_MAX_BYTES = 1_000_000  # engine files and checklists are far smaller
+MAX_DEPTH = 12  # of nesting; the files need five
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +56,14 @@ Node = Scalar | Listing | Table
 
 
 class Problems:
-    """The problems found so far in one file; everything that reads the file adds to it."""
+    """Collects the problems of one file, so that all are reported together."""
 
     def __init__(self, file: str) -> None:
         self.file = file
         self.problems: list[Problem] = []
 
     def add(self, place: Node | tuple[int, int], message: str) -> None:
-        """One more problem, at a node or at (line, column)."""
+        """Add a problem at a node or at (line, column); one already there is not added twice."""
         line, column = place if isinstance(place, tuple) else (place.line, place.column)
         problem = Problem(self.file, line, column, message)
         if problem not in self.problems:
@@ -84,7 +84,7 @@ def read_text(path: Path, most_bytes: int = _MAX_BYTES) -> str:
 
     Raises FileWrongError (too big, not UTF-8) or InputWrongError (not there, not a file).
     """
-    found = Problems(str(path))
+    problems = Problems(str(path))
     raw = read_bytes(path, most_bytes)
     try:
         text = raw.decode("utf-8-sig")
@@ -92,8 +92,8 @@ def read_text(path: Path, most_bytes: int = _MAX_BYTES) -> str:
         before = raw[: wrong.start]
         line = before.count(b"\n") + 1
         column = wrong.start - (before.rfind(b"\n") + 1) + 1
-        found.add((line, column), "not UTF-8 text: save the file as UTF-8")
-        found.stop_if_any()
+        problems.add((line, column), "not UTF-8 text: save the file as UTF-8")
+        problems.stop_if_any()
         raise
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
@@ -108,74 +108,72 @@ def read_bytes(path: Path, most_bytes: int) -> bytes:
         if not path.is_file():
             raise InputWrongError(f"{path}: not an ordinary file")
         if path.stat().st_size > most_bytes:
-            raise FileWrongError(
-                (Problem(str(path), 0, 0, f"bigger than {most_bytes:,} bytes: not one of ours"),)
-            )
+            raise FileWrongError((Problem(str(path), 0, 0, f"larger than {most_bytes:,} bytes"),))
         return path.read_bytes()
     except (OSError, ValueError) as trouble:
         reason = getattr(trouble, "strerror", None) or str(trouble)
         raise InputWrongError(f"{path}: cannot be read: {reason}") from trouble
 
 
-def parse(text: str, found: Problems) -> Table | None:
-    """The table that the text is; None, with problems added, when it is none.
+def parse(text: str, problems: Problems) -> Table | None:
+    """The text as a table; None, with problems added, when it is not one.
 
     Duplicate keys, tabs in the indentation, anchors, tags and further documents are problems.
     """
     if not text.strip():
-        found.add((0, 0), "the file is empty")
+        problems.add((0, 0), "the file is empty")
         return None
-    if _unprintable(text, found) or _tabs(text, found):
+    if _unprintable(text, problems) or _tabs(text, problems):
         return None
-    root = _tree(text, found)
+    root = _tree(text, problems)
     if root is None or isinstance(root, Table):
-        if root is None and not found.problems:
-            found.add((0, 0), "the file holds only comments")
+        if root is None and not problems.problems:
+            problems.add((0, 0), "the file holds only comments")
         return root
-    found.add(root, "expected 'key: value' lines")
+    problems.add(root, "expected 'key: value' lines")
     return None
 
 
-def _unprintable(text: str, found: Problems) -> bool:
+def _unprintable(text: str, problems: Problems) -> bool:
     for number, line in enumerate(text.split("\n"), 1):
         strange = re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ufeff\ud800-\udfff\ufffe\uffff]", line)
         if strange:
             code = ord(strange.group())
-            found.add((number, strange.start() + 1), f"a control character (U+{code:04X})")
-    return bool(found.problems)
+            problems.add((number, strange.start() + 1), f"a control character (U+{code:04X})")
+    return bool(problems.problems)
 
 
-def _tabs(text: str, found: Problems) -> bool:
+def _tabs(text: str, problems: Problems) -> bool:
     for number, line in enumerate(text.split("\n"), 1):
         indent = line[: len(line) - len(line.lstrip(" \t"))]
         if "\t" in indent and line.strip():
-            found.add((number, indent.index("\t") + 1), "a tab: indent with spaces")
-    return bool(found.problems)
+            problems.add((number, indent.index("\t") + 1), "a tab: indent with spaces")
+    return bool(problems.problems)
 
 
 class _TooDeepError(Exception):
-    """Nested deeper than anything we write."""
+    """Nested deeper than `MAX_DEPTH`."""
 
 
-def _tree(text: str, found: Problems) -> Node | None:
+def _tree(text: str, problems: Problems) -> Node | None:
     import yaml
 
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     try:
         events = yaml.parse(text, Loader=loader)
-        return _document(events, found)
+        return _document(events, problems)
     except _TooDeepError as deep:
-        found.add(deep.args[0], "nested too deeply")
+        problems.add(deep.args[0], "nested too deeply")
     except yaml.MarkedYAMLError as wrong:
         mark = wrong.problem_mark or wrong.context_mark
         place = (mark.line + 1, mark.column + 1) if mark else (0, 0)
-        found.add(place, f"not YAML: {wrong.problem or wrong.context}")
+        problems.add(place, f"not YAML: {wrong.problem or wrong.context}")
     except (yaml.YAMLError, RecursionError) as wrong:
-        found.add((0, 0), f"not YAML: {str(wrong).splitlines()[0]}")
+        problems.add((0, 0), f"not YAML: {str(wrong).splitlines()[0]}")
     return None
 
 
-def _document(events: Iterator[Any], found: Problems) -> Node | None:
+def _document(events: Iterator[Any], problems: Problems) -> Node | None:
     root: Node | None = None
     documents = 0
     for event in events:
@@ -183,9 +181,9 @@ def _document(events: Iterator[Any], found: Problems) -> Node | None:
         if kind == "DocumentStartEvent":
             documents += 1
             if documents == 2:
-                found.add(_position(event), "a second document ('---'): one file, one document")
+                problems.add(_position(event), "a second document ('---'): one file, one document")
         elif kind not in {"StreamStartEvent", "StreamEndEvent", "DocumentEndEvent"}:
-            node = _node(event, events, found, 0)
+            node = _node(event, events, problems, 0)
             root = node if documents == 1 else root
     if isinstance(root, Scalar) and root.text == "" and root.plain:
         return None
@@ -196,45 +194,45 @@ def _position(event: Any) -> tuple[int, int]:
     return event.start_mark.line + 1, event.start_mark.column + 1
 
 
-def _node(event: Any, events: Iterator[Any], found: Problems, depth: int) -> Node:
-    """The node that begins with this event; takes from `events` what belongs to it."""
+def _node(event: Any, events: Iterator[Any], problems: Problems, depth: int) -> Node:
+    """The node that begins with this event; consumes the events that belong to it."""
     line, column = _position(event)
     if depth > MAX_DEPTH:
         raise _TooDeepError((line, column))
     kind = type(event).__name__
     if kind == "AliasEvent":
-        found.add((line, column), f"an alias (*{event.anchor}): write the value out")
+        problems.add((line, column), f"an alias (*{event.anchor}): write the value out")
         return Scalar("", line, column)
     if event.anchor is not None:
-        found.add((line, column), f"an anchor (&{event.anchor}): anchors are not used here")
+        problems.add((line, column), f"an anchor (&{event.anchor}): anchors are not used here")
     if event.tag is not None:
-        found.add((line, column), f"a tag ({event.tag}): tags are not used here")
+        problems.add((line, column), f"a tag ({event.tag}): tags are not used here")
     if kind == "ScalarEvent":
         return Scalar(event.value, line, column, plain=not event.style)
     if kind == "SequenceStartEvent":
-        return Listing(tuple(_items(events, found, depth)), line, column)
-    return _table(events, found, depth, line, column)
+        return Listing(tuple(_items(events, problems, depth)), line, column)
+    return _table(events, problems, depth, line, column)
 
 
-def _items(events: Iterator[Any], found: Problems, depth: int) -> Iterator[Node]:
+def _items(events: Iterator[Any], problems: Problems, depth: int) -> Iterator[Node]:
     for event in events:
         if type(event).__name__ == "SequenceEndEvent":
             return
-        yield _node(event, events, found, depth + 1)
+        yield _node(event, events, problems, depth + 1)
 
 
-def _table(events: Iterator[Any], found: Problems, depth: int, line: int, column: int) -> Table:
+def _table(events: Iterator[Any], problems: Problems, depth: int, line: int, column: int) -> Table:
     entries: dict[str, tuple[Scalar, Node]] = {}
     for event in events:
         if type(event).__name__ == "MappingEndEvent":
             break
-        key = _node(event, events, found, depth + 1)
-        value = _node(next(events), events, found, depth + 1)
+        key = _node(event, events, problems, depth + 1)
+        value = _node(next(events), events, problems, depth + 1)
         if not isinstance(key, Scalar):
-            found.add(key, "a key must be plain words")
+            problems.add(key, "a key must be plain words")
         elif key.text in entries:
             first = entries[key.text][0].line
-            found.add(key, f"{in_quotes(key.text)} is given twice (first in line {first})")
+            problems.add(key, f"{in_quotes(key.text)} is given twice (first in line {first})")
         else:
             entries[key.text] = (key, value)
     return Table(entries, line, column)

@@ -1,4 +1,4 @@
-"""Did you mean? Knows words that are close to each other, and nothing of what they stand for."""
+"""Did you mean? Finds words that are close to each other; knows nothing of their meaning."""
 
 from __future__ import annotations
 
@@ -7,20 +7,20 @@ from collections.abc import Iterable
 
 
 def closest(word: str, known: Iterable[str]) -> str | None:
-    """The known word that `word` was most likely meant to be, None when none is near.
+    """The known word closest to `word`, None when none is near.
 
     >>> closest("saftey_valve", ["safety_valve", "glass"])
     'safety_valve'
     """
-    by_folded = {one.casefold(): one for one in known}
-    if word.casefold() in by_folded:
-        return by_folded[word.casefold()]
-    near = difflib.get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
-    return by_folded[near[0]] if near else None
+    by_case_folded = {name.casefold(): name for name in known}
+    if word.casefold() in by_case_folded:
+        return by_case_folded[word.casefold()]
+    near = difflib.get_close_matches(word.casefold(), by_case_folded, n=1, cutoff=0.6)
+    return by_case_folded[near[0]] if near else None
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """ " (did you mean 'x'?)", or all that is possible when it is short, or nothing.
+    """ " (did you mean 'x'?)", or the list of choices when it is short, or nothing.
 
     >>> did_you_mean("inc", ["mm", "inch"])
     " (did you mean 'inch'?)"
@@ -35,6 +35,6 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 
 def in_quotes(text: str, most: int = 40) -> str:
-    """Somebody's words in quotes, cut short and with nothing unprintable, for a message."""
+    """Text from a file or a person in quotes, shortened and printable, for a message."""
     clean = "".join(c if c.isprintable() else "?" for c in text)
     return f"'{clean if len(clean) <= most else clean[: most - 3] + '...'}'"

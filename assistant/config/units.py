@@ -1,7 +1,7 @@
-"""Written quantities -> SI. The only place that knows the library of units, which is asked only for
-units that our own short table lacks, because loading it takes a third of a second.
+"""Written quantities -> SI. A pressure is gauge unless it is marked `abs`.
 
-Gauge and absolute pressure are different things: a pressure is gauge unless it says `abs`.
+The only module that knows the library of units. It is asked only for units that the table below
+lacks, because loading it takes a third of a second.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from assistant.errors import InputWrongError
 KNOWN: dict[str, dict[str, float]] = {
     "pressure": {
         **PRESSURE_PA, "Pa": 1.0, "hPa": 100.0, "mbar": 100.0, "MPa": 1e6,
-        # as old dials are marked: pounds and kilograms are forces there
+        # markings of old dials, where pounds and kilograms are forces
         "lb/in2": PRESSURE_PA["psi"], "lbf/in2": PRESSURE_PA["psi"], "lbs/in2": PRESSURE_PA["psi"],
         "kg/cm2": PRESSURE_PA["kgf/cm2"], "kp/cm2": PRESSURE_PA["kgf/cm2"],
     },
@@ -57,26 +57,25 @@ _SI = {
     "power": "watt", "flow": "meter**3/second", "time": "second",
     "rise": "pascal/second", "angle": "radian",
 }  # fmt: skip
-# Names joined by / or *, each with a small power: the library would work out 9**9**9 for us.
+# Names joined by / or *, each with a small power: the library would evaluate 9**9**9.
 _UNIT = re.compile(r"[A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?([/*][A-Za-zµ°]\w{0,30}((\*\*|\^)[1-4])?)*")
 _QUANTITY = re.compile(r"(?P<number>[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?)\s*(?P<unit>.*)")
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A quantity in SI, with its value and unit as written.
-
-    absolute: a pressure above nothing, not above the air around.
-    """
+    """A quantity in SI, with its value and unit as written."""
 
     si: float
+    """The value in the SI unit of its dimension; a pressure as written, gauge or absolute."""
     absolute: bool
+    """A pressure above vacuum, not above the atmosphere."""
     value: float
     unit: str
 
 
 def quantity(text: str, dimension: str) -> Quantity:
-    """The quantity written in `text`; ValueError says in words what is wrong with it.
+    """The quantity written in `text`; ValueError with the reason when there is none.
 
     >>> quantity("6 litre/min", "flow").si
     0.0001
@@ -100,7 +99,7 @@ def quantity(text: str, dimension: str) -> Quantity:
 
 
 def gauge_pressure_pa(text: str, atmosphere_pa: float = STANDARD_ATMOSPHERE_PA) -> float:
-    """A pressure of the command line [Pa gauge]; InputWrongError in words when it is none.
+    """A pressure of the command line [Pa gauge]; InputWrongError with the reason when it is none.
 
     >>> round(gauge_pressure_pa("5 bar"))
     500000
@@ -135,12 +134,12 @@ def _without_abs(unit: str) -> tuple[str, bool]:
 
 
 def scale(unit: str, dimension: str) -> float:
-    """SI for one of the unit, which must be of the dimension; ValueError in words otherwise."""
+    """One of the unit in SI; ValueError with the reason when it is not of the dimension."""
     if re.search(r"(?<![A-Za-z_])gallons?(?![A-Za-z_])", unit):
         raise ValueError("'gallon' alone is unclear: imperial_gallon or US_gallon")
-    own = KNOWN[dimension].get(unit)
-    if own is not None:
-        return own
+    known = KNOWN[dimension].get(unit)
+    if known is not None:
+        return known
     for other, units in KNOWN.items():
         if unit in units:
             raise ValueError(f"{in_quotes(unit)} is a {other}, a {dimension} is wanted here")
@@ -162,7 +161,9 @@ def _pint_lookup() -> Callable[[str], tuple[float, dict[str, float]]]:
             base = parsed.to_base_units()
         except (pint.errors.PintError, AttributeError, TypeError, ValueError) as wrong:
             raise KeyError(name) from wrong
-        except Exception as wrong:  # the library's own parser lets token and arithmetic errors out
+        except (
+            Exception
+        ) as wrong:  # the library's parser also raises tokenizer and arithmetic errors
             raise KeyError(name) from wrong
         return float(base.magnitude), {k: float(v) for k, v in base.dimensionality.items()}
 
@@ -175,12 +176,12 @@ def _pint_scale(unit: str, dimension: str) -> float:
         raise ValueError(f"unknown unit {in_quotes(unit)}{did_you_mean(unit, names)}")
     ask = _pint_lookup()
     try:
-        found, kind = ask(unit.replace("cm2", "cm**2").replace("in2", "in**2"))
+        si, dimensions = ask(unit.replace("cm2", "cm**2").replace("in2", "in**2"))
     except KeyError:
         near = did_you_mean(unit, list(KNOWN[dimension]) if len(unit) < 3 else names)
         raise ValueError(f"unknown unit {in_quotes(unit)}{near}") from None
-    if kind != ask(_SI[dimension])[1]:
+    if dimensions != ask(_SI[dimension])[1]:
         like = closest(unit, KNOWN[dimension])
         meant = f" (did you mean '{like}'?)" if like else ""
         raise ValueError(f"{in_quotes(unit)} is no unit of {dimension}{meant}")
-    return found
+    return si

@@ -8,7 +8,7 @@ import pytest
 
 from assistant.cli import main
 from assistant.config import paths as places
-from assistant.config.checklist_file import find_checklist
+from assistant.config.checklist_file import load_checklist
 
 OWN = """\
 name: mine
@@ -214,6 +214,6 @@ def test_the_report_says_which_file_each_step_came_from(
     page = tmp_path / "log.html"
     assert main(["report", str(journal), "--out", str(page)]) == 0
     text = page.read_text(encoding="utf-8")
-    steps = len(find_checklist("raising_steam").steps)
+    steps = len(load_checklist(places.checklists_folder() / "raising_steam.yaml").steps)
     told = f"steps from this file: whistle tried (line 5); {steps} from the assistant&#x27;s own"
     assert told in text or told.replace("&#x27;", "'") in text
