@@ -34,12 +34,13 @@ VERBS: dict[str, str] = {
     "journals": "every journal in a line, found by engine and by date",
     "export": "a journal's readings as a readings file",
     "devices": "microphones and speakers; --test judges one; --record-noise keeps your engine",
-    "tune": "teach the bundled ear: the footplate, or --mine, its owner's voice",
+    "tune": "learn its owner's voice from twenty phrases: --mine; --mine --forget deletes it",
     "fetch-speech": "get vosk's English model, for people on the net",
+    "train": "train the bundled recogniser's adapter (wants torch and recordings)",
     "bench": "slow measurements, printed as tables",
 }
 
-LAB = frozenset({"tune", "bench"})  # commands of the laboratory
+LAB = frozenset({"train", "bench"})  # commands of the laboratory
 
 _CAUTION = (
     "It assists; it never replaces looking at the gauges. The engine's own instructions, the\n"

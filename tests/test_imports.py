@@ -34,7 +34,7 @@ ARROWS: dict[str, set[str]] = {
     "report": {"boiler", "belief", "procedure", "config", "journal"},
     "commands": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "wording", "config", "dialogue", "app", "journal", "simulator", "report",
+        "wording", "config", "dialogue", "enrolment", "app", "journal", "simulator", "report",
     },
     "lab": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",

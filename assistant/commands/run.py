@@ -11,7 +11,6 @@ from pathlib import Path
 
 from assistant.app import Loop, Performer
 from assistant.commands import note_keeping, options, script
-from assistant.commands.due_soon import due_soon
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
 from assistant.commands.resume import resume
@@ -27,6 +26,7 @@ from assistant.errors import WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.journal import earlier_runs, reader
 from assistant.journal.clips import ClipStore
+from assistant.journal.due_standing import due_soon
 from assistant.journal.header import Header
 from assistant.journal.lock import BusyError
 from assistant.journal.writer import Journal
@@ -90,7 +90,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         if lines is not None:
             loop = Loop(session, journal, [shows])
             for event in script.events(lines, lambda: session.expected, first):
-                loop.turn(event)
+                loop.process(event)
         else:
             _live(given, out, stack, session, journal, shows, first, notice)
     out.tell(f"journal: {journal.path}")
@@ -221,8 +221,8 @@ def _live(
 
 
 def _until_ended(loop: Loop, first: Event, inbox: Inbox) -> None:
-    loop.turn(first)
+    loop.process(first)
     for event in inbox.events(_TICK_S):
-        loop.turn(event)
+        loop.process(event)
         if loop.ended is not None:
             return

@@ -5,9 +5,12 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
 
 from assistant.config.due_dates import Due
-from assistant.journal.index import IndexEntry
+from assistant.config.engine_file import EngineFile
+from assistant.journal.index import IndexEntry, index_of
+from assistant.messages import DueSoon
 
 SOON_DAYS = 30.0  # judgement: time to call an inspector
 SOON_HOURS = 10.0  # judgement: two days in steam
@@ -71,3 +74,20 @@ def _hours_since(last: datetime.date | None, entry: IndexEntry) -> float:
     except ValueError:
         return 0.0
     return entry.in_steam_s / 3600.0 if last is None or day >= last else 0.0
+
+
+def due_soon(engine: EngineFile, started: str, folder: Path) -> tuple[DueSoon, ...] | None:
+    """What is overdue or nearly so; None when the engine file gives no due dates.
+
+    started: ISO 8601. folder: this engine's journals, read only where hours in steam count.
+    """
+    if not engine.due:
+        return None
+    today = datetime.datetime.fromisoformat(started).date()
+    by_hours = any(due.every_hours is not None for due in engine.due)
+    name = engine.engine.name
+    entries = [e for e in index_of(folder, name)[0] if e.engine_name == name] if by_hours else []
+    return tuple(
+        DueSoon(due.name, due.days_left, due.hours_left)
+        for due in worth_saying(engine.due, today, entries)
+    )

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from session_story import parts
 
-from assistant.commands.due_soon import due_soon
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
+from assistant.journal.due_standing import due_soon
 from assistant.messages import DueSoon, Say, Started
 from assistant.wording.due_words import due_words
 from assistant.wording.quantities import word_count

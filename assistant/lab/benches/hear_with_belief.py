@@ -37,7 +37,7 @@ BELIEF_LEVELS_DB = (20.0, 10.0)
 
 @dataclass(frozen=True, slots=True)
 class BeliefBench:
-    """What to measure. runs: a folder of files `without_PERSON.npz`, as `footplate tune` leaves
+    """What to measure. runs: a folder of files `without_PERSON.npz`, as `footplate train` leaves
     them; None for the ear as it ships, which has learnt from everybody. count: for each person and
     level."""
 

@@ -47,7 +47,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     parser.add_argument(
         "--left-out", type=Path, metavar="FOLDER",
-        help="hear --part belief: files without_PERSON.npz as `footplate tune` leaves them, so "
+        help="hear --part belief: files without_PERSON.npz as `footplate train` leaves them, so "
         "that each person is heard by an ear that never learnt from him",
     )  # fmt: skip
     parser.add_argument(

@@ -43,18 +43,18 @@ CLIPS = (
 def test_from_clips_to_a_file_and_its_card(tmp_path: Path) -> None:
     write_clips(tmp_path / "gathered", CLIPS, {})
     file, told = tmp_path / "made" / "some.npz", list[str]()
-    wanted = recipe.RecipeOptions(file, (), False, 1, ("footplate tune", "2026-11-25"))
-    sounds = recipe.Sounds(None, tmp_path / "gathered", engine)
+    wanted = recipe.RecipeOptions(file, (), False, 1, ("footplate train", "2026-11-25"))
+    sounds = recipe.SoundFolders(None, tmp_path / "gathered", engine)
     recipe.make(Corpus(CLIPS, {}, ("",)), sounds, COURSES, PLACE, wanted, told.append)
     assert "encoder/layer_0/ffn/linear_0/A" in read_adapter(file)
     card = file.with_suffix(".md").read_text(encoding="utf-8")
     assert "2 side by side" in card and "rank 3 " in card
-    assert "formant" in card and "nobody" in card and "footplate tune" in card
+    assert "formant" in card and "nobody" in card and "footplate train" in card
     assert sum(line.startswith(("formant  ", "statistical")) for line in told) >= 2
 
 
 def test_keeping_out_somebody_who_is_not_there_is_said(tmp_path: Path) -> None:
     wanted = recipe.RecipeOptions(tmp_path / "x.npz", ("bert",), False, 1, ("", ""))
-    sounds = recipe.Sounds(None, None, engine)
+    sounds = recipe.SoundFolders(None, None, engine)
     with pytest.raises(InputWrongError, match=r"bert: not among formant, statistical"):
         recipe.make(Corpus(CLIPS, {}, ("",)), sounds, COURSES, PLACE, wanted, print)

@@ -161,7 +161,7 @@ def test_the_card_names_sources_licences_recipe_and_limits(tmp_path: Path) -> No
     )
     told = card.Card(
         card.Recipe(
-            "footplate tune --seed 3", "2026-11-25",
+            "footplate train --seed 3", "2026-11-25",
             [TrainingSettings(seed=3), TrainingSettings(seed=3, rank=32, veil=SpecAugment(0.1))],
             0.75, 48,
         ),
@@ -174,7 +174,7 @@ def test_the_card_names_sources_licences_recipe_and_limits(tmp_path: Path) -> No
         "1 sentences of this program's own grammar and 1 that are none", "seed 3", "2026-11-25",
         "rank 48 at most", "2 side by side", "75% of their mean",
         "1 more people joined to 1 numbers",
-        "0:2.000 10:1.000", "digits 95 %", "Known limits", "footplate tune --seed 3",
+        "0:2.000 10:1.000", "digits 95 %", "Known limits", "footplate train --seed 3",
     ):  # fmt: skip
         assert wanted in text, wanted
 

@@ -1,4 +1,4 @@
-"""`footplate tune`: the bundled ear taught the footplate, or its owner's voice."""
+"""`footplate train`: the whole training of the adapter that ships with the program."""
 
 from __future__ import annotations
 
@@ -7,17 +7,14 @@ import os
 import time
 from pathlib import Path
 
-from assistant.commands import options
 from assistant.commands.output import Out
 from assistant.errors import InputWrongError
-from assistant.messages import SPEECH_RATE_HZ
 
-RECORD_S = 4.0
-_JUDGED = {"cuda": 80, "cpu": 10}  # sounds for each person and level
+_TRIALS = {"cuda": 80, "cpu": 10}  # sounds evaluated for each person and level
 
 
 def add(parser: argparse.ArgumentParser) -> None:
-    """The arguments of `tune`."""
+    """The arguments of `train`."""
     parser.add_argument(
         "--recordings", type=Path, metavar="FOLDER",
         default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
@@ -47,23 +44,16 @@ def add(parser: argparse.ArgumentParser) -> None:
         help="learn nothing: only make one of several files (given twice at least), their mean",
     )  # fmt: skip
     parser.add_argument("--gather", action="store_true", help="only make the gathered folder")
-    parser.add_argument("--mine", action="store_true", help="learn its owner's voice")
-    parser.add_argument("--forget", action="store_true", help="--mine: delete all of it")
-    parser.add_argument("--microphone", metavar="NAME", help="--mine: which microphone")
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Gather, learn, judge and write; returns 0."""
-    if given.forget and not given.mine:
-        raise InputWrongError("--forget goes with --mine")
+    """Gather, train, evaluate and write; returns 0."""
     if given.mean:
         return _mean(given, out)
-    if given.mine:
-        return _forget(out) if given.forget else _mine(given, out)
     if not given.gather:
         from assistant.enrolment.torch_whisper import torch
 
-        torch()  # before minutes of gathering for nothing
+        torch()  # fails here rather than after minutes of gathering
     if given.gather or not (given.gathered / "clips.json").is_file():
         _gather(given, out)
     if not given.gather:
@@ -113,7 +103,7 @@ def _recipe(given: argparse.Namespace, out: Out) -> None:
         recipe.runs_for(device, given.seed, given.steps),
         place,
         recipe.RecipeOptions(
-            given.out, tuple(given.keep_out), given.final, _JUDGED[device], _command(given)
+            given.out, tuple(given.keep_out), given.final, _TRIALS[device], _command(given)
         ),
         out.line,
     )
@@ -127,44 +117,7 @@ def _processes() -> int:
 def _command(given: argparse.Namespace) -> tuple[str, str]:
     steps = f" --steps {given.steps}" if given.steps else ""
     seed = f" --seed {given.seed}"
-    told = (
-        f"footplate tune --gathered FOLDER --recordings FOLDER{seed}{steps} --out {given.out.name}"
+    command = (
+        f"footplate train --gathered FOLDER --recordings FOLDER{seed}{steps} --out {given.out.name}"
     )
-    return told, time.strftime("%Y-%m-%d")
-
-
-def _forget(out: Out) -> int:
-    from assistant.enrolment.own_folder import VoiceFolder
-
-    folder = VoiceFolder(options.own_voice_folder())
-    there = folder.forget()
-    out.line(f"deleted {folder.path}" if there else f"nothing to forget in {folder.path}")
-    return 0
-
-
-def _mine(given: argparse.Namespace, out: Out) -> int:
-    from assistant.devices.microphone import CardSource
-    from assistant.devices.recorder import record
-    from assistant.devices.sound import at_rate
-    from assistant.devices.sound_card import SoundCard
-    from assistant.enrolment import own_voice
-    from assistant.enrolment.own_folder import VoiceFolder
-    from assistant.enrolment.torch_whisper import torch
-    from assistant.simulator.noise import engine_noise
-
-    torch()  # before anybody reads twenty phrases for nothing
-    source = CardSource(SoundCard(), given.microphone)
-    folder = VoiceFolder(options.own_voice_folder())
-    out.tell(f"the recordings stay in {folder.path}; `footplate tune --mine --forget` deletes them")
-    own_voice.enrol(
-        lambda: at_rate(record(source, RECORD_S), SPEECH_RATE_HZ).samples,
-        _ask, out.line, folder, engine_noise, given.seed,
-    )  # fmt: skip
-    return 0
-
-
-def _ask(words: str) -> str:
-    try:
-        return input(words)
-    except EOFError:
-        raise InputWrongError("--mine needs a keyboard") from None
+    return command, time.strftime("%Y-%m-%d")
