@@ -105,7 +105,7 @@ class LiveListener:
             self._hear,
             inbox,
             hear_stop_words=self._hear_over,
-            by_key=given.talk_key,
+            push_to_talk=given.talk_key,
             noise_gate=NoiseGate(),
             barge_in=BargeInDetector(mouth.own),
         )

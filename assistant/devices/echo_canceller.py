@@ -1,8 +1,8 @@
-"""Takes our own voice out of what the microphone heard while we spoke. Pure sums over samples.
+"""Takes the assistant's own voice off what the microphone recorded. Pure sums over samples.
 
-What was played is known, so its way through speaker, room and microphone is found by least squares
-over the very stretch that was recorded, and what it explains is taken off. Somebody who speaks
-meanwhile is no part of what was played and stays.
+What was played is known, so the echo path through speaker, room and microphone is estimated by
+least squares over the recorded stretch itself, and the echo it explains is subtracted. Somebody who
+speaks meanwhile is no part of what was played, and so remains.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ from assistant.devices.clock import Clock
 from assistant.devices.sound import Clip, Samples, at_rate
 from assistant.messages import SPEECH_RATE_HZ
 
-REACH_S = 1.5  # the echo may be late by this much: buffers on both ways, and an idle sound server
+REACH_S = 1.5  # most delay of the echo: buffers both ways, and an idle sound server
 TAPS = 1600  # 0.1 s of the room
 BEFORE = 160  # taps ahead of the loudest path: the first sound need not be the loudest
-WHITENING = 0.8
-LOADING = 1e-3  # of the power, added to the diagonal: keeps the quiet bands from being amplified
+WHITENING = 0.8  # exponent of the cross spectrum's magnitude that is divided out
+LOADING = 1e-3  # of the power, added to the diagonal: quiet bands are not amplified
 
 Wave = npt.NDArray[np.float64]
 
@@ -35,13 +35,13 @@ class EchoReference:
         self._lock = threading.Lock()
 
     def began(self, clip: Clip) -> None:
-        """This began to be played now."""
+        """This clip begins to play now."""
         now_s = self._clock.now()
         with self._lock:
             self._played.append((now_s, at_rate(clip, SPEECH_RATE_HZ).samples))
 
     def ended(self) -> None:
-        """The last sound ended now, early if it was hushed."""
+        """The last clip ended now, early if it was hushed."""
         now_s = self._clock.now()
         with self._lock:
             if self._played:
@@ -49,52 +49,53 @@ class EchoReference:
                 length = max(0, round((now_s - began_s) * SPEECH_RATE_HZ))
                 self._played[-1] = (began_s, samples[:length])
 
-    def sent(self, from_s: float, length: int) -> Samples:
-        """What was sent to the speaker from then on, so many samples at 16 kHz."""
+    def played(self, from_s: float, length: int) -> Samples:
+        """What went to the speaker from then on: so many samples at 16 kHz."""
         out = np.zeros(length, np.float32)
         with self._lock:
-            played = list(self._played)
-        for began_s, samples in played:
+            clips = list(self._played)
+        for began_s, samples in clips:
             first = round((began_s - from_s) * SPEECH_RATE_HZ)
             part = samples[max(0, -first) : max(0, length - first)]
             out[max(0, first) : max(0, first) + len(part)] = part
         return out
 
 
-def cancel_echo(recorded: Samples, sent: Samples) -> Samples:
-    """What remains of a recording when its echo of `sent` is taken off; both at 16 kHz.
+def cancel_echo(recorded: Samples, played: Samples) -> Samples:
+    """The recording with the echo of `played` taken off; both at 16 kHz.
 
-    sent: what went to the speaker from REACH_S before the recording began until its end.
+    played: what went to the speaker from REACH_S before the recording began until its end.
     """
-    if not np.any(sent):
+    if not np.any(played):
         return recorded
     from scipy.signal import fftconvolve
 
     heard = np.asarray(recorded, np.float64)
-    late = _lined_up(heard, np.asarray(sent, np.float64))
-    return np.asarray(heard - fftconvolve(late, _path(heard, late))[: len(heard)], np.float32)
+    aligned = _aligned(heard, np.asarray(played, np.float64))
+    echo = fftconvolve(aligned, _echo_path(heard, aligned))[: len(heard)]
+    return np.asarray(heard - echo, np.float32)
 
 
-def _lined_up(heard: Wave, sent: Wave) -> Wave:
-    """`sent` moved so that its echo comes a little late, as long as `heard`."""
-    size = 1 << (len(sent) + len(heard) - 1).bit_length()
-    cross = np.fft.rfft(sent, size) * np.conj(np.fft.rfft(heard, size))
+def _aligned(heard: Wave, played: Wave) -> Wave:
+    """`played` moved so that its echo comes a little late, as long as `heard`."""
+    size = 1 << (len(played) + len(heard) - 1).bit_length()
+    cross = np.fft.rfft(played, size) * np.conj(np.fft.rfft(heard, size))
     # Whitened in part: a voiced sound matches itself a pitch period away nearly as well.
     match = np.fft.irfft(cross / (np.abs(cross) + 1e-12) ** WHITENING, size)
-    start = int(np.argmax(np.abs(match[: len(sent) - len(heard) + 1]))) + BEFORE
-    late = np.zeros(len(heard))
-    part = sent[start : start + len(heard)]
-    late[: len(part)] = part
-    return late
+    start = int(np.argmax(np.abs(match[: len(played) - len(heard) + 1]))) + BEFORE
+    aligned = np.zeros(len(heard))
+    part = played[start : start + len(heard)]
+    aligned[: len(part)] = part
+    return aligned
 
 
-def _path(heard: Wave, late: Wave) -> Wave:
-    """The impulse response from what was sent to what was heard: Wiener's normal equations."""
+def _echo_path(heard: Wave, aligned: Wave) -> Wave:
+    """The impulse response from what was played to what was heard: Wiener's normal equations."""
     from scipy.linalg import solve_toeplitz
     from scipy.signal import correlate
 
-    here = len(heard) - 1
-    own = correlate(late, late, method="fft")[here : here + TAPS]
-    cross = correlate(heard, late, method="fft")[here : here + TAPS]
-    own[0] = own[0] * (1 + LOADING) + 1e-9
-    return np.asarray(solve_toeplitz(own, cross))
+    zero_lag = len(heard) - 1
+    auto = correlate(aligned, aligned, method="fft")[zero_lag : zero_lag + TAPS]
+    cross = correlate(heard, aligned, method="fft")[zero_lag : zero_lag + TAPS]
+    auto[0] = auto[0] * (1 + LOADING) + 1e-9
+    return np.asarray(solve_toeplitz(auto, cross))

@@ -1,6 +1,6 @@
-"""From blocks of sound to events: who speaks when, and what goes to the ear. Knows no card.
+"""From blocks of sound to events: who speaks when, and what is recognised. Knows no sound card.
 
-It runs no thread of its own: practice feeds it directly, a microphone feeds it from its thread.
+It runs no thread of its own: practice feeds it directly, a microphone from its own thread.
 """
 
 from __future__ import annotations
@@ -20,15 +20,15 @@ from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.sound import BLOCK, Samples
 from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Heard, SpeechBegan
 
-HOLD_OFF_S = 0.3  # after our own voice: the room's echo, and what the card still holds
-LONGEST_HELD_S = 8.0  # a key that is never let go
+HOLD_OFF_S = 0.3  # after the assistant has spoken: the room's echo, and what the card still holds
+LONGEST_KEY_S = 8.0  # a talk key that is never released
 TOO_LOUD = "the noise is too loud to trust speech"
 
 Hear = Callable[[Samples], Heard | None]
 
 
 class Detected(Protocol):
-    """Speech began (`sound` None), or ended and was this sound."""
+    """Speech began (`sound` None), or ended with this sound."""
 
     @property
     def sound(self) -> Samples | None:
@@ -39,21 +39,21 @@ class Detector(Protocol):
     """Says when speech begins and ends, block by block of `BLOCK` samples at 16 kHz."""
 
     def feed(self, block: Samples) -> Iterable[Detected]:
-        """What this block brought."""
+        """What was detected with this block."""
 
     def reset(self) -> None:
         """Forget what was heard so far."""
 
 
 class Listener:
-    """Posts SpeechBegan and Heard. `hear` is the ear; what it gives None for is not told.
+    """Posts SpeechBegan and Heard. `hear` is the recogniser; nothing is posted where it gives None.
 
-    hear_over: an ear for the stop words only, used for whatever was said while we spoke ourselves;
-    without it nothing is heard then. over_talk: takes our own voice off what is heard meanwhile;
-    without it `hear_over` is only of use in a headset, where there is no echo.
-    by_key: only what is said after the talk key counts, until the key is let go or the speech ends.
-    loudness: when it finds the noise too loud, that is told as a lost microphone, and nothing is
-    heard until it is found clear.
+    hear_stop_words: a recogniser of the stop words only, for what is said while the assistant
+    speaks; without it nothing is heard then. barge_in: takes the assistant's own voice off what is
+    heard meanwhile; without it `hear_stop_words` serves only a headset, where there is no echo.
+    push_to_talk: only what is said after the talk key counts, until it is released or the speech
+    ends. noise_gate: while it finds the noise too loud, nothing is heard and the microphone is
+    posted as lost.
     """
 
     def __init__(
@@ -62,7 +62,7 @@ class Listener:
         hear: Hear,
         inbox: Inbox,
         hear_stop_words: Hear | None = None,
-        by_key: bool = False,
+        push_to_talk: bool = False,
         noise_gate: NoiseGate | None = None,
         barge_in: BargeInDetector | None = None,
     ) -> None:
@@ -70,16 +70,16 @@ class Listener:
         self._hear = hear
         self._hear_stop_words = hear_stop_words
         self._inbox = inbox
-        self._by_key = by_key
+        self._push_to_talk = push_to_talk
         self._noise_gate = noise_gate
         self._barge_in = barge_in
         self._key_down = False
-        self._held: list[Samples] = []
+        self._key_blocks: list[Samples] = []
         self._speaking_spans: deque[tuple[float, float]] = deque(maxlen=100)  # from, to [s]
-        self._over = False
+        self._overlaps = False  # the utterance in hand overlaps the assistant's own speech
 
     def speaking(self, on: bool) -> None:
-        """Our own voice begins or ends now; from any thread."""
+        """The assistant begins or stops speaking now; from any thread."""
         began_s, ended_s = self._speaking_spans[-1] if self._speaking_spans else (0.0, 0.0)
         if on and ended_s < inf:
             self._speaking_spans.append((self._inbox.now(), inf))
@@ -87,81 +87,83 @@ class Listener:
             self._speaking_spans[-1] = (began_s, self._inbox.now())
 
     def key(self, down: bool | None = None) -> None:
-        """The talk key is pressed or let go, or (None) pressed once more; from any thread."""
+        """The talk key is pressed or released, or (None) toggled; from any thread."""
         self._key_down = not self._key_down if down is None else down
 
     def feed(self, block: Samples, at_s: float | None = None) -> None:
-        """One block of `BLOCK` samples; the ear runs in here when speech has ended.
+        """One block of `BLOCK` samples; the recogniser runs in here when speech has ended.
 
-        at_s: when the block came from the card (None: now). While the ear works blocks wait, and
-        what counts is whether we spoke when they were taken, not when they are looked at.
+        at_s: when the block was captured (None: now). Blocks queue up while the recogniser works,
+        so each is judged by its capture time.
         """
-        ours = self._ours(self._inbox.now() if at_s is None else at_s)
-        if not ours:
-            self._measure(block)
-        if self._by_key:
-            self._feed_by_key(block)
-        elif ours and (self._hear_stop_words is None or self._barge_in is not None):
-            if not self._over:
+        own_speech = self._spoke_at(self._inbox.now() if at_s is None else at_s)
+        if not own_speech:
+            self._follow_noise(block)
+        if self._push_to_talk:
+            self._feed_push_to_talk(block)
+        elif own_speech and (self._hear_stop_words is None or self._barge_in is not None):
+            if not self._overlaps:
                 self._detector.reset()
-            self._over = True
+            self._overlaps = True
             self._feed_barge_in(block, self._inbox.now() if at_s is None else at_s)
         else:
             if self._barge_in is not None:
                 self._barge_in.reset()
-            self._over = self._over and self._hear_stop_words is not None and self._barge_in is None
-            self._feed_detector(block, ours)
+            self._overlaps = (
+                self._overlaps and self._hear_stop_words is not None and self._barge_in is None
+            )
+            self._feed_detector(block, own_speech)
 
-    def _ours(self, at_s: float) -> bool:
-        """Whether our own voice is, or may still be, in a block that came then."""
+    def _spoke_at(self, at_s: float) -> bool:
+        """Whether the assistant's voice is, or may still be, in a block captured then."""
         return any(
             began_s <= at_s <= ended_s + HOLD_OFF_S
             for began_s, ended_s in list(self._speaking_spans)
         )
 
-    def _measure(self, block: Samples) -> None:
+    def _follow_noise(self, block: Samples) -> None:
         change = self._noise_gate.feed(block) if self._noise_gate is not None else None
         if change == "too loud":
             self._inbox.post(partial(DeviceLost, device="microphone", reason=TOO_LOUD))
         elif change == "clear":
             self._inbox.post(partial(DeviceBack, device="microphone"))
 
-    def _feed_detector(self, block: Samples, ours: bool) -> None:
+    def _feed_detector(self, block: Samples, own_speech: bool) -> None:
         for detected in self._detector.feed(block):
             if detected.sound is None:
-                self._over = ours
-                if not ours:
+                self._overlaps = own_speech
+                if not own_speech:
                     self._inbox.post(SpeechBegan)
             else:
-                self._understand(detected.sound, self._over or ours)
-                self._over = False
-        self._over = self._over or ours
+                self._recognise(detected.sound, self._overlaps or own_speech)
+                self._overlaps = False
+        self._overlaps = self._overlaps or own_speech
 
     def _feed_barge_in(self, block: Samples, at_s: float) -> None:
         if self._barge_in is not None:
             for sound in self._barge_in.feed(block, at_s):
-                self._understand(sound, over=True)
+                self._recognise(sound, overlapping=True)
 
-    def _feed_by_key(self, block: Samples) -> None:
-        if self._key_down and not self._held:
+    def _feed_push_to_talk(self, block: Samples) -> None:
+        if self._key_down and not self._key_blocks:
             self._detector.reset()
             self._inbox.post(SpeechBegan)
         if self._key_down:
-            self._held.append(block)
+            self._key_blocks.append(block)
             ended = any(detected.sound is not None for detected in self._detector.feed(block))
-            if ended or len(self._held) * BLOCK / SPEECH_RATE_HZ >= LONGEST_HELD_S:
+            if ended or len(self._key_blocks) * BLOCK / SPEECH_RATE_HZ >= LONGEST_KEY_S:
                 self._key_down = False
-        if self._held and not self._key_down:
-            sound, self._held = np.concatenate(self._held), []
-            self._understand(sound, over=False)
+        if self._key_blocks and not self._key_down:
+            sound, self._key_blocks = np.concatenate(self._key_blocks), []
+            self._recognise(sound, overlapping=False)
 
-    def _understand(self, sound: Samples, over: bool) -> None:
+    def _recognise(self, sound: Samples, overlapping: bool) -> None:
         if self._noise_gate is not None and self._noise_gate.too_loud:
             return
-        ear = self._hear_stop_words if over else self._hear
-        heard = ear(sound) if ear is not None else None
+        hear = self._hear_stop_words if overlapping else self._hear
+        heard = hear(sound) if hear is not None else None
         if heard is None:
             return
-        if self._noise_gate is not None and heard.alternatives and not over:
-            self._noise_gate.heard(sound)
+        if self._noise_gate is not None and heard.alternatives and not overlapping:
+            self._noise_gate.add_utterance(sound)
         self._inbox.post(lambda at: replace(heard, at=at))

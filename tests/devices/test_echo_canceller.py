@@ -52,16 +52,16 @@ def hiss(length: int) -> Samples:
 def test_most_of_our_own_voice_is_taken_off_however_late_it_comes(late_s: float) -> None:
     said = talk(2.5, 110)
     heard = in_a_room(said, late_s) + hiss(len(said))
-    sent = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
-    rest = cancel_echo(heard, sent)
+    played = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
+    rest = cancel_echo(heard, played)
     taken_db = 10 * np.log10(np.mean(heard**2) / np.mean(rest**2))
     assert taken_db >= 12
 
 
 def test_somebody_else_stays() -> None:
     said, other = talk(2.5, 110), talk(2.5, 190)
-    sent = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
-    rest = cancel_echo(in_a_room(said, 0.2) + other + hiss(len(said)), sent)
+    played = np.concatenate([np.zeros(round(REACH_S * SPEECH_RATE_HZ), np.float32), said])
+    rest = cancel_echo(in_a_room(said, 0.2) + other + hiss(len(said)), played)
     assert np.corrcoef(rest, other)[0, 1] >= 0.9
 
 
@@ -77,10 +77,10 @@ def test_what_was_sent_is_known_by_the_clock_and_cut_by_a_hush() -> None:
     own.began(Clip(np.ones(16_000, np.float32), 16_000))
     clock.sleep(0.5)
     own.ended()
-    sent = own.sent(9.75, 16_000)
-    assert not sent[:4_000].any()
-    assert sent[4_000:12_000].all()
-    assert not sent[12_000:].any()
+    played = own.played(9.75, 16_000)
+    assert not played[:4_000].any()
+    assert played[4_000:12_000].all()
+    assert not played[12_000:].any()
 
 
 def found(heard: Samples, said: Samples) -> list[tuple[float, float]]:

@@ -123,7 +123,7 @@ def test_speech_that_overlaps_our_voice_goes_to_the_stop_words(we_begin_at: int)
 
 
 def test_with_a_key_only_what_is_said_while_it_is_held_counts() -> None:
-    room = Room(by_key=True)
+    room = Room(push_to_talk=True)
     assert room.feed(LOUD, LOUD, QUIET) == []
     room.listener.key(True)
     assert room.feed(QUIET, LOUD, LOUD) == [SpeechBegan(0.0)]
@@ -132,7 +132,7 @@ def test_with_a_key_only_what_is_said_while_it_is_held_counts() -> None:
 
 
 def test_a_key_pressed_once_is_let_go_by_the_end_of_speech() -> None:
-    room = Room(by_key=True)
+    room = Room(push_to_talk=True)
     room.listener.key()
     began, heard = room.feed(QUIET, LOUD, LOUD, QUIET)
     assert began == SpeechBegan(0.0)
@@ -141,7 +141,7 @@ def test_a_key_pressed_once_is_let_go_by_the_end_of_speech() -> None:
 
 
 def test_a_key_that_is_never_let_go_does_not_fill_the_memory() -> None:
-    room = Room(by_key=True)
+    room = Room(push_to_talk=True)
     room.listener.key(True)
     began, heard = room.feed(*[QUIET] * 1000)
     assert began == SpeechBegan(0.0)
@@ -151,7 +151,7 @@ def test_a_key_that_is_never_let_go_does_not_fill_the_memory() -> None:
 
 def test_noise_too_loud_is_told_and_nothing_is_heard_until_it_is_clear() -> None:
     noise_gate = NoiseGate()
-    noise_gate.heard(np.concatenate([LOUD * 0.2] * 20))
+    noise_gate.add_utterance(np.concatenate([LOUD * 0.2] * 20))
     room = Room(noise_gate=noise_gate)
     roar = room.feed(*[LOUD] * 40)
     assert [type(event) for event in roar] == [SpeechBegan, DeviceLost]

@@ -33,7 +33,7 @@ def changes(noise_gate: NoiseGate, sound: Samples) -> list[tuple[float, str]]:
 def heard() -> NoiseGate:
     noise_gate = NoiseGate()
     for _ in range(3):
-        noise_gate.heard(speech(-25, 1.2))
+        noise_gate.add_utterance(speech(-25, 1.2))
     changes(noise_gate, noise(-50, 2))
     return noise_gate
 
