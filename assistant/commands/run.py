@@ -20,7 +20,7 @@ from assistant.config import paths
 from assistant.devices.clock import RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
-from assistant.devices.stderr_filter import clean_screen
+from assistant.devices.stderr_filter import filtered_stderr_throughout
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
@@ -179,7 +179,7 @@ def _live(
         keyboard.start()
         stack.callback(keyboard.close)
     else:
-        stack.enter_context(clean_screen())
+        stack.enter_context(filtered_stderr_throughout())
         if given.wake:
             out.tell(
                 f"say “{PHRASE}” before what you want; an answer to what it said needs none for "

@@ -1,4 +1,4 @@
-"""Where time comes from: seconds since the session began. Knows nothing of what happens in them."""
+"""Where time comes from: seconds since the session began. Knows nothing else of the session."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ class Clock(Protocol):
 
 
 def _steady_s() -> float:
-    """Seconds that go on while the computer sleeps: the fire does too."""
+    """Seconds of a clock that also runs while the computer is suspended: the fire burns on."""
     boot_time = getattr(time, "CLOCK_BOOTTIME", None)
     return time.monotonic() if boot_time is None else time.clock_gettime(boot_time)
 
 
 class RealClock:
-    """Time as it passes. `start_s` lets a resumed session go on from where it was."""
+    """Real time. `start_s`: where a resumed session left off."""
 
     def __init__(self, start_s: float = 0.0) -> None:
         self._zero_s = _steady_s() - start_s
@@ -39,7 +39,7 @@ class RealClock:
 
 
 class FakeClock:
-    """Time that passes only when told to; sleeping moves it. Safe to read from any thread.
+    """Time that passes only when it is moved; sleeping moves it. Safe to read from any thread.
 
     >>> clock = FakeClock()
     >>> clock.sleep(2.5)
@@ -62,6 +62,6 @@ class FakeClock:
             self._now_s += max(0.0, seconds)
 
     def move_to(self, at_s: float) -> None:
-        """Move on to `at_s`; a moment already past leaves the clock as it is."""
+        """Move on to `at_s`; a time already past leaves the clock as it is."""
         with self._lock:
             self._now_s = max(self._now_s, at_s)

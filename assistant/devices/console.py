@@ -30,7 +30,7 @@ GRADE_STYLES = {Grade.CAUTION: "black on yellow", Grade.WARNING: "black on brigh
                 Grade.DANGER: "bold white on red"}  # fmt: skip
 
 
-def lines(descriptor: int, stop: threading.Event) -> Iterator[str]:
+def typed_lines(descriptor: int, stop: threading.Event) -> Iterator[str]:
     """Lines of an open file descriptor until its end or until `stop`.
 
     Reads without Python's own buffer: a thread that sits in its lock when the program ends makes
@@ -99,7 +99,7 @@ class Keyboard:
             self._thread.join(2 * POLL_S + 0.5)
 
     def _run(self) -> None:
-        for line in lines(self._descriptor, self._stop):
+        for line in typed_lines(self._descriptor, self._stop):
             if not line:
                 self._blank()
             elif (heard := self._understand(line)) is not None:

@@ -1,4 +1,4 @@
-"""Microphones and speakers by name, and which of them a name means. Knows no sound library."""
+"""Microphones and speakers, and which of them a name means. Knows no sound library."""
 
 from __future__ import annotations
 
@@ -13,25 +13,25 @@ Direction = Literal["microphone", "speaker"]
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """A microphone or a speaker as the card lists it. index: its number in this listing."""
+    """A microphone or a speaker as the card lists it."""
 
-    index: int
+    index: int  # its number in the listing
     name: str
-    through: str  # the host system it is reached through, e.g. ALSA
-    inputs: int
-    outputs: int
-    rate_hz: int  # its own
+    through: str  # the host API it is reached through, e.g. ALSA
+    inputs: int  # channels
+    outputs: int  # channels
+    rate_hz: int  # its default rate
     default: bool
 
     def fits(self, direction: Direction) -> bool:
-        """Whether sound can go that way."""
+        """Whether it can be used in that direction."""
         return (self.inputs if direction == "microphone" else self.outputs) > 0
 
 
 def choose(name: str | None, among: tuple[Device, ...], direction: Direction) -> Device:
     """The device meant by `name`: its number, its whole name, or a part of it that only one has.
 
-    None: the card's default one. InputWrongError when there is none or more than one of that name,
+    None: the card's default one. InputWrongError when no or more than one device has that name,
     WorldFailedError when there is no device of that direction at all.
     """
     fitting = [device for device in among if device.fits(direction)]
@@ -40,16 +40,16 @@ def choose(name: str | None, among: tuple[Device, ...], direction: Direction) ->
     if name is None:
         return next((device for device in fitting if device.default), fitting[0])
     if name.isdecimal():
-        found = [device for device in fitting if device.index == int(name)]
+        matching = [device for device in fitting if device.index == int(name)]
     else:
-        found = [device for device in fitting if device.name == name]
-        found = found or [device for device in fitting if name.lower() in device.name.lower()]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        each = ", ".join(f"{device.index}: {device.name} ({device.through})" for device in found)
+        matching = [device for device in fitting if device.name == name]
+        matching = matching or [device for device in fitting if name.lower() in device.name.lower()]
+    if len(matching) == 1:
+        return matching[0]
+    if matching:
+        each = ", ".join(f"{device.index}: {device.name} ({device.through})" for device in matching)
         raise InputWrongError(
-            f"{len(found)} {direction}s are named {name!r}; choose one by its number: {each}"
+            f"{len(matching)} {direction}s are named {name!r}; choose one by its number: {each}"
         )
     raise InputWrongError(f"there is no {direction} {name!r}; {_hint(name, fitting)}")
 

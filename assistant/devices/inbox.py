@@ -17,9 +17,9 @@ MakeEvent = Callable[[float], Event]
 class Inbox:
     """Events in the order they were posted, stamped with the time they were posted at.
 
-    An event is posted as something that makes it from its time: an event class whose other fields
-    have defaults (`inbox.post(SpeechBegan)`), a `functools.partial`, or a lambda. Stamps never go
-    back, so the loop that reads may rely on time moving on.
+    What is posted is a function from the time stamp to the event: an event class whose other fields
+    have defaults (`inbox.post(SpeechBegan)`), a `functools.partial`, or a lambda. Stamps never
+    decrease, so the loop that reads may rely on it.
     """
 
     def __init__(self, clock: Clock) -> None:
@@ -46,7 +46,7 @@ class Inbox:
         return make(self._last_s)
 
     def events(self, tick_s: float = 1.0) -> Iterator[Event]:
-        """Events for ever, with a Tick whenever `tick_s` seconds passed without one."""
+        """Events for ever, with a Tick every `tick_s` seconds."""
         due_s = self._clock.now() + tick_s
         while True:
             event = self.get(max(0.001, due_s - self._clock.now()))
@@ -62,22 +62,22 @@ class Inbox:
 def interrupts_into(inbox: Inbox) -> Iterator[None]:
     """While inside, the first Ctrl-C (or SIGTERM) posts StopAsked; a second one interrupts at once.
 
-    Only the main thread may enter. The handlers that were there before come back on the way out.
+    Only the main thread may enter. The previous handlers are restored on the way out.
     """
-    asked = False
+    stop_posted = False
 
     def on_signal(number: int, frame: FrameType | None) -> None:
-        nonlocal asked
-        if asked:
+        nonlocal stop_posted
+        if stop_posted:
             raise KeyboardInterrupt
-        asked = True
+        stop_posted = True
         inbox.post(StopAsked)
 
-    before = {
+    previous = {
         number: signal.signal(number, on_signal) for number in (signal.SIGINT, signal.SIGTERM)
     }
     try:
         yield
     finally:
-        for number, handler in before.items():
+        for number, handler in previous.items():
             signal.signal(number, handler)

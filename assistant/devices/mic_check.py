@@ -34,7 +34,7 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class MicMeasurement:
     """Levels in dB of full scale, their difference in dB, and what follows from them.
 
     speech_db and ratio_db are None when no speech stood out from the noise.
@@ -55,10 +55,10 @@ class Measured:
         return not any(finding.serious for finding in self.findings)
 
 
-def check_lines(measured: Measured) -> list[str]:
+def check_lines(measured: MicMeasurement) -> list[str]:
     """What was measured and found, one line each, for a person.
 
-    >>> told(measure(Clip(np.zeros(16_000, np.float32), 16_000)))[-1]
+    >>> check_lines(measure_microphone(Clip(np.zeros(16_000, np.float32), 16_000)))[-1]
     'NOT USABLE: only digital silence comes from it. Is it muted, or the wrong device?'
     """
     speech = "none" if measured.speech_db is None else f"{measured.speech_db:.0f} dB"
@@ -76,7 +76,7 @@ def check_lines(measured: Measured) -> list[str]:
     ]
 
 
-def measure_microphone(clip: Clip) -> Measured:
+def measure_microphone(clip: Clip) -> MicMeasurement:
     """Everything that can be told from a recording of quiet and speech."""
     levels = frame_levels_db(clip)
     noise_db = float(np.percentile(levels, 10))
@@ -84,7 +84,7 @@ def measure_microphone(clip: Clip) -> Measured:
     spoken = len(speech) * FRAME_S >= 0.3
     speech_db = float(10 * np.log10(np.mean(10 ** (speech / 10)))) if spoken else None
     ratio_db = None if speech_db is None else speech_to_noise_db(speech_db, noise_db)
-    measured = Measured(
+    measured = MicMeasurement(
         noise_db=noise_db,
         speech_db=speech_db,
         ratio_db=ratio_db,
@@ -164,7 +164,7 @@ def _loud_spectrum_db(clip: Clip) -> tuple[npt.NDArray[np.float64], float]:
     return 10 * np.log10(power + 1e-15), clip.rate_hz / size
 
 
-def _findings(m: Measured) -> Iterator[Finding]:
+def _findings(m: MicMeasurement) -> Iterator[Finding]:
     if m.peak == 0.0:
         cure = "is it muted, or the wrong device?"
         yield Finding(True, "only digital silence comes from it", cure)
@@ -173,7 +173,7 @@ def _findings(m: Measured) -> Iterator[Finding]:
     yield from _about_level(m)
 
 
-def _about_band(m: Measured) -> Iterator[Finding]:
+def _about_band(m: MicMeasurement) -> Iterator[Finding]:
     cure = "a Bluetooth headset in call mode? use a wired or a USB microphone"
     for edge_hz, quality in CALL_BANDS_HZ:
         if m.top_hz == edge_hz or m.rate_hz / 2 <= edge_hz + 400:
@@ -182,7 +182,7 @@ def _about_band(m: Measured) -> Iterator[Finding]:
             return
 
 
-def _about_level(m: Measured) -> Iterator[Finding]:
+def _about_level(m: MicMeasurement) -> Iterator[Finding]:
     if m.clipped_share > CLIPPED_SHARE:
         cure = "turn its level down, or speak past it rather than into it"
         yield Finding(m.clipped_share > 0.02, f"it clips ({m.clipped_share:.1%} of the time)", cure)

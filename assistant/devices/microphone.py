@@ -1,4 +1,4 @@
-"""A live microphone: its threads, its loss and its return. Knows no speech and no card's ways."""
+"""A live microphone: its threads, its loss and its return. Knows no speech and no sound library."""
 
 from __future__ import annotations
 
@@ -21,26 +21,26 @@ from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost
 CHECK_S = 0.2
 REOPEN_S = 1.0
 
-Take = Callable[[bytes], None]
+OnBlock = Callable[[bytes], None]
 
 
 class Source(Protocol):
     """Where blocks of sound come from."""
 
-    def open(self, take: Take) -> int:
-        """Begin: `take` gets float32 blocks as bytes. Their rate in Hz; or WorldFailedError."""
+    def open(self, on_block: OnBlock) -> int:
+        """Begin: `on_block` gets float32 blocks as bytes. Their rate in Hz; or WorldFailedError."""
 
     def close(self) -> None:
-        """End."""
+        """Stop."""
 
-    def there(self) -> bool:
-        """Whether it could be opened, or is only busy."""
+    def available(self) -> bool:
+        """Whether it can be opened, or is only busy."""
 
 
 class CardSource:
     """A microphone of the sound card, looked up by its name whenever it is opened.
 
-    own_rate: open it at its own rate, as its test wants it, rather than at the ears'.
+    own_rate: open it at its own rate, for the microphone test, not at SPEECH_RATE_HZ.
     """
 
     def __init__(self, card: SoundCard, name: str | None = None, own_rate: bool = False) -> None:
@@ -49,21 +49,21 @@ class CardSource:
         self._own_rate = own_rate
         self._stream: CardStream | None = None
 
-    def open(self, take: Take) -> int:
+    def open(self, on_block: OnBlock) -> int:
         """Open it at the first rate that it takes."""
         self._card.refresh()
         device = self._card.find(self._name, "microphone")
         wanted_hz = device.rate_hz if self._own_rate else SPEECH_RATE_HZ
-        self._stream = self._card.listen(device, take, wanted_hz)
+        self._stream = self._card.listen(device, on_block, wanted_hz)
         return self._stream.rate_hz
 
     def close(self) -> None:
-        """Let go of it."""
+        """Release it."""
         stream, self._stream = self._stream, None
         if stream is not None:
             stream.close()
 
-    def there(self) -> bool:
+    def available(self) -> bool:
         """Open it a second time for a moment."""
         stream = self._stream
         if stream is None:
@@ -72,7 +72,7 @@ class CardSource:
             device = self._card.find(self._name, "microphone")
         except FootplateError:
             return False
-        return self._card.there(device, stream.rate_hz)
+        return self._card.available(device, stream.rate_hz)
 
 
 def trouble_with(source: Source) -> str:
@@ -90,29 +90,29 @@ class FakeSource:
 
     def __init__(self, rate_hz: int = SPEECH_RATE_HZ) -> None:
         self._rate_hz = rate_hz
-        self._take: Take | None = None
+        self._on_block: OnBlock | None = None
         self.plugged = True
 
-    def open(self, take: Take) -> int:
+    def open(self, on_block: OnBlock) -> int:
         """Open, unless the plug is out."""
         if not self.plugged:
             raise WorldFailedError("there is no microphone on this machine")
-        self._take = take
+        self._on_block = on_block
         return self._rate_hz
 
     def close(self) -> None:
         """Close."""
-        self._take = None
+        self._on_block = None
 
-    def there(self) -> bool:
+    def available(self) -> bool:
         """Whether the plug is in."""
         return self.plugged
 
     def speak(self, samples: Samples) -> None:
         """Give these samples, in blocks as a card would."""
         for block in blocks(samples, round(BLOCK * self._rate_hz / SPEECH_RATE_HZ)):
-            if self._take is not None:
-                self._take(block.tobytes())
+            if self._on_block is not None:
+                self._on_block(block.tobytes())
 
 
 class FileSource:
@@ -123,28 +123,28 @@ class FileSource:
         self._clock = clock
         self._stop = threading.Event()
 
-    def open(self, take: Take) -> int:
+    def open(self, on_block: OnBlock) -> int:
         """Begin to play it from the start."""
         self._stop.clear()
-        threading.Thread(target=self._play, args=(take,), name="recording", daemon=True).start()
+        threading.Thread(target=self._play, args=(on_block,), name="recording", daemon=True).start()
         return self._clip.rate_hz
 
     def close(self) -> None:
         """Stop playing."""
         self._stop.set()
 
-    def there(self) -> bool:
+    def available(self) -> bool:
         """A file does not go away."""
         return True
 
-    def _play(self, take: Take) -> None:
+    def _play(self, on_block: OnBlock) -> None:
         size = round(BLOCK * self._clip.rate_hz / SPEECH_RATE_HZ)
         silence = np.zeros(size, np.float32).tobytes()
-        waiting = iter(blocks(self._clip.samples, size))
+        unplayed = iter(blocks(self._clip.samples, size))
         due_s = self._clock.now()
         while not self._stop.is_set():
-            block = next(waiting, None)
-            take(silence if block is None else block.tobytes())
+            block = next(unplayed, None)
+            on_block(silence if block is None else block.tobytes())
             due_s += size / self._clip.rate_hz
             self._clock.sleep(due_s - self._clock.now())
 
@@ -152,9 +152,9 @@ class FileSource:
 class Microphone:
     """Feeds a listener from a source in one thread, and watches over the source in another.
 
-    `feed` gets blocks of `BLOCK` samples at 16 kHz and when each came. A source that dies is told
-    as DeviceLost within 2 s and tried again every second until it opens; then it has `OPENING_S`
-    for its first block (an idle sound server may take two seconds). DeviceBack is told at that.
+    `feed` gets blocks of `BLOCK` samples at 16 kHz with their capture times. When a source dies,
+    DeviceLost is posted within 2 s and it is reopened once a second; once open it has `OPENING_S`
+    for its first block (an idle sound server may take two seconds), and DeviceBack is posted then.
     """
 
     def __init__(
@@ -166,11 +166,11 @@ class Microphone:
         self._clock = clock
         self._queue: SimpleQueue[tuple[int, float, bytes] | None] = SimpleQueue()
         self._closing = threading.Event()
-        self._opening = 0
-        self._faulty = False
+        self._opening = 0  # counts the openings: blocks of an earlier one are dropped
+        self._fault_posted = False
         self._rate_hz = SPEECH_RATE_HZ
         self._threads: list[threading.Thread] = []
-        self._watchdog = Watchdog(source.there, clock.now())
+        self._watchdog = Watchdog(source.available, clock.now())
 
     def start(self) -> None:
         """Open the source; WorldFailedError (or InputWrongError for its name) when that fails."""
@@ -180,7 +180,7 @@ class Microphone:
             self._threads[-1].start()
 
     def close(self) -> None:
-        """Stop listening; what was not yet understood is dropped."""
+        """Stop listening; blocks still queued are dropped."""
         self._closing.set()
         self._queue.put(None)
         for thread in self._threads:
@@ -190,29 +190,30 @@ class Microphone:
     def _open(self) -> None:
         self._opening += 1
         self._watchdog.opened(self._clock.now())
-        self._rate_hz = self._source.open(partial(self._take, self._opening))
+        self._rate_hz = self._source.open(partial(self._enqueue, self._opening))
 
-    def _take(self, opening: int, block: bytes) -> None:
-        """In the sound card's thread: note that the block came, and return."""
+    def _enqueue(self, opening: int, block: bytes) -> None:
+        """Runs in the sound card's thread: queue the block and return at once."""
         if opening == self._opening:
             at_s = self._clock.now()
             self._watchdog.block(at_s, float(block.count(0) != len(block)))
             self._queue.put((opening, at_s, block))
 
     def _hear(self) -> None:
-        opening, shape = 0, Reshaper(SPEECH_RATE_HZ)
+        current, resampler = 0, BlockResampler(SPEECH_RATE_HZ)
         while (item := self._queue.get()) is not None and not self._closing.is_set():
-            if item[0] != opening:
-                opening, shape = item[0], Reshaper(self._rate_hz)
+            opening, at_s, raw = item
+            if opening != current:
+                current, resampler = opening, BlockResampler(self._rate_hz)
             try:
-                for block in shape.feed(item[2]):
-                    self._feed(block, item[1])
+                for block in resampler.feed(raw):
+                    self._feed(block, at_s)
             except Exception as error:  # a bug here must not end the listening in silence
-                self._tell_fault(error)
+                self._post_fault(error)
 
-    def _tell_fault(self, error: Exception) -> None:
-        if not self._faulty:
-            self._faulty = True
+    def _post_fault(self, error: Exception) -> None:
+        if not self._fault_posted:
+            self._fault_posted = True
             reason = f"a fault in hearing: {error!r}"
             self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
 
@@ -231,7 +232,7 @@ class Microphone:
                 reopen_s = now_s + (OPENING_S if self._reopen() else REOPEN_S)
 
     def _reopen(self) -> bool:
-        """Whether it opened: then it is given time for its first block before it is tried anew."""
+        """Whether it opened; if so it gets time for its first block before the next attempt."""
         self._source.close()
         try:
             self._open()
@@ -241,11 +242,11 @@ class Microphone:
         return True
 
 
-class Reshaper:
+class BlockResampler:
     """Blocks of any rate and size in, blocks of `BLOCK` samples at 16 kHz out, without clicks."""
 
     def __init__(self, rate_hz: int) -> None:
-        self._kept = np.zeros(0, np.float32)
+        self._remainder = np.zeros(0, np.float32)
         self._resample: Callable[[Samples], Samples] | None = None
         if rate_hz != SPEECH_RATE_HZ:
             import soxr
@@ -257,7 +258,7 @@ class Reshaper:
         samples: Samples = np.frombuffer(block, np.float32)
         if self._resample is not None:
             samples = self._resample(samples)
-        joined = np.concatenate([self._kept, samples])
+        joined = np.concatenate([self._remainder, samples])
         whole = len(joined) - len(joined) % BLOCK
-        self._kept = joined[whole:]
+        self._remainder = joined[whole:]
         return [joined[start : start + BLOCK] for start in range(0, whole, BLOCK)]

@@ -1,4 +1,4 @@
-"""How loud is a recording of an engine alone, and may it stand for it? Pure sums over samples."""
+"""How loud is a recording of an engine alone, and is it usable? Pure sums over samples."""
 
 from __future__ import annotations
 
@@ -10,21 +10,21 @@ from assistant.devices.mic_check import CLIPPED_SHARE, FRAME_S, clipped_share, f
 from assistant.devices.sound import Clip
 
 SILENT_DB = -95.0  # of full scale; no microphone in a room is as quiet (16 bits end at -98)
-_FAINT_DB = -70.0  # judgement: below it the microphone's own hiss is what was recorded
+_FAINT_DB = -70.0  # judgement: below it only the microphone's own hiss was recorded
 
 
 @dataclass(frozen=True, slots=True)
 class NoiseLevel:
-    """Levels in dB of full scale: of all of it, of its quietest and of its loudest second."""
+    """The levels of a recording in dB of full scale."""
 
-    level_db: float
-    quietest_db: float
-    loudest_db: float
-    clipped_share: float
+    level_db: float  # of the whole recording
+    quietest_db: float  # of its quietest second
+    loudest_db: float  # of its loudest second
+    clipped_share: float  # of the samples
 
     @property
     def silent(self) -> bool:
-        """Whether nothing was recorded at all."""
+        """Whether it holds no sound at all."""
         return self.level_db < SILENT_DB
 
 

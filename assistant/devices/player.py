@@ -1,4 +1,4 @@
-"""Where sound goes out: the sound card, or a list in a test. Knows nothing of words."""
+"""Where sound is played: the sound card, or a list in a test. Knows nothing of words."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ HowEnded = Literal["said", "cut", "failed"]
 
 
 class Playing(Protocol):
-    """A sound on its way out."""
+    """A sound being played."""
 
     def wait(self) -> HowEnded:
-        """Return when it ended."""
+        """Return when it has ended, with how it ended."""
 
     def hush(self) -> None:
         """End it at once, from any thread."""
@@ -30,7 +30,7 @@ class Player(Protocol):
 
 
 class CardPlayer:
-    """Plays on a speaker of the sound card, looked up again by its name after a failure."""
+    """Plays on a speaker of the sound card; after a failure the devices are listed again."""
 
     def __init__(self, card: SoundCard, name: str | None = None) -> None:
         self._card = card
@@ -60,24 +60,24 @@ class FakePlaying:
     """Ends when hushed, or when the test says so; at once if it was made `ended`."""
 
     def __init__(self, ended: bool) -> None:
-        self._over = threading.Event()
+        self._done = threading.Event()
         self._how: HowEnded = "said"
         if ended:
-            self._over.set()
+            self._done.set()
 
     def wait(self) -> HowEnded:
         """How it ended, as soon as it has; a test that never ends it fails after 5 s."""
-        return self._how if self._over.wait(5.0) else "failed"
+        return self._how if self._done.wait(5.0) else "failed"
 
     def hush(self) -> None:
         """End as cut."""
-        if not self._over.is_set():
+        if not self._done.is_set():
             self._how = "cut"
-            self._over.set()
+            self._done.set()
 
     def end(self) -> None:
         """End as said."""
-        self._over.set()
+        self._done.set()
 
 
 class FakePlayer:

@@ -1,4 +1,4 @@
-"""Records a piece of sound from a microphone, for the microphone test and for noise to keep."""
+"""Records from a microphone for a given time, for its test and for the engine's noise."""
 
 from __future__ import annotations
 
@@ -17,19 +17,19 @@ FIRST_BLOCK_S = 4.0
 def record(
     source: Source, seconds: float, progress: Callable[[float], None] = lambda done_s: None
 ) -> Clip:
-    """So many seconds of the source at the rate it gives; WorldFailedError when it gives nothing.
+    """So many seconds of the source at its own rate; WorldFailedError when no sound comes.
 
-    progress: told after each block how many seconds there are.
+    progress: called after each block with the seconds recorded so far.
     """
-    taken: SimpleQueue[bytes] = SimpleQueue()
-    rate_hz = source.open(taken.put)
+    queue: SimpleQueue[bytes] = SimpleQueue()
+    rate_hz = source.open(queue.put)
     parts: list[bytes] = []
-    wanted, there = int(seconds * rate_hz), 0
+    wanted, recorded = int(seconds * rate_hz), 0
     try:
-        while there < wanted:
-            parts.append(taken.get(timeout=FIRST_BLOCK_S))
-            there += len(parts[-1]) // 4
-            progress(there / rate_hz)
+        while recorded < wanted:
+            parts.append(queue.get(timeout=FIRST_BLOCK_S))
+            recorded += len(parts[-1]) // 4
+            progress(recorded / rate_hz)
     except Empty:
         raise WorldFailedError("no sound comes from the microphone") from None
     finally:

@@ -1,4 +1,4 @@
-"""A piece of sound: samples and their rate. Knows how to change the rate and read a file of it."""
+"""A piece of sound: its samples and their rate; resampling, reading and writing files."""
 
 from __future__ import annotations
 
@@ -20,10 +20,10 @@ BLOCK = 512  # samples at SPEECH_RATE_HZ, 32 ms: the detector's own step
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Clip:
-    """One channel of sound. samples: float32 within -1..1; rate_hz: samples a second."""
+    """One channel of sound."""
 
-    samples: Samples
-    rate_hz: int
+    samples: Samples  # float32 within -1..1
+    rate_hz: int  # samples a second
 
     @property
     def duration_s(self) -> float:
@@ -46,7 +46,7 @@ def at_rate(clip: Clip, rate_hz: int) -> Clip:
 
 
 def read_clip(path: Path) -> Clip:
-    """One channel of a sound file, channels averaged; InputWrongError when it is none."""
+    """A sound file, its channels averaged to one; InputWrongError when it cannot be read."""
     import soundfile
 
     try:
@@ -57,22 +57,22 @@ def read_clip(path: Path) -> Clip:
 
 
 def read_samples(path: Path) -> Samples:
-    """One channel of a sound file at SPEECH_RATE_HZ; InputWrongError when it is none."""
+    """A sound file as one channel at SPEECH_RATE_HZ; InputWrongError when it cannot be read."""
     return at_rate(read_clip(path), SPEECH_RATE_HZ).samples
 
 
 def as_flac(clip: Clip) -> bytes:
-    """A sound as the bytes of a FLAC file of 16 bits, which browsers play too."""
+    """The bytes of a 16-bit FLAC file, which browsers play too."""
     return as_file(clip, "FLAC")
 
 
 def as_file(clip: Clip, kind: str) -> bytes:
-    """A sound as the bytes of a file of 16 bits. kind: one of `FILE_KINDS`' values."""
+    """The bytes of a 16-bit sound file. kind: one of the values of `FILE_KINDS`."""
     import soundfile
 
-    kept = io.BytesIO()
-    soundfile.write(kept, np.clip(clip.samples, -1.0, 1.0), clip.rate_hz, "PCM_16", format=kind)
-    return kept.getvalue()
+    buffer = io.BytesIO()
+    soundfile.write(buffer, np.clip(clip.samples, -1.0, 1.0), clip.rate_hz, "PCM_16", format=kind)
+    return buffer.getvalue()
 
 
 def blocks(samples: Samples, size: int = BLOCK) -> list[Samples]:
@@ -81,6 +81,6 @@ def blocks(samples: Samples, size: int = BLOCK) -> list[Samples]:
     >>> [len(block) for block in blocks(np.zeros(5, np.float32), 4)]
     [4, 4]
     """
-    short = -len(samples) % size
-    padded = np.concatenate([samples, np.zeros(short, np.float32)])
+    missing = -len(samples) % size
+    padded = np.concatenate([samples, np.zeros(missing, np.float32)])
     return [padded[start : start + size] for start in range(0, len(padded), size)]

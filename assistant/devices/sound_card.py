@@ -27,22 +27,22 @@ NO_PORTAUDIO = (
     "without it use --typed"
 )
 PLAY_EXTRA_S = 2.0  # a sound that has not ended this long after its own length is given up
-STALLED_S = 2.5  # and so is one that the card has not asked to go on with for this long
-# Buffering asked of the card. A speaker's needs more: a PulseAudio that nobody else uses wakes so
-# seldom that 0.2 s ran dry and 0.4 s did not. Hush empties the buffer, so it does not wait for it.
+STALLED_S = 2.5  # and so is one for which the card has asked no more samples for this long
+# Buffering asked of the card. A PulseAudio server with no other client wakes so seldom that 0.2 s
+# runs dry at the speaker and 0.4 s does not. Hush empties the buffer, so it is not slowed by it.
 LATENCY_S = {"microphone": 0.1, "speaker": 0.4}
 RATES_HZ = (SPEECH_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
 
 class SoundCard:
-    """PortAudio, opened. WorldFailedError when it cannot be. library: another one, for a test.
+    """PortAudio, opened; WorldFailedError when it cannot be. library: stands in for it in a test.
 
-    PortAudio is one for the whole process and not safe in two threads, so all of these share a lock
-    and the count of open streams.
+    PortAudio is global to the process and not thread-safe, so all instances share one lock and the
+    count of open streams.
     """
 
     _lock = threading.Lock()
-    _open = 0
+    _open_streams = 0
 
     def __init__(self, library: Any = None) -> None:
         self._portaudio: Any = library or _portaudio()
@@ -74,11 +74,13 @@ class SoundCard:
         return choose(name, self.devices(), direction)
 
     def refresh(self) -> bool:
-        """Look for devices anew; False when streams are open and it must wait."""
+        """List the devices again; False when streams are open and it must wait."""
         with self._lock:
-            if self._open:
+            if self._open_streams:
                 return False
             with filtered_stderr():
+                # Private: sounddevice lists the devices at import, and has no public call to do
+                # so again; PortAudio itself lists them only when it is initialised.
                 self._portaudio._terminate()
                 self._portaudio._initialize()
             return True
@@ -97,7 +99,7 @@ class SoundCard:
         stream.start()
         return stream
 
-    def there(self, device: Device, rate_hz: int) -> bool:
+    def available(self, device: Device, rate_hz: int) -> bool:
         """Whether a microphone can still be opened, or is busy (a hardware device has one user)."""
         try:
             stream = self._stream(device, "microphone", lambda *_: None, rate_hz)
@@ -113,26 +115,26 @@ class SoundCard:
     def _first_open(
         self, device: Device, direction: Direction, callback: Callable[..., None], wanted_hz: int
     ) -> CardStream:
-        tried: list[str] = []
+        tried_hz: list[str] = []
         for rate_hz in dict.fromkeys((wanted_hz, device.rate_hz, *RATES_HZ)):
             try:
                 return self._stream(device, direction, callback, rate_hz)
             except self._portaudio.PortAudioError as error:
-                refused = _short(error)
-                tried.append(str(rate_hz))
-                if "sample rate" not in refused.lower():
+                refusal = _short(error)
+                tried_hz.append(str(rate_hz))
+                if "sample rate" not in refusal.lower():
                     break
         else:
-            refused += f" ({', '.join(tried)} Hz were tried)"
-        raise WorldFailedError(f"the {direction} {device.name!r} cannot be opened: {refused}")
+            refusal += f" ({', '.join(tried_hz)} Hz were tried)"
+        raise WorldFailedError(f"the {direction} {device.name!r} cannot be opened: {refusal}")
 
     def _stream(
         self, device: Device, direction: Direction, callback: Callable[..., None], rate_hz: int
     ) -> CardStream:
         library = self._portaudio
-        kind = library.RawInputStream if direction == "microphone" else library.OutputStream
+        open_stream = library.RawInputStream if direction == "microphone" else library.OutputStream
         with self._lock, filtered_stderr():
-            stream = kind(
+            stream = open_stream(
                 samplerate=rate_hz,
                 blocksize=round(BLOCK * rate_hz / SPEECH_RATE_HZ),
                 device=device.index,
@@ -141,23 +143,23 @@ class SoundCard:
                 latency=LATENCY_S[direction],
                 callback=callback,
             )
-            SoundCard._open += 1
+            SoundCard._open_streams += 1
         return CardStream(self, stream, rate_hz)
 
-    def _start(self, stream: Any) -> None:
+    def _start_stream(self, stream: Any) -> None:
         try:
             with self._lock, filtered_stderr():
                 stream.start()
         except self._portaudio.PortAudioError as error:
             raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
 
-    def _closed(self, stream: Any) -> None:
+    def _close_stream(self, stream: Any) -> None:
         with self._lock, filtered_stderr():
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.abort()
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.close()
-            SoundCard._open -= 1
+            SoundCard._open_streams -= 1
 
 
 def _portaudio() -> Any:
@@ -179,32 +181,32 @@ class CardStream:
         self.rate_hz = rate_hz
 
     def start(self) -> None:
-        """Let the sound flow; WorldFailedError, with the device let go, when it will not."""
+        """Start the flow of sound; WorldFailedError, with the device released, when it fails."""
         if self._started:
             return
         try:
-            self._card._start(self._stream)
+            self._card._start_stream(self._stream)
             self._started = True
         except WorldFailedError:
             self.close()
             raise
 
     def close(self) -> None:
-        """Stop at once and let go of the device; a second time does nothing."""
+        """Stop at once and release the device; a second time does nothing."""
         stream, self._stream = self._stream, None
         if stream is not None:
-            self._card._closed(stream)
+            self._card._close_stream(stream)
 
 
 class _Playing:
-    """A sound on its way out. `wait` until it ended, `hush` to end it."""
+    """A sound being played. `wait` until it has ended, `hush` to end it."""
 
     def __init__(self, card: SoundCard, clip: Clip, device: Device) -> None:
         self._samples = clip.samples
         self._rate_hz = clip.rate_hz
         self._next = 0
-        self._heard_out_s = LATENCY_S["speaker"]
-        self._asked_s = time.monotonic()
+        self._drain_s = LATENCY_S["speaker"]  # from the last samples handed over to the last heard
+        self._last_request_s = time.monotonic()  # when the card last asked for samples
         self._hushed = threading.Event()
         self._ended = threading.Event()
         self._stream = card._first_open(device, "speaker", self._fill, clip.rate_hz)
@@ -214,7 +216,7 @@ class _Playing:
         self._stream.start()
 
     def _fill(self, out: npt.NDArray[np.float32], frames: int, times: Any, status: Any) -> None:
-        self._asked_s = time.monotonic()
+        self._last_request_s = time.monotonic()
         out.fill(0.0)
         if self._hushed.is_set():
             return
@@ -223,17 +225,17 @@ class _Playing:
         self._next += len(part)
         if self._next >= len(self._samples) and not self._ended.is_set():
             delay_s = times.outputBufferDacTime - times.currentTime + frames / self._rate_hz
-            self._heard_out_s = min(max(delay_s, 0.1), PLAY_EXTRA_S)
+            self._drain_s = min(max(delay_s, 0.1), PLAY_EXTRA_S)
             self._ended.set()
 
     def wait(self) -> Literal["said", "cut", "failed"]:
-        """Return when it ended, was hushed, or is so late that the device must be dead."""
+        """Return when it has ended, was hushed, or is so late that the device must be dead."""
         late_s = time.monotonic() + len(self._samples) / self._rate_hz + PLAY_EXTRA_S
         while not self._hushed.is_set() and time.monotonic() < min(
-            late_s, self._asked_s + STALLED_S
+            late_s, self._last_request_s + STALLED_S
         ):
             if self._ended.wait(0.02):
-                self._hushed.wait(self._heard_out_s)  # what the card still holds is heard too
+                self._hushed.wait(self._drain_s)
                 break
         self._stream.close()
         if self._hushed.is_set():

@@ -41,7 +41,7 @@ def filtered_stderr() -> Iterator[None]:
 
 
 @contextlib.contextmanager
-def clean_screen() -> Iterator[None]:
+def filtered_stderr_throughout() -> Iterator[None]:
     """For a whole live session: also what the libraries' own threads write, at any moment.
 
     Standard error goes through a pipe and a thread that leaves their lines out. `filtered_stderr`

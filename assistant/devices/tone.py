@@ -1,4 +1,4 @@
-"""The three tones before an alarm's words, told apart in their first half second. Knows no card.
+"""The three tones before an alarm's words, distinct in their first half second. Knows no card.
 
 Each lasts 0.5 s with several peaks between 500 and 3000 Hz: MIL-STD-1472E asks for at least 0.5 s,
 a first half second unlike any other signal's, and prefers 500-3000 Hz; IEC 60601-1-8 asks for four
@@ -23,9 +23,9 @@ EDGE_S = 0.008  # a slower edge sounds soft, a faster one clicks
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """How a tone is built: pulses as (start in s, length in s, fundamental in Hz)."""
+    """How a tone is built."""
 
-    pulses: tuple[tuple[float, float, float], ...]
+    pulses: tuple[tuple[float, float, float], ...]  # start [s], length [s], fundamental [Hz]
 
 
 # Danger: five quick pulses, rising. Warning: three, high-low-high. Caution: one, steady.

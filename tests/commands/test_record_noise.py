@@ -13,7 +13,7 @@ from assistant.cli import main
 from assistant.commands import record_noise
 from assistant.config import paths
 from assistant.devices.clock import FakeClock
-from assistant.devices.microphone import FakeSource, FileSource, Take
+from assistant.devices.microphone import FakeSource, FileSource, OnBlock
 from assistant.devices.sound import Clip, Samples
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
@@ -49,8 +49,8 @@ class Engine(FakeSource):
         super().__init__(rate_hz)
         self._sound = sound
 
-    def open(self, take: Take) -> int:
-        rate_hz = super().open(take)
+    def open(self, on_block: OnBlock) -> int:
+        rate_hz = super().open(on_block)
         self.speak(self._sound)
         return rate_hz
 

@@ -117,7 +117,7 @@ def test_a_busy_microphone_is_told_and_counts_as_there() -> None:
     with pytest.raises(WorldFailedError, match="Device unavailable"):
         card.listen(device, lambda block: None)
     assert library.asked_hz == [16_000]
-    assert card.there(device, 16_000)
+    assert card.available(device, 16_000)
 
 
 def test_a_microphone_at_another_rate_is_heard_at_the_ears() -> None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import pytest
 
 from assistant.devices.clock import RealClock
-from assistant.devices.console import Board, Keyboard, Screen, lines
+from assistant.devices.console import Board, Keyboard, Screen, typed_lines
 from assistant.devices.inbox import Inbox
 from assistant.messages import Grade, Heard, StopAsked
 
@@ -23,7 +23,7 @@ def pipe() -> Iterator[tuple[int, int]]:
 
 
 def all_lines(read: int) -> list[str]:
-    return list(lines(read, threading.Event()))
+    return list(typed_lines(read, threading.Event()))
 
 
 @pytest.mark.parametrize(

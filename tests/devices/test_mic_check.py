@@ -10,7 +10,7 @@ import pytest
 import scipy.signal
 
 from assistant.devices.mic_check import (
-    Measured,
+    MicMeasurement,
     clipped_share,
     measure_microphone,
     speech_to_noise_db,
@@ -33,7 +33,7 @@ def speechlike(level_db: float, noise_db: float, rate_hz: int = RATE_HZ) -> Samp
     return (voiced + noise).astype(np.float32)
 
 
-def told(measured: Measured) -> str:
+def told(measured: MicMeasurement) -> str:
     return "; ".join(finding.what for finding in measured.findings)
 
 

@@ -11,11 +11,11 @@ import pytest
 from assistant.devices.clock import RealClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.microphone import (
+    BlockResampler,
     FakeSource,
     FileSource,
     Microphone,
-    Reshaper,
-    Take,
+    OnBlock,
     trouble_with,
 )
 from assistant.devices.sound import BLOCK, Clip, Samples
@@ -55,7 +55,7 @@ def test_resampling_in_pieces_equals_resampling_at_once() -> None:
     import soxr
 
     whole = noise(1.0, 48_000)
-    reshaper = Reshaper(48_000)
+    reshaper = BlockResampler(48_000)
     pieces = [b for part in np.array_split(whole, 37) for b in reshaper.feed(part.tobytes())]
     got = np.concatenate(pieces)
     at_once = soxr.resample(whole, 48_000, SPEECH_RATE_HZ)[: len(got)]
@@ -111,8 +111,8 @@ class SlowSource(FakeSource):
         self._opened_s = 0.0
         self.openings = 0
 
-    def open(self, take: Take) -> int:
-        rate_hz = super().open(take)
+    def open(self, on_block: OnBlock) -> int:
+        rate_hz = super().open(on_block)
         self._opened_s = self._clock.now()
         self.openings += 1
         return rate_hz

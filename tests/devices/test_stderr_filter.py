@@ -7,7 +7,7 @@ import threading
 
 import pytest
 
-from assistant.devices.stderr_filter import clean_screen, filtered_stderr
+from assistant.devices.stderr_filter import filtered_stderr, filtered_stderr_throughout
 
 
 def test_only_the_chatter_of_sound_libraries_is_kept_away(
@@ -32,7 +32,7 @@ def test_an_error_inside_still_gives_the_screen_back(capfd: pytest.CaptureFixtur
 def test_a_session_keeps_out_what_other_threads_of_the_libraries_write(
     capfd: pytest.CaptureFixture[str],
 ) -> None:
-    with clean_screen():
+    with filtered_stderr_throughout():
         writer = threading.Thread(target=os.write, args=(2, b"Expression 'r' failed in 'x'\n"))
         writer.start()
         writer.join()
