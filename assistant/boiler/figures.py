@@ -20,66 +20,75 @@ SPECIFIC_HEAT_J_PER_KG_K: Mapping[str, float] = {
 
 @dataclass(frozen=True, slots=True)
 class Glass:
-    """The gauge glass: heights are fractions of what is visible, 0 at the bottom, 1 at the top.
-
-    visible_m: length of the visible glass [m].
-    lower_mark, upper_mark, cold_fill: the owner's marks [fraction].
-    points: (height [fraction], cold water in the boiler [litre]), rising, two or more.
-    """
+    """The gauge glass: heights are fractions of what is visible, 0 at the bottom, 1 at the top."""
 
     visible_m: float
+    """length of the visible glass [m]"""
     lower_mark: float
+    """the owner's lower mark [fraction]"""
     upper_mark: float
+    """the owner's upper mark [fraction]"""
     cold_fill: float
+    """height to which the owner fills the cold boiler [fraction]"""
     points: tuple[tuple[float, float], ...]
+    """(height [fraction], cold water in the boiler [litre]), rising, two or more"""
 
 
 @dataclass(frozen=True)
 class Engine:
-    """One engine as its file tells it, in SI; gauge pressures are above `atmosphere_pa`.
-
-    metal_kg: what warms with the water, by metal, keys of `SPECIFIC_HEAT_J_PER_KG_K` [kg].
-    fire_rate_w: rough heat to the water at full fire [W], None where the file leaves it out.
-    pump_m3_per_s: delivery at tick-over with the bypass shut [m3/s], None where left out.
-    gauge_top_pa: end of the pressure gauge's dial [Pa gauge], None where left out.
-    nose_up_rad: how far the smokebox end stands above the firebox end, where the glass is [rad];
-        negative: nose down.
-    water_interval_s: how often the owner wants water and pressure called [s].
-    rise_limit_pa_per_s: how fast pressure may rise below half of the working one [Pa/s], None
-        where the owner gives no limit.
-    """
+    """One engine as its file describes it, in SI; gauge pressures are above `atmosphere_pa`."""
 
     name: str
+    """as the owner calls it"""
     working_pressure_gauge_pa: float
+    """where the owner means to keep the pressure [Pa gauge]"""
     valve_lifts_gauge_pa: float
+    """where the safety valve opens fully [Pa gauge]"""
     valve_feathers_gauge_pa: float
+    """where the safety valve begins to simmer [Pa gauge]"""
     volume_m3: float
+    """water and steam space together [m3]"""
     metal_kg: Mapping[str, float] = field(hash=False)
+    """what warms with the water, by metal, keys of `SPECIFIC_HEAT_J_PER_KG_K` [kg]"""
     barrel_diameter_m: float
+    """inside diameter of the barrel [m]"""
     barrel_length_m: float
+    """length of the barrel [m]"""
     glass: Glass
+    """the gauge glass"""
     wood_until_gauge_pa: float
+    """up to this pressure the fire is kept with wood [Pa gauge]"""
     fire_rate_w: float | None = None
+    """rough heat to the water at full fire [W]; None where the file leaves it out"""
     tank_m3: float | None = None
+    """volume of the feed tank [m3]; None where the file leaves it out"""
     pump_m3_per_s: float | None = None
+    """delivery at tick-over with the bypass shut [m3/s]; None where the file leaves it out"""
     atmosphere_pa: float = STANDARD_ATMOSPHERE_PA
+    """pressure of the air where the engine stands [Pa absolute]"""
     options: frozenset[str] = frozenset()
+    """fittings that checklist steps may depend on"""
     water_interval_s: float = 300.0
+    """how often the owner wants water and pressure called [s]"""
     gauge_top_pa: float | None = None
+    """end of the pressure gauge's dial [Pa gauge]; None where the file leaves it out"""
     nose_up_rad: float = 0.0
+    """how far the smokebox end stands above the firebox end, where the glass is [rad]; negative:
+    nose down"""
     rise_limit_pa_per_s: float | None = None
+    """how fast pressure may rise below half of the working one [Pa/s]; None: no limit given"""
 
     def __hash__(self) -> int:
         return self._hash
 
     @cached_property
     def _hash(self) -> int:
-        """Worked out once: engines are keys of much that is kept."""
-        return hash(tuple(getattr(self, one.name) for one in fields(self) if one.hash is None))
+        """Computed once: engines are keys of several caches."""
+        return hash(tuple(getattr(self, each.name) for each in fields(self) if each.hash is None))
 
     @property
     def dial_top_gauge_pa(self) -> float:
-        """End of the dial [Pa gauge]; twice the working pressure where the file is silent.
+        """End of the dial [Pa gauge]; twice the working pressure where the file leaves it out.
 
         Twice: common practice, no source.
         """

@@ -1,13 +1,14 @@
-"""The gauge glass: what is shown and how much water that is. Heights are fractions of the glass.
+"""The gauge glass: what is shown and how much water that is. Knows no file and no time.
 
-Volumes are what the liquid takes up now, hot or cold [m3]. Knows no file and no time.
+Heights are fractions of the visible glass, volumes those of the liquid as hot as it is [m3]; the
+true level is that of the boiler, the shown one that of the cooler column in the glass.
 """
 
 from __future__ import annotations
 
 import math
 from bisect import insort
-from dataclasses import dataclass
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -21,27 +22,23 @@ from assistant.boiler.vessel import Contents, split, vessel_of, water_for
 COLUMN_K = 333.15  # the water in the glass stands at about 60 C: common practice, no source
 
 
-def glass_volume_m3(glass: Glass, height: float) -> float:
-    """Liquid in the boiler [m3] when the true level is at a height; straight beyond the points."""
+def liquid_volume_m3(glass: Glass, height: float) -> float:
+    """Liquid in the boiler [m3] when the true level is at a height; linear beyond the points."""
     heights, litres = zip(*sorted(glass.points), strict=True)
-    return _line(height, heights, litres) * LITRE_M3
+    return _interpolated(height, heights, litres) * LITRE_M3
 
 
-def height(glass: Glass, liquid_m3: float) -> float:
+def level_height(glass: Glass, liquid_m3: float) -> float:
     """Height of the true level for so much liquid [m3]; below 0 or above 1 is out of sight."""
     heights, litres = zip(*sorted(glass.points), strict=True)
-    return _line(liquid_m3 / LITRE_M3, litres, heights)
+    return _interpolated(liquid_m3 / LITRE_M3, litres, heights)
 
 
-def _line(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
+def _interpolated(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
+    """Linear between the points, and beyond the outer ones along their last line."""
     last = len(xs) - 2
     i = min(max(int(np.searchsorted(xs, x)) - 1, 0), last)
     return ys[i] + (x - xs[i]) * (ys[i + 1] - ys[i]) / (xs[i + 1] - xs[i])
-
-
-def in_sight(shown: float) -> bool:
-    """Whether a level at this height can be seen in the glass."""
-    return 0.0 <= shown <= 1.0
 
 
 def shown_ratio(boiler_k: float, column_k: float = COLUMN_K) -> float:
@@ -59,7 +56,7 @@ def height_shown(true_height: float, boiler_k: float, column_k: float = COLUMN_K
     return true_height * shown_ratio(boiler_k, column_k) if true_height > 0.0 else true_height
 
 
-def true(shown_height: float, boiler_k: float, column_k: float = COLUMN_K) -> float:
+def true_height(shown_height: float, boiler_k: float, column_k: float = COLUMN_K) -> float:
     """The true level behind what the glass shows."""
     return shown_height / shown_ratio(boiler_k, column_k) if shown_height > 0.0 else shown_height
 
@@ -67,13 +64,17 @@ def true(shown_height: float, boiler_k: float, column_k: float = COLUMN_K) -> fl
 def shown_for(engine: Engine, water_kg: float, boiler_k: float) -> float:
     """What the glass shows with so much water [kg] in the boiler at a temperature [K]."""
     parts = split(vessel_of(engine), Contents(water_kg, boiler_k))
-    return height_shown(height(engine.glass, parts.liquid_m3) + tipped(engine), boiler_k)
+    return height_shown(
+        level_height(engine.glass, parts.liquid_m3) + slope_offset(engine), boiler_k
+    )
 
 
 @lru_cache(maxsize=2048)
 def water_shown_kg(engine: Engine, shown_height: float, boiler_k: float) -> float:
     """All water in the boiler [kg], steam too, when the glass shows this at a temperature [K]."""
-    liquid_m3 = glass_volume_m3(engine.glass, true(shown_height, boiler_k) - tipped(engine))
+    liquid_m3 = liquid_volume_m3(
+        engine.glass, true_height(shown_height, boiler_k) - slope_offset(engine)
+    )
     liquid_m3 = min(max(liquid_m3, 0.0), 0.999 * engine.volume_m3)
     return water_for(vessel_of(engine), liquid_m3, boiler_k)
 
@@ -86,39 +87,33 @@ def level_by_slope_m(barrel_length_m: float, nose_up_rad: float) -> float:
     return barrel_length_m / 2.0 * math.tan(nose_up_rad)
 
 
-def tipped(engine: Engine) -> float:
-    """How much higher the level stands at the glass where the engine stands now [of the glass]."""
+def slope_offset(engine: Engine) -> float:
+    """How much higher the level stands at the glass as the engine stands [of the glass]."""
     if engine.nose_up_rad == 0.0:
         return 0.0
     return level_by_slope_m(engine.barrel_length_m, engine.nose_up_rad) / engine.glass.visible_m
 
 
-def on_the_level(engine: Engine, shown_height: float, nose_up_rad: float) -> float:
-    """The height the glass would show if the engine stood level."""
-    tipped = level_by_slope_m(engine.barrel_length_m, nose_up_rad)
-    return shown_height - tipped / engine.glass.visible_m
-
-
 def calibrated_glass(
     glass: Glass, cans: tuple[tuple[float, float], ...], before_litres: float | None = None
 ) -> Glass:
-    """The glass with points from filling cold: (litres put in so far, height then shown) each.
+    """The glass with points measured while filling cold: (litres put in so far, height shown).
 
-    before_litres: what was in the boiler before the first can [litre]; None: taken from the points
-    the glass has. A measured point replaces a point of the old table within a tenth of the glass.
+    before_litres: what was in the boiler before the first can [litre]; None: by the points that
+    the glass has. A measured point replaces those within a tenth of the glass of it.
     Raises ValueError where height does not rise with the litres.
     """
     if not cans:
         return glass
     if before_litres is None:
         litres, first = cans[0]
-        before_litres = glass_volume_m3(glass, first) / LITRE_M3 - litres
+        before_litres = liquid_volume_m3(glass, first) / LITRE_M3 - litres
     measured = [(high, before_litres + litres) for litres, high in cans]
-    kept = [
+    unmeasured = [
         point for point in glass.points if all(abs(point[0] - high) >= 0.1 for high, _ in measured)
     ]
     points: list[tuple[float, float]] = []
-    for point in (*kept, *measured):
+    for point in (*unmeasured, *measured):
         insort(points, point)
     for (low, less), (high, more) in pairwise(points):
         if high <= low or more <= less:
@@ -126,47 +121,4 @@ def calibrated_glass(
                 f"glass {low:g} at {less:g} litre and {high:g} at {more:g} litre: "
                 "both must rise together"
             )
-    return Glass(
-        glass.visible_m, glass.lower_mark, glass.upper_mark, glass.cold_fill, tuple(points)
-    )
-
-
-def barrel_liquid_m3(diameter_m: float, length_m: float, depth_m: float) -> float:
-    """Liquid in a level round barrel [m3] filled to a depth. Area of a circle's segment."""
-    radius = diameter_m / 2.0
-    depth = min(max(depth_m, 0.0), diameter_m)
-    cosine = (radius - depth) / radius
-    area = radius**2 * math.acos(cosine) - (radius - depth) * math.sqrt(
-        max(2.0 * radius * depth - depth**2, 0.0)
-    )
-    return area * length_m
-
-
-def barrel_depth_m(diameter_m: float, length_m: float, liquid_m3: float) -> float:
-    """Depth of so much liquid in a level round barrel [m]; the inverse, by halving."""
-    low, high = 0.0, diameter_m
-    for _ in range(60):
-        middle = (low + high) / 2.0
-        below = barrel_liquid_m3(diameter_m, length_m, middle) < liquid_m3
-        low, high = (middle, high) if below else (low, middle)
-    return (low + high) / 2.0
-
-
-@dataclass(frozen=True, slots=True)
-class BlownThrough:
-    """What blowing the glass through showed. `may_feed`: whether feeding is thought safe."""
-
-    trustworthy: bool
-    may_feed: bool
-    why: str
-
-
-# What came when the water cock, and then the steam cock, was opened again; the four cases that
-# marine and engineering examination notes and Connor 1906 (Q21-22) tell apart.
-BLOW_THROUGH: dict[str, BlownThrough] = {
-    "no rise": BlownThrough(False, False, "the level is below the water cock"),
-    "rise then lost": BlownThrough(True, True, "the level is between water cock and glass"),
-    "motionless": BlownThrough(False, False, "a passage is choked: the glass shows nothing"),
-    "sluggish": BlownThrough(False, False, "a passage is partly choked"),
-    "quick": BlownThrough(True, True, "both passages are clear"),
-}
+    return replace(glass, points=tuple(points))

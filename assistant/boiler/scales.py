@@ -1,4 +1,4 @@
-"""What one of each spoken unit is in SI. A table; knows nothing of files or of libraries of units.
+"""The spoken units in SI. A table; knows nothing of files or of unit libraries.
 
 Factors: NIST SP 811, exact where the definition is exact.
 """

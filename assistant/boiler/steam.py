@@ -32,14 +32,11 @@ _I2, _J2, _N2 = (np.array(column, dtype=float) for column in zip(*REGION_2_RESID
 
 @dataclass(frozen=True, slots=True)
 class Properties:
-    """One phase: v [m3/kg], h and u [J/kg], s and cp [J/kgK], w speed of sound [m/s]."""
+    """One phase: specific volume v [m3/kg], enthalpy h and internal energy u [J/kg]."""
 
     v: float
     h: float
     u: float
-    s: float
-    cp: float
-    w: float
 
 
 def saturation_temperature_k(pressure_abs_pa: Number) -> Number:
@@ -54,8 +51,8 @@ def saturation_temperature_k(pressure_abs_pa: Number) -> Number:
     f = n[1] * beta**2 + n[4] * beta + n[7]
     g = n[2] * beta**2 + n[5] * beta + n[8]
     d = 2.0 * g / (-f - (f**2 - 4.0 * e * g) ** 0.5)
-    hot: Number = (n[10] + d - ((n[10] + d) ** 2 - 4.0 * (n[9] + n[10] * d)) ** 0.5) / 2.0
-    return hot
+    boiling: Number = (n[10] + d - ((n[10] + d) ** 2 - 4.0 * (n[9] + n[10] * d)) ** 0.5) / 2.0
+    return boiling
 
 
 def saturation_pressure_abs_pa(temperature_k: Number) -> Number:
@@ -82,24 +79,12 @@ def liquid(temperature_k: float, pressure_abs_pa: float) -> Properties:
     pi, tau = pressure_abs_pa / 16.53e6, 1386.0 / temperature_k
     x, y = 7.1 - pi, tau - 1.222
     terms = _N1 * x**_I1 * y**_J1
-    gamma = terms.sum()
     by_pi = -(terms * _I1).sum() / x
-    by_pi_pi = (terms * _I1 * (_I1 - 1.0)).sum() / x**2
     by_tau = (terms * _J1).sum() / y
-    by_tau_tau = (terms * _J1 * (_J1 - 1.0)).sum() / y**2
-    by_pi_tau = -(terms * _I1 * _J1).sum() / (x * y)
     rt = GAS_CONSTANT_J_PER_KG_K * temperature_k
     v = pi * by_pi * rt / pressure_abs_pa
     h = tau * by_tau * rt
-    sound = by_pi**2 / ((by_pi - tau * by_pi_tau) ** 2 / (tau**2 * by_tau_tau) - by_pi_pi)
-    return Properties(
-        v=float(v),
-        h=float(h),
-        u=float(h - pressure_abs_pa * v),
-        s=float(GAS_CONSTANT_J_PER_KG_K * (tau * by_tau - gamma)),
-        cp=float(-GAS_CONSTANT_J_PER_KG_K * tau**2 * by_tau_tau),
-        w=float((rt * sound) ** 0.5),
-    )
+    return Properties(v=float(v), h=float(h), u=float(h - pressure_abs_pa * v))
 
 
 def vapour(temperature_k: float, pressure_abs_pa: float) -> Properties:
@@ -111,26 +96,12 @@ def vapour(temperature_k: float, pressure_abs_pa: float) -> Properties:
     pi, tau = pressure_abs_pa / 1e6, 540.0 / temperature_k
     y = tau - 0.5
     ideal, residual = _N0 * tau**_J0, _N2 * pi**_I2 * y**_J2
-    gamma = np.log(pi) + ideal.sum() + residual.sum()
     by_pi_residual = (residual * _I2).sum() / pi
-    by_pi_pi_residual = (residual * _I2 * (_I2 - 1.0)).sum() / pi**2
     by_tau = (ideal * _J0).sum() / tau + (residual * _J2).sum() / y
-    by_tau_tau = (ideal * _J0 * (_J0 - 1.0)).sum() / tau**2
-    by_tau_tau += (residual * _J2 * (_J2 - 1.0)).sum() / y**2
-    by_pi_tau = (residual * _I2 * _J2).sum() / (pi * y)
     rt = GAS_CONSTANT_J_PER_KG_K * temperature_k
     v = pi * (1.0 / pi + by_pi_residual) * rt / pressure_abs_pa
     h = tau * by_tau * rt
-    top = 1.0 + 2.0 * pi * by_pi_residual + (pi * by_pi_residual) ** 2
-    bend = (1.0 + pi * by_pi_residual - tau * pi * by_pi_tau) ** 2 / (tau**2 * by_tau_tau)
-    return Properties(
-        v=float(v),
-        h=float(h),
-        u=float(h - pressure_abs_pa * v),
-        s=float(GAS_CONSTANT_J_PER_KG_K * (tau * by_tau - gamma)),
-        cp=float(-GAS_CONSTANT_J_PER_KG_K * tau**2 * by_tau_tau),
-        w=float((rt * top / (1.0 - pi**2 * by_pi_pi_residual + bend)) ** 0.5),
-    )
+    return Properties(v=float(v), h=float(h), u=float(h - pressure_abs_pa * v))
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +134,7 @@ def saturated(temperature_k: float) -> Saturated:
 # --- the same, tabulated, for arrays -------------------------------------------------------------
 
 _STEP_K = 0.25
+_TABLE_TOP_K = 533.0  # 47 bar: far above any small boiler
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,9 +149,7 @@ class SaturatedArrays:
 
 @lru_cache(maxsize=1)
 def _table() -> tuple[NDArray[np.float64], SaturatedArrays]:
-    temperatures = np.arange(
-        COLDEST_K, 533.0, _STEP_K
-    )  # 533 K is 47 bar: far above any small boiler
+    temperatures = np.arange(COLDEST_K, _TABLE_TOP_K, _STEP_K)
     p = saturation_pressure_abs_pa(temperatures)
     rt = GAS_CONSTANT_J_PER_KG_K * temperatures
     pi1, tau1 = p / 16.53e6, 1386.0 / temperatures
@@ -197,9 +167,9 @@ def _table() -> tuple[NDArray[np.float64], SaturatedArrays]:
 
 
 def saturated_arrays(temperature_k: NDArray[np.float64]) -> SaturatedArrays:
-    """Both phases for an array of temperatures [K], 273.15 to 530 K, held to these ends.
+    """Both phases for an array of temperatures [K], 273.15 to 530 K, clamped to these ends.
 
-    Straight lines between rows a quarter of a kelvin apart: within 5e-5 relative of `saturated`.
+    Linear between rows a quarter of a kelvin apart: within 5e-5 relative of `saturated`.
     """
     rows, table = _table()
     return SaturatedArrays(

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from assistant.boiler.atmosphere import standard_atmosphere_pa
 from assistant.boiler.figures import (
     SPECIFIC_HEAT_J_PER_KG_K,
     STANDARD_ATMOSPHERE_PA,
     Engine,
 )
-from assistant.boiler.pressure import atmosphere_at
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.config import paths
 from assistant.config.due_dates import Due, due_dates
@@ -158,7 +158,7 @@ class _EngineReader:
         given = self._si(self.table, "atmosphere", "pressure", "50 kPa", "110 kPa")
         altitude = self._si(self.table, "altitude", "length", "-400 m", "5000 m")
         if altitude is not None:
-            return atmosphere_at(altitude).pa
+            return standard_atmosphere_pa(altitude)
         return STANDARD_ATMOSPHERE_PA if given is None else given
 
     def _gauge(self, table: Table | None, key: str) -> float | None:
