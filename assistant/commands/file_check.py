@@ -86,7 +86,7 @@ def _check_journal(path: Path) -> None:
         raise FileWrongError((Problem(str(path), line, 1, f"{kept.state}: {kept.why}"),))
     if kept.header is None:
         raise FileWrongError(
-            (Problem(str(path), 1, 1, kept.lacks or "its first record is not understood"),)
+            (Problem(str(path), 1, 1, kept.unusable or "its first record is not understood"),)
         )
     try:
         for _ in kept.exchanges():

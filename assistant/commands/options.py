@@ -71,10 +71,10 @@ def pressure_pa(text: str) -> float:
 
 
 def readings_of_file(path: Path, engine: EngineFile) -> list[tuple[float, Report]]:
-    """The rows of a readings file."""
-    from assistant.journal.earlier_runs import load_readings
+    """The rows of a readings file or a journal, checked against the engine."""
+    from assistant.journal.earlier_runs import past_readings
 
-    return list(load_readings(path, engine))
+    return list(past_readings(path, engine.engine).rows)
 
 
 def past_runs(paths: list[Path], engine: EngineFile) -> tuple[Any, ...]:

@@ -33,8 +33,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
          "where": kept.where, "why": why, "lost_bytes": kept.lost, "digest": kept.digest,
          "sealed": seal, "sounds": len(sounds), "sounds_wrong": wrong}
     )  # fmt: skip
-    if kept.lacks and not kept.lost:
-        raise NotRightError(f"{given.journal}: {kept.lacks}")
+    if kept.unusable and not kept.lost:
+        raise NotRightError(f"{given.journal}: {kept.unusable}")
     troubles = [f"{state}: {why}"] if state != "whole" else []
     if troubles or wrong:
         raise NotRightError("\n".join(f"{given.journal}: {one}" for one in [*troubles, *wrong]))

@@ -1,7 +1,7 @@
-"""The sounds kept beside a journal: notes said aloud, a file each, bounded. Knows bytes, no sound.
+"""The clips of a journal: the sound of notes, one file each, limited in number and size.
 
-A journal's sounds lie in a folder of its name, ending in `.clips`. The record of the utterance
-carries the file's name and its SHA-256, so that a sound that was changed can be named.
+Knows bytes, no sound. The clips are in a folder named after the journal, ending in `.clips`; the
+record of the utterance carries the file's name and its SHA-256, so that any change is found.
 """
 
 from __future__ import annotations
@@ -24,48 +24,50 @@ _NAME = re.compile(r"[a-z0-9-]{1,40}\.flac")
 
 @dataclass(frozen=True, slots=True)
 class ClipLimits:
-    """longest_s: of one note. most: of one journal. most_bytes: of all its sounds together."""
+    """How much is kept for one journal."""
 
     longest_s: float = 30.0
+    """Of one clip."""
     most: int = 60
+    """Number of clips."""
     most_bytes: int = 20_000_000
+    """Of all clips together."""
 
 
 @dataclass(frozen=True, slots=True)
 class StoredClip:
-    """One sound of a journal. n: number of its record. sound: None unless it is as it was kept."""
+    """One clip that a journal names."""
 
     n: int
+    """Number of the record that names it."""
     name: str
     state: Literal["whole", "changed", "gone"]
     sound: bytes | None = None
+    """Its content, None unless it is unchanged."""
 
     @property
     def trouble(self) -> str:
-        """What is the matter with it, empty when nothing is."""
-        what = {"whole": "", "changed": "was changed", "gone": "is not there"}[self.state]
-        return what and f"record {self.n}: its sound {self.name} {what}"
+        """What is wrong with it, empty when nothing is."""
+        fault = {"whole": "", "changed": "was changed", "gone": "is not there"}[self.state]
+        return fault and f"record {self.n}: its sound {self.name} {fault}"
 
 
 def folder_of(journal: Path) -> Path:
-    """Where the sounds of a journal lie."""
+    """The folder of a journal's clips."""
     return journal.with_suffix(FOLDER_SUFFIX)
 
 
 class ClipStore:
-    """Keeps the sounds of one journal; for the thread that hears. Never raises.
-
-    why: the reason of the last sound that was not kept.
-    """
+    """Writes the clips of one journal, from the recogniser's thread. Never raises."""
 
     def __init__(self, journal: Path, bounds: ClipLimits = ClipLimits()) -> None:
         self.folder = folder_of(journal)
         self._bounds = bounds
-        self.why = ""
+        self.why = ""  # the reason why the last clip was not kept
         self.count, self.size_bytes = _count_and_bytes(self.folder)
 
     def keep(self, sound: bytes) -> str | None:
-        """Keep a sound, on the disk when this returns; its name, or None (and `why`)."""
+        """Write and sync a clip; returns its name, or None with the reason in `why`."""
         if self.count >= self._bounds.most:
             self.why = f"this journal has its {self._bounds.most} sounds"
             return None
@@ -74,7 +76,7 @@ class ClipStore:
             self.why = f"the sounds of this journal would pass {most_mb} MB"
             return None
         try:
-            name = self._written(sound)
+            name = self._write(sound)
         except OSError as trouble:
             self.why = f"{self.folder}: cannot be written: {trouble.strerror or trouble}"
             return None
@@ -82,7 +84,7 @@ class ClipStore:
         self.size_bytes += len(sound)
         return name
 
-    def _written(self, sound: bytes) -> str:
+    def _write(self, sound: bytes) -> str:
         self.folder.mkdir(parents=True, exist_ok=True)
         number = self.count + 1
         while (self.folder / f"note-{number:03d}.flac").exists():
@@ -94,14 +96,14 @@ class ClipStore:
                 file.flush()
                 os.fsync(file.fileno())
         except OSError:
-            with contextlib.suppress(OSError):  # half a sound is none
+            with contextlib.suppress(OSError):  # leave no half of a clip behind
                 path.unlink()
             raise
         return path.name
 
 
 def _count_and_bytes(folder: Path) -> tuple[int, int]:
-    """How many sounds a folder holds, and their bytes together."""
+    """The number of clips in a folder, and their size together [bytes]."""
     try:
         sizes = [path.stat().st_size for path in folder.glob("*.flac")]
     except OSError:
@@ -110,13 +112,13 @@ def _count_and_bytes(folder: Path) -> tuple[int, int]:
 
 
 def sha256_of(journal: Path, name: str) -> str | None:
-    """The hash of a sound as it lies on the disk, None when it cannot be read."""
+    """The hash of a clip's file on the disk, None when it cannot be read."""
     sound = _clip_bytes(journal, name)
     return None if sound is None else hashlib.sha256(sound).hexdigest()
 
 
 def _clip_bytes(journal: Path, name: str) -> bytes | None:
-    if _NAME.fullmatch(name) is None:  # a name that leads elsewhere is not followed
+    if _NAME.fullmatch(name) is None:  # never a path out of the folder
         return None
     try:
         return (folder_of(journal) / name).read_bytes()
@@ -124,22 +126,23 @@ def _clip_bytes(journal: Path, name: str) -> bytes | None:
         return None
 
 
-def check_clips(kept: JournalRecords) -> tuple[StoredClip, ...]:
-    """Every sound that a journal names, each compared with the hash in its record."""
-    found = []
-    for record in kept.records:
+def check_clips(journal: JournalRecords) -> tuple[StoredClip, ...]:
+    """Every clip that a journal names, compared with the hash in its record."""
+    checked = []
+    for record in journal.records:
         event = record.payload.get("event") if record.kind == "event" else None
         if isinstance(event, dict) and event.get("is") == Heard.__name__:
             name = event.get("clip")
             if isinstance(name, str):
-                found.append(_check_clip(kept.path, record.n, name, record.payload.get(HASH_KEY)))
-    return tuple(found)
+                clip_hash = record.payload.get(HASH_KEY)
+                checked.append(_check_clip(journal.path, record.n, name, clip_hash))
+    return tuple(checked)
 
 
-def _check_clip(journal: Path, n: int, name: str, kept_hash: object) -> StoredClip:
+def _check_clip(journal: Path, n: int, name: str, written_hash: object) -> StoredClip:
     sound = _clip_bytes(journal, name)
     if sound is None:
         return StoredClip(n, name, "gone")
-    if hashlib.sha256(sound).hexdigest() != kept_hash:
+    if hashlib.sha256(sound).hexdigest() != written_hash:
         return StoredClip(n, name, "changed")
     return StoredClip(n, name, "whole", sound)

@@ -1,7 +1,7 @@
-"""Events, effects and all that they hold <-> plain JSON values, strictly and exactly.
+"""Events, effects and the values in them <-> plain JSON values, strictly and exactly.
 
-A dataclass becomes {"is": its name, field: value, ...}; floats come back bit for bit. Knows the
-vocabulary's types by walking `messages`, and no file.
+A dataclass becomes {"is": its name, field: value, ...}; floats come back bit for bit. The types
+are those of `messages`; no file is known here.
 """
 
 from __future__ import annotations
@@ -21,17 +21,17 @@ TAG = "is"
 
 
 class NotAMessageError(ValueError):
-    """A JSON value that is no message of this version."""
+    """A JSON value that is not a message of this version."""
 
 
 @cache
 def known_types() -> dict[str, type]:
     """Every dataclass of the vocabulary by its name."""
-    found = (getattr(messages, name) for name in dir(messages))
+    members = (getattr(messages, name) for name in dir(messages))
     return {
-        one.__name__: one
-        for one in found
-        if isinstance(one, type) and is_dataclass(one) and one.__module__ == messages.__name__
+        kind.__name__: kind
+        for kind in members
+        if isinstance(kind, type) and is_dataclass(kind) and kind.__module__ == messages.__name__
     }
 
 
@@ -56,7 +56,7 @@ def to_record(message: object) -> _JsonObject:
 
 @cache
 def _field_names(kind: type) -> tuple[str, ...]:
-    return tuple(one.name for one in fields(kind))
+    return tuple(field.name for field in fields(kind))
 
 
 def _to_json(value: object) -> Any:
@@ -83,18 +83,18 @@ def effect_from_record(shape: object) -> messages.Effect:
     return _message_of_kind(EFFECTS, shape, "effect")  # type: ignore[no-any-return]
 
 
-def _message_of_kind(kinds: frozenset[type], shape: object, what: str) -> Any:
+def _message_of_kind(kinds: frozenset[type], shape: object, kind_name: str) -> Any:
     message = from_record(shape)
     if type(message) not in kinds:
-        raise NotAMessageError(f"{type(message).__name__} is no {what}")
+        raise NotAMessageError(f"{type(message).__name__} is no {kind_name}")
     return message
 
 
 def from_record(shape: object) -> Any:
     """The message of a JSON shape, every field checked against its type.
 
-    A field that the shape lacks takes its default, so that an older journal can be read; a field
-    that this version does not know is refused.
+    A missing field takes its default, so that an older journal can be read; a field that this
+    version does not know is refused.
     """
     if not isinstance(shape, dict) or not isinstance(shape.get(TAG), str):
         raise NotAMessageError(f"no '{TAG}' in {str(shape)[:60]!r}")
@@ -102,14 +102,14 @@ def from_record(shape: object) -> Any:
     if kind is None:
         raise NotAMessageError(f"unknown message {shape[TAG][:60]!r}")
     readers = _readers(kind)
-    given = {}
+    values = {}
     for name, value in shape.items():
         if name != TAG:
             if name not in readers:
                 raise NotAMessageError(f"{shape[TAG]} has no field {str(name)[:60]!r}")
-            given[name] = readers[name](value)
+            values[name] = readers[name](value)
     try:
-        return kind(**given)
+        return kind(**values)
     except TypeError as wrong:
         raise NotAMessageError(f"{shape[TAG]}: {wrong}") from wrong
 
@@ -119,17 +119,17 @@ Reader = Callable[[Any], Any]
 
 @cache
 def _readers(kind: type) -> dict[str, Reader]:
-    """For each field of a message, what makes its value out of a JSON value."""
+    """A reader for each field of a message: JSON value in, field's value out."""
     return {name: _reader(hint) for name, hint in get_type_hints(kind).items()}
 
 
 def _reader(hint: Any) -> Reader:
-    """What makes a value of this type, or raises NotAMessageError when the JSON does not fit."""
+    """A reader of values of this type; it raises NotAMessageError when the JSON does not fit."""
     origin = get_origin(hint)
     if origin is Literal:
         return _literal(hint, frozenset(get_args(hint)))
     if isinstance(hint, UnionType) or origin is UnionType:
-        return _union(hint, [one for one in get_args(hint) if one is not NoneType])
+        return _union(hint, [arg for arg in get_args(hint) if arg is not NoneType])
     if origin is tuple:
         return _tuple(hint, get_args(hint))
     if isinstance(hint, type) and issubclass(hint, IntEnum):
@@ -190,16 +190,16 @@ def _dataclass(hint: type) -> Reader:
 def _union(hint: Any, choices: list[Any]) -> Reader:
     readers = [_reader(choice) for choice in choices]
     may_be_none = NoneType in get_args(hint)
-    plain = {one: _reader(one) for one in choices if one in (str, bool, int, float)}
-    if float in plain:
-        plain.setdefault(int, plain[float])
+    scalars = {kind: _reader(kind) for kind in choices if kind in (str, bool, int, float)}
+    if float in scalars:
+        scalars.setdefault(int, scalars[float])
 
     def read(value: Any) -> Any:
         if value is None and may_be_none:
             return None
-        at_once = plain.get(type(value))  # trying one after the other is slow for the commonest
-        if at_once is not None:
-            return at_once(value)
+        scalar = scalars.get(type(value))  # for speed: most values are scalars, and need no trial
+        if scalar is not None:
+            return scalar(value)
         reason: NotAMessageError | None = None
         for reader in readers:
             try:
@@ -212,14 +212,14 @@ def _union(hint: Any, choices: list[Any]) -> Reader:
 
 
 def _tuple(hint: Any, inner: tuple[Any, ...]) -> Reader:
-    """Tuples are lists in JSON; `tuple[X, ...]` or one type a place."""
-    endless = len(inner) == 2 and inner[1] is Ellipsis
-    readers = [_reader(one) for one in inner if one is not Ellipsis]
+    """A tuple is a list in JSON: `tuple[X, ...]`, or one type for each place."""
+    any_length = len(inner) == 2 and inner[1] is Ellipsis
+    readers = [_reader(hint) for hint in inner if hint is not Ellipsis]
 
     def read(value: Any) -> Any:
-        if not isinstance(value, list) or not (endless or len(value) == len(readers)):
+        if not isinstance(value, list) or not (any_length or len(value) == len(readers)):
             raise _refused(value, hint)
-        if endless:
+        if any_length:
             return tuple(readers[0](item) for item in value)
         return tuple(reader(item) for reader, item in zip(readers, value, strict=True))
 

@@ -1,4 +1,4 @@
-"""How due dates stand today, from the engine file and journals. Never a legal statement."""
+"""What is left until each due date, from the engine file and journals. Never a legal statement."""
 
 from __future__ import annotations
 
@@ -18,18 +18,17 @@ SOON_HOURS = 10.0  # judgement: two days in steam
 
 @dataclass(frozen=True, slots=True)
 class DueStanding:
-    """One thing that comes round: what is left of it by the calendar and by hours in steam.
-
-    Below nothing: it is overdue. None: the file says nothing that could be counted.
-    """
+    """What is left of one interval: negative when overdue, None when the file gives no limit."""
 
     name: str
     days_left: int | None
+    """By the calendar [days]."""
     hours_left: float | None
+    """By hours in steam [h]."""
 
     @property
     def overdue(self) -> bool:
-        """Whether one of the two has run out."""
+        """Whether either has run out."""
         days, hours = self.days_left, self.hours_left
         return (days is not None and days < 0) or (hours is not None and hours < 0.0)
 
@@ -37,23 +36,23 @@ class DueStanding:
 def standings(
     dues: Iterable[Due], today: datetime.date, entries: Iterable[IndexEntry] = ()
 ) -> tuple[DueStanding, ...]:
-    """How each stands; entries: this engine's journals, whose hours in steam are counted."""
-    kept = tuple(entries)
-    return tuple(_standing(due, today, kept) for due in dues)
+    """What is left of each; entries: this engine's journals, whose hours in steam are counted."""
+    journals = tuple(entries)
+    return tuple(_standing(due, today, journals) for due in dues)
 
 
 def worth_saying(
     dues: Iterable[Due], today: datetime.date, entries: Iterable[IndexEntry] = ()
 ) -> tuple[DueStanding, ...]:
-    """What is overdue or nearly so, the most pressing first; the rest stands in the report."""
-    kept = tuple(dues)
-    found = zip(kept, standings(kept, today, entries), strict=True)
-    soon = [standing for due, standing in found if standing.overdue or _soon(due, standing)]
+    """What is overdue or nearly so, the most pressing first; the rest is only in the report."""
+    dues = tuple(dues)
+    pairs = zip(dues, standings(dues, today, entries), strict=True)
+    soon = [standing for due, standing in pairs if standing.overdue or _soon(due, standing)]
     return tuple(sorted(soon, key=lambda s: (not s.overdue, s.days_left is None, s.days_left or 0)))
 
 
 def _soon(due: Due, standing: DueStanding) -> bool:
-    """A month or ten hours in steam ahead, or a quarter of what comes round more often."""
+    """Within a month or ten hours in steam, or within a quarter of a shorter interval."""
     days = SOON_DAYS if due.every_days is None else min(SOON_DAYS, due.every_days / 4)
     hours = SOON_HOURS if due.every_hours is None else min(SOON_HOURS, due.every_hours / 4)
     by_days, by_hours = standing.days_left, standing.hours_left

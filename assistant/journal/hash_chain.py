@@ -1,8 +1,7 @@
-"""One record a line, each carrying the hash of the line before. Pure: bytes in, verdict out.
+"""The hash chain of a journal: bytes in, records and verdict out. Pure; see FORMAT.md.
 
-A line is UTF-8 JSON ending in a newline: {"n": 0, "at": 0.0, "kind": "...", ..., "before": "..."}.
-`before` is the SHA-256 of the whole previous line without its newline; of nothing for the first.
-The last line has no follower that vouches for it, so every line also carries its own `sum`.
+A line is one JSON object. `before` is the SHA-256 of the previous line without its newline, of
+nothing for the first; `sum`, the start of the line's own hash, covers the last line too.
 """
 
 from __future__ import annotations
@@ -15,46 +14,47 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple, NoReturn
 
-RESERVED_KEYS = ("n", "at", "kind", "before", "sum")  # what every record has besides its payload
+RESERVED_KEYS = ("n", "at", "kind", "before", "sum")  # in every record besides its payload
 FIRST_BEFORE = hashlib.sha256(b"").hexdigest()
 MAX_LINE_BYTES = 4_000_000
-SUM_LENGTH = 16  # hex digits; the full hash of the line stands in its follower
+SUM_LENGTH = 16  # hex digits; the full hash of a line is in the next one
 State = Literal["whole", "cut", "altered"]
 
 
 class Record(NamedTuple):
-    """One record as it was written. payload: everything besides number, time, kind and hashes.
-
-    before: hash of the whole line in front of it.
-    """
+    """One record as it was written."""
 
     n: int
     at: float
+    """Session time [s]."""
     kind: str
     payload: Mapping[str, Any]
+    """All keys but `RESERVED_KEYS`."""
     before: str
+    """Hash of the line before it."""
 
 
 @dataclass(frozen=True, slots=True)
 class ChainReading:
-    """What a run of lines holds: the good records in front of the first bad place, and the verdict.
-
-    count: how many good lines there are, which is more than `records` where only some were read.
-    where: the number (from 0) of the first bad record, None when whole. whole_bytes: length of the
-    good part. last: hash of the last good line, which the next record must carry.
-    """
+    """The records before the first bad line, and the verdict on the chain."""
 
     records: tuple[Record, ...]
+    """The good records, or those of them that were asked for."""
     count: int
+    """Number of good lines; more than `records` where only some were asked for."""
     state: State
     where: int | None
+    """Number (from 0) of the first bad record, None when whole."""
     why: str
+    """The reason it is bad, empty when whole."""
     whole_bytes: int
+    """Length of the good part."""
     last: str
+    """Hash of the last good line, which the next record must carry."""
 
 
 def encode_line(n: int, at: float, kind: str, payload: Mapping[str, Any], before: str) -> bytes:
-    """The line of a record, newline and all. ValueError for NaN, or a payload key of our own."""
+    """The line of a record with its newline. ValueError for NaN or a reserved payload key."""
     clash = set(payload) & set(RESERVED_KEYS)
     if clash:
         raise ValueError(f"a payload must not hold {min(clash)!r}")
@@ -62,13 +62,13 @@ def encode_line(n: int, at: float, kind: str, payload: Mapping[str, Any], before
     text = json.dumps(body, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
     try:
         raw = text.encode("utf-8")
-    except UnicodeEncodeError:  # half a surrogate pair: only an escape can hold it
+    except UnicodeEncodeError:  # a lone surrogate: only an escape can hold it
         raw = json.dumps(body, allow_nan=False, separators=(",", ":")).encode("ascii")
     return with_sum(raw)
 
 
 def with_sum(raw: bytes) -> bytes:
-    """A record's JSON object with its own `sum` put at its end, and the line end."""
+    """A record's JSON object with `sum` appended as its last key, and the newline."""
     return raw[:-1] + f',"sum":"{_line_sum(raw)}"}}\n'.encode()
 
 
@@ -78,7 +78,7 @@ def hash_of(line: bytes) -> str:
 
 
 def digest_of(hexadecimal: str) -> str:
-    """A hash as sixteen digits that can be spoken and written in a bound book.
+    """A hash as sixteen decimal digits, to be spoken and written in a paper book.
 
     >>> digest_of("ff" * 32)
     '4007 9131 2963 9935'
@@ -94,11 +94,10 @@ def _line_sum(raw: bytes) -> str:
 def read_chain(
     raw: bytes, only: tuple[bytes, ...] = (), skip: tuple[bytes, ...] = ()
 ) -> ChainReading:
-    """Follow the chain through the bytes of a journal as far as it holds.
+    """Read the records of a journal as far as its hash chain holds.
 
-    only: when given, records are read only where their line holds one of these (and the first and
-    the last line). skip: when given, none where it holds one of these (but the last line). Every
-    line is still proved by its hashes.
+    only, skip: byte marks, for speed: only lines that contain one of `only`, and none of `skip`,
+    are decoded (and always the first and the last); the hashes of every line are verified anyway.
     """
     records: list[Record] = []
     count, before, start = 0, FIRST_BEFORE, 0
@@ -106,8 +105,8 @@ def read_chain(
     while start < len(raw):
         end = raw.find(b"\n", start)
         if end < 0:
-            why = _torn_end(count, raw[start:], before)
-            return ChainReading(tuple(records), count, *why, start, before)
+            verdict = _torn_end(count, raw[start:], before)
+            return ChainReading(tuple(records), count, *verdict, start, before)
         line = raw[start:end]
         try:
             wanted = not only or count == 0 or _contains_any(line, only)
@@ -116,21 +115,21 @@ def read_chain(
             else:
                 _verify_line(line, count, before)
         except _BrokenError as broken:
-            why = ("altered", count, str(broken))
-            return ChainReading(tuple(records), count, *why, start, before)
+            reason = str(broken)
+            return ChainReading(tuple(records), count, "altered", count, reason, start, before)
         count, before, start = count + 1, hash_of(line), end + 1
     return ChainReading(tuple(records), count, "whole", None, "", start, before)
 
 
 def _contains_any(line: bytes, marks: tuple[bytes, ...]) -> bool:
-    for mark in marks:  # noqa: SIM110 - a plain loop, because it is gone through for every line
+    for mark in marks:  # noqa: SIM110 - a plain loop is faster, and it runs for every line
         if mark in line:
             return True
     return False
 
 
 def _torn_end(n: int, line: bytes, before: str) -> tuple[State, int, str]:
-    """The verdict on a last line without its line end: cut short while it was being written."""
+    """The verdict on a last line without a newline: usually cut short while being written."""
     place = line.rfind(b',"sum":"')
     if place >= 0 and len(line) > place + len(b',"sum":""}') + SUM_LENGTH:
         return "altered", n, f"record {n} does not end where it should: something was put behind it"
@@ -143,7 +142,7 @@ def _torn_end(n: int, line: bytes, before: str) -> tuple[State, int, str]:
 
 
 class _BrokenError(Exception):
-    """Why a line is not the record it should be."""
+    """The reason why a line is not the next record."""
 
 
 _LINE = re.compile(
@@ -152,12 +151,13 @@ _LINE = re.compile(
 
 
 def _verify_line(line: bytes, n: int, before: str) -> int:
-    """That the line is record `n` and follows the line of that hash; _BrokenError otherwise.
+    """Verify that the line is record `n` and follows the line with that hash, else _BrokenError.
 
-    How long its end is that holds both hashes.
+    Returns the length of its end, which holds both hashes. A comparison of bytes, for speed: a line
+    that passes needs no parsing to be verified.
     """
-    own = _line_sum(line[: -len(b',"sum":""}') - SUM_LENGTH] + b"}")
-    end = f',"before":"{before}","sum":"{own}"}}'.encode()
+    line_sum = _line_sum(line[: -len(b',"sum":""}') - SUM_LENGTH] + b"}")
+    end = f',"before":"{before}","sum":"{line_sum}"}}'.encode()
     if not (line.endswith(end) and line.startswith(b'{"n":%d,' % n)):
         _raise_broken(line, n, before)
     if len(line) > MAX_LINE_BYTES:
@@ -166,7 +166,7 @@ def _verify_line(line: bytes, n: int, before: str) -> int:
 
 
 def _raise_broken(line: bytes, n: int, before: str) -> NoReturn:
-    """Why a line that is not the record it should be is not; raises _BrokenError."""
+    """Raise _BrokenError with the reason why a line is not record `n`."""
     if len(line) > MAX_LINE_BYTES:
         raise _BrokenError(f"record {n} is longer than any we write")
     parts = _LINE.fullmatch(line)
@@ -185,7 +185,7 @@ def _raise_broken(line: bytes, n: int, before: str) -> NoReturn:
 
 
 def _parse_record(line: bytes, n: int, before: str) -> Record:
-    """The record that a proved line holds; the hashes at its end are proved, and not read again."""
+    """The record of a line, once it is verified; the hashes at its end are not parsed again."""
     payload_ends = -_verify_line(line, n, before)
     try:
         text = line[:payload_ends].decode("utf-8") + "}"
@@ -198,13 +198,13 @@ def _parse_record(line: bytes, n: int, before: str) -> Record:
     kind = body.get("kind")
     if not isinstance(kind, str) or not math.isfinite(at):
         raise _BrokenError(f"record {n} lacks a time or a kind")
-    for own in RESERVED_KEYS:
-        body.pop(own, None)
+    for key in RESERVED_KEYS:
+        body.pop(key, None)
     return Record(n, at, kind, body, before)
 
 
 def _no_constant(name: str) -> float:
-    raise ValueError(f"{name} is no number")
+    raise ValueError(f"{name} is not a number")
 
 
 _DECODER = json.JSONDecoder(parse_constant=_no_constant)

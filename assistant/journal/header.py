@@ -1,4 +1,4 @@
-"""The first records of a journal: all that a replay needs years later, texts and hashes too."""
+"""The first records of a journal: what a replay needs, with the texts the session is made of."""
 
 from __future__ import annotations
 
@@ -11,15 +11,16 @@ from assistant import __version__
 from assistant.errors import InputWrongError
 from assistant.journal.hash_chain import Record
 
-FORMAT = 1  # raised when an older program could no longer read what we write
+FORMAT = 1  # to be raised when older programs could no longer read what is written
 ROLES = ("engine", "checklist", "emergencies", "calibration", "past")
 
 
 @dataclass(frozen=True, slots=True)
 class KeptText:
-    """The text of a file that the session was made of. role: one of `ROLES`."""
+    """The text of a file that the session is made of."""
 
     role: str
+    """One of `ROLES`."""
     file: str
     text: str
 
@@ -31,19 +32,20 @@ class KeptText:
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """What stands in the first records.
-
-    started: date and time with zone, ISO 8601. kept: the engine file first, then all others.
-    how: "live", "typed", "script" or "rehearsal". program: version of the program that wrote it.
-    """
+    """The content of the first records."""
 
     engine_name: str
     started: str
+    """Date and time with zone, ISO 8601."""
     seed: int
+    """Of a rehearsal; 0 otherwise."""
     atmosphere_pa: float
     kept: tuple[KeptText, ...]
+    """The engine file first, then all others."""
     how: str = "live"
+    """live, typed, script or rehearsal."""
     program: str = __version__
+    """The version of the program that wrote it."""
     format: int = FORMAT
 
     def text_of(self, role: str) -> KeptText | None:
@@ -77,7 +79,7 @@ def header_records(header: Header) -> Iterator[tuple[str, Mapping[str, Any]]]:
 
 
 def header_from(records: Iterable[Record]) -> Header | None:
-    """The header that the records begin with, None when they do not hold all of it.
+    """The header at the start of the records, None when it is not complete.
 
     Raises InputWrongError when a newer program wrote it.
     """
@@ -105,11 +107,11 @@ def header_from(records: Iterable[Record]) -> Header | None:
 
 
 def refuse_newer(first: Mapping[str, Any]) -> None:
-    """InputWrongError when the first record is of a format that this program does not know."""
-    written = first.get("format")
-    if isinstance(written, int) and written > FORMAT:
+    """Raise InputWrongError when the first record is of a newer format than this program's."""
+    number = first.get("format")
+    if isinstance(number, int) and number > FORMAT:
         program = str(first.get("program", "?"))[:20]
         raise InputWrongError(
-            f"written by a newer program (version {program}, format {written});"
+            f"written by a newer program (version {program}, format {number});"
             f" this one reads format {FORMAT}"
         )

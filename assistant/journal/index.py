@@ -1,4 +1,4 @@
-"""All the journals of a folder, each in a line: engine, date, length, peak, alarms, sealed."""
+"""The index of a folder's journals: engine, date, length, peak, alarms and seal of each."""
 
 from __future__ import annotations
 
@@ -9,31 +9,39 @@ from pathlib import Path
 from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
 from assistant.errors import FootplateError, InputWrongError
 from assistant.journal import reader
-from assistant.journal.earlier_runs import WANTED as READINGS
 from assistant.journal.earlier_runs import readings_of
 from assistant.journal.hash_chain import Record, State
 from assistant.messages import AlarmChanged, Ended, Report, Resumed
 
-_INDEXED = (*READINGS, AlarmChanged.__name__, Ended.__name__, Resumed.__name__, "sealed")
+# Names of the messages and records that an entry is made of; no others are decoded, for speed.
+_INDEXED = (
+    *reader.READING_EFFECTS,
+    AlarmChanged.__name__,
+    Ended.__name__,
+    Resumed.__name__,
+    "sealed",
+)
 
 
 @dataclass(frozen=True, slots=True)
 class IndexEntry:
-    """One journal. peak: the highest pressure reading as it was called, None without any.
-
-    started: ISO 8601 as written. alarms: how many were raised. sealed: its digest, None without.
-    in_steam_s: from the first to the last pressure that was called above nothing.
-    """
+    """One journal of a folder."""
 
     path: Path
     engine_name: str
     started: str
+    """ISO 8601, as written."""
     length_s: float
     peak: Report | None
+    """The highest pressure reading as reported, None without any."""
     alarms: int
+    """Number of alarms raised."""
     in_steam_s: float
+    """From the first to the last pressure reading above zero."""
     sealed: str | None
+    """The digest of its seal, None when it is not sealed."""
     finished: bool
+    """Whether its session ended."""
     state: State
 
 
@@ -45,9 +53,9 @@ def index_of(
 ) -> tuple[tuple[IndexEntry, ...], tuple[str, ...]]:
     """The journals of a folder, the oldest first, and a line for each that cannot be read.
 
-    engine_name: only those whose engine has these words in its name. since, until: both ends count.
+    engine_name: only engines with these words in their name. since, until: inclusive.
     """
-    found, troubles = [], []
+    entries, troubles = [], []
     for path in sorted(folder.glob(f"*{reader.SUFFIX}")):
         try:
             entry = entry_of(path)
@@ -55,29 +63,29 @@ def index_of(
             troubles.append(str(trouble))
             continue
         if _matches(entry, engine_name, since, until):
-            found.append(entry)
-    return tuple(sorted(found, key=lambda entry: entry.started)), tuple(troubles)
+            entries.append(entry)
+    return tuple(sorted(entries, key=lambda entry: entry.started)), tuple(troubles)
 
 
 def entry_of(path: Path) -> IndexEntry:
-    """The line of one journal. InputWrongError when its first records are not there."""
-    kept = reader.read(path, only=_INDEXED)
-    if kept.begun is None:
-        raise InputWrongError(f"{path}: {kept.lacks}")
-    called = [(at_s, r) for at_s, r in readings_of(kept).rows if _is_pressure(r)]
-    steam = [at_s for at_s, r in called if pressure_gauge_pa(r) > 0.0]
-    seal = kept.seal
+    """The entry of one journal. InputWrongError when its first records are not complete."""
+    journal = reader.read(path, only=_INDEXED)
+    if journal.start_record is None:
+        raise InputWrongError(f"{path}: {journal.unusable}")
+    pressures = [(at_s, r) for at_s, r in readings_of(journal).rows if _is_pressure(r)]
+    in_steam = [at_s for at_s, r in pressures if pressure_gauge_pa(r) > 0.0]
+    seal = journal.seal
     return IndexEntry(
         path,
-        str(kept.begun.get("engine_name")),
-        str(kept.begun.get("started")),
-        max((record.at for record in kept.records), default=0.0),
-        max((r for _, r in called), key=pressure_gauge_pa, default=None),
-        sum(_raised(record) for record in kept.records),
-        max(steam) - min(steam) if steam else 0.0,
+        str(journal.start_record.get("engine_name")),
+        str(journal.start_record.get("started")),
+        max((record.at for record in journal.records), default=0.0),
+        max((r for _, r in pressures), key=pressure_gauge_pa, default=None),
+        sum(_raised(record) for record in journal.records),
+        max(in_steam) - min(in_steam) if in_steam else 0.0,
         None if seal is None else seal.digest,
-        kept.finished,
-        kept.state,
+        journal.finished,
+        journal.state,
     )
 
 

@@ -1,4 +1,4 @@
-"""One writer for each engine at a time; the system holds it, so it goes when the process goes."""
+"""One writer for each engine at a time, by a file lock: the system releases it with the process."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from assistant.errors import WorldFailedError
 
 
 class BusyError(WorldFailedError):
-    """Somebody else keeps the book of this engine."""
+    """Another process is writing a journal of this engine."""
 
 
 class Lock:
@@ -21,7 +21,7 @@ class Lock:
         self._descriptor = descriptor
 
     def release(self) -> None:
-        """Let others write. A second call does nothing."""
+        """Release the lock. A second call does nothing."""
         if self._descriptor >= 0:
             with contextlib.suppress(OSError):
                 os.close(self._descriptor)
@@ -29,7 +29,7 @@ class Lock:
 
 
 def slug(name: str) -> str:
-    """A name as a part of a file's name.
+    """A name as part of a file name.
 
     >>> slug("Practice engine"), slug("№ 4")
     ('practice-engine', '4')
@@ -38,8 +38,11 @@ def slug(name: str) -> str:
 
 
 def lock_engine(folder: Path, engine_name: str) -> Lock:
-    """Take the lock. BusyError when somebody holds it; WorldFailedError for a folder that cannot
-    be written."""
+    """Take the lock of an engine in a folder.
+
+    Raises BusyError when another process holds it, WorldFailedError when the folder cannot be
+    written.
+    """
     import fcntl
 
     path = folder / f".{slug(engine_name)}.lock"
@@ -57,7 +60,7 @@ def lock_engine(folder: Path, engine_name: str) -> Lock:
         raise BusyError(
             f"another run{who} is already keeping the book of {engine_name}; stop that one first"
         ) from held
-    with contextlib.suppress(OSError):  # only for the message above
+    with contextlib.suppress(OSError):  # the process id is only for the message above
         os.ftruncate(descriptor, 0)
         os.pwrite(descriptor, f"{os.getpid()}\n".encode(), 0)
     return Lock(descriptor)

@@ -1,4 +1,4 @@
-"""A journal read back: is it whole, what is in it, which one is unfinished. Never writes."""
+"""Reads journals: is one whole, what is in it, which one is unfinished. Never writes."""
 
 from __future__ import annotations
 
@@ -28,10 +28,10 @@ from assistant.messages import (
 )
 
 SUFFIX = ".jsonl"
-MIN_DIGITS = 8  # of a digest: fewer could be hit by chance
+MIN_DIGITS = 8  # of a digest; fewer could match by chance
 _MAX_BYTES = 2_000_000_000
 _HEADER_KINDS = ("journal", *ROLES)  # the kinds of the first records
-# What a writer who goes on must know: the readings that a correction may point at.
+# The effects that say which readings are in force, which a correction may point at.
 READING_EFFECTS = (ReadingAccepted.__name__, ReadingCorrected.__name__)
 
 
@@ -44,26 +44,28 @@ class Exchange(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Seal:
-    """A seal: the number of its record, the digest of all before it, and whether it still holds."""
+    """A seal of a journal."""
 
     n: int
+    """The number of its record."""
     digest: str
+    """Of everything before it, worked out from the file."""
     holds: bool
+    """Whether the record states the same digest."""
 
 
 @dataclass(frozen=True)
 class JournalRecords:
-    """A journal's good records, up to the first bad place, and what is the matter there.
-
-    lost: bytes behind the good records. sha256: of the whole file, to the byte. header: None when
-    even the first records are not all there.
-    """
+    """A journal's good records, up to the first bad one, and the reason it is bad."""
 
     path: Path
     chained: ChainReading
     lost: int
+    """Number of bytes after the good records."""
     sha256: str
+    """Of the whole file."""
     header: Header | None
+    """None when the first records are not complete, or were not asked for."""
 
     @property
     def records(self) -> tuple[Record, ...]:
@@ -87,7 +89,7 @@ class JournalRecords:
 
     @property
     def why(self) -> str:
-        """What is the matter there, in words."""
+        """The reason it is bad."""
         return self.chained.why
 
     @property
@@ -96,8 +98,8 @@ class JournalRecords:
         return self.chained.last
 
     @property
-    def begun(self) -> Mapping[str, Any] | None:
-        """What the first record says (engine_name, started ...), None when it is not all there."""
+    def start_record(self) -> Mapping[str, Any] | None:
+        """The payload of the first record, None when the kept texts after it are not complete."""
         first = self.records[0] if self.records else None
         if first is None or first.kind != "journal" or not isinstance(first.payload, dict):
             return None
@@ -106,16 +108,16 @@ class JournalRecords:
         return first.payload if texts_there else None
 
     @property
-    def lacks(self) -> str:
-        """Why nothing can be made of it: empty, or cut within its first records; else nothing."""
-        if self.begun is not None:
+    def unusable(self) -> str:
+        """Why the journal is of no use: empty, or its first records not complete; "" otherwise."""
+        if self.start_record is not None:
             return ""
         if not self.count and not self.lost:
             return "is empty, no journal"
         return "does not hold its first records"
 
     def exchanges(self) -> Iterator[Exchange]:
-        """Events with their effects, in order. InputWrongError for a record that is no message."""
+        """Events with their effects, in order. InputWrongError for one that is not a message."""
         event: Event | None = None
         effects: list[Effect] = []
         for record in self.records:
@@ -133,11 +135,11 @@ class JournalRecords:
 
     def events(self) -> tuple[Event, ...]:
         """Every event, in order."""
-        return tuple(turn.event for turn in self.exchanges())
+        return tuple(exchange.event for exchange in self.exchanges())
 
     @property
     def seal(self) -> Seal | None:
-        """The last seal, whether it still holds, and up to where; None when there is none."""
+        """The last seal, None when there is none."""
         for record in reversed(self.records):
             if record.kind == "sealed":
                 holds = record.payload.get("digest") == hash_chain.digest_of(record.before)
@@ -145,20 +147,21 @@ class JournalRecords:
         return None
 
     def has_digest(self, spoken: str) -> bool:
-        """Whether this is the digest that was written down elsewhere: of a seal, or of the end.
+        """Whether a digest written down elsewhere is that of a seal or of the journal's end.
 
-        The sixteen digits, or the hash of the last line; eight figures of either at least.
+        Given are its sixteen digits or the hash of the last line, or at least the first eight
+        characters of either.
         """
-        given = "".join(spoken.lower().split())
+        wanted = "".join(spoken.lower().split())
         hashes = [r.before for r in self.records if r.kind == "sealed"] + [self.digest]
-        if len(given) < MIN_DIGITS:
+        if len(wanted) < MIN_DIGITS:
             return False
-        seals = [hash_chain.digest_of(one).replace(" ", "") for one in hashes]
-        return any(one.startswith(given) for one in [*seals, self.digest])
+        digests = [hash_chain.digest_of(line_hash).replace(" ", "") for line_hash in hashes]
+        return any(digest.startswith(wanted) for digest in [*digests, self.digest])
 
     @property
     def finished(self) -> bool:
-        """Whether the session came to its end (and was not taken up again after it)."""
+        """Whether the session ended, and was not resumed after that."""
         for record in reversed(self.records):
             message = record.payload.get(record.kind, {})
             if isinstance(message, dict) and message.get("is") in {
@@ -170,35 +173,34 @@ class JournalRecords:
 
 
 def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) -> JournalRecords:
-    """A journal as far as its chain holds.
+    """A journal as far as its hash chain holds.
 
-    only: names of messages, or kinds of records; when given, no others are read but the first and
-    the last (and there is no header, unless they are `_HEADER_KINDS`), which is faster, while every line
-    is still proved by its hashes.
-    without: names of messages that are passed over, for the same reason; its `turns` are then of no
-    use, its records are.
-    Raises InputWrongError when there is no such file or a newer program wrote it.
+    only: names of messages or kinds of records; when given, for speed, only these are decoded, and
+    the first and the last record. There is a header only if `_HEADER_KINDS` are among them.
+    without: names of messages that are not decoded, for speed; `exchanges` is then incomplete.
+    The hashes of every line are verified in any case. Raises InputWrongError when there is no such
+    file or a newer program wrote it.
     """
     raw = read_bytes(path, _MAX_BYTES)
     _refuse_newer_format(raw, path)
     with gc_paused():
-        found = hash_chain.read_chain(
+        chained = hash_chain.read_chain(
             raw,
             tuple(f'"{name}"'.encode() for name in only),
             tuple(f'":{{"is":"{name}",'.encode() for name in without),
         )
     return JournalRecords(
         path,
-        found,
-        len(raw) - found.whole_bytes,
+        chained,
+        len(raw) - chained.whole_bytes,
         hashlib.sha256(raw).hexdigest(),
-        header_from(found.records),
+        header_from(chained.records),
     )
 
 
 @contextmanager
 def gc_paused() -> Iterator[None]:
-    """No search for circles among many new values that have none: a fifth of the time."""
+    """Without garbage collection, for speed: many values with no cycle among them are made here."""
     was_on = gc.isenabled()
     gc.disable()
     try:
@@ -208,17 +210,16 @@ def gc_paused() -> Iterator[None]:
             gc.enable()
 
 
-def require_header(kept: JournalRecords) -> Header:
-    """The first records of a journal that was read whole. InputWrongError when they are not all
-    there, or not understood."""
-    if kept.header is None:
-        lacks = kept.lacks or "its first record is not understood"
-        raise InputWrongError(f"{kept.path}: {lacks}")
-    return kept.header
+def require_header(journal: JournalRecords) -> Header:
+    """The header of a journal; InputWrongError when it is not complete or not understood."""
+    if journal.header is None:
+        reason = journal.unusable or "its first record is not understood"
+        raise InputWrongError(f"{journal.path}: {reason}")
+    return journal.header
 
 
 def _refuse_newer_format(raw: bytes, path: Path) -> None:
-    """A newer format may chain its records in another way, so its version is asked for first."""
+    """Asked before the chain is read, because a newer format may chain its records differently."""
     try:
         first = json.loads(raw[: raw.find(b"\n") + 1])
     except (ValueError, RecursionError):
@@ -231,16 +232,13 @@ def _refuse_newer_format(raw: bytes, path: Path) -> None:
 
 
 def new_path(folder: Path, engine_name: str, started: str) -> Path:
-    """A free name for a new journal: when it began, and the engine.
-
-    started: ISO 8601; its colons are not liked in file names.
-    """
+    """A free path for a new journal, named after its start (ISO 8601) and its engine."""
     stem = f"{started[:19].replace(':', '-')}_{slug(engine_name)}"
     path = folder / f"{stem}{SUFFIX}"
-    again = 2
+    number = 2
     while path.exists():
-        path = folder / f"{stem}_{again}{SUFFIX}"
-        again += 1
+        path = folder / f"{stem}_{number}{SUFFIX}"
+        number += 1
     return path
 
 
@@ -251,23 +249,23 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
 
 
 def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
-    """The newest journal of this engine that did not come to its end, None when there is none.
+    """The newest journal of this engine whose session did not end, None when there is none.
 
-    Read without most of its effects: its events are what a session is made of again. One that a
-    newer program wrote is passed over.
+    For speed most of its effects are not decoded: a session is rebuilt from the events alone. A
+    journal that a newer program wrote is skipped.
     """
     for path in reversed(journals_of(folder, engine_name)):
         try:
-            book = read(path, only=("event", Ended.__name__, *READING_EFFECTS, *_HEADER_KINDS))
+            journal = read(path, only=("event", Ended.__name__, *READING_EFFECTS, *_HEADER_KINDS))
         except InputWrongError:
             continue
-        if book.begun is not None and not book.finished:
-            return book
+        if journal.start_record is not None and not journal.finished:
+            return journal
     return None
 
 
 def _engine_named_in(path: Path) -> str | None:
-    """The engine that a journal's first record names, None when it cannot be told."""
+    """The engine that a journal's first record names, None when it cannot be read."""
     try:
         with path.open("rb") as file:
             first = json.loads(file.readline(100_000))

@@ -1,9 +1,6 @@
-"""The book of one session on the disk: append-only, each record written before anything acts on it.
+"""Writes the journal of one session: append-only, each record before anything acts on it.
 
-Promise: what `sync` has returned from is on the disk as far as the drive tells the truth; a record
-that was being written when the power went is cut short, and every whole record before it is kept.
-Not promised: anything about a drive that says "written" and has not; nor that nobody rewrote the
-whole book, hashes and all, which only the digest written elsewhere can show.
+What is promised after a power cut, and what is not, is in FORMAT.md.
 """
 
 from __future__ import annotations
@@ -23,30 +20,31 @@ from assistant.journal.lock import Lock, lock_engine
 from assistant.journal.reader import READING_EFFECTS, JournalRecords
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
+# For speed: byte marks of the only effects that a writer needs to decode when it reopens a journal.
 _READING_MARKS = tuple(f'"{name}"'.encode() for name in READING_EFFECTS)
 
 
 class Journal:
-    """The one writer of a journal. Make it with `create` or `reopen`; close it when done."""
+    """The only writer of a journal. Made by `create` or `reopen`; to be closed."""
 
     def __init__(
-        self, path: Path, lock: Lock, descriptor: int, whole: hash_chain.ChainReading
+        self, path: Path, lock: Lock, descriptor: int, chained: hash_chain.ChainReading
     ) -> None:
         self.path = path
         self._lock = lock
         self._descriptor = descriptor
-        self._count = whole.count
-        self._before = whole.last
-        self._size = whole.whole_bytes
-        self._at = max((record.at for record in whole.records), default=0.0)
-        self._standing: dict[Report, int] = readings_in_force(whole.records)
+        self._count = chained.count
+        self._before = chained.last
+        self._size = chained.whole_bytes
+        self._at = max((record.at for record in chained.records), default=0.0)
+        self._in_force: dict[Report, int] = readings_in_force(chained.records)
 
     @classmethod
     def create(cls, path: Path, header: Header) -> Journal:
-        """A new journal with its first records, synced with its folder.
+        """A new journal with its first records, synced together with its folder.
 
         Raises WorldFailedError (a second writer on this engine, a read-only folder, a full disk) or
-        InputWrongError when the file is already there.
+        InputWrongError when the file exists.
         """
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -55,9 +53,9 @@ class Journal:
         lock = lock_engine(path.parent, header.engine_name)
         try:
             descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND, 0o644)
-        except FileExistsError as there:
+        except FileExistsError as exists:
             lock.release()
-            raise InputWrongError(f"{path}: there is such a journal already") from there
+            raise InputWrongError(f"{path}: journal already exists") from exists
         except OSError as trouble:
             lock.release()
             raise _disk_failure(path, "cannot be written", trouble) from trouble
@@ -69,7 +67,7 @@ class Journal:
             _sync_folder(path.parent)
         except WorldFailedError:
             journal.close()
-            with contextlib.suppress(OSError):  # it never began
+            with contextlib.suppress(OSError):  # leave no half of a header behind
                 path.unlink()
             raise
         return journal
@@ -82,11 +80,11 @@ class Journal:
         known: JournalRecords | None = None,
         lock: Lock | None = None,
     ) -> Journal:
-        """Go on with a journal. A torn last line is taken off the end and kept in a record.
+        """Continue a journal. A torn last line is cut off and kept in a `torn` record.
 
-        known: what was read of it before, with `book.STANDING`; if it is still the same to a byte,
-        it is not proved anew. lock: the engine's, where it is held already; let go on any error.
-        Raises as `create` does; InputWrongError when the journal was altered.
+        known: the journal as read before, at least with `reader.READING_EFFECTS`; not read again
+        while the file is the same to the byte. lock: the engine's, where already held; released on
+        any error. Raises as `create` does; InputWrongError when the journal was altered.
         """
         lock = lock or lock_engine(path.parent, engine_name)
         try:
@@ -103,13 +101,15 @@ class Journal:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
             raw = path.read_bytes()
             same = known is not None and known.sha256 == hashlib.sha256(raw).hexdigest()
-            whole = known.chained if known and same else hash_chain.read_chain(raw, _READING_MARKS)
-            if whole.state == "altered":
-                raise InputWrongError(f"{path}: cannot go on with it: {whole.why}")
-            journal = cls(path, lock, descriptor, whole)
-            torn = raw[whole.whole_bytes :]
+            chained = (
+                known.chained if known and same else hash_chain.read_chain(raw, _READING_MARKS)
+            )
+            if chained.state == "altered":
+                raise InputWrongError(f"{path}: cannot go on with it: {chained.why}")
+            journal = cls(path, lock, descriptor, chained)
+            torn = raw[chained.whole_bytes :]
             if torn:
-                os.ftruncate(descriptor, whole.whole_bytes)
+                os.ftruncate(descriptor, chained.whole_bytes)
                 text = torn.decode("utf-8", errors="replace")[:2000]
                 journal.append("torn", {"bytes": len(torn), "text": text})
             return journal
@@ -120,7 +120,7 @@ class Journal:
             raise
 
     def append(self, kind: str, payload: Mapping[str, Any], at: float | None = None) -> int:
-        """Write one record; its number. On WorldFailedError the file is as it was before."""
+        """Write one record; returns its number. After WorldFailedError the file is as before."""
         self._at = self._at if at is None else at
         line = hash_chain.encode_line(self._count, self._at, kind, payload, self._before)
         self._write(line)
@@ -130,26 +130,26 @@ class Journal:
         return self._count - 1
 
     def event(self, event: Event) -> None:
-        """Write an event; that of a kept sound carries the hash of what is on the disk."""
+        """Write an event; one with a clip carries the hash of the clip's file on the disk."""
         payload: dict[str, Any] = {"event": to_record(event)}
         if isinstance(event, Heard) and event.clip is not None:
             payload[clips.HASH_KEY] = clips.sha256_of(self.path, event.clip)
         self.append("event", payload, event.at)
 
     def effect(self, at_s: float, effect: Effect) -> None:
-        """Write an effect of the event at this time; a correction points at what it corrects."""
+        """Write an effect; a correction carries the number of the record that it corrects."""
         payload: dict[str, Any] = {"effect": to_record(effect)}
-        if isinstance(effect, ReadingCorrected) and effect.old in self._standing:
-            payload["corrects"] = self._standing.pop(effect.old)
+        if isinstance(effect, ReadingCorrected) and effect.old in self._in_force:
+            payload["corrects"] = self._in_force.pop(effect.old)
         number = self.append("effect", payload, at_s)
-        stands = _reading_in_force(effect)
-        if stands is not None:
-            self._standing[stands] = number
+        report = _report_in_force(effect)
+        if report is not None:
+            self._in_force[report] = number
 
     def seal(self) -> str:
-        """Close the book for good: its digest, to be spoken and written down elsewhere.
+        """Write a `sealed` record; returns the digest, to be spoken and written down elsewhere.
 
-        The record of it follows; whatever may be written behind it is not covered.
+        The digest covers everything before that record, and nothing after it.
         """
         digest = hash_chain.digest_of(self._before)
         self.append("sealed", {"digest": digest})
@@ -163,16 +163,16 @@ class Journal:
             names = os.fstat(self._descriptor).st_nlink
         except OSError as trouble:
             raise _disk_failure(self.path, "cannot be brought to the disk", trouble) from trouble
-        if names == 0:  # what is written now is gone when we close it
-            raise WorldFailedError(f"{self.path}: somebody has taken the journal away")
+        if names == 0:  # deleted: what is written is lost when the descriptor is closed
+            raise WorldFailedError(f"{self.path}: the journal file was deleted while open")
 
     @property
     def digest(self) -> str:
-        """What stands for the whole book so far: the hash of its last line."""
+        """The hash of the last line, which covers the whole journal so far."""
         return self._before
 
     def close(self) -> None:
-        """Give the file and the engine free. A second call does nothing."""
+        """Release the file and the engine's lock. A second call does nothing."""
         if self._descriptor >= 0:
             with contextlib.suppress(OSError):
                 os.close(self._descriptor)
@@ -193,34 +193,34 @@ class Journal:
             while left:
                 left = left[os.write(self._descriptor, left) :]
         except OSError as trouble:
-            with contextlib.suppress(OSError):  # half a record must not stay in front of the next
+            with contextlib.suppress(OSError):  # no half record before the next one
                 os.ftruncate(self._descriptor, self._size)
             raise _disk_failure(self.path, "cannot be written", trouble) from trouble
 
 
 def readings_in_force(records: Iterable[hash_chain.Record]) -> dict[Report, int]:
-    """Every reading that stands, with the number of the record that says so."""
-    found: dict[Report, int] = {}
+    """The readings in force, each with the number of the record that accepted it."""
+    number_of: dict[Report, int] = {}
     for record in records:
         if record.kind != "effect":
             continue
         effect = effect_from_record(record.payload.get("effect"))
         if isinstance(effect, ReadingCorrected):
-            found.pop(effect.old, None)
-        stands = _reading_in_force(effect)
-        if stands is not None:
-            found[stands] = record.n
-    return found
+            number_of.pop(effect.old, None)
+        report = _report_in_force(effect)
+        if report is not None:
+            number_of[report] = record.n
+    return number_of
 
 
-def _reading_in_force(effect: Effect) -> Report | None:
+def _report_in_force(effect: Effect) -> Report | None:
     if isinstance(effect, ReadingAccepted):
         return effect.report
     return effect.new if isinstance(effect, ReadingCorrected) else None
 
 
 def _sync_folder(folder: Path) -> None:
-    """A new file's name is on the disk only when its folder is."""
+    """Sync a folder: the name of a new file is on the disk only after that."""
     try:
         descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     except OSError as trouble:
@@ -233,5 +233,5 @@ def _sync_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
-def _disk_failure(path: Path, what: str, trouble: OSError) -> WorldFailedError:
-    return WorldFailedError(f"{path}: {what}: {trouble.strerror or trouble}")
+def _disk_failure(path: Path, failure: str, trouble: OSError) -> WorldFailedError:
+    return WorldFailedError(f"{path}: {failure}: {trouble.strerror or trouble}")

@@ -35,7 +35,7 @@ def test_there_is_a_session_of_this_version_and_one_of_an_older() -> None:
 @pytest.mark.parametrize("path", ALL, ids=lambda path: path.stem)
 def test_each_is_whole_and_every_record_is_read(path: Path) -> None:
     kept = reader.read(path)
-    assert (kept.state, kept.lost, kept.lacks) == ("whole", 0, "")
+    assert (kept.state, kept.lost, kept.unusable) == ("whole", 0, "")
     assert len(list(kept.exchanges())) == len(kept.events()) > 5
 
 

@@ -192,7 +192,7 @@ def test_two_engines_may_be_in_steam_at_once(tmp_path: Path) -> None:
 
 def test_a_journal_is_never_written_over(path: Path) -> None:
     raw = write(path)
-    with pytest.raises(InputWrongError, match="there is such a journal already"):
+    with pytest.raises(InputWrongError, match="journal already exists"):
         Journal.create(path, HEADER)
     assert path.read_bytes() == raw
 
@@ -420,5 +420,5 @@ def test_a_journal_that_somebody_takes_away_is_missed(tmp_path: Path) -> None:
         journal.sync()
         (tmp_path / "day.jsonl").unlink()
         journal.event(Tick(2.0))
-        with pytest.raises(WorldFailedError, match="taken the journal away"):
+        with pytest.raises(WorldFailedError, match="the journal file was deleted while open"):
             journal.sync()
