@@ -1,6 +1,6 @@
-"""Is this microphone good enough, and what should be done? Pure sums over a recording.
+"""Is this microphone good enough, and what would improve it? Pure sums over a recording.
 
-The recording is about a second of quiet and then a few of speech, as `devices --test` asks for.
+The recording is about a second of silence and then a few of speech, as `devices --test` asks for.
 Figures without a source beside them are the author's choice.
 """
 
@@ -21,31 +21,28 @@ RATIO_GOOD_DB = 15.0
 SPEECH_FAR_DB = -42.0  # dB of full scale, active speech
 CLIPPED_SHARE = 0.001
 CALL_BANDS_HZ = ((3_600.0, "telephone-quality"), (7_400.0, "wideband call-quality"))
-BAND_DROP_DB = 35.0  # a cut-off this sharp is made by a codec, not by a mouth or a room
+BAND_DROP_DB = 35.0  # only a codec cuts off so sharply, not a mouth or a room
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing that was found: how bad, in words, and what to do about it."""
+    """One fault of a microphone."""
 
-    serious: bool
-    what: str
-    cure: str
+    serious: bool  # readings must not be trusted to it
+    what: str  # the fault in words
+    remedy: str
 
 
 @dataclass(frozen=True, slots=True)
 class MicMeasurement:
-    """Levels in dB of full scale, their difference in dB, and what follows from them.
+    """Levels of a recording, and the faults they show."""
 
-    speech_db and ratio_db are None when no speech stood out from the noise.
-    """
-
-    noise_db: float
-    speech_db: float | None
-    ratio_db: float | None
-    peak: float
-    clipped_share: float
-    top_hz: float
+    noise_db: float  # of full scale
+    speech_db: float | None  # of full scale; None when no speech stood out from the noise
+    ratio_db: float | None  # speech alone over noise; None likewise
+    peak: float  # largest sample, 1 at full scale
+    clipped_share: float  # of the samples
+    top_hz: float  # where the spectrum ends
     rate_hz: int
     findings: tuple[Finding, ...]
 
@@ -56,33 +53,33 @@ class MicMeasurement:
 
 
 def check_lines(measured: MicMeasurement) -> list[str]:
-    """What was measured and found, one line each, for a person.
+    """The measurements and findings, one line each, for the operator.
 
     >>> check_lines(measure_microphone(Clip(np.zeros(16_000, np.float32), 16_000)))[-1]
     'NOT USABLE: only digital silence comes from it. Is it muted, or the wrong device?'
     """
     speech = "none" if measured.speech_db is None else f"{measured.speech_db:.0f} dB"
     ratio = "unknown" if measured.ratio_db is None else f"{measured.ratio_db:.0f} dB"
-    first = (
+    summary = (
         f"speech {speech}, noise {measured.noise_db:.0f} dB, speech over noise {ratio}, "
         f"{measured.rate_hz} Hz, sound up to {measured.top_hz:.0f} Hz"
     )
     if not measured.findings:
-        return [first, "nothing wrong with it"]
-    return [first] + [
+        return [summary, "nothing wrong with it"]
+    return [summary] + [
         f"{'NOT USABLE' if finding.serious else 'note'}: {finding.what}. "
-        f"{finding.cure[0].upper()}{finding.cure[1:]}"
+        f"{finding.remedy[0].upper()}{finding.remedy[1:]}"
         for finding in measured.findings
     ]
 
 
 def measure_microphone(clip: Clip) -> MicMeasurement:
-    """Everything that can be told from a recording of quiet and speech."""
+    """Everything that a recording of silence and speech shows."""
     levels = frame_levels_db(clip)
     noise_db = float(np.percentile(levels, 10))
     speech = levels[levels > noise_db + 6.0]
-    spoken = len(speech) * FRAME_S >= 0.3
-    speech_db = float(10 * np.log10(np.mean(10 ** (speech / 10)))) if spoken else None
+    enough = len(speech) * FRAME_S >= 0.3
+    speech_db = float(10 * np.log10(np.mean(10 ** (speech / 10)))) if enough else None
     ratio_db = None if speech_db is None else speech_to_noise_db(speech_db, noise_db)
     measured = MicMeasurement(
         noise_db=noise_db,
@@ -98,7 +95,7 @@ def measure_microphone(clip: Clip) -> MicMeasurement:
 
 
 def frame_levels_db(clip: Clip) -> npt.NDArray[np.float64]:
-    """The level of each 32 ms, in dB of full scale (a full-scale square wave is 0)."""
+    """The level of each frame of 32 ms, in dB of full scale (a full-scale square wave is 0)."""
     size = max(1, int(FRAME_S * clip.rate_hz))
     whole = len(clip.samples) // size
     if whole == 0:
@@ -109,7 +106,7 @@ def frame_levels_db(clip: Clip) -> npt.NDArray[np.float64]:
 
 
 def speech_to_noise_db(speech_db: float, noise_db: float) -> float:
-    """The ratio of speech alone to noise: the noise under the speech is taken off first.
+    """The ratio of speech alone to noise: the noise under the speech is subtracted first.
 
     >>> round(speech_to_noise_db(-20.0, -26.0), 1)
     4.7
@@ -119,9 +116,9 @@ def speech_to_noise_db(speech_db: float, noise_db: float) -> float:
 
 
 def clipped_share(samples: Samples) -> float:
-    """The share of samples in flat tops: at the greatest value, several in a row.
+    """The share of samples in flat tops: at the largest value, several in a row.
 
-    A microphone may clip below full scale, so the recording's own greatest value counts.
+    A microphone may clip below full scale, so the recording's own largest value counts.
     """
     if len(samples) == 0:
         return 0.0
@@ -166,34 +163,36 @@ def _loud_spectrum_db(clip: Clip) -> tuple[npt.NDArray[np.float64], float]:
 
 def _findings(m: MicMeasurement) -> Iterator[Finding]:
     if m.peak == 0.0:
-        cure = "is it muted, or the wrong device?"
-        yield Finding(True, "only digital silence comes from it", cure)
+        remedy = "is it muted, or the wrong device?"
+        yield Finding(True, "only digital silence comes from it", remedy)
         return
     yield from _about_band(m)
     yield from _about_level(m)
 
 
 def _about_band(m: MicMeasurement) -> Iterator[Finding]:
-    cure = "a Bluetooth headset in call mode? use a wired or a USB microphone"
+    remedy = "a Bluetooth headset in call mode? use a wired or a USB microphone"
     for edge_hz, quality in CALL_BANDS_HZ:
         if m.top_hz == edge_hz or m.rate_hz / 2 <= edge_hz + 400:
             what = f"{quality} sound: nothing above {edge_hz:.0f} Hz"
-            yield Finding(edge_hz < 4_000, what, cure)
+            yield Finding(edge_hz < 4_000, what, remedy)
             return
 
 
 def _about_level(m: MicMeasurement) -> Iterator[Finding]:
     if m.clipped_share > CLIPPED_SHARE:
-        cure = "turn its level down, or speak past it rather than into it"
-        yield Finding(m.clipped_share > 0.02, f"it clips ({m.clipped_share:.1%} of the time)", cure)
+        remedy = "turn its level down, or speak past it rather than into it"
+        yield Finding(
+            m.clipped_share > 0.02, f"it clips ({m.clipped_share:.1%} of the time)", remedy
+        )
     if m.speech_db is None or m.ratio_db is None:
         what = f"no speech stood out from the noise ({m.noise_db:.0f} dB)"
         yield Finding(True, what, "is it the right microphone? speak 5 cm from it")
         return
     over = f"speech is {m.ratio_db:.0f} dB above the noise"
     if m.ratio_db < RATIO_REFUSE_DB:
-        cure = "bring it within 5 cm of the mouth, or use a headset with a boom"
-        yield Finding(True, f"{over}: too little for readings", cure)
+        remedy = "bring it within 5 cm of the mouth, or use a headset with a boom"
+        yield Finding(True, f"{over}: too little for readings", remedy)
     elif m.ratio_db < RATIO_GOOD_DB:
         yield Finding(False, f"{over}: expect questions", "bring it nearer to the mouth")
     if m.speech_db < SPEECH_FAR_DB:

@@ -1,4 +1,4 @@
-"""What is said aloud, in which order, and what cuts what off. Knows no sentence's meaning."""
+"""What is said aloud, in which order, and what interrupts what. Knows no sentence's meaning."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from assistant.devices.voice import NUMBERS_WPM, ROUTINE_WPM, Voice
 from assistant.errors import WorldFailedError
 from assistant.messages import DeviceBack, DeviceLost, Grade, Spoke, Urgency
 
-CHAT_STALE_S = 10.0  # a forecast that had to wait longer than this is out of date
+CHAT_STALE_S = 10.0  # a forecast that has waited longer than this is out of date
 PAUSE_S = 0.12  # between sentences
 NUMBER_WORD = re.compile(
     r"\b(\d+|zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty"
@@ -34,24 +34,24 @@ URGENCY_OF = {
     Grade.WARNING: Urgency.ALARM,
     Grade.DANGER: Urgency.DANGER,
 }
-# In place of words that cannot be made: the tone of about the same urgency.
-STANDS_FOR = {Urgency.DANGER: Grade.DANGER, Urgency.ALARM: Grade.WARNING}
+# Sounded when the words cannot be synthesised: the tone of about the same urgency.
+FALLBACK_TONE = {Urgency.DANGER: Grade.DANGER, Urgency.ALARM: Grade.WARNING}
 
 
 @dataclass(order=True, slots=True)
 class Utterance:
-    """Something waiting to be said (`grade` None) or sounded; sorted most urgent, then oldest."""
+    """Words or a tone waiting to be played; sorted most urgent, then oldest."""
 
-    rank: int
-    serial: int
+    rank: int  # minus the urgency
+    serial: int  # rises with each request
     urgency: Urgency = field(compare=False)
     text: str = field(compare=False)
-    grade: Grade | None = field(compare=False)
-    since_s: float = field(compare=False)
+    grade: Grade | None = field(compare=False)  # of a tone; None for words
+    since_s: float = field(compare=False)  # when it was asked for
 
 
 def paced(text: str, urgency: Urgency) -> tuple[tuple[str, int], ...]:
-    """The sentences of a text with the words a minute each is spoken at: numbers read back slowly.
+    """The sentences of a text, each with its pace in words a minute: numbers are read back slowly.
 
     >>> paced("Pressure. Seven five. Say again.", Urgency.ANSWER)
     (('Pressure.', 140), ('Seven five.', 100), ('Say again.', 140))
@@ -72,11 +72,11 @@ def paced(text: str, urgency: Urgency) -> tuple[tuple[str, int], ...]:
 class Speaker:
     """Says one thing at a time from a thread of its own; every method returns at once.
 
-    A higher urgency cuts a lower one off; equals wait their turn. `speaking` is called with True
-    before sound goes out and with False after it: the microphone's ears are shut meanwhile.
-    own_voice, if given, keeps what was played, so that it can be taken off what is heard. Each
-    text ends in exactly one Spoke: said, cut (or never begun), or failed. A speaker that does not
-    work is told once as DeviceLost, and as DeviceBack when a later sound gets through.
+    A higher urgency interrupts a lower one; equals wait their turn. `speaking` is called with True
+    before sound goes out and with False after it, so that the listener can mute itself.
+    echo_reference, if given, records what was played for the echo canceller. Each text ends in
+    exactly one Spoke: said, cut (or never begun), or failed. A speaker that does not work posts
+    DeviceLost once, and DeviceBack when a later sound gets through.
     """
 
     def __init__(
@@ -94,7 +94,7 @@ class Speaker:
         self._clock = clock
         self._speaking = speaking
         self._echo_reference = echo_reference
-        self._waiting: list[Utterance] = []
+        self._queue: list[Utterance] = []
         self._current: Utterance | None = None
         self._playing: Playing | None = None
         self._cut = False
@@ -106,7 +106,7 @@ class Speaker:
         self._thread.start()
 
     def say(self, text: str, urgency: Urgency = Urgency.PROMPT) -> None:
-        """Speak this when its turn comes."""
+        """Say this when its turn comes."""
         if text.strip():
             self._add(urgency, text, None)
 
@@ -115,18 +115,18 @@ class Speaker:
         self._add(URGENCY_OF[grade], "", grade)
 
     def hush(self) -> None:
-        """Stop at once and forget what waits."""
+        """Stop at once and drop what is queued."""
         with self._change:
-            waiting, self._waiting = self._waiting, []
+            dropped, self._queue = self._queue, []
             self._cut_current()
-        for utterance in sorted(waiting):
+        for utterance in sorted(dropped):
             self._report(utterance, "cut")
 
     def idle(self, timeout_s: float) -> bool:
-        """Wait until everything was said; False when that took longer."""
+        """Wait until everything has been said; False when that takes longer."""
         with self._change:
             return self._change.wait_for(
-                lambda: not self._waiting and self._current is None, timeout_s
+                lambda: not self._queue and self._current is None, timeout_s
             )
 
     def close(self) -> None:
@@ -142,8 +142,8 @@ class Speaker:
         with self._change:
             self._serial += 1
             now_s = self._clock.now()
-            item = Utterance(-urgency, self._serial, urgency, text, grade, now_s)
-            heapq.heappush(self._waiting, item)
+            utterance = Utterance(-urgency, self._serial, urgency, text, grade, now_s)
+            heapq.heappush(self._queue, utterance)
             if self._current is not None and urgency > self._current.urgency:
                 self._cut_current()
             self._change.notify_all()
@@ -158,8 +158,8 @@ class Speaker:
         while (utterance := self._next()) is not None:
             try:
                 how = self._perform(utterance)
-            except Exception as error:  # a bug here must not take the voice away for good
-                self._tell_lost(f"a fault in speaking: {error!r}")
+            except Exception as error:  # a bug here must not silence the assistant for good
+                self._post_lost(f"a fault in speaking: {error!r}")
                 how = "failed"
             self._report(utterance, how)
             with self._change:
@@ -168,12 +168,12 @@ class Speaker:
 
     def _next(self) -> Utterance | None:
         with self._change:
-            if not self._waiting:
+            if not self._queue:
                 self._speaking(False)
-            self._change.wait_for(lambda: self._waiting or self._closing)
+            self._change.wait_for(lambda: self._queue or self._closing)
             if self._closing:
                 return None
-            self._current = heapq.heappop(self._waiting)
+            self._current = heapq.heappop(self._queue)
             self._cut = False
             return self._current
 
@@ -183,20 +183,20 @@ class Speaker:
             return "cut"
         if utterance.grade is not None:
             return self._play(tone(utterance.grade))
-        clip = self._sound_of(utterance)
+        clip = self._synthesised(utterance)
         if clip is not None:
             return self._play(clip)
-        self._play(tone(STANDS_FOR.get(utterance.urgency, Grade.CAUTION)))
+        self._play(tone(FALLBACK_TONE.get(utterance.urgency, Grade.CAUTION)))
         return "failed"
 
-    def _sound_of(self, utterance: Utterance) -> Clip | None:
+    def _synthesised(self, utterance: Utterance) -> Clip | None:
         clips = []
         for sentence, pace_wpm in paced(utterance.text, utterance.urgency):
             clip = self._voice.make(sentence, pace_wpm)
             if clip is None:
                 return None
             clips.append(clip)
-        return _joined(clips)
+        return _concatenated(clips)
 
     def _play(self, clip: Clip) -> Literal["said", "cut", "failed"]:
         self._speaking(True)
@@ -205,7 +205,7 @@ class Speaker:
         try:
             playing = self._player.play(clip)
         except WorldFailedError as error:
-            self._tell_lost(str(error))
+            self._post_lost(str(error))
             return "failed"
         with self._change:
             self._playing = playing
@@ -217,13 +217,13 @@ class Speaker:
         with self._change:
             self._playing = None
         if how == "failed":
-            self._tell_lost("it takes no sound")
+            self._post_lost("it takes no sound")
         elif self._lost and how == "said":
             self._lost = False
             self._inbox.post(partial(DeviceBack, device="speaker"))
         return how
 
-    def _tell_lost(self, reason: str) -> None:
+    def _post_lost(self, reason: str) -> None:
         if not self._lost:
             self._lost = True
             self._inbox.post(partial(DeviceLost, device="speaker", reason=reason))
@@ -254,11 +254,11 @@ class FakeSpeaker:
         """There is never anything left to stop."""
 
     def close(self) -> None:
-        """Nothing to let go of."""
+        """Nothing to release."""
 
 
-def _joined(clips: list[Clip]) -> Clip | None:
-    """One sound of several of the same rate, with short pauses between them."""
+def _concatenated(clips: list[Clip]) -> Clip | None:
+    """Several clips of one rate as one, with short pauses between them."""
     if not clips:
         return None
     pause = np.zeros(int(PAUSE_S * clips[0].rate_hz), np.float32)

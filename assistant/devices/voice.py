@@ -1,9 +1,9 @@
-"""Text -> sound, with pyttsx3. Knows no speaker: what it makes is played by others.
+"""Text -> sound, with pyttsx3. Knows no speaker: the sound is played elsewhere.
 
-pyttsx3 is only trusted to write one file at a time in a process of its own, in the one thread that
+pyttsx3 is only trusted to write one file at a time, in a process of its own and in the thread that
 made the engine. That process is this module run as a program; when a sentence misses its deadline
-the process is killed and the next sentence gets a fresh one. (In our own process an engine that
-hangs in runAndWait could never be stopped, and its driver prints on the standard output.)
+the process is killed and the next sentence gets a fresh one. (An engine that hangs in runAndWait
+cannot be stopped from within its process, and its driver prints on the standard output.)
 """
 
 from __future__ import annotations
@@ -28,21 +28,19 @@ import numpy as np
 from assistant.devices.sound import Clip
 
 ROUTINE_WPM = 140  # human-factors: routine prompts at 130-150 words a minute
-NUMBERS_WPM = 100  # and read-back numbers at no more than 100 (ICAO Annex 10 for what is written)
-SENTENCE_S = 5.0  # a sentence takes some 10 ms to make; the first also starts the process
-REST_S = (
-    20.0  # after a failure only kept sentences are spoken this long: waiting again helps nobody
-)
-CACHE_FILES = 4000
-LOUDEST = 0.89  # -1 dB of full scale for every sentence, however soft the synthesiser made it
+NUMBERS_WPM = 100  # read-back numbers at no more than 100 (ICAO Annex 10 for what is written down)
+SENTENCE_S = 5.0  # deadline; a sentence takes some 10 ms, the first also starts the process
+BACKOFF_S = 20.0  # after a failure only cached sentences are spoken this long
+CACHE_FILES = 4000  # the most sentences kept
+PEAK = 0.89  # -1 dB of full scale: every sentence is normalised to it
 
-# espeak-ng 1.51 at rate r says r / 1.02 words a minute, pauses counted, over ten sentences of ours
-# (test_pace_over_ordinary_sentences).
+# espeak-ng 1.51 at rate r speaks r / 1.02 words a minute, pauses included, over the ten sentences
+# of test_pace_over_ordinary_sentences.
 ENGINE_RATE_PER_WPM = 1.02
 
 
 class Voice(Protocol):
-    """Something that makes a sentence into sound."""
+    """A speech synthesiser."""
 
     def prepare(self) -> None:
         """Get ready, so that the first sentence need not wait."""
@@ -51,14 +49,14 @@ class Voice(Protocol):
         """The sound of a sentence, or None when it cannot be made in time."""
 
     def close(self) -> None:
-        """Let go of everything."""
+        """Release everything."""
 
 
 class SpokenVoice:
-    """The voice of pyttsx3, each sentence kept on disk once made. For one thread at a time.
+    """The voice of pyttsx3, each sentence cached on disk. For one thread at a time.
 
-    cache: folder for made sentences (`cache_folder()`); None keeps none. name: an espeak voice such
-    as "gmw/en-us"; None for English.
+    cache: folder for the sentences (`cache_folder()`); None caches none. name: an espeak voice such
+    as "gmw/en-us"; None for English. `trouble`: why the last sentence failed, empty if none has.
     """
 
     def __init__(
@@ -67,52 +65,51 @@ class SpokenVoice:
         name: str | None = None,
         deadline_s: float = SENTENCE_S,
         command: tuple[str, ...] = (sys.executable, "-m", "assistant.devices.voice"),
-        most_kept: int = CACHE_FILES,
+        cache_files: int = CACHE_FILES,
     ) -> None:
         self._cache = cache
-        self._most_kept = most_kept
+        self._cache_files = cache_files
         self._name = name
         self._deadline_s = deadline_s
         self._command = command
         self._process: subprocess.Popen[bytes] | None = None
         self._lock = threading.Lock()
-        self._rests_until_s = 0.0
+        self._backoff_until_s = 0.0
         self.trouble = ""
 
     def prepare(self) -> None:
-        """Start the synthesiser's process; sentences too many in the cache go meanwhile."""
-        with contextlib.suppress(OSError):  # it is told when a sentence is wanted
-            self._process = self._process or self._begin()
+        """Start the synthesiser's process, and prune the cache while it starts."""
+        with contextlib.suppress(OSError):  # `make` reports it when a sentence is wanted
+            self._process = self._process or self._start_process()
         if self._cache is not None:
-            prune(self._cache, self._most_kept)
+            prune(self._cache, self._cache_files)
 
     def make(self, text: str, pace_wpm: int = ROUTINE_WPM) -> Clip | None:
         """The sound of a sentence; None, with `trouble` set, when it cannot be made in time."""
-        kept = self._place(text, pace_wpm)
-        if kept is not None and (clip := _read(kept)) is not None:
-            with contextlib.suppress(OSError):  # a folder that cannot be written is no trouble
-                os.utime(kept)  # used now: pruned last
+        cached = self._cache_file(text, pace_wpm)
+        if cached is not None and (clip := _read(cached)) is not None:
+            with contextlib.suppress(OSError):  # a read-only cache still serves
+                os.utime(cached)  # used now: pruned last
             return clip
-        if time.monotonic() < self._rests_until_s:
+        if time.monotonic() < self._backoff_until_s:
             return None
         with self._lock, tempfile.TemporaryDirectory(prefix="footplate-voice-") as folder:
-            made = Path(folder) / "sentence.wav"
-            order = {"text": text, "wpm": pace_wpm, "voice": self._name, "to": str(made)}
-            clip = self._made(order, made)
-            if clip is not None and kept is not None:
-                _keep(clip, kept)
+            target = Path(folder) / "sentence.wav"
+            order = {"text": text, "wpm": pace_wpm, "voice": self._name, "to": str(target)}
+            clip = self._synthesise(order, target)
+            if clip is not None and cached is not None:
+                _write_cache(clip, cached)
             return clip
 
-    def _made(self, order: dict[str, Any], made: Path) -> Clip | None:
-        """The sentence as it was written; an empty one is asked for once more, of a new process.
+    def _synthesise(self, order: dict[str, Any], target: Path) -> Clip | None:
+        """The sentence; a file without sound is asked for once more, of a new process.
 
-        Seen once in some thousands of sentences on a busy machine: all is well by the library's
-        word, and there is no sound.
+        On a busy machine the library rarely reports success and has written no sound.
         """
         for _ in range(2):
-            if not self._ask(order):
+            if not self._request(order):
                 return None
-            clip = _read(made)
+            clip = _read(target)
             if clip is not None:
                 return clip
             self.trouble = "the synthesiser made no sound"
@@ -129,33 +126,33 @@ class SpokenVoice:
                 if pipe is not None:
                     pipe.close()
 
-    def _place(self, text: str, pace_wpm: int) -> Path | None:
+    def _cache_file(self, text: str, pace_wpm: int) -> Path | None:
         if self._cache is None:
             return None
         key = json.dumps([1, text, pace_wpm, self._name])
         return self._cache / (hashlib.sha256(key.encode()).hexdigest()[:32] + ".wav")
 
-    def _ask(self, order: dict[str, Any]) -> bool:
-        """One sentence through the process; a process that failed or is late is ended."""
+    def _request(self, order: dict[str, Any]) -> bool:
+        """One sentence through the process; a process that fails or is late is killed."""
         try:
             if self._process is None:
-                self._process = self._begin()
+                self._process = self._start_process()
             answer = self._exchange(self._process, json.dumps(order).encode() + b"\n")
         except OSError as error:
             answer = f"the synthesiser cannot be started: {error}"
         if answer != "made":
             self.trouble = answer
-            self._rests_until_s = time.monotonic() + REST_S
+            self._backoff_until_s = time.monotonic() + BACKOFF_S
             self.close()
         return answer == "made"
 
-    def _begin(self) -> subprocess.Popen[bytes]:
+    def _start_process(self) -> subprocess.Popen[bytes]:
         return subprocess.Popen(
             self._command,
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            start_new_session=True,  # a Ctrl-C at the keyboard is for us, not for the synthesiser
+            start_new_session=True,  # a Ctrl-C must not reach the synthesiser
         )
 
     def _exchange(self, process: subprocess.Popen[bytes], line: bytes) -> str:
@@ -169,7 +166,7 @@ class SpokenVoice:
 
 
 class FakeVoice:
-    """A voice for tests: a hum as long as the sentence would take, made at once."""
+    """A voice for tests: a hum as long as the sentence would take, without delay."""
 
     rate_hz = 16_000
 
@@ -190,11 +187,11 @@ class FakeVoice:
         return Clip(hum.astype(np.float32), self.rate_hz)
 
     def close(self) -> None:
-        """Nothing to let go of."""
+        """Nothing to release."""
 
 
 def cache_folder() -> Path | None:
-    """Where made sentences are kept between sessions; None when no such folder can be written."""
+    """Where sentences are cached between sessions; None when no such folder can be written."""
     import platformdirs
 
     folder = Path(platformdirs.user_cache_dir("footplate")) / "voice"
@@ -206,15 +203,17 @@ def cache_folder() -> Path | None:
 
 
 def prune(folder: Path, keep: int = CACHE_FILES) -> None:
-    """Remove the sentences not used for longest when there are more than `keep`."""
+    """Remove the least recently used sentences when there are more than `keep`."""
     with contextlib.suppress(OSError):  # another session may prune the same folder just now
-        kept = sorted(folder.glob("*.wav"), key=lambda file: file.stat().st_mtime, reverse=True)
-        for file in kept[keep:]:
+        newest_first = sorted(
+            folder.glob("*.wav"), key=lambda file: file.stat().st_mtime, reverse=True
+        )
+        for file in newest_first[keep:]:
             file.unlink(missing_ok=True)
 
 
 def _read(file: Path) -> Clip | None:
-    """A mono 16-bit WAV file; None when it is not there or not whole."""
+    """A mono 16-bit WAV file; None when it is missing, incomplete or silent."""
     try:
         with wave.open(str(file), "rb") as sound:
             rate_hz = sound.getframerate()
@@ -224,11 +223,11 @@ def _read(file: Path) -> Clip | None:
     if len(frames) < rate_hz // 20 or not frames.any():
         return None
     samples = (frames / 32768.0).astype(np.float32)
-    return Clip(samples * (LOUDEST / np.abs(samples).max()), rate_hz)
+    return Clip(samples * (PEAK / np.abs(samples).max()), rate_hz)
 
 
-def _keep(clip: Clip, file: Path) -> None:
-    """Write whole or not at all; a full or read-only disk only costs the cache."""
+def _write_cache(clip: Clip, file: Path) -> None:
+    """Write atomically; a full or read-only disk only costs the cache."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         handle, unfinished = tempfile.mkstemp(dir=file.parent, suffix=".part")
@@ -243,7 +242,7 @@ def _keep(clip: Clip, file: Path) -> None:
 
 
 def _serve() -> None:
-    """The synthesiser's process: one order a line in, "made" or what went wrong a line out."""
+    """The synthesiser's process: one JSON order a line in, "made" or the error a line out."""
     answers = os.fdopen(os.dup(1), "w", encoding="utf-8")
     os.dup2(2, 1)  # the driver prints on the standard output
     engine: Any = None
@@ -262,9 +261,9 @@ def _serve() -> None:
             written.clear()
             engine.save_to_file(order["text"], order["to"])
             engine.runAndWait()
-            written.wait()  # runAndWait of pyttsx3 2.99 may return before espeak's thread has ended
+            written.wait()  # runAndWait of pyttsx3 2.99 may return before espeak's thread ends
             answer = "made"
-        except Exception as error:  # whatever the engine does wrong, its caller must hear of it
+        except Exception as error:  # whatever the engine does wrong, the caller is told
             answer = (
                 f"the synthesiser failed: {' '.join(str(error).split()) or type(error).__name__}"
             )

@@ -56,7 +56,7 @@ def test_too_much_noise_is_refused_with_what_to_do() -> None:
     measured = measure_microphone(Clip(speechlike(-26, -30), RATE_HZ))
     assert not measured.usable
     assert "above the noise" in told(measured) or "stood out" in told(measured)
-    assert all(finding.cure for finding in measured.findings)
+    assert all(finding.remedy for finding in measured.findings)
 
 
 def test_a_faint_voice_is_too_far() -> None:

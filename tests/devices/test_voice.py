@@ -103,17 +103,18 @@ def test_kept_sentences_are_pruned_oldest_first(tmp_path: Path) -> None:
 def test_a_voice_that_gets_ready_prunes_its_cache_and_what_was_used_goes_last(
     tmp_path: Path,
 ) -> None:
-    voice = SpokenVoice(tmp_path, command=(sys.executable, "-c", HUMS), most_kept=3)
+    voice = SpokenVoice(tmp_path, command=(sys.executable, "-c", HUMS), cache_files=3)
+    files: dict[str, Path] = {}
     for age, text in enumerate(("used again", "second", "third", "fourth", "fifth")):
         assert voice.make(text) is not None
-        kept = voice._place(text, 140)
-        assert kept is not None
-        os.utime(kept, (age, age))
+        (newest,) = set(tmp_path.iterdir()) - set(files.values())
+        files[text] = newest
+        os.utime(newest, (age, age))
     voice.close()
     assert voice.make("used again") is not None
     voice.prepare()
     voice.close()
-    left = {voice._place(text, 140) for text in ("used again", "fourth", "fifth")}
+    left = {files[text] for text in ("used again", "fourth", "fifth")}
     assert set(tmp_path.iterdir()) == left
 
 
