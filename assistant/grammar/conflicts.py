@@ -1,4 +1,4 @@
-"""Whether a step's own words get in the way of what is always accepted: in meaning or in sound.
+"""Whether a step's own words conflict with what is always accepted: in meaning or in sound.
 
 Knows the grammar; knows no step. Used when a checklist is checked, never while listening.
 """
@@ -40,11 +40,11 @@ def clash(form: str, report: Report) -> str | None:
         words = spoken(form)
     except ValueError as wrong:
         return str(wrong)
-    there = grammar(Expected("state")).meaning(words)
-    if there not in (None, report):
-        return f"{form!r} already means {meaning_json(there)}"
-    for fixed, meaning in fixed_sentences():
-        sentence = " ".join(fixed)
+    existing = grammar(Expected("state")).meaning(words)
+    if existing not in (None, report):
+        return f"{form!r} already means {meaning_json(existing)}"
+    for fixed_words, meaning in fixed_sentences():
+        sentence = " ".join(fixed_words)
         if meaning != report and alike(form, sentence):
             return f"{form!r} sounds too much like {sentence!r}"
     return None

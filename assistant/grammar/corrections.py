@@ -1,4 +1,4 @@
-"""Sentences made of others: corrections of what was read back, and two reports in one breath.
+"""Sentences made from other sentences: corrections, and several reports in one breath.
 
 Knows which words join them; takes the reports themselves from `readings` and `states`.
 """
@@ -10,28 +10,28 @@ from itertools import permutations
 
 from assistant.grammar import fractions
 from assistant.grammar.numbers import Words, digit_by_digit, spoken_forms
-from assistant.grammar.readings import NO_WATER_SEEN, Said, fill
+from assistant.grammar.readings import NO_WATER_SEEN, SpokenReport, fill
 from assistant.grammar.states import STATE_FORMS, TOGETHER
 from assistant.messages import Correction, Report, Several
 
 CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
-# Only while yes or no is awaited: what people say to a question that has the wrong number in it.
+# Only while yes or no is expected: replies to a question that has the wrong number in it.
 ANSWER_FRAMES = ("no it's #", "no it is #", "it's #", "it is #", "no i said #", "it should be #")
-PAIRED = 40  # forms, nearest step first, that are joined two by two
-TRIPLED = 10  # states, nearest step first, of which the first form is joined by threes
+MOST_IN_PAIRS = 40  # answer forms, nearest step first, that may be said two at a time
+MOST_IN_THREES = 10  # answers, nearest step first, whose first forms may be said three at a time
 
 
 def corrections(
-    said: Sequence[Said], frames: Sequence[str] = CORRECTION_FRAMES
+    reports: Sequence[SpokenReport], frames: Sequence[str] = CORRECTION_FRAMES
 ) -> Iterator[tuple[Words, Correction]]:
-    """ "wrong sixty five", "I said half": each frame round each report given."""
-    for form, report in said:
+    """ "wrong sixty five", "I said half": each frame around each report."""
+    for form, report in reports:
         correction = Correction(report)
         for frame in frames:
             yield fill(frame, form), correction
 
 
-def _short_pressures(unit: str) -> Iterator[Said]:
+def _short_pressures(unit: str) -> Iterator[SpokenReport]:
     """The two usual forms of a pressure: whole, and digit by digit."""
     values = range(301) if unit == "psi" else range(0, 2001, 10) if unit == "kPa" else range(201)
     for count in values:
@@ -43,14 +43,14 @@ def _short_pressures(unit: str) -> Iterator[Said]:
             yield form, Report("pressure", value, unit)
 
 
-def _short_waters() -> Iterator[Said]:
+def _short_waters() -> Iterator[SpokenReport]:
     for value, names in fractions.NAMED.items():
         yield tuple(names[0].split()), Report("water", value, "glass")
     yield ("full",), Report("water", 1.0, "glass")
 
 
 def pressure_and_water(unit: str) -> Iterator[tuple[Words, Several]]:
-    """ "pressure seventy five water half", and the other way about, in the usual forms."""
+    """ "pressure seventy five water half", in either order, in the usual forms."""
     waters = [(("water", *form), report) for form, report in _short_waters()]
     waters.append((("no", "water", "in", "sight"), NO_WATER_SEEN))
     for number, pressure in _short_pressures(unit):
@@ -60,14 +60,14 @@ def pressure_and_water(unit: str) -> Iterator[tuple[Words, Several]]:
 
 
 def state_pairs() -> Iterator[tuple[Words, Several]]:
-    """The acts that go together, either one first, in their usual short form."""
+    """Acts that are often reported together, in either order, in their first form."""
     for pair in TOGETHER:
         for first, second in permutations(pair):
             words = f"{STATE_FORMS[first][0]} {STATE_FORMS[second][0]}"
             yield tuple(words.split()), Several((Report(*first), Report(*second)))
 
 
-def answers_together(answers: Sequence[Said]) -> Iterator[tuple[Words, Several]]:
+def answers_together(answers: Sequence[SpokenReport]) -> Iterator[tuple[Words, Several]]:
     """Answers to several steps in one breath ("ash pan clean, tubes swept"), nearest steps first.
 
     Two at a time in every form, three at a time in the first form of each, within limits that keep
@@ -75,8 +75,8 @@ def answers_together(answers: Sequence[Said]) -> Iterator[tuple[Words, Several]]
     """
     first_forms = {report: form for form, report in reversed(answers)}
     firsts = [(form, report) for form, report in answers if first_forms[report] == form]
-    for joined, size in ((answers[:PAIRED], 2), (firsts[:TRIPLED], 3)):
-        for group in permutations(joined, size):
+    for candidates, size in ((answers[:MOST_IN_PAIRS], 2), (firsts[:MOST_IN_THREES], 3)):
+        for group in permutations(candidates, size):
             if len({report.what for _, report in group}) == size:
                 words = tuple(word for form, _ in group for word in form)
                 yield words, Several(tuple(report for _, report in group))

@@ -1,7 +1,7 @@
 """Fractions of a glass or a tank in words, both ways. Knows no sentence.
 
-Halves, thirds, quarters and eighths; no fifths: "fifths" and "eighths" are told apart by f and th
-alone, the first sounds that hissing steam covers.
+Halves, thirds, quarters and eighths; no fifths: "fifths" and "eighths" differ only in f and th, the
+first sounds that hissing steam masks.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from types import MappingProxyType
 
 from assistant.grammar.numbers import Words, spoken_forms
 
-# "Just under" and "just over" are taken as this share of the glass. Judgement: half the distance
-# at which a person would name the next eighth instead.
+# What "just under" and "just over" subtract or add, as a fraction of the glass. Judgement: half the
+# distance at which a person would name the next eighth instead.
 JUST = 0.05
 
 NAMED: Mapping[float, tuple[str, ...]] = MappingProxyType(
@@ -29,7 +29,7 @@ NAMED: Mapping[float, tuple[str, ...]] = MappingProxyType(
         7 / 8: ("seven eighths",),
     }
 )
-LEANING = (1 / 4, 1 / 3, 1 / 2, 2 / 3, 3 / 4)  # the ones that "just under" is said of
+WITH_JUST = (1 / 4, 1 / 3, 1 / 2, 2 / 3, 3 / 4)  # may follow "just under" and "just over"
 FULL = ("full",)
 
 
@@ -39,7 +39,7 @@ def _named_forms(value: float) -> tuple[Words, ...]:
 
 @lru_cache(maxsize=1)
 def forms() -> Mapping[Words, float]:
-    """Every accepted form of a fraction and its value, 0.05 to 1; nothing is not a fraction.
+    """Every accepted form of a fraction and its value, 0.05 to 1. "Nothing" is not among them.
 
     >>> forms()[("just", "under", "half")]
     0.45
@@ -50,7 +50,7 @@ def forms() -> Mapping[Words, float]:
             table[form] = value
             table["about", *form] = value
             table[*form, "full"] = value
-    for value in LEANING:
+    for value in WITH_JUST:
         for form in _named_forms(value):
             table["just", "under", *form] = round(value - JUST, 3)
             table["just", "over", *form] = round(value + JUST, 3)
@@ -67,43 +67,43 @@ def forms() -> Mapping[Words, float]:
 
 
 @lru_cache(maxsize=1)
-def _said() -> tuple[tuple[float, str], ...]:
-    """What we say ourselves: the named ones first, then the leaning ones, nought and full."""
-    said = [(0.0, "nothing"), (1.0, "full")]
-    said += [(value, NAMED[value][0]) for value in NAMED]
-    for value in LEANING:
-        said += [(value - JUST, f"just under {NAMED[value][0]}")]
-        said += [(value + JUST, f"just over {NAMED[value][0]}")]
-    said += [(JUST, "just showing"), (1 - JUST, "nearly full")]
-    return tuple(said)
+def _spoken_names() -> tuple[tuple[float, str], ...]:
+    """The fractions that the assistant says, each with its value; the first wins a tie."""
+    names = [(0.0, "nothing"), (1.0, "full")]
+    names += [(value, NAMED[value][0]) for value in NAMED]
+    for value in WITH_JUST:
+        names += [(value - JUST, f"just under {NAMED[value][0]}")]
+        names += [(value + JUST, f"just over {NAMED[value][0]}")]
+    names += [(JUST, "just showing"), (1 - JUST, "nearly full")]
+    return tuple(names)
 
 
 @lru_cache(maxsize=1)
-def _exact() -> Mapping[float, str]:
-    """Every value that has a form of its own, said as it was: tenths, then parts of a hundred."""
-    said: dict[float, str] = {}
-    for value, text in _said():
-        said.setdefault(round(value, 3), text)
+def _exact_names() -> Mapping[float, str]:
+    """One form for every value that has one: a named fraction, else tenths, else percent."""
+    names: dict[float, str] = {}
+    for value, text in _spoken_names():
+        names.setdefault(round(value, 3), text)
     for form, value in forms().items():
         if form[-1] in ("tenth", "tenths", "percent"):
-            said.setdefault(round(value, 3), " ".join(form))
-    return MappingProxyType(said)
+            names.setdefault(round(value, 3), " ".join(form))
+    return MappingProxyType(names)
 
 
 def exact(fraction: float) -> str | None:
-    """How a called height is said back as the same height; None where no form has this value.
+    """The words for exactly this fraction; None where no form has this value.
 
     >>> exact(0.9), exact(0.35), exact(0.351)
     ('nine tenths', 'thirty five percent', None)
     """
-    return _exact().get(round(fraction, 3))
+    return _exact_names().get(round(fraction, 3))
 
 
 def fraction_words(fraction: float) -> str:
-    """The nearest fraction that has a name. [fraction: of the visible glass; held to 0..1]
+    """The nearest fraction that has a name. [fraction: of the visible glass; clamped to 0..1]
 
-    >>> words(0.5), words(0.63), words(0.44), words(2 / 3)
+    >>> fraction_words(0.5), fraction_words(0.63), fraction_words(0.44), fraction_words(2 / 3)
     ('half', 'five eighths', 'just under half', 'two thirds')
     """
-    held = min(max(fraction, 0.0), 1.0)
-    return min(_said(), key=lambda pair: abs(pair[0] - held))[1]
+    clamped = min(max(fraction, 0.0), 1.0)
+    return min(_spoken_names(), key=lambda pair: abs(pair[0] - clamped))[1]

@@ -1,8 +1,8 @@
-"""Meanings as the JSON shape that others read, and back. Knows no words.
+"""Meanings as JSON, for other programs to read. Knows no words.
 
 A reading is {"reading", "value", "unit"} (unit null for a state); an answer {"answer"}; an order
 {"command"} with "value" and "unit" where it has them; a correction {"correction": reading}; several
-reports {"readings": [...]}; nothing understood is null.
+reports {"readings": [...]}; what was not understood is null.
 """
 
 from __future__ import annotations
@@ -39,32 +39,3 @@ def meaning_json(meaning: Meaning | None) -> _Json | None:
             return {"command": name}
         case Order(name, value, unit):
             return {"command": name, "value": value, "unit": unit}
-
-
-def _report(shape: _Json) -> Report:
-    value = shape["value"]
-    return Report(
-        shape["reading"], value if isinstance(value, str) else float(value), shape["unit"]
-    )
-
-
-def from_json(shape: _Json | None) -> Meaning | None:
-    """The meaning of a JSON shape; ValueError if it is none of ours.
-
-    >>> from_json({"command": "repeat"})
-    Order(name='repeat', value=None, unit=None)
-    """
-    if shape is None:
-        return None
-    try:
-        if "reading" in shape:
-            return _report(shape)
-        if "answer" in shape:
-            return Answer(shape["answer"])
-        if "correction" in shape:
-            return Correction(_report(shape["correction"]))
-        if "readings" in shape:
-            return Several(tuple(_report(one) for one in shape["readings"]))
-        return Order(shape["command"], shape.get("value"), shape.get("unit"))
-    except (KeyError, TypeError) as wrong:
-        raise ValueError(f"not a meaning: {shape!r}") from wrong

@@ -1,4 +1,4 @@
-"""Notes said aloud: which words begin one, and what is said back. Knows words only."""
+"""Spoken notes: which words begin one, and the reply to one. Knows words only."""
 
 from __future__ import annotations
 
@@ -9,22 +9,22 @@ _BEGINS = re.compile(
     r"(?:\W+|$)",
     re.IGNORECASE,
 )
-LEAST_WORDS = 2  # besides "note" itself: fewer are as likely a misheard "not yet"
+LEAST_WORDS = 2  # after "note"; fewer are as likely a misheard "not yet"
 
 
 def in_one_breath(text: str) -> str | None:
-    """What follows "note" where a text begins so; None where it does not, or hardly.
+    """What follows "note" at the start of a text; None without "note", or with too few words after.
 
     >>> in_one_breath("Note, the left plug weeps."), in_one_breath("Note yet."), in_one_breath("no")
     ('the left plug weeps.', None, None)
     """
-    begun = _BEGINS.match(text)
-    rest = "" if begun is None else text[begun.end() :].strip()
+    opening = _BEGINS.match(text)
+    rest = "" if opening is None else text[opening.end() :].strip()
     return rest if len(rest.split()) >= LEAST_WORDS else None
 
 
-def taken(by_ear: bool, with_sound: bool) -> str:
-    """The note is in the book; of a spoken one, whether its sound was kept."""
+def note_reply(by_ear: bool, with_sound: bool) -> str:
+    """Confirms that the note is in the book and, of a spoken one, whether its sound was kept."""
     if not by_ear:
         return "Noted."
     return "Noted, with its sound." if with_sound else "Noted, the words only."

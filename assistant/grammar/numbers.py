@@ -1,15 +1,14 @@
-"""Spoken numbers and their values, both ways. Knows no unit, no sentence and no gauge.
+"""Numbers in words: every accepted form of a value. Knows no unit, no sentence and no gauge.
 
 Every form means exactly one value: a lone digit before tens is hundreds ("one twenty" is 120), a
-row of digits is read off as digits ("one five" is 15), and nothing else is left out.
+row of digits is read as digits ("one five" is 15), and nothing else may be left out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from math import isfinite
-from types import MappingProxyType
 
 Words = tuple[str, ...]
 
@@ -20,8 +19,8 @@ TEENS = (
 )  # fmt: skip
 TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 
-# Spoken one at a time, a nine may be "niner" and a nought "oh" (the radio digits of ICAO Annex 10,
-# from memory); standing alone "oh" is an exclamation, so there it is refused.
+# In a row of digits a nine may be "niner" and a nought "oh" (radio digits of ICAO Annex 10, from
+# memory). Alone "oh" is an exclamation and is refused.
 DIGIT_STYLES: tuple[Mapping[str, str], ...] = (
     {},
     {"zero": "oh"},
@@ -29,7 +28,7 @@ DIGIT_STYLES: tuple[Mapping[str, str], ...] = (
     {"zero": "oh", "nine": "niner"},
 )
 
-LARGEST = 2999  # beyond any gauge, tank or kilopascal we are told
+LARGEST = 2999  # above any reading of a gauge or a tank, in any unit
 _QUARTERS = {
     25: ("and", "a", "quarter"),
     50: ("and", "a", "half"),
@@ -47,7 +46,7 @@ def _under_hundred(value: int) -> Words:
 
 
 def _digit_rows(value: int) -> Iterator[Words]:
-    """The digits one by one, in each style; a single digit is not a row."""
+    """The digits one by one, in each style; none for a single digit."""
     row = tuple(DIGITS[int(figure)] for figure in str(value))
     if len(row) > 1:
         for style in DIGIT_STYLES:
@@ -117,9 +116,9 @@ def _decimal_forms(whole: int, hundredths: int) -> Iterator[Words]:
 
 @lru_cache(maxsize=8192)
 def spoken_forms(value: float) -> tuple[Words, ...]:
-    """Every accepted form of a number, the one we use ourselves first. [0 to 2999]
+    """Every accepted form of a number, the one that the assistant says first. [0 to 2999]
 
-    Raises ValueError outside that range or between the hundredths.
+    Raises ValueError outside that range, or for more than two decimal places.
 
     >>> [" ".join(form) for form in spoken_forms(15)]
     ['fifteen', 'one five']
@@ -135,11 +134,11 @@ def spoken_forms(value: float) -> tuple[Words, ...]:
 
 
 def number_words(value: float) -> str:
-    """How we say a number whole, rounded to a hundredth; above 2999 figure by figure.
+    """A number as the assistant says it, to two decimal places; above 2999 digit by digit.
 
-    Raises ValueError for what is no finite number.
+    Raises ValueError for a number that is not finite.
 
-    >>> words(75), words(120), words(2.5), words(-3)
+    >>> number_words(75), number_words(120), number_words(2.5), number_words(-3)
     ('seventy five', 'a hundred and twenty', 'two point five', 'minus three')
     """
     rounded = round(value, 2)
@@ -151,33 +150,10 @@ def number_words(value: float) -> str:
 
 
 def digit_by_digit(value: float) -> str:
-    """How we say a number figure by figure, which no teen can be mistaken in. [value: 0 or more]
+    """A number digit by digit, so that no teen is mistaken for a ten. [value: 0 or more]
 
     >>> digit_by_digit(15), digit_by_digit(120), digit_by_digit(5.5)
     ('one five', 'one two zero', 'five point five')
     """
     text = f"{round(value, 2):.2f}".rstrip("0").rstrip(".")
     return " ".join("point" if figure == "." else DIGITS[int(figure)] for figure in text)
-
-
-@lru_cache(maxsize=1)
-def _values() -> Mapping[Words, float]:
-    table: dict[Words, float] = {}
-    tenths = [count / 10 for count in range(1000) if count % 10]
-    quarters = [count / 4 for count in range(400) if count % 2]
-    for value in [*map(float, range(LARGEST + 1)), *tenths, *quarters]:
-        for form in spoken_forms(value):
-            if table.setdefault(form, value) != value:
-                raise ValueError(f"{' '.join(form)!r} means {table[form]} and {value}")
-    return MappingProxyType(table)
-
-
-def value_of(spoken: Sequence[str]) -> float | None:
-    """The value of a spoken number, None when it is not one of our forms. Strict.
-
-    Whole numbers to 2999, tenths and quarters below 100.
-
-    >>> value_of(["one", "twenty"]), value_of(["twenty", "one", "five"])
-    (120.0, None)
-    """
-    return _values().get(tuple(spoken))

@@ -1,4 +1,4 @@
-"""The words for answers and for everything the operator may want of the assistant.
+"""The words for yes and no and for every order to the assistant.
 
 Knows no reading. Each name is one of `messages.ORDERS`; a test holds the two together.
 """
@@ -122,7 +122,7 @@ def waits() -> Iterator[tuple[Words, Meaning]]:
 
 
 def how_longs(dial_unit: str) -> Iterator[tuple[Words, Meaning]]:
-    """ "how long to sixty", in the dial's unit, or with the unit said."""
+    """ "how long to sixty", in the dial's unit or with the unit named."""
     for unit in units_heard(dial_unit):
         for form, value in pressure_numbers(unit):
             order = Order("how long", value, unit)

@@ -1,6 +1,6 @@
-"""The phonemes of the words we use: a table, from memory, no source. ARPAbet without stress.
+"""The phonemes of the grammar's words: a table, from memory, no source. ARPAbet without stress.
 
-One entry is a word and its phonemes; entries are parted by semicolons.
+An entry is a word and its phonemes; semicolons separate entries.
 """
 
 PHONEMES = """

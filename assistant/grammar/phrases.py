@@ -1,7 +1,7 @@
-"""Which sentences are accepted now, and what each means: every one of them can be listed.
+"""The sentences that are accepted now, with their meanings; all of them can be listed.
 
-Knows what is expected; knows no sound, no boiler and no step. A sentence means exactly one thing,
-or the grammar is not built.
+Knows what is expected; knows no sound, no boiler and no step. A sentence with two meanings is an
+error when the grammar is built.
 """
 
 from __future__ import annotations
@@ -13,20 +13,17 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import cast
 
-from assistant.grammar import corrections, orders, readings, states
-from assistant.grammar import prior_weights as likely
+from assistant.grammar import corrections, orders, prior_weights, readings, states
 from assistant.grammar.numbers import Words
-from assistant.grammar.prior_weights import CALLS
-from assistant.grammar.readings import Said
+from assistant.grammar.readings import SpokenReport
+from assistant.grammar.states import CALL_SUBJECTS
 from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure
 from assistant.messages import Expected, ExpectedKind, Meaning, Report
 
 EXPECTED_KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
-CURE = "cure"
 
-# The words the ear should be ready for; measured to be worth a great deal in noise. A list of words
-# rather than a sentence with a state in it: after "Blower half open." the bundled ear took "damper
-# is half open" and "leave it open" for that very sentence (60 sentences, four voices).
+# The recogniser's prompt, which helps it in noise. Words, not a sentence with a state in it: after
+# "Blower half open." other sentences that end in "open" are taken for that one.
 _WORDS = (
     "Pressure, water, glass, fire, coal, blower, damper, drain cocks, regulator, safety valve, "
     "feed, injector, tank. Say again. What next? That's right. Wrong."
@@ -45,21 +42,21 @@ PROMPTS: Mapping[ExpectedKind, str] = MappingProxyType(
 
 @dataclass(frozen=True, eq=False)
 class Grammar:
-    """What is accepted while `expected` holds. Made by `grammar`, which keeps them.
+    """What is accepted while `expected` holds. Made and cached by `grammar`.
 
-    layers: sentences (lower-case words without punctuation) to what they mean, in parts that do
-    not overlap: first the part that many grammars share (the same object in each, so that what an
-    ear makes of it can be kept), last the part that is this question's own.
-    likely: those of the sentences, once more, that answer the question in hand or have no number in
-    them: an ear looks for them by themselves as well, so that thousands of numbers do not crowd
-    them out.
-    prompt: a short text naming the words, for an ear that can be told what to listen for.
+    Sentences are lower-case words without punctuation.
     """
 
     expected: Expected
+    """What the operator was asked."""
     layers: tuple[Mapping[Words, Meaning], ...] = field(repr=False)
+    """Sentence to meaning, without overlap. The first layers are shared by many grammars (the same
+    objects, so that a recogniser can cache what it makes of them), the last is this question's."""
     prompt: str
+    """A short text with the words to be expected, for a recogniser that takes a prompt."""
     likely: tuple[Mapping[Words, Meaning], ...] = field(default=(), repr=False)
+    """Sentences of `layers` that answer the question or hold no number. A recogniser searches them
+    separately too, so that thousands of numbers do not crowd them out of the beam."""
 
     @property
     def sentences(self) -> Mapping[Words, Meaning]:
@@ -71,91 +68,91 @@ class Grammar:
         return _find(self.layers, tuple(words))
 
     def weight(self, meaning: Meaning) -> float:
-        """How often this is meant before anything is heard; only ratios matter."""
-        return likely.weight(meaning, self.expected)
+        """The prior of a meaning, before anything is heard; only ratios matter."""
+        return prior_weights.weight(meaning, self.expected)
 
-    def _as_said_back(self, words: Words) -> Meaning | None:
-        """An answer typed in the words in which we say it back ("gear out")."""
-        said = " ".join(words)
+    def _as_read_back(self, words: Words) -> Meaning | None:
+        """An answer typed in the words of its read-back ("gear out")."""
+        text = " ".join(words)
         answers = (report for _, report in self.expected.answers)
-        return next((r for r in answers if f"{r.what} {r.value}" == said), None)
+        return next((r for r in answers if f"{r.what} {r.value}" == text), None)
 
     def parse(self, text: str) -> Meaning | None:
         """What typed text means: capitals, punctuation and figures are allowed ("Pressure 75")."""
         for words in normalise(text):
-            found = self.meaning(words)
-            if found is None and words in TYPED_SHORT:
-                found = self.meaning(TYPED_SHORT[words])
-            found = found or self._as_said_back(words)
-            if found is not None:
-                return found
-        told = typed_pressure(text, self.expected.pressure_unit)
-        return Report("pressure", *told) if told else None
+            meaning = self.meaning(words)
+            if meaning is None and words in TYPED_SHORT:
+                meaning = self.meaning(TYPED_SHORT[words])
+            meaning = meaning or self._as_read_back(words)
+            if meaning is not None:
+                return meaning
+        pressure = typed_pressure(text, self.expected.pressure_unit)
+        return Report("pressure", *pressure) if pressure else None
 
 
 _Layers = tuple[Mapping[Words, Meaning], ...]
 
 
 def _as_dict(layer: Mapping[Words, Meaning]) -> MutableMapping[Words, Meaning]:
-    return cast(MutableMapping[Words, Meaning], layer)  # a ChainMap only writes when it is told to
+    return cast(MutableMapping[Words, Meaning], layer)  # nothing writes to this ChainMap
 
 
 def _find(layers: _Layers, words: Words) -> Meaning | None:
     return next((layer[words] for layer in layers if words in layer), None)
 
 
-class _Book:
-    """Sentences gathered one by one, on top of others; a second meaning of one is an error."""
+class _LayerBuilder:
+    """Collects the sentences of one layer on top of others; a second meaning is an error."""
 
-    def __init__(self, under: _Layers = ()) -> None:
-        self._under = under
-        self._own: dict[Words, Meaning] = {}
+    def __init__(self, base: _Layers = ()) -> None:
+        self._base = base
+        self._top: dict[Words, Meaning] = {}
 
-    def add(self, said: Iterable[tuple[Words, Meaning]]) -> None:
-        for words, meaning in said:
-            there = _find(self._under, words)
-            if there is None:
-                there = self._own.setdefault(words, meaning)
-            if there != meaning:
-                raise ValueError(f"{' '.join(words)!r} would mean both {there} and {meaning}")
+    def add(self, sentences: Iterable[tuple[Words, Meaning]]) -> None:
+        for words, meaning in sentences:
+            existing = _find(self._base, words)
+            if existing is None:
+                existing = self._top.setdefault(words, meaning)
+            if existing != meaning:
+                raise ValueError(f"{' '.join(words)!r} would mean both {existing} and {meaning}")
 
     @property
     def layers(self) -> _Layers:
-        return (*self._under, MappingProxyType(self._own)) if self._own else self._under
+        return (*self._base, MappingProxyType(self._top)) if self._top else self._base
 
 
 @lru_cache(maxsize=8)
 def _answer_base(unit: str) -> _Layers:
-    """What is live even while yes or no is awaited."""
-    book = _Book()
-    book.add(orders.answer_forms())
-    book.add(orders.plain_orders())
-    book.add(orders.waits())
-    book.add(states.emergencies())
-    book.add(readings.pressures_named(unit))
-    for named in readings.units_heard(unit):
-        book.add(readings.pressures_with_unit(named))
-    book.add(readings.waters_named())
-    return book.layers
+    """What is accepted even while yes or no is expected."""
+    builder = _LayerBuilder()
+    builder.add(orders.answer_forms())
+    builder.add(orders.plain_orders())
+    builder.add(orders.waits())
+    builder.add(states.emergencies())
+    builder.add(readings.pressures_named(unit))
+    for named_unit in readings.units_heard(unit):
+        builder.add(readings.pressures_with_unit(named_unit))
+    builder.add(readings.waters_named())
+    return builder.layers
 
 
 @lru_cache(maxsize=8)
 def _always(unit: str) -> _Layers:
-    """What is live in every state but a bare yes-or-no."""
-    book = _Book(_answer_base(unit))
-    book.add(readings.waters_measured())
-    book.add(readings.tanks_named())
-    book.add(states.states())
-    book.add(orders.how_longs(unit))
-    book.add(orders.feeds())
-    book.add(corrections.pressure_and_water(unit))
-    book.add(corrections.state_pairs())
-    book.add(corrections.corrections(tuple(states.states())))
-    return book.layers
+    """What is accepted whatever is expected, except while it is yes or no."""
+    builder = _LayerBuilder(_answer_base(unit))
+    builder.add(readings.waters_measured())
+    builder.add(readings.tanks_named())
+    builder.add(states.states())
+    builder.add(orders.how_longs(unit))
+    builder.add(orders.feeds())
+    builder.add(corrections.pressure_and_water(unit))
+    builder.add(corrections.state_pairs())
+    builder.add(corrections.corrections(tuple(states.states())))
+    return builder.layers
 
 
-def _bare(what: str | None, unit: str) -> tuple[Said, ...]:
-    """Numbers and fractions alone, as the reading `what`; none without a subject."""
+def _bare(what: str | None, unit: str) -> tuple[SpokenReport, ...]:
+    """Numbers and fractions alone, as readings of `what`; empty for None."""
     if what == "pressure":
         return readings.bare_pressures(unit)
     if what == "water":
@@ -163,8 +160,8 @@ def _bare(what: str | None, unit: str) -> tuple[Said, ...]:
     return readings.bare_tanks() if what == "tank" else ()
 
 
-def _correctable(about: str | None, unit: str) -> Iterator[Said]:
-    """What a correction may put right: the reading in hand, or pressure and water by their form."""
+def _correctable(about: str | None, unit: str) -> Iterator[SpokenReport]:
+    """What may follow "wrong": readings of `about`; without it pressure and water by their form."""
     if about == "tank":
         yield from readings.bare_tanks()
         yield from readings.tanks_in_litres()
@@ -173,10 +170,12 @@ def _correctable(about: str | None, unit: str) -> Iterator[Said]:
         yield from readings.bare_pressures(unit)
     numbers = {form for form, _ in readings.bare_pressures(unit)} if about is None else set()
     if about != "pressure":
-        yield from ((form, told) for form, told in readings.bare_waters() if form not in numbers)
-        yield from ((("water", *form), told) for form, told in readings.bare_waters())
+        yield from (
+            (form, report) for form, report in readings.bare_waters() if form not in numbers
+        )
+        yield from ((("water", *form), report) for form, report in readings.bare_waters())
     if about != "water":
-        yield from ((("pressure", *form), told) for form, told in readings.bare_pressures(unit))
+        yield from ((("pressure", *form), report) for form, report in readings.bare_pressures(unit))
         for form, value in readings.pressure_numbers(unit):
             word = readings.unit_words(unit, value)[0]
             yield (*form, word), Report("pressure", value, unit)
@@ -184,48 +183,48 @@ def _correctable(about: str | None, unit: str) -> Iterator[Said]:
 
 @lru_cache(maxsize=16)
 def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
-    book = _Book(_answer_base(unit) if kind == "answer" else _always(unit))
+    builder = _LayerBuilder(_answer_base(unit) if kind == "answer" else _always(unit))
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
     bare = _bare(subject, unit)
-    book.add(said for said in bare if kind != "answer" or len(said[0]) > 1)
-    book.add(corrections.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
+    builder.add((form, report) for form, report in bare if kind != "answer" or len(form) > 1)
+    builder.add(corrections.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
     if kind == "answer":
-        book.add(corrections.corrections(_bare(about, unit), corrections.ANSWER_FRAMES))
-    return book.layers
+        builder.add(corrections.corrections(_bare(about, unit), corrections.ANSWER_FRAMES))
+    return builder.layers
 
 
 @lru_cache(maxsize=16)
 def _likely(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
-    """What answers such a question in any step, and all that is said without a number."""
+    """What answers such a question in any step, and everything without a number."""
     expected = Expected(kind, about=about, pressure_unit=unit)
-    found: dict[Words, Meaning] = {}
+    sentences: dict[Words, Meaning] = {}
     for layer in _build(kind, about, unit):
         for words, meaning in layer.items():
-            if likely.is_answer(meaning, expected) or likely.in_words(meaning):
-                found[words] = meaning
-    return (MappingProxyType(found),)
+            if prior_weights.is_answer(meaning, expected) or prior_weights.has_no_number(meaning):
+                sentences[words] = meaning
+    return (MappingProxyType(sentences),)
 
 
 @lru_cache(maxsize=64)
 def grammar(expected: Expected) -> Grammar:
     """The grammar while `expected` holds; built once for each.
 
-    Raises ValueError, naming both meanings, if an answer of the step means something else already,
-    or holds what cannot be spoken; and if `pressure_unit` is none we know.
+    Raises ValueError if an answer of the step already means something else (naming both meanings)
+    or cannot be spoken, and if `pressure_unit` is unknown.
     """
     if expected.pressure_unit not in readings.PRESSURE_UNITS:
         raise ValueError(f"no pressure is spoken in {expected.pressure_unit!r}")
     common = _build(expected.kind, expected.about, expected.pressure_unit)
-    asked = _likely(expected.kind, expected.about, expected.pressure_unit)
+    likely = _likely(expected.kind, expected.about, expected.pressure_unit)
     if not expected.answers:
-        return Grammar(expected, common, PROMPTS[expected.kind], asked)
-    own = [(spoken(text), report) for text, report in expected.answers]
-    book = _Book(common)
-    book.add(own)
-    joined = [(words, report) for words, report in own if report.what not in CALLS]
-    book.add(corrections.answers_together(joined))
-    asked = (*asked, MappingProxyType(dict(joined)))
-    return Grammar(expected, book.layers, _prompt(expected), asked)
+        return Grammar(expected, common, PROMPTS[expected.kind], likely)
+    answers = [(spoken(text), report) for text, report in expected.answers]
+    builder = _LayerBuilder(common)
+    builder.add(answers)
+    states_only = [(words, report) for words, report in answers if report.what not in CALL_SUBJECTS]
+    builder.add(corrections.answers_together(states_only))
+    likely = (*likely, MappingProxyType(dict(states_only)))
+    return Grammar(expected, builder.layers, _prompt(expected), likely)
 
 
 def spoken(text: str) -> Words:
@@ -237,13 +236,12 @@ def spoken(text: str) -> Words:
 
 
 def _prompt(expected: Expected) -> str:
-    named = [text for text, report in expected.answers if report.what not in CALLS][:6]
-    own = " ".join(f"{text.capitalize()}." for text in named)
-    return f"{own} {PROMPTS[expected.kind]}".strip()
+    answers = [text for text, report in expected.answers if report.what not in CALL_SUBJECTS][:6]
+    sentences = " ".join(f"{text.capitalize()}." for text in answers)
+    return f"{sentences} {PROMPTS[expected.kind]}".strip()
 
 
 def listing(kind: ExpectedKind, pressure_unit: str = "psi") -> Iterator[tuple[str, Meaning]]:
     """Every sentence that is accepted while `kind` is expected, with its meaning."""
-    made = grammar(Expected(kind, pressure_unit=pressure_unit))
-    for words, meaning in made.sentences.items():
+    for words, meaning in grammar(Expected(kind, pressure_unit=pressure_unit)).sentences.items():
         yield " ".join(words), meaning

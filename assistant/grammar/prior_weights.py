@@ -1,8 +1,7 @@
-"""What people say to a question, how often: the share of each kind of meaning before it is heard.
+"""The prior of each meaning: how often it is said, before anything is heard.
 
-Knows what is expected and how many meanings there are of each kind; knows no sound. An answer to
-the question is one of a few, a number out of the blue one of thousands: whoever gives both the same
-share hears numbers in every noise.
+Knows what is expected and how many meanings there are of each kind; knows no sound. An answer is
+one of a few, an unprompted number one of thousands: with equal priors every noise is a number.
 """
 
 from __future__ import annotations
@@ -10,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from assistant.grammar.states import CALL_SUBJECTS
 from assistant.messages import (
     READINGS,
     Answer,
@@ -21,12 +21,11 @@ from assistant.messages import (
     Several,
 )
 
-CALLS = frozenset({"cure", "move", "emergency"})  # subjects that call up something else
 USUAL_UNITS = ("glass", "tank")
-REPLIES = frozenset({"repeat", "not yet", "ready"})  # orders that answer a question in their way
+REPLIES = frozenset({"repeat", "not yet", "ready"})  # orders that are a reply to a question
 
-# How often, in a hundred utterances, it is one of these (judgement: no recordings of people at work
-# with it are to be had). "asked" answers the question in hand, "ahead" a later step's.
+# Percent of utterances of each kind (judgement: there are no recordings of people using it).
+# "asked" answers the question in hand, "ahead" that of a later step.
 Shares = Mapping[str, float]
 AFTER_A_QUESTION: Shares = MappingProxyType(
     {
@@ -45,7 +44,7 @@ AFTER_A_QUESTION: Shares = MappingProxyType(
         "odd unit": 0.2,
     }
 )
-OUT_OF_THE_BLUE: Shares = MappingProxyType(
+UNPROMPTED: Shares = MappingProxyType(
     {
         "asked": 0.0,
         "reply": 5.0,
@@ -62,7 +61,7 @@ OUT_OF_THE_BLUE: Shares = MappingProxyType(
         "odd unit": 0.5,
     }
 )
-# Meanings of each kind among which its share is divided: of the order of what the grammar lists.
+# Meanings among which the share of a kind is divided: the order of magnitude of the grammar.
 COUNTS: Mapping[str, int] = MappingProxyType(
     {
         "reply": 3,
@@ -79,25 +78,24 @@ COUNTS: Mapping[str, int] = MappingProxyType(
         "odd unit": 300,
     }
 )
-RARE = 0.1
-# A gauge is read to its figures, which stand five or ten pounds apart, and a glass by quarters,
-# then thirds and eighths (common practice, no source). A value between two figures is called once
-# for seven calls of one with a figure: there are four times as many, so a third of all calls.
+RARE = 0.1  # against a value that is usually read
+# A dial is figured every five or ten pounds (common practice, no source). With 0.15 the values
+# between the figures, four times as many, are a third of all readings.
 BETWEEN = 0.15
-_PARTS = ((4, 1.0), (3, 0.7), (8, 0.5), (6, 0.3))
-LEAST_FOR_DANGER = 0.5  # of a hundred, for each report of an emergency or of no water in sight
+_DENOMINATORS = ((4, 1.0), (3, 0.7), (8, 0.5), (6, 0.3))  # a glass is read by quarters first
+EMERGENCY_WEIGHT = 0.5  # percent, for each report of an emergency or of no water in sight
 
 
 def weight(meaning: Meaning, expected: Expected) -> float:
-    """The share of one meaning, in hundredths; only ratios matter.
+    """The prior of one meaning, in percent; only ratios matter.
 
     >>> yes_or_no = Expected("answer", about="pressure")
     >>> weight(Answer("yes"), yes_or_no) > 50 * weight(Report("pressure", 75.0, "psi"), yes_or_no)
     True
     """
-    shares = OUT_OF_THE_BLUE if expected.kind == "any" else AFTER_A_QUESTION
-    if isinstance(meaning, Report) and _is_danger(meaning):
-        return LEAST_FOR_DANGER
+    shares = UNPROMPTED if expected.kind == "any" else AFTER_A_QUESTION
+    if isinstance(meaning, Report) and _about_an_emergency(meaning):
+        return EMERGENCY_WEIGHT
     if is_answer(meaning, expected):
         return shares["asked"] / _count_asked(meaning, expected) * _rarity(meaning, expected)
     kind = _kind(meaning, expected)
@@ -105,7 +103,7 @@ def weight(meaning: Meaning, expected: Expected) -> float:
 
 
 def _rarity(meaning: Meaning, expected: Expected) -> float:
-    """How much rarer a value is called than a round one in the usual unit."""
+    """How much rarer a value is than a round one in the usual unit."""
     match meaning:
         case Correction(report) if isinstance(report, Report):
             value, unit = report.value, report.unit
@@ -116,18 +114,18 @@ def _rarity(meaning: Meaning, expected: Expected) -> float:
     if value is None or isinstance(value, str):
         return 1.0
     if unit in USUAL_UNITS:
-        return next((share for parts, share in _PARTS if _whole(value * parts)), RARE)
+        return next((share for parts, share in _DENOMINATORS if _is_whole(value * parts)), RARE)
     if isinstance(meaning, Order):
-        return 1.0 if _whole(value / 5) else BETWEEN
+        return 1.0 if _is_whole(value / 5) else BETWEEN
     if unit != expected.pressure_unit:
         return RARE
     if unit == "psi":
-        usual = 1.0 if _whole(value / 5) else BETWEEN
-        return usual * (RARE if value > 200.0 else 1.0)
+        by_figure = 1.0 if _is_whole(value / 5) else BETWEEN
+        return by_figure * (RARE if value > 200.0 else 1.0)
     return 1.0
 
 
-def _whole(number: float) -> bool:
+def _is_whole(number: float) -> bool:
     return abs(number - round(number)) < 1e-6
 
 
@@ -137,14 +135,14 @@ def is_answer(meaning: Meaning, expected: Expected) -> bool:
         case "pressure" | "water" | "tank":
             return isinstance(meaning, Report) and meaning.what == expected.kind
         case "answer":
-            return isinstance(meaning, Answer) or _value_again(meaning, expected.about)
+            return isinstance(meaning, Answer) or _repeats_value(meaning, expected.about)
         case "state":
-            return isinstance(meaning, Report) and meaning.what == _asked(expected)
+            return isinstance(meaning, Report) and meaning.what == _asked_subject(expected)
     return False
 
 
-def in_words(meaning: Meaning) -> bool:
-    """Whether there is no number in it: an order, an answer, one thing's state."""
+def has_no_number(meaning: Meaning) -> bool:
+    """Whether it is an order without a number, a yes or no, or the state of one thing."""
     match meaning:
         case Order(value=None) | Answer():
             return True
@@ -153,12 +151,12 @@ def in_words(meaning: Meaning) -> bool:
     return False
 
 
-def _asked(expected: Expected) -> str | None:
-    """What a step asks about: its own words come first among the answers."""
+def _asked_subject(expected: Expected) -> str | None:
+    """What the step asks about: its own answers come first."""
     return expected.answers[0][1].what if expected.answers else None
 
 
-def _value_again(meaning: Meaning, about: str | None) -> bool:
+def _repeats_value(meaning: Meaning, about: str | None) -> bool:
     report = meaning.report if isinstance(meaning, Correction) else meaning
     return isinstance(report, Report) and report.what == about
 
@@ -168,12 +166,18 @@ def _count_asked(meaning: Meaning, expected: Expected) -> int:
         case "pressure" | "water" | "tank":
             return COUNTS[expected.kind]
         case "answer":
-            # four in five say yes or no, the rest the value once more
+            # judgement: four in five say yes or no, the others repeat the value
             return 3 if isinstance(meaning, Answer) else 5 * COUNTS.get(expected.about or "", 20)
-    return len({report for _, report in expected.answers if report.what == _asked(expected)})
+    return len(
+        {report for _, report in expected.answers if report.what == _asked_subject(expected)}
+    )
 
 
-def _is_danger(report: Report) -> bool:
+def _about_an_emergency(report: Report) -> bool:
+    """An emergency called or declared over, or no water in sight: never made improbable.
+
+    `costs.is_danger` asks something else (may it be ignored?), and leaves out "danger over".
+    """
     return report.what == "emergency" or (report.what, report.value) == ("water", "out of sight")
 
 
@@ -190,7 +194,7 @@ def _kind(meaning: Meaning, expected: Expected) -> str:
         case Report(what, value, unit) if what in READINGS:
             usual = unit in (*USUAL_UNITS, expected.pressure_unit) or isinstance(value, str)
             return what if usual else "odd unit"
-        case Report(what) if what in CALLS:
+        case Report(what) if what in CALL_SUBJECTS:
             return "call"
     ahead = any(meaning == report for _, report in expected.answers)
     return "ahead" if ahead else "state"

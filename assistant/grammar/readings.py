@@ -1,7 +1,7 @@
 """The words in which pressure, water and tank are reported. Knows no question and no order.
 
-A frame is a sentence with `#` where the number stands; a bare number is a frame of its own and is
-only used by `phrases` where a question makes it safe.
+A frame is a sentence with `#` in place of the number. Bare numbers are listed separately: `phrases`
+accepts them only where a question makes their subject clear.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ from assistant.grammar import fractions
 from assistant.grammar.numbers import Words, spoken_forms
 from assistant.messages import Report
 
-Said = tuple[Words, Report]
+SpokenReport = tuple[Words, Report]
 
 PRESSURE_UNITS = ("psi", "bar", "kPa", "kgf/cm2")
-# What is said after the number. "kilos" is what a dial in kgf/cm2 is called in the shop.
+# What is said after the number. "Kilos" is the workshop's word for kgf/cm2.
 UNIT_WORDS: dict[str, tuple[str, ...]] = {
     "psi": ("pounds", "psi"),
     "bar": ("bar",),
@@ -24,12 +24,12 @@ UNIT_WORDS: dict[str, tuple[str, ...]] = {
     "kgf/cm2": ("kilos",),
 }
 PRESSURE_FRAMES = ("pressure #", "pressure is #", "pressure now #")
-# The first frames fit anything; the rest only a measure ("two thirds of a glass", not "empty of").
+# These fit any value; the others only a measure (not "empty of a glass").
 ANY_WATER_FRAMES = ("water #", "water is #", "glass #", "glass is #")
 WATER_FRAMES = (*ANY_WATER_FRAMES, "water at #", "water level #", "# of a glass", "# in the glass")
 TANK_FRAMES = ("tank #", "tank is #", "tank at #", "# in the tank")
 
-UNMEASURED = ("nothing", "empty", "showing", "full")  # last words of what is no measure
+UNMEASURED = ("nothing", "empty", "showing", "full")  # last words of values that are no measure
 
 NO_WATER_SEEN = Report("water", "out of sight")
 OUT_OF_SIGHT_WORDS = (
@@ -56,8 +56,9 @@ def fill(frame: str, number: Words) -> Words:
 
 @lru_cache(maxsize=8)
 def pressure_numbers(unit: str) -> tuple[tuple[Words, float], ...]:
-    """Every spoken number of a dial in `unit` and its value: whole pounds to 300, tenths of a bar
-    to 20, tens of kilopascals to 2000. Raises KeyError for another unit.
+    """Every spoken number of a dial in `unit`, with its value. Raises KeyError for another unit.
+
+    Whole pounds to 300, tenths of a bar to 20, tens of kilopascals to 2000.
     """
     scales: dict[str, Sequence[float]] = {
         "psi": [float(pounds) for pounds in range(301)],
@@ -69,9 +70,9 @@ def pressure_numbers(unit: str) -> tuple[tuple[Words, float], ...]:
 
 
 def units_heard(dial: str) -> tuple[str, ...]:
-    """The units that may be named beside a dial in `dial`: its own, and the two that people mix up.
+    """The units that may be named: the dial's own, and the two that people mix up.
 
-    Every unit more is a word more that a number can be mistaken for ("nine four", "nine bar").
+    Each further unit is one more word that a number can be mistaken for ("nine four", "nine bar").
     """
     return tuple(dict.fromkeys(("psi", "bar", dial)))
 
@@ -87,14 +88,14 @@ def unit_words(unit: str, value: float) -> tuple[str, ...]:
 
 
 @lru_cache(maxsize=8)
-def bare_pressures(unit: str) -> tuple[Said, ...]:
+def bare_pressures(unit: str) -> tuple[SpokenReport, ...]:
     """A number alone, and "nothing", as a pressure in `unit`."""
-    told = [(form, Report("pressure", value, unit)) for form, value in pressure_numbers(unit)]
-    return (*told, (("nothing",), Report("pressure", 0.0, unit)))
+    numbers = [(form, Report("pressure", value, unit)) for form, value in pressure_numbers(unit)]
+    return (*numbers, (("nothing",), Report("pressure", 0.0, unit)))
 
 
-def pressures_with_unit(unit: str) -> Iterator[Said]:
-    """ "seventy five pounds", "pressure five bar": the unit is said, so no question is needed."""
+def pressures_with_unit(unit: str) -> Iterator[SpokenReport]:
+    """ "seventy five pounds", "pressure five bar": the unit makes a question unnecessary."""
     for form, value in pressure_numbers(unit):
         report = Report("pressure", value, unit)
         for word in unit_words(unit, value):
@@ -105,7 +106,7 @@ def pressures_with_unit(unit: str) -> Iterator[Said]:
         yield ("half", "a", UNIT_WORDS[unit][0]), Report("pressure", 0.5, unit)
 
 
-def pressures_named(unit: str) -> Iterator[Said]:
+def pressures_named(unit: str) -> Iterator[SpokenReport]:
     """ "pressure seventy five": the quantity is said, the unit is the dial's."""
     for number, report in bare_pressures(unit):
         for frame in PRESSURE_FRAMES:
@@ -118,20 +119,19 @@ def _percents_and_fractions() -> tuple[tuple[Words, float], ...]:
 
 
 @lru_cache(maxsize=1)
-def bare_waters() -> tuple[Said, ...]:
+def bare_waters() -> tuple[SpokenReport, ...]:
     """A fraction alone, "nothing" and "empty", as the water in the glass."""
-    told = [(form, Report("water", value, "glass")) for form, value in _percents_and_fractions()]
-    told += [((word,), NO_WATER_SEEN) for word in ("nothing", "empty")]
-    told += [(("just", "showing"), Report("water", fractions.JUST, "glass"))]
-    return tuple(told)
+    waters = [(form, Report("water", value, "glass")) for form, value in _percents_and_fractions()]
+    waters += [((word,), NO_WATER_SEEN) for word in ("nothing", "empty")]
+    waters += [(("just", "showing"), Report("water", fractions.JUST, "glass"))]
+    return tuple(waters)
 
 
-def waters_named() -> Iterator[Said]:
+def waters_named() -> Iterator[SpokenReport]:
     """Everything that names water or glass, in fractions."""
     for number, report in bare_waters():
-        if (
-            report == NO_WATER_SEEN
-        ):  # beside steam "valve is lifting" is heard as "water is nothing"
+        # beside steam "valve is lifting" is heard as "water is nothing"
+        if report == NO_WATER_SEEN:
             continue
         for frame in WATER_FRAMES if number[-1] not in UNMEASURED else ANY_WATER_FRAMES:
             yield fill(frame, number), report
@@ -147,7 +147,7 @@ def waters_named() -> Iterator[Said]:
             yield tuple(text.split()), report
 
 
-def waters_measured() -> Iterator[Said]:
+def waters_measured() -> Iterator[SpokenReport]:
     """The water in the glass in millimetres and inches."""
     for value in range(5, 301):
         report = Report("water", float(value), "mm")
@@ -171,14 +171,14 @@ GALLONS = (*range(1, 101), *range(110, 301, 10))
 
 
 @lru_cache(maxsize=1)
-def bare_tanks() -> tuple[Said, ...]:
-    """A fraction alone as what is left in the tank. Litres are named: "full" is near "four"."""
-    told = [(form, Report("tank", value, "tank")) for form, value in _percents_and_fractions()]
-    told += [((word,), Report("tank", 0.0, "tank")) for word in ("empty", "nothing")]
-    return tuple(told)
+def bare_tanks() -> tuple[SpokenReport, ...]:
+    """A fraction alone as what is left in the tank. No bare litres: "full" is near "four"."""
+    tanks = [(form, Report("tank", value, "tank")) for form, value in _percents_and_fractions()]
+    tanks += [((word,), Report("tank", 0.0, "tank")) for word in ("empty", "nothing")]
+    return tuple(tanks)
 
 
-def tanks_in_litres() -> Iterator[Said]:
+def tanks_in_litres() -> Iterator[SpokenReport]:
     """ "twenty litres"."""
     for count in LITRES:
         for form in spoken_forms(count):
@@ -188,8 +188,8 @@ def tanks_in_litres() -> Iterator[Said]:
             )
 
 
-def tanks_named() -> Iterator[Said]:
-    """ "tank half", "twenty litres", "tank ten imperial gallons"; a gallon alone is never taken."""
+def tanks_named() -> Iterator[SpokenReport]:
+    """ "tank half", "twenty litres", "tank ten imperial gallons"; a plain gallon is ambiguous."""
     for number, report in bare_tanks():
         if report.unit == "tank":
             for frame in TANK_FRAMES:

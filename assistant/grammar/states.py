@@ -1,10 +1,8 @@
 """The words in which things done or seen are reported: fire, blower, damper, feed and the rest.
 
-Knows no number. The first form of each is the one we say ourselves. Off and on are a vowel apart
-and the first sound of a sentence is what steam covers, so we say "finished feeding", "the blower is
-shut", "the feed is running" (of 14 voices beside 10 dB of engine mix 14 were taken at once, without
-"the" 8). "Injector on / off", a bare "a half" and a short "coal on" were confused by every ear
-tried and are not accepted from the microphone.
+Knows no number. The first form of each is the one that the assistant says. "Off" and "on" differ by
+a vowel and steam masks the first sound of a sentence, hence "finished feeding" and "the blower is
+shut". "Injector on / off", a bare "a half" and a short "coal on" are confused in noise: typed only.
 """
 
 from __future__ import annotations
@@ -13,6 +11,9 @@ from collections.abc import Iterator
 
 from assistant.grammar.numbers import Words
 from assistant.messages import Report
+
+# Subjects of reports that call something up instead of stating how a thing is.
+CALL_SUBJECTS = frozenset({"cure", "move", "emergency"})
 
 STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("fire", "lit"): ("fire is lit", "fire lit", "the fire is lit", "fire alight"),
@@ -80,7 +81,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
 }  # fmt: skip
 
-# Always live, in every state, as "no water in sight" is: what an operator would shout.
+# Accepted whatever is expected, as "no water in sight" is: what an operator would shout.
 EMERGENCIES: dict[str, tuple[str, ...]] = {
     "steam escaping": ("steam escaping", "steam is escaping", "water escaping", "steam leak"),
     "glass broken": (
@@ -93,7 +94,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "fire outside": ("fire outside the firebox", "fire outside", "something is on fire"),
 }  # fmt: skip
 
-# Pairs that are reported in one breath, in the chief form of each.
+# Pairs that are reported in one breath, in the first form of each.
 TOGETHER = (
     (("blower", "shut"), ("damper", "shut")),
     (("blower", "crack"), ("damper", "half")),
@@ -116,16 +117,16 @@ def emergencies() -> Iterator[tuple[Words, Report]]:
 
 
 def states() -> Iterator[tuple[Words, Report]]:
-    """Every form of every state of the readings file."""
+    """Every form of every state, with its report."""
     for (what, value), texts in STATE_FORMS.items():
         for text in texts:
             yield tuple(text.split()), Report(what, value)
 
 
-def chief(what: str, value: str) -> str | None:
-    """How we say a state ourselves, None where we have no words for it.
+def preferred_words(what: str, value: str) -> str | None:
+    """The words in which the assistant says a state; None for a state that is not in the table.
 
-    >>> chief("feed", "off")
+    >>> preferred_words("feed", "off")
     'finished feeding'
     """
     texts = STATE_FORMS.get((what, value))

@@ -1,6 +1,6 @@
-"""Typed text to the words it stands for: capitals, punctuation, figures, short forms of the keys.
+"""Typed text as spoken words: capitals, punctuation, figures, short forms.
 
-Knows no meaning. Typed words are certain, so forms too weak for an ear are allowed here.
+Knows no meaning. Typed words are certain, so forms too short to be recognised are accepted here.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ _WORDS: Mapping[str, str] = MappingProxyType(
     }
 )  # fmt: skip
 
-# Short forms that only a keyboard may use: one weak syllable, or near another in sound.
+# Short forms, accepted from the keyboard only: one weak syllable, or near another form in sound.
 TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
     {
         tuple(short.split()): tuple(full.split())
@@ -73,19 +73,18 @@ def _figure_forms(figure: str) -> tuple[Words, ...]:
 
 
 def normalise(text: str) -> Iterator[Words]:
-    """The ways in which the text can be read as words, the plainest first.
+    """The ways to read the text as words: first as typed, then with abbreviations spelt out.
 
-    A number of several figures is read whole; figures set apart ("7 5") are read one by one.
+    A number of several digits is read whole; separate digits ("7 5") are read one by one.
 
     >>> next(normalise("Pressure: 75."))
     ('pressure', 'seventy', 'five')
     """
     lowered = _HYPHEN.sub(" ", text.lower().replace("’", "'"))
-    if _SIGNED.search(lowered):  # no reading is negative: never let the sign fall away
+    if _SIGNED.search(lowered):  # no reading is negative, and dropping the sign would change it
         return
-    plain = _join(_TOKEN.findall(lowered), _WORDS)
-    raw = _join(_TOKEN.findall(lowered), {})
-    for reading in (raw, plain):
+    tokens = _TOKEN.findall(lowered)
+    for reading in (_to_words(tokens, {}), _to_words(tokens, _WORDS)):
         if reading is not None:
             yield reading
 
@@ -100,29 +99,30 @@ _PRESSURE = re.compile(r"(?:the )?(pressure )?(?:is )?(-?\d+(?:\.\d+)?) ?([a-z]+
 
 
 def typed_pressure(text: str, dial: str) -> tuple[float, str] | None:
-    """A pressure in figures that no sentence holds (beyond the dial, or between its marks).
+    """Value and unit of a typed pressure that is not in the grammar (off the dial, a fraction).
 
-    So that it can be refused with its reason instead of "I did not follow". Value and unit.
+    Understood so that it can be refused with its reason instead of "I did not follow".
 
     >>> typed_pressure("Pressure 4000", "psi"), typed_pressure("62.5 psi", "bar")
     ((4000.0, 'psi'), (62.5, 'psi'))
     """
-    found = _PRESSURE.fullmatch(" ".join(text.lower().split()).rstrip(".!?"))
-    if found is None or not (found[1] or found[3]):
+    match = _PRESSURE.fullmatch(" ".join(text.lower().split()).rstrip(".!?"))
+    if match is None or not (match[1] or match[3]):
         return None
-    unit = _UNITS.get(found[3]) if found[3] else dial
-    return (float(found[2]), unit) if unit else None
+    unit = _UNITS.get(match[3]) if match[3] else dial
+    return (float(match[2]), unit) if unit else None
 
 
-def _join(tokens: list[str], swaps: Mapping[str, str]) -> Words | None:
-    joined: list[str] = []
+def _to_words(tokens: list[str], replacements: Mapping[str, str]) -> Words | None:
+    """The words of the tokens; None if one is a figure that has no words."""
+    words: list[str] = []
     for token in tokens:
         if token[0].isdigit() or token[0] == ".":
             sign = _SIGNS.get(token)
             forms = _figure_forms(token) if sign is None and "/" not in token else ()
             if sign is None and not forms:
                 return None
-            joined += sign.split() if sign else forms[0]
+            words += sign.split() if sign else forms[0]
         else:
-            joined += swaps.get(token, _SIGNS.get(token, token)).split()
-    return tuple(joined)
+            words += replacements.get(token, _SIGNS.get(token, token)).split()
+    return tuple(words)

@@ -109,7 +109,7 @@ class Surroundings:
     kind: str = "mix"
     noise: Noise = engine_noise
 
-    def laid_under(self, sound: Sound, rng: np.random.Generator) -> Sound:
+    def with_noise(self, sound: Sound, rng: np.random.Generator) -> Sound:
         """The sound as it is there."""
         if self.snr_db is None:
             return sound

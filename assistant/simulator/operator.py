@@ -14,7 +14,7 @@ import numpy as np
 from assistant.boiler.scales import PSI_PA
 from assistant.grammar import fractions
 from assistant.grammar.numbers import spoken_forms
-from assistant.grammar.states import chief
+from assistant.grammar.states import preferred_words
 from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.progress import ASKED_AGAIN
@@ -207,7 +207,7 @@ class Operator:
             self._boiler.damper("shut")
             self._boiler.blower("shut")
         self._valve_proved = self._valve_proved or self._lifting
-        return Line(chief("valve", state) or "", Report("valve", state))
+        return Line(preferred_words("valve", state) or "", Report("valve", state))
 
     def _call(self, what: str, at: float) -> Line | None:
         """A reading that was asked for; the same again only after another look."""

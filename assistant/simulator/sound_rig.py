@@ -37,7 +37,7 @@ class SoundRig:
         """The words as the microphone gets them."""
         pace = round(float(self.rng.uniform(0.9, 1.05)), 2)
         sound = in_a_room(speak(self.voice, words, pace), self.rng)
-        return self.where.laid_under(sound, self.rng)
+        return self.where.with_noise(sound, self.rng)
 
     def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
         """Seconds of sound, and one `Heard` for each utterance the detector finds in it."""

@@ -45,7 +45,7 @@ class SteamUp:
     height: np.ndarray
 
 
-def habits(seed: int, pace: float) -> Habits:
+def draw_habits(seed: int, pace: float) -> Habits:
     """One fireman's habits. pace: how slow the engine is against a small boiler."""
     draw = np.random.default_rng([seed, 11])
     # the blower goes on with the first steam and is eased as pressure comes (common practice)

@@ -29,7 +29,7 @@ _Source = Literal["ear", "boiler", "gauge"]
 Chance = Callable[[Report], float | None]
 Objection = Callable[[Report], str | None]
 
-TINY = 1e-12
+_SMALLEST = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +176,7 @@ def decide(
     weighing = _Weighing(ranked, TABLE[row], danger)
     made = weighing.decision(weighing.cheapest())
     if made.kind == "accept":
-        gates = refusal.to_be_taken(row, how, best.words, agreed)
+        gates = refusal.gates_to_take(row, how, best.words, agreed)
         doubt = _ear_doubt(heard, weighing, row, gates)
         made = _accepted(weighing, doubt, _protest(best.meaning, objection, doubted))
     if made.kind == "accept" and isinstance(best.meaning, Correction) and expected.about is None:
@@ -230,7 +230,7 @@ class _Weighing:
         """Nats between the best meaning and the second."""
         if len(self.ranked) < 2:
             return math.inf
-        best, second = (max(one.probability, TINY) for one in self.ranked[:2])
+        best, second = (max(one.probability, _SMALLEST) for one in self.ranked[:2])
         return math.log(best / second)
 
 
@@ -243,7 +243,7 @@ def _ear_doubt(
     if meaning != by_ear.meaning:
         return "the boiler and the ear disagree"
     lasting = row == "lasting" or bool(reports_in(meaning))
-    return refusal.doubt(heard, weighing.margin, gates, lasting)
+    return refusal.acoustic_doubt(heard, weighing.margin, gates, lasting)
 
 
 def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:

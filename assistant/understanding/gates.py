@@ -54,16 +54,16 @@ class Gates:
 # learnt from them) less than one in a hundred, and so do half of what other talk was taken or asked
 # about for (8 of 600). In whole practices at 10 dB one in seven of ours lies below, nearly all of
 # them answers to the question in hand (53 of 57): those are let pass as before, all else is not.
-HEARD = -0.85
+_LEAST_AVERAGE = -0.85
 # Where nothing asks for it, what may not be taken is not asked about, but for words and numbers.
 GATES: Mapping[PhraseForm, Gates] = MappingProxyType(
     {
         "phrase asked for": Gates(Gate(-6.5, -1.3), Gate(-6.5, -1.55), Gate(-13.0, -3.0)),
-        "phrase": Gates(Gate(-6.5, HEARD), Gate(-6.5, HEARD), Gate(-9.0, -2.4)),
+        "phrase": Gates(Gate(-6.5, _LEAST_AVERAGE), Gate(-6.5, _LEAST_AVERAGE), Gate(-9.0, -2.4)),
         "reading asked for": Gates(Gate(-4.5, -1.2), Gate(-5.5, -1.25), Gate(-13.0, -2.4)),
-        "named": Gates(Gate(-2.5, HEARD), Gate(-2.5, HEARD), Gate(-9.0, -2.4)),
-        "word": Gates(Gate(-1.0, HEARD), Gate(-4.0, HEARD), Gate(-9.0, -2.4)),
-        "bare": Gates(Gate(-1.0, HEARD), Gate(-2.5, HEARD), Gate(-9.0, -2.4)),
+        "named": Gates(Gate(-2.5, _LEAST_AVERAGE), Gate(-2.5, _LEAST_AVERAGE), Gate(-9.0, -2.4)),
+        "word": Gates(Gate(-1.0, _LEAST_AVERAGE), Gate(-4.0, _LEAST_AVERAGE), Gate(-9.0, -2.4)),
+        "bare": Gates(Gate(-1.0, _LEAST_AVERAGE), Gate(-2.5, _LEAST_AVERAGE), Gate(-9.0, -2.4)),
     }
 )
 # For orders of two words or more that do no harm, "say again" above all. Of 50 sentences of other
@@ -77,7 +77,7 @@ _SHORTEST_S = 0.83
 # Orders that end, skip or take back.
 _LASTING = Gate(-4.0, -1.5)
 # A danger that is not so well heard is asked about at once; below the second it was none.
-DANGER = Gate(-2.5, -1.2)
+DANGER_TAKEN = Gate(-2.5, -1.2)
 DANGER_ASKED = Gate(-5.0, -1.6)
 # For the very thing that is being asked about, said once more instead of "correct": other talk does
 # not say it twice (judgement; the probability wanted is not lowered).
@@ -111,15 +111,15 @@ def for_us(heard: Heard, manner: PhraseForm, agreed: bool = False, danger: bool 
     return "faint" if gates.faint.passes(heard.log_ratio, heard.average) else "no"
 
 
-def to_be_taken(row: str, manner: PhraseForm, words: str, agreed: bool) -> tuple[Gate, ...]:
+def gates_to_take(row: str, manner: PhraseForm, words: str, agreed: bool) -> tuple[Gate, ...]:
     """One of these must be passed by what falls under this row of `stakes.TABLE`."""
     if row == "danger":
-        return (DANGER,)
+        return (DANGER_TAKEN,)
     first = _LASTING if row == "lasting" else GATES[manner].take
     return (first, *[LOOSE] * (row in MILD and " " in words), *[AGREED] * agreed)
 
 
-def doubt(heard: Heard, margin: float, gates: Sequence[Gate], lasting: bool) -> str | None:
+def acoustic_doubt(heard: Heard, margin: float, gates: Sequence[Gate], lasting: bool) -> str | None:
     """Why the sound may not be taken at once, None if it may.
 
     margin: nats over the second meaning. lasting: it goes into the book or changes what is asked.

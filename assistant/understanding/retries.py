@@ -38,7 +38,7 @@ def _subject(heard: Heard) -> str | None:
     return best.what if isinstance(best, Report) else None
 
 
-def weighed(heard: Heard, before: Evidence | None, at: float) -> tuple[Alternative, ...]:
+def fused(heard: Heard, before: Evidence | None, at: float) -> tuple[Alternative, ...]:
     """The alternatives with earlier tries at the same answer taken in; their sum stays as it is."""
     what = _subject(heard)
     if before is None or what is None or what != before.what or at - before.at > LASTS_S:
@@ -61,7 +61,7 @@ def _about(meaning: Meaning, what: str) -> bool:
     return isinstance(meaning, Report) and meaning.what == what
 
 
-def gathered(
+def updated_evidence(
     heard: Heard, alternatives: Sequence[Alternative], before: Evidence | None, at: float
 ) -> Evidence | None:
     """The evidence after this try, when it settled nothing; an unfit one leaves what there was."""

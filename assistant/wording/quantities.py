@@ -9,7 +9,7 @@ import re
 
 from assistant.grammar import fractions, numbers
 from assistant.grammar.orders import NO, ORDER_FORMS, YES
-from assistant.grammar.states import chief
+from assistant.grammar.states import CALL_SUBJECTS, preferred_words
 from assistant.messages import Correction, Meaning, Order, Report, Several
 from assistant.wording.text_normalisation import spelled
 
@@ -26,9 +26,8 @@ _UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
     "US_gallon": ("American gallon", "American gallons"),
     "minute": ("minute", "minutes"),
 }
-_CALLS = ("emergency", "cure", "move")  # subjects whose value says it all
 # Where subject and state in a row are not what a person says.
-SAID: dict[tuple[str, str], str] = {
+SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("water", "out of sight"): "no water in sight",
     ("pressure", "on the pin"): "needle on the pin",
     ("pressure", "no blow-down"): "no blow-down today",
@@ -72,12 +71,12 @@ def quantity_words(value: float, unit: str) -> str:
     ('a hundred and twenty pounds', 'one litre', 'half')
     """
     if unit in PART_UNITS:
-        return part(value, unit)
+        return level_words(value, unit)
     one, more = _UNITS.get(unit, (unit, unit))
     return f"{numbers.number_words(value)} {one if value == 1 else more}"
 
 
-def part(value: float, unit: str) -> str:
+def level_words(value: float, unit: str) -> str:
     """A height in the glass, or what is in the tank, as a fraction in words."""
     if value < fractions.JUST / 2:
         return "empty" if unit == "tank" else "at the very bottom"
@@ -99,12 +98,12 @@ def state_words(report: Report) -> str:
     >>> state_words(Report("feed", "off")), state_words(Report("water", "out of sight"))
     ('finished feeding', 'no water in sight')
     """
-    said = SAID.get((report.what, str(report.value)))
+    said = SPECIAL_STATE_WORDS.get((report.what, str(report.value)))
     if said is not None:
         return said
-    if report.what in _CALLS:
+    if report.what in CALL_SUBJECTS:
         return str(report.value).replace("_", " ")
-    return chief(report.what, str(report.value)) or f"{report.what} {report.value}"
+    return preferred_words(report.what, str(report.value)) or f"{report.what} {report.value}"
 
 
 def report_words(report: Report, dial: str = "psi") -> str:
@@ -116,7 +115,7 @@ def report_words(report: Report, dial: str = "psi") -> str:
     if isinstance(report.value, str):
         return state_words(report)
     if report.unit in PART_UNITS:
-        return f"{report.what} {part(report.value, report.unit or '')}"
+        return f"{report.what} {level_words(report.value, report.unit or '')}"
     return f"{report.what} {numbers.number_words(report.value)}{unit_after(report, dial)}"
 
 
@@ -140,12 +139,12 @@ def meaning_words(meaning: Meaning, dial: str = "psi") -> str:
 
 def _order_words(order: Order) -> str:
     if order.value is None or order.unit is None:
-        return ORDER_SAID.get(order.name) or ORDER_FORMS[order.name][0]
+        return ORDER_NAMES.get(order.name) or ORDER_FORMS[order.name][0]
     return f"{ORDER_LEADS[order.name]} {quantity_words(order.value, order.unit)}"
 
 
 # How an order is named in a question, where its first form is a question itself or too short.
-ORDER_SAID: dict[str, str] = {
+ORDER_NAMES: dict[str, str] = {
     "skip": "skip this step",
     "if feed": "what if i put in",
     "wait": "wait",

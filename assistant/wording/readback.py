@@ -13,7 +13,7 @@ from assistant.messages import Correction, Meaning, Report, Several
 from assistant.wording.quantities import (
     PART_UNITS,
     meaning_words,
-    part,
+    level_words,
     quantity_words,
     report_words,
     sentence,
@@ -26,7 +26,7 @@ def _number(report: Report, join: str) -> str:
     """ "seven five, seventy five"; a single figure is said once."""
     value = float(report.value)
     if report.unit in PART_UNITS:
-        return part(value, report.unit or "")
+        return level_words(value, report.unit or "")
     whole, row = numbers.number_words(value), numbers.digit_by_digit(value)
     return whole if whole == row else f"{row}{join}{whole}"
 
@@ -91,7 +91,7 @@ def which(best: Meaning, rival: Meaning, dial: str = "psi") -> str:
 def _figures(report: Report) -> str:
     value = float(report.value)
     return (
-        part(value, report.unit or "")
+        level_words(value, report.unit or "")
         if report.unit in PART_UNITS
         else numbers.digit_by_digit(value)
     )

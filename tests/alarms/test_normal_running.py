@@ -13,7 +13,7 @@ from assistant.alarms.lifecycle import Change
 from assistant.alarms.watch import Watch, look
 from assistant.messages import Grade, Report
 from assistant.procedure.scale import measure
-from assistant.simulator.steam_up import habits, invented_engine, steam_up
+from assistant.simulator.steam_up import draw_habits, invented_engine, steam_up
 
 PACE = (1.0, 1.4, 2.2)  # copper, steel, full size
 
@@ -32,7 +32,7 @@ def with_report(sight: AlarmInputs, report: Report, at: float) -> AlarmInputs:
 def raised_in(seed: int) -> tuple[float, list[tuple[float, Change]]]:
     """Minutes of one steam-up, and what was raised aloud in it."""
     engine = invented_engine(seed)
-    run = steam_up(engine, seed, seed, habits(seed, PACE[seed % 3]))
+    run = steam_up(engine, seed, seed, draw_habits(seed, PACE[seed % 3]))
     sight, watch = AlarmInputs(engine, phase="raising steam"), Watch()
     raised: list[tuple[float, Change]] = []
     for at, report in run.rows:

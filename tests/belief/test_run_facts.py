@@ -7,7 +7,7 @@ from boiler_engines import PSI, STEEL
 
 from assistant.belief import estimate, forecast
 from assistant.messages import Report
-from assistant.simulator.steam_up import habits, invented_engine, steam_up
+from assistant.simulator.steam_up import draw_habits, invented_engine, steam_up
 
 RAISING = (
     (0.0, Report("water", 0.5, "glass")),
@@ -74,7 +74,7 @@ def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one():
         rows.append((at_s + 20.0, Report("water", 0.625, "glass")))
     belief = believed(rows)
     assert len(belief.history.pressures) > 120
-    assert len(belief.rises.bounds) < 40
+    assert len(belief.segmented_run.bounds) < 40
     assert len(belief.water.seen) <= 60
     assert forecast.pressure(belief).mid == pytest.approx(120 * PSI, abs=5 * PSI)  # the last call
 
@@ -83,7 +83,7 @@ def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one():
 def test_time_alone_only_brings_a_pressure_nearer_where_it_is_said_so(seed: int) -> None:
     engine = invented_engine(seed)
     belief = estimate.begin(engine, 0.0)
-    run = steam_up(engine, seed, seed, habits(seed, (1.0, 1.4, 2.2)[seed % 3]))
+    run = steam_up(engine, seed, seed, draw_habits(seed, (1.0, 1.4, 2.2)[seed % 3]))
     looked = 0
     for at_s, report in run.rows:
         belief = estimate.update(belief, report, at_s)

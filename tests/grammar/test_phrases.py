@@ -8,9 +8,16 @@ import pytest
 
 from assistant.grammar import phrases, readings
 from assistant.grammar.phrases import EXPECTED_KINDS, grammar
-from assistant.messages import ORDERS, Answer, Correction, Expected, Order, Report, Several
-
-ALL = frozenset(grammar(Expected()).sentences.values())
+from assistant.messages import (
+    Answer,
+    Correction,
+    Expected,
+    ExpectedKind,
+    Meaning,
+    Order,
+    Report,
+    Several,
+)
 
 PSI75 = Report("pressure", 75.0, "psi")
 OUT = Report("water", "out of sight")
@@ -105,14 +112,16 @@ ALSO = {
 
 @pytest.mark.parametrize("kind", EXPECTED_KINDS)
 @pytest.mark.parametrize(("text", "meaning"), PROMISED.items())
-def test_promised_forms_are_accepted_whatever_is_expected(kind, text, meaning) -> None:
+def test_promised_forms_are_accepted_whatever_is_expected(
+    kind: ExpectedKind, text: str, meaning: Meaning
+) -> None:
     made = grammar(Expected(kind))
     assert made.meaning(text.split()) == meaning
     assert made.parse(text) == meaning
 
 
 @pytest.mark.parametrize(("text", "meaning"), ALSO.items())
-def test_other_forms_outside_a_question(text, meaning) -> None:
+def test_other_forms_outside_a_question(text: str, meaning: Meaning) -> None:
     assert grammar(Expected()).meaning(text.split()) == meaning
 
 
@@ -151,7 +160,7 @@ NOT_ACCEPTED = (
 
 
 @pytest.mark.parametrize("text", NOT_ACCEPTED)
-def test_what_is_not_a_sentence_of_ours_means_nothing(text: str) -> None:
+def test_what_is_not_in_the_grammar_means_nothing(text: str) -> None:
     assert grammar(Expected()).meaning(text.split()) is None
 
 
@@ -175,7 +184,9 @@ def test_what_is_not_a_sentence_of_ours_means_nothing(text: str) -> None:
         ("answer", "wrong sixty five", Correction(Report("pressure", 65.0, "psi"))),
     ],
 )
-def test_the_question_decides_what_a_bare_number_means(kind, text, meaning) -> None:
+def test_the_question_decides_what_a_bare_number_means(
+    kind: ExpectedKind, text: str, meaning: Meaning | None
+) -> None:
     assert grammar(Expected(kind)).meaning(text.split()) == meaning
 
 
@@ -196,7 +207,9 @@ def test_the_question_decides_what_a_bare_number_means(kind, text, meaning) -> N
         ("water", "it should be half", Correction(glass(0.5))),
     ],
 )
-def test_a_correction_is_in_terms_of_the_reading_in_hand(about, text, meaning) -> None:
+def test_a_correction_is_in_terms_of_the_reading_in_hand(
+    about: str, text: str, meaning: Meaning | None
+) -> None:
     assert grammar(Expected("answer", about=about)).meaning(text.split()) == meaning
 
 
@@ -215,66 +228,11 @@ def test_a_number_without_a_unit_is_in_the_dials_unit() -> None:
         grammar(Expected(pressure_unit="furlong"))
 
 
-TYPED = {
-    "Pressure 75": PSI75,
-    "pressure 7 5": PSI75,
-    "PRESSURE: 75 psi!": PSI75,
-    "75 lbs": PSI75,
-    "5.5 bar": Report("pressure", 5.5, "bar"),
-    "5,5 bar": Report("pressure", 5.5, "bar"),
-    "water 1/2": glass(0.5),
-    "water ¾": glass(0.75),
-    "Water 60 %": glass(0.6),
-    "water 0.6": glass(0.6),
-    "Wrong, 65.": Correction(Report("pressure", 65.0, "psi")),
-    "wait 5 min": Order("wait", 5.0, "minute"),
-    "pressure 75, water 1/2": Several((PSI75, glass(0.5))),
-    "feed off": Report("feed", "off"),
-    "Blower off": Report("blower", "shut"),
-    "that’s right": Answer("yes"),
-    "Thats right": Answer("yes"),
-    "What's next?": Order("next"),
-    "undo": Order("undo"),
-    "20 l": Report("tank", 20.0, "litre"),
-    "the fire is lit": Report("fire", "lit"),
-    "Seventy-five pounds": PSI75,
-    "tank 10 US gallons": Report("tank", 10.0, "US_gallon"),
-    "how long to 60 psi?": Order("how long", 60.0, "psi"),
-}
-
-
-@pytest.mark.parametrize(("text", "meaning"), TYPED.items())
-def test_typed_text_means_the_same_as_the_words(text, meaning) -> None:
-    assert grammar(Expected()).parse(text) == meaning
-
-
-@pytest.mark.parametrize(
-    ("text", "report"),
-    [
-        ("pressure 4000", Report("pressure", 4000.0, "psi")),
-        ("400 psi", Report("pressure", 400.0, "psi")),
-        ("62.5 lbs", Report("pressure", 62.5, "psi")),
-        ("pressure -3", Report("pressure", -3.0, "psi")),
-        ("The pressure is 31 bar", Report("pressure", 31.0, "bar")),
-        ("400", None),
-        ("400 potatoes", None),
-        ("pressure 400 potatoes", None),
-    ],
-)
-def test_typed_figures_beyond_the_dial_are_understood_so_that_they_can_be_refused(
-    text: str, report: Report | None
-) -> None:
-    assert grammar(Expected()).parse(text) == report
-
-
-@pytest.mark.parametrize("text", ["", "   ", "75", "?!", "🙂", "pressure 75 1/9", "a" * 5000])
-def test_typed_nonsense_means_nothing(text: str) -> None:
-    assert grammar(Expected()).parse(text) is None
-
-
 @pytest.mark.parametrize("unit", readings.PRESSURE_UNITS)
 @pytest.mark.parametrize("kind", EXPECTED_KINDS)
-def test_every_listed_sentence_means_one_thing_and_is_read_the_same_way(kind, unit) -> None:
+def test_every_listed_sentence_means_one_thing_and_is_read_the_same_way(
+    kind: ExpectedKind, unit: str
+) -> None:
     made = grammar(Expected(kind, pressure_unit=unit))
     listed = list(phrases.listing(kind, unit))
     assert len({text for text, _ in listed}) == len(listed)
@@ -283,11 +241,6 @@ def test_every_listed_sentence_means_one_thing_and_is_read_the_same_way(kind, un
         assert text == " ".join(text.split()) and text.replace("'", "").replace(" ", "").isalpha()
         assert text == text.lower()
         assert made.parse(text) == meaning, text
-
-
-def test_every_order_has_words_and_no_other_order_exists() -> None:
-    spoken = {m.name for _, m in phrases.listing("any") if isinstance(m, Order)}
-    assert spoken == set(ORDERS)
 
 
 def test_a_steps_own_answers_are_added_alone_and_together() -> None:
@@ -321,11 +274,11 @@ def test_a_long_list_of_answers_keeps_the_grammar_small() -> None:
 
 def test_the_names_of_cures_are_not_joined_to_answers() -> None:
     answers = (
-        ("pump not working", Report(phrases.CURE, "pump trouble")),
+        ("pump not working", Report("cure", "pump trouble")),
         ("tubes swept", Report("tubes", "swept")),
     )
     made = grammar(Expected("state", answers))
-    assert made.meaning(("pump", "not", "working")) == Report(phrases.CURE, "pump trouble")
+    assert made.meaning(("pump", "not", "working")) == Report("cure", "pump trouble")
     assert made.meaning(said("tubes swept pump not working")) is None
 
 
@@ -354,13 +307,3 @@ def test_building_is_quick_enough_between_two_utterances() -> None:
     began = time.process_time()
     grammar(Expected("pressure", (("gear out", Report("gear", "out")),)))
     assert time.process_time() - began < 0.5
-
-
-def test_an_answer_may_be_typed_as_it_is_said_back() -> None:
-    gear = Report("gear", "out")
-    made = grammar(
-        Expected("state", (("out of gear", gear), ("still in gear", Report("gear", "in"))))
-    )
-    assert made.parse("Gear out.") == gear
-    assert made.meaning(("gear", "out")) is None  # from the microphone only what is in the list
-    assert made.parse("gear sideways") is None

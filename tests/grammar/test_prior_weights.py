@@ -7,7 +7,7 @@ import itertools
 import pytest
 
 from assistant.grammar.phrases import EXPECTED_KINDS, grammar
-from assistant.grammar.prior_weights import LEAST_FOR_DANGER, is_answer, weight
+from assistant.grammar.prior_weights import EMERGENCY_WEIGHT, is_answer, weight
 from assistant.messages import Answer, Correction, Expected, Order, Report
 
 STEP = (
@@ -55,7 +55,7 @@ def test_an_answer_to_the_question_is_likelier(expected, likelier, less) -> None
 @pytest.mark.parametrize("expected", QUESTIONS, ids=lambda e: f"{e.kind}-{e.about}")
 def test_a_danger_is_never_made_unlikely(expected: Expected) -> None:
     for danger in (Report("water", "out of sight"), Report("emergency", "someone hurt")):
-        assert weight(danger, expected) >= LEAST_FOR_DANGER
+        assert weight(danger, expected) >= EMERGENCY_WEIGHT
 
 
 @pytest.mark.parametrize("expected", QUESTIONS, ids=lambda e: f"{e.kind}-{e.about}")

@@ -71,7 +71,7 @@ def test_the_ratio_holds_under_a_recording(tmp_path: Path) -> None:
     speech = np.zeros(2 * SPEECH_RATE_HZ, np.float32)
     speech[SPEECH_RATE_HZ // 2 : SPEECH_RATE_HZ] = 0.2
     where = Surroundings(10.0, name, noises)
-    both = where.laid_under(speech, np.random.default_rng(5))
+    both = where.with_noise(speech, np.random.default_rng(5))
     under = float(np.sqrt(np.mean(both[SPEECH_RATE_HZ:].astype(np.float64) ** 2)))
     assert 20 * np.log10(0.2 / under) == pytest.approx(10, abs=0.3)
 

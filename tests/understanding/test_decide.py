@@ -362,7 +362,7 @@ def test_what_is_at_stake(meaning, care, row) -> None:
     ],
 )
 def test_the_costs_give_the_thresholds_they_are_said_to(row: str, sure: float) -> None:
-    assert TABLE[row].sure == pytest.approx(sure, abs=1e-9)
+    assert TABLE[row].threshold == pytest.approx(sure, abs=1e-9)
 
 
 MEANINGS = st.sampled_from(
@@ -407,10 +407,10 @@ def test_nothing_is_accepted_below_its_threshold(what, expected, care, chance, o
     if made.kind != "accept":
         return
     costs = TABLE[cost_row_of(made.meaning, care)]
-    assert weighed[made.meaning] >= costs.sure - 1e-9
+    assert weighed[made.meaning] >= costs.threshold - 1e-9
     told = next(a.words for a in what.alternatives if a.meaning == made.meaning)
     how = phrase_form(made.meaning, told, expected)
-    gates = refusal.to_be_taken(cost_row_of(made.meaning, care), how, told, agreed=False)
+    gates = refusal.gates_to_take(cost_row_of(made.meaning, care), how, told, agreed=False)
     assert any(gate.passes(what.log_ratio, what.average) for gate in gates)
     assert max(what.alternatives, key=lambda one: one.probability).meaning == made.meaning
     if (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.messages import Alternative, Answer, Heard, Meaning, Report
-from assistant.understanding.retries import LASTS_S, excluding, gathered, weighed
+from assistant.understanding.retries import LASTS_S, excluding, updated_evidence, fused
 
 HALF, THIRDS = Report("water", 0.5, "glass"), Report("water", 2 / 3, "glass")
 SIXTY = Report("pressure", 60.0, "psi")
@@ -22,24 +22,24 @@ def best(alternatives) -> tuple[Meaning, float]:
 
 def test_two_weak_hearings_that_agree_are_stronger_than_either() -> None:
     first = heard((HALF, 0.7), (THIRDS, 0.3))
-    known = gathered(first, weighed(first, None, 0.0), None, 0.0)
-    meaning, probability = best(weighed(first, known, 10.0))
+    known = updated_evidence(first, fused(first, None, 0.0), None, 0.0)
+    meaning, probability = best(fused(first, known, 10.0))
     assert meaning == HALF
     assert 0.75 < probability < 0.9
 
 
 def test_a_second_hearing_may_turn_the_first() -> None:
     first = heard((THIRDS, 0.6), (HALF, 0.4))
-    known = gathered(first, weighed(first, None, 0.0), None, 0.0)
-    meaning, _ = best(weighed(heard((HALF, 0.95), (THIRDS, 0.05)), known, 10.0))
+    known = updated_evidence(first, fused(first, None, 0.0), None, 0.0)
+    meaning, _ = best(fused(heard((HALF, 0.95), (THIRDS, 0.05)), known, 10.0))
     assert meaning == HALF
 
 
 def test_the_sum_stays_and_other_things_keep_their_share() -> None:
     first = heard((HALF, 0.7), (THIRDS, 0.2))
-    known = gathered(first, first.alternatives, None, 0.0)
+    known = updated_evidence(first, first.alternatives, None, 0.0)
     now = heard((HALF, 0.5), (THIRDS, 0.3), (Answer("no"), 0.1))
-    after = weighed(now, known, 5.0)
+    after = fused(now, known, 5.0)
     assert sum(a.probability for a in after) == pytest.approx(0.9)
     assert next(a.probability for a in after if a.meaning == Answer("no")) == 0.1
 
@@ -55,17 +55,17 @@ def test_the_sum_stays_and_other_things_keep_their_share() -> None:
 )
 def test_what_does_not_belong_together_is_left_alone(now: Heard, at: float) -> None:
     first = heard((HALF, 0.9))
-    known = gathered(first, first.alternatives, None, 0.0)
-    assert weighed(now, known, at) == now.alternatives
+    known = updated_evidence(first, first.alternatives, None, 0.0)
+    assert fused(now, known, at) == now.alternatives
 
 
 def test_wrong_takes_a_meaning_out() -> None:
     first = heard((HALF, 0.8), (THIRDS, 0.2))
-    known = excluding(gathered(first, first.alternatives, None, 0.0), HALF)
-    meaning, _ = best(weighed(heard((HALF, 0.6), (THIRDS, 0.4)), known, 5.0))
+    known = excluding(updated_evidence(first, first.alternatives, None, 0.0), HALF)
+    meaning, _ = best(fused(heard((HALF, 0.6), (THIRDS, 0.4)), known, 5.0))
     assert meaning == THIRDS
 
 
 def test_a_hearing_that_was_hardly_speech_says_nothing() -> None:
     faint = heard((HALF, 0.9), average=-2.5)
-    assert gathered(faint, faint.alternatives, None, 0.0) is None
+    assert updated_evidence(faint, faint.alternatives, None, 0.0) is None

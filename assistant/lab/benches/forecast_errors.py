@@ -12,7 +12,7 @@ from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.boiler.steam import saturation_temperature_k
-from assistant.simulator.steam_up import Rows, SteamUp, habits, invented_engine, steam_up
+from assistant.simulator.steam_up import Rows, SteamUp, draw_habits, invented_engine, steam_up
 
 LEAST_LEFT_S = 120.0  # below two minutes the person looks at the gauge, not at a forecast
 
@@ -171,7 +171,7 @@ def bench(
     by_past: dict[int, list[Case]] = {past: [] for past in pasts}
     for engine_seed in engine_seeds:
         engine = invented_engine(engine_seed)
-        of = habits(engine_seed, (1.0, 1.3, 2.0)[engine_seed % 3])
+        of = draw_habits(engine_seed, (1.0, 1.3, 2.0)[engine_seed % 3])
         logged = [steam_up(engine, engine_seed, 100 + day, of).rows for day in range(max(pasts))]
         for day in range(runs):
             run = steam_up(engine, engine_seed, day, of)
@@ -184,7 +184,7 @@ def bench(
 def update_ms() -> float:
     """Milliseconds for one update and the forecast after it, late in a long run. Reads a clock."""
     engine = invented_engine(1)
-    run = steam_up(engine, 1, 1, habits(1, 1.3))
+    run = steam_up(engine, 1, 1, draw_habits(1, 1.3))
     belief = estimate.begin(engine, 0.0)
     took = []
     for at_s, report in run.rows:

@@ -80,7 +80,7 @@ def digits_in_noise(
     quiet = bench_sounds.ROOM_TONE * rng.standard_normal(int(_AFTER_S * SPEECH_RATE_HZ))
     whole = np.concatenate([sound, quiet]).astype(np.float32)
     return DecisionTrial(
-        where.laid_under(whole, rng), PRESSURE, Report("pressure", float(value), "psi")
+        where.with_noise(whole, rng), PRESSURE, Report("pressure", float(value), "psi")
     )
 
 
@@ -105,7 +105,7 @@ def _to_a_question(
     sound: Sound, number: int, where: Surroundings, rng: np.random.Generator
 ) -> DecisionTrial:
     asked = SENTENCES[number % len(SENTENCES)][1]
-    return DecisionTrial(where.laid_under(sound, rng), asked, None)
+    return DecisionTrial(where.with_noise(sound, rng), asked, None)
 
 
 def noise_row(name: str, meant: Outcomes, others: Outcomes) -> str:

@@ -86,7 +86,7 @@ def bench_lines(wanted: BeliefBench, utterances: Utterances) -> Iterator[str]:
         if not file.is_file():
             yield f"{person}: no {file.name}; left out"
             continue
-        hearer = RecognitionPipeline(ConstrainedWhisper(load_model(changes=file)))
+        hearer = RecognitionPipeline(ConstrainedWhisper(load_model(adapters=file)))
         for level in wanted.levels:
             found = _judged(hearer, utterances, wanted, person, level)
             everybody.setdefault(level, []).append(found)

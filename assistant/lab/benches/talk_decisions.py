@@ -194,7 +194,7 @@ def said(
         rng = np.random.default_rng([seed, number])
         sound = said_in_a_room(voice, before + words, rng)
         meant = grammar(expected).meaning(words.split())
-        yield DecisionTrial(where.laid_under(sound, rng), expected, meant)
+        yield DecisionTrial(where.with_noise(sound, rng), expected, meant)
 
 
 def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Iterator[DecisionTrial]:
@@ -207,7 +207,7 @@ def not_for_us(recordings: Path | None, where: Surroundings, most: int) -> Itera
         words = OTHER_TALK[number % len(OTHER_TALK)]
         sounds.append(said_in_a_room(voice, words, rng))
     for number, sound in enumerate(sounds[:most]):
-        yield DecisionTrial(where.laid_under(sound, rng), asked[number % len(asked)], None)
+        yield DecisionTrial(where.with_noise(sound, rng), asked[number % len(asked)], None)
 
 
 def teens(where: Surroundings, count: int) -> Iterator[DecisionTrial]:
@@ -221,7 +221,7 @@ def teens(where: Surroundings, count: int) -> Iterator[DecisionTrial]:
         voice = VOICES[int(rng.integers(len(VOICES)))]
         sound = said_in_a_room(voice, words, rng)
         yield DecisionTrial(
-            where.laid_under(sound, rng), PRESSURE, Report("pressure", value, "psi")
+            where.with_noise(sound, rng), PRESSURE, Report("pressure", value, "psi")
         )
 
 

@@ -93,7 +93,7 @@ def _alone(phrase: str, where: Surroundings, share: int) -> Iterator[DecisionTri
         voice, expected = VOICES[number % len(VOICES)], (ANY, PRESSURE)[number % 2]
         rng = np.random.default_rng([7, number])
         sound = said_in_a_room(voice, phrase, rng)
-        yield DecisionTrial(where.laid_under(sound, rng), expected, CALL)
+        yield DecisionTrial(where.with_noise(sound, rng), expected, CALL)
 
 
 def near(where: Surroundings, share: int) -> Iterator[DecisionTrial]:
@@ -103,7 +103,7 @@ def near(where: Surroundings, share: int) -> Iterator[DecisionTrial]:
             continue
         rng = np.random.default_rng([11, number])
         sound = said_in_a_room(voice, words, rng)
-        yield DecisionTrial(where.laid_under(sound, rng), (ANY, PRESSURE)[number % 2], None)
+        yield DecisionTrial(where.with_noise(sound, rng), (ANY, PRESSURE)[number % 2], None)
 
 
 def noise_alone(kind: str, noise: Noise, share: int) -> Iterator[DecisionTrial]:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from assistant.lab.benches.forecast_errors import RULERS, Case, bench, score, straight_lines
-from assistant.simulator.steam_up import habits, invented_engine, steam_up
+from assistant.simulator.steam_up import draw_habits, invented_engine, steam_up
 
 
 @pytest.fixture(scope="module")
@@ -52,13 +52,13 @@ def test_score_by_hand():
 
 def test_rulers_need_their_readings():
     engine = invented_engine(1)
-    run = steam_up(engine, 1, 1, habits(1, 1.3))
+    run = steam_up(engine, 1, 1, draw_habits(1, 1.3))
     assert straight_lines(run.rows[:2], engine) == (None, None, None)
 
 
 def test_a_steam_up_is_called_as_people_call():
     engine = invented_engine(4)
-    of = habits(4, 1.3)
+    of = draw_habits(4, 1.3)
     run = steam_up(engine, 4, 1, of)
     assert run.reached_s is not None
     calls = [(at, r) for at, r in run.rows if r.what == "pressure"]
