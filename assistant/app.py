@@ -54,7 +54,7 @@ class Loop:
         """How many records wait for room on the disk."""
         return len(self._unwritten)
 
-    def turn(self, event: Event) -> list[Effect]:
+    def process(self, event: Event) -> list[Effect]:
         """One event through the house: written, thought about; its effects written, then performed.
 
         An utterance that kills whoever thinks about it is in the book all the same. The book is on

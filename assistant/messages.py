@@ -262,6 +262,14 @@ class Urgency(IntEnum):
     DANGER = 4
 
 
+URGENCY_OF = {
+    Grade.CAUTION: Urgency.ALARM,
+    Grade.WARNING: Urgency.ALARM,
+    Grade.DANGER: Urgency.DANGER,
+}
+"""The urgency with which an alarm of each grade is spoken."""
+
+
 @dataclass(frozen=True, slots=True)
 class Say:
     """Speak this. A higher urgency cuts a lower one off."""

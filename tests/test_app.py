@@ -58,8 +58,8 @@ def test_nothing_is_performed_before_it_is_on_the_disk() -> None:
     paper = Paper()
     witness = Witness(paper)
     loop = Loop(Session(parts()), paper, [witness])
-    loop.turn(Started(0.0))
-    loop.turn(hear_typed("regulator shut", loop.session.expected, 5.0))
+    loop.process(Started(0.0))
+    loop.process(hear_typed("regulator shut", loop.session.expected, 5.0))
     assert len(witness.performed) > 6
     assert all(on_disk for _, on_disk in witness.performed)
 
@@ -68,15 +68,15 @@ def test_a_full_disk_is_told_once_and_the_book_catches_up() -> None:
     paper = Paper()
     witness = Witness(paper)
     loop = Loop(Session(parts()), paper, [witness])
-    loop.turn(Started(0.0))
+    loop.process(Started(0.0))
     paper.full = True
-    loop.turn(hear_typed("regulator shut", loop.session.expected, 5.0))
-    loop.turn(Tick(10.0))
+    loop.process(hear_typed("regulator shut", loop.session.expected, 5.0))
+    loop.process(Tick(10.0))
     told = [e.text for e, _ in witness.performed if isinstance(e, Say)]
     assert told.count("Warning. The book cannot be written. Use paper.") == 1
     assert "Gear: in or out?" in told, "the steam-up goes on"
     paper.full = False
-    loop.turn(Tick(15.0))
+    loop.process(Tick(15.0))
     assert [e.at for e in paper.written if isinstance(e, Tick)] == [10.0, 15.0]
     assert witness.performed[-1][0] == Say(
         "The book is written again.", witness.performed[-1][0].urgency
@@ -89,9 +89,9 @@ def test_a_full_disk_is_told_once_and_the_book_catches_up() -> None:
 
 def test_the_end_is_noticed() -> None:
     loop = Loop(Session(parts()), Paper())
-    loop.turn(Started(0.0))
+    loop.process(Started(0.0))
     assert loop.ended is None
-    loop.turn(StopAsked(1.0))
+    loop.process(StopAsked(1.0))
     assert loop.ended is not None
 
 
@@ -118,8 +118,8 @@ class Deadly(Session):
 header = header_of(find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "test")
 with Journal.create(Path(sys.argv[1]), header) as journal:
     loop = Loop(Deadly(parts()), journal)
-    loop.turn(Started(0.0))
-    loop.turn(hear_typed("regulator shut", loop.session.expected, 5.0))
+    loop.process(Started(0.0))
+    loop.process(hear_typed("regulator shut", loop.session.expected, 5.0))
 """
     path = tmp_path / "killed.jsonl"
     where = {**os.environ, "PYTHONPATH": str(Path(__file__).parent / "helpers")}
@@ -131,7 +131,7 @@ with Journal.create(Path(sys.argv[1]), header) as journal:
         "regulator shut"
     ]
     assert replay(path).differing == ()
-    assert replay(path).broken_off == 1
+    assert replay(path).interrupted == 1
 
 
 def test_what_was_thought_about_is_written_before_and_not_twice() -> None:
@@ -144,7 +144,7 @@ def test_what_was_thought_about_is_written_before_and_not_twice() -> None:
 
     loop = Loop(Looks(parts()), paper)
     for event in (Started(0.0), Tick(1.0), StopAsked(2.0)):
-        loop.turn(event)
+        loop.process(event)
     assert [e for e in paper.written if not isinstance(e, Effect)] == [
         Started(0.0), Tick(1.0), StopAsked(2.0),
     ]  # fmt: skip

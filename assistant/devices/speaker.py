@@ -20,7 +20,7 @@ from assistant.devices.sound import Clip
 from assistant.devices.tone import tone
 from assistant.devices.voice import NUMBERS_WPM, ROUTINE_WPM, Voice
 from assistant.errors import WorldFailedError
-from assistant.messages import DeviceBack, DeviceLost, Grade, Spoke, Urgency
+from assistant.messages import URGENCY_OF, DeviceBack, DeviceLost, Grade, Spoke, Urgency
 
 CHAT_STALE_S = 10.0  # a forecast that has waited longer than this is out of date
 PAUSE_S = 0.12  # between sentences
@@ -29,11 +29,6 @@ NUMBER_WORD = re.compile(
     r"|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|point|half|quarters?|thirds?|eighths?)\b",
     re.IGNORECASE,
 )
-URGENCY_OF = {
-    Grade.CAUTION: Urgency.ALARM,
-    Grade.WARNING: Urgency.ALARM,
-    Grade.DANGER: Urgency.DANGER,
-}
 # Sounded when the words cannot be synthesised: the tone of about the same urgency.
 FALLBACK_TONE = {Urgency.DANGER: Grade.DANGER, Urgency.ALARM: Grade.WARNING}
 

@@ -1,6 +1,6 @@
-"""The watch's eyes and voice: shows it the engine as the session knows it, tells what it raises.
+"""Between the session and the alarm watch: makes its inputs, and speaks the alarms it raises.
 
-The rules are the watch's. Tone first, then its words, then at most three acts of an emergency.
+Tone first, then the words of the alarm, then at most three acts of an emergency.
 """
 
 from __future__ import annotations
@@ -9,8 +9,7 @@ from collections.abc import Iterable
 from itertools import takewhile
 
 from assistant.alarms import watch as watching
-from assistant.alarms.inputs import AlarmInputs
-from assistant.alarms.inputs import TimedValue as Sighted
+from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import Change
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
@@ -19,217 +18,222 @@ from assistant.dialogue import asking
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ReportLog, SessionState, TimedReport
-from assistant.messages import READINGS, AlarmChanged, Grade, Hush, Report, Say, Tone, Urgency
+from assistant.messages import (
+    READINGS,
+    URGENCY_OF,
+    AlarmChanged,
+    Grade,
+    Hush,
+    Report,
+    Say,
+    Tone,
+    Urgency,
+)
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
 
-BELIEVE_EVERY_S = 120.0
-_ENOUGH = 12  # readings of one gauge that the watch needs
-MOVED_PSI = 2.0  # from here on there is steam, and readings are wanted
+ESTIMATE_EVERY_S = 120.0
+_READINGS_KEPT = 12  # of one gauge, for the watch
+STEAM_PSI = 2.0  # from here on there is steam, and readings are wanted
 OVERDUE = {"water reading overdue": "water", "pressure reading overdue": "pressure"}
-SMALL_TALK = frozenset({"step left open"})  # raised in the middle of a conversation about it
-URGENCY = {
-    Grade.DANGER: Urgency.DANGER,
-    Grade.WARNING: Urgency.ALARM,
-    Grade.CAUTION: Urgency.ALARM,
-}
+NO_RECAP = frozenset({"step left open"})  # raised in the middle of a conversation about it
 
 
 def watch_and_tell(context: EventContext) -> None:
     """Let the watch look, and tell what changed."""
-    seen = alarm_inputs(context)
-    watch, changes = watching.look(context.state.watch, seen, context.at, context.retracted)
-    context.wake_at(watching.next_deadline(watch, seen, context.at))
+    inputs = alarm_inputs(context)
+    watch, changes = watching.look(context.state.watch, inputs, context.at, context.retracted)
+    context.wake_at(watching.next_deadline(watch, inputs, context.at))
     if watch != context.state.watch:
         context.update(watch=watch)
-    _tell(context, changes)
+    _tell_changes(context, changes)
 
 
 def alarm_inputs(context: EventContext) -> AlarmInputs:
     """The engine as the session knows it now."""
     state = context.state
-    quick = _numbers(context, "pressure"), _numbers(context, "water"), _numbers(context, "tank")
-    _believe(context)
+    gauges = _readings(context, "pressure"), _readings(context, "water"), _readings(context, "tank")
+    _renew_estimates(context)
     return AlarmInputs(
-        context.parts.engine,
+        context.config.engine,
         state.phase.value,
         _steam_since(context),
-        *quick,
-        states=state.seen.once("states", _states),
-        water_now=context.believed(lambda outlook: outlook.water, None),
+        *gauges,
+        states=state.reports.once("states", _states),
+        water_now=context.estimate(lambda estimates: estimates.water, None),
         glass_moves=_glass_moves(context),
         plan_at=state.plan_at,
         forecast_at=_forecast_at(state),
-        plan_within_s=state.plan_within_s + _forecast_within(state),
+        plan_margin_s=state.plan_margin_s + _forecast_margin_s(state),
         first_steam_by=state.first_steam_by,
-        emergencies=tuple(Sighted(s.report.value, s.at) for s in state.seen.of("emergency")),
-        lost={name: Sighted(name, context.at) for name in sorted(state.lost)},
+        emergencies=tuple(TimedValue(s.report.value, s.at) for s in state.reports.of("emergency")),
+        lost={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
         left_open=tuple(step.id for step in open_items(state.progress)),
     )
 
 
-def _believe(context: EventContext) -> None:
-    """What is believed is looked at anew after a report and every two minutes.
-
-    A sum that fails leaves it unknown: the alarms that need no sum are looked at all the same.
-    """
+def _renew_estimates(context: EventContext) -> None:
+    """Make the estimates again after a report and every two minutes."""
     state = context.state
-    if context.accepted or context.retracted or context.elapsed(state.believed_at, BELIEVE_EVERY_S):
+    reported = context.accepted or context.retracted
+    if reported or context.elapsed(state.estimates_at, ESTIMATE_EVERY_S):
         warm = state.fire_in or state.latest("pressure") is not None
-        seen = state.latest("water") is not None
-        context.update(
-            believed_at=context.at, outlook=LazyEstimates(state.belief, warm, seen, state.fire_in)
-        )
+        glass_read = state.latest("water") is not None
+        estimates = LazyEstimates(state.belief, warm, glass_read, state.fire_in)
+        context.update(estimates_at=context.at, estimates=estimates)
 
 
-def _numbers(context: EventContext, what: str) -> tuple[Sighted, ...]:
-    def newest(called: tuple[TimedReport, ...]) -> tuple[Sighted, ...]:
-        return tuple(Sighted(_value(context, s.report), s.at) for s in called[-_ENOUGH:])
+def _readings(context: EventContext, gauge: str) -> tuple[TimedValue, ...]:
+    """The newest readings of a gauge, oldest first."""
 
-    return context.state.seen.once_of(what, newest)
+    def newest(called: tuple[TimedReport, ...]) -> tuple[TimedValue, ...]:
+        return tuple(TimedValue(_value(context, s.report), s.at) for s in called[-_READINGS_KEPT:])
+
+    return context.state.reports.once_of(gauge, newest)
 
 
 def _value(context: EventContext, report: Report) -> float | str:
-    value = measure(report, context.parts.engine)
+    value = measure(report, context.config.engine)
     return str(report.value) if value is None else value
 
 
-def _states(told: ReportLog) -> dict[str, Sighted]:
-    """The last state of each thing that is no reading."""
-    states = {what: told.once_of(what, _state) for what in told.subjects if what not in READINGS}
-    return {what: state for what, state in states.items() if state is not None}
+def _states(log: ReportLog) -> dict[str, TimedValue]:
+    """The last state of each subject that is not a gauge."""
+    states = {s: log.once_of(s, _state) for s in log.subjects if s not in READINGS}
+    return {subject: state for subject, state in states.items() if state is not None}
 
 
-def _state(told: tuple[TimedReport, ...]) -> Sighted | None:
-    """The last state of one thing, with the time it began, not the time it was last repeated."""
-    state: Sighted | None = None
-    for seen in told:
-        value = seen.report.value
+def _state(reports: tuple[TimedReport, ...]) -> TimedValue | None:
+    """The last state of one subject and when it began, not when it was last repeated."""
+    state: TimedValue | None = None
+    for timed in reports:
+        value = timed.report.value
         if isinstance(value, str) and (state is None or state.value != value):
-            state = Sighted(value, seen.at)
+            state = TimedValue(value, timed.at)
     return state
 
 
 def _steam_since(context: EventContext) -> float | None:
-    """From when readings are wanted: the first that shows steam, or taking over a warm engine.
+    """From when readings are wanted: from the first that shows steam or taking over warm.
 
-    After a break from its end; never with the fire out and the gauge back at rest.
+    After a break, from its end. None with the fire out and the gauge back at rest.
     """
     state = context.state
     since = state.warm_since
     if since is None:
-        since = state.seen.once("first steam", lambda told: _first_steam(context, told))
-    if since is None or _gone_cold(context):
+        since = state.reports.once("first steam", lambda log: _first_steam_at(context, log))
+    if since is None or _is_cold_again(context):
         return None
     return since if state.resumed_at is None else max(since, state.resumed_at)
 
 
-def _first_steam(context: EventContext, told: ReportLog) -> float | None:
+def _first_steam_at(context: EventContext, log: ReportLog) -> float | None:
     """When the gauge was first called with steam behind it."""
-    called = ((measure(s.report, context.parts.engine) or 0.0, s.at) for s in told.of("pressure"))
-    return next((at for gauge, at in called if gauge >= MOVED_PSI * PSI_PA), None)
+    called = ((measure(s.report, context.config.engine) or 0.0, s.at) for s in log.of("pressure"))
+    return next((at for gauge, at in called if gauge >= STEAM_PSI * PSI_PA), None)
 
 
-def _gone_cold(context: EventContext) -> bool:
-    """The fire is drawn or run down, and the last gauge reading shows no steam."""
+def _is_cold_again(context: EventContext) -> bool:
+    """Whether the fire is drawn or run down, and the last gauge reading shows no steam."""
     fire = context.state.latest("fire")
     if fire is None or fire.report.value not in ("drawn", "run down"):
         return False
-    called = (
-        measure(s.report, context.parts.engine) for s in reversed(context.state.seen.of("pressure"))
-    )
+    newest_first = reversed(context.state.reports.of("pressure"))
+    called = (measure(s.report, context.config.engine) for s in newest_first)
     last = next((gauge for gauge in called if gauge is not None), None)
-    return last is not None and last < MOVED_PSI * PSI_PA
+    return last is not None and last < STEAM_PSI * PSI_PA
 
 
 def _glass_moves(context: EventContext) -> float | None:
-    """By how much warming alone should have moved the glass since it first stood as it stands."""
+    """By how much warming alone should have moved the glass since its level was first read."""
     if not context.accepted or context.accepted[-1].what != "water":
         return None
-    waters = [s for s in context.state.seen if s.report.what == "water"]
-    still = list(takewhile(lambda s: s.report == waters[-1].report, reversed(waters)))
-    if len(still) < 2:
+    waters = [s for s in context.state.reports if s.report.what == "water"]
+    equal = list(takewhile(lambda s: s.report == waters[-1].report, reversed(waters)))
+    if len(equal) < 2:
         return None
-    belief, engine = context.state.belief, context.parts.engine
-    try:
-        kg = mass_kg(belief)
-        first, last = (
-            shown_for(engine, kg, temperature_at_k(belief, s.at)) for s in (still[-1], still[0])
-        )
-    except Exception as bug:
-        context.failed(bug)
-        return None
+    return context.or_none(lambda: _level_change(context, equal[-1].at, equal[0].at))
+
+
+def _level_change(context: EventContext, first_at: float, last_at: float) -> float:
+    """How the level in the glass changes with temperature alone between two times."""
+    belief, engine = context.state.belief, context.config.engine
+    kg = mass_kg(belief)
+    first, last = (
+        shown_for(engine, kg, temperature_at_k(belief, at)) for at in (first_at, last_at)
+    )
     return last - first
 
 
 def _forecast_at(state: SessionState) -> float | None:
+    """When working pressure is expected by the last forecast, once there is a plan [s]."""
     made = state.forecast
     if made is None or made.mid is None or state.plan_at is None:
         return None
     return state.forecast_at + 60.0 * made.mid
 
 
-def _forecast_within(state: SessionState) -> float:
-    """How far off the forecast that was told last may be by its own band [s]."""
+def _forecast_margin_s(state: SessionState) -> float:
+    """How far off the last forecast may be by its own band [s]."""
     made = state.forecast
     if made is None or made.low is None or made.mid is None or made.high is None:
         return 0.0
     return 60.0 * max(made.high - made.mid, made.mid - made.low)
 
 
-def _tell(context: EventContext, changes: Iterable[Change]) -> None:
+def _tell_changes(context: EventContext, changes: Iterable[Change]) -> None:
     for change in changes:
         rule = change.rule
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         if change.tone is not None and change.text:
-            _sound(context, change)
+            _speak_alarm(context, change)
         elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.ends_aloud:
             context.alarm(Say(alarm_words.cleared(rule.name, rule.over), Urgency.ANSWER))
         if change.state in ("raised", "reminded") and change.tone is not None:
             context.update(why=change.reason)
 
 
-def _sound(context: EventContext, change: Change) -> None:
-    """Tone first, then its words; afterwards the operator is told where we are."""
+def _speak_alarm(context: EventContext, change: Change) -> None:
+    """Tone, words, acts; afterwards the operator is told where we are."""
     rule = change.rule
     assert change.tone is not None
     if change.tone is Grade.DANGER:
         context.alarm(Hush())
     context.alarm(Tone(change.tone))
-    context.alarm(Say(change.text, URGENCY[change.tone]))
-    _acts(context, change)
-    if rule.name not in SMALL_TALK:
+    context.alarm(Say(change.text, URGENCY_OF[change.tone]))
+    _speak_acts(context, change)
+    if rule.name not in NO_RECAP:
         context.alarmed = True
-        context.update(come_back=True)
+        context.update(recap_due=True)
     if rule.name in OVERDUE:
-        asking.asked(context, OVERDUE[rule.name])
+        asking.note_asked(context, OVERDUE[rule.name])
 
 
-def _acts(context: EventContext, change: Change) -> None:
-    """What to do from memory, once, when an alarm that has such acts is raised."""
-    known = context.parts.emergencies
-    if known is None or change.state != "raised":
+def _speak_acts(context: EventContext, change: Change) -> None:
+    """The immediate acts of an emergency, once, when an alarm that has such acts is raised."""
+    emergencies = context.config.emergencies
+    if emergencies is None or change.state != "raised":
         return
-    emergency = known.for_alarm(change.rule.name)
+    emergency = emergencies.for_alarm(change.rule.name)
     if emergency is not None:
-        acts = alarm_words.unsaid(change.text, known.words(emergency))
+        acts = alarm_words.unsaid(change.text, emergencies.words(emergency))
         context.alarm(Say(acts, Urgency.DANGER))
 
 
 def emergency_standing(context: EventContext) -> Emergency | None:
     """The emergency whose acts belong to the gravest alarm that stands, if it has any."""
-    known, spoken = context.parts.emergencies, context.state.watch.spoken()
-    return known.for_alarm(spoken[0].name) if known is not None and spoken else None
+    emergencies, spoken = context.config.emergencies, context.state.watch.spoken()
+    return emergencies.for_alarm(spoken[0].name) if emergencies is not None and spoken else None
 
 
 def acknowledge_alarms(context: EventContext) -> None:
-    """The operator has heard what stands."""
+    """Acknowledge every spoken alarm, and name them."""
     watch, changes = watching.acknowledge(context.state.watch, context.at)
     context.update(watch=watch)
-    _tell(context, changes)
+    _tell_changes(context, changes)
     graver_first = sorted(changes, key=lambda change: -change.rule.grade)
     standing = [change.rule.name for change in graver_first]
     context.say(
@@ -238,13 +242,13 @@ def acknowledge_alarms(context: EventContext) -> None:
 
 
 def shelve_alarms(context: EventContext, minutes: float | None) -> None:
-    """Put the gravest alarm aside for a while, if it may be."""
+    """Shelve the gravest alarm for a while, if it may be shelved."""
     reason = "asked for by the operator"
     watch, changes, refused = watching.shelve(
         context.state.watch, context.at, reason, minutes=15.0 if minutes is None else minutes
     )
     context.update(watch=watch)
-    _tell(context, changes)
+    _tell_changes(context, changes)
     if refused:
         context.say(refused, Urgency.ANSWER)
     for change in changes:

@@ -1,4 +1,4 @@
-"""A reading is asked for, and that is remembered. Knows no step and no alarm."""
+"""Asking for a reading, and remembering that it was asked for. Knows no step and no alarm."""
 
 from __future__ import annotations
 
@@ -6,19 +6,20 @@ from assistant.dialogue.event_context import EventContext
 from assistant.wording import readback
 
 
-def ask(context: EventContext, what: str) -> None:
+def ask(context: EventContext, gauge: str) -> None:
     """Ask for a reading."""
-    context.say(readback.ask_for(what))
-    asked(context, what)
+    context.say(readback.ask_for(gauge))
+    note_asked(context, gauge)
 
 
-def asked(context: EventContext, what: str) -> None:
-    """Remember that a reading was asked for."""
-    silent = context.state.heard_at <= context.state.asking_since
-    again = context.state.asking is not None and silent
+def note_asked(context: EventContext, gauge: str) -> None:
+    """Remember that a reading was asked for: once more, when nothing was understood since."""
+    state = context.state
+    silent = state.heard_at <= state.reading_first_asked_at
+    again = state.reading_asked is not None and silent
     context.update(
-        asking=what,
-        asking_at=context.at,
-        asking_times=context.state.asking_times + 1 if again else 1,
-        asking_since=context.state.asking_since if again else context.at,
+        reading_asked=gauge,
+        reading_asked_at=context.at,
+        reading_asked_times=state.reading_asked_times + 1 if again else 1,
+        reading_first_asked_at=state.reading_first_asked_at if again else context.at,
     )

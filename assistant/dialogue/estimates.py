@@ -1,6 +1,6 @@
-"""What is believed of the boiler at one moment, each sum worked out when it is first asked for.
+"""What the gauges are believed to show, each figure worked out when it is first asked for.
 
-Most reports are never asked about: once steam is up nobody waits for a pressure to be believed.
+Most reports lead to no such question: once steam is up nobody waits for a believed pressure.
 """
 
 from __future__ import annotations
@@ -13,35 +13,37 @@ from assistant.belief.bands import Band
 from assistant.belief.estimate import Belief, temperature_now_k
 
 NEARLY_BOILING_K = 365.0
-MAY_BE = 0.8  # the hotter part of what is believed: steam must not come unseen. Judgement
+HOT_QUANTILE = 0.8  # of the believed temperature: steam must not come unseen. Judgement
 
 
 @dataclass(frozen=True)
 class LazyEstimates:
-    """belief: as it was then; None when nothing is known.
-
-    warm: there is a fire, or a pressure was called; else nothing tells of the pressure. seen: the
-    glass was called. fire_in: the fire was lit and is not drawn.
-    """
+    """The belief at one moment, and which of its figures a report backs up."""
 
     belief: Belief | None = None
+    """The belief as it was then; None when nothing is known."""
     warm: bool = False
-    seen: bool = False
+    """A fire was lit or a pressure called; otherwise nothing bears on the pressure."""
+    glass_read: bool = False
+    """The glass was called."""
     fire_in: bool = False
+    """The fire was lit and is not drawn."""
 
     @cached_property
     def pressure(self) -> Band | None:
-        """What the gauge showed [Pa gauge]; None where nothing tells."""
+        """What the gauge shows [Pa gauge]; None where nothing bears on it."""
         return forecast.pressure(self.belief) if self.belief is not None and self.warm else None
 
     @cached_property
     def water(self) -> float | None:
-        """What the glass showed [fraction of the glass]; None where nothing tells."""
-        return forecast.water_middle(self.belief) if self.belief is not None and self.seen else None
+        """What the glass shows [fraction of the glass]; None where nothing bears on it."""
+        if self.belief is None or not self.glass_read:
+            return None
+        return forecast.water_middle(self.belief)
 
     @cached_property
     def near_boiling(self) -> bool:
-        """Whether the water may have been near boiling."""
+        """Whether the water may be near boiling."""
         if self.belief is None or not self.fire_in:
             return False
-        return temperature_now_k(self.belief, MAY_BE) >= NEARLY_BOILING_K
+        return temperature_now_k(self.belief, HOT_QUANTILE) >= NEARLY_BOILING_K

@@ -1,6 +1,6 @@
-"""One event's work in progress: the mind so far, the facts found, the sentences to say.
+"""One event being handled: the state so far, the records for the journal, the sentences to say.
 
-The parts of the session add to it in their order; `effects` puts out what came of it, alarms first.
+The parts of the session add to it in their order; `effects` returns the result, alarms first.
 """
 
 from __future__ import annotations
@@ -19,36 +19,36 @@ from assistant.wording import walkthrough
 
 _Result = TypeVar("_Result")
 
-FAULT_EVERY_S = 600.0  # the same trouble is told no oftener
+FAULT_EVERY_S = 600.0  # internal errors are spoken no oftener; common practice, no source
 
 
 class EventContext:
-    """Gathers what one event does. Only the session makes one, and it lives for one event."""
+    """Collects what one event does. The session makes one for each event it handles."""
 
-    def __init__(self, parts: SessionConfig, state: SessionState, event: Event) -> None:
-        self.parts = parts
+    def __init__(self, config: SessionConfig, state: SessionState, event: Event) -> None:
+        self.config = config
         self.event = event
         self.before = state
         self.state = self._begun = state
-        self.accepted: list[Report] = []  # the reports that were accepted in this event
-        self.retracted: list[str] = []  # the gauges of reports that were taken back in it
+        self.accepted: list[Report] = []  # reports accepted in this event
+        self.retracted: list[str] = []  # subjects of the reports retracted in it
         self.ready = False  # the operator said so
-        self.understood = False  # something that was said was taken
-        self.order = ""  # the order that was given in this event
+        self.understood = False  # an utterance was accepted
+        self.order = ""  # the order that was given
         self.resumed = False  # the session goes on after a break
-        self.alarmed = False  # an alarm was raised or said again in it
-        self.next_deadline = math.inf  # until then time alone changes no answer given in it [s]
-        self._facts: list[Effect] = []
+        self.alarmed = False  # an alarm was raised or repeated
+        self.next_deadline = math.inf  # until then time alone changes no answer given here [s]
+        self._records: list[Effect] = []
         self._alarms: list[Effect] = []
         self._says: list[Say] = []
 
     @property
     def at(self) -> float:
-        """Now, in seconds since the start: the time of the event."""
+        """The time of the event, in seconds since the session began."""
         return self.state.at
 
     def begin(self, at: float, belief: Belief) -> None:
-        """The time of the event, and what is believed then."""
+        """Set the time of the event and the belief at that time."""
         self.state = self._begun = self.state.changed({"at": at, "belief": belief})
 
     @property
@@ -59,8 +59,8 @@ class EventContext:
     def elapsed(self, since: float, seconds: float = 0.0) -> bool:
         """Whether so many seconds have passed since a time [s].
 
-        Whatever may come up by time alone asks here, never `at` itself: so it is known how long the
-        answers stand, and a Tick before that is nothing to do.
+        Ask elapsed time only here, never from `at`: this records the next deadline, and a Tick
+        before the deadline need not be handled.
         """
         if self.at - since >= seconds:
             return True
@@ -68,46 +68,54 @@ class EventContext:
         return False
 
     def wake_at(self, at: float) -> None:
-        """What was decided in this event stands until then at most, should nothing be reported."""
+        """A Tick at this time must be handled even if nothing is reported until then."""
         self.next_deadline = min(self.next_deadline, at)
 
     def update(self, **changes: Any) -> None:
-        """Change the mind, where anything is changed."""
+        """Change fields of the state; the same values leave the same state."""
         if any(getattr(self.state, name) is not value for name, value in changes.items()):
             self.state = self.state.changed(changes)
 
     @property
-    def facts(self) -> tuple[Effect, ...]:
-        """What this event has put into the book so far."""
-        return tuple(self._facts)
+    def records(self) -> tuple[Effect, ...]:
+        """What this event has recorded in the journal so far."""
+        return tuple(self._records)
 
-    def fact(self, effect: Effect) -> None:
-        """Something for the book."""
-        self._facts.append(effect)
+    def record(self, effect: Effect) -> None:
+        """Record something in the journal."""
+        self._records.append(effect)
 
     def alarm(self, effect: Effect) -> None:
-        """Something that goes before every other sound."""
+        """Add something that comes before every other sound."""
         self._alarms.append(effect)
 
     def say(self, text: str, urgency: Urgency = Urgency.PROMPT) -> None:
-        """Something to be said, after the alarms, in the order added. Empty text says nothing."""
+        """Add something to be said, after the alarms, in the order added. Empty: nothing."""
         if text:
             self._says.append(Say(text, urgency))
 
-    def failed(self, bug: Exception) -> None:
-        """A sum of ours failed; what rests on it stays unknown, everything else goes on."""
-        self.fact(Fault(f"{type(bug).__name__}: {bug}"))
-        if self.at - self.state.fault_at >= FAULT_EVERY_S:
-            self.update(fault_at=self.at)
+    def report_fault(self, bug: Exception) -> None:
+        """Record an internal error, and tell the operator unless that was done lately."""
+        self.record(Fault(f"{type(bug).__name__}: {bug}"))
+        if self.at - self.state.fault_told_at >= FAULT_EVERY_S:
+            self.update(fault_told_at=self.at)
             self.say(walkthrough.fault_words(), Urgency.ALARM)
 
-    def believed(self, of: Callable[[LazyEstimates], _Result], unknown: _Result) -> _Result:
-        """What is believed of the boiler; a sum that fails leaves all of it unknown for a while."""
+    def or_none(self, work: Callable[[], _Result]) -> _Result | None:
+        """The result of `work`; None, with the fault reported, when it fails."""
         try:
-            return of(self.state.outlook)
+            return work()
         except Exception as bug:
-            self.update(outlook=LazyEstimates())
-            self.failed(bug)
+            self.report_fault(bug)
+            return None
+
+    def estimate(self, of: Callable[[LazyEstimates], _Result], unknown: _Result) -> _Result:
+        """One of the estimates; when it fails, all are unknown until they are made again."""
+        try:
+            return of(self.state.estimates)
+        except Exception as bug:
+            self.update(estimates=LazyEstimates())
+            self.report_fault(bug)
             return unknown
 
     @property
@@ -116,20 +124,20 @@ class EventContext:
         return bool(self._says or any(isinstance(e, Say) for e in self._alarms))
 
     def listen(self, expected: Expected) -> None:
-        """From now on this is expected."""
-        awaited = replace(expected, note=self.state.noting)
-        if awaited != self.state.expected:
-            self.update(expected=awaited)
+        """Set what is listened for from now on."""
+        with_note = replace(expected, note=self.state.note_expected)
+        if with_note != self.state.expected:
+            self.update(expected=with_note)
 
-    def remember(self) -> None:
-        """Keep what is said now for "say again"; chat and alarms apart."""
-        told = [say.text for say in self._says if say.urgency in (Urgency.PROMPT, Urgency.ANSWER)]
-        if told:
-            self.update(said=" ".join(told))
+    def remember_said(self) -> None:
+        """Keep what is said now for "say again", without hints and alarms."""
+        texts = [say.text for say in self._says if say.urgency in (Urgency.PROMPT, Urgency.ANSWER)]
+        if texts:
+            self.update(last_said=" ".join(texts))
 
     def effects(self) -> list[Effect]:
-        """Everything that came of the event: facts, then alarms, then words, then listening."""
-        out = [*self._facts, *self._alarms, *self._says]
+        """The effects of the event: records, then alarms, then words, then listening."""
+        out = [*self._records, *self._alarms, *self._says]
         if self.state.expected != self.before.expected:
             out.append(Listen(self.state.expected))
         return out

@@ -1,92 +1,86 @@
-"""What a feed should do, and whether the glass says that it did. Told once a feed, as chat.
+"""What a feed should do, and whether the glass shows that it did. Said once a feed, as a hint.
 
-Only where the engine file says what its pump delivers; a glass called in eighths cannot tell less.
+Only where the engine file says what its pump delivers.
 """
 
 from __future__ import annotations
 
 from assistant.belief import forecast
-from assistant.boiler.scales import LITRE_M3, PSI_PA
+from assistant.boiler.scales import LITRE_M3
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import TimedReport
 from assistant.messages import Report, Urgency
-from assistant.procedure.scale import measure, options
+from assistant.procedure.scale import glass_litres, measure, options, pressure_unit_pa
 from assistant.wording import forecast_words
 
 AHEAD_MIN = 5.0
-TELLS = 0.15  # of the glass: a gain that is clear although the glass is called in eighths
+CLEAR_GAIN = 0.15  # of the glass: a gain that shows although the glass is called in eighths
 AS_EXPECTED, TOO_LITTLE = 0.5, 0.25  # of the gain expected. Judgement: rounding, use, a worn pump
 
 
-def tell(context: EventContext) -> None:
-    """What five minutes should give when a feed begins; how it went at the first clear glass."""
-    try:
-        if any(report == _begins(context) for report in context.accepted):
-            _expect(context)
-        if any(report.what == "water" for report in context.accepted):
-            _compare(context)
-    except Exception as bug:
-        context.failed(bug)
+def check_feed(context: EventContext) -> None:
+    """Say what five minutes should give when a feed begins, and how it went at a clear gain."""
+    context.or_none(lambda: _check_feed(context))
 
 
-def _expect(context: EventContext) -> None:
+def _check_feed(context: EventContext) -> None:
+    if any(report == _feed_begins(context) for report in context.accepted):
+        _say_expected(context)
+    if any(report.what == "water" for report in context.accepted):
+        _compare(context)
+
+
+def _say_expected(context: EventContext) -> None:
     litres = _litres(context, 60.0 * AHEAD_MIN)
     if litres is None or context.state.latest("water") is None:
         return
     try:
         drop_pa = forecast.feed_cost(context.state.belief, litres).drop_pa.mid
-    except ValueError:  # more than goes in
+    except ValueError:  # more than the boiler takes
         return
     dial = context.state.dial
-    per_unit = measure(Report("pressure", 1.0, dial), context.parts.engine) or PSI_PA
-    gain = litres / _a_glass(context)
+    gain = litres / glass_litres(context.config.engine)
     context.say(
-        forecast_words.feed_expected(AHEAD_MIN, gain, drop_pa / per_unit, dial), Urgency.CHAT
+        forecast_words.feed_expected(AHEAD_MIN, gain, drop_pa / pressure_unit_pa(dial), dial),
+        Urgency.CHAT,
     )
 
 
 def _compare(context: EventContext) -> None:
-    began = _began(context)
-    if began is None or context.state.feed_judged == began.at:
+    feed = _running_feed(context)
+    if feed is None or context.state.feed_checked == feed.at:
         return
-    litres = _litres(context, context.at - began.at)
-    before = [s for s in context.state.seen if s.report.what == "water" and s.at <= began.at]
-    levels = [
-        measure(s.report, context.parts.engine) for s in (*before[-1:], context.state.seen[-1])
-    ]
+    reports, engine = context.state.reports, context.config.engine
+    litres = _litres(context, context.at - feed.at)
+    before = [s for s in reports if s.report.what == "water" and s.at <= feed.at]
+    levels = [measure(s.report, engine) for s in (*before[-1:], reports[-1])]
     if litres is None or len(levels) < 2 or levels[0] is None or levels[1] is None:
         return
-    expected = litres / _a_glass(context)
-    if expected < TELLS:
+    expected = litres / glass_litres(engine)
+    if expected < CLEAR_GAIN:
         return
-    context.update(feed_judged=began.at)
+    context.update(feed_checked=feed.at)
     gained = levels[1] - levels[0]
-    context.update(why=forecast_words.feed_reason(gained, expected, (context.at - began.at) / 60.0))
+    context.update(why=forecast_words.feed_reason(gained, expected, (context.at - feed.at) / 60.0))
     if gained >= AS_EXPECTED * expected:
         context.say(forecast_words.feed_as_expected(), Urgency.CHAT)
     elif gained < TOO_LITTLE * expected:
         context.say(forecast_words.feed_too_little(), Urgency.CHAT)
 
 
-def _began(context: EventContext) -> TimedReport | None:
-    """When the feed that runs now began."""
-    last = [s for s in context.state.seen if s.report.what in ("bypass", "feed")][-1:]
-    return last[0] if last and last[0].report == _begins(context) else None
+def _running_feed(context: EventContext) -> TimedReport | None:
+    """The report with which the running feed began; None when none is running."""
+    feeds = [s for s in context.state.reports if s.report.what in ("bypass", "feed")]
+    return feeds[-1] if feeds and feeds[-1].report == _feed_begins(context) else None
 
 
-def _begins(context: EventContext) -> Report:
-    """The report that the pump of the engine file feeds from now on."""
-    geared = "geared pump" in options(context.parts.engine)
+def _feed_begins(context: EventContext) -> Report:
+    """The report after which the pump of the engine file feeds."""
+    geared = "geared pump" in options(context.config.engine)
     return Report("bypass", "shut") if geared else Report("feed", "on")
 
 
 def _litres(context: EventContext, seconds: float) -> float | None:
     """What the pump delivers in that time, by the engine file."""
-    delivers = context.parts.engine.pump_m3_per_s
-    return None if delivers is None else delivers * seconds / LITRE_M3
-
-
-def _a_glass(context: EventContext) -> float:
-    """Litres from the bottom of the glass to its top."""
-    points = context.parts.engine.glass.points
-    return (points[-1][1] - points[0][1]) / (points[-1][0] - points[0][0])
+    delivery = context.config.engine.pump_m3_per_s
+    return None if delivery is None else delivery * seconds / LITRE_M3

@@ -1,6 +1,6 @@
-"""Pace for busy hands: silence, quiet asked for, doubts left unanswered, and coming back.
+"""When to repeat: the recap after silence, an alarm or a break, and questions left unanswered.
 
-Decides when it is time to say where we are; the list itself is `walk`'s.
+Decides when it is time to say where we are; the list itself is left to `checklist_flow`.
 """
 
 from __future__ import annotations
@@ -24,59 +24,59 @@ NOT_NOW = frozenset({"stop", "hush", "note", "wait"})  # after these nothing is 
 
 
 def silent_too_long(state: SessionState, at: float) -> bool:
-    """Something was asked, and for more than a minute beyond its time there came no word.
+    """Whether a question has gone without a word for more than a minute beyond its time.
 
-    A step that was put three times is not put a fourth time because of it.
+    A step that was put three times no longer counts: it is not put a fourth time.
     """
     hand = position.in_hand(state.progress)
-    takes = 0.0 if hand is None else 60.0 * hand.minutes
-    since = []
-    if hand is not None and not hand.waiting and state.asked_times < MOST_TIMES:
-        since.append(state.asked_since)
-    if state.asking is not None:
-        since.append(state.asking_since)
-    return any(at - max(state.heard_at, begun) > SILENCE_S + takes for begun in since)
+    work_s = 0.0 if hand is None else 60.0 * hand.minutes
+    first_asked = []
+    if hand is not None and not hand.waiting and state.step_asked_times < MOST_TIMES:
+        first_asked.append(state.step_first_asked_at)
+    if state.reading_asked is not None:
+        first_asked.append(state.reading_first_asked_at)
+    return any(at - max(state.heard_at, asked) > SILENCE_S + work_s for asked in first_asked)
 
 
-def came_back(context: EventContext) -> bool:
-    """Whether where we are is to be said now: a word again after silence, an alarm or a break."""
+def is_recap_due(context: EventContext) -> bool:
+    """Whether to say now where we are: at the first word after silence, an alarm or a break."""
     if context.resumed:
         return True
     if context.alarmed or context.order in NOT_NOW:
         return False
     before = context.before
-    return context.understood and (before.come_back or silent_too_long(before, context.at))
+    return context.understood and (before.recap_due or silent_too_long(before, context.at))
 
 
 def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
     """Where we are, the water, the step in hand; nothing that was said in this event already."""
     state = context.state
-    context.update(come_back=False, away_s=0.0)
+    context.update(recap_due=False, away_s=0.0)
     if context.order == "where" or (
         step is None and not context.resumed and not _water_wanted(context)
     ):
         return
-    asked = state.asking == "water" and state.asking_at == context.at
-    asked = asked or (step is not None and step.asks == "water")
-    water = not asked and (context.resumed or _water_wanted(context))
+    water_asked = state.reading_asked == "water" and state.reading_asked_at == context.at
+    water_asked = water_asked or (step is not None and step.asks == "water")
+    ask_water = not water_asked and (context.resumed or _water_wanted(context))
     done = state.progress.done
-    said_now = bool(done) and done[-1].at == context.at
-    new_phase = any(isinstance(fact, PhaseBegan) for fact in context.facts)
-    say = "" if step is None else step.say
+    just_done = bool(done) and done[-1].at == context.at
+    new_phase = any(isinstance(record, PhaseBegan) for record in context.records)
+    prompt = "" if step is None else step.say
     if step is not None and fresh and step.caution:
-        say = f"{step.caution} {step.say}"
+        prompt = f"{step.caution} {step.say}"
     context.say(
         walkthrough.resumed(
             state.away_s / 60.0,
             "" if new_phase else state.phase.value,
-            done[-1].step if done and not said_now else "",
-            say,
-            water,
+            done[-1].step if done and not just_done else "",
+            prompt,
+            ask_water,
         ),
         Urgency.ANSWER,
     )
-    if water:
-        asking.asked(context, "water")
+    if ask_water:
+        asking.note_asked(context, "water")
 
 
 def _water_wanted(context: EventContext) -> bool:
@@ -85,8 +85,8 @@ def _water_wanted(context: EventContext) -> bool:
     return hot and prompts.age_s(context, "water") >= SILENCE_S
 
 
-def quiet_over(context: EventContext) -> bool:
-    """The quiet that was asked for has ended with this tick."""
+def ends_quiet(context: EventContext) -> bool:
+    """Whether the quiet that was asked for ends with this tick."""
     until = context.state.quiet_until
     if not isinstance(context.event, Tick) or until <= 0.0 or not context.elapsed(until):
         return False
@@ -94,8 +94,8 @@ def quiet_over(context: EventContext) -> bool:
     return True
 
 
-def unanswered_doubt(context: EventContext) -> None:
-    """A doubt is asked about once more, then it is dropped: silence never confirms."""
+def repeat_or_drop_doubt(context: EventContext) -> None:
+    """Put an open confirmation a second time, then drop it: silence never confirms."""
     doubt = context.state.doubt
     if doubt is None or not isinstance(context.event, Tick):
         return
@@ -119,6 +119,6 @@ def _drop_doubt(context: EventContext) -> None:
     reports: tuple[Report, ...] = reports_in(context.state.doubt.meaning)
     context.update(doubt=None)
     for report in reports:
-        context.fact(ReadingRefused(report, "no answer"))
+        context.record(ReadingRefused(report, "no answer"))
     if reports and reports[0].what in READINGS:
         asking.ask(context, reports[0].what)

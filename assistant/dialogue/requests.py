@@ -1,7 +1,7 @@
-"""What the operator wants of the assistant: questions about boiler and list, and moves in the list.
+"""The operator's orders: questions about boiler and list, and moves in the list.
 
-One function an order, found by its name in `messages.ORDERS` ("undo" is `readings`' own). Answers
-come from forecasts, the list and the watch; nothing here decides what is said unasked.
+One function for each name in `messages.ORDERS`, but "undo" (see `utterance.act`) and "call" (see
+`wake_gate`). Nothing here decides what is said unasked.
 """
 
 from __future__ import annotations
@@ -9,20 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from assistant.belief import forecast
-from assistant.boiler.scales import LITRE_M3, PSI_PA, VOLUME_M3
+from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import alarm_notices, time_to_pressure
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import Doubt
-from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
+from assistant.messages import OUT_OF_SIGHT, Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import position
 from assistant.procedure import progress as steps
-from assistant.procedure.scale import measure
+from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
 from assistant.wording import forecast_words, quantities, walkthrough
 
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
 
 
-def do(context: EventContext, order: Order) -> None:
+def obey(context: EventContext, order: Order) -> None:
     """Answer or obey one order."""
     _ORDERS[order.name](context, order)
 
@@ -35,10 +35,10 @@ def _reply(context: EventContext, text: str) -> None:
 
 
 def _how_long(context: EventContext, order: Order) -> None:
-    wanted = None
+    target = None
     if order.value is not None:
-        wanted = measure(Report("pressure", order.value, order.unit), context.parts.engine)
-    made = time_to_pressure.tell_time(context, wanted)
+        target = measure(Report("pressure", order.value, order.unit), context.config.engine)
+    made = time_to_pressure.forecast_time(context, target)
     context.update(why=made.why)
     _reply(context, time_to_pressure.time_words(context, made))
 
@@ -65,16 +65,10 @@ def _if_feed(context: EventContext, order: Order) -> None:
         _reply(context, forecast_words.too_much_feed())
         return
     dial = context.state.dial
-    per_unit = measure(Report("pressure", 1.0, dial), context.parts.engine) or PSI_PA
-    points = context.parts.engine.glass.points
-    a_glass = (points[-1][1] - points[0][1]) / (points[-1][0] - points[0][0])
+    drop = cost.drop_pa.mid / pressure_unit_pa(dial)
+    gain = litres / glass_litres(context.config.engine)
     context.update(why=cost.why)
-    _reply(
-        context,
-        forecast_words.feed_cost_words(
-            amount, unit, cost.drop_pa.mid / per_unit, dial, litres / a_glass
-        ),
-    )
+    _reply(context, forecast_words.feed_cost_words(amount, unit, drop, dial, gain))
 
 
 def _is_it_expansion(context: EventContext, order: Order) -> None:
@@ -105,13 +99,13 @@ def _used(context: EventContext, order: Order) -> None:
 
 
 def _repeat(context: EventContext, order: Order) -> None:
-    _reply(context, context.state.said or walkthrough.nothing_more())
+    _reply(context, context.state.last_said or walkthrough.nothing_more())
 
 
 def _next(context: EventContext, order: Order) -> None:
-    emergency, known = alarm_notices.emergency_standing(context), context.parts.emergencies
-    if emergency is not None and known is not None:
-        _reply(context, " ".join(known.words(emergency)))
+    emergency, emergencies = alarm_notices.emergency_standing(context), context.config.emergencies
+    if emergency is not None and emergencies is not None:
+        _reply(context, " ".join(emergencies.words(emergency)))
         return
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     if step is not None:
@@ -129,10 +123,10 @@ def _idle(context: EventContext) -> str:
     return "Waiting for pressure." if waits else walkthrough.nothing_more()
 
 
-def _called(context: EventContext, gauge: str) -> Report | None:
+def _last_reading(context: EventContext, gauge: str) -> Report | None:
     """The last reading of a gauge; not what else was said of it ("no blow-down")."""
-    seen = (s.report for s in reversed(context.state.seen) if s.report.what == gauge)
-    return next((r for r in seen if r.unit is not None or r.value == "out of sight"), None)
+    reports = (s.report for s in reversed(context.state.reports) if s.report.what == gauge)
+    return next((r for r in reports if r.unit is not None or r.value == OUT_OF_SIGHT), None)
 
 
 def _why(context: EventContext, order: Order) -> None:
@@ -151,7 +145,7 @@ def _why(context: EventContext, order: Order) -> None:
 def _where(context: EventContext, order: Order) -> None:
     state = context.state
     step = position.in_hand(state.progress) or position.current(state.progress)
-    pressure, water = (_called(context, gauge) for gauge in ("pressure", "water"))
+    pressure, water = (_last_reading(context, gauge) for gauge in ("pressure", "water"))
     _reply(
         context,
         walkthrough.where(
@@ -175,7 +169,7 @@ def _ready(context: EventContext, order: Order) -> None:
 
 
 def _not_yet(context: EventContext, order: Order) -> None:
-    context.update(asked_at=context.at)
+    context.update(step_asked_at=context.at)
     _reply(context, walkthrough.not_yet())
 
 
@@ -192,7 +186,7 @@ def _skip(context: EventContext, order: Order) -> None:
         _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
         return
     context.update(progress=outcome.progress)
-    context.fact(StepSkipped(context.state.phase.value, step.id))
+    context.record(StepSkipped(context.state.phase.value, step.id))
     _reply(context, walkthrough.skipped(step.id))
 
 
@@ -201,7 +195,7 @@ def _back(context: EventContext, order: Order) -> None:
     if outcome.refused:
         _reply(context, walkthrough.no_step_back())
         return
-    context.update(progress=outcome.progress, asked_times=0)
+    context.update(progress=outcome.progress, step_asked_times=0)
 
 
 # --- the session
@@ -214,7 +208,7 @@ def _hush(context: EventContext, order: Order) -> None:
 def _stop(context: EventContext, order: Order) -> None:
     doubt = context.before.doubt
     if doubt is not None and doubt.meaning == order:
-        context.fact(Ended("asked for"))
+        context.record(Ended("asked for"))
         context.update(over=True)
         _reply(context, walkthrough.ended(context.state.fire_in))
         return
@@ -223,7 +217,7 @@ def _stop(context: EventContext, order: Order) -> None:
 
 
 def _note(context: EventContext, order: Order) -> None:
-    context.update(noting=True)
+    context.update(note_expected=True)
     _reply(context, walkthrough.note_follows())
 
 

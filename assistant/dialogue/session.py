@@ -1,7 +1,7 @@
-"""handle(event) -> effects: asks the parts in a fixed order, which is the safety rule. Stays short.
+"""handle(event) -> effects: calls the parts in a fixed order, which is a safety rule. Stays short.
 
-No clock, no file, no device: the same parts and the same events give the same effects. What
-tells of the time only is passed over while nothing can come of that.
+No clock, no file, no device: the same configuration and events give the same effects. Events that
+only carry time are skipped until the next deadline.
 """
 
 from __future__ import annotations
@@ -10,7 +10,14 @@ import math
 
 from assistant.alarms.watch import GRAIN_S, Watch
 from assistant.belief import estimate
-from assistant.dialogue import alarm_notices, checklist_flow, starting, utterance, wake_gate
+from assistant.dialogue import (
+    alarm_notices,
+    checklist_flow,
+    expectation,
+    starting,
+    utterance,
+    wake_gate,
+)
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import SessionState
@@ -36,25 +43,25 @@ from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase
 from assistant.wording import walkthrough
 
-LONGEST_SKIP_S = 30.0  # no longer is time passed over, whatever the parts say: a second net
-TIME_ONLY = (Tick, SpeechBegan, Spoke)  # a Tick looks at all that these two look at, and more
+LONGEST_SKIP_S = 30.0  # upper bound on skipping, as a safety net
+TIME_ONLY = (Tick, SpeechBegan, Spoke)  # the last two change no more than a Tick does
 
 
 class Session:
-    """One steam-up. `mind` is its whole state, replaced by each event that is thought through."""
+    """One steam-up. `state` is its whole state, replaced by each event that is handled."""
 
-    def __init__(self, parts: SessionConfig) -> None:
-        self._parts = parts
-        first = parts.lists[0]
+    def __init__(self, config: SessionConfig) -> None:
+        self._config = config
+        first = config.lists[0]
         self.state = SessionState(
-            belief=estimate.begin(parts.engine, 0.0, parts.past),
-            progress=steps.start_list(first, parts.engine, 0.0),
+            belief=estimate.begin(config.engine, 0.0, config.past),
+            progress=steps.start_list(first, config.engine, 0.0),
             watch=Watch(),
-            dial=parts.dial,
+            dial=config.dial,
             phase=first.phase or Phase.PREPARATION,
         )
-        self._skipped_at = -math.inf  # when something was passed over last
-        self._idle_state = self.state  # time alone leaves this mind as it is ...
+        self._skipped_at = -math.inf  # the time of the last event that was skipped
+        self._idle_state = self.state  # time alone leaves this state as it is ...
         self._idle_until = -math.inf  # ... until then
 
     @property
@@ -63,43 +70,44 @@ class Session:
         return self.state.expected
 
     def handle(self, event: Event) -> list[Effect]:
-        """What comes of one event. A bug in a part is told and leaves the state as it was."""
+        """The effects of one event. An internal error is told and leaves the state as it was."""
         if self._skips(event):
             self._skipped_at = max(event.at, self._skipped_at)
             return []
         try:
-            context = self._think(event)
+            context = self._run_parts(event)
         except Exception as bug:
             return [
                 Fault(f"{type(bug).__name__}: {bug}"),
                 Say(walkthrough.fault_words(), Urgency.DANGER),
             ]
         effects = context.effects()
-        self._idle_until = self._until(context) if context.unchanged and not effects else -math.inf
+        unchanged = context.unchanged and not effects
+        self._idle_until = self._next_deadline(context) if unchanged else -math.inf
         self.state = self._idle_state = context.state
         return effects
 
     def _skips(self, event: Event) -> bool:
-        """Whether it tells of the time only, and nothing can come of that now."""
+        """Whether the event only carries time and comes before the next deadline."""
         if event.at >= self._idle_until or self.state is not self._idle_state:
             return False
-        mere = isinstance(event, TIME_ONLY)
-        return mere and not wake_gate.ends_ours(self.state.attention, event)
+        time_only = isinstance(event, TIME_ONLY)
+        return time_only and not wake_gate.ends_answerable(self.state.wake, event)
 
-    def _until(self, context: EventContext) -> float:
+    def _next_deadline(self, context: EventContext) -> float:
         """Until when time alone changes nothing, after an event that changed nothing else [s]."""
         if isinstance(context.event, Tick):
             return min(context.next_deadline, context.at + LONGEST_SKIP_S) - GRAIN_S
         return self._idle_until if context.before is self._idle_state else -math.inf
 
-    def _think(self, event: Event) -> EventContext:
-        context = EventContext(self._parts, self.state, event)
+    def _run_parts(self, event: Event) -> EventContext:
+        context = EventContext(self._config, self.state, event)
         if self.state.over:
             return context
         at = max(event.at, self.state.at, self._skipped_at)
         context.begin(at, estimate.predict(context.state.belief, at))
-        _devices(context)
-        wake_gate.look_for_phrase(context)
+        _note_devices(context)
+        wake_gate.open_gate(context)
         if isinstance(event, Heard):
             utterance.hear(context, event)
         if isinstance(event, Started):
@@ -107,21 +115,21 @@ class Session:
         elif isinstance(event, Resumed):
             starting.resume_after_break(context, event)
         elif isinstance(event, StopAsked):
-            context.fact(Ended("stopped"))
+            context.record(Ended("stopped"))
             context.update(over=True)
         if not context.state.over:
             alarm_notices.watch_and_tell(context)
             checklist_flow.proceed(context)
-            context.listen(checklist_flow.expected(context))
-        context.remember()
-        wake_gate.remember(context)
+            context.listen(expectation.expected(context))
+        context.remember_said()
+        wake_gate.remember_answerable(context)
         return context
 
 
-def _devices(context: EventContext) -> None:
-    event = context.event
+def _note_devices(context: EventContext) -> None:
+    event, lost = context.event, context.state.lost_devices
     if isinstance(event, DeviceLost):
-        context.update(lost=context.state.lost | {event.device})  # the watch tells it
+        context.update(lost_devices=lost | {event.device})  # spoken by its alarm
     elif isinstance(event, DeviceBack):
-        context.update(lost=context.state.lost - {event.device})
+        context.update(lost_devices=lost - {event.device})
         context.say(walkthrough.device_back_words(event.device), Urgency.ANSWER)

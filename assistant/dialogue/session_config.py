@@ -8,37 +8,37 @@ from typing import Any
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
-from assistant.procedure import remedies as cures
+from assistant.procedure import remedies
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.emergency import Emergencies
 
 
 @dataclass(frozen=True)
 class SessionConfig:
-    """Everything `handle` may consult besides the events.
-
-    lists: one checklist a phase, in walking order. cures: lists called up by a symptom.
-    past: earlier steam-ups of this engine, for `estimate.begin`. emergencies: what is said at once.
-    dial: the unit of the pressure gauge.
-    """
+    """Everything `handle` may consult besides the events."""
 
     engine: Engine
     lists: tuple[Checklist, ...]
-    cures: tuple[Checklist, ...] = ()
+    """One checklist for each phase, in their order."""
+    remedies: tuple[Checklist, ...] = ()
+    """The lists that a symptom calls up."""
     past: tuple[Any, ...] = ()
+    """Earlier steam-ups of this engine, for `estimate.begin`."""
     emergencies: Emergencies | None = None
+    """What is said at once in an emergency."""
     dial: str = "psi"
+    """The unit of the pressure gauge."""
 
     @cached_property
-    def cure_calls(self) -> tuple[tuple[str, Report], ...]:
-        """Every spoken symptom with the cure it calls for."""
-        return cures.remedy_calls(self.cures)
+    def remedy_calls(self) -> tuple[tuple[str, Report], ...]:
+        """Every spoken symptom with the remedy it calls for."""
+        return remedies.remedy_calls(self.remedies)
 
     @cached_property
     def bypass_forms(self) -> tuple[tuple[str, Report], ...]:
         """What may be said of the bypass at any time: whether the pump feeds the boiler."""
-        said = (step for listed in self.lists for step in listed.steps if step.asks == "bypass")
-        return tuple(answer for step in said for answer in step.answers() if "bypass" in answer[0])
+        steps = (s for checklist in self.lists for s in checklist.steps if s.asks == "bypass")
+        return tuple(answer for s in steps for answer in s.answers() if "bypass" in answer[0])
 
     def list_of(self, phase: Phase) -> Checklist | None:
         """The checklist of a phase, if there is one."""

@@ -17,12 +17,12 @@ def start(context: EventContext, event: Started) -> None:
         context.say(due_words.due_words(event.due))
     if event.from_phase is None or event.from_phase == Phase.PREPARATION.value:
         cold = context.state.phase
-        context.fact(PhaseBegan(cold.value))
+        context.record(PhaseBegan(cold.value))
         context.say(context.state.progress.checklist.opening or walkthrough.phase_began(cold.value))
         return
     phase = Phase(event.from_phase)
     context.update(warm_since=context.at)
-    questions = next((c for c in context.parts.cures if c.name == TAKING_OVER), None)
+    questions = next((c for c in context.config.remedies if c.name == TAKING_OVER), None)
     checklist_flow.begin_phase(context, phase, aloud=questions is None)
     context.say(walkthrough.taking_over(phase.value))
     if questions is not None:
@@ -30,14 +30,14 @@ def start(context: EventContext, event: Started) -> None:
 
 
 def resume_after_break(context: EventContext, event: Resumed) -> None:
-    """After a break: nothing that was in doubt stands; where we were is said by `pace.recap`."""
+    """After a break no question is open; where we are is said by `reprompts.recap`."""
     context.resumed = True
     context.update(
         doubt=None,
-        noting=False,
+        note_expected=False,
         away_s=event.away_s,
-        come_back=True,
+        recap_due=True,
         resumed_at=context.at,
-        asked_since=context.at,
-        asking_since=context.at,
+        step_first_asked_at=context.at,
+        reading_first_asked_at=context.at,
     )

@@ -1,4 +1,4 @@
-"""What the session knows at one moment: a value, replaced as a whole by each event."""
+"""The state of a session at one moment: one value, replaced as a whole by each event."""
 
 from __future__ import annotations
 
@@ -21,180 +21,202 @@ _Result = TypeVar("_Result")
 
 @dataclass(frozen=True, slots=True)
 class TimedReport:
-    """A report that stands, when it was said, and how far the list had come just before it."""
+    """A report that is believed, and when it was made."""
 
     report: Report
-    at: float
-    progress_before: Progress
+    at: float  # seconds since the session began
+    progress_before: Progress  # how far the list had come just before it
 
 
 class ReportLog(tuple[TimedReport, ...]):
-    """The reports that stand, in order; asked for by subject at every tick, so sorted only once."""
+    """The believed reports, in order. Grouped by subject once: every tick asks for them so."""
 
     @cached_property
     def _by_subject(self) -> dict[str, tuple[TimedReport, ...]]:
-        found: dict[str, list[TimedReport]] = {}
-        for seen in self:
-            found.setdefault(seen.report.what, []).append(seen)
-        return {what: tuple(several) for what, several in found.items()}
+        groups: dict[str, list[TimedReport]] = {}
+        for timed in self:
+            groups.setdefault(timed.report.what, []).append(timed)
+        return {subject: tuple(group) for subject, group in groups.items()}
 
     @property
     def subjects(self) -> Collection[str]:
-        """What the reports are of, in the order they were first told."""
+        """What the reports are about, in the order of the first report of each."""
         return self._by_subject.keys()
 
-    def of(self, what: str) -> tuple[TimedReport, ...]:
-        """The reports of one thing, in order."""
-        return self._by_subject.get(what, ())
+    def of(self, subject: str) -> tuple[TimedReport, ...]:
+        """The reports of one subject, in order."""
+        return self._by_subject.get(subject, ())
 
-    def and_one(self, seen: TimedReport) -> ReportLog:
-        """These and one more; what follows from the reports of other things stays."""
-        what, told = seen.report.what, ReportLog((*self, seen))
-        vars(told)["_by_subject"] = {**self._by_subject, what: (*self.of(what), seen)}
-        vars(told)["_worked_of"] = {k: v for k, v in self._worked_of.items() if k != what}
-        return told
+    def and_one(self, timed: TimedReport) -> ReportLog:
+        """This log with one more report; results cached for other subjects are carried over."""
+        subject, longer = timed.report.what, ReportLog((*self, timed))
+        vars(longer)["_by_subject"] = {**self._by_subject, subject: (*self.of(subject), timed)}
+        others = {k: v for k, v in self._results_by_subject.items() if k != subject}
+        vars(longer)["_results_by_subject"] = others
+        return longer
 
     @cached_property
-    def _worked_of(self) -> dict[str, Any]:
+    def _results_by_subject(self) -> dict[str, Any]:
         return {}
 
-    def once_of(self, what: str, work: Callable[[tuple[TimedReport, ...]], _Result]) -> _Result:
-        """What follows from the reports of one thing (and one engine), worked out once."""
-        if what not in self._worked_of:
-            self._worked_of[what] = work(self.of(what))
-        found: _Result = self._worked_of[what]
-        return found
+    def once_of(self, subject: str, work: Callable[[tuple[TimedReport, ...]], _Result]) -> _Result:
+        """The result of `work` on the reports of one subject, cached under the subject."""
+        if subject not in self._results_by_subject:
+            self._results_by_subject[subject] = work(self.of(subject))
+        result: _Result = self._results_by_subject[subject]
+        return result
 
     @cached_property
-    def _worked(self) -> dict[str, Any]:
+    def _results(self) -> dict[str, Any]:
         return {}
 
     def once(self, name: str, work: Callable[[ReportLog], _Result]) -> _Result:
-        """What follows from these reports (and one engine), worked out once under its name."""
-        if name not in self._worked:
-            self._worked[name] = work(self)
-        found: _Result = self._worked[name]
-        return found
+        """The result of `work` on the whole log, cached under `name`."""
+        if name not in self._results:
+            self._results[name] = work(self)
+        result: _Result = self._results[name]
+        return result
 
     @cached_property
     def lit_at(self) -> float | None:
-        """When the fire was lit last."""
+        """When the fire was last lit."""
         return next((s.at for s in reversed(self.of("fire")) if s.report.value == "lit"), None)
 
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Something put back as a question; it counts only after a yes.
-
-    rival: the other half of "one five, or five zero?"; then a yes says nothing.
-    again: asked about a second time.
-    """
+    """A meaning read back as a question; it counts only after a yes."""
 
     meaning: Meaning
     reason: str
     asked_at: float
     rival: Meaning | None = None
+    """The other half of "one five, or five zero?"; a yes does not answer that."""
     again: bool = False
+    """Whether the question was put a second time."""
 
 
 @dataclass(frozen=True)
 class SessionState:
-    """The whole state of a session.
-
-    at: seconds since the start, at the last event that was thought through. dial: the unit
-    pressures are called in. phase, progress: the list in hand. seen: every report that stands, in
-    order. asking: the reading that was asked for outside a step, if any. misses: utterances in a
-    row that were not understood; evidence: what they were heard as. denied, denied_at: what was
-    called wrong last, and when.
-    said: the last sentence, for "say again". asked_at, asked_times: when and
-    how often the step in hand was put; asked_since: when it was put first. asking_at,
-    asking_times, asking_since: the same of `asking`.
-    quiet_until: the operator asked for quiet. heard_at: when the operator was last understood.
-    resumed_at: when the session went on after its last break.
-    valve_told_at: when it was last said that the valve lifts again.
-    feed_judged: when the feed began whose gain was judged last.
-    come_back: an alarm was told, or there was a break: where we are is to be said; away_s: how long
-    the break was.
-    forecast_at, trend_told: what was told last; trend: of the last glass. plan_at: when working
-    pressure was first expected, and plan_within_s: how far off that may be by its own band.
-    first_steam_by: when the gauge should have moved at the latest, as expected at the lighting.
-    warm_since: a warm engine was taken over then. parked: the list that a cure interrupted.
-    outlook: what was believed at believed_at. lost: devices that do not work.
-    fault_at: when a fault of ours was told. noting: the next words are a note. attention: to whom
-    we listen, where the wake phrase is wanted. why: the numbers behind what was told.
-    """
+    """The whole state of a session. Times are in seconds since it began."""
 
     belief: Belief
+    """What is believed of the boiler."""
     progress: Progress
+    """How far the list in hand has come."""
     watch: Watch
+    """The alarms that stand."""
     phase: Phase
+    """The phase of the steam-up."""
     at: float = 0.0
+    """The time of the last event that was not skipped."""
     dial: str = "psi"
+    """The unit in which pressures are called."""
     expected: Expected = field(default_factory=Expected)
+    """What is listened for now."""
     doubt: Doubt | None = None
-    seen: ReportLog = field(default_factory=ReportLog)
-    asking: str | None = None
-    asking_at: float = 0.0
-    asking_times: int = 0
-    asking_since: float = 0.0
+    """The question that waits for a yes or no."""
+    reports: ReportLog = field(default_factory=ReportLog)
+    """Every report that is believed, in order."""
+    reading_asked: str | None = None
+    """The reading that was asked for outside a step, if any."""
+    reading_asked_at: float = 0.0
+    """When it was last asked for."""
+    reading_asked_times: int = 0
+    """How often it was asked for without an answer."""
+    reading_first_asked_at: float = 0.0
+    """When it was first asked for."""
     misses: int = 0
+    """Utterances in a row that were not understood."""
     evidence: Evidence | None = None
+    """What the utterances that were not accepted may have been."""
     denied: tuple[Report, ...] = ()
+    """What the operator last called wrong."""
     denied_at: float = 0.0
-    said: str = ""
-    asked_at: float = 0.0
-    asked_times: int = 0
-    asked_since: float = 0.0
+    """When the operator called it wrong."""
+    last_said: str = ""
+    """The last sentence, for "say again"."""
+    step_asked_at: float = 0.0
+    """When the step in hand was last put."""
+    step_asked_times: int = 0
+    """How often it was put."""
+    step_first_asked_at: float = 0.0
+    """When it was first put."""
     offered: str | None = None
+    """The step last offered as work for the waiting time."""
     quiet_until: float = 0.0
+    """The end of the quiet that the operator asked for; 0 when there is none."""
     heard_at: float = 0.0
+    """When the operator was last understood."""
     resumed_at: float | None = None
-    valve_told_at: float = float("-inf")
-    feed_judged: float | None = None
-    come_back: bool = False
+    """When the session went on after its last break."""
+    valve_warned_at: float = float("-inf")
+    """When it was last said that the valve lifts again and again."""
+    feed_checked: float | None = None
+    """When the feed began whose gain was last compared with the glass."""
+    recap_due: bool = False
+    """An alarm was spoken, or there was a break: where we are is to be said."""
     away_s: float = 0.0
+    """How long the last break was."""
     forecast: ForecastMade | None = None
+    """The forecast that was last spoken or asked for."""
     forecast_at: float = float("-inf")
+    """When it was made."""
     trend: tuple[str, str] | None = None
-    trend_told: tuple[str, str] | None = None
+    """How the water moves and why, at the last glass reading."""
+    trend_announced: tuple[str, str] | None = None
+    """The trend that was last spoken."""
     plan_at: float | None = None
-    plan_within_s: float = 0.0
+    """When working pressure was first expected."""
+    plan_margin_s: float = 0.0
+    """How far off that may be by its own band."""
     first_steam_by: float | None = None
+    """The latest time at which the gauge should move, as expected at the lighting."""
     warm_since: float | None = None
+    """When a warm engine was taken over."""
     parked: tuple[Progress, ...] = ()
-    believed_at: float = float("-inf")
-    outlook: LazyEstimates = field(default_factory=LazyEstimates)
+    """The list that a remedy interrupted."""
+    estimates_at: float = float("-inf")
+    """When the estimates were last made."""
+    estimates: LazyEstimates = field(default_factory=LazyEstimates)
+    """What the gauges are believed to show."""
     why: str = ""
-    lost: frozenset[str] = frozenset()
-    fault_at: float = float("-inf")
-    noting: bool = False
-    attention: WakeState | None = None
+    """The reason, with its numbers, of what was last told: the answer to "why?"."""
+    lost_devices: frozenset[str] = frozenset()
+    """The devices that do not work."""
+    fault_told_at: float = float("-inf")
+    """When the operator was last told of an internal error."""
+    note_expected: bool = False
+    """Whether the next words are a note."""
+    wake: WakeState | None = None
+    """Until when no wake phrase is needed; None where the session wants none."""
     over: bool = False
+    """Whether the session has ended."""
 
     def changed(self, changes: Mapping[str, Any]) -> SessionState:
-        """This mind with some fields changed; `replace` would go through all of them every time."""
+        """This state with some fields changed; faster than `replace`, which visits every field."""
         other = object.__new__(SessionState)
         vars(other).update(vars(self))
         vars(other).update(changes)
         return other
 
-    def latest(self, what: str) -> TimedReport | None:
-        """The last report of one thing, if any."""
-        told = self.seen.of(what)
-        return told[-1] if told else None
+    def latest(self, subject: str) -> TimedReport | None:
+        """The last report of one subject, if any."""
+        reports = self.reports.of(subject)
+        return reports[-1] if reports else None
 
-    def latest_is(self, what: str, value: str) -> bool:
-        """Whether the last report of a thing was this state."""
-        seen = self.latest(what)
-        return seen is not None and seen.report.value == value
+    def latest_is(self, subject: str, value: str) -> bool:
+        """Whether the last report of a subject was this state."""
+        latest = self.latest(subject)
+        return latest is not None and latest.report.value == value
 
     @property
     def lit_at(self) -> float | None:
-        """When the fire was lit last."""
-        return self.seen.lit_at
+        """When the fire was last lit."""
+        return self.reports.lit_at
 
     @property
     def fire_in(self) -> bool:
         """Whether the fire has been lit and not drawn since."""
         fire = self.latest("fire")
-        return fire is not None and fire.report.value not in ("drawn",)
+        return fire is not None and fire.report.value != "drawn"

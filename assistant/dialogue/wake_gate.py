@@ -1,7 +1,7 @@
-"""Who is spoken to, in a session that wants its wake phrase before what is said to it.
+"""Whether an utterance is meant for the assistant, where the session wants its wake phrase.
 
-Without the phrase counts what answers us: for ten seconds from the end of anything we said but
-chat, and after the phrase alone; and what reports a danger, at any time. Time is that of events.
+Without the phrase three things count: an answer, for ten seconds from the end of anything said
+but a hint; what follows the phrase said alone; and the report of a danger, at any time.
 """
 
 from __future__ import annotations
@@ -16,56 +16,56 @@ from assistant.messages import Event, Heard, Resumed, Say, Spoke, Started, Urgen
 from assistant.understanding.decide import Decision
 
 
-def ends_ours(attention: WakeState | None, event: Event) -> bool:
-    """Whether a sentence of ours that may be answered was said to its end, or cut off."""
+def ends_answerable(wake: WakeState | None, event: Event) -> bool:
+    """Whether a sentence that may be answered was said to its end, or cut off."""
     return (
-        attention is not None
+        wake is not None
         and isinstance(event, Spoke)
         and event.ended != "failed"
-        and event.text in attention.asked
+        and event.text in wake.answerable
     )
 
 
-def look_for_phrase(context: EventContext) -> None:
-    """Before anything else in an event: whether the phrase is wanted, and not just now."""
-    event, attention = context.event, context.state.attention
+def open_gate(context: EventContext) -> None:
+    """First in an event: whether the phrase is wanted at all, and until when it is not needed."""
+    event, wake = context.event, context.state.wake
     if isinstance(event, Started | Resumed):
-        context.update(attention=WakeState() if event.wake else None)
-    elif attention is not None and ends_ours(attention, event):
-        context.update(attention=replace(attention, until=context.at + REPLY_S))
+        context.update(wake=WakeState() if event.wake else None)
+    elif wake is not None and ends_answerable(wake, event):
+        context.update(wake=replace(wake, until=context.at + REPLY_S))
 
 
-def remember(context: EventContext) -> None:
-    """After everything else: what was said in this event and may be answered."""
-    attention = context.state.attention
-    if attention is None or not context.spoke:
+def remember_answerable(context: EventContext) -> None:
+    """Last in an event: keep what was said in it that may be answered."""
+    wake = context.state.wake
+    if wake is None or not context.spoke:
         return
-    said = [effect for effect in context.effects() if isinstance(effect, Say)]
-    asked = tuple(say.text for say in said if say.urgency is not Urgency.CHAT)
-    if asked:
-        context.update(attention=replace(attention, asked=asked))
+    says = [effect for effect in context.effects() if isinstance(effect, Say)]
+    answerable = tuple(say.text for say in says if say.urgency is not Urgency.CHAT)
+    if answerable:
+        context.update(wake=replace(wake, answerable=answerable))
 
 
 def ignores(context: EventContext, heard: Heard, decision: Decision, danger: bool) -> bool:
-    """Whether nothing more is to be made of an utterance: a mere call, or not said to us.
+    """Whether the utterance should be ignored: the phrase alone, or not said to the assistant.
 
-    danger: it would be taken for the report of one, or asked about as one.
+    danger: it would be accepted as the report of a danger, or asked about as one.
     """
-    attention = context.state.attention or WakeState()
+    wake = context.state.wake or WakeState()
     if decision.meaning == CALL:
         if decision.kind == "accept":
             context.say(ANSWER, Urgency.ANSWER)
-            _attend(context, context.at + REPLY_S)
+            _set_until(context, context.at + REPLY_S)
         return True
-    began = heard.at - heard.audio_s
-    if heard.called is False and began > attention.until and not danger:
+    began_at = heard.at - heard.audio_s
+    if heard.called is False and began_at > wake.until and not danger:
         return True
     if decision.kind in ("accept", "confirm"):
-        _attend(context, -math.inf)
+        _set_until(context, -math.inf)
     return False
 
 
-def _attend(context: EventContext, until: float) -> None:
-    attention = context.state.attention
-    if attention is not None and attention.until != until:
-        context.update(attention=replace(attention, until=until))
+def _set_until(context: EventContext, until: float) -> None:
+    wake = context.state.wake
+    if wake is not None and wake.until != until:
+        context.update(wake=replace(wake, until=until))

@@ -1,4 +1,4 @@
-"""To whom we listen, as a value: part of the mind of a session that wants its wake phrase."""
+"""The state of the wake gate, part of the state of a session that wants its wake phrase."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class WakeState:
-    """asked: the sentences we said last that may be answered. until: no phrase is needed by then,
-    seconds since the start, for what began to be said before."""
+    """Which sentences may be answered, and until when no phrase is needed."""
 
-    asked: tuple[str, ...] = ()
+    answerable: tuple[str, ...] = ()
+    """The sentences last said that may be answered."""
     until: float = -math.inf
+    """Speech that began before this needs no phrase [s since the session began]."""

@@ -217,7 +217,7 @@ def back(progress: Progress) -> Outcome:
 def state_of(report: Report) -> str:
     """The report as it is kept in the book.
 
-    >>> words(Report("pressure", 75.0, "psi"))
+    >>> state_of(Report("pressure", 75.0, "psi"))
     'pressure 75 psi'
     """
     value = report.value if isinstance(report.value, str) else f"{report.value:g}"

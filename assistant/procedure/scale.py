@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from assistant.boiler import scales
 from assistant.boiler.figures import Engine
+from assistant.boiler.scales import PSI_PA
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Limits
 
@@ -53,6 +54,24 @@ def _measured(report: Report, engine: Engine) -> float | None:
     if report.what == "tank" and report.unit != "tank":
         return scales.volume_m3(report) / engine.tank_m3 if engine.tank_m3 else None
     return scales.number(report)
+
+
+def pressure_unit_pa(unit: str | None) -> float:
+    """One unit of a pressure [Pa]; one psi for a unit that is none of pressure.
+
+    >>> round(pressure_unit_pa("bar"))
+    100000
+    """
+    try:
+        return scales.pressure_gauge_pa(Report("pressure", 1.0, unit))
+    except ValueError:
+        return PSI_PA
+
+
+def glass_litres(engine: Engine) -> float:
+    """Litres from the bottom of the glass to its top."""
+    points = engine.glass.points
+    return (points[-1][1] - points[0][1]) / (points[-1][0] - points[0][0])
 
 
 def judge(limits: Limits | None, value: float, engine: Engine) -> str | None:

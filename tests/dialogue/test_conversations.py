@@ -261,9 +261,9 @@ def test_a_sum_that_fails_is_told_once_and_the_alarms_go_on(
 def test_a_yes_from_nowhere_confirms_nothing() -> None:
     story = in_steam()
     story.wait(60)
-    seen = story.session.state.seen
+    seen = story.session.state.reports
     story.sound((Answer("yes"), 1.0))
-    assert story.session.state.seen == seen
+    assert story.session.state.reports == seen
 
 
 def test_a_cure_is_called_by_its_symptom_and_comes_back() -> None:

@@ -17,7 +17,7 @@ def answer(story: Story) -> None:
     """The right answer to the step in hand."""
     hand = story.session.state.progress
     step = next((s for s in hand.steps if s.id == hand.asked), None)
-    if step is None or story.session.state.asking:
+    if step is None or story.session.state.reading_asked:
         story.say("water half")
     elif step.kind == "value":
         said = {"water": "water half", "tank": "tank full"}
@@ -46,7 +46,7 @@ def interrupted(seed: int) -> None:
         fresh = Session(parts())
         for event in story.events:
             fresh.handle(event)
-        assert (fresh.state.progress, fresh.state.seen) == (state.progress, state.seen), "as before"
+        assert (fresh.state.progress, fresh.state.reports) == (state.progress, state.reports), "as before"
         story.session = fresh
         story.at += 300
         story.event(Resumed(story.at, 300.0))

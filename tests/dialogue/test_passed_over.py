@@ -30,7 +30,7 @@ JOURNALS = Path(__file__).parent.parent / "data" / "journals"
 class Thorough(Session):
     """Thinks every event through."""
 
-    def _passes_over(self, event: Event) -> bool:
+    def _skips(self, event: Event) -> bool:
         return False
 
 
@@ -39,9 +39,9 @@ class Counting(Session):
 
     thought = 0
 
-    def _think(self, event: Event) -> EventContext:
+    def _run_parts(self, event: Event) -> EventContext:
         self.thought += 1
-        return super()._think(event)
+        return super()._run_parts(event)
 
 
 def same(quick: Session, thorough: Session, events: list[Event]) -> None:
@@ -80,7 +80,7 @@ def test_steam_raised_second_by_second_with_work_offered_meanwhile() -> None:
         offered += StepAsked("raising steam", "oil round again") in effects
         return effects
 
-    for event in journal_day.happened(quick, turn):
+    for event in journal_day.day_events(quick, turn):
         if event.at > 7300.0:
             break
     assert offered
@@ -98,7 +98,7 @@ def test_a_practice(engine: str, seed: int, faults: tuple[str, ...]) -> None:
         return thorough.handle(event)
 
     cast = practice.Cast(
-        thorough._parts.engine, thorough._parts.lists, TypedRig(), NoWaiting(), seed, faults
+        thorough._config.engine, thorough._config.lists, TypedRig(), NoWaiting(), seed, faults
     )
     practice.play(cast, turn, lambda: thorough.expected, lambda at, who, what: None)
     same(Session(parts(engine)), Thorough(parts(engine)), events)

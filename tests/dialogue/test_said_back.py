@@ -149,9 +149,9 @@ def reports() -> set[tuple[str, str]]:
     made = parts()
     assert made.emergencies is not None
     found = set(STATE_FORMS)
-    for listed in (*made.lists, *made.cures):
+    for listed in (*made.lists, *made.remedies):
         found |= {(s.asks, r.state) for s in listed.steps for r in s.replies}
-    found |= {("cure", cure.name) for cure in made.cures}
+    found |= {("cure", remedy.name) for remedy in made.remedies}
     found |= {("move", move) for move in phases.SPOKEN}
     found |= {("emergency", e.name) for e in made.emergencies.entries if e.spoken}
     return found | {("emergency", emergency.OVER)}

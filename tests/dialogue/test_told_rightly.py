@@ -315,7 +315,7 @@ def test_a_reading_may_be_called_wrong_some_turns_later() -> None:
     assert not story.got(ReadingAccepted), "it is no new reading"
     assert not [c for c in story.got(AlarmChanged) if c.state == "raised"], "nothing has fallen"
     assert story.session.state.progress.done == before, "what was said since stands"
-    pressures = [s.report.value for s in story.session.state.seen if s.report.what == "pressure"]
+    pressures = [s.report.value for s in story.session.state.reports if s.report.what == "pressure"]
     assert pressures[-1] == 100.0 and 110.0 not in pressures
 
 

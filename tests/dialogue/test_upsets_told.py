@@ -283,16 +283,16 @@ def test_while_a_danger_stands_the_list_rests_and_goes_on_after_it() -> None:
 
 def test_a_talk_beside_the_engine_in_the_middle_of_a_reading_changes_nothing() -> None:
     story = coaled()
-    while story.session.state.asking != "pressure":
+    while story.session.state.reading_asked != "pressure":
         story.wait(5)
-        if story.session.state.asking == "water":
+        if story.session.state.reading_asked == "water":
             story.say("water half")
     before = story.session.state
     expected = story.session.expected
     story.event(Heard(story.at + 1, "test", (), -9.0, -4.0, 2.0, "nice engine mister"))
     assert story.effects == []
     assert story.session.expected == expected
-    assert story.session.state.seen == before.seen
+    assert story.session.state.reports == before.reports
     story.say("seventy")
     assert [a.report.value for a in story.got(ReadingAccepted)] == [70.0]
 

@@ -132,9 +132,9 @@ def test_what_answers_us_needs_no_phrase() -> None:
 
 def test_a_hint_that_nobody_asked_for_opens_nothing() -> None:
     story = Called()
-    attention = story.session.state.attention
+    attention = story.session.state.wake
     story.event(Spoke(story.at + 1.0, "About ten minutes to working pressure."))
-    assert story.session.state.attention == attention
+    assert story.session.state.wake == attention
     story.ear(SIXTY_ONE, "pressure sixty one", called=False)
     assert story.effects == []
 
@@ -194,19 +194,19 @@ def test_a_question_in_doubt_is_put_again_after_a_call() -> None:
 
 def test_without_the_option_the_phrase_is_an_ordinary_call_and_nothing_needs_it() -> None:
     story = in_steam()
-    assert story.session.state.attention is None
+    assert story.session.state.wake is None
     story.say("engine minder")
     assert story.said() == [ANSWER]
     story.event(Spoke(story.at + 1.0, ANSWER))
-    assert story.session.state.attention is None
+    assert story.session.state.wake is None
 
 
 def test_it_is_wanted_or_not_anew_after_a_break() -> None:
     story = Called()
     story.event(Resumed(story.at + 600.0, 590.0))
-    assert story.session.state.attention is None
+    assert story.session.state.wake is None
     story.event(Resumed(story.at + 900.0, 290.0, wake=True))
-    assert story.session.state.attention is not None
+    assert story.session.state.wake is not None
 
 
 def test_its_journal_replays_without_any_ear(tmp_path: Path) -> None:
@@ -220,7 +220,7 @@ def test_its_journal_replays_without_any_ear(tmp_path: Path) -> None:
     with Journal.create(path, header) as journal:
         loop = Loop(Session(parts_of(header)), journal)
         for event in story.events:
-            loop.turn(event)
+            loop.process(event)
     entered = [turn.event.at for turn in reader.read(path).exchanges() if accepted(turn.effects)]
     assert len(entered) == 4  # three to take her over, and the one that was called
     assert differences(path) == (len(story.events), [])
@@ -233,7 +233,7 @@ def accepted(effects: tuple[Effect, ...]) -> bool:
 class Thorough(Session):
     """Thinks every event through."""
 
-    def _passes_over(self, event: Event) -> bool:
+    def _skips(self, event: Event) -> bool:
         return False
 
 

@@ -10,7 +10,7 @@ from assistant.procedure import position
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist
 
-LISTS = [*parts().lists, *parts().cures]
+LISTS = [*parts().lists, *parts().remedies]
 
 
 def in_hand(checklist: Checklist, step_id: str) -> Story:

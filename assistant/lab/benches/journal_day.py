@@ -128,7 +128,7 @@ def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[_Sa
     return lines
 
 
-def happened(session: Session, turn: Callable[[Event], list[Effect]]) -> Iterator[Event]:
+def day_events(session: Session, turn: Callable[[Event], list[Effect]]) -> Iterator[Event]:
     """The day's events, each once `turn` took it: a Tick a second, what is said, our own words."""
     coming: list[tuple[float, int, str, str]] = []  # at, a number of its own, what, words
     for number, (minute, words) in enumerate(_said()):
@@ -182,7 +182,7 @@ def _write(path: Path) -> int:
     header = header_of(engine_file.find_engine(ENGINE), STARTED, 0, "live")
     session = Session(proved_parts(header))
     with Journal.create(path, header) as journal:
-        return sum(1 for _ in happened(session, Loop(session, journal).turn))
+        return sum(1 for _ in day_events(session, Loop(session, journal).process))
 
 
 def bench_lines() -> Iterator[str]:

@@ -1,0 +1,69 @@
+"""How well a report fits the boiler and its gauges, and how carefully it must be heard."""
+
+from __future__ import annotations
+
+from assistant.belief import estimate
+from assistant.dialogue.event_context import EventContext
+from assistant.messages import Report
+from assistant.procedure.position import in_hand
+from assistant.procedure.scale import measure, pressure_unit_pa
+from assistant.understanding.costs import Care, Mark
+from assistant.wording import readback
+
+NEAR_A_MARK = 0.08  # of the glass; common practice, no source
+
+
+def chance(context: EventContext, report: Report) -> float | None:
+    """How probable the report is by the belief; None when that is not known."""
+    return context.or_none(lambda: estimate.chance(context.state.belief, report))
+
+
+def objection(
+    context: EventContext, report: Report, belief: estimate.Belief | None = None
+) -> str | None:
+    """Why the report contradicts the belief; None when it does not, or that is not known."""
+    return context.or_none(lambda: estimate.objection(belief or context.state.belief, report))
+
+
+def as_feed(report: Report) -> Report:
+    """The report as the belief takes it: the pump's bypass shut is a feed, open it is none."""
+    if report.what != "bypass":
+        return report
+    return Report("feed", "on" if report.value == "shut" else "off")
+
+
+def off_gauge(context: EventContext, report: Report) -> str | None:
+    """A reason if no gauge of this engine can show the value."""
+    engine = context.config.engine
+    if isinstance(report.value, str):
+        return None
+    value = measure(report, engine)
+    if value is None:
+        return None
+    if report.what == "pressure" and value > engine.dial_top_gauge_pa * 1.001:
+        dial_top = float(round(engine.dial_top_gauge_pa / pressure_unit_pa(report.unit)))
+        return readback.off_gauge(dial_top, report.unit or "psi")
+    if report.what in ("water", "tank") and not -1e-6 <= value <= 1.0 + 1e-6:
+        return readback.not_on_scale(report.what)
+    return None
+
+
+def care_now(context: EventContext) -> Care:
+    """How carefully an utterance must be heard now."""
+    step = in_hand(context.state.progress)
+    if step is not None and step.must:
+        return Care.HOLD
+    water = context.state.latest("water")
+    return Care.MARK if water and mark_of(context, water.report) else Care.USUAL
+
+
+def mark_of(context: EventContext, report: Report) -> Mark | None:
+    """Where a reported height of the water stands to the engine's marks."""
+    level = measure(report, context.config.engine) if report.what == "water" else None
+    if level is None:
+        return None
+    glass = context.config.engine.glass
+    if level <= glass.lower_mark + 1e-6:
+        return Mark.LOW
+    near = min(abs(level - mark) for mark in (glass.lower_mark, glass.upper_mark)) < NEAR_A_MARK
+    return Mark.NEAR if near else None

@@ -1,0 +1,77 @@
+"""Which step of the list is put to the operator, when, and when again."""
+
+from __future__ import annotations
+
+from assistant.dialogue import prompts
+from assistant.dialogue.event_context import EventContext
+from assistant.messages import StepAsked, Tick
+from assistant.procedure import position
+from assistant.procedure.checklist import Step
+from assistant.wording import walkthrough
+
+PATIENCE_S = 60.0  # a step is put again after this and its own expected time
+
+
+def next_prompt(context: EventContext) -> tuple[Step | None, bool]:
+    """The step to have in hand now, and whether it is new."""
+    state = context.state
+    step = position.current(state.progress)
+    if step is None:
+        return None, False
+    hand = position.in_hand(state.progress)
+    if (
+        hand is not None
+        and hand.id != step.id
+        and not hand.waiting
+        and position.is_due(state.progress, hand)
+    ):
+        step = hand
+    return step, state.progress.asked != step.id or state.step_asked_times == 0
+
+
+def put_step(context: EventContext, step: Step | None, fresh: bool, at_once: bool) -> None:
+    """Put a step: at once when it is new (`fresh`) or `at_once`, again when patience is over.
+
+    A reading that was just asked for comes first.
+    """
+    if step is None or not (fresh or context.elapsed(context.state.quiet_until)):
+        return
+    if fresh and _reading_first(context, step):
+        return
+    if not fresh and not at_once and not _patience_over(context, step):
+        return
+    note_put(context, step, fresh)
+    context.say(walkthrough.step(step.say, step.caution if fresh else ""))
+
+
+def note_put(context: EventContext, step: Step, fresh: bool) -> None:
+    """Remember that the step was put, first or again."""
+    state = context.state
+    context.update(
+        progress=position.put_step(state.progress, step),
+        step_asked_at=context.at,
+        step_first_asked_at=context.at if fresh else state.step_first_asked_at,
+        step_asked_times=1 if fresh else state.step_asked_times + 1,
+        why="" if fresh else state.why,
+        reading_asked=None if state.reading_asked == step.asks else state.reading_asked,
+    )
+    if fresh:
+        context.record(StepAsked(state.phase.value, step.id))
+
+
+def _reading_first(context: EventContext, step: Step) -> bool:
+    """Whether another reading was just asked for, and its answer is waited for."""
+    state = context.state
+    waits = state.reading_asked is not None and state.reading_asked != step.asks
+    return waits and not context.elapsed(state.reading_asked_at, prompts.PATIENCE_S)
+
+
+def _patience_over(context: EventContext, step: Step) -> bool:
+    """Whether nothing else speaks and the step has waited long enough to be put again."""
+    state = context.state
+    patience = (PATIENCE_S + 60.0 * step.minutes) * max(1, state.step_asked_times)
+    return (
+        isinstance(context.event, Tick)
+        and not context.spoke
+        and context.elapsed(state.step_asked_at, patience)
+    )
