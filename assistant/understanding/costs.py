@@ -1,8 +1,8 @@
-"""What a mistake costs, by what was said: one table. Knows no probability and no boiler.
+"""The cost of each mistake, by what was said: one loss table. Knows no probability and no boiler.
 
-The unit is one needless question ("seventy five: is that right?", "that's right"). The other
-figures are judgement: a published 10 to 40 % of wrong read-backs pass the listener unnoticed
-(reference figures from memory), so a wrong number that is taken at once often stays in the book.
+The unit is one needless question ("seventy five: is that right?", "that's right"). The figures are
+judgement. A wrong number that is accepted often stays in the book: listeners miss 10 to 40 % of
+wrong read-backs (published figures, from memory).
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from assistant.messages import Answer, Correction, Meaning, Order, Report, Sever
 class Mark(Enum):
     """Where a reported height of the water stands."""
 
-    LOW = "low"  # at or below the lower mark: to miss it costs most
+    LOW = "low"  # at or below the lower mark: costliest to miss
     NEAR = "near"  # so near either mark that a misheard fraction would cross it
 
 
@@ -25,12 +25,12 @@ MarkOf = Callable[[Report], Mark | None]
 
 
 def no_mark(report: Report) -> Mark | None:
-    """For those who know no glass."""
+    """Without an engine no height is near a mark."""
     return None
 
 
 class Care(Enum):
-    """How much the moment asks for, besides what was said."""
+    """How careful the situation requires one to be, whatever was said."""
 
     USUAL = "usual"
     MARK = "mark"  # the water is believed to be near one of its marks
@@ -39,64 +39,69 @@ class Care(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """Costs of the four ways to take an utterance, in needless questions.
-
-    accept_wrong: taken at once, and it was not meant.
-    confirm_right, confirm_wrong: asked about, and it was (not) meant.
-    again: asked to say it again though it was for us.
-    ignored: passed over though it was for us.
-    disturbed: any reply of ours to what was not for us.
-    """
+    """Costs of the four ways to treat an utterance, in needless questions."""
 
     accept_wrong: float
+    """Accepted, and it was not meant."""
     confirm_right: float = 1.0
+    """Asked whether it was meant, and it was."""
     confirm_wrong: float = 3.0
+    """Asked whether it was meant, and it was not."""
     again: float = 2.0
+    """Asked to repeat something that was said to the assistant."""
     ignored: float = 4.0
+    """Ignored something that was said to the assistant."""
     disturbed: float = 3.0
+    """Any reply to something that was not said to the assistant."""
 
     @property
-    def sure(self) -> float:
-        """The probability above which taking it at once costs less than asking about it.
+    def threshold(self) -> float:
+        """The probability above which accepting costs less than asking for confirmation.
 
-        From (1-p) accept_wrong = p confirm_right + (1-p) confirm_wrong.
+        Solves (1-p) accept_wrong = p confirm_right + (1-p) confirm_wrong.
         """
         return 1 - self.confirm_right / (
             self.accept_wrong - self.confirm_wrong + self.confirm_right
         )
 
 
-# accept_wrong = 1/(1-p) + 2 makes `sure` the p in the remark (2.5/(1-p) + 0.5 where a question
-# costs 2.5).
-# A yes, a no and an order that does no harm are not asked about but asked for again: "say again:
-# correct?" helps nobody, so their question is made dearer than saying them once more.
+# accept_wrong = 1/(1-p) + 2 gives the threshold p in the remark (2.5/(1-p) + 0.5 where
+# confirm_right is 2.5). Confirming a yes, a no or a harmless order ("say again: is that right?")
+# costs more than having it repeated.
 TABLE: dict[str, Costs] = {
-    "harmless": Costs(
-        accept_wrong=13, confirm_right=2.5
-    ),  # sure above 0.80: say again, where are we
-    "question": Costs(accept_wrong=50.5, confirm_right=2.5),  # 0.95: how long to so many pounds
-    "lasting": Costs(accept_wrong=52),  # 0.98: ends, skips, takes back, shelves
-    "no": Costs(accept_wrong=25.5, confirm_right=2.5),  # 0.90: a false "wrong" costs one more round
-    "yes": Costs(
-        accept_wrong=250.5, confirm_right=2.5
-    ),  # 0.99: a false "correct" puts a doubted value in the book
-    "yes to a hold": Costs(accept_wrong=1250.5, confirm_right=2.5),  # 0.998
-    "state": Costs(accept_wrong=102),  # 0.99: fire, blower, damper (one was wrong at 0.980)
-    "number": Costs(accept_wrong=102),  # 0.99: the posterior of digits is not honest (measured)
-    "water": Costs(accept_wrong=202),  # 0.995
-    "grave": Costs(accept_wrong=502),  # 0.998: water near a mark, an answer that opens a hold
-    "danger": Costs(accept_wrong=102, ignored=100),  # 0.99; less sure, it is asked at once
+    # 0.80: say again, where are we
+    "harmless": Costs(accept_wrong=13, confirm_right=2.5),
+    # 0.95: how long to so many pounds
+    "question": Costs(accept_wrong=50.5, confirm_right=2.5),
+    # 0.98: ends, skips, takes back, shelves
+    "lasting": Costs(accept_wrong=52),
+    # 0.90: a false "wrong" costs one more round
+    "no": Costs(accept_wrong=25.5, confirm_right=2.5),
+    # 0.99: a false "correct" puts a doubted value in the book
+    "yes": Costs(accept_wrong=250.5, confirm_right=2.5),
+    # 0.998
+    "yes to a hold": Costs(accept_wrong=1250.5, confirm_right=2.5),
+    # 0.99: fire, blower, damper
+    "state": Costs(accept_wrong=102),
+    # 0.99: the posterior of digits is overconfident (measured)
+    "number": Costs(accept_wrong=102),
+    # 0.995
+    "water": Costs(accept_wrong=202),
+    # 0.998: water near a mark, an answer that opens a hold
+    "grave": Costs(accept_wrong=502),
+    # 0.99; below that it is confirmed at once
+    "danger": Costs(accept_wrong=102, ignored=100),
 }
 
-MILD = frozenset({"harmless", "question"})  # rows of what is only answered: nothing is written
+MILD = frozenset({"harmless", "question"})  # rows of orders that change nothing
 
-ALL_CLEAR = "over"  # `Report("emergency", "over")`: taken wrongly it would end what must go on
+ALL_CLEAR = "over"  # of `Report("emergency", "over")`, which ends the emergency
 
 _LASTING = frozenset({"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait"})
 
 
 def reports_in(meaning: Meaning) -> tuple[Report, ...]:
-    """The reports that a meaning would put in the book."""
+    """The reports that a meaning would enter in the book."""
     if isinstance(meaning, Several):
         return meaning.reports
     if isinstance(meaning, Correction):
@@ -105,7 +110,7 @@ def reports_in(meaning: Meaning) -> tuple[Report, ...]:
 
 
 def is_danger(meaning: Meaning, mark_of: MarkOf = no_mark) -> bool:
-    """A report that must never be passed over: water low or not in sight, or an emergency."""
+    """Whether it must never be ignored: water low or out of sight, or an emergency called."""
     return any(
         (report.what == "emergency" and report.value != ALL_CLEAR)
         or (report.what, report.value) == ("water", "out of sight")
@@ -123,7 +128,7 @@ def _report_kind(report: Report) -> str:
 def cost_row_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_mark) -> str:
     """The row of `TABLE` that a meaning falls under.
 
-    >>> kind_of(Report("water", 0.5, "glass"), Care.MARK)
+    >>> cost_row_of(Report("water", 0.5, "glass"), Care.MARK)
     'grave'
     """
     match meaning:

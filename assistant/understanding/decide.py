@@ -1,6 +1,6 @@
-"""Is this taken at once, asked about, asked again, or passed over? Decided by expected cost.
+"""Accept an utterance, confirm it, ask for it again or ignore it: decided by expected cost.
 
-Knows the ear's probabilities; asks the boiler through functions it is given. Knows no formula.
+Knows the recogniser's probabilities; asks the boiler through functions it is given.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from assistant.messages import Alternative, Answer, Correction, Expected, Heard, Meaning, Report
-from assistant.understanding import gates as refusal
+from assistant.understanding import gates
 from assistant.understanding.costs import (
     TABLE,
     Care,
@@ -34,35 +34,33 @@ _SMALLEST = 1e-12
 
 @dataclass(frozen=True, slots=True)
 class Decision:
-    """What to do with an utterance.
-
-    meaning: what it is taken for; for "confirm" what to ask about; None when nothing is.
-    reason: in words and numbers; fit to be spoken when its source is the boiler or the gauge.
-    source: who gave the reason.
-    probability: of the meaning, all things weighed.
-    rival: the second best, when it is close ("fifteen or fifty?").
-    """
+    """What to do with an utterance."""
 
     kind: Kind
     meaning: Meaning | None
+    """What it is taken for; for "confirm" what to ask about; None when there is nothing."""
     reason: str
+    """In words and numbers; fit to be spoken when its source is the boiler or the gauge."""
     source: _Source = "ear"
+    """Who gave the reason."""
     probability: float = 0.0
+    """Of the meaning, all things considered."""
     rival: Meaning | None = None
+    """The second best, when it is close ("fifteen or fifty?")."""
 
 
 def no_chance(report: Report) -> float | None:
-    """No boiler has a say."""
+    """Without a boiler every report is as probable as its sound."""
     return None
 
 
 def no_objection(report: Report) -> str | None:
-    """Nothing speaks against it."""
+    """Without a boiler nothing is objected to."""
     return None
 
 
-def _weight(meaning: Meaning, chance: Chance) -> float | None:
-    """How much likelier than by its sound alone; None where the boiler has no say."""
+def _boiler_weight(meaning: Meaning, chance: Chance) -> float | None:
+    """The boiler's factor on a meaning; None where the boiler has no opinion."""
     known = [c for c in (chance(report) for report in reports_in(meaning)) if c is not None]
     return math.prod(known) if known else None
 
@@ -70,54 +68,56 @@ def _weight(meaning: Meaning, chance: Chance) -> float | None:
 def meaning_posterior(
     alternatives: Sequence[Alternative], chance: Chance = no_chance
 ) -> tuple[Alternative, ...]:
-    """The alternatives, best first, with the boiler's chances weighed in.
+    """The alternatives, best first, with the boiler's chances multiplied in.
 
-    What the ear gave to all of them together is shared out anew, so that the share of "nothing of
-    ours" stays as the ear left it. The boiler only moves shares between readings of one kind.
+    Probability moves only between readings of one kind, so that the recogniser's probability of
+    each kind, and of "none of the sentences", stays as it was.
     """
     kinds: dict[object, list[Alternative]] = {}
     for alternative in _merged(alternatives):
         subjects = tuple((r.what, r.unit) for r in reports_in(alternative.meaning))
         kinds.setdefault(subjects, []).append(alternative)
-    told: list[Alternative] = []
-    for one_kind in kinds.values():
-        # one alone keeps what it has: the boiler need not be asked
-        told += one_kind if len(one_kind) == 1 else _weighed(one_kind, chance)
-    return tuple(sorted(told, key=lambda one: -one.probability))
+    posterior: list[Alternative] = []
+    for members in kinds.values():
+        # the only one of its kind keeps its probability: the boiler need not be asked
+        posterior += members if len(members) == 1 else _weighted(members, chance)
+    return tuple(sorted(posterior, key=lambda alternative: -alternative.probability))
 
 
-def _weighed(one_kind: Sequence[Alternative], chance: Chance) -> list[Alternative]:
-    weights = [_weight(alternative.meaning, chance) for alternative in one_kind]
-    pairs = list(zip(one_kind, weights, strict=True))
+def _weighted(members: Sequence[Alternative], chance: Chance) -> list[Alternative]:
+    weights = [_boiler_weight(alternative.meaning, chance) for alternative in members]
+    pairs = list(zip(members, weights, strict=True))
     known = [(alternative, weight) for alternative, weight in pairs if weight is not None]
     return [*(alternative for alternative, weight in pairs if weight is None), *_reshare(known)]
 
 
 def _merged(alternatives: Sequence[Alternative]) -> list[Alternative]:
     """One alternative for each meaning, in the words that were likeliest for it."""
-    found: dict[Meaning, Alternative] = {}
-    for one in sorted(alternatives, key=lambda one: -one.probability):
-        other = found.get(one.meaning)
-        share = one.probability + (other.probability if other else 0.0)
-        found[one.meaning] = Alternative(one.meaning, other.words if other else one.words, share)
-    return list(found.values())
+    merged: dict[Meaning, Alternative] = {}
+    for new in sorted(alternatives, key=lambda alternative: -alternative.probability):
+        likelier = merged.get(new.meaning)
+        total = new.probability + (likelier.probability if likelier else 0.0)
+        words = likelier.words if likelier else new.words
+        merged[new.meaning] = Alternative(new.meaning, words, total)
+    return list(merged.values())
 
 
 def _reshare(group: Sequence[tuple[Alternative, float]]) -> list[Alternative]:
-    mass = sum(one.probability for one, _ in group)
-    weighed = sum(one.probability * weight for one, weight in group)
-    if weighed <= 0:
-        return [one for one, _ in group]
+    """The probability of a group shared out by weight."""
+    mass = sum(alternative.probability for alternative, _ in group)
+    weighted = sum(alternative.probability * weight for alternative, weight in group)
+    if weighted <= 0:
+        return [alternative for alternative, _ in group]
     return [
-        Alternative(one.meaning, one.words, mass * one.probability * weight / weighed)
-        for one, weight in group
+        Alternative(each.meaning, each.words, mass * each.probability * weight / weighted)
+        for each, weight in group
     ]
 
 
-def expected_cost(kind: Kind, probability: float, ours: float, costs: Costs) -> float:
-    """What a way of taking an utterance costs on average, in needless questions.
+def expected_cost(kind: Kind, probability: float, for_us: float, costs: Costs) -> float:
+    """The expected cost of a way to treat an utterance, in needless questions.
 
-    probability: that the best meaning was meant; ours: that anything of ours was said at all.
+    probability: of the best meaning; for_us: that anything was said to the assistant at all.
 
     >>> round(expected_cost("accept", 0.99, 1.0, TABLE["number"]), 2)
     1.02
@@ -126,16 +126,16 @@ def expected_cost(kind: Kind, probability: float, ours: float, costs: Costs) -> 
         case "accept":
             return (1 - probability) * costs.accept_wrong
         case "confirm":
-            other = max(ours - probability, 0.0) * costs.confirm_wrong
-            return probability * costs.confirm_right + other + (1 - ours) * costs.disturbed
+            other = max(for_us - probability, 0.0) * costs.confirm_wrong
+            return probability * costs.confirm_right + other + (1 - for_us) * costs.disturbed
         case "again":
-            return ours * costs.again + (1 - ours) * costs.disturbed
+            return for_us * costs.again + (1 - for_us) * costs.disturbed
         case "ignore":
-            return ours * costs.ignored
+            return for_us * costs.ignored
 
 
-def _first(test: Objection, meaning: Meaning) -> str | None:
-    return next((why for why in map(test, reports_in(meaning)) if why), None)
+def _first_objection(objection: Objection, meaning: Meaning) -> str | None:
+    return next((why for why in map(objection, reports_in(meaning)) if why), None)
 
 
 def decide(
@@ -149,105 +149,110 @@ def decide(
     mark_of: MarkOf = no_mark,
     doubted: Report | None = None,
 ) -> Decision:
-    """What to do with what was heard.
+    """What to do with an utterance.
 
-    chance, objection: the boiler's say on a report (`estimate.chance`, `estimate.objection`).
-    limits: a reason if the report is off the gauge: such a value is never taken, but asked again.
-    care: what the moment asks for; mark_of: where a reported water stands to the engine's marks.
-    doubted: the reading that was asked about before this; said a second time, it is believed
-    against the boiler's objection if the ear is sure.
+    chance, objection: the boiler's opinion of a report (`estimate.chance`, `estimate.objection`).
+    limits: a reason if the report is off the gauge: such a value is never accepted.
+    care: how careful the situation requires one to be; mark_of: where a water level stands.
+    doubted: the reading that was just asked about; if it is repeated, the boiler's objection no
+    longer counts.
     """
     if not heard.alternatives:
-        kind: Kind = "again" if refusal.typed(heard) else "ignore"
+        kind: Kind = "again" if gates.typed(heard) else "ignore"
         return Decision(kind, None, "none of our sentences")
     ranked = meaning_posterior(heard.alternatives, chance)
     best = ranked[0]
-    how = phrase_form(best.meaning, best.words, expected)
+    form = phrase_form(best.meaning, best.words, expected)
     agreed = doubted is not None and best.meaning == doubted
     danger = is_danger(best.meaning, mark_of)
-    ours = refusal.for_us(heard, how, agreed, danger)
-    if ours != "yes":
-        kind = "again" if ours == "faint" and expected.kind != "any" else "ignore"
+    for_us = gates.for_us(heard, form, agreed, danger)
+    if for_us != "yes":
+        kind = "again" if for_us == "faint" and expected.kind != "any" else "ignore"
         return Decision(kind, None, "hardly for us", probability=best.probability)
-    off_gauge = _first(limits, best.meaning)
+    off_gauge = _first_objection(limits, best.meaning)
     if off_gauge:
         return Decision("again", best.meaning, off_gauge, "gauge", best.probability)
     row = cost_row_of(best.meaning, care, mark_of)
-    weighing = _Weighing(ranked, TABLE[row], danger)
-    made = weighing.decision(weighing.cheapest())
-    if made.kind == "accept":
-        gates = refusal.gates_to_take(row, how, best.words, agreed)
-        doubt = _ear_doubt(heard, weighing, row, gates)
-        made = _accepted(weighing, doubt, _protest(best.meaning, objection, doubted))
-    if made.kind == "accept" and isinstance(best.meaning, Correction) and expected.about is None:
-        made = _unless_typed(heard, weighing)
-    if made.kind != "accept" and best.meaning == Answer("yes") and expected.kind != "answer":
-        return weighing.decision("ignore", "a doubtful yes that nobody waits for")
-    return made
+    options = _Options(ranked, TABLE[row], danger)
+    decision = options.decision(options.cheapest())
+    if decision.kind == "accept":
+        doubt = _acoustic_doubt(
+            heard, options, row, gates.gates_to_take(row, form, best.words, agreed)
+        )
+        decision = _accepted(options, doubt, _boiler_objection(best.meaning, objection, doubted))
+    if (
+        decision.kind == "accept"
+        and isinstance(best.meaning, Correction)
+        and expected.about is None
+    ):
+        decision = _correction_of_nothing(heard, options)
+    if decision.kind != "accept" and best.meaning == Answer("yes") and expected.kind != "answer":
+        return options.decision("ignore", "a doubtful yes that nobody waits for")
+    return decision
 
 
-def _unless_typed(heard: Heard, weighing: _Weighing) -> Decision:
-    """What the ear alone does not settle."""
-    if refusal.typed(heard):
-        return weighing.decision("accept")
-    return weighing.decision("confirm", "there was no reading to correct")
+def _correction_of_nothing(heard: Heard, options: _Options) -> Decision:
+    """A correction with no reading to correct: accepted only if it was typed."""
+    if gates.typed(heard):
+        return options.decision("accept")
+    return options.decision("confirm", "there was no reading to correct")
 
 
-def _accepted(weighing: _Weighing, doubt: str | None, protest: str | None) -> Decision:
-    """What is sure enough by its probability, once the sound and the boiler have been asked."""
+def _accepted(options: _Options, doubt: str | None, objection: str | None) -> Decision:
+    """What its probability accepts, unless the sound or the boiler is against it."""
     if doubt:
-        return weighing.decision(weighing.cheapest(("confirm", "again")), doubt)
-    if protest and not weighing.danger:
-        return weighing.decision("confirm", protest, "boiler")
-    return weighing.decision("accept")
+        return options.decision(options.cheapest(("confirm", "again")), doubt)
+    if objection and not options.danger:
+        return options.decision("confirm", objection, "boiler")
+    return options.decision("accept")
 
 
 @dataclass(frozen=True, slots=True)
-class _Weighing:
-    """The ways to take the best meaning, weighed; a danger is at least asked about."""
+class _Options:
+    """The ways to treat the best meaning, with their costs; a danger is at least confirmed."""
 
     ranked: Sequence[Alternative]
     costs: Costs
     danger: bool
 
     def cheapest(self, among: Sequence[Kind] = ("accept", "confirm", "again", "ignore")) -> Kind:
-        """The way that costs least."""
-        ours = min(sum(one.probability for one in self.ranked), 1.0)
+        """The way with the least expected cost."""
+        for_us = min(sum(alternative.probability for alternative in self.ranked), 1.0)
         best = self.ranked[0].probability
         kinds = [kind for kind in among if not self.danger or kind in ("accept", "confirm")]
-        return min(kinds, key=lambda kind: expected_cost(kind, best, ours, self.costs))
+        return min(kinds, key=lambda kind: expected_cost(kind, best, for_us, self.costs))
 
     def decision(self, kind: Kind, reason: str | None = None, source: _Source = "ear") -> Decision:
-        """The decision in full; without a reason it is in numbers."""
+        """The decision in full; the default reason is in numbers."""
         best = self.ranked[0]
-        rival = self.ranked[1].meaning if self.margin < refusal.LEAST_MARGIN else None
-        reason = reason or f"{best.probability:.3f} against {self.costs.sure:.3f} wanted"
-        taken = None if kind == "ignore" else best.meaning
-        return Decision(kind, taken, reason, source, best.probability, rival)
+        rival = self.ranked[1].meaning if self.margin < gates.LEAST_MARGIN else None
+        reason = reason or f"{best.probability:.3f} against {self.costs.threshold:.3f} wanted"
+        meaning = None if kind == "ignore" else best.meaning
+        return Decision(kind, meaning, reason, source, best.probability, rival)
 
     @property
     def margin(self) -> float:
         """Nats between the best meaning and the second."""
         if len(self.ranked) < 2:
             return math.inf
-        best, second = (max(one.probability, _SMALLEST) for one in self.ranked[:2])
+        best, second = (max(each.probability, _SMALLEST) for each in self.ranked[:2])
         return math.log(best / second)
 
 
-def _ear_doubt(
-    heard: Heard, weighing: _Weighing, row: str, gates: Sequence[refusal.Gate]
+def _acoustic_doubt(
+    heard: Heard, options: _Options, row: str, sufficient: Sequence[gates.Gate]
 ) -> str | None:
-    """Why the sound, likely as it is, is not enough; the boiler may not overrule the ear."""
-    by_ear = max(_merged(heard.alternatives), key=lambda one: one.probability)
-    meaning = weighing.ranked[0].meaning
-    if meaning != by_ear.meaning:
+    """Acoustic reasons not to accept despite a high posterior; the boiler may not overrule them."""
+    by_sound = max(_merged(heard.alternatives), key=lambda alternative: alternative.probability)
+    meaning = options.ranked[0].meaning
+    if meaning != by_sound.meaning:
         return "the boiler and the ear disagree"
     lasting = row == "lasting" or bool(reports_in(meaning))
-    return refusal.acoustic_doubt(heard, weighing.margin, gates, lasting)
+    return gates.acoustic_doubt(heard, options.margin, sufficient, lasting)
 
 
-def _protest(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:
+def _boiler_objection(meaning: Meaning, objection: Objection, doubted: Report | None) -> str | None:
     """The boiler's objection, if it counts: not against a correction or a repetition."""
     if isinstance(meaning, Correction) or doubted in reports_in(meaning):
         return None
-    return _first(objection, meaning)
+    return _first_objection(objection, meaning)

@@ -1,5 +1,7 @@
-"""Was it for us, and was it heard well enough? A closed grammar always answers, so the sound is
-tested by itself. Knows an ear's figures and manners of speech; knows no boiler and no cost.
+"""Acceptance gates: was it said to the assistant, and recognised well enough to be acted upon?
+
+A closed grammar always finds some sentence, so the sound is tested by itself. Knows the figures of
+a recogniser and the form of a phrase; knows no boiler and no cost.
 """
 
 from __future__ import annotations
@@ -20,42 +22,36 @@ LEAST_MARGIN = 2.0  # nats, best meaning over the second
 
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """What the sound must reach to be taken at once.
-
-    log_ratio: nats, best held score minus best unheld one. average: nats per token.
-    """
+    """The least figures of a recogniser with which something passes."""
 
     log_ratio: float
+    """Log-likelihood ratio of the best sentence against free decoding [nats]."""
     average: float
+    """Mean log-probability of a token [nats]."""
 
     def passes(self, log_ratio: float, average: float) -> bool:
-        """Whether both are reached."""
+        """Whether both figures are reached."""
         return log_ratio >= self.log_ratio and average >= self.average
 
 
 @dataclass(frozen=True, slots=True)
 class Gates:
-    """take: to be taken at once. ask: to be asked about. faint: below `ask`, but while a question
-    of ours is open it may have been a badly heard answer, and is asked for again.
-    """
+    """What a phrase of one form must pass."""
 
     take: Gate
+    """To be accepted."""
     ask: Gate
+    """To be confirmed by a question."""
     faint: Gate
+    """To be asked for again while a question is open: it may have been a badly heard answer."""
 
 
-# Log ratios were measured on the bundled ear, heard at three paces where it was unsure. Ours: 560
-# product sentences in fourteen synthetic voices (clean to 5 dB of engine mix), 174 bare readings
-# (10 and 5 dB). Not ours: 301 stretches at 10 dB, people's orders to a coffee machine and sentences
-# chosen near ours, held to the questions of a steam-up. Of phrases, asked for or not, none of the
-# 301 is above -6.5 and 232 of 234 of ours are; bare numbers are what other talk falls into.
-# Nats a token were measured anew on the ear as tuned now. Of 537 sentences of ours at 10 and 5 dB
-# that were heard rightly 11 lie below -0.85, of people's digits at 5 dB (196, by ears that never
-# learnt from them) less than one in a hundred, and so do half of what other talk was taken or asked
-# about for (8 of 600). In whole practices at 10 dB one in seven of ours lies below, nearly all of
-# them answers to the question in hand (53 of 57): those are let pass as before, all else is not.
+# Nats a token. Below it lie 2 % of product sentences recognised rightly in noise, and half of what
+# other talk was mistaken for; answers to an open question often lie below, and need not reach it.
 _LEAST_AVERAGE = -0.85
-# Where nothing asks for it, what may not be taken is not asked about, but for words and numbers.
+# Log ratios as measured on product sentences, bare readings and other talk in engine noise: phrases
+# separate at -6.5, bare numbers are what other talk is mistaken for. Unprompted phrases and named
+# readings are accepted or ignored, never confirmed.
 GATES: Mapping[PhraseForm, Gates] = MappingProxyType(
     {
         "phrase asked for": Gates(Gate(-6.5, -1.3), Gate(-6.5, -1.55), Gate(-13.0, -3.0)),
@@ -66,65 +62,61 @@ GATES: Mapping[PhraseForm, Gates] = MappingProxyType(
         "bare": Gates(Gate(-1.0, _LEAST_AVERAGE), Gate(-2.5, _LEAST_AVERAGE), Gate(-9.0, -2.4)),
     }
 )
-# For orders of two words or more that do no harm, "say again" above all. Of 50 sentences of other
-# talk and 58 near ones one passes ("say it again sam"); of clanks, "stop" did.
+# For harmless orders of two words or more, "say again" above all; a clank can sound like "stop".
 LOOSE = Gate(-3.0, -1.5)
-# With the 0.3 s kept before and after: less than 0.23 s of speech. 80 minutes of clanks beside a
-# quiet engine hold 25 that sound like "four" or "six", 23 of them shorter; of 850 sentences of ours
-# eight came shorter, every one a piece of itself and heard as something else; of 120 single digits
-# of people, five.
+# 0.23 s of speech and 0.3 s of padding before and after. Shorter are clanks that sound like "four"
+# or "six" and fragments of words.
 _SHORTEST_S = 0.83
-# Orders that end, skip or take back.
+# For orders that end, skip or take back.
 _LASTING = Gate(-4.0, -1.5)
-# A danger that is not so well heard is asked about at once; below the second it was none.
+# A danger below the first is confirmed at once; one below the second was none.
 DANGER_TAKEN = Gate(-2.5, -1.2)
 DANGER_ASKED = Gate(-5.0, -1.6)
-# For the very thing that is being asked about, said once more instead of "correct": other talk does
-# not say it twice (judgement; the probability wanted is not lowered).
+# For a value repeated instead of "correct": other talk does not repeat it. Judgement; the threshold
+# of the probability stays the same.
 AGREED = Gate(-4.5, -1.6)
 
 
-TYPED = "typed"  # name of the ear that reads the keys: its words are certain
+TYPED = "typed"  # `Heard.ear` of typed words, which are certain
 
 
 def typed(heard: Heard) -> bool:
-    """Whether the words came from the keys, not from a sound."""
+    """Whether the words were typed."""
     return heard.ear == TYPED
 
 
-def for_us(heard: Heard, manner: PhraseForm, agreed: bool = False, danger: bool = False) -> ForUs:
-    """Whether anything of ours was said at all, taken for something said in this manner.
+def for_us(heard: Heard, form: PhraseForm, agreed: bool = False, danger: bool = False) -> ForUs:
+    """Whether it was said to the assistant, assuming a phrase of this form.
 
-    agreed: it is what was just asked about. danger: it would be one.
+    agreed: it is the value that was just asked about. danger: it would be a danger.
 
     >>> for_us(Heard(0.0, "ear", (), log_ratio=-0.2, average=-0.4), "bare")
     'yes'
     """
     if heard.log_ratio is None or heard.average is None:
         return "yes"
-    gates = GATES[manner]
+    gates = GATES[form]
     if 0.0 < heard.audio_s < _SHORTEST_S:
         return "faint"
-    asks = [gates.ask, *[AGREED] * agreed, *[DANGER_ASKED] * danger]
-    if any(gate.passes(heard.log_ratio, heard.average) for gate in asks):
+    sufficient = [gates.ask, *[AGREED] * agreed, *[DANGER_ASKED] * danger]
+    if any(gate.passes(heard.log_ratio, heard.average) for gate in sufficient):
         return "yes"
     return "faint" if gates.faint.passes(heard.log_ratio, heard.average) else "no"
 
 
-def gates_to_take(row: str, manner: PhraseForm, words: str, agreed: bool) -> tuple[Gate, ...]:
-    """One of these must be passed by what falls under this row of `stakes.TABLE`."""
+def gates_to_take(row: str, form: PhraseForm, words: str, agreed: bool) -> tuple[Gate, ...]:
+    """The gates of which one must be passed to be accepted. row: of `costs.TABLE`."""
     if row == "danger":
         return (DANGER_TAKEN,)
-    first = _LASTING if row == "lasting" else GATES[manner].take
-    return (first, *[LOOSE] * (row in MILD and " " in words), *[AGREED] * agreed)
+    usual = _LASTING if row == "lasting" else GATES[form].take
+    return (usual, *[LOOSE] * (row in MILD and " " in words), *[AGREED] * agreed)
 
 
 def acoustic_doubt(heard: Heard, margin: float, gates: Sequence[Gate], lasting: bool) -> str | None:
-    """Why the sound may not be taken at once, None if it may.
+    """Why the sound does not suffice to accept it, None if it does.
 
-    margin: nats over the second meaning. lasting: it goes into the book or changes what is asked.
-    An ear without figures (a loose word model) cannot tell what was not for us: nothing lasting is
-    taken on its word alone.
+    margin: nats over the second meaning. lasting: it is entered in the book or changes what is
+    asked. A recogniser without figures cannot reject other talk: it alone settles nothing lasting.
     """
     if typed(heard):
         return None

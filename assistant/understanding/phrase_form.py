@@ -1,7 +1,7 @@
-"""How a thing was said, as far as it tells how well it must sound to be taken for it.
+"""The form of a phrase, which decides how well it must be recognised to be accepted.
 
-A long phrase that answers the question is hardly ever said by chance; a bare number lies near half
-of what people say to each other. Knows words and meanings, no figures of an ear.
+A long phrase that answers the question is hardly ever said by chance; a bare number sounds like
+much that people say to each other. Knows words and meanings, no figures of a recogniser.
 """
 
 from __future__ import annotations
@@ -24,28 +24,29 @@ PhraseForm = Literal["phrase asked for", "phrase", "reading asked for", "named",
 
 NAMES = frozenset({"pressure", "water", "tank", "glass"})
 UNIT_ENDS = frozenset({"pounds", "pound", "psi", "bar", "kilopascals", "kilos", "glass", "tank"})
-SHORT = 9  # letters: "yes", "no", "ready", "not yet"; below this other talk is too near
+SHORT = 9  # letters; below this ("yes", "ready", "not yet") other talk sounds too similar
 
 
 def phrase_form(meaning: Meaning, words: str, expected: Expected) -> PhraseForm:
-    """What manner of speech `words` are for `meaning`.
+    """The form of phrase that `words` are for `meaning`.
 
-    >>> manner(Report("pressure", 75.0, "psi"), "seven five", Expected("pressure"))
+    >>> phrase_form(Report("pressure", 75.0, "psi"), "seven five", Expected("pressure"))
     'bare'
     """
-    said = words.split()
+    spoken = words.split()
+    letters = len("".join(spoken))
     match meaning:
         case Answer() | Order():
-            return "phrase" if len("".join(said)) >= SHORT else "word"
+            return "phrase" if letters >= SHORT else "word"
         case Correction():
             return "bare"
         case Report(what) if what in READINGS:
-            unit_said = len(said) > 1 and said[-1] in UNIT_ENDS
-            if not (said and (said[0] in NAMES or unit_said)):
+            unit_said = len(spoken) > 1 and spoken[-1] in UNIT_ENDS
+            if not (spoken and (spoken[0] in NAMES or unit_said)):
                 return "bare"
             return "reading asked for" if prior_weights.is_answer(meaning, expected) else "named"
         case Several(reports) if any(report.what in READINGS for report in reports):
             return "named"
-    if len("".join(said)) < SHORT:
+    if letters < SHORT:
         return "named"
     return "phrase asked for" if prior_weights.is_answer(meaning, expected) else "phrase"

@@ -1,8 +1,8 @@
-"""What several tries at one answer come to. Knows alternatives and their probabilities only.
+"""Fusion of several tries at one answer. Knows alternatives and their probabilities only.
 
-A value that was asked again is said again, usually in other noise: two weak hearings that agree
-are worth more than either. Updating over turns beat judging each by itself in published dialogue
-systems (Bohus and Rudnicky). Pure.
+A value that was asked for again is repeated, usually in other noise: two weak results that agree
+are worth more than either. Updating over turns beat judging each utterance by itself in published
+dialogue systems (Bohus and Rudnicky). Pure.
 """
 
 from __future__ import annotations
@@ -12,49 +12,52 @@ from dataclasses import dataclass
 
 from assistant.messages import Alternative, Heard, Meaning, Report
 
-_FLOOR = 0.03  # what an earlier hearing leaves to a meaning it did not list
-WEIGHT = 0.7  # of an earlier hearing: the same voice makes the same mistakes (judgement)
+_FLOOR = 0.03  # probability that an earlier try leaves to a meaning it did not list
+WEIGHT = 0.7  # exponent of an earlier try: the same voice makes the same mistakes (judgement)
 LASTS_S = 45.0  # judgement: after that the gauge may have moved
-LEAST_LOG_RATIO = -2.5  # an earlier hearing below these was hardly speech for us, and says nothing
+LEAST_LOG_RATIO = -2.5  # a try below either of these was hardly speech, and is no evidence
 LEAST_AVERAGE = -1.6
 
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What was heard so far in answer to one question about `what`, less what it was not."""
+    """What has been recognised so far in answer to one question."""
 
     what: str
+    """The subject of the question."""
     at: float
+    """Time of the last try [s]."""
     shares: tuple[tuple[Meaning, float], ...]
+    """Meanings and their probabilities, those denied by the operator at zero."""
 
     def share(self, meaning: Meaning) -> float:
-        """What this evidence leaves to a meaning, never nothing."""
+        """The probability that this evidence leaves to a meaning, never zero."""
         return max(next((p for m, p in self.shares if m == meaning), 0.0), _FLOOR)
 
 
 def _subject(heard: Heard) -> str | None:
-    """The one thing that the best alternative reports, None for anything else."""
+    """What the best alternative reports; None if it is not a single report."""
     best = heard.alternatives[0].meaning if heard.alternatives else None
     return best.what if isinstance(best, Report) else None
 
 
 def fused(heard: Heard, before: Evidence | None, at: float) -> tuple[Alternative, ...]:
-    """The alternatives with earlier tries at the same answer taken in; their sum stays as it is."""
+    """The alternatives with earlier tries at the same answer multiplied in; their sum is kept."""
     what = _subject(heard)
     if before is None or what is None or what != before.what or at - before.at > LASTS_S:
         return heard.alternatives
-    ours = [one for one in heard.alternatives if _about(one.meaning, what)]
-    others = [one for one in heard.alternatives if not _about(one.meaning, what)]
-    mass = sum(one.probability for one in ours)
-    raw = [one.probability * before.share(one.meaning) ** WEIGHT for one in ours]
-    total = sum(raw)
+    same = [alternative for alternative in heard.alternatives if _about(alternative.meaning, what)]
+    others = [other for other in heard.alternatives if not _about(other.meaning, what)]
+    mass = sum(alternative.probability for alternative in same)
+    products = [a.probability * before.share(a.meaning) ** WEIGHT for a in same]
+    total = sum(products)
     if total <= 0.0:
         return heard.alternatives
-    shared = [
-        Alternative(one.meaning, one.words, mass * weight / total)
-        for one, weight in zip(ours, raw, strict=True)
+    rescaled = [
+        Alternative(alternative.meaning, alternative.words, mass * product / total)
+        for alternative, product in zip(same, products, strict=True)
     ]
-    return tuple(sorted([*shared, *others], key=lambda one: -one.probability))
+    return tuple(sorted([*rescaled, *others], key=lambda each: -each.probability))
 
 
 def _about(meaning: Meaning, what: str) -> bool:
@@ -64,7 +67,7 @@ def _about(meaning: Meaning, what: str) -> bool:
 def updated_evidence(
     heard: Heard, alternatives: Sequence[Alternative], before: Evidence | None, at: float
 ) -> Evidence | None:
-    """The evidence after this try, when it settled nothing; an unfit one leaves what there was."""
+    """The evidence after a try that settled nothing; a try that is no evidence changes nothing."""
     what = _subject(heard)
     if heard.log_ratio is None or heard.average is None or what is None:
         return before
@@ -75,11 +78,11 @@ def updated_evidence(
 
 
 def excluding(evidence: Evidence | None, wrong: Meaning) -> Evidence | None:
-    """After a spoken "wrong": whatever it is, it is not that."""
+    """The evidence after "wrong": that meaning is ruled out."""
     if evidence is None:
         return None
-    kept = tuple((m, 0.0 if m == wrong else p) for m, p in evidence.shares)
-    total = sum(p for _, p in kept)
+    remaining = tuple((m, 0.0 if m == wrong else p) for m, p in evidence.shares)
+    total = sum(p for _, p in remaining)
     if total <= 0.0:
         return None
-    return Evidence(evidence.what, evidence.at, tuple((m, p / total) for m, p in kept))
+    return Evidence(evidence.what, evidence.at, tuple((m, p / total) for m, p in remaining))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
 from assistant.messages import Alternative, Answer, Heard, Meaning, Report
-from assistant.understanding.retries import LASTS_S, excluding, updated_evidence, fused
+from assistant.understanding.retries import LASTS_S, excluding, fused, updated_evidence
 
 HALF, THIRDS = Report("water", 0.5, "glass"), Report("water", 2 / 3, "glass")
 SIXTY = Report("pressure", 60.0, "psi")
@@ -16,7 +18,7 @@ def heard(*shares: tuple[Meaning, float], log_ratio: float = -0.5, average: floa
     return Heard(0.0, "test", found, log_ratio, average)
 
 
-def best(alternatives) -> tuple[Meaning, float]:
+def best(alternatives: Sequence[Alternative]) -> tuple[Meaning, float]:
     return alternatives[0].meaning, alternatives[0].probability
 
 
