@@ -1,4 +1,4 @@
-"""The verbs and exit codes. The only module that prints or exits."""
+"""The commands and exit codes of the program. The only module that prints or exits."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ from typing import Any
 from assistant import __version__
 from assistant.errors import FootplateError
 
-# One thread for the small matrices of the ear and the forecast: on two busy cores more of them wait
-# for each other and take ten times as long (measured). Set before anything loads the library.
+# One thread for the small matrices of the recogniser and the forecast: on two busy cores several
+# wait for one another and take ten times as long (measured). Set before the library is loaded.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-# verb -> what it does, in the order a newcomer wants to read them
+# command -> what it does, in the order a newcomer wants to read them
 VERBS: dict[str, str] = {
     "run": "the live steam-up: microphone in, voice out",
     "rehearse": "a practice steam-up on a simulated boiler, by voice",
@@ -86,7 +86,7 @@ def parser_for(verbs: list[str]) -> argparse.ArgumentParser:
 
 
 def main(argv: list[str] | None = None) -> int:
-    """Do what the command line asks; returns the exit code (see INTERFACE in DEVELOPERS.md)."""
+    """Do what the command line asks; returns the exit code (the table is in README.md)."""
     words = sys.argv[1:] if argv is None else argv
     debug = "--debug" in words
     try:
@@ -101,10 +101,10 @@ def main(argv: list[str] | None = None) -> int:
     except OSError as trouble:
         return _fail(trouble, _plain(trouble), 3, debug)
     except Exception as bug:
-        told = f"a bug of ours: {type(bug).__name__}: {bug} (run again with --debug for the trace)"
+        told = f"internal error: {type(bug).__name__}: {bug} (run again with --debug for the trace)"
         return _fail(bug, told, 4, debug)
     finally:
-        if argv is None:  # all is done or told: an interruption of the tidying up changes nothing
+        if argv is None:  # all is done or reported: Ctrl-C during clean-up changes nothing
             signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
@@ -119,7 +119,7 @@ def _dispatch(words: list[str]) -> int:
 
 
 def _module_of(verb: str) -> Any:
-    """The module of a command; the laboratory's are found by name only."""
+    """The module of a command; those in lab/ are imported by name only."""
     room = "assistant.lab.commands" if verb in LAB else "assistant.commands"
     return import_module(f"{room}.{verb.replace('-', '_')}")
 

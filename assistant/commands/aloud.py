@@ -1,4 +1,4 @@
-"""The assistant's mouth: effects to the speaker. Silent, and said so once, where there is none."""
+"""The assistant's voice: effects to the speaker, or nothing, said once, where there is none."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from assistant.errors import FootplateError
 from assistant.messages import SPEECH_RATE_HZ, Effect, Hush, Say, Tone
 from assistant.recogniser.base import Sound
 
-_LONGEST_S = 30.0
+_LONGEST_WAIT_S = 30.0
 
 
 def player_of(name: str | None, out: Out) -> Player:
@@ -29,18 +29,16 @@ def player_of(name: str | None, out: Out) -> Player:
     return CardPlayer(card, name)
 
 
-class Aloud:
-    """Performs what is to be heard, for a rehearsal that a person listens to."""
+class SpeechPerformer:
+    """Performs the effects that are heard: says, sounds a tone, stops."""
 
-    def __init__(self, out: Out, clock: Clock | None = None) -> None:
-        clock = clock or RealClock()
-        self._player = player_of(None, out)
-        self._deaf = isinstance(self._player, NoPlayer)
-        self._speaker = Speaker(SpokenVoice(cache_folder()), self._player, Inbox(clock), clock)
+    def __init__(self, speaker: Speaker, silent: bool) -> None:
+        self._speaker = speaker
+        self._silent = silent
 
     def perform(self, at_s: float, effect: Effect) -> None:
         """Say it, sound it, or stop."""
-        if self._deaf:
+        if self._silent:
             return
         if isinstance(effect, Say):
             self._speaker.say(effect.text, effect.urgency)
@@ -49,17 +47,27 @@ class Aloud:
         elif isinstance(effect, Hush):
             self._speaker.hush()
 
-    def play(self, sound: Sound) -> None:
-        """Let somebody else's voice out, after ours."""
-        if not self._deaf:
-            self.wait()
-            self._player.play(Clip(sound, SPEECH_RATE_HZ)).wait()
-
-    def wait(self) -> None:
-        """Until everything was said."""
-        if not self._deaf:
-            self._speaker.idle(_LONGEST_S)
+    def wait(self, timeout_s: float = _LONGEST_WAIT_S) -> None:
+        """Until everything was said, or the time is over."""
+        if not self._silent:
+            self._speaker.idle(timeout_s)
 
     def close(self) -> None:
-        """Stop."""
+        """Stop speaking for good."""
         self._speaker.close()
+
+
+class Aloud(SpeechPerformer):
+    """The voice of a rehearsal that a person listens to; it plays the operator's voice too."""
+
+    def __init__(self, out: Out, clock: Clock | None = None) -> None:
+        clock = clock or RealClock()
+        self._player = player_of(None, out)
+        speaker = Speaker(SpokenVoice(cache_folder()), self._player, Inbox(clock), clock)
+        super().__init__(speaker, silent=isinstance(self._player, NoPlayer))
+
+    def play(self, sound: Sound) -> None:
+        """Play the operator's voice, after what the assistant is saying."""
+        if not self._silent:
+            self.wait()
+            self._player.play(Clip(sound, SPEECH_RATE_HZ)).wait()

@@ -1,4 +1,4 @@
-"""`footplate calibrate`: what the glass showed while cold water was measured in, can by can."""
+"""`footplate calibrate`: heights of the glass while cold water is measured in, can by can."""
 
 from __future__ import annotations
 

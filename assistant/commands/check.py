@@ -17,7 +17,7 @@ from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import InputWrongError, NotRightError, Problem
 from assistant.procedure.overlay import in_place
 
-_CHECKED_TOGETHER = ("engine", "checklist", "emergencies")  # kinds that are proved with one another
+_CHECKED_TOGETHER = ("engine", "checklist", "emergencies")  # kinds checked against one another
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -51,8 +51,7 @@ def _find(name: str) -> Path:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Check; returns 0, or 1 when anything is wrong."""
     files = [_find(name) for name in given.files] or shipped_files()
-    told = {file: check_file(file) for file in files}
-    problems = [problem for found in told.values() for problem in found]
+    problems = [problem for file in files for problem in check_file(file)]
     if not problems:
         problems = list(_cross_problems(files))
     for problem in problems:
@@ -73,7 +72,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 
 def _cross_problems(files: Sequence[Path]) -> tuple[Problem, ...]:
-    """Ours and the files given, as a session would put them together."""
+    """The problems of the files given and of those that ship, joined as in a session."""
     kinds = {file: file_kind_of(file) for file in files}
     if not set(_CHECKED_TOGETHER) & set(kinds.values()):
         return ()
@@ -81,6 +80,6 @@ def _cross_problems(files: Sequence[Path]) -> tuple[Problem, ...]:
     for file in files:
         if kinds[file] == "checklist":
             lists = in_place(lists, load_checklist(file))
-    said = [load_emergencies(file) for file in files if kinds[file] == "emergencies"]
+    emergencies = [load_emergencies(file) for file in files if kinds[file] == "emergencies"]
     engines = [load_engine(file).engine for file in files if kinds[file] == "engine"]
-    return problems_together(lists, engines, (said or [shipped_emergencies()])[-1])
+    return problems_together(lists, engines, (emergencies or [shipped_emergencies()])[-1])

@@ -1,4 +1,4 @@
-"""`footplate` with no verb: what fits this machine, and how to begin it."""
+"""`footplate` without a command: suggests what fits this machine, and how to begin it."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ SUGGESTIONS = {
 
 
 def choose(out: Out) -> list[str] | None:
-    """Say what there is; on a terminal, the words of the command to begin, if it was agreed to."""
+    """Print the suggestions; on a terminal, the words of the first command if the user agrees."""
     microphone = _microphone()
     for what, command in SUGGESTIONS["live" if microphone else "practice"]:
         out.line(f"{what.format(microphone=microphone):<58} footplate {command}")

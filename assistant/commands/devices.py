@@ -1,4 +1,4 @@
-"""`footplate devices`: what there is to listen and speak with, and whether it will do."""
+"""`footplate devices`: lists microphones and speakers, tests a microphone, records noise."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """List, test or record; returns 0, raises NotRightError for a microphone that will not do."""
+    """List, test or record; returns 0, raises NotRightError for an unfit microphone."""
     card = SoundCard()
     if given.test:
         return _test(card, given.microphone, out)

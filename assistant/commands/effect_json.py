@@ -1,4 +1,4 @@
-"""An effect as the JSON line of `run --json` (the shape others rely on). Knows effects only."""
+"""An effect as the JSON line of `run --json`, whose form other programs rely on."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from assistant.messages import (
 
 
 def effect_json(at_s: float, effect: Effect) -> dict[str, Any]:
-    """One JSON object: when, what was done, and its particulars.
+    """One JSON object: `at_s`, `did` and the fields of that effect.
 
     >>> effect_json(12.0, ReadingAccepted(Report("pressure", 75.0, "psi")))["state"]
     'accepted'

@@ -1,4 +1,4 @@
-"""`footplate export`: a journal's readings as a readings file, to be fed back to the forecast."""
+"""`footplate export`: a journal's readings as a readings file, which the forecast can use."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Export; returns 0. What stands at the end, corrections made; an altered book is refused."""
+    """Export the readings with corrections applied; returns 0. An altered journal is refused."""
     if given.out.suffix.lower() != ".csv":
         raise InputWrongError(f"{given.out}: the name must end in .csv")
-    found = past_readings(given.journal)
-    rows = [row for row in found.rows if has_room(row[1])]
-    started = None if found.started is None else found.started.isoformat()
-    write_whole(given.out, write_readings(rows, found.engine_name, started).encode())
-    left = len(found.rows) - len(rows)
+    readings = past_readings(given.journal)
+    rows = [row for row in readings.rows if has_room(row[1])]
+    started = None if readings.started is None else readings.started.isoformat()
+    write_whole(given.out, write_readings(rows, readings.engine_name, started).encode())
+    left = len(readings.rows) - len(rows)
     out.record({"journal": str(given.journal), "out": str(given.out), "rows": len(rows)})
     out.line(f"{given.out}: {len(rows)} readings")
     if left:

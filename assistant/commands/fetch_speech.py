@@ -1,4 +1,4 @@
-"""`footplate fetch-speech`: vosk's English model, for people on the net."""
+"""`footplate fetch-speech`: fetches vosk's English model."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Fetch it and try it; returns 0."""
-    from assistant.recogniser.vosk_recogniser import fetch_model
+    """Fetch and load it; returns 0."""
+    from assistant.recogniser.vosk_model import fetch_model
 
     folder = fetch_model(out.tell)
     out.line(f"vosk's English model is in {folder}")

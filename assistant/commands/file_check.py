@@ -1,4 +1,4 @@
-"""Whatever file it is: what is wrong with it, all at once. Tells the kinds of file by content."""
+"""The problems of a file of any kind, all at once. The kind is recognised by the content."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ FileKind = Literal[
 ]
 _MAX_BYTES = 200_000_000
 
-# Words that begin a line of only this kind of file, or nearly so; the kind with most of them it is.
+# Words that begin lines of this kind of file and hardly of another; the kind with most of them.
 _MARKS: dict[FileKind, tuple[str, ...]] = {
     "engine": (
         "working_pressure:",
@@ -41,7 +41,7 @@ _MARKS: dict[FileKind, tuple[str, ...]] = {
 
 
 def file_kind_of(path: Path) -> FileKind:
-    """What kind of file this is, by what it holds. InputWrongError when it cannot be read."""
+    """The kind of a file, by its content. InputWrongError when it cannot be read."""
     raw = read_bytes(path, _MAX_BYTES)
     text = raw[:200_000].decode("utf-8", errors="replace").removeprefix("\ufeff").lstrip()
     if text.startswith("{"):
@@ -63,7 +63,7 @@ def _by_suffix(path: Path) -> FileKind:
 
 
 def check_file(path: Path, engine: Engine | None = None) -> tuple[Problem, ...]:
-    """Everything that is wrong with a file; nothing when it is right.
+    """All problems of a file.
 
     engine: whose gauges the readings, and whose boiler the calibration, must fit.
     Raises InputWrongError when there is no such file.
@@ -80,16 +80,16 @@ def check_file(path: Path, engine: Engine | None = None) -> tuple[Problem, ...]:
 
 
 def _check_journal(path: Path) -> None:
-    kept = reader.read(path)
-    line = 0 if kept.where is None else kept.where + 1
-    if kept.state != "whole":
-        raise FileWrongError((Problem(str(path), line, 1, f"{kept.state}: {kept.why}"),))
-    if kept.header is None:
+    journal = reader.read(path)
+    line = 0 if journal.where is None else journal.where + 1
+    if journal.state != "whole":
+        raise FileWrongError((Problem(str(path), line, 1, f"{journal.state}: {journal.why}"),))
+    if journal.header is None:
         raise FileWrongError(
-            (Problem(str(path), 1, 1, kept.unusable or "its first record is not understood"),)
+            (Problem(str(path), 1, 1, journal.unusable or "its first record is not understood"),)
         )
     try:
-        for _ in kept.exchanges():
+        for _ in journal.exchanges():
             pass
     except InputWrongError as wrong:
         raise FileWrongError((Problem(str(path), 0, 0, str(wrong)),)) from wrong

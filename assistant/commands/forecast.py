@@ -17,6 +17,8 @@ from assistant.config.units import quantity
 from assistant.errors import InputWrongError
 from assistant.wording import forecast_words
 
+_STEEPEST_RAD = math.radians(15.0)
+
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `forecast`."""
@@ -46,34 +48,29 @@ def run(given: argparse.Namespace, out: Out) -> int:
     target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
     if target_pa <= 0.0:
         raise InputWrongError(f"--target: {given.target} is no pressure above the air's")
-    told = forecast.summary(belief, target_pa)
+    summary = forecast.summary(belief, target_pa)
     if out.json:
-        out.record(told)
+        out.record(summary)
     else:
-        _print(out, belief, target_pa, told)
+        _print(out, belief, target_pa, summary)
     return 0
 
 
 def _on_slope(engine: EngineFile, nose_up: str | None) -> EngineFile:
-    """The engine on the slope it stands on; as its file says where nothing was given."""
+    """The engine on the slope given, or on that of its file."""
     if nose_up is None:
         return engine
     try:
         angle = quantity(nose_up, "angle").si
     except ValueError as wrong:
         raise InputWrongError(f"--nose-up: {wrong}") from None
-    if abs(angle) > STEEPEST_RAD:
-        raise InputWrongError(
-            f"--nose-up: {nose_up} is absurd; -15 degree to 15 degree is believed"
-        )
+    if abs(angle) > _STEEPEST_RAD:
+        raise InputWrongError(f"--nose-up: {nose_up} is out of range (-15 degree to 15 degree)")
     return replace(engine, engine=replace(engine.engine, nose_up_rad=angle))
 
 
-STEEPEST_RAD = math.radians(15.0)
-
-
 def _belief_after(engine: EngineFile, readings: Path, past: list[Path]) -> Belief:
-    """What is believed after the last row of a readings file."""
+    """The belief after the last row of a readings file."""
     rows = options.readings_of_file(readings, engine)
     if not rows:
         raise InputWrongError(f"{readings}: no readings in it")
@@ -83,7 +80,7 @@ def _belief_after(engine: EngineFile, readings: Path, past: list[Path]) -> Belie
     return estimate.predict(belief, rows[-1][0])
 
 
-def _print(out: Out, belief: Belief, target_pa: float, told: dict[str, object]) -> None:
+def _print(out: Out, belief: Belief, target_pa: float, summary: dict[str, object]) -> None:
     now, minutes = forecast.pressure(belief), forecast.minutes_to(belief, target_pa)
     trend = forecast.water_trend(belief)
     level = forecast.water(belief)
@@ -100,4 +97,4 @@ def _print(out: Out, belief: Belief, target_pa: float, told: dict[str, object]) 
             forecast_words.minutes_to_words(b.low, b.mid, b.high, round(target_pa / PSI_PA), "psi")
         )
     out.line(forecast_words.water_trend_words(trend.word, trend.cause))
-    out.line(f"why: {told['why']}; {trend.why}")
+    out.line(f"why: {summary['why']}; {trend.why}")

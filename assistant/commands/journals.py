@@ -1,4 +1,4 @@
-"""`footplate journals`: every journal of a folder in a line, found by engine and by date."""
+"""`footplate journals`: lists the journals of a folder, by engine and by date."""
 
 from __future__ import annotations
 
@@ -31,16 +31,16 @@ def run(given: argparse.Namespace, out: Out) -> int:
     folder = given.folder or paths.journals_folder()
     if given.folder is not None and not folder.is_dir():
         raise InputWrongError(f"{folder}: no such folder")
-    found, troubles = index.index_of(
+    entries, troubles = index.index_of(
         folder, given.engine, _day(given.since, "--since"), _day(given.until, "--until")
     )
-    for entry in found:
+    for entry in entries:
         out.record(_record(entry))
-    for line in _lines(found):
+    for line in _lines(entries):
         out.line(line)
     for trouble in troubles:
         out.tell(trouble)
-    out.tell(f"{_count_words(len(found))} in {folder}")
+    out.tell(f"{_count_words(len(entries))} in {folder}")
     practices = len(list(paths.practice_folder().glob(f"*{SUFFIX}"))) if not given.folder else 0
     if practices:
         out.tell(f"besides {_count_words(practices)} of practices in {paths.practice_folder()}")
@@ -79,7 +79,7 @@ def _record(entry: IndexEntry) -> dict[str, object]:
 
 
 def _lines(entries: tuple[IndexEntry, ...]) -> list[str]:
-    """The entries as columns, each as wide as its longest word."""
+    """The entries as columns, each as wide as its longest cell."""
     head = ("began", "engine", "length", "peak", "alarms", "the book", "journal")
     rows = [head, *(_cells(entry) for entry in entries)]
     widths = [max(len(row[i]) for row in rows) for i in range(len(head) - 1)]
@@ -92,17 +92,17 @@ def _lines(entries: tuple[IndexEntry, ...]) -> list[str]:
 
 def _cells(entry: IndexEntry) -> tuple[str, ...]:
     if entry.state != "whole":
-        kept = entry.state.upper()
+        status = entry.state.upper()
     elif entry.sealed is not None:
-        kept = f"sealed {entry.sealed}"
+        status = f"sealed {entry.sealed}"
     else:
-        kept = "ended" if entry.finished else "not ended"
+        status = "ended" if entry.finished else "not ended"
     return (
         entry.started[:16].replace("T", " "),
         entry.engine_name,
         lasting(entry.length_s),
         "-" if entry.peak is None else Terms(str(entry.peak.unit)).report(entry.peak),
         str(entry.alarms),
-        kept,
+        status,
         entry.path.name,
     )

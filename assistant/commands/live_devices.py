@@ -1,4 +1,4 @@
-"""The devices of a live session, put together: the mouth that speaks, the ears that listen."""
+"""The devices of a live session: the speaker, and the microphone with the recogniser."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import argparse
 import threading
 
 from assistant.commands import options
-from assistant.commands.aloud import player_of
+from assistant.commands.aloud import SpeechPerformer, player_of
 from assistant.commands.note_keeping import NoteTaker
 from assistant.commands.output import Out
 from assistant.devices.barge_in import BargeInDetector
@@ -21,50 +21,39 @@ from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
 from assistant.journal.clips import ClipStore
-from assistant.messages import Effect, Expected, Heard, Hush, Listen, Say, Tone
+from assistant.messages import Effect, Expected, Heard, Listen
 from assistant.recogniser.base import Sound
 from assistant.recogniser.detector import FOR_NOTES, Detector, DetectorLimits
 
 GOODBYE_S = 15.0
 
 
-class LiveSpeaker:
-    """Speaks what is to be said. While it speaks, whoever listens is told to shut the ears."""
+class LiveSpeaker(SpeechPerformer):
+    """The voice of a live session; the microphone is shut while it speaks."""
 
     def __init__(
         self, out: Out, clock: Clock, inbox: Inbox, name: str | None = None, mute: bool = False
     ) -> None:
         player = NoPlayer("muted") if mute else player_of(name, out)
-        self._deaf = isinstance(player, NoPlayer)
         self._listeners: list[Listener] = []
-        self.own = EchoReference(clock)
-        self._speaker = Speaker(
+        self.echo_reference = EchoReference(clock)
+        speaker = Speaker(
             SpokenVoice(cache_folder()),
             player,
             inbox,
             clock,
             speaking=self._speaking,
-            echo_reference=self.own,
+            echo_reference=self.echo_reference,
         )
+        super().__init__(speaker, silent=isinstance(player, NoPlayer))
 
     def mutes(self, listener: Listener) -> None:
-        """Shut this listener's ears while speaking."""
+        """Shut this listener while speaking."""
         self._listeners.append(listener)
 
     def _speaking(self, on: bool) -> None:
         for listener in self._listeners:
             listener.speaking(on)
-
-    def perform(self, at_s: float, effect: Effect) -> None:
-        """Say it, sound it, or stop."""
-        if self._deaf:
-            return
-        if isinstance(effect, Say):
-            self._speaker.say(effect.text, effect.urgency)
-        elif isinstance(effect, Tone):
-            self._speaker.tone(effect.grade)
-        elif isinstance(effect, Hush):
-            self._speaker.hush()
 
     def hush(self) -> None:
         """Stop at once."""
@@ -72,16 +61,11 @@ class LiveSpeaker:
 
     def finish(self) -> None:
         """Let the last words out."""
-        if not self._deaf:
-            self._speaker.idle(GOODBYE_S)
-
-    def close(self) -> None:
-        """Stop."""
-        self._speaker.close()
+        self.wait(GOODBYE_S)
 
 
 class LiveListener:
-    """The microphone, the detector and the ear, narrowed by each Listen."""
+    """The microphone, the detector and the recogniser, narrowed by each Listen."""
 
     def __init__(
         self,
@@ -90,14 +74,14 @@ class LiveListener:
         clock: Clock,
         inbox: Inbox,
         expected: Expected,
-        mouth: LiveSpeaker,
-        shelf: ClipStore,
+        speaker: LiveSpeaker,
+        clips: ClipStore,
     ) -> None:
         self._hearer = options.hearer(given, out, given.wake)
-        self._noting = NoteTaker(self._hearer, shelf, out.tell)
+        self._noting = NoteTaker(self._hearer, clips, out.tell)
         self._detector = Detector()
         self._expected = expected
-        self._lock = threading.Lock()  # the ear is for one thread at a time
+        self._lock = threading.Lock()  # the recogniser is for one thread at a time
         self._change = threading.Condition()
         self._closing = False
         self._listener = Listener(
@@ -107,9 +91,9 @@ class LiveListener:
             hear_stop_words=self._hear_over,
             push_to_talk=given.talk_key,
             noise_gate=NoiseGate(),
-            barge_in=BargeInDetector(mouth.own),
+            barge_in=BargeInDetector(speaker.echo_reference),
         )
-        mouth.mutes(self._listener)
+        speaker.mutes(self._listener)
         self._microphone = Microphone(
             CardSource(SoundCard(), given.microphone), self._listener.feed, inbox, clock
         )
@@ -125,7 +109,7 @@ class LiveListener:
             return self._noting.noted(sound, heard, expected)
 
     def _hear_over(self, sound: Sound) -> Heard | None:
-        """What is said over our own voice: the stop words, or nothing."""
+        """What is heard while the assistant speaks: the stop words, or nothing."""
         with self._lock:
             return self._hearer.stop_word(sound)
 
@@ -134,7 +118,7 @@ class LiveListener:
         self._listener.key()
 
     def _keep_prepared(self) -> None:
-        """Lay out each new grammar while the assistant speaks, not while somebody waits."""
+        """Prepare each new grammar while the assistant speaks, not once somebody waits for it."""
         prepared = self._expected
         while True:
             with self._change:

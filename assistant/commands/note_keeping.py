@@ -1,4 +1,4 @@
-"""Notes said aloud in a live session: the words in any form, and the sound beside the journal."""
+"""Spoken notes of a live session: their words, freely transcribed, and their clips."""
 
 from __future__ import annotations
 
@@ -13,22 +13,22 @@ from assistant.recogniser.pipeline import RecognitionPipeline
 
 
 class NoteTaker:
-    """Turns what was heard into a note where it is one. For the thread that hears.
+    """Recognises notes among utterances and keeps their sound; for the recogniser's thread.
 
-    tell: where it is said that a sound could not be kept.
+    tell: is given a line when a clip could not be kept.
     """
 
     def __init__(
-        self, hearer: RecognitionPipeline, shelf: ClipStore, tell: Callable[[str], None]
+        self, hearer: RecognitionPipeline, clips: ClipStore, tell: Callable[[str], None]
     ) -> None:
         self._hearer = hearer
-        self._shelf = shelf
+        self._clips = clips
         self._tell = tell
 
     def noted(self, sound: Sound, heard: Heard, expected: Expected) -> Heard:
-        """The same, or a note: its words as written down freely, and the name of its sound.
+        """The utterance as it was, or as a note with its transcription and the name of its clip.
 
-        Where a wake phrase is wanted, what others say is no note and its sound is not kept.
+        In a session with a wake phrase, notes without it are discarded and not kept.
         """
         text = self._hearer.note(sound, heard, expected)
         wake = self._hearer.wake
@@ -39,15 +39,15 @@ class NoteTaker:
         if text is None:
             return heard
         longest = round(ClipLimits().longest_s * SPEECH_RATE_HZ)
-        name = self._shelf.keep(as_flac(Clip(sound[:longest], SPEECH_RATE_HZ)))
+        name = self._clips.keep(as_flac(Clip(sound[:longest], SPEECH_RATE_HZ)))
         if name is None:
-            self._tell(f"the sound of a note was not kept: {self._shelf.why}")
+            self._tell(f"the sound of a note was not kept: {self._clips.why}")
         return replace(heard, text=text, clip=name)
 
 
-def kept_notes_line(shelf: ClipStore) -> str:
-    """What is kept and where, for the end; empty when there is nothing."""
-    if not shelf.count:
+def kept_notes_line(clips: ClipStore) -> str:
+    """How many clips were kept and where, to be shown at the end; empty without any."""
+    if not clips.count:
         return ""
-    notes = "1 note" if shelf.count == 1 else f"{shelf.count} notes"
-    return f"the sound of {notes} is in {shelf.folder} ({shelf.size_bytes / 1e6:.1f} MB)"
+    notes = "1 note" if clips.count == 1 else f"{clips.count} notes"
+    return f"the sound of {notes} is in {clips.folder} ({clips.size_bytes / 1e6:.1f} MB)"

@@ -1,4 +1,4 @@
-"""What several verbs need: the engine, the ears, pressures and readings by their files."""
+"""Options that several commands share: the engine, the recogniser, pressures, readings files."""
 
 from __future__ import annotations
 
@@ -49,22 +49,22 @@ def add_ear(parser: argparse.ArgumentParser) -> None:
 
 
 def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
-    """The engine that was asked for; without one the practice engine, and says so.
+    """The engine asked for, by default the practice engine, with a line about it.
 
-    The glass by the points that were measured while filling, where they lie beside its file.
+    Its glass is as measured while filling, where a calibration is beside the file.
     """
     if given.engine is None:
         out.tell("no --engine given: using the invented practice engine")
-    found = engine_file.find_engine(given.engine or PRACTICE)
-    beside = calibration_path(found.path)
-    if not beside.is_file():
-        return found
-    out.tell(f"glass as measured while filling: {beside}")
-    return replace(found, engine=calibrated(found.engine, found.path))
+    engine = engine_file.find_engine(given.engine or PRACTICE)
+    calibration = calibration_path(engine.path)
+    if not calibration.is_file():
+        return engine
+    out.tell(f"glass as measured while filling: {calibration}")
+    return replace(engine, engine=calibrated(engine.engine, engine.path))
 
 
 def pressure_pa(text: str) -> float:
-    """A pressure in words of a file ("120 psi"), gauge [Pa]."""
+    """A pressure as text ("120 psi"), gauge [Pa]."""
     from assistant.config.units import gauge_pressure_pa
 
     return gauge_pressure_pa(text)
@@ -78,7 +78,7 @@ def readings_of_file(path: Path, engine: EngineFile) -> list[tuple[float, Report
 
 
 def past_runs(paths: list[Path], engine: EngineFile) -> tuple[Any, ...]:
-    """Earlier steam-ups to learn from, out of readings files and journals of the same engine."""
+    """Earlier steam-ups to learn from, in readings files and journals of the same engine."""
     from assistant.belief.learning import past_run
 
     runs = []
@@ -98,9 +98,9 @@ def sound_of(path: Path) -> Sound:
 
 
 def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> RecognitionPipeline:
-    """The ears that were asked for, or those of this machine; says which.
+    """The recogniser asked for, or the best one here, with a line about which it is.
 
-    wake: what is said to us begins with the wake phrase.
+    wake: what is said to the assistant begins with the wake phrase.
     """
     from assistant.grammar.wake_phrase import Wake
     from assistant.recogniser.adapter import OWN_FILE
@@ -111,11 +111,11 @@ def hearer(given: argparse.Namespace, out: Out, wake: bool = False) -> Recogniti
         given.speech, plain=given.ear == "plain", own=own_voice_folder() / OWN_FILE
     )
     out.tell(chosen.line)
-    return RecognitionPipeline(chosen.ear, chosen.dictation, Wake() if wake else None)
+    return RecognitionPipeline(chosen.recogniser, chosen.dictation, Wake() if wake else None)
 
 
 def own_voice_folder() -> Path:
-    """Where the owner's recordings and what was learnt from them are."""
+    """The folder of the owner's recordings and the adapter trained on them."""
     return home_folder() / "voice"
 
 
@@ -127,9 +127,9 @@ def utterances(sound: Sound) -> list[Sound]:
 
     detector = _detector()
     detector.reset()
-    filled = np.pad(sound, (0, -len(sound) % STEP)).astype(np.float32)
-    found = [d.sound for b in filled.reshape(-1, STEP) for d in detector.feed(b)]
-    return [one for one in found if one is not None]
+    padded = np.pad(sound, (0, -len(sound) % STEP)).astype(np.float32)
+    sounds = [d.sound for block in padded.reshape(-1, STEP) for d in detector.feed(block)]
+    return [speech for speech in sounds if speech is not None]
 
 
 @lru_cache(maxsize=1)

@@ -1,4 +1,4 @@
-"""Where a verb writes: lines for people, JSON for programs, messages on the side. Knows no verb."""
+"""Where a command writes: lines for people, JSON for programs, messages beside the result."""
 
 from __future__ import annotations
 

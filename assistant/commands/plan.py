@@ -57,18 +57,14 @@ def _seconds(text: str) -> float:
 
 
 def _clock(seconds: float) -> str:
-    """A time of day; an earlier day is said.
+    """A time of day; an earlier day is named.
 
     >>> _clock(-3600)
     '23:00 the day before'
     """
     whole = round(seconds / 60) * 60
     day, rest = divmod(whole, _DAY_S)
-    told = f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"
-    return (
-        told
-        if day == 0
-        else f"{told} the day before"
-        if day == -1
-        else f"{told}, {-day} days before"
-    )
+    time_of_day = f"{rest // 3600:02d}:{rest % 3600 // 60:02d}"
+    if day == 0:
+        return time_of_day
+    return f"{time_of_day} the day before" if day == -1 else f"{time_of_day}, {-day} days before"

@@ -1,4 +1,4 @@
-"""The owner's own engine as a noise: recorded once, fed back to the practice and the benches."""
+"""Recording the owner's engine as noise, for practices and benches."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from assistant.simulator.noise_kinds import Noises
 
 DEFAULT_S, MIN_S, MAX_S = 60.0, 5.0, 600.0
-LEAD_S = 1.0  # left out at the beginning: the key that started it, and what the card still held
+LEAD_S = 1.0  # left out at the start: the key press, and what was in the card's buffer
 PROGRESS_EVERY_S = 10.0
 HELP = "blower, chuff, valve, wind, clank, mix; recorded (your own); one of yours by name; a file"
 
@@ -39,7 +39,7 @@ def seconds(text: str) -> float:
 
 
 def record_noise(source: Source, name: str, wanted_s: float, place: Path | None, out: Out) -> Path:
-    """Record so many seconds of the engine alone, and tell what was recorded; where it is kept.
+    """Record the engine alone for so many seconds and describe the recording; returns its path.
 
     name: the microphone's. WorldFailedError when nothing or only silence comes from it.
     """
@@ -81,25 +81,25 @@ def record_noise(source: Source, name: str, wanted_s: float, place: Path | None,
 
 
 def _file(place: Path | None) -> Path:
-    """Where it will be kept. InputWrongError for a place that holds one already, or cannot."""
-    named = time.strftime("%Y-%m-%d-%H%M%S.flac")
-    file = paths.noises_folder() / named if place is None else place
+    """The path of the recording. InputWrongError when it exists or is of another file type."""
+    name = time.strftime("%Y-%m-%d-%H%M%S.flac")
+    file = paths.noises_folder() / name if place is None else place
     if file.suffix.lower() not in FILE_KINDS:
         if file.suffix and not file.is_dir():
             raise InputWrongError(f"{file}: a noise is kept as .flac or .wav")
-        file = file / named
+        file = file / name
     if file.exists():
         raise InputWrongError(f"{file}: is there already; choose another name")
     return file
 
 
 def _kind(file: Path) -> str:
-    """What the recording is called by."""
+    """The name of the recording for --noise-kind."""
     return file.name if file.parent == paths.noises_folder() else str(file)
 
 
 class _Progress:
-    """Tells every ten seconds how long there is still to be silent."""
+    """Says every ten seconds how long the recording still takes."""
 
     def __init__(self, wanted_s: float, out: Out) -> None:
         self._whole_s = wanted_s + LEAD_S
@@ -113,12 +113,12 @@ class _Progress:
 
 
 def speech_in(sound: Sound) -> list[tuple[float, float]]:
-    """From when to when [s] the detector finds speech in a sound; near stretches are one."""
+    """(begin, end) [s] of the speech that the detector finds in a sound; close ones are joined."""
     from assistant.devices.sound import blocks
     from assistant.recogniser.detector import STEP, Detector, DetectorLimits
 
     detector, limits = Detector(), DetectorLimits()
-    found: list[tuple[float, float]] = []
+    stretches: list[tuple[float, float]] = []
     began_s: float | None = None
     for number, block in enumerate(blocks(sound, STEP), start=1):
         for detected in detector.feed(block):
@@ -126,12 +126,12 @@ def speech_in(sound: Sound) -> list[tuple[float, float]]:
             if detected.sound is None:
                 began_s = now_s - limits.start_s
             elif began_s is not None:
-                kept_s = len(detected.sound) / SPEECH_RATE_HZ
-                found.append((began_s, began_s + kept_s - limits.before_s - limits.after_s))
+                sound_s = len(detected.sound) / SPEECH_RATE_HZ
+                stretches.append((began_s, began_s + sound_s - limits.before_s - limits.after_s))
                 began_s = None
     if began_s is not None:
-        found.append((began_s, len(sound) / SPEECH_RATE_HZ))
-    return _joined(found, limits.gap_s)
+        stretches.append((began_s, len(sound) / SPEECH_RATE_HZ))
+    return _joined(stretches, limits.gap_s)
 
 
 def _joined(stretches: Sequence[tuple[float, float]], gap_s: float) -> list[tuple[float, float]]:
@@ -155,7 +155,7 @@ def _speech_line(spoken: Sequence[tuple[float, float]]) -> str:
 
 
 def noises(wanted: Sequence[str]) -> tuple[Noises, tuple[str, ...]]:
-    """What gives these kinds of noise, and their names as it knows them; see `HELP`."""
+    """A source of these kinds of noise, and their names in it; see `HELP`."""
     from assistant.simulator.noise_kinds import noises_for
 
     return noises_for(wanted, paths.noises_folder())

@@ -28,7 +28,7 @@ from assistant.simulator.operator import Line
 from assistant.simulator.scene import NoWaiting, OperatorHearing, Pace, PracticeTally
 from assistant.simulator.sound_rig import SoundRig, TypedRig
 
-LEAP = 30.0  # how much faster quiet stretches go by when a person watches
+LEAP = 30.0  # factor by which silent stretches are shortened when a person watches
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -56,7 +56,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 class RealPace:
-    """Time passes as it does, quiet stretches shortened."""
+    """Time passes in real time, with silent stretches shortened."""
 
     def __init__(self, leap: float, busy: Callable[[], None]) -> None:
         self._leap = leap
@@ -86,9 +86,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
             parts.engine, parts.lists, stage.ears, stage.pace, given.seed, tuple(given.fault)
         )
         try:
-            tally = practice.play(cast, loop.turn, lambda: session.expected, stage.watch)
+            tally = practice.play(cast, loop.process, lambda: session.expected, stage.watch)
         except KeyboardInterrupt:
-            out.tell(f"broken off; what was done until now is in {path}")
+            out.tell(f"interrupted; partial journal in {path}")
             raise
     stage.close()
     return _result(out, tally, tuple(given.fault), path)
@@ -114,7 +114,7 @@ def _result(out: Out, tally: PracticeTally, faults: tuple[str, ...], path: Path)
 
 
 class _Staging:
-    """What a rehearsal is heard with and shown on: put together once from the arguments."""
+    """The recogniser, the voices and the screen of a rehearsal, made from the arguments."""
 
     def __init__(self, given: argparse.Namespace, out: Out) -> None:
         self.screen = Screen(sys.stderr if out.json else sys.stdout, plain=out.json or None)
@@ -138,8 +138,8 @@ class _Staging:
     ) -> SoundRig:
         noise, (kind,) = record_noise.noises([given.noise_kind or "mix"])
         hearer = options.hearer(given, out)
-        found = voices.available()
-        voice = found[given.seed % min(3, len(found))]
+        available = voices.available()
+        voice = available[given.seed % min(3, len(available))]
         out.tell(f"the practice operator speaks with the voice {voice}")
         return SoundRig(
             voice, hearer, options.utterances, rng, Surroundings(given.noise, kind, noise), play
@@ -148,7 +148,7 @@ class _Staging:
     def _player(
         self, given: argparse.Namespace, out: Out
     ) -> tuple[Callable[[Sound], None], Callable[[], None]]:
-        """How sounds are let out, and how to wait for the assistant's own."""
+        """What plays the operator's voice, and what waits for the assistant's."""
         if given.speed == "fast" or given.mute:
             return (lambda sound: None), (lambda: None)
         from assistant.commands.aloud import Aloud
@@ -159,7 +159,7 @@ class _Staging:
         return aloud.play, aloud.wait
 
     def watch(self, at_s: float, who: str, what: object) -> None:
-        """Show what happens."""
+        """Show what the operator says and what the assistant does."""
         if self._quiet:
             return
         if isinstance(what, Line):
@@ -168,6 +168,6 @@ class _Staging:
             screen_lines.show(self.screen, at_s, what)
 
     def close(self) -> None:
-        """Give devices free."""
+        """Release devices."""
         for close in self._close:
             close()

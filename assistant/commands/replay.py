@@ -1,4 +1,4 @@
-"""`footplate replay`: a journal's events through the session again; are the effects the same?"""
+"""`footplate replay`: feeds a journal's events to a session again; are the effects the same?"""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from assistant.messages import (
     Say,
 )
 
-TOLERANCE = 1e-6  # figures closer than this part of themselves are the same
+TOLERANCE = 1e-6  # relative: exponentials differ in the last digits between processors
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -38,15 +38,15 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Replay; returns 0 when every effect is the same, raises NotRightError otherwise.
 
-    Another version of the program may have used other words and told other figures: that is said,
-    and is no difference; what was entered, asked, done and raised must be the same.
+    In a journal of another version, other words and other forecast figures are reported but are
+    not a difference; what was entered, asked, done and raised must be the same.
     """
     replayed = replay(given.journal)
     same = not replayed.differing
     out.record(
         {"journal": str(given.journal), "events": replayed.events, "same": same,
          "first": replayed.differing[0] if replayed.differing else None,
-         "told_otherwise": replayed.told_otherwise, "broken_off": replayed.broken_off}
+         "told_otherwise": replayed.reworded, "broken_off": replayed.interrupted}
     )  # fmt: skip
     if not same:
         count = f"{len(replayed.differing)} of {replayed.events}"
@@ -57,31 +57,30 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 @dataclass(frozen=True, slots=True)
 class ReplayResult:
-    """events: how many there were. differing: a line for each that came out otherwise.
-
-    told_otherwise: events that differ in words and told figures only, in a journal of another
-    version.
-    broken_off: events whose last effects never reached the disk: the power went, or the program
-    was killed.
-    """
+    """What a replay found."""
 
     events: int
+    """How many there were."""
     differing: tuple[str, ...]
-    told_otherwise: int
-    broken_off: int
+    """A line for each event whose effects differ."""
+    reworded: int
+    """Events of another version's journal that differ only in words and forecast figures."""
+    interrupted: int
+    """Events whose last effects never reached the disk: a power cut, or the program was killed."""
     program: str
+    """The version that wrote the journal."""
 
 
 def _summary(replayed: ReplayResult) -> str:
-    told = "every effect the same"
-    if replayed.told_otherwise:
-        told = (
-            f"every fact the same; {replayed.told_otherwise} were told in other words or figures by"
+    summary = "every effect the same"
+    if replayed.reworded:
+        summary = (
+            f"every fact the same; {replayed.reworded} were told in other words or figures by"
             f" version {replayed.program}"
         )
-    if replayed.broken_off:
-        told += f"; {replayed.broken_off} broken off while it was written"
-    return told
+    if replayed.interrupted:
+        summary += f"; {replayed.interrupted} broken off while it was written"
+    return summary
 
 
 def differences(journal: Path) -> tuple[int, list[str]]:
@@ -92,29 +91,29 @@ def differences(journal: Path) -> tuple[int, list[str]]:
 
 def replay(journal: Path, version: str = __version__) -> ReplayResult:
     """Feed the events of a journal through a session made of its own texts."""
-    kept = reader.read(journal)
-    header = reader.require_header(kept)
+    records = reader.read(journal)
+    header = reader.require_header(records)
     session = Session(parts_of(header))
-    count = told_otherwise = broken_off = 0
+    count = reworded = interrupted = 0
     differing: list[str] = []
-    for turn, after in pairwise(chain(kept.exchanges(), [None])):
-        assert turn is not None  # only the last of all is None
+    for exchange, after in pairwise(chain(records.exchanges(), [None])):
+        assert exchange is not None  # only the last element is None
         count += 1
-        effects = tuple(session.handle(turn.event))
-        if _same(effects, turn.effects):
+        effects = tuple(session.handle(exchange.event))
+        if _same(effects, exchange.effects):
             continue
         was_last = after is None or isinstance(after.event, Resumed)
-        if was_last and _same(effects[: len(turn.effects)], turn.effects):
-            broken_off += 1
-        elif header.program != version and _same(_facts(effects), _facts(turn.effects)):
-            told_otherwise += 1
+        if was_last and _same(effects[: len(exchange.effects)], exchange.effects):
+            interrupted += 1
+        elif header.program != version and _same(_facts(effects), _facts(exchange.effects)):
+            reworded += 1
         else:
-            differing.append(_difference_line(turn, effects))
-    return ReplayResult(count, tuple(differing), told_otherwise, broken_off, header.program)
+            differing.append(_difference_line(exchange, effects))
+    return ReplayResult(count, tuple(differing), reworded, interrupted, header.program)
 
 
 def _same(one: object, other: object) -> bool:
-    """Equal, but for the last digits of a figure: another processor rounds them otherwise."""
+    """Equal, numbers within `TOLERANCE`."""
     if isinstance(one, float) and isinstance(other, float):
         return math.isclose(one, other, rel_tol=TOLERANCE, abs_tol=TOLERANCE)
     if type(one) is not type(other):
@@ -127,8 +126,8 @@ def _same(one: object, other: object) -> bool:
 
 
 def _facts(effects: Sequence[object]) -> list[object]:
-    """What happened, without how it was said and which figures it was told with."""
-    return [_fact(one) for one in effects]
+    """What happened, without its wording and its forecast figures."""
+    return [_fact(effect) for effect in effects]
 
 
 def _fact(effect: object) -> object:
@@ -146,10 +145,10 @@ def _short(effect: object) -> str:
     return textwrap.shorten(str(effect), 160, placeholder=" ...")
 
 
-def _difference_line(turn: reader.Exchange, effects: tuple[object, ...]) -> str:
-    pairs = zip(turn.effects, effects, strict=False)
+def _difference_line(exchange: reader.Exchange, effects: tuple[object, ...]) -> str:
+    pairs = zip(exchange.effects, effects, strict=False)
     first = next(((a, b) for a, b in pairs if not _same(a, b)), None)
-    what = f"recorded {_short(first[0])}, now {_short(first[1])}" if first else (
-        f"recorded {len(turn.effects)} effects, now {len(effects)}"
+    difference = f"recorded {_short(first[0])}, now {_short(first[1])}" if first else (
+        f"recorded {len(exchange.effects)} effects, now {len(effects)}"
     )  # fmt: skip
-    return f"at {turn.event.at:.1f} s, {type(turn.event).__name__}: {what}"
+    return f"at {exchange.event.at:.1f} s, {type(exchange.event).__name__}: {difference}"

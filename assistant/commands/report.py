@@ -58,11 +58,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 
 def _print(story: Story, written: Path, size: int, out: Out) -> None:
-    kept = story.kept
-    if kept.state != "whole":
-        out.tell(f"{kept.path}: {kept.state}: {kept.why}")
-    out.record({"journal": str(kept.path), "out": str(written), "bytes": size,
-                "readings": len(story.standing), "state": kept.state})  # fmt: skip
+    journal = story.kept
+    if journal.state != "whole":
+        out.tell(f"{journal.path}: {journal.state}: {journal.why}")
+    out.record({"journal": str(journal.path), "out": str(written), "bytes": size,
+                "readings": len(story.standing), "state": journal.state})  # fmt: skip
     out.line(f"{written}: {len(story.standing)} readings, {len(story.alarms)} alarms")
 
 

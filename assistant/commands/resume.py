@@ -1,4 +1,4 @@
-"""Going on with the last unfinished journal: the session is rebuilt by replaying it."""
+"""Resuming the last unfinished journal: the session is rebuilt by replaying its events."""
 
 from __future__ import annotations
 
@@ -20,12 +20,14 @@ CLOCK_SET_BACK = "The clock was set back. How long the break was is not known."
 
 @dataclass(frozen=True, slots=True)
 class SessionStart:
-    """What there is to go on with. notice: to be said before the first event, empty for nothing."""
+    """What a run begins with, new or resumed."""
 
     journal: Journal
     session: Session
     first: Event
-    notice: str
+    """The first event to be processed."""
+    notice: str = ""
+    """To be said before the first event; empty for nothing."""
 
 
 def resume(
@@ -33,9 +35,9 @@ def resume(
 ) -> SessionStart:
     """Rebuild the last unfinished session of an engine.
 
-    due: for a session that was broken off before it began. now_s: by the clock of the system, as
-    the times of files are. InputWrongError when there is none, NotRightError when it was altered,
-    WorldFailedError when somebody else is writing it.
+    due: for a session that was interrupted before its first event. now_s: by the system's clock, as
+    file times are. Raises InputWrongError when there is none, NotRightError when it was altered,
+    WorldFailedError when another process is writing it.
     """
     if not folder.is_dir():
         raise InputWrongError(_nothing_to_resume(folder, name))
@@ -48,50 +50,50 @@ def resume(
 def _reopen(
     folder: Path, name: str, due: tuple[DueSoon, ...] | None, now_s: float | None
 ) -> SessionStart:
-    lock = lock_engine(folder, name)  # before it is read: whoever still writes is not to add to it
+    lock = lock_engine(folder, name)  # before it is read, so that nobody adds to it meanwhile
     try:
         with reader.gc_paused():
-            kept = _unfinished_journal(folder, name)
-            gc.freeze()  # the book stays meanwhile: no search for circles need go through it
-        path = kept.path
+            records = _unfinished_journal(folder, name)
+            gc.freeze()  # for speed: the records live until the end, so collections can skip them
+        path = records.path
         written_s = path.stat().st_mtime
     except BaseException:
         lock.release()
         raise
-    journal = Journal.reopen(path, name, kept, lock)
+    journal = Journal.reopen(path, name, records, lock)
     try:
-        session, last = _rebuild(kept)
+        session, last_s = _rebuild(records)
     except BaseException:
         journal.close()
         raise
-    away = (time.time() if now_s is None else now_s) - written_s
-    if last is None:
-        return SessionStart(journal, session, Started(0.0, due=due), "")
-    notice = CLOCK_SET_BACK if away < 0.0 else ""
-    away = max(away, 0.0)
-    return SessionStart(journal, session, Resumed(last + away, away), notice)
+    if last_s is None:
+        return SessionStart(journal, session, Started(0.0, due=due))
+    away_s = (time.time() if now_s is None else now_s) - written_s
+    notice = CLOCK_SET_BACK if away_s < 0.0 else ""
+    away_s = max(away_s, 0.0)
+    return SessionStart(journal, session, Resumed(last_s + away_s, away_s), notice)
 
 
 def _unfinished_journal(folder: Path, name: str) -> reader.JournalRecords:
-    kept = reader.last_unfinished(folder, name)
-    if kept is None:
+    records = reader.last_unfinished(folder, name)
+    if records is None:
         raise InputWrongError(_nothing_to_resume(folder, name))
-    if kept.state == "altered":
+    if records.state == "altered":
         raise NotRightError(
-            f"{kept.path}: was altered and is not gone on with: {kept.why};"
+            f"{records.path}: was altered and is not gone on with: {records.why};"
             " begin a new one without --resume"
         )
-    return kept
+    return records
 
 
-def _rebuild(kept: reader.JournalRecords) -> tuple[Session, float | None]:
-    """The session as it was, and the time of its last event; None before the first."""
-    session = Session(parts_of(reader.require_header(kept)))
-    last = None
-    for turn in kept.exchanges():
-        session.handle(turn.event)
-        last = turn.event.at
-    return session, last
+def _rebuild(records: reader.JournalRecords) -> tuple[Session, float | None]:
+    """The session after its last event, and that event's time [s]; None without any."""
+    session = Session(parts_of(reader.require_header(records)))
+    last_s = None
+    for exchange in records.exchanges():
+        session.handle(exchange.event)
+        last_s = exchange.event.at
+    return session, last_s
 
 
 def _nothing_to_resume(folder: Path, name: str) -> str:

@@ -5,19 +5,21 @@ from __future__ import annotations
 import argparse
 import sys
 import time
+from collections.abc import Callable
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from assistant.app import Loop, Performer
 from assistant.commands import note_keeping, options, script
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
-from assistant.commands.resume import resume
+from assistant.commands.resume import SessionStart, resume
 from assistant.commands.screen_lines import ScreenPerformer
 from assistant.commands.session_build import header_of, proved_parts
 from assistant.config import paths
-from assistant.devices.clock import RealClock
+from assistant.devices.clock import Clock, RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.stderr_filter import filtered_stderr_throughout
@@ -30,10 +32,13 @@ from assistant.journal.due_standing import due_soon
 from assistant.journal.header import Header
 from assistant.journal.lock import BusyError
 from assistant.journal.writer import Journal
-from assistant.messages import Effect, Event, Say, Started, Urgency
+from assistant.messages import Effect, Event, Heard, Say, Started, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.wording import walkthrough
+
+if TYPE_CHECKING:
+    from assistant.commands.live_devices import LiveListener, LiveSpeaker
 
 _TICK_S = 1.0
 
@@ -81,36 +86,32 @@ def run(given: argparse.Namespace, out: Out) -> int:
     lines = script.read_script(given.script) if given.script else None
     folder = given.out or paths.journals_folder()
     with ExitStack() as stack:
-        journal, session, first, notice = _begin(given, out, folder, scripted=lines is not None)
-        stack.enter_context(journal)
+        start = _begin(given, out, folder, scripted=lines is not None)
+        journal = stack.enter_context(start.journal)
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
         )
-        shows: Performer = JsonPerformer(out) if out.json else ScreenPerformer(screen)
+        display: Performer = JsonPerformer(out) if out.json else ScreenPerformer(screen)
         if lines is not None:
-            loop = Loop(session, journal, [shows])
-            for event in script.events(lines, lambda: session.expected, first):
+            loop = Loop(start.session, journal, [display])
+            for event in script.events(lines, lambda: start.session.expected, start.first):
                 loop.process(event)
         else:
-            _live(given, out, stack, session, journal, shows, first, notice)
+            _live(given, out, stack, start, display)
     out.tell(f"journal: {journal.path}")
     if sounds := note_keeping.kept_notes_line(ClipStore(journal.path)):
         out.tell(sounds)
     return 0
 
 
-def _begin(
-    given: argparse.Namespace, out: Out, folder: Path, scripted: bool
-) -> tuple[Journal, Session, Event, str]:
-    """A new journal and session, or those of the last unfinished one; the first event, and what is
-    to be said before it."""
+def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) -> SessionStart:
+    """A new session with its journal, or the last unfinished one."""
     engine = options.engine_of(given, out)
     name = engine.engine.name
     if given.resume:
-        back = resume(folder, name, due_soon(engine, _now(), folder))
-        out.tell(f"going on with {back.journal.path}")
-        first = replace(back.first, wake=given.wake)
-        return back.journal, back.session, first, back.notice
+        resumed = resume(folder, name, due_soon(engine, _now(), folder))
+        out.tell(f"going on with {resumed.journal.path}")
+        return replace(resumed, first=replace(resumed.first, wake=given.wake))
     how = "script" if scripted else "typed" if given.typed else "live"
     earlier = () if scripted else earlier_runs.earlier_journals(name, folder)
     started = _now()
@@ -119,7 +120,7 @@ def _begin(
     journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
     first = Started(0.0, given.from_phase, due=due, wake=given.wake)
-    return journal, Session(parts), first, ""
+    return SessionStart(journal, Session(parts), first)
 
 
 def _now() -> str:
@@ -137,7 +138,7 @@ def _created(path: Path, header: Header) -> Journal:
 
 
 def end_failure(why: str, unwritten: int) -> str:
-    """What is the matter with a journal that could not be brought to its end."""
+    """The message for a journal that could not be sealed."""
     lost = f", and its last {unwritten} records are not in it" if unwritten else ""
     return f"{why}; the journal is not sealed{lost}"
 
@@ -154,70 +155,82 @@ class JsonPerformer:
 
 
 def _live(
+    given: argparse.Namespace, out: Out, stack: ExitStack, start: SessionStart, display: Performer
+) -> None:
+    """In real time: keyboard or microphone in, voice out, until the end is asked for."""
+    from assistant.commands.live_devices import LiveSpeaker
+
+    clock = RealClock(start.first.at)
+    inbox = Inbox(clock)
+    speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
+    stack.callback(speaker.close)
+    performers: list[Performer] = [display, speaker]
+    if given.typed:
+        _open_keyboard(stack, inbox, start.session)
+    else:
+        performers.append(_open_microphone(given, out, stack, start, speaker, clock, inbox))
+    loop = Loop(start.session, start.journal, performers)
+    if start.notice:
+        for performer in performers[:2]:  # shown and spoken, but not part of the session
+            performer.perform(start.first.at, Say(start.notice, Urgency.ANSWER))
+    with interrupts_into(inbox):
+        _until_ended(loop, start.first, inbox)
+    try:
+        digest = start.journal.seal()
+    except WorldFailedError as trouble:
+        speaker.finish()
+        raise WorldFailedError(end_failure(str(trouble), loop.unwritten)) from trouble
+    speaker.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
+    speaker.finish()
+    out.tell(f"digest of the journal, for the paper book: {digest}")
+
+
+def _open_keyboard(
+    stack: ExitStack, inbox: Inbox, session: Session, talk_key: Callable[[], None] | None = None
+) -> None:
+    """Typed lines into the inbox. talk_key: what an empty line does beside a microphone."""
+
+    def hear(text: str) -> Heard:
+        return hear_typed(text, session.expected, 0.0)
+
+    descriptor = sys.stdin.fileno()
+    keyboard = (
+        Keyboard(descriptor, hear, inbox)
+        if talk_key is None
+        else Keyboard(descriptor, hear, inbox, blank=talk_key, ends=False)
+    )
+    keyboard.start()
+    stack.callback(keyboard.close)
+
+
+def _open_microphone(
     given: argparse.Namespace,
     out: Out,
     stack: ExitStack,
-    session: Session,
-    journal: Journal,
-    shows: Performer,
-    first: Event,
-    notice: str,
-) -> None:
-    """Real time: keyboard or microphone in, voice out, until the end is asked for."""
-    from assistant.commands.live_devices import LiveListener, LiveSpeaker
+    start: SessionStart,
+    speaker: LiveSpeaker,
+    clock: Clock,
+    inbox: Inbox,
+) -> LiveListener:
+    """The microphone, and the keyboard as its talk key."""
+    from assistant.commands.live_devices import LiveListener
 
-    clock = RealClock(first.at)
-    inbox = Inbox(clock)
-    performers: list[Performer] = [shows]
-    mouth = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
-    stack.callback(mouth.close)
-    performers.append(mouth)
-    if given.typed:
-        keyboard = Keyboard(
-            sys.stdin.fileno(), lambda text: hear_typed(text, session.expected, 0.0), inbox
+    stack.enter_context(filtered_stderr_throughout())
+    if given.wake:
+        out.tell(
+            f"say “{PHRASE}” before what you want; an answer to what it said needs none for "
+            f"{REPLY_S:.0f} seconds, a danger never"
         )
-        keyboard.start()
-        stack.callback(keyboard.close)
-    else:
-        stack.enter_context(filtered_stderr_throughout())
-        if given.wake:
-            out.tell(
-                f"say “{PHRASE}” before what you want; an answer to what it said needs none for "
-                f"{REPLY_S:.0f} seconds, a danger never"
-            )
-        ears = LiveListener(
-            given, out, clock, inbox, session.expected, mouth, ClipStore(journal.path)
-        )
-        stack.callback(ears.close)
+    clips = ClipStore(start.journal.path)
+    listener = LiveListener(given, out, clock, inbox, start.session.expected, speaker, clips)
+    stack.callback(listener.close)
 
-        def talk_key() -> None:
-            mouth.hush()
-            ears.talk_key()
+    def talk_key() -> None:
+        speaker.hush()
+        listener.talk_key()
 
-        keyboard = Keyboard(
-            sys.stdin.fileno(),
-            lambda text: hear_typed(text, session.expected, 0.0),
-            inbox,
-            blank=talk_key,
-            ends=False,
-        )
-        keyboard.start()
-        stack.callback(keyboard.close)
-        performers.append(ears)
-    loop = Loop(session, journal, performers)
-    if notice:
-        for performer in performers[:2]:  # the screen and the mouth: it is no part of the session
-            performer.perform(first.at, Say(notice, Urgency.ANSWER))
-    with interrupts_into(inbox):
-        _until_ended(loop, first, inbox)
-    try:
-        digest = journal.seal()
-    except WorldFailedError as trouble:
-        mouth.finish()
-        raise WorldFailedError(end_failure(str(trouble), loop.unwritten)) from trouble
-    mouth.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
-    mouth.finish()
-    out.tell(f"digest of the journal, for the paper book: {digest}")
+    _open_keyboard(stack, inbox, start.session, talk_key)
+    return listener
 
 
 def _until_ended(loop: Loop, first: Event, inbox: Inbox) -> None:

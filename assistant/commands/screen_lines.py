@@ -1,4 +1,4 @@
-"""What happens, as lines on the screen: who said what, what was believed, what was entered."""
+"""Events and effects as lines on the screen: what was said, heard, entered and raised."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _CERTAIN = 0.995
 
 
 def show(screen: Screen, at_s: float, effect: object) -> None:
-    """One effect, or one utterance heard, as a line; what is no news to a person is left out."""
+    """An effect, or an utterance heard, as a line; effects without news for a person have none."""
     match effect:
         case Say():
             screen.line(at_s, "assistant", effect.text)
@@ -37,8 +37,8 @@ def show(screen: Screen, at_s: float, effect: object) -> None:
         case ReadingDoubted():
             screen.line(at_s, "book", f"in doubt: {report_words(effect.report)} ({effect.reason})")
         case ReadingRefused():
-            what = report_words(effect.report) if effect.report else "what was said"
-            screen.line(at_s, "book", f"not taken: {what} ({effect.reason})")
+            refused = report_words(effect.report) if effect.report else "what was said"
+            screen.line(at_s, "book", f"not taken: {refused} ({effect.reason})")
         case ReadingCorrected():
             new = report_words(effect.new) if effect.new else "nothing yet"
             screen.line(at_s, "book", f"corrected: {report_words(effect.old)} -> {new}")
@@ -49,8 +49,8 @@ def show(screen: Screen, at_s: float, effect: object) -> None:
         case PhaseBegan():
             screen.line(at_s, "book", f"--- {effect.phase} ---")
         case AlarmChanged():
-            told = f"{effect.grade.word}: {effect.name} {effect.state} ({effect.reason})"
-            screen.line(at_s, "book", told, effect.grade)
+            line = f"{effect.grade.word}: {effect.name} {effect.state} ({effect.reason})"
+            screen.line(at_s, "book", line, effect.grade)
         case ForecastMade():
             screen.line(at_s, "book", f"forecast: {effect.why}")
         case NoteTaken():
@@ -65,8 +65,8 @@ def _heard(heard: Heard) -> str:
     if not heard.alternatives:
         return f"({heard.text or 'not understood'})"
     best = heard.alternatives[0]
-    sure = "" if best.probability >= _CERTAIN else f"   [{best.probability:.0%}]"
-    return f"{best.words}{sure}"
+    probability = "" if best.probability >= _CERTAIN else f"   [{best.probability:.0%}]"
+    return f"{best.words}{probability}"
 
 
 class ScreenPerformer:

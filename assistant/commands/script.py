@@ -1,4 +1,4 @@
-"""A script of spoken lines and its false clock: the file's form, and the ticks between lines."""
+"""A script of spoken lines with a simulated clock: the file's form, and its events."""
 
 from __future__ import annotations
 
@@ -17,10 +17,12 @@ _TICK_S = 5.0
 
 @dataclass(frozen=True, slots=True)
 class ScriptLine:
-    """Words at a time [s]; no words: time passes."""
+    """One line of a script."""
 
     at: float
+    """Time since the start [s]."""
     words: str
+    """Empty: only time passes."""
 
 
 def read_script(path: Path) -> list[ScriptLine]:
@@ -33,8 +35,8 @@ def read_script(path: Path) -> list[ScriptLine]:
             continue
         match = re.fullmatch(r"\s*(\d+):([0-5]\d):([0-5]\d)(?:\t(.*)|\s*)", text)
         if match is None:
-            told = "not a line of the form HH:MM:SS, a tab, the words"
-            problems.append(Problem(str(path), number, 1, told))
+            expected = "not a line of the form HH:MM:SS, a tab, the words"
+            problems.append(Problem(str(path), number, 1, expected))
             continue
         at = 3600.0 * int(match[1]) + 60.0 * int(match[2]) + float(match[3])
         if at < last:
@@ -49,7 +51,7 @@ def read_script(path: Path) -> list[ScriptLine]:
 def events(
     lines: list[ScriptLine], expected: Callable[[], Expected], first: Event
 ) -> Iterator[Event]:
-    """The events of a script: the first, ticks, each line as words heard, and the end."""
+    """The events of a script: the first one, ticks, each line as an utterance, and the end."""
     now = first.at
     yield first
     for line in lines:

@@ -1,6 +1,6 @@
-"""From files to a journal's first records, and from those to the parts of a session.
+"""From files to a journal's first records, and from those to a session's configuration.
 
-A live session and its replay years later are made by the same road: the kept texts.
+A live session and its replay are built by the same function, from the texts kept in the journal.
 """
 
 from __future__ import annotations
@@ -40,10 +40,10 @@ def header_of(
     own: Sequence[Path] = (),
     past: Sequence[Path] = (),
 ) -> Header:
-    """The first records: every text that the session is made of.
+    """The header with every text that the session is built from.
 
-    own: an owner's lists, laid over ours, or emergencies in the place of ours. past: earlier
-    readings files or journals to learn from; one that can teach nothing is left out.
+    own: an owner's checklists, laid over those that ship, or emergencies in place of those. past:
+    earlier readings files or journals to learn from; those with too few readings are left out.
     """
     measured = calibration_path(engine.path)
     said = [path for path in own if file_kind_of(path) == "emergencies"]
@@ -68,7 +68,7 @@ def _past_text(path: Path, engine: EngineFile) -> KeptText | None:
 
 
 def parts_of(header: Header) -> SessionConfig:
-    """The parts that the kept texts make. Raises FileWrongError with all problems of a text."""
+    """The session's configuration from the kept texts. FileWrongError with all problems of one."""
     engine_text = header.text_of("engine")
     if engine_text is None:
         raise InputWrongError("the journal keeps no engine file: no session can be made of it")
@@ -98,10 +98,10 @@ def parts_of(header: Header) -> SessionConfig:
 
 
 def proved_parts(header: Header) -> SessionConfig:
-    """The same before a session begins: FileWrongError with whatever an owner's list lacks."""
+    """The same for a new session, after the checks of the owner's files; else FileWrongError."""
     parts = parts_of(header)
     ours = {paths.journal_name_of(path) for path in checklist_paths()}
-    lists = (*parts.lists, *parts.cures)
+    lists = (*parts.lists, *parts.remedies)
     found = [p for one in lists if one.file not in ours for p in list_problems(one)]
     if parts.emergencies is not None:
         found += emergency_objections(parts.emergencies)

@@ -24,7 +24,7 @@ NAME = "Practice engine"
 SAID = ("water half", "comes back at once", "pressure sixty", "fire is built")
 
 
-def broken_off(folder: Path, said: tuple[str, ...] = SAID, begun: bool = True) -> Path:
+def interrupted(folder: Path, said: tuple[str, ...] = SAID, begun: bool = True) -> Path:
     """A session taken over warm, and killed: its journal does not end."""
     header = header_of(find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "typed")
     session = Session(parts_of(header))
@@ -50,7 +50,7 @@ def words(session: Session, event: object) -> str:
 
 
 def test_where_we_were_then_water_pressure_and_the_step_in_hand(tmp_path: Path) -> None:
-    path = broken_off(tmp_path)
+    path = interrupted(tmp_path)
     back = resume(tmp_path, NAME, now_s=path.stat().st_mtime + 600.0)
     back.journal.close()
     assert isinstance(back.first, Resumed)
@@ -72,7 +72,7 @@ def test_where_we_were_then_water_pressure_and_the_step_in_hand(tmp_path: Path) 
 def test_a_clock_that_was_set_back_is_said_and_time_does_not_run_backwards(
     tmp_path: Path,
 ) -> None:
-    path = broken_off(tmp_path)
+    path = interrupted(tmp_path)
     ahead = time.time() + 3600.0
     os.utime(path, (ahead, ahead))
     back = resume(tmp_path, NAME)
@@ -82,14 +82,14 @@ def test_a_clock_that_was_set_back_is_said_and_time_does_not_run_backwards(
 
 
 def test_a_session_that_never_began_begins(tmp_path: Path) -> None:
-    broken_off(tmp_path, begun=False)
+    interrupted(tmp_path, begun=False)
     back = resume(tmp_path, NAME)
     back.journal.close()
     assert back.first == Started(0.0)
 
 
 def test_while_one_writes_it_nobody_else_may(tmp_path: Path) -> None:
-    path = broken_off(tmp_path)
+    path = interrupted(tmp_path)
     with (
         Journal.reopen(path, NAME),
         pytest.raises(WorldFailedError, match=r"another run .* Practice engine"),
@@ -102,7 +102,7 @@ def test_while_one_writes_it_nobody_else_may(tmp_path: Path) -> None:
 def test_while_it_is_read_nobody_else_may_write_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    broken_off(tmp_path)
+    interrupted(tmp_path)
     read = reader.last_unfinished
 
     def tried_meanwhile(folder: Path, name: str) -> reader.JournalRecords | None:
@@ -126,7 +126,7 @@ def test_where_there_is_none_it_says_so_and_holds_nothing(tmp_path: Path, there:
 def test_gone_on_with_the_journal_stays_whole_and_replays(tmp_path: Path) -> None:
     from assistant.commands.replay import replay
 
-    path = broken_off(tmp_path)
+    path = interrupted(tmp_path)
     raw = path.read_bytes()
     path.write_bytes(raw[: len(raw) - 7])  # the power went while the last record was written
     back = resume(tmp_path, NAME)
@@ -139,7 +139,7 @@ def test_gone_on_with_the_journal_stays_whole_and_replays(tmp_path: Path) -> Non
     assert kept.state == "whole"
     assert [record.kind for record in kept.records].count("torn") == 1
     replayed = replay(path)
-    assert (replayed.events, replayed.differing, replayed.broken_off) == (6, (), 1)
+    assert (replayed.events, replayed.differing, replayed.interrupted) == (6, (), 1)
 
 
 def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
@@ -173,6 +173,6 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
         ]
         ever_asked += len(asked)
         assert not set(asked) & done, f"at {at:.0f} s"
-        assert again.state.seen == session.state.seen
+        assert again.state.reports == session.state.reports
     assert cuts > 80
     assert ever_asked, "nothing was ever asked: the test would see nothing"

@@ -47,7 +47,7 @@ def test_a_session_replays_to_the_record(path: Path) -> None:
     assert replayed.events > 50
     assert replayed.differing == ()
     if header.program == __version__:
-        assert replayed.told_otherwise == 0
+        assert replayed.reworded == 0
 
 
 def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -> None:
@@ -65,10 +65,10 @@ def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -
         journal.sync()
     same_version = replay(path, version=__version__)
     assert len(same_version.differing) > 5
-    assert same_version.told_otherwise == 0
+    assert same_version.reworded == 0
     other_version = replay(path, version="99.0")
     assert other_version.differing == ()
-    assert other_version.told_otherwise == len(same_version.differing)
+    assert other_version.reworded == len(same_version.differing)
 
 
 @pytest.mark.parametrize(("changed_by", "differ"), [(3e-16, False), (1e-10, False), (1e-3, True)])
