@@ -7,6 +7,7 @@ import time
 from pathlib import Path
 
 import pytest
+from shell import footplate, newer, run, scripted, written
 
 from assistant.commands.resume import CLOCK_SET_BACK, resume
 from assistant.commands.session_build import header_of, parts_of
@@ -176,3 +177,69 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
         assert again.state.reports == session.state.reports
     assert cuts > 80
     assert ever_asked, "nothing was ever asked: the test would see nothing"
+
+
+def test_resuming_when_all_have_ended_names_the_last_and_says_what_to_do(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    written(tmp_path / "2026-05-01_a.jsonl")
+    last = written(tmp_path / "2026-05-02_b.jsonl")
+    code, _, err = run(capsys, "run", "--resume", "--typed", "--mute", "--engine", "practice",
+                       "--out", tmp_path)  # fmt: skip
+    assert code == 2
+    assert f"the last one, {last.name}, came to its end" in err
+    assert "without --resume" in err
+
+
+def test_resuming_where_there_is_no_journal_at_all(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, _, err = run(capsys, "run", "--resume", "--typed", "--mute", "--engine", "practice",
+                       "--out", tmp_path / "none")  # fmt: skip
+    assert code == 2
+    assert "there is none at all" in err
+
+
+def test_a_newer_journal_beside_it_does_not_stop_a_resumption(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from assistant.journal import reader
+
+    unfinished = written(tmp_path / "2026-05-01_a.jsonl", end=False)
+    newer(tmp_path / "2026-06-01_n.jsonl")
+    (tmp_path / "2026-06-02_z.jsonl").touch()
+    found = reader.last_unfinished(tmp_path, "Practice engine")
+    assert found is not None
+    assert found.path == unfinished
+
+
+def test_a_changed_journal_is_not_gone_on_with(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path / "2026-05-01_a.jsonl", end=False)
+    path.write_bytes(path.read_bytes().replace(b'"value":20.0', b'"value":25.0'))
+    code, _, err = run(capsys, "run", "--resume", "--typed", "--mute", "--engine", "practice",
+                       "--out", tmp_path)  # fmt: skip
+    assert code == 1
+    assert f"{path}: was altered and is not gone on with: record" in err
+    assert "begin a new one without --resume" in err
+
+
+def test_a_journal_that_was_cut_is_told_and_gone_on_with(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    journal = scripted(capsys, tmp_path)
+    lines = journal.read_bytes().splitlines(keepends=True)
+    ended = next(i for i, line in enumerate(lines) if b'"is":"StopAsked"' in line)
+    journal.write_bytes(b"".join(lines[:ended]) + lines[ended][:20])
+    code, _, err = run(capsys, "verify", str(journal))
+    assert code == 1
+    assert "cut" in err
+    done = footplate(
+        "run", "--resume", "--typed", "--mute", "--engine", "practice",
+        "--out", str(journal.parent), stdin="where are we\n",
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert "Where is the water?" in done.stdout
+    assert run(capsys, "verify", str(journal))[0] == 0
+    assert run(capsys, "replay", str(journal))[0] == 0

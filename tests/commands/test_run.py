@@ -1,0 +1,122 @@
+"""`footplate run`: typed lines, Ctrl-C, a second run, a bad folder, the wake option."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from shell import footplate, run
+
+from assistant.cli import main
+from assistant.commands.run import end_failure
+from assistant.journal import reader
+from assistant.messages import Started
+
+
+def test_typed_lines_give_something_sensible_for_every_nonsense(tmp_path: Path) -> None:
+    nonsense = [
+        "help",
+        "",
+        "  ",
+        "pressure",
+        "75 75 75",
+        "water the plants",
+        "\x07\x1b[2J",
+        "ü" * 900,
+    ]
+    done = footplate(
+        "run", "--typed", "--mute", "--engine", "copper", "--out", str(tmp_path),
+        stdin="\n".join([*nonsense, "end session", "correct"]) + "\n",
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert "Traceback" not in done.stderr
+    assert done.stdout.count("You can say:") >= 5
+
+
+def test_ctrl_c_ends_with_the_journal_whole(tmp_path: Path) -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "assistant.cli", "run", "--typed", "--mute", "--out", str(tmp_path)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    )  # fmt: skip
+    assert process.stdout is not None
+    for line in process.stdout:
+        if "Regulator" in line:
+            break
+    time.sleep(0.2)
+    process.send_signal(signal.SIGINT)
+    _, err = process.communicate(timeout=20)
+    assert process.returncode == 0
+    assert "Traceback" not in err
+    (journal,) = tmp_path.glob("*.jsonl")
+    assert footplate("verify", str(journal)).returncode == 0
+
+
+def test_a_second_run_on_the_same_engine_is_refused(tmp_path: Path) -> None:
+    first = subprocess.Popen(
+        [sys.executable, "-m", "assistant.cli", "run", "--typed", "--mute", "--out", str(tmp_path)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    )  # fmt: skip
+    assert first.stdout is not None
+    first.stdout.readline()
+    second = footplate("run", "--typed", "--mute", "--out", str(tmp_path))
+    first.communicate(input="", timeout=20)
+    assert second.returncode == 3
+    assert "Traceback" not in second.stderr
+
+
+def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    file = tmp_path / "file"
+    file.write_text("in the way", encoding="utf-8")
+    done = footplate("run", "--typed", "--mute", "--out", str(file / "below"))
+    assert done.returncode == 3
+    assert "Traceback" not in done.stderr
+    assert len(done.stderr.strip().splitlines()) <= 2
+
+
+def test_a_folder_that_cannot_be_written_names_the_way_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "file").touch()
+    code, _, err = run(capsys, "run", "--typed", "--mute", "--engine", "practice",
+                       "--out", tmp_path / "file" / "x")  # fmt: skip
+    assert code == 3
+    assert "another folder with --out" in err
+
+
+def test_what_could_not_be_written_at_the_end_is_counted() -> None:
+    assert end_failure("disk: full", 0) == "disk: full; the journal is not sealed"
+    assert end_failure("disk: full", 3) == (
+        "disk: full; the journal is not sealed, and its last 3 records are not in it"
+    )
+
+
+def test_wake_is_in_the_journal_and_typed_lines_count_without_the_phrase(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    script = tmp_path / "script.txt"
+    script.write_text("00:00:05\tregulator shut\n00:00:20\tpressure zero\n00:01:00\t\n")
+    words = ["run", "--script", str(script), "--wake", "--json", "--out", str(tmp_path / "books")]
+    assert main(words) == 0
+    told = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    assert [r["value"] for r in told if r["did"] == "reading"] == ["shut", 0.0]
+    (journal,) = (tmp_path / "books").glob("*.jsonl")
+    first = next(iter(reader.read(journal).events()))
+    assert isinstance(first, Started) and first.wake
+    assert main(["replay", str(journal)]) == 0
+
+
+def test_a_talk_key_and_a_wake_phrase_exclude_each_other(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["run", "--wake", "--talk-key"])
+    assert left.value.code == 2
+    assert "not allowed with argument" in capsys.readouterr().err
