@@ -1,1 +1,1 @@
-"""The table of alarms and their life. Knows no device and no file."""
+"""The table of alarms and their lifecycle. Knows no device and no file."""

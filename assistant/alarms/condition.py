@@ -1,8 +1,8 @@
-"""What a condition of the watch is: shown the engine, it gives a reason or nothing.
+"""What raises an alarm and what clears it: the types of both, and their deadbands.
 
-A condition returns the reason, made of the numbers used, or None. Its `inside` is stricter than
-"not raised": it lies away from the limit by the deadband (EEMUA 191 practice, from memory: level
-5 %, pressure 2 %). Few look at the time; those say when it raises them (`ByTime`).
+A condition returns the reason, made of the numbers used, or None. Back to normal is stricter than
+not raised: away from the limit by the deadband (EEMUA 191 practice, from memory: level 5 %,
+pressure 2 %). A condition that depends on time has a deadline, at which time alone raises it.
 """
 
 from __future__ import annotations
@@ -15,15 +15,15 @@ from assistant.boiler.scales import PSI_PA
 
 Condition = Callable[[AlarmInputs, float], str | None]
 BackToNormal = Callable[[AlarmInputs, float], bool]
-ByTime = Callable[[AlarmInputs], float]
+Deadline = Callable[[AlarmInputs], float]
 
 LEVEL_DEADBAND = 0.05  # of the glass, of the tank
 PRESSURE_DEADBAND = 0.02  # of working pressure
 GRAIN = 1e-6  # a reading called exactly at a mark is at the mark
 
 
-def never(s: AlarmInputs) -> float:
-    """No time: it is raised by what is reported, not by time alone."""
+def no_deadline(inputs: AlarmInputs) -> float:
+    """Time alone never raises it, only a report."""
     return math.inf
 
 

@@ -1,7 +1,7 @@
-"""The life of one alarm: raised, heard, put aside, cleared. Pure values; knows no engine.
+"""The life of one alarm: raised, acknowledged, shelved, cleared. Pure values; knows no engine.
 
-Danger is never put aside. Anything else may be, once, for a quarter of an hour at most and with a
-reason; the end of it is announced. Silence never clears anything.
+Danger is never shelved. Any other alarm may be, once, for a quarter of an hour and with a reason;
+the end of that is announced. Silence never clears anything.
 """
 
 from __future__ import annotations
@@ -9,36 +9,38 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from assistant.alarms.rules import BY_NAME, Rule
+from assistant.alarms.rule import Rule
+from assistant.alarms.rules import BY_NAME
 from assistant.messages import Grade
 
-SHELF_S = 900.0
-REMIND_S = {
-    Grade.DANGER: 30.0,
-    Grade.WARNING: 180.0,
-}  # until heard; judgement, under three a minute
+SHELF_S = 900.0  # judgement
+# Until acknowledged. Judgement: fewer than three a minute.
+REMIND_S = {Grade.DANGER: 30.0, Grade.WARNING: 180.0}
 REMIND_MOST = {Grade.DANGER: 1000, Grade.WARNING: 2}
 
 
 @dataclass(frozen=True, slots=True)
 class Alarm:
-    """An alarm that stands.
-
-    reason: made of the numbers that raised it.
-    told_at: when it was last spoken, None while it is held back behind its first cause.
-    good: readings in a row inside by the deadband, up to `read_at`.
-    """
+    """An alarm that stands. Times are in seconds."""
 
     name: str
     raised_at: float
     reason: str
-    told_at: float | None = None
-    told_times: int = 0
-    heard_at: float | None = None
+    """Made of the numbers that raised it."""
+    announced_at: float | None = None
+    """When it was last spoken; None while it is suppressed by its first cause."""
+    announced_times: int = 0
+    """How often it was spoken."""
+    acknowledged_at: float | None = None
+    """When the operator acknowledged it."""
     shelved_until: float | None = None
-    was_shelved: bool = False
-    good: int = 0
-    read_at: float = float("-inf")
+    """Until when it is shelved."""
+    shelved_before: bool = False
+    """Whether it was ever shelved."""
+    normal_readings: int = 0
+    """Readings in a row that were back to normal."""
+    last_reading_at: float = float("-inf")
+    """The time of the last reading that was counted."""
 
     @property
     def rule(self) -> Rule:
@@ -46,12 +48,14 @@ class Alarm:
         return BY_NAME[self.name]
 
     @property
-    def held(self) -> bool:
-        """Held back as the consequence of another."""
-        return self.told_at is None
+    def suppressed(self) -> bool:
+        """Not spoken, as the consequence of another alarm."""
+        return self.announced_at is None
 
 
-_State = Literal["raised", "held", "reminded", "acknowledged", "shelved", "shelf ended", "cleared"]
+_State = Literal[
+    "raised", "suppressed", "reminded", "acknowledged", "shelved", "shelf ended", "cleared"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,62 +69,66 @@ class Change:
     tone: Grade | None = None
 
 
-def announced(alarm: Alarm, at: float, state: _State = "raised") -> tuple[Alarm, Change]:
+def announce(alarm: Alarm, at: float, state: _State = "raised") -> tuple[Alarm, Change]:
     """The alarm, spoken: tone first, then its words."""
     rule = alarm.rule
-    spoken = replace(alarm, told_at=at, told_times=alarm.told_times + 1, shelved_until=None)
+    times = alarm.announced_times + 1
+    spoken = replace(alarm, announced_at=at, announced_times=times, shelved_until=None)
     return spoken, Change(rule, state, alarm.reason, rule.text, rule.grade)
 
 
 def reminder_due(alarm: Alarm, at: float) -> bool:
-    """It was spoken, nobody has said that it was heard, and it is time to say it again."""
+    """Whether it was spoken, nobody has acknowledged it, and it is time to say it again."""
     every = _remind_every_s(alarm)
-    return alarm.told_at is not None and every is not None and at - alarm.told_at >= every
+    return alarm.announced_at is not None and every is not None and at - alarm.announced_at >= every
 
 
 def _remind_every_s(alarm: Alarm) -> float | None:
     grade = alarm.rule.grade
-    waits = alarm.heard_at is None and alarm.shelved_until is None
-    more = alarm.told_times <= REMIND_MOST.get(grade, 0)
+    waits = alarm.acknowledged_at is None and alarm.shelved_until is None
+    more = alarm.announced_times <= REMIND_MOST.get(grade, 0)
     return REMIND_S.get(grade) if waits and more else None
 
 
-def by_time(alarm: Alarm) -> tuple[float, ...]:
-    """When time alone lets something be heard of it: the end of its shelf, a reminder [s]."""
+def deadlines(alarm: Alarm) -> tuple[float, ...]:
+    """When time alone makes it heard: at the end of its shelving, at a reminder [s]."""
     every = _remind_every_s(alarm)
     ends = () if alarm.shelved_until is None else (alarm.shelved_until,)
-    return ends if alarm.told_at is None or every is None else (*ends, alarm.told_at + every)
+    if alarm.announced_at is None or every is None:
+        return ends
+    return (*ends, alarm.announced_at + every)
 
 
-def heard(alarm: Alarm, at: float) -> tuple[Alarm, Change]:
-    """The operator has heard it. It stands until it clears."""
-    return replace(alarm, heard_at=at), Change(alarm.rule, "acknowledged", alarm.reason)
+def acknowledge_alarm(alarm: Alarm, at: float) -> tuple[Alarm, Change]:
+    """The alarm, acknowledged by the operator. It stands until it clears."""
+    return replace(alarm, acknowledged_at=at), Change(alarm.rule, "acknowledged", alarm.reason)
 
 
-def shelved_alarm(alarm: Alarm, at: float, reason: str, minutes: float = 15.0) -> tuple[Alarm, str]:
-    """The alarm put aside, and "" ; or the alarm as it was, and why not."""
+def shelve_alarm(alarm: Alarm, at: float, reason: str) -> tuple[Alarm, str]:
+    """The alarm, shelved, and ""; or the alarm as it was, and why not."""
     if alarm.rule.grade is Grade.DANGER:
         return alarm, "Danger is never put aside."
-    if alarm.was_shelved:
+    if alarm.shelved_before:
         return alarm, "It was put aside once already."
     if not reason.strip():
         return alarm, "Give a reason."
-    until = at + min(60.0 * max(0.0, minutes), SHELF_S)
-    return replace(alarm, shelved_until=until, was_shelved=True, heard_at=at), ""
+    shelved = replace(alarm, shelved_until=at + SHELF_S, shelved_before=True, acknowledged_at=at)
+    return shelved, ""
 
 
-def shelf_ended(alarm: Alarm, at: float) -> bool:
-    """Its time on the shelf is over."""
+def is_shelving_over(alarm: Alarm, at: float) -> bool:
+    """Whether it was shelved and its time is over."""
     return alarm.shelved_until is not None and at >= alarm.shelved_until
 
 
-def looked_at(alarm: Alarm, normal: bool, read_at: float | None) -> Alarm:
-    """Count a new reading: inside by the deadband, or back to none."""
-    if read_at is None or read_at <= alarm.read_at:
+def count_reading(alarm: Alarm, normal: bool, reading_at: float | None) -> Alarm:
+    """The alarm after a new reading: one more that is back to normal, or none in a row."""
+    if reading_at is None or reading_at <= alarm.last_reading_at:
         return alarm
-    return replace(alarm, good=alarm.good + 1 if normal else 0, read_at=read_at)
+    in_a_row = alarm.normal_readings + 1 if normal else 0
+    return replace(alarm, normal_readings=in_a_row, last_reading_at=reading_at)
 
 
-def clears(alarm: Alarm, normal: bool) -> bool:
-    """Enough readings in a row, or at once where no gauge is read for it."""
-    return alarm.good >= alarm.rule.readings if alarm.rule.reads else normal
+def may_clear(alarm: Alarm, normal: bool) -> bool:
+    """Enough normal readings in a row, or at once where no gauge is read for it."""
+    return alarm.normal_readings >= alarm.rule.readings if alarm.rule.gauge else normal

@@ -1,7 +1,7 @@
-"""The watch: which alarms stand, and what changed by looking again. Pure; rules are in `rules`.
+"""The watch: which alarms stand, and what a new look at the engine changes. Pure.
 
-The first cause is spoken; what follows from it is held back until asked, or until the cause clears.
-A graver alarm is never held back behind a lesser one, and danger is never held back at all.
+The first cause is spoken; its consequences are suppressed until it clears. A graver alarm is never
+suppressed by a lesser one, and danger is never suppressed at all.
 """
 
 from __future__ import annotations
@@ -11,15 +11,16 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from assistant.alarms import lifecycle
-from assistant.alarms.condition import never
+from assistant.alarms.condition import no_deadline
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.lifecycle import Alarm, Change
-from assistant.alarms.rules import RULES, Rule
+from assistant.alarms.rule import Rule
+from assistant.alarms.rules import RULES
 from assistant.messages import Grade
 
-GRAIN_S = 1e-3  # a moment that a sum may have rounded past is still to come
+GRAIN_S = 1e-3  # tolerance for rounding in the sums of times
 GRAVEST_FIRST = tuple(sorted(RULES, key=lambda rule: -rule.grade))
-BY_TIME = tuple(rule.by_time for rule in RULES if rule.by_time is not never)
+DEADLINES = tuple(rule.deadline for rule in RULES if rule.deadline is not no_deadline)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,168 +29,163 @@ class Watch:
 
     alarms: tuple[Alarm, ...] = ()
 
-    def alarm(self, name: str) -> Alarm | None:
-        """The alarm of that name, if it stands."""
-        return next((a for a in self.alarms if a.name == name), None)
-
     def spoken(self) -> tuple[Alarm, ...]:
         """The alarms that were spoken, gravest and newest first."""
-        aloud = [a for a in self.alarms if not a.held]
-        return tuple(sorted(aloud, key=lambda a: (-a.rule.grade, -a.raised_at)))
-
-    def held(self) -> tuple[Alarm, ...]:
-        """The consequences held back, for when somebody asks."""
-        return tuple(a for a in self.alarms if a.held)
+        spoken = [a for a in self.alarms if not a.suppressed]
+        return tuple(sorted(spoken, key=lambda a: (-a.rule.grade, -a.raised_at)))
 
     @property
     def danger(self) -> bool:
-        """An alarm of the danger class stands."""
+        """Whether an alarm of the danger class stands."""
         return any(a.rule.grade is Grade.DANGER for a in self.alarms)
 
 
 def look(
-    watch: Watch, sight: AlarmInputs, at: float, corrected: Collection[str] = ()
+    watch: Watch, inputs: AlarmInputs, at: float, retracted: Collection[str] = ()
 ) -> tuple[Watch, tuple[Change, ...]]:
     """Look once: what clears, what is raised, what is due to be said again; gravest first.
 
-    corrected: gauges with a reading that was taken back; alarms that rested on it fall with it.
+    retracted: gauges with a reading that was retracted; an alarm that rested on it is cleared.
     """
-    alarms, changes = _cleared(watch.alarms, sight, at, corrected)
+    alarms, changes = _clear(watch.alarms, inputs, at, retracted)
     standing = {alarm.name for alarm in alarms}
     for rule in GRAVEST_FIRST:
         if rule.name in standing:
             continue
-        if reason := rule.raised(sight, at):
-            alarms, change = _raise(alarms, _new(rule, reason, sight, at), at)
+        if reason := rule.condition(inputs, at):
+            alarms, change = _raise(alarms, _new(rule, reason, inputs, at), at)
             changes.append(change)
     alarms, released = _release(alarms, at)
-    alarms, ended = _shelf(alarms, at)
-    changes += released + ended
+    alarms, unshelved = _unshelve(alarms, at)
+    changes += released + unshelved
     if not any(c.tone for c in changes):
-        alarms, again = _remind(alarms, sight, at)
-        changes += again
+        alarms, reminders = _remind(alarms, inputs, at)
+        changes += reminders
     changes.sort(key=lambda c: -c.rule.grade if c.tone else 0)
     return Watch(tuple(alarms)), tuple(changes)
 
 
-def next_deadline(watch: Watch, sight: AlarmInputs, at: float) -> float:
-    """Until when a further look at the same finds nothing, where one at this time found nothing."""
-    raised = (by_time(sight) for by_time in BY_TIME)
-    heard = (when for alarm in watch.alarms for when in lifecycle.by_time(alarm))
-    return min((when for when in (*raised, *heard) if when > at - GRAIN_S), default=math.inf)
+def next_deadline(watch: Watch, inputs: AlarmInputs, at: float) -> float:
+    """Until when looking again at the same inputs finds nothing, if it found nothing now."""
+    to_raise = (deadline(inputs) for deadline in DEADLINES)
+    to_speak = (when for alarm in watch.alarms for when in lifecycle.deadlines(alarm))
+    return min((when for when in (*to_raise, *to_speak) if when > at - GRAIN_S), default=math.inf)
 
 
-def _new(rule: Rule, reason: str, sight: AlarmInputs, at: float) -> Alarm:
-    last = sight.last(rule.reads)
-    return Alarm(rule.name, at, reason, read_at=last.at if last else float("-inf"))
+def _new(rule: Rule, reason: str, inputs: AlarmInputs, at: float) -> Alarm:
+    last = inputs.last(rule.gauge)
+    return Alarm(rule.name, at, reason, last_reading_at=last.at if last else float("-inf"))
 
 
-def _cleared(
-    standing: tuple[Alarm, ...], sight: AlarmInputs, at: float, corrected: Collection[str]
+def _clear(
+    standing: tuple[Alarm, ...], inputs: AlarmInputs, at: float, retracted: Collection[str]
 ) -> tuple[list[Alarm], list[Change]]:
-    kept: list[Alarm] = []
+    remaining: list[Alarm] = []
     changes: list[Change] = []
     for alarm in standing:
         rule = alarm.rule
-        fell = bool(rule.reads) and rule.reads in corrected and rule.raised(sight, at) is None
-        normal = rule.normal(sight, at)
-        last = sight.last(rule.reads)
-        alarm = lifecycle.looked_at(alarm, normal, last.at if last else None)
-        if fell or lifecycle.clears(alarm, normal):
-            reason = "the reading was taken back" if fell else _why_cleared(rule, sight)
+        unfounded = rule.gauge in retracted and rule.condition(inputs, at) is None
+        normal = rule.normal(inputs, at)
+        last = inputs.last(rule.gauge)
+        alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
+        if unfounded or lifecycle.may_clear(alarm, normal):
+            reason = "the reading was taken back" if unfounded else _why_cleared(rule, inputs)
             changes.append(Change(rule, "cleared", reason))
         else:
-            kept.append(alarm)
-    return kept, changes
+            remaining.append(alarm)
+    return remaining, changes
 
 
-def _why_cleared(rule: Rule, sight: AlarmInputs) -> str:
-    if not rule.reads:
+def _why_cleared(rule: Rule, inputs: AlarmInputs) -> str:
+    if not rule.gauge:
         return "no longer so"
-    values = [f"{r.value:.4g}" for r in sight.readings(rule.reads)[-rule.readings :]
+    values = [f"{r.value:.4g}" for r in inputs.readings(rule.gauge)[-rule.readings :]
               if isinstance(r.value, float)]  # fmt: skip
-    return f"{rule.reads} {', '.join(values)}"
+    return f"{rule.gauge} {', '.join(values)}"
 
 
 def _raise(alarms: list[Alarm], new: Alarm, at: float) -> tuple[list[Alarm], Change]:
     if _first_cause(alarms, new.rule) is not None:
-        return [*alarms, new], Change(new.rule, "held", new.reason)
-    spoken, change = lifecycle.announced(new, at)
+        return [*alarms, new], Change(new.rule, "suppressed", new.reason)
+    spoken, change = lifecycle.announce(new, at)
     return [*alarms, spoken], change
 
 
 def _first_cause(alarms: list[Alarm], rule: Rule) -> Alarm | None:
-    """The standing alarm behind which one of this rule is held back."""
+    """The standing alarm that suppresses one of this rule."""
     if rule.grade is Grade.DANGER:
         return None
     return next(
-        (a for a in alarms if not a.held and a.name != rule.name
+        (a for a in alarms if not a.suppressed and a.name != rule.name
          and a.rule.group == rule.group and a.rule.grade >= rule.grade),
         None,
     )  # fmt: skip
 
 
 def _release(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
-    """Speak what was held back and has no first cause in front of it any more, gravest first."""
+    """Speak what was suppressed and no longer has a first cause, gravest first."""
     changes: list[Change] = []
-    for alarm in sorted((a for a in alarms if a.held), key=lambda a: (-a.rule.grade, a.raised_at)):
+    for alarm in sorted(
+        (a for a in alarms if a.suppressed), key=lambda a: (-a.rule.grade, a.raised_at)
+    ):
         if _first_cause(alarms, alarm.rule) is None:
-            spoken, change = lifecycle.announced(alarm, at)
+            spoken, change = lifecycle.announce(alarm, at)
             alarms = [spoken if a.name == alarm.name else a for a in alarms]
             changes.append(change)
     return alarms, changes
 
 
-def _shelf(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
-    """Announce the end of every quiet time that is over."""
+def _unshelve(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
+    """Announce again every alarm whose shelving is over."""
     changes: list[Change] = []
-    kept = []
+    updated = []
     for alarm in alarms:
-        if lifecycle.shelf_ended(alarm, at):
-            alarm, change = lifecycle.announced(replace(alarm, heard_at=None), at, "shelf ended")
+        if lifecycle.is_shelving_over(alarm, at):
+            open_again = replace(alarm, acknowledged_at=None)
+            alarm, change = lifecycle.announce(open_again, at, "shelf ended")
             changes.append(change)
-        kept.append(alarm)
-    return kept, changes
+        updated.append(alarm)
+    return updated, changes
 
 
-def _remind(alarms: list[Alarm], sight: AlarmInputs, at: float) -> tuple[list[Alarm], list[Change]]:
-    """Say the gravest, newest alarm again that nobody has said was heard; the others wait.
+def _remind(
+    alarms: list[Alarm], inputs: AlarmInputs, at: float
+) -> tuple[list[Alarm], list[Change]]:
+    """Say the gravest, newest unacknowledged alarm again; the others wait.
 
-    Except for danger, what was asked for and is done ("damper shut") is not asked for again.
+    Except for danger, not when it is back to normal ("damper shut") though not cleared yet.
     """
-    unheard = [
+    waiting = [
         a
         for a in Watch(tuple(alarms)).spoken()
-        if a.heard_at is None and (a.rule.grade is Grade.DANGER or not a.rule.normal(sight, at))
+        if a.acknowledged_at is None
+        and (a.rule.grade is Grade.DANGER or not a.rule.normal(inputs, at))
     ]
-    if not unheard or not lifecycle.reminder_due(unheard[0], at):
+    if not waiting or not lifecycle.reminder_due(waiting[0], at):
         return alarms, []
-    alarm, change = lifecycle.announced(unheard[0], at, "reminded")
+    alarm, change = lifecycle.announce(waiting[0], at, "reminded")
     return [alarm if a.name == alarm.name else a for a in alarms], [change]
 
 
-def acknowledge(watch: Watch, at: float, name: str = "") -> tuple[Watch, tuple[Change, ...]]:
-    """The operator has heard: the alarm named, or every spoken one not acknowledged yet."""
-    kept: list[Alarm] = []
+def acknowledge(watch: Watch, at: float) -> tuple[Watch, tuple[Change, ...]]:
+    """Acknowledge every spoken alarm that is not acknowledged yet."""
+    updated: list[Alarm] = []
     changes: list[Change] = []
     for alarm in watch.alarms:
-        mine = not alarm.held and alarm.heard_at is None and name in ("", alarm.name)
-        if mine:
-            alarm, change = lifecycle.heard(alarm, at)
+        if not alarm.suppressed and alarm.acknowledged_at is None:
+            alarm, change = lifecycle.acknowledge_alarm(alarm, at)
             changes.append(change)
-        kept.append(alarm)
-    return Watch(tuple(kept)), tuple(changes)
+        updated.append(alarm)
+    return Watch(tuple(updated)), tuple(changes)
 
 
-def shelve(
-    watch: Watch, at: float, reason: str, name: str = "", minutes: float = 15.0
-) -> tuple[Watch, tuple[Change, ...], str]:
-    """Put an alarm aside: the one named, or the gravest spoken one. The last part says why not."""
-    wanted = [a for a in watch.spoken() if name in ("", a.name) and a.shelved_until is None]
-    if not wanted:
+def shelve(watch: Watch, at: float, reason: str) -> tuple[Watch, tuple[Change, ...], str]:
+    """Shelve the gravest spoken alarm. The last part says why it is refused, or is empty."""
+    candidates = [a for a in watch.spoken() if a.shelved_until is None]
+    if not candidates:
         return watch, (), "No alarm stands."
-    aside, refused = lifecycle.shelved_alarm(wanted[0], at, reason, minutes)
+    shelved, refused = lifecycle.shelve_alarm(candidates[0], at, reason)
     if refused:
         return watch, (), refused
-    alarms = tuple(aside if a.name == aside.name else a for a in watch.alarms)
-    return Watch(alarms), (Change(aside.rule, "shelved", reason),), ""
+    alarms = tuple(shelved if a.name == shelved.name else a for a in watch.alarms)
+    return Watch(alarms), (Change(shelved.rule, "shelved", reason),), ""

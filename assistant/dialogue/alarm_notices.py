@@ -10,7 +10,7 @@ from itertools import takewhile
 
 from assistant.alarms import watch as watching
 from assistant.alarms.inputs import AlarmInputs, TimedValue
-from assistant.alarms.lifecycle import Change
+from assistant.alarms.lifecycle import SHELF_S, Change
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
@@ -69,7 +69,7 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         plan_margin_s=state.plan_margin_s + _forecast_margin_s(state),
         first_steam_by=state.first_steam_by,
         emergencies=tuple(TimedValue(s.report.value, s.at) for s in state.reports.of("emergency")),
-        lost={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
+        lost_devices={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
         left_open=tuple(step.id for step in open_items(state.progress)),
     )
 
@@ -190,8 +190,8 @@ def _tell_changes(context: EventContext, changes: Iterable[Change]) -> None:
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         if change.tone is not None and change.text:
             _speak_alarm(context, change)
-        elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.ends_aloud:
-            context.alarm(Say(alarm_words.cleared(rule.name, rule.over), Urgency.ANSWER))
+        elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end:
+            context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
         if change.state in ("raised", "reminded") and change.tone is not None:
             context.update(why=change.reason)
 
@@ -241,15 +241,13 @@ def acknowledge_alarms(context: EventContext) -> None:
     )
 
 
-def shelve_alarms(context: EventContext, minutes: float | None) -> None:
+def shelve_alarm(context: EventContext) -> None:
     """Shelve the gravest alarm for a while, if it may be shelved."""
     reason = "asked for by the operator"
-    watch, changes, refused = watching.shelve(
-        context.state.watch, context.at, reason, minutes=15.0 if minutes is None else minutes
-    )
+    watch, changes, refused = watching.shelve(context.state.watch, context.at, reason)
     context.update(watch=watch)
     _tell_changes(context, changes)
     if refused:
         context.say(refused, Urgency.ANSWER)
     for change in changes:
-        context.say(alarm_words.shelved(change.rule.name, minutes or 15.0), Urgency.ANSWER)
+        context.say(alarm_words.shelved(change.rule.name, SHELF_S / 60.0), Urgency.ANSWER)

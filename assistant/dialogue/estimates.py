@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from assistant.belief import forecast
+from assistant.belief import forecast, water_forecast
 from assistant.belief.bands import Band
 from assistant.belief.estimate import Belief, temperature_now_k
 
@@ -39,7 +39,7 @@ class LazyEstimates:
         """What the glass shows [fraction of the glass]; None where nothing bears on it."""
         if self.belief is None or not self.glass_read:
             return None
-        return forecast.water_middle(self.belief)
+        return water_forecast.water_middle(self.belief)
 
     @cached_property
     def near_boiling(self) -> bool:

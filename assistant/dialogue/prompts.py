@@ -5,7 +5,7 @@ Looks at the list only so as not to ask what a step asks anyway.
 
 from __future__ import annotations
 
-from assistant.belief import forecast
+from assistant.belief import forecast, water_forecast
 from assistant.dialogue import asking, time_to_pressure
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
@@ -99,7 +99,7 @@ def _tell_trend(context: EventContext) -> None:
 
     A loss of water is said only when a second reading confirms it.
     """
-    trend = forecast.water_trend(context.state.belief)
+    trend = water_forecast.water_trend(context.state.belief)
     before, now = context.state.trend, (trend.word, trend.cause)
     context.update(trend=now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
@@ -199,7 +199,7 @@ def ask_in_danger(context: EventContext) -> None:
         return
     if any(alarm.name == NO_GLASS for alarm in context.state.watch.alarms):
         return  # there is nothing to read
-    ending = [a.rule.reads for a in context.state.watch.alarms if a.rule.grade is Grade.DANGER]
+    ending = [a.rule.gauge for a in context.state.watch.alarms if a.rule.grade is Grade.DANGER]
     for what in sorted(("water", "pressure"), key=lambda gauge: gauge not in ending):
         allowed_s = PATIENCE_S if what in ending else 2.0 * _interval(context)
         old = context.elapsed(_called_at(context, what), allowed_s)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from assistant.belief import forecast
+from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import alarm_notices, time_to_pressure
 from assistant.dialogue.event_context import EventContext
@@ -44,7 +44,7 @@ def _how_long(context: EventContext, order: Order) -> None:
 
 
 def _how_long_water(context: EventContext, order: Order) -> None:
-    lasts = forecast.minutes_to_lower_mark(context.state.belief)
+    lasts = water_forecast.minutes_to_lower_mark(context.state.belief)
     context.update(why=lasts.why)
     band = lasts.band
     _reply(
@@ -72,7 +72,7 @@ def _if_feed(context: EventContext, order: Order) -> None:
 
 
 def _is_it_expansion(context: EventContext, order: Order) -> None:
-    trend = forecast.water_trend(context.state.belief)
+    trend = water_forecast.water_trend(context.state.belief)
     context.update(why=forecast_words.trend_reason(trend.why))
     _reply(context, forecast_words.is_it_expansion(trend.word, trend.cause))
 
@@ -90,7 +90,7 @@ def _when_lift(context: EventContext, order: Order) -> None:
 
 
 def _used(context: EventContext, order: Order) -> None:
-    used = forecast.used(context.state.belief)
+    used = consumption.used(context.state.belief)
     context.update(why=used.why)
     _reply(context, forecast_words.used_words(used.water_kg, used.fuel_kg))
 
@@ -226,7 +226,7 @@ def _acknowledge(context: EventContext, order: Order) -> None:
 
 
 def _shelve(context: EventContext, order: Order) -> None:
-    alarm_notices.shelve_alarms(context, order.value)
+    alarm_notices.shelve_alarm(context)
 
 
 _ORDERS: dict[str, Callable[[EventContext, Order], None]] = {

@@ -18,26 +18,26 @@ from assistant.simulator.steam_up import draw_habits, invented_engine, steam_up
 PACE = (1.0, 1.4, 2.2)  # copper, steel, full size
 
 
-def with_report(sight: AlarmInputs, report: Report, at: float) -> AlarmInputs:
-    value = measure(report, sight.engine)
+def with_report(inputs: AlarmInputs, report: Report, at: float) -> AlarmInputs:
+    value = measure(report, inputs.engine)
     if report.what in ("pressure", "water"):
         seen = TimedValue(str(report.value) if value is None else value, at)
-        return replace(sight, **{report.what: (*sight.readings(report.what), seen)})
-    before = sight.states.get(report.what)
+        return replace(inputs, **{report.what: (*inputs.readings(report.what), seen)})
+    before = inputs.states.get(report.what)
     if before is not None and before.value == report.value:
-        return sight
-    return replace(sight, states={**sight.states, report.what: TimedValue(report.value, at)})
+        return inputs
+    return replace(inputs, states={**inputs.states, report.what: TimedValue(report.value, at)})
 
 
 def raised_in(seed: int) -> tuple[float, list[tuple[float, Change]]]:
     """Minutes of one steam-up, and what was raised aloud in it."""
     engine = invented_engine(seed)
     run = steam_up(engine, seed, seed, draw_habits(seed, PACE[seed % 3]))
-    sight, watch = AlarmInputs(engine, phase="raising steam"), Watch()
+    inputs, watch = AlarmInputs(engine, phase="raising steam"), Watch()
     raised: list[tuple[float, Change]] = []
     for at, report in run.rows:
-        sight = with_report(sight, report, at)
-        watch, changes = look(watch, sight, at)
+        inputs = with_report(inputs, report, at)
+        watch, changes = look(watch, inputs, at)
         raised += [(at / 60, c) for c in changes if c.tone is not None and c.state != "reminded"]
     return float(run.time_s[-1]) / 60, raised
 

@@ -9,7 +9,7 @@ from assistant.messages import Grade
 
 # The ten fields of a rationalised alarm: ISA-18.2 and IEC 62682 practice.
 TEN = (
-    "kind", "grade", "group", "condition", "action", "consequence", "causes",
+    "kind", "grade", "group", "when", "action", "consequence", "causes",
     "respond_within_s", "detected_by", "suppression",
 )  # fmt: skip
 
@@ -56,6 +56,6 @@ def test_names_differ_and_graver_alarms_leave_less_time() -> None:
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda r: r.name)
 def test_the_end_of_what_is_told_has_words_of_its_own(rule: Rule) -> None:
-    told = rule.ends_aloud and rule.grade is not Grade.CAUTION
-    assert bool(rule.over) is told
-    assert len(rule.over.split()) <= 8
+    told = rule.announces_end and rule.grade is not Grade.CAUTION
+    assert bool(rule.end_text) is told
+    assert len(rule.end_text.split()) <= 8

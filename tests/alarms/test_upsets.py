@@ -138,8 +138,8 @@ def test_lost_prime_with_the_tank_empty_first(steaming: Story) -> None:
     steaming.water(0.6)
     steaming.state("feed", "on")
     steaming.at += 180
-    assert steaming.water(0.5) == [], "held back: it follows from the empty tank"
-    assert [a.name for a in steaming.watch.held()] == ["water falling with feed on"]
+    assert steaming.water(0.5) == [], "suppressed: it follows from the empty tank"
+    assert steaming.suppressed() == ["water falling with feed on"]
     steaming.at += 60
     assert steaming.water(0.2) == ["Danger. Water low. Stop the heat."], "danger never waits"
 
@@ -200,14 +200,14 @@ def test_fifty_forgotten_readings_are_each_told_within_ten_seconds(steaming: Sto
 def test_silence_and_the_clock_clear_nothing(steaming: Story) -> None:
     steaming.water(0.2)
     steaming.pass_s(3600)
-    alarm = steaming.watch.alarm("low water")
+    alarm = steaming.alarm("low water")
     assert alarm is not None and steaming.names("cleared") == []
 
 
 def test_the_glass_is_over_full(steaming: Story) -> None:
     steaming.at += 100
     assert steaming.water(1.0) == ["Warning. Glass full. Stop feeding."]
-    assert [a.name for a in steaming.watch.held()] == ["water near the upper mark"]
+    assert steaming.suppressed() == ["water near the upper mark"]
 
 
 def test_the_blower_is_left_on(steaming: Story) -> None:
@@ -226,7 +226,7 @@ def test_pressure_runs_up_with_everything_open(steaming: Story) -> None:
     steaming.psi(119)
     steaming.at += 120
     assert steaming.psi(126) == ["Warning. Pressure high and rising. Shut the damper."]
-    assert [a.name for a in steaming.watch.held()] == ["blower left on"]
+    assert steaming.suppressed() == ["blower left on"]
 
 
 def test_pressure_comes_too_fast_for_a_cold_boiler(steaming: Story) -> None:
@@ -239,7 +239,7 @@ def test_pressure_comes_too_fast_for_a_cold_boiler(steaming: Story) -> None:
 
 def test_without_an_owners_limit_nothing_is_too_fast() -> None:
     story = Story(at=0.0)
-    story.sight = replace(story.sight, engine=replace(ENGINE, rise_limit_pa_per_s=None))
+    story.inputs = replace(story.inputs, engine=replace(ENGINE, rise_limit_pa_per_s=None))
     story.state("fire", "built")
     story.psi(5)
     story.at += 120
@@ -374,12 +374,14 @@ def test_the_water_is_believed_low_before_anybody_looked(steaming: Story) -> Non
 
 
 def test_the_microphone_goes_and_comes_back(steaming: Story) -> None:
-    lost = steaming.see(lost={"microphone": TimedValue("no frames for two seconds", steaming.at)})
+    lost = steaming.see(
+        lost_devices={"microphone": TimedValue("no frames for two seconds", steaming.at)}
+    )
     assert lost == ["Warning. I cannot hear you. Check the microphone."]
     steaming.pass_s(310)
-    held = [a.name for a in steaming.watch.held()]
-    assert held == ["water reading overdue"], "it follows from the microphone"
-    back = steaming.see(lost={})
+    suppressed = steaming.suppressed()
+    assert suppressed == ["water reading overdue"], "it follows from the microphone"
+    back = steaming.see(lost_devices={})
     assert back == ["Warning. Water reading overdue. Where is the water?"]
 
 
@@ -418,11 +420,9 @@ def test_a_step_left_open_is_a_caution_until_it_is_done(cold: Story) -> None:
 def test_a_wrong_reading_taken_back_takes_its_alarm_with_it(steaming: Story) -> None:
     steaming.at += 60
     steaming.water(0.2)
-    steaming.sight = type(steaming.sight)(**{
-        **{f: getattr(steaming.sight, f) for f in steaming.sight.__dataclass_fields__},
-        "water": (*steaming.sight.water[:-1], TimedValue(0.7, steaming.at)),
-    })  # fmt: skip
-    steaming.look(corrected=("water",))
+    corrected = (*steaming.inputs.water[:-1], TimedValue(0.7, steaming.at))
+    steaming.inputs = replace(steaming.inputs, water=corrected)
+    steaming.look(retracted=("water",))
     assert steaming.names("cleared") == ["low water"]
     assert steaming.changes[-1][1].reason == "the reading was taken back"
 
@@ -451,7 +451,7 @@ def test_water_falls_towards_the_lower_mark_in_time_to_feed(steaming: Story) -> 
 def test_a_glass_that_stands_low_or_rises_is_left_alone(
     steaming: Story, values: tuple[float, float]
 ) -> None:
-    steaming.sight = replace(steaming.sight, water=())
+    steaming.inputs = replace(steaming.inputs, water=())
     for value in values:
         steaming.at += 200
         assert steaming.water(value) == []

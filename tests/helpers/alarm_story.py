@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from assistant.alarms.inputs import AlarmInputs, TimedValue
-from assistant.alarms.lifecycle import Change
+from assistant.alarms.lifecycle import Alarm, Change
 from assistant.alarms.watch import Watch, look
 from assistant.boiler.figures import Engine, Glass
 from assistant.boiler.scales import PSI_PA
@@ -31,7 +31,7 @@ class Story:
     """One steam-up as the watch sees it."""
 
     at: float = 0.0
-    sight: AlarmInputs = field(default_factory=lambda: AlarmInputs(ENGINE))
+    inputs: AlarmInputs = field(default_factory=lambda: AlarmInputs(ENGINE))
     watch: Watch = field(default_factory=Watch)
     changes: list[tuple[float, Change]] = field(default_factory=list)
 
@@ -44,33 +44,41 @@ class Story:
             heard += self.look()
         return heard
 
-    def look(self, corrected: tuple[str, ...] = ()) -> list[str]:
-        self.watch, changes = look(self.watch, self.sight, self.at, corrected)
+    def look(self, retracted: tuple[str, ...] = ()) -> list[str]:
+        self.watch, changes = look(self.watch, self.inputs, self.at, retracted)
         self.changes += [(self.at, c) for c in changes]
         return [c.text for c in changes if c.tone is not None]
 
     def see(self, **parts: object) -> list[str]:
         """Something else about the engine became known."""
-        self.sight = replace(self.sight, **parts)  # type: ignore[arg-type]
+        self.inputs = replace(self.inputs, **parts)  # type: ignore[arg-type]
         return self.look()
 
     def water(self, value: float | str) -> list[str]:
-        return self.see(water=(*self.sight.water, TimedValue(value, self.at)))
+        return self.see(water=(*self.inputs.water, TimedValue(value, self.at)))
 
     def psi(self, value: float) -> list[str]:
-        return self.see(pressure=(*self.sight.pressure, TimedValue(value * PSI_PA, self.at)))
+        return self.see(pressure=(*self.inputs.pressure, TimedValue(value * PSI_PA, self.at)))
 
     def tank(self, value: float) -> list[str]:
-        return self.see(tank=(*self.sight.tank, TimedValue(value, self.at)))
+        return self.see(tank=(*self.inputs.tank, TimedValue(value, self.at)))
 
     def state(self, what: str, value: str) -> list[str]:
-        return self.see(states={**self.sight.states, what: TimedValue(value, self.at)})
+        return self.see(states={**self.inputs.states, what: TimedValue(value, self.at)})
 
     def call(self, name: str) -> list[str]:
-        return self.see(emergencies=(*self.sight.emergencies, TimedValue(name, self.at)))
+        return self.see(emergencies=(*self.inputs.emergencies, TimedValue(name, self.at)))
 
     def believe(self, water: float | None = None) -> list[str]:
         return self.see(water_now=water)
+
+    def alarm(self, name: str) -> Alarm | None:
+        """The alarm of that name, if it stands."""
+        return next((a for a in self.watch.alarms if a.name == name), None)
+
+    def suppressed(self) -> list[str]:
+        """The names of the alarms that stand but were not spoken."""
+        return [a.name for a in self.watch.alarms if a.suppressed]
 
     def names(self, state: str) -> list[str]:
         return [c.rule.name for _, c in self.changes if c.state == state]
@@ -83,6 +91,6 @@ def a_bright_fire() -> Story:
     for what, state in (("fire", "coal"), ("damper", "open"), ("blower", "half")):
         story.state(what, state)
     story.at += 600
-    story.sight = replace(story.sight, steam_since=story.at)
+    story.inputs = replace(story.inputs, steam_since=story.at)
     assert story.psi(60) == [] and story.water(0.6) == []
     return story
