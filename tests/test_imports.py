@@ -47,7 +47,7 @@ ONE_PLACE = {
     "transitions": {"procedure/phases.py"},
     "pint": {"config/units.py"},
     "yaml": {"config/positioned_yaml.py"},
-    "vosk": {"recogniser/vosk_recogniser.py"},
+    "vosk": {"recogniser/vosk_model.py"},
     "pyttsx3": {"devices/voice.py"},
     "sounddevice": {"devices/sound_card.py"},
     "onnxruntime": {"recogniser/detector.py"},

@@ -1,4 +1,4 @@
-"""What every ear is: sound and a grammar in, meanings with probabilities out.
+"""What every recogniser is: sound and a grammar in, meanings with probabilities out.
 
 Knows no engine of recognition, no boiler and no clock.
 """
@@ -12,45 +12,82 @@ from typing import Protocol
 import numpy as np
 import numpy.typing as npt
 
+from assistant.grammar.numbers import Words
 from assistant.messages import Alternative, Meaning
+from assistant.recogniser.automaton import Automaton
 
 Sound = npt.NDArray[np.float32]
 """One channel at SPEECH_RATE_HZ, float32 within -1..1."""
 
+ListedSentences = Mapping[Words, Meaning]
+"""Word sequences to their one meaning."""
+
 
 class Grammar(Hashable, Protocol):
-    """What may be said now. `sentences` maps every accepted word sequence to its one meaning.
-
-    A grammar too large to list gives `automaton` (hearing.automaton.Automaton) instead; an ear
-    looks for that first.
-    """
+    """What may be said now."""
 
     @property
-    def sentences(self) -> Mapping[tuple[str, ...], Meaning]: ...
+    def layers(self) -> Sequence[ListedSentences | Automaton]:
+        """All sentences, in parts that do not overlap; a part that is too large to list is an
+        automaton. What is compiled of a part is kept by the identity of the object, so parts that
+        several grammars share should be one object."""
+
+    @property
+    def likely(self) -> Sequence[ListedSentences]:
+        """Sentences of the layers that are searched for a second time with a beam of their own, so
+        that thousands of others do not crowd them out; may be empty."""
+
+    @property
+    def sentences(self) -> ListedSentences:
+        """All sentences of the layers that are listed."""
 
     @property
     def prompt(self) -> str:
-        """A short text that names the words, for an ear that can be told what to listen for."""
+        """A short text that names the words, for a recogniser that takes one."""
 
     def meaning(self, words: Sequence[str]) -> Meaning | None:
-        """What exactly these words mean; None: not one of the sentences."""
+        """What exactly these words mean; None if they are not a sentence."""
+
+    def weight(self, meaning: Meaning) -> float:
+        """Prior of a meaning, above 0; only ratios matter."""
+
+
+@dataclass(frozen=True, eq=False)
+class ListedGrammar:
+    """A grammar of few sentences, all equally likely."""
+
+    sentences: ListedSentences
+    prompt: str = ""
+    likely: tuple[ListedSentences, ...] = ()
+
+    @property
+    def layers(self) -> tuple[ListedSentences]:
+        """All of them in one layer."""
+        return (self.sentences,)
+
+    def meaning(self, words: Sequence[str]) -> Meaning | None:
+        """What exactly these words mean; None if they are not a sentence."""
+        return self.sentences.get(tuple(words))
+
+    def weight(self, meaning: Meaning) -> float:
+        """Alike for all."""
+        return 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class NBest:
-    """What one ear made of one utterance.
+    """What one recogniser made of one utterance."""
 
-    alternatives: best first, one for each meaning, probabilities over the grammar adding up to at
-    most 1. log_ratio: nats, the best sentence of the grammar minus the best of any sentence at all;
-    average: nats per token of the best sentence of the grammar. Both None: the ear has no such
-    figures. text: what was heard when nothing was held to the grammar, if the ear knows it.
-    """
-
-    ear: str
+    recogniser: str
+    """Its name."""
     alternatives: tuple[Alternative, ...]
+    """Best first, one for each meaning; probabilities over the grammar, adding up to at most 1."""
     log_ratio: float | None = None
+    """Nats: the best sentence of the grammar minus the best text of any kind; None: not known."""
     average: float | None = None
+    """Nats per token of the best sentence of the grammar; None: not known."""
     text: str = ""
+    """The best text of any kind, if the recogniser has one."""
 
 
 class Recogniser(Protocol):
@@ -58,7 +95,7 @@ class Recogniser(Protocol):
 
     @property
     def name(self) -> str:
-        """The ear's name, as it stands in the journal."""
+        """Its name, as it stands in the journal."""
 
     def prepare(self, grammar: Grammar) -> None:
         """Do now what can be done before the sound is there; hearing works without it."""

@@ -1,4 +1,4 @@
-"""Which ear is in use on this machine, and the one line that says so. Knows no sound."""
+"""Which recogniser is in use on this machine, and the one line that says so. Knows no sound."""
 
 from __future__ import annotations
 
@@ -14,61 +14,66 @@ from assistant.recogniser.hypotheses import product_of_experts
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """The ear, a line for the person, and what writes notes down in any words."""
+    """What this machine hears with."""
 
-    ear: Recogniser
+    recogniser: Recogniser
     line: str
+    """What is in use, for the person."""
     dictation: Dictation | None = None
+    """For notes, in any words."""
 
 
 class CombinedRecogniser:
-    """Two ears of different make on one utterance."""
+    """Two recognisers of different make on one utterance."""
 
-    def __init__(self, ears: Sequence[Recogniser]) -> None:
-        self._ears = tuple(ears)
-        self.name = "+".join(ear.name for ear in self._ears)
+    def __init__(self, recognisers: Sequence[Recogniser]) -> None:
+        self._recognisers = tuple(recognisers)
+        self.name = "+".join(each.name for each in self._recognisers)
 
     def prepare(self, grammar: Grammar) -> None:
         """Prepare each."""
-        for ear in self._ears:
-            ear.prepare(grammar)
+        for each in self._recognisers:
+            each.prepare(grammar)
 
     def hear(self, sound: Sound, grammar: Grammar) -> NBest:
-        """What they make of it together."""
-        return product_of_experts([ear.hear(sound, grammar) for ear in self._ears])
+        """Their n-best lists as one."""
+        return product_of_experts([each.hear(sound, grammar) for each in self._recognisers])
 
 
 def choose_recogniser(
-    model: Path | None = None, plain: bool = False, own: Path | None = None
+    vosk_folder: Path | None = None, plain: bool = False, own: Path | None = None
 ) -> Chosen:
-    """The bundled ear, joined by vosk where its English model is found (or given as `model`).
+    """The bundled recogniser, joined by vosk where its English model is found or named.
 
-    The bundled ear always stands: vosk alone was never measured on English here. Raises
-    WorldFailedError if `model` was asked for and is broken; one that was merely found is left out.
-    plain: the bundled ear as it came, without what was learnt for the footplate. own: differences
-    learnt from this machine's owner, laid on those; it may not be there.
+    vosk never stands alone: it was never measured on English here. Raises WorldFailedError if the
+    model in `vosk_folder` is broken; one that was merely found is left out. plain: without any
+    adapter. own: the adapter to this machine's owner, applied on top of the shipped one; it may not
+    be there.
     """
-    from assistant.recogniser import vosk_recogniser
+    from assistant.recogniser import vosk_model
     from assistant.recogniser.adapter import BUNDLED
     from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
+    from assistant.recogniser.vosk_recogniser import VoskRecogniser
 
     tuned = BUNDLED.is_file() and not plain
-    mine = own is not None and own.is_file() and not plain
-    files = [file for file, there in ((BUNDLED, tuned), (own, mine)) if there and file is not None]
-    parts = load_model(changes=files)
+    enrolled = own is not None and own.is_file() and not plain
+    adapters = [
+        file for file, used in ((BUNDLED, tuned), (own, enrolled)) if used and file is not None
+    ]
+    parts = load_model(adapters=adapters)
     bundled, dictation = ConstrainedWhisper(parts), Dictation(parts)
-    manner = " and ".join(
-        told for told, there in (("for noise", tuned), ("for your voice", mine)) if there
+    tuned_for = " and ".join(
+        words for words, used in (("for noise", tuned), ("for your voice", enrolled)) if used
     )
-    first = f"the bundled one, {f'tuned {manner}' if manner else 'as it came'}"
-    found = model or vosk_recogniser.find_model()
-    if found is None:
+    first = f"the bundled one, {f'tuned {tuned_for}' if tuned_for else 'as it came'}"
+    folder = vosk_folder or vosk_model.find_model()
+    if folder is None:
         return Chosen(bundled, f"Ear: {first} (no vosk model found).", dictation)
     try:
-        second = vosk_recogniser.VoskRecogniser(found)
+        second = VoskRecogniser(folder)
     except WorldFailedError as error:
-        if model is not None:
+        if vosk_folder is not None:
             raise
         return Chosen(bundled, f"Ear: {first} ({error}).", dictation)
-    line = f"Ears: {first} and vosk ({found.name})."
+    line = f"Ears: {first} and vosk ({folder.name})."
     return Chosen(CombinedRecogniser([bundled, second]), line, dictation)

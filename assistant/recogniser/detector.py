@@ -34,22 +34,22 @@ class Detection:
 
 @dataclass(frozen=True, slots=True)
 class DetectorLimits:
-    """When speech begins and ends.
-
-    high, low: chance above which a block starts speech, and below which it may end it. start_s:
-    speech needed to begin. gap_s: silence that ends it; the pause inside "one ... two zero" is
-    shorter. before_s, after_s: sound kept around the speech. longest_s: then it ends in any case.
-    Measured on 60 readings of people: the end found 0.7 s after the last word, at 95 % too; over
-    engine noise of 10 dB 0.7 s and 0.9 s (with a `low` of 0.35: 1.3 s).
-    """
+    """When speech begins and ends."""
 
     high: float = 0.5
+    """Probability from which a block begins speech."""
     low: float = 0.5
+    """Probability below which it may end it; a lower one delays the end in engine noise."""
     start_s: float = 0.09
+    """Speech needed to begin."""
     gap_s: float = 0.6
+    """Silence that ends it; the pause inside "one ... two zero" is shorter."""
     before_s: float = 0.3
+    """Sound kept before the speech."""
     after_s: float = 0.3
+    """Sound kept after it."""
     longest_s: float = 8.0
+    """Then it ends in any case."""
 
 
 FOR_NOTES = DetectorLimits(gap_s=1.5, longest_s=30.0)  # people think while they say one (judgement)
@@ -58,14 +58,14 @@ FOR_NOTES = DetectorLimits(gap_s=1.5, longest_s=30.0)  # people think while they
 def network_file() -> Path:
     """The network inside its package; WorldFailedError if that is not installed."""
     spec = importlib.util.find_spec("silero_vad")
-    found = Path(spec.origin).parent / "data" / "silero_vad.onnx" if spec and spec.origin else None
-    if found is None or not found.is_file():
+    file = Path(spec.origin).parent / "data" / "silero_vad.onnx" if spec and spec.origin else None
+    if file is None or not file.is_file():
         raise WorldFailedError("the speech detector is missing: install the set-up's packages")
-    return found
+    return file
 
 
 class SileroProbability:
-    """The network with its memory, fed block by block."""
+    """The network with its state, fed block by block."""
 
     def __init__(self, file: Path | None = None) -> None:
         import onnxruntime
@@ -88,7 +88,7 @@ class SileroProbability:
         self._before = np.zeros(_CONTEXT, np.float32)
 
     def __call__(self, block: Sound) -> float:
-        """Chance of speech in this block of BLOCK samples."""
+        """The probability of speech in this block of STEP samples."""
         fed = np.concatenate([self._before, block])[None].astype(np.float32)
         out, self._state = self._session.run(
             None, {"input": fed, "state": self._state, "sr": self._rate}
@@ -98,12 +98,14 @@ class SileroProbability:
 
 
 class Detector:
-    """Turns blocks into utterances. Give `chance` another function to test without the network."""
+    """Turns blocks into utterances. probability: another than the network's, for tests."""
 
     def __init__(
-        self, chance: SpeechProbability | None = None, limits: DetectorLimits = DetectorLimits()
+        self,
+        probability: SpeechProbability | None = None,
+        limits: DetectorLimits = DetectorLimits(),
     ) -> None:
-        self._chance = chance if chance is not None else SileroProbability()
+        self._probability = probability if probability is not None else SileroProbability()
         self._limits = limits
         self._muted = False
         self._before: deque[Sound] = deque(maxlen=_blocks(limits.before_s + limits.start_s))
@@ -111,19 +113,19 @@ class Detector:
 
     def reset(self) -> None:
         """Forget what was heard so far; an utterance in the middle is dropped."""
-        if isinstance(self._chance, SileroProbability):
-            self._chance.reset()
+        if isinstance(self._probability, SileroProbability):
+            self._probability.reset()
         self._before.clear()
-        self._held: list[Sound] = []  # of the utterance; empty outside one
+        self._utterance: list[Sound] = []  # its blocks; empty outside one
         self._run = 0  # blocks of speech in a row
         self._quiet = 0  # blocks since speech was last heard
 
     def keep_to(self, limits: DetectorLimits) -> None:
-        """From now on speech begins and ends by these limits."""
+        """Use these limits from now on."""
         self._limits = limits
 
     def mute(self) -> None:
-        """Hear nothing from now on: we speak ourselves."""
+        """Hear nothing from now on: the program speaks."""
         self.reset()
         self._muted = True
 
@@ -132,29 +134,31 @@ class Detector:
         self._muted = False
 
     def feed(self, block: Sound) -> list[Detection]:
-        """What this block of BLOCK samples brought: nothing, a beginning, or an utterance."""
+        """What this block of STEP samples brought: nothing, a beginning, or an utterance."""
         if self._muted:
             return []
-        chance = self._chance(block)
-        return self._inside(block, chance) if self._held else self._outside(block, chance)
+        probability = self._probability(block)
+        if self._utterance:
+            return self._inside(block, probability)
+        return self._outside(block, probability)
 
-    def _outside(self, block: Sound, chance: float) -> list[Detection]:
+    def _outside(self, block: Sound, probability: float) -> list[Detection]:
         self._before.append(block)
-        self._run = self._run + 1 if chance >= self._limits.high else 0
+        self._run = self._run + 1 if probability >= self._limits.high else 0
         if self._run < _blocks(self._limits.start_s):
             return []
-        self._held, self._quiet = list(self._before), 0
+        self._utterance, self._quiet = list(self._before), 0
         return [Detection()]
 
-    def _inside(self, block: Sound, chance: float) -> list[Detection]:
-        self._held.append(block)
-        self._quiet = self._quiet + 1 if chance < self._limits.low else 0
+    def _inside(self, block: Sound, probability: float) -> list[Detection]:
+        self._utterance.append(block)
+        self._quiet = self._quiet + 1 if probability < self._limits.low else 0
         ended = self._quiet >= _blocks(self._limits.gap_s)
-        if not ended and len(self._held) < _blocks(self._limits.longest_s):
+        if not ended and len(self._utterance) < _blocks(self._limits.longest_s):
             return []
         surplus = max(0, self._quiet - _blocks(self._limits.after_s))
-        sound = np.concatenate(self._held[: len(self._held) - surplus])
-        self._held, self._run = [], 0
+        sound = np.concatenate(self._utterance[: len(self._utterance) - surplus])
+        self._utterance, self._run = [], 0
         self._before.clear()
         return [Detection(sound)]
 
@@ -164,11 +168,11 @@ def _blocks(seconds: float) -> int:
 
 
 def utterance(sound: Sound, limits: DetectorLimits = DetectorLimits()) -> Sound:
-    """The speech of a recording, from the first to the last heard; all of it if none is found."""
-    chance = SileroProbability()
+    """A recording from its first to its last block of speech; all of it if none is found."""
+    probability = SileroProbability()
     filled = np.pad(sound, (0, -len(sound) % STEP)).astype(np.float32)
     blocks = filled.reshape(-1, STEP)
-    heard = [at for at, block in enumerate(blocks) if chance(block) >= limits.high]
+    heard = [at for at, block in enumerate(blocks) if probability(block) >= limits.high]
     if not heard:
         return sound
     first = max(0, heard[0] * STEP - round(limits.before_s * SPEECH_RATE_HZ))

@@ -1,7 +1,7 @@
-"""What was said, in any words at all: for notes. Knows sound and tokens; no grammar, no meaning.
+"""Free dictation, for notes. Knows sound and tokens; no grammar, no meaning.
 
-The bundled ear's own parts without the grammar that it is otherwise held to. Far less sure than a
-held sentence: the sound is what counts, the words only help to find it.
+The bundled model without a grammar. Far less sure than a sentence of the grammar: the recording is
+the note, the words only help to find it.
 """
 
 from __future__ import annotations
@@ -27,13 +27,13 @@ TRADE = (
 
 
 class Dictation:
-    """Writes down one utterance, the likeliest token after each other; for one thread at a time."""
+    """Writes down one utterance by greedy decoding; for one thread at a time."""
 
     def __init__(self, model: LoadedModel, prompt: str = TRADE) -> None:
         self._encoder, self._decoder, self._tokens = model.encoder, model.decoder, model.tokens
         marks = self._tokens.marks
-        self._begin = [marks.before, *self._tokens.of(f" {prompt}"), marks.start]
-        self._begin.append(marks.no_timestamps)
+        self._prompt = [marks.before, *self._tokens.of(f" {prompt}"), marks.start]
+        self._prompt.append(marks.no_timestamps)
 
     def write(self, sound: Sound) -> str:
         """The words of at most the first `LONGEST_S` seconds; empty for no sound to speak of."""
@@ -43,18 +43,18 @@ class Dictation:
         encoded = self._encoder.of_sound(sound, WINDOW_S, AFTER_S)
         most = round(len(sound) / SPEECH_RATE_HZ * MOST_TOKENS_A_S) + 4
         return self._tokens.text(
-            self._likeliest(PrefixCache(self._decoder, encoded, self._begin), most)
+            self._greedy(PrefixCache(self._decoder, encoded, self._prompt), most)
         )
 
-    def _likeliest(self, tree: PrefixCache, most: int) -> list[int]:
-        written: list[int] = []
-        node, following, end = 0, tree.first, self._tokens.marks.end
-        while len(written) < most:
-            logits = self._decoder.embeddings[: end + 1] @ following.states[0]
+    def _greedy(self, cache: PrefixCache, most: int) -> list[int]:
+        tokens: list[int] = []
+        node, after, end = 0, cache.first, self._tokens.marks.end
+        while len(tokens) < most:
+            logits = self._decoder.embeddings[: end + 1] @ after.states[0]
             token = int(np.argmax(logits))
             if token == end:
                 break
-            written.append(token)
-            nodes, following = tree.grow([node], [token])
+            tokens.append(token)
+            nodes, after = cache.extend([node], [token])
             node = nodes[0]
-        return written
+        return tokens

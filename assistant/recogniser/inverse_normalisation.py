@@ -1,24 +1,19 @@
 """How a transcriber writes spoken words: figures, hyphens, signs. Knows words and text only.
 
-The ear adds up the probability of every writing of a sentence, so a writing that is missing here
-costs accuracy and a needless one costs a little time.
+The recogniser sums the probability over all spellings of a sentence: one that is missing here costs
+accuracy, a needless one a little time.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 
-_UNITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-_TEENS = (
-    "ten", "eleven", "twelve", "thirteen", "fourteen",
-    "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
-)  # fmt: skip
-_TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+from assistant.grammar.numbers import DIGITS, TEENS, TENS
 
-_UNIT = {word: value for value, word in enumerate(_UNITS)} | {"oh": 0, "nought": 0, "niner": 9}
-_TEEN = {word: 10 + value for value, word in enumerate(_TEENS)}
-_TEN = {word: 20 + 10 * value for value, word in enumerate(_TENS)}
+_UNIT = {word: value for value, word in enumerate(DIGITS)} | {"oh": 0, "nought": 0, "niner": 9}
+_TEEN = {word: 10 + value for value, word in enumerate(TEENS)}
+_TEN = {word: 10 * value for value, word in enumerate(TENS) if word}
 
 _PARTS = {
     "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4,
@@ -34,8 +29,8 @@ RUN_WORDS = frozenset(
 
 LONGEST_RUN = 8  # "two hundred and thirty five and a half"
 
-# Writings besides the word itself; the model was taught American spelling.
-_OTHER: dict[str, tuple[str, ...]] = {
+# Spellings of a word; the model was trained on American ones.
+_SPELLINGS: dict[str, tuple[str, ...]] = {
     "i": ("I",), "i'm": ("I'm",), "i'd": ("I'd",), "psi": ("psi", "PSI"), "percent": ("percent",),
     "kilopascals": ("kilopascals", "kPa"), "kilos": ("kilos",), "oh": ("oh", "O"),
     "litre": ("litre", "liter"), "litres": ("litres", "liters"),
@@ -46,13 +41,17 @@ _OTHER: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 
-def written_words(word: str, first: bool) -> tuple[str, ...]:
-    """Writings of one word; at the start of a sentence with a capital too.
+_Reader = Callable[[Sequence[str], int], tuple[int | None, int]]
+"""(words, where to begin) -> a number, None for none; and where it ends."""
 
-    >>> word_forms("water", first=True)
+
+def written_words(word: str, first: bool) -> tuple[str, ...]:
+    """Spellings of one word; at the start of a sentence with a capital too.
+
+    >>> written_words("water", first=True)
     ('water', 'Water')
     """
-    forms = _OTHER.get(word, (word,))
+    forms = _SPELLINGS.get(word, (word,))
     if not first:
         return forms
     return tuple(dict.fromkeys([*forms, *(form[0].upper() + form[1:] for form in forms)]))
@@ -60,17 +59,17 @@ def written_words(word: str, first: bool) -> tuple[str, ...]:
 
 @lru_cache(maxsize=65536)
 def written_numbers(words: tuple[str, ...]) -> tuple[str, ...]:
-    """Writings of a whole number or fraction in figures or with hyphens; none if it is neither.
+    """Spellings of a whole number or fraction in figures or with hyphens; none if it is neither.
 
-    >>> run_forms(("seven", "five"))
+    >>> written_numbers(("seven", "five"))
     ('75', '7-5')
-    >>> run_forms(("one", "hundred", "and", "twenty", "five"))
+    >>> written_numbers(("one", "hundred", "and", "twenty", "five"))
     ('125',)
-    >>> run_forms(("twenty", "five"))
+    >>> written_numbers(("twenty", "five"))
     ('25', 'twenty-five')
-    >>> run_forms(("three", "quarters"))
+    >>> written_numbers(("three", "quarters"))
     ('3/4', '¾', 'three-quarters')
-    >>> run_forms(("hundred", "and")), run_forms(("five", "point"))
+    >>> written_numbers(("hundred", "and")), written_numbers(("five", "point"))
     ((), ())
     """
     if words[-1] in _PARTS:
@@ -108,7 +107,7 @@ def _fraction_forms(words: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _figures(words: Sequence[str]) -> str | None:
-    """Spoken groups as figures put together: "one twenty five" is 125, as is "one two five"."""
+    """Spoken groups as figures side by side: "one twenty five" is 125, as is "one two five"."""
     out, at = "", 0
     while at < len(words):
         if words[at] == "point":
@@ -128,8 +127,7 @@ def _under_hundred(words: Sequence[str], at: int) -> tuple[int | None, int]:
     if word in _TEN:
         unit = _UNIT.get(words[at + 1], 0) if at + 1 < len(words) else 0
         return _TEN[word] + unit, at + 1 + bool(unit)
-    found = _UNIT.get(word, _TEEN.get(word))
-    return found, at + 1
+    return _UNIT.get(word, _TEEN.get(word)), at + 1
 
 
 def _group(words: Sequence[str], at: int) -> tuple[int | None, int]:
@@ -155,7 +153,7 @@ def _hundreds(words: Sequence[str], at: int) -> tuple[int | None, int]:
     return value, after
 
 
-def _rest(words: Sequence[str], at: int, read) -> tuple[int, int]:  # type: ignore[no-untyped-def]
+def _rest(words: Sequence[str], at: int, read: _Reader) -> tuple[int, int]:
     """What follows hundred or thousand, with or without "and"; zero if it is no number."""
     joined = at + (at < len(words) and words[at] == "and")
     if joined < len(words):

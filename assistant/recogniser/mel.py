@@ -1,4 +1,4 @@
-"""Sound to the log-mel picture that Whisper was trained on. Knows arrays only.
+"""Sound to the log-mel spectrogram that Whisper was trained on. Knows arrays only.
 
 Source: Radford et al. 2022, "Robust Speech Recognition via Large-Scale Weak Supervision", 2.2: 80
 channels, 25 ms windows every 10 ms; mel scale and filter areas after Slaney's Auditory Toolbox.
@@ -26,7 +26,7 @@ def to_hz(mel: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
 
 
 def to_mel(hz: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
-    """The other way round.
+    """The inverse.
 
     >>> to_hz(to_mel(np.array([200.0, 6400.0]))).round(6).tolist()
     [200.0, 6400.0]
@@ -41,7 +41,7 @@ def corners() -> npt.NDArray[np.float64]:
 
 
 @cache
-def _filters() -> npt.NDArray[np.float32]:
+def mel_filters() -> npt.NDArray[np.float32]:
     """Triangles of equal area, [BANDS, WINDOW // 2 + 1]."""
     at_hz = to_hz(corners())[:, None]
     bins_hz = np.linspace(0, SPEECH_RATE_HZ / 2, WINDOW // 2 + 1)[None, :]
@@ -53,11 +53,11 @@ def _filters() -> npt.NDArray[np.float32]:
 
 def log_mel(sound: Sound, frames: int) -> npt.NDArray[np.float32]:
     """[BANDS, frames] of the sound, filled up with silence or cut to that length."""
-    want = frames * HOP
-    padded = np.pad(sound[:want], (0, max(0, want - len(sound))))
+    samples = frames * HOP
+    padded = np.pad(sound[:samples], (0, max(0, samples - len(sound))))
     padded = np.pad(padded, WINDOW // 2, mode="reflect")
     starts = np.arange(frames)[:, None] * HOP + np.arange(WINDOW)[None, :]
     window = np.hanning(WINDOW + 1)[:-1].astype(np.float32)
     power = np.abs(np.fft.rfft(padded[starts] * window, axis=1)) ** 2
-    logs = np.log10(np.maximum(_filters() @ power.T.astype(np.float32), 1e-10))
+    logs = np.log10(np.maximum(mel_filters() @ power.T.astype(np.float32), 1e-10))
     return np.asarray((np.maximum(logs, logs.max() - 8) + 4) / 4, dtype=np.float32)

@@ -1,40 +1,38 @@
-"""The ears in use, as one: sound and what is expected in, a `Heard` out. Knows no clock.
+"""The recognisers in use behind one interface: sound and what is expected in, a `Heard` out.
 
-Which ears there are is chosen in `choose`; what several of them come to in `opinion`.
+Knows no clock. `choose` decides which recognisers there are, `hypotheses` fuses their lists.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from assistant.grammar import notes, orders
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.wake_phrase import Wake
-from assistant.messages import SPEECH_RATE_HZ, Expected, Heard, Meaning, Order
-from assistant.recogniser.base import NBest, Recogniser, Sound
+from assistant.messages import SPEECH_RATE_HZ, Expected, Heard, Order
+from assistant.recogniser.base import ListedGrammar, NBest, Recogniser, Sound
 from assistant.recogniser.dictation import Dictation
 
 
 @dataclass
 class RecognitionPipeline:
-    """One ear behind the house's own grammar. dictation: for notes; without it there are none.
+    """One recogniser behind the grammar of the session."""
 
-    wake: where what is said to us begins with a phrase; every `Heard` then says whether it did.
-    """
-
-    ear: Recogniser
+    recogniser: Recogniser
     dictation: Dictation | None = None
+    """For notes; without it there are none."""
     wake: Wake | None = None
+    """With it every `Heard` says whether it began with the wake phrase."""
 
     def prepare(self, expected: Expected) -> None:
         """Do now what can be done before the sound is there."""
-        self.ear.prepare(self._grammar(expected))
+        self.recogniser.prepare(self._grammar(expected))
 
     def heard(self, sound: Sound, expected: Expected, at: float) -> Heard:
         """What was heard in one utterance."""
-        opinion = self.ear.hear(sound, self._grammar(expected))
-        heard = heard_from(opinion, at, len(sound) / SPEECH_RATE_HZ)
+        n_best = self.recogniser.hear(sound, self._grammar(expected))
+        heard = heard_from(n_best, at, len(sound) / SPEECH_RATE_HZ)
         return heard if self.wake is None else self.wake.heard(heard)
 
     def _grammar(self, expected: Expected) -> Grammar:
@@ -44,8 +42,8 @@ class RecognitionPipeline:
     def note(self, sound: Sound, heard: Heard, expected: Expected) -> str | None:
         """The words of a note, where one is expected or begun in one breath; None where not.
 
-        A note in one breath is looked for only where the sound is not surely one of our sentences,
-        because it takes half a second.
+        A note in one breath is looked for only where the sound is not surely a sentence of the
+        grammar, because it takes half a second.
         """
         if self.dictation is None:
             return None
@@ -58,15 +56,15 @@ class RecognitionPipeline:
         return text if notes.in_one_breath(after) is not None else None
 
     def stop_word(self, sound: Sound) -> Heard | None:
-        """One of the words that stop our own voice, if that is surely what was said."""
-        opinion = self.ear.hear(sound, STOP_WORDS)
-        sure = (opinion.log_ratio or -9.0) > _LEAST and (opinion.average or -9.0) > _LEAST
-        return heard_from(opinion, 0.0, len(sound) / SPEECH_RATE_HZ) if sure else None
+        """One of the words that stop the program's own voice, if that is surely what was said."""
+        n_best = self.recogniser.hear(sound, STOP_WORDS)
+        sure = (n_best.log_ratio or -9.0) > _LEAST and (n_best.average or -9.0) > _LEAST
+        return heard_from(n_best, 0.0, len(sound) / SPEECH_RATE_HZ) if sure else None
 
 
 _SURE = -1.0  # nats, best sentence over the best text of any kind
-LEAST_NOTE_S = 1.5  # with the quiet kept round it
-SLOWEST_S_A_WORD = 0.9  # a sentence of ours that would have been said slower than this was not said
+LEAST_NOTE_S = 1.5  # with the silence kept around it
+SLOWEST_S_A_WORD = 0.9  # a sentence that took longer than this for each word was not said
 
 
 def _may_be_a_note(heard: Heard) -> bool:
@@ -77,32 +75,24 @@ def _may_be_a_note(heard: Heard) -> bool:
     return unsure or heard.audio_s - 0.6 > SLOWEST_S_A_WORD * words
 
 
-_LEAST = -1.5  # nats, of both figures of refusal; measured over our own voice
+_LEAST = -1.5  # nats, of log ratio and average; measured over the program's own voice
 
 
-@dataclass(frozen=True, eq=False)
-class StopWords:
-    """The grammar that is live while we speak ourselves."""
-
-    sentences: Mapping[tuple[str, ...], Meaning]
-    prompt: str = "Quiet please. Stop talking."
-
-    def meaning(self, words: Sequence[str]) -> Meaning | None:
-        """What exactly these words mean."""
-        return self.sentences.get(tuple(words))
+STOP_WORDS = ListedGrammar(
+    {tuple(form.split()): Order("hush") for form in orders.ORDER_FORMS["hush"]},
+    "Quiet please. Stop talking.",
+)
+"""The grammar that is live while the program speaks."""
 
 
-STOP_WORDS = StopWords({tuple(form.split()): Order("hush") for form in orders.ORDER_FORMS["hush"]})
-
-
-def heard_from(opinion: NBest, at: float, audio_s: float) -> Heard:
-    """An opinion as the event that goes into the book."""
+def heard_from(n_best: NBest, at: float, audio_s: float) -> Heard:
+    """An n-best list as the event that goes into the journal."""
     return Heard(
         at,
-        opinion.ear,
-        opinion.alternatives,
-        opinion.log_ratio,
-        opinion.average,
+        n_best.recogniser,
+        n_best.alternatives,
+        n_best.log_ratio,
+        n_best.average,
         round(audio_s, 3),
-        opinion.alternatives[0].words if opinion.alternatives else opinion.text,
+        n_best.alternatives[0].words if n_best.alternatives else n_best.text,
     )

@@ -1,4 +1,4 @@
-"""How loud the speech in a sound is; noise laid under it at a given ratio. Knows arrays only."""
+"""How loud the speech in a sound is; noise mixed in at a given ratio. Knows arrays only."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ Noise = Callable[[str, float, np.random.Generator], Sound]
 
 FRAME = SPEECH_RATE_HZ // 50
 ACTIVE_DB = 25.0  # frames this near to the loudest are speech
-QUIET = 0.1  # of the frames: those in which nobody speaks
+QUIET = 0.1  # quantile of the frame powers that is taken for the noise
 
 Powers = npt.NDArray[np.float64]
 
@@ -42,11 +42,8 @@ def active_rms(speech: Sound) -> float:
 def estimated_snr_db(sound: Sound) -> float:
     """Power of the active frames over that of the quietest tenth, dB. 0 for no sound.
 
-    Beside 20, 10 and 5 dB of engine mix the utterances of the detector gave 20 to 23, 9 to 12 and
-    6 to 9 dB (10 and 90 % of 140 each), in a quiet room 42 to 50.
-
     >>> tone = np.sin(np.arange(16_000)).astype(np.float32)
-    >>> round(over_quiet_db(np.concatenate([0.01 * tone[:8_000], tone])))
+    >>> round(estimated_snr_db(np.concatenate([0.01 * tone[:8_000], tone])))
     40
     """
     if not len(sound):

@@ -1,4 +1,4 @@
-"""An utterance at another pace, and so another pitch: a second look at the same sound."""
+"""Speed perturbation: an utterance at another pace, and so another pitch. Knows arrays only."""
 
 from __future__ import annotations
 

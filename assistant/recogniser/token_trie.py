@@ -1,7 +1,7 @@
-"""A grammar over an ear's own tokens: every writing of every sentence, laid out as needed.
+"""A grammar over a recogniser's own tokens: a trie of every spelling of every sentence.
 
 Knows a word automaton and how words are written; knows no sound. One token path stands for one
-text, so no writing is counted twice; it may stand for several word sequences ("75").
+text, so no spelling is counted twice; it may stand for several word sequences ("75").
 """
 
 from __future__ import annotations
@@ -26,10 +26,10 @@ _FULL_STOPS = (".", "?", "!")
 
 @dataclass(eq=False, slots=True)
 class _Node:
-    """A place inside the writings that begin in one state of the word automaton."""
+    """A node of the trie of spellings that begin in one state of the word automaton."""
 
     children: dict[int, _Node] = field(default_factory=dict)
-    exits: list[tuple[Words, int]] = field(default_factory=list)  # words written out, state after
+    exits: list[tuple[Words, int]] = field(default_factory=list)  # words complete here, state after
     ends: bool = False  # a sentence may stop here
     keys: npt.NDArray[np.int64] | None = None
 
@@ -40,11 +40,11 @@ class _Node:
 
 
 TrieStates = tuple[tuple[_Node, Words], ...]
-"""Where a beginning of tokens may stand, each with the words it has written so far."""
+"""The nodes a token prefix may have reached, each with the words written so far."""
 
 
 class TokenGrammar:
-    """The writings of one automaton's sentences as paths of tokens. Fills itself while used."""
+    """The spellings of one automaton's sentences as token paths, built while it is used."""
 
     def __init__(self, automaton: Automaton, tokens: Callable[[str], tuple[int, ...]]) -> None:
         self._automaton = automaton
@@ -57,29 +57,29 @@ class TokenGrammar:
         """Before the first token."""
         return ((self._root(self._automaton.start), ()),)
 
-    def allowed(self, places: TrieStates) -> npt.NDArray[np.int64]:
+    def allowed(self, states: TrieStates) -> npt.NDArray[np.int64]:
         """Tokens that may come next, each once."""
-        if len(places) == 1:
-            return places[0][0].tokens()
-        return np.unique(np.concatenate([node.tokens() for node, _ in places]))
+        if len(states) == 1:
+            return states[0][0].tokens()
+        return np.unique(np.concatenate([node.tokens() for node, _ in states]))
 
-    def after(self, places: TrieStates, token: int) -> TrieStates:
-        """Where one may stand after this token."""
-        found: dict[tuple[int, Words], tuple[_Node, Words]] = {}
-        for node, words in places:
+    def after(self, states: TrieStates, token: int) -> TrieStates:
+        """The states after this token."""
+        reached: dict[tuple[int, Words], tuple[_Node, Words]] = {}
+        for node, words in states:
             child = node.children.get(token)
             if child is None:
                 continue
-            found[id(child), words] = (child, words)
+            reached[id(child), words] = (child, words)
             for written, state in child.exits:
-                together = (*words, *written)
+                sentence = (*words, *written)
                 for onward in self._onward(state):
-                    found[id(onward), together] = (onward, together)
-        return tuple(found.values())
+                    reached[id(onward), sentence] = (onward, sentence)
+        return tuple(reached.values())
 
-    def complete(self, places: TrieStates) -> tuple[Words, ...]:
-        """The sentences that are written in full here."""
-        return tuple(words for node, words in places if node.ends)
+    def complete(self, states: TrieStates) -> tuple[Words, ...]:
+        """The sentences that are complete in these states."""
+        return tuple(words for node, words in states if node.ends)
 
     def _onward(self, state: int) -> Iterator[_Node]:
         root = self._root(state)
@@ -93,10 +93,10 @@ class TokenGrammar:
     def _root(self, state: int) -> _Node:
         root = self._roots.get(state)
         if root is None:
-            root = self._roots[state] = self._lay_out(state)
+            root = self._roots[state] = self._built(state)
         return root
 
-    def _lay_out(self, state: int) -> _Node:
+    def _built(self, state: int) -> _Node:
         root = _Node(ends=state in self._automaton.ends)
         first = state == self._automaton.start
         for word, after in self._automaton.arcs[state].items():
@@ -121,11 +121,11 @@ class TokenGrammar:
             node.exits.append((words, after))
 
     def _runs(self, state: int, sofar: Words) -> Iterator[tuple[Words, int]]:
-        """Number and fraction words that follow each other from here."""
+        """Number and fraction words that follow one another from here."""
         if len(sofar) >= LONGEST_RUN:
             return
         for word, after in self._automaton.arcs[state].items():
-            if word in RUN_WORDS and (sofar or word not in ("and",)):
-                together = (*sofar, word)
-                yield together, after
-                yield from self._runs(after, together)
+            if word in RUN_WORDS and (sofar or word != "and"):
+                run = (*sofar, word)
+                yield run, after
+                yield from self._runs(after, run)

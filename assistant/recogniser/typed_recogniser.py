@@ -1,4 +1,4 @@
-"""Typed words as an ear: certain of the words, strict about the meaning. Knows no sound."""
+"""Typed words as if heard: certain of the words, strict about the meaning. Knows no sound."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ NAME = "typed"
 
 
 def hear_typed(words: str, expected: Expected, at: float) -> Heard:
-    """What typed words mean while `expected` holds; no alternative when they are none of ours.
+    """What typed words mean while `expected` holds; no alternative if they are not a sentence.
 
     >>> hear_typed("Pressure 75", Expected(), 1.0).alternatives[0].meaning.value
     75.0

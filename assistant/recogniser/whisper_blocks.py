@@ -14,7 +14,7 @@ SCALE = np.float32(0.125)  # one over the root of a head's width
 
 
 class Norm:
-    """To mean 0 and spread 1 along the width, then scaled and moved."""
+    """Layer normalisation: to mean 0 and deviation 1 along the width, then scaled and shifted."""
 
     def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
         self._gamma, self._beta = weights[f"{stem}/gamma"], weights[f"{stem}/beta"]
@@ -52,9 +52,9 @@ def gelu(x: Float32Array) -> Float32Array:
 
 def softmax(x: npt.NDArray[np.floating[Any]]) -> Float32Array:
     """Along the last axis."""
-    raised = np.exp(x - x.max(axis=-1, keepdims=True))
-    raised /= raised.sum(axis=-1, keepdims=True)
-    return np.asarray(raised)
+    exponentials = np.exp(x - x.max(axis=-1, keepdims=True))
+    exponentials /= exponentials.sum(axis=-1, keepdims=True)
+    return np.asarray(exponentials)
 
 
 def split_heads(x: Float32Array) -> Float32Array:

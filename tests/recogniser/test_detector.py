@@ -1,8 +1,9 @@
-"""Where speech begins and ends: with chances given by the test, and with the real network."""
+"""Where speech begins and ends: with the test's probabilities, and with the real network."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -21,20 +22,22 @@ from assistant.recogniser.detector import (
 BLOCK_S = STEP / SPEECH_RATE_HZ
 
 
-def told(chances: Iterable[float], detector: Detector | None = None) -> list[tuple[int, Detection]]:
+def events_of(
+    probabilities: Iterable[float], detector: Detector | None = None
+) -> list[tuple[int, Detection]]:
     """Events with the number of their block; block n is full of the number n."""
-    given = list(chances)
-    made = detector or Detector(lambda block: given[int(block[0])])
+    given = list(probabilities)
+    detector = detector or Detector(lambda block: given[int(block[0])])
     return [
         (number, event)
         for number in range(len(given))
-        for event in made.feed(np.full(STEP, number, np.float32))
+        for event in detector.feed(np.full(STEP, number, np.float32))
     ]
 
 
 def test_an_utterance_begins_and_ends_with_what_was_around_it() -> None:
-    chances = [0.0] * 30 + [0.9] * 20 + [0.0] * 40
-    (began, first), (ended, second) = told(chances)
+    probabilities = [0.0] * 30 + [0.9] * 20 + [0.0] * 40
+    (began, first), (ended, second) = events_of(probabilities)
     assert first.sound is None
     assert second.sound is not None
     assert 30 < began <= 33
@@ -44,29 +47,29 @@ def test_an_utterance_begins_and_ends_with_what_was_around_it() -> None:
     assert spoken_end + 0.25 / BLOCK_S <= second.sound[-1] <= ended
 
 
-def test_a_click_is_no_speech() -> None:
-    assert told([0.0] * 10 + [0.9] * 2 + [0.0] * 40) == []
+def test_a_click_is_not_speech() -> None:
+    assert events_of([0.0] * 10 + [0.9] * 2 + [0.0] * 40) == []
 
 
 def test_a_pause_between_figures_does_not_end_it() -> None:
-    events = told([0.9] * 15 + [0.0] * round(0.45 / BLOCK_S) + [0.9] * 15 + [0.0] * 30)
+    events = events_of([0.9] * 15 + [0.0] * round(0.45 / BLOCK_S) + [0.9] * 15 + [0.0] * 30)
     assert [event.sound is None for _, event in events] == [True, False]
 
 
 def test_endless_speech_is_cut() -> None:
-    events = told([0.9] * 600)
+    events = events_of([0.9] * 600)
     lengths = [len(event.sound) / SPEECH_RATE_HZ for _, event in events if event.sound is not None]
     assert lengths[0] == pytest.approx(DetectorLimits().longest_s, abs=0.1)
 
 
-def test_muted_it_hears_nothing_and_drops_what_it_held() -> None:
-    chances = [0.9] * 100
-    detector = Detector(lambda block: chances[int(block[0])])
-    assert len(told([0.9] * 10, detector)) == 1
+def test_muted_it_hears_nothing_and_drops_what_it_had() -> None:
+    probabilities = [0.9] * 100
+    detector = Detector(lambda block: probabilities[int(block[0])])
+    assert len(events_of([0.9] * 10, detector)) == 1
     detector.mute()
-    assert told([0.9] * 50, detector) == []
+    assert events_of([0.9] * 50, detector) == []
     detector.unmute()
-    assert [event.sound for _, event in told([0.9] * 10, detector)] == [None]
+    assert [event.sound for _, event in events_of([0.9] * 10, detector)] == [None]
 
 
 @pytest.mark.ear
@@ -86,15 +89,13 @@ def test_the_network_hears_no_speech_in_noise(level: float) -> None:
 
 @pytest.mark.ear
 def test_the_network_forgets_on_reset() -> None:
-    chance = SileroProbability()
+    network = SileroProbability()
     noise = np.random.default_rng(1).standard_normal((20, STEP)).astype(np.float32)
-    first = [chance(block) for block in noise]
-    chance.reset()
-    assert [chance(block) for block in noise] == first
+    first = [network(block) for block in noise]
+    network.reset()
+    assert [network(block) for block in noise] == first
 
 
-def test_a_missing_network_is_told_in_one_line(tmp_path: object) -> None:
-    from pathlib import Path
-
+def test_a_missing_network_is_one_clear_line(tmp_path: Path) -> None:
     with pytest.raises(WorldFailedError, match="speech detector"):
-        SileroProbability(Path(str(tmp_path)) / "none.onnx")
+        SileroProbability(tmp_path / "none.onnx")

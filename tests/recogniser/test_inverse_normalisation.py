@@ -37,11 +37,11 @@ def test_figures(spoken: str, figures: str) -> None:
     "spoken",
     ["hundred and", "and five", "five point", "a", "a five", "zero thirds", "five point point two"],
 )
-def test_what_is_no_number(spoken: str) -> None:
+def test_what_is_not_a_number(spoken: str) -> None:
     assert written_numbers(tuple(spoken.split())) == ()
 
 
-def test_further_writings() -> None:
+def test_further_spellings() -> None:
     assert "7-5" in written_numbers(("seven", "five"))
     assert "seventy-five" in written_numbers(("seventy", "five"))
     assert {"¾", "three-quarters"} <= set(written_numbers(("three", "quarters")))

@@ -1,4 +1,4 @@
-"""The log-mel picture against faster-whisper's own, a different implementation."""
+"""The log-mel spectrogram against faster-whisper's own, a different implementation."""
 
 from __future__ import annotations
 

@@ -1,6 +1,8 @@
-"""Layers laid out once and kept: the same sentences as one grammar that holds them all."""
+"""Layers compiled once and kept: the same sentences as one grammar that holds them all."""
 
 from __future__ import annotations
+
+from typing import Any
 
 from assistant.recogniser.automaton import of_sentences
 from assistant.recogniser.prefix_layers import MOST_CACHED, LayerCache
@@ -11,34 +13,44 @@ OWN = {("pressure", "gauge", "shut"): 4, ("half",): 5}
 
 
 def tokens(text: str) -> tuple[int, ...]:
-    """One token a character: enough to walk by."""
+    """One token a character."""
     return tuple(map(ord, text))
 
 
-def writings(grammar, places, sofar: str = "", depth: int = 40) -> set[tuple[str, tuple]]:
-    """Every text with what it stands for."""
-    found = {(sofar, words) for words in grammar.complete(places)}
+def spellings(
+    grammar: Any, states: Any, sofar: str = "", depth: int = 40
+) -> set[tuple[str, tuple[str, ...]]]:
+    """Every text with the sentence it stands for."""
+    texts = {(sofar, words) for words in grammar.complete(states)}
     if depth:
-        for token in map(int, grammar.allowed(places)):
-            onward = grammar.after(places, token)
-            found |= writings(grammar, onward, sofar + chr(token), depth - 1)
-    return found
+        for token in map(int, grammar.allowed(states)):
+            onward = grammar.after(states, token)
+            texts |= spellings(grammar, onward, sofar + chr(token), depth - 1)
+    return texts
 
 
-def test_layers_together_write_what_one_grammar_writes() -> None:
-    shelf = LayerCache(tokens, lambda seen: None)
-    layered = shelf.layers((COMMON, OWN))
+def test_layers_together_spell_what_one_grammar_does() -> None:
+    cache = LayerCache(tokens, lambda new: None)
+    layered = cache.layers((COMMON, OWN))
     whole = TokenGrammar(of_sentences([*COMMON, *OWN]), tokens)
-    ours, all_of_it = writings(layered, layered.begin()), writings(whole, whole.begin())
-    assert {words for _, words in ours} == {*COMMON, *OWN}
-    assert ours == all_of_it
+    parts, all_of_it = spellings(layered, layered.begin()), spellings(whole, whole.begin())
+    assert {words for _, words in parts} == {*COMMON, *OWN}
+    assert parts == all_of_it
 
 
-def test_a_layer_is_laid_out_once_and_the_oldest_go() -> None:
-    told: list[int] = []
-    shelf = LayerCache(tokens, lambda seen: told.append(len(set(seen))))
+def test_a_layer_is_compiled_once_and_the_oldest_go() -> None:
+    included: list[int] = []
+    cache = LayerCache(tokens, lambda new: included.append(len(set(new))))
     for count in range(MOST_CACHED + 5):
-        shelf.layers((COMMON, {("thing", str(count)): count}))
-    assert len(told) == MOST_CACHED + 6, "the common layer once, each other once"
-    shelf.layers((COMMON,))
-    assert len(told) == MOST_CACHED + 6, "the common layer was used all the time and is still there"
+        cache.layers((COMMON, {("thing", str(count)): count}))
+    assert len(included) == MOST_CACHED + 6, "the common layer once, each other once"
+    cache.layers((COMMON,))
+    assert len(included) == MOST_CACHED + 6, (
+        "the common layer was used all the time and is still there"
+    )
+
+
+def test_a_layer_may_be_a_ready_automaton() -> None:
+    cache = LayerCache(tokens, lambda new: None)
+    listed, ready = cache.layers((COMMON,)), cache.layers((of_sentences(COMMON),))
+    assert spellings(listed, listed.begin()) == spellings(ready, ready.begin())

@@ -1,4 +1,4 @@
-"""Heard again at other paces: only what is not clear, and to its good."""
+"""Speed perturbation: only for what is not clear, and there it helps."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def test_a_pace_moves_the_pitch_and_the_length() -> None:
 @pytest.mark.ear
 @pytest.mark.speech
 def test_what_is_unclear_gains_and_what_is_clear_stays(recordings: Path) -> None:
-    """People's digits in hiss; with the shipped settings against one hearing alone."""
+    """People's digits in hiss; with the shipped settings against a single pass."""
 
     def noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
         return rng.standard_normal(int(seconds * SPEECH_RATE_HZ)).astype(np.float32)
@@ -45,7 +45,7 @@ def test_what_is_unclear_gains_and_what_is_clear_stays(recordings: Path) -> None
         first, second = once.hear(trial.sound, grammar), again.hear(trial.sound, grammar)
         if first.alternatives[0].probability >= again.settings.clear:
             clear += 1
-            # to the last figures: sums over tokens are taken in another order
+            # but for rounding: sums over tokens are taken in another order
             assert [a.words for a in second.alternatives] == [a.words for a in first.alternatives]
             assert [a.probability for a in second.alternatives] == pytest.approx(
                 [a.probability for a in first.alternatives], abs=1e-5

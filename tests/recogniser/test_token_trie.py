@@ -12,12 +12,12 @@ def characters(text: str) -> tuple[int, ...]:
 
 def reads(grammar: TokenGrammar, text: str) -> set[tuple[str, ...]]:
     """The sentences a text may stand for; only allowed tokens are followed."""
-    places = grammar.begin()
+    states = grammar.begin()
     for token in characters(text):
-        if token not in grammar.allowed(places):
+        if token not in grammar.allowed(states):
             return set()
-        places = grammar.after(places, token)
-    return set(grammar.complete(places))
+        states = grammar.after(states, token)
+    return set(grammar.complete(states))
 
 
 GRAMMAR = TokenGrammar(
@@ -36,7 +36,7 @@ SEVENTY_FIVE = ("pressure", "seventy", "five")
 SEVEN_FIVE = ("pressure", "seven", "five")
 
 
-def test_every_writing_is_followed() -> None:
+def test_every_spelling_is_followed() -> None:
     assert reads(GRAMMAR, " pressure seventy five") == {SEVENTY_FIVE}
     assert reads(GRAMMAR, " Pressure seventy-five.") == {SEVENTY_FIVE}
     assert reads(GRAMMAR, " Pressure, seven, five?") == {SEVEN_FIVE}
@@ -56,9 +56,9 @@ def test_nothing_else_is_followed() -> None:
 
 
 def test_tokens_are_listed_once() -> None:
-    places = GRAMMAR.begin()
+    states = GRAMMAR.begin()
     for token in characters(" pressure "):
-        places = GRAMMAR.after(places, token)
-    allowed = list(GRAMMAR.allowed(places))
+        states = GRAMMAR.after(states, token)
+    allowed = list(GRAMMAR.allowed(states))
     assert len(allowed) == len(set(allowed))
     assert {chr(t) for t in allowed} == {"7", "s"}

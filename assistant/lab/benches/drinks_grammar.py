@@ -1,17 +1,19 @@
-"""A grammar of spoken orders that is not ours, to measure an ear by: the subject does not matter.
+"""A grammar of orders for drinks, to measure a recogniser on a subject it was not made for.
 
 Source: the public speech-to-intent benchmark (Picovoice, Apache-2.0), whose recordings it fits.
-About 10^9 sentences, so it is built from expressions and read by rule, not listed.
+About 10^9 sentences, so it is built from expressions and parsed by rule, not listed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
+from assistant.lab.benches.expressions import Expression, alt, any_order, build, opt, seq
 from assistant.messages import Meaning, Report, Several
-from assistant.recogniser.automaton import Automaton, alt, any_order, build, opt, seq
+from assistant.recogniser.automaton import Automaton
+from assistant.recogniser.base import ListedSentences
 
 _OPENINGS = (
     "brew", "can i get", "can i have", "i want", "get me", "give me", "i'd like", "make me",
@@ -39,7 +41,7 @@ _SUGARS = ("sugar", "brown sugar", "sweetener")
 _SLOTS = ("size", "roast", "numberOfShots", "coffeeDrink", "milkAmount", "sugarAmount")
 
 
-def _some(things: tuple[str, ...]):  # type: ignore[no-untyped-def]
+def _some(things: tuple[str, ...]) -> Expression:
     return seq(opt(alt(*_AMOUNTS)), alt(*things))
 
 
@@ -78,7 +80,25 @@ class Orders:
     prompt: str = (
         "Can I get a small dark roast double shot americano with some soy milk and brown sugar."
     )
-    sentences: Mapping[tuple[str, ...], Meaning] = field(default_factory=dict)
+
+    @property
+    def layers(self) -> tuple[Automaton]:
+        """Every order, in one automaton."""
+        return (self.automaton,)
+
+    @property
+    def likely(self) -> tuple[ListedSentences, ...]:
+        """Nothing in particular."""
+        return ()
+
+    @property
+    def sentences(self) -> ListedSentences:
+        """None: they are too many to list."""
+        return {}
+
+    def weight(self, meaning: Meaning) -> float:
+        """Alike for all."""
+        return 1.0
 
     @cached_property
     def automaton(self) -> Automaton:
