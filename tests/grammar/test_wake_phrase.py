@@ -6,8 +6,8 @@ import pytest
 
 from assistant.grammar.phrases import EXPECTED_KINDS, grammar
 from assistant.grammar.wake_phrase import CALL, PHRASE, Wake
-from assistant.lab.benches.talk_decisions import OTHER_TALK
-from assistant.lab.benches.talk_wake import NEAR
+from assistant.lab.benches.talk_trials import OTHER_TALK
+from assistant.lab.benches.talk_wake import NEAR_PHRASES
 from assistant.messages import Alternative, Answer, Expected, Heard, Order, Report
 
 PSI75 = Report("pressure", 75.0, "psi")
@@ -73,6 +73,6 @@ def test_nothing_heard_is_no_call() -> None:
 
 
 def test_nobody_says_it_by_chance() -> None:
-    for words in (*OTHER_TALK, *NEAR):
+    for words in (*OTHER_TALK, *NEAR_PHRASES):
         assert not Wake().begins(words)
         assert PHRASE not in words

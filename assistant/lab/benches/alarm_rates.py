@@ -1,6 +1,6 @@
-"""How often the watch speaks in normal running: whole steam-ups with the practice operator, silent.
+"""How often alarms sound in normal running: whole steam-ups with the simulated operator, silent.
 
-Knows the scene and counts; where engine and lists come from is the caller's business.
+Knows the simulator; where engine and checklists come from is for the caller to decide.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
 from assistant.dialogue.session import Session
+from assistant.lab.benches.table import Column, Table
 from assistant.messages import AlarmChanged, Effect, Event, Fault
 from assistant.procedure.checklist import Checklist
 from assistant.simulator import practice
@@ -21,15 +22,12 @@ TEN_MIN_S = 600.0
 
 @dataclass(frozen=True, slots=True)
 class AlarmCounts:
-    """One steam-up: how long, how far, and when an alarm sounded [s, its name].
-
-    faults: what was caught of our own bugs; none is the only good number.
-    """
+    """The alarms of one steam-up."""
 
     seconds: float
-    ended: str
-    alarms: tuple[tuple[float, str], ...]
-    faults: tuple[str, ...] = ()
+    ended: str  # how the practice ended
+    alarms: tuple[tuple[float, str], ...]  # when each sounded [s], and its name
+    faults: tuple[str, ...] = ()  # internal errors; there must be none
 
     @property
     def in_ten_minutes(self) -> float:
@@ -37,7 +35,7 @@ class AlarmCounts:
         return len(self.alarms) * TEN_MIN_S / self.seconds
 
     @property
-    def most_in_ten(self) -> int:
+    def most_in_ten_minutes(self) -> int:
         """The most alarms in any ten minutes."""
         times = [at for at, _ in self.alarms]
         return max((sum(0 <= t - at <= TEN_MIN_S for t in times) for at in times), default=0)
@@ -46,11 +44,11 @@ class AlarmCounts:
 def practice_alarms(
     session: Session, engine: Engine, lists: tuple[Checklist, ...], seed: int = 0
 ) -> AlarmCounts:
-    """One whole steam-up without a fault, words as if typed."""
+    """One whole steam-up without a failure of the boiler, words as if typed."""
     alarms: list[tuple[float, str]] = []
     faults: list[str] = []
 
-    def turn(event: Event) -> list[Effect]:
+    def process(event: Event) -> list[Effect]:
         effects = session.handle(event)
         raised = [e for e in effects if isinstance(e, AlarmChanged) and e.state == "raised"]
         alarms.extend((event.at, e.name) for e in raised)
@@ -58,19 +56,29 @@ def practice_alarms(
         return effects
 
     cast = practice.Cast(engine, lists, TypedRig(), NoWaiting(), seed)
-    tally = practice.play(cast, turn, lambda: session.expected, lambda at, who, what: None)
+    tally = practice.play(cast, process, lambda: session.expected, lambda at, who, what: None)
     return AlarmCounts(tally.at_s, tally.ended, tuple(alarms), tuple(faults))
 
 
-def rates_table(
-    runs: Sequence[tuple[str, int]], one: Callable[[str, int], AlarmCounts]
+_TABLE = Table(
+    24,
+    Column("min", 6, ".0f"),
+    Column("in 10 min", 11, ".2f"),
+    Column("at most", 9),
+    corner="steam-up",
+)
+
+
+def bench_lines(
+    runs: Sequence[tuple[str, int]], run_one: Callable[[str, int], AlarmCounts]
 ) -> Iterator[str]:
-    """One line for each steam-up: engine, seed, minutes, alarms in ten minutes, the most in any."""
+    """One row for each steam-up: engine and seed, how long, and its alarms."""
+    yield f"{_TABLE.header()}  alarms"
     for name, seed in runs:
-        run = one(name, seed)
-        names = ", ".join(what for _, what in run.alarms) or "none"
-        faults = f"; FAULTS OF OURS: {len(run.faults)}" if run.faults else ""
-        yield (
-            f"{name} {seed}: {run.seconds / 60:.0f} min, {run.in_ten_minutes:.2f} in ten minutes, "
-            f"at most {run.most_in_ten}: {names} ({run.ended}){faults}"
+        run = run_one(name, seed)
+        names = ", ".join(alarm for _, alarm in run.alarms) or "none"
+        faults = f"; INTERNAL ERRORS: {len(run.faults)}" if run.faults else ""
+        row = _TABLE.row(
+            f"{name} {seed}", run.seconds / 60, run.in_ten_minutes, run.most_in_ten_minutes
         )
+        yield f"{row}  {names} ({run.ended}){faults}"

@@ -1,9 +1,9 @@
-"""How well the forecasts hold on steam-ups that were never seen: scores beside two plain rulers."""
+"""How well forecasts hold on unseen simulated steam-ups, beside straight-line baselines."""
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,38 +12,39 @@ from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.boiler.steam import saturation_temperature_k
+from assistant.lab.benches.table import Column, Table
 from assistant.simulator.steam_up import Rows, SteamUp, draw_habits, invented_engine, steam_up
 
-LEAST_LEFT_S = 120.0  # below two minutes the person looks at the gauge, not at a forecast
+LEAST_LEFT_S = 120.0  # nearer than this the operator looks at the gauge, not at a forecast
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
-    """One question: how long to working pressure; the answer in minutes, or None."""
+class ForecastCase:
+    """One question: how many minutes to working pressure, and the answers."""
 
-    left_min: float
-    low: float | None
+    left_min: float  # what it took in truth
+    low: float | None  # the forecast's band; None where there was no forecast
     mid: float | None
     high: float | None
-    rulers: tuple[float | None, ...] = ()
-    stage: str = ""
+    baselines: tuple[float | None, ...] = ()  # the answer of each of `BASELINES`
+    stage: str = ""  # of the steam-up: "lit", "needle at rest" or "moving"
 
 
-RULERS = ("psi, last 2", "saturation, last 2", "saturation, last 4")
+BASELINES = ("psi, last 2", "saturation, last 2", "saturation, last 4")
 
 
 def cases_of(
     engine: Engine, run: SteamUp, past: tuple[Rows, ...], per_run: int, seed: int
-) -> list[Case]:
-    """Questions at some of the moments when pressure was called, and at the lighting."""
+) -> list[ForecastCase]:
+    """Questions at the lighting and at some of the moments when pressure was called."""
     if run.reached_s is None:
         return []
-    reached = run.reached_s
+    reached_s = run.reached_s
     moments = [i for i, (at, report) in enumerate(run.rows)
-               if report.what == "pressure" and at < reached - LEAST_LEFT_S]  # fmt: skip
+               if report.what == "pressure" and at < reached_s - LEAST_LEFT_S]  # fmt: skip
     lit = next(i for i, (_, report) in enumerate(run.rows) if report.value == "lit")
-    draw = np.random.default_rng([seed, 14])
-    chosen = {lit} | {int(i) for i in draw.permutation(moments)[: per_run - 1]}
+    rng = np.random.default_rng([seed, 14])
+    chosen = {lit} | {int(i) for i in rng.permutation(moments)[: per_run - 1]}
     belief = estimate.begin(engine, 0.0, past)
     cases = []
     for i, (at_s, report) in enumerate(run.rows):
@@ -60,19 +61,21 @@ def _stage(belief: estimate.Belief) -> str:
     return "moving" if pressures[-1].gauge_pa > 0.0 else "needle at rest"
 
 
-def _case(engine: Engine, belief: estimate.Belief, run: SteamUp, i: int, stage: str) -> Case:
+def _case(
+    engine: Engine, belief: estimate.Belief, run: SteamUp, i: int, stage: str
+) -> ForecastCase:
     answer = forecast.minutes_to(belief, engine.working_pressure_gauge_pa).band
     assert run.reached_s is not None
-    left = (run.reached_s - run.rows[i][0]) / 60.0
-    rulers = straight_lines(run.rows[: i + 1], engine)
+    left_min = (run.reached_s - run.rows[i][0]) / 60.0
+    baselines = straight_lines(run.rows[: i + 1], engine)
     if answer is None:
-        return Case(left, None, None, None, rulers, stage)
-    return Case(left, answer.low, answer.mid, answer.high, rulers, stage)
+        return ForecastCase(left_min, None, None, None, baselines, stage)
+    return ForecastCase(left_min, answer.low, answer.mid, answer.high, baselines, stage)
 
 
 def straight_lines(rows: Rows, engine: Engine) -> tuple[float | None, ...]:
-    """Minutes by a line in psi (last 2) and in saturation temperature (last 2, last 4)."""
-    called = [
+    """Minutes to working pressure by each of `BASELINES`."""
+    pressures = [
         (at, float(r.value) * PRESSURE_PA[r.unit or ""])
         for at, r in rows
         if r.what == "pressure" and not isinstance(r.value, str)
@@ -82,11 +85,11 @@ def straight_lines(rows: Rows, engine: Engine) -> tuple[float | None, ...]:
         return float(saturation_temperature_k(gauge_pa + engine.atmosphere_pa))
 
     target = engine.working_pressure_gauge_pa
-    hot = [(at, kelvin(p)) for at, p in called]
+    temperatures = [(at, kelvin(p)) for at, p in pressures]
     return (
-        _line(called[-2:], target, 2),
-        _line(hot[-2:], kelvin(target), 2),
-        _line(hot[-4:], kelvin(target), 4),
+        _line(pressures[-2:], target, 2),
+        _line(temperatures[-2:], kelvin(target), 2),
+        _line(temperatures[-4:], kelvin(target), 4),
     )
 
 
@@ -99,21 +102,23 @@ def _line(points: list[tuple[float, float]], target: float, least: int) -> float
 
 
 @dataclass(frozen=True, slots=True)
-class Score:
-    """Of one method: |error| / minutes left at the middle and at 90 %, and what was left open."""
+class ForecastScore:
+    """How well one method answered."""
 
     name: str
     cases: int
-    median: float
-    ninetieth: float
-    held: float | None
-    unanswered: float
+    median: float  # of |error| / minutes left
+    ninetieth: float  # 90th percentile of the same
+    held: float | None  # share of the bands that held the truth; None for a baseline
+    unanswered: float  # share of the cases
 
 
-def score(name: str, cases: Iterable[Case], ruler: int | None = None) -> Score:
-    """Score of the forecasts, or of one of the rulers, on the same cases."""
+def score_cases(
+    name: str, cases: Iterable[ForecastCase], baseline: int | None = None
+) -> ForecastScore:
+    """The score of the forecasts, or of one of the baselines, on the same cases."""
     all_cases = list(cases)
-    mids = [c.mid if ruler is None else c.rulers[ruler] for c in all_cases]
+    mids = [c.mid if baseline is None else c.baselines[baseline] for c in all_cases]
     errors = [
         abs(mid - c.left_min) / c.left_min
         for c, mid in zip(all_cases, mids, strict=True)
@@ -122,74 +127,98 @@ def score(name: str, cases: Iterable[Case], ruler: int | None = None) -> Score:
     held = [
         c.low <= c.left_min <= c.high for c in all_cases if c.low is not None and c.high is not None
     ]
-    return Score(
+    return ForecastScore(
         name,
         len(all_cases),
         float(np.median(errors)) if errors else float("nan"),
         float(np.quantile(errors, 0.9)) if errors else float("nan"),
-        float(np.mean(held)) if ruler is None and held else None,
+        float(np.mean(held)) if baseline is None and held else None,
         1.0 - len(errors) / max(len(all_cases), 1),
     )
 
 
-@dataclass(frozen=True)
-class Bench:
-    """All cases, by how many earlier runs were known, and the time of an update."""
+_TABLE = Table(
+    34,
+    Column("cases", 6),
+    Column("median", 8, ".3f"),
+    Column("90 %", 8, ".3f"),
+    Column("held", 7, ".2f"),
+    Column("open", 7, ".2f"),
+    corner="method",
+)
 
-    by_past: dict[int, list[Case]]
+
+@dataclass(frozen=True)
+class ForecastBench:
+    """All cases, and the time of an update."""
+
+    by_past: dict[int, list[ForecastCase]]  # by how many earlier runs were known
     update_ms: float
 
-    def scores(self) -> list[Score]:
-        """The forecasts for each number of earlier runs, then the rulers on the same cases."""
-        lines = [
-            score(f"forecast, {past} earlier runs", cases) for past, cases in self.by_past.items()
+    def scores(self) -> list[ForecastScore]:
+        """The forecasts for each number of earlier runs, then the baselines on the same cases."""
+        forecasts = [
+            score_cases(f"forecast, {past} earlier runs", cases)
+            for past, cases in self.by_past.items()
         ]
         every = next(iter(self.by_past.values()))
-        return lines + [score(f"line in {name}", every, i) for i, name in enumerate(RULERS)]
+        return forecasts + [
+            score_cases(f"line in {name}", every, i) for i, name in enumerate(BASELINES)
+        ]
+
+    def lines(self) -> Iterator[str]:
+        """The scores as a table, and the time of an update."""
+        yield _TABLE.header()
+        for s in self.scores():
+            yield _TABLE.row(s.name, s.cases, s.median, s.ninetieth, s.held, s.unanswered)
+        yield f"an update and a forecast: {self.update_ms:.1f} ms"
 
     def table(self) -> str:
-        """The scores as lines of text."""
-        head = f"{'method':<34}{'cases':>6}{'median':>8}{'90 %':>8}{'held':>7}{'open':>7}"
-        rows = [
-            f"{s.name:<34}{s.cases:>6}{s.median:>8.3f}{s.ninetieth:>8.3f}"
-            f"{'-' if s.held is None else format(s.held, '.2f'):>7}{s.unanswered:>7.2f}"
-            for s in self.scores()
-        ]
-        return "\n".join([head, *rows, f"an update and a forecast: {self.update_ms:.1f} ms"])
+        """The same as one text."""
+        return "\n".join(self.lines())
 
 
-JUDGED = range(17000, 17200)  # engines on which nothing was chosen; take new ones once they were
+HELD_OUT_ENGINES = range(
+    17000, 17200
+)  # engines on which nothing was tuned; take new ones once something is
 
 
-def bench(
-    engine_seeds: Iterable[int] = JUDGED,
+def measure_forecasts(
+    engine_seeds: Iterable[int] = HELD_OUT_ENGINES,
     pasts: tuple[int, ...] = (0, 3),
     runs: int = 1,
     per_run: int = 8,
-) -> Bench:
-    """Simulated steam-ups of invented engines; the earlier runs are of the same engine and hand."""
-    by_past: dict[int, list[Case]] = {past: [] for past in pasts}
+) -> ForecastBench:
+    """Steam-ups of invented engines; the earlier runs are of the same engine and operator."""
+    by_past: dict[int, list[ForecastCase]] = {past: [] for past in pasts}
     for engine_seed in engine_seeds:
         engine = invented_engine(engine_seed)
-        of = draw_habits(engine_seed, (1.0, 1.3, 2.0)[engine_seed % 3])
-        logged = [steam_up(engine, engine_seed, 100 + day, of).rows for day in range(max(pasts))]
+        operator = draw_habits(engine_seed, (1.0, 1.3, 2.0)[engine_seed % 3])
+        earlier = [
+            steam_up(engine, engine_seed, 100 + day, operator).rows for day in range(max(pasts))
+        ]
         for day in range(runs):
-            run = steam_up(engine, engine_seed, day, of)
+            run = steam_up(engine, engine_seed, day, operator)
             for past in pasts:
-                known = tuple(logged[:past])
+                known = tuple(earlier[:past])
                 by_past[past] += cases_of(engine, run, known, per_run, 10 * engine_seed + day)
-    return Bench(by_past, update_ms())
+    return ForecastBench(by_past, update_ms())
+
+
+def bench_lines(engine_seeds: Iterable[int] = HELD_OUT_ENGINES, runs: int = 1) -> Iterator[str]:
+    """The table, once all of it is measured."""
+    yield from measure_forecasts(engine_seeds, runs=runs).lines()
 
 
 def update_ms() -> float:
-    """Milliseconds for one update and the forecast after it, late in a long run. Reads a clock."""
+    """Milliseconds for one update and the forecast after it, over a long run. Reads the clock."""
     engine = invented_engine(1)
     run = steam_up(engine, 1, 1, draw_habits(1, 1.3))
     belief = estimate.begin(engine, 0.0)
-    took = []
+    seconds = []
     for at_s, report in run.rows:
         began = time.perf_counter()
         belief = estimate.update(belief, report, at_s)
         forecast.minutes_to(belief, engine.working_pressure_gauge_pa)
-        took.append(time.perf_counter() - began)
-    return 1000.0 * float(np.median(took))
+        seconds.append(time.perf_counter() - began)
+    return 1000.0 * float(np.median(seconds))

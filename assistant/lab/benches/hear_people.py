@@ -1,6 +1,6 @@
-"""What `footplate bench hear` measures: how often an ear is right, how sure, and how fast.
+"""`footplate bench hear --part people`: how often a recogniser is right, how sure, and how fast.
 
-Knows recordings and an ear; the engine's noise is given to it. Times need a quiet machine.
+Knows recordings and a recogniser; the engine's noise is passed in. Times need an idle machine.
 """
 
 from __future__ import annotations
@@ -15,11 +15,13 @@ import numpy as np
 from assistant.devices.sound import read_samples
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
-from assistant.messages import Expected, Meaning, Report
+from assistant.lab.benches.table import Column, Table, median_and_95
+from assistant.messages import SPEECH_RATE_HZ, Expected, Meaning, Report
 from assistant.recogniser.base import Grammar, Recogniser, Sound
 from assistant.recogniser.snr import Noise, mix
 
-_SURE = 0.99  # posterior at which a number may count at once
+_SURE = 0.99  # posterior from which a reading may be accepted at once
+_LEAST_LOG_RATIO = _LEAST_AVERAGE = -1.0  # gates as a session has them, roughly
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,49 +34,54 @@ class Trial:
 
 @dataclass(frozen=True, slots=True)
 class HearingTally:
-    """How a number of trials went. latencies_s: one for each trial."""
+    """How a number of trials went."""
 
     trials: int
-    right: int
+    right: int  # the best guess is what was meant
     sure_right: int
     sure_wrong: int
-    latencies_s: tuple[float, ...]
+    latencies_s: tuple[float, ...]  # of each trial
 
-    def line(self, name: str) -> str:
-        """One row of a table: per cent right, sure and right, sure and wrong; times."""
+    def row(self, name: str) -> str:
+        """Its row of the table."""
         share = 100 / max(1, self.trials)
-        median, most = np.quantile(self.latencies_s, [0.5, 0.95])
-        return (
-            f"{name:<34}{self.trials:>5}{share * self.right:>8.1f}{share * self.sure_right:>8.1f}"
-            f"{share * self.sure_wrong:>8.1f}{median:>8.2f}{most:>8.2f}"
-        )
+        counts = (self.right, self.sure_right, self.sure_wrong)
+        shares = (share * count for count in counts)
+        return _TABLE.row(name, self.trials, *shares, *median_and_95(self.latencies_s))
 
 
-_HEADER = f"{'':<34}{'n':>5}{'right%':>8}{'sure%':>8}{'wrong%':>8}{'med s':>8}{'95% s':>8}"
+_TABLE = Table(
+    34,
+    Column("n", 5),
+    *(Column(name, 8, ".1f") for name in ("right%", "sure%", "wrong%")),
+    *(Column(name, 8, ".2f") for name in ("med s", "95% s")),
+)
 
 
-def tally(ear: Recogniser, grammar: Grammar, trials: Iterable[Trial]) -> HearingTally:
-    """Hear them all. Sure: probability above SURE and the figures of refusal not against it."""
+def tally_trials(recogniser: Recogniser, grammar: Grammar, trials: Iterable[Trial]) -> HearingTally:
+    """Recognise them all. Sure: a posterior above `_SURE` that passes the gates."""
     right = sure_right = sure_wrong = 0
     latencies: list[float] = []
     for trial in trials:
         begin = perf_counter()
-        opinion = ear.hear(trial.sound, grammar)
+        n_best = recogniser.hear(trial.sound, grammar)
         latencies.append(perf_counter() - begin)
-        best = opinion.alternatives[0] if opinion.alternatives else None
-        good = best is not None and best.meaning == trial.meant
-        held = (opinion.log_ratio or 0.0) >= -1 and (opinion.average or 0.0) >= -1
-        sure = best is not None and best.probability > _SURE and held
-        right += good
-        sure_right += good and sure
-        sure_wrong += sure and not good
+        best = n_best.alternatives[0] if n_best.alternatives else None
+        correct = best is not None and best.meaning == trial.meant
+        passes = (n_best.log_ratio or 0.0) >= _LEAST_LOG_RATIO and (
+            n_best.average or 0.0
+        ) >= _LEAST_AVERAGE
+        sure = best is not None and best.probability > _SURE and passes
+        right += correct
+        sure_right += correct and sure
+        sure_wrong += sure and not correct
     return HearingTally(len(latencies), right, sure_right, sure_wrong, tuple(latencies))
 
 
 def order_trials(
     recordings: Path, names: Sequence[str], snr_db: float | None, seed: int
 ) -> Iterator[Trial]:
-    """Orders in kitchen noise, mixed as their benchmark does; None: as recorded."""
+    """Orders for drinks in kitchen noise, mixed as their benchmark does; None: as recorded."""
     folder = recordings / "commands"
     labels = bench_sounds.order_labels(recordings)
     kitchen = read_samples(recordings / "kitchen.flac")
@@ -87,7 +94,7 @@ def order_trials(
 
 
 def order_names(recordings: Path) -> list[str]:
-    """The recorded orders that the tuned ear never learnt from: half of them, drawn once."""
+    """The recorded orders held out from training: half of them, drawn once."""
     names = sorted(bench_sounds.order_labels(recordings))
     drawn = np.random.default_rng(99).permutation(len(names))
     return [names[at] for at in drawn[len(names) // 2 :]]
@@ -108,40 +115,39 @@ def reading_trials(
         speaker = speakers[number % len(speakers)]
         sound = bench_sounds.reading(recordings, speaker, [int(d) for d in str(value)], rng)
         if snr_db is not None:
-            under = noise("mix", len(sound) / 16_000 + 0.1, rng)
-            sound = mix(sound, under, snr_db)
+            background = noise("mix", len(sound) / SPEECH_RATE_HZ + 0.1, rng)
+            sound = mix(sound, background, snr_db)
         yield Trial(sound, Report("pressure", float(value), "psi"))
 
 
 def bench_lines(
-    recordings: Path, engine_noise: Noise, ear: Recogniser | None = None
+    recordings: Path, engine_noise: Noise, recogniser: Recogniser | None = None
 ) -> Iterator[str]:
     """The tables, line by line."""
     from assistant.grammar.phrases import grammar
     from assistant.recogniser.choose import choose_recogniser
 
-    if ear is None:
+    if recogniser is None:
         chosen = choose_recogniser()
-        ear = chosen.ear
+        recogniser = chosen.recogniser
         yield chosen.line
     orders = Orders()
-    ear.prepare(orders)
+    recogniser.prepare(orders)
     yield f"people's orders, {orders.automaton.count():.0e} sentences, kitchen noise"
-    yield _HEADER
+    yield _TABLE.header()
     names = order_names(recordings)[:80]
     for snr_db in (None, 24.0, 18.0, 12.0, 6.0):
-        yield tally(ear, orders, order_trials(recordings, names, snr_db, 2)).line(
-            level_name(snr_db)
-        )
+        trials = order_trials(recordings, names, snr_db, 2)
+        yield tally_trials(recogniser, orders, trials).row(level_name(snr_db))
     pressures = grammar(Expected("pressure"))
-    ear.prepare(pressures)
+    recogniser.prepare(pressures)
     yield f"people's digits as pressures, {len(pressures.sentences)} sentences, engine noise"
-    yield "(the bundled ear has learnt from these three people: their figures are flattered)"
-    yield _HEADER
+    yield "(the bundled ear was trained on these three people: its figures are flattered)"
+    yield _TABLE.header()
     people = bench_sounds.speakers(recordings)
     for snr_db in (None, 20.0, 10.0, 5.0):
         trials = reading_trials(recordings, people, engine_noise, snr_db, 60, 3)
-        yield tally(ear, pressures, trials).line(level_name(snr_db))
+        yield tally_trials(recogniser, pressures, trials).row(level_name(snr_db))
     yield "right: best guess; sure: probability over 0.99 and not refused; wrong: sure but wrong"
 
 

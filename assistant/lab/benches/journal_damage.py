@@ -1,4 +1,4 @@
-"""Measure what a journal promises: damage named, cuts and kills survived, time for a long day.
+"""What a journal promises, measured: damage located, cuts and kills survived, a long day in time.
 
 For `footplate bench journal`; slow, so never part of the tests.
 """
@@ -28,7 +28,7 @@ from assistant.messages import (
     Tick,
 )
 
-EACH = 100
+TRIALS = 100  # of each kind of damage
 _DAY_S = 12 * 3600
 _HEADER = Header("Bench engine", "2026-05-02T08:15:00+01:00", 1, 101_325.0, ())
 
@@ -46,8 +46,8 @@ def bench_lines(kills: int = 1000, seed: int = 1) -> Iterator[str]:
         write_day(short, 1200)
         raw = short.read_bytes()
         for kind, damage in DAMAGES.items():
-            named = sum(_is_named(raw, *damage(raw, rng)) for _ in range(EACH))
-            yield f"{kind}: the place named in {named} of {EACH}"
+            located = sum(_is_located(raw, *damage(raw, rng)) for _ in range(TRIALS))
+            yield f"{kind}: the place named in {located} of {TRIALS}"
         kept, cuts = cuts_survived(raw)
         yield f"cut at every byte of the last three records: whole records kept in {kept} of {cuts}"
         yield f"one record brought to this disk: {_sync_ms(folder):.1f} ms (median of 50)"
@@ -72,8 +72,8 @@ def write_day(path: Path, length_s: int) -> None:
 
 
 def _reading(journal: Journal, at: float, report: Report) -> None:
-    heard = Alternative(report, "pressure seventy five", 0.93)
-    journal.event(Heard(at, "held", (heard,), 1.2, -0.4, 1.5, "pressure seventy five"))
+    best = Alternative(report, "pressure seventy five", 0.93)
+    journal.event(Heard(at, "held", (best,), 1.2, -0.4, 1.5, "pressure seventy five"))
     journal.effect(at, ReadingAccepted(report))
     journal.effect(at, Say("Seven five. Seventy five."))
     journal.effect(at, Listen(Expected()))
@@ -89,7 +89,7 @@ def _read(path: Path) -> int:
     return sum(1 for _ in reader.read(path).exchanges())
 
 
-Damaged = tuple[bytes, int]  # the bytes, and the number of the record that is the first bad one
+Damaged = tuple[bytes, int]  # the bytes, and the number of the first bad record
 
 
 def _changed(raw: bytes, rng: random.Random) -> Damaged:
@@ -100,21 +100,21 @@ def _changed(raw: bytes, rng: random.Random) -> Damaged:
 
 def _removed(raw: bytes, rng: random.Random) -> Damaged:
     lines = raw.splitlines(keepends=True)
-    n = rng.randrange(len(lines) - 1)  # that the last is gone only a seal can show
+    n = rng.randrange(len(lines) - 1)  # only a seal can show that the last is missing
     return b"".join(lines[:n] + lines[n + 1 :]), n
 
 
 def _swapped(raw: bytes, rng: random.Random) -> Damaged:
     lines = raw.splitlines(keepends=True)
-    one, other = sorted(rng.sample(range(len(lines)), 2))
-    lines[one], lines[other] = lines[other], lines[one]
-    return b"".join(lines), one
+    first, second = sorted(rng.sample(range(len(lines)), 2))
+    lines[first], lines[second] = lines[second], lines[first]
+    return b"".join(lines), first
 
 
 def _inserted(raw: bytes, rng: random.Random) -> Damaged:
     lines = raw.splitlines(keepends=True)
     n, copied = rng.randrange(len(lines)), rng.randrange(len(lines))
-    bad = n + 1 if copied == n else n  # a copy before its original is found out at the original
+    bad = n + 1 if copied == n else n  # a copy before its original shows at the original
     return b"".join([*lines[:n], lines[copied], *lines[n:]]), bad
 
 
@@ -126,19 +126,20 @@ DAMAGES: dict[str, Callable[[bytes, random.Random], Damaged]] = {
 }
 
 
-def _is_named(raw: bytes, damaged: bytes, bad: int) -> bool:
-    found = hash_chain.read_chain(damaged)
-    return damaged != raw and found.state == "altered" and found.where == bad
+def _is_located(raw: bytes, damaged: bytes, bad: int) -> bool:
+    chain = hash_chain.read_chain(damaged)
+    return damaged != raw and chain.state == "altered" and chain.where == bad
 
 
 def cuts_survived(raw: bytes) -> tuple[int, int]:
-    """How often every whole record was kept when the book was cut, and how many cuts there were."""
+    """How often every whole record was kept when the journal was cut, and the number of cuts."""
     whole = hash_chain.read_chain(raw).records
     lines = raw.splitlines(keepends=True)
     first = len(raw) - sum(len(line) for line in lines[-3:])
     ends = range(first, len(raw))
     kept = sum(
-        hash_chain.read_chain(raw[:end]).records == whole[: raw.count(b"\n", 0, end)] for end in ends
+        hash_chain.read_chain(raw[:end]).records == whole[: raw.count(b"\n", 0, end)]
+        for end in ends
     )
     return kept, len(ends)
 

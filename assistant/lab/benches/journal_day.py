@@ -1,6 +1,6 @@
-"""A day of twelve hours in a journal as a live session writes it: resumed, replayed, reported.
+"""An invented day of twelve hours, journalled as a live session does: resumed, replayed, reported.
 
-For `footplate bench journal`; slow, so never part of the tests. The day is invented.
+For `footplate bench journal`; slow, so never part of the tests.
 """
 
 from __future__ import annotations
@@ -44,12 +44,12 @@ from assistant.report.watch_log import LogOptions, watch_log
 
 ENGINE, STARTED = "practice", "2026-05-02T08:15:00+01:00"
 _DAY_S = 12 * 3600.0
-_TICK_S = 1.0003  # a second, and what a real clock adds to it
+_TICK_S = 1.0003  # a second, and the drift of a real clock
 RUNS = 3
 
-_Said = tuple[float, str]  # minutes since the start, and words
+_Line = tuple[float, str]  # minutes since the start, and words
 
-# What is said one after the other from a minute on, 24 s apart.
+# From which minute on what is said, the sentences of a row 24 s apart.
 RAISING = (
     (0.3, "regulator is shut", "out of gear", "brake is on", "drains open", "papers in date"),
     (2.5, "pressure nought", "safety valve free", "boiler is tight"),
@@ -74,7 +74,7 @@ RAISING = (
     (116, "cool and gaining", "water 3/4"), (119, "bypass open"),
     (120, "water 3/4", "damper shut", "drains open", "watch is kept"),
 )  # fmt: skip
-# An hour and twenty-four minutes of work, six times over, from minute 128 on.
+# A round of work of 84 minutes, six times over from minute 128 on.
 ROUND_MIN, FIRST_ROUND, ROUNDS = 84, 128, 6
 ROUND = (
     (0, "water 3/4", "moving off again", "out of gear", "nobody near", "drain cocks open"),
@@ -97,8 +97,8 @@ PUTTING_AWAY = (
 )  # fmt: skip
 
 
-def _said() -> list[_Said]:
-    """The whole day: what is said and when, a reading every other minute of pressure and water."""
+def _script() -> list[_Line]:
+    """What is said all day, with a reading every two minutes during the rounds."""
     lines = [*_in_turn(RAISING), *_in_turn(PUTTING_AWAY, AWAY)]
     for number in range(ROUNDS):
         begun = FIRST_ROUND + ROUND_MIN * number
@@ -110,7 +110,7 @@ def _said() -> list[_Said]:
     return sorted(lines)
 
 
-def _in_turn(table: Iterable[tuple[float | str, ...]], begun: float = 0.0) -> list[_Said]:
+def _in_turn(table: Iterable[tuple[float | str, ...]], begun: float = 0.0) -> list[_Line]:
     return [
         (begun + float(at) + 0.4 * place, str(words))
         for at, *several in table
@@ -118,9 +118,9 @@ def _in_turn(table: Iterable[tuple[float | str, ...]], begun: float = 0.0) -> li
     ]
 
 
-def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[_Said]:
-    """Pressure [psi] and water by turns, every two minutes."""
-    lines: list[_Said] = []
+def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[_Line]:
+    """Pressure [psi] and water alternately, every two minutes."""
+    lines: list[_Line] = []
     for past in range(0, end - begun, 4):
         level = "3/4" if past < 12 else "5/8" if past < 26 else "half"
         lines.append((begun + past, f"pressure {gauge(past):.0f}"))
@@ -129,9 +129,9 @@ def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[_Sa
 
 
 def day_events(session: Session, turn: Callable[[Event], list[Effect]]) -> Iterator[Event]:
-    """The day's events, each once `turn` took it: a Tick a second, what is said, our own words."""
+    """The day's events, each after `turn` has processed it: ticks, utterances, ends of speech."""
     coming: list[tuple[float, int, str, str]] = []  # at, a number of its own, what, words
-    for number, (minute, words) in enumerate(_said()):
+    for number, (minute, words) in enumerate(_script()):
         heappush(coming, (60.0 * minute + 0.37, number, "began", words))
         heappush(coming, (60.0 * minute + 0.67, number, "heard", words))
     number, tick_s = len(coming), 0.0
@@ -153,32 +153,37 @@ def day_events(session: Session, turn: Callable[[Event], list[Effect]]) -> Itera
 
 def _event(session: Session, at: float, what: str, words: str) -> Event:
     if what == "heard":
-        return _by_ear(hear_typed(words, session.expected, at))
+        return _as_recognised(hear_typed(words, session.expected, at))
     return SpeechBegan(at) if what == "began" else Spoke(at, words)
 
 
-def _by_ear(typed: Heard) -> Heard:
-    """The words as the bundled ear gives them: sure, and three pressures of four beside others.
+def _as_recognised(typed: Heard) -> Heard:
+    """The words as the bundled recogniser gives them: sure, but most pressures with rivals.
 
-    Shares and how often are those of a practice by sound.
+    The probabilities and the share with rivals are those of a practice by sound.
     """
-    found = [replace(one, probability=0.9985) for one in typed.alternatives]
-    for one in typed.alternatives:
-        called = one.meaning
+    alternatives = [replace(a, probability=0.9985) for a in typed.alternatives]
+    for alternative in typed.alternatives:
+        called = alternative.meaning
         if not isinstance(called, Report) or called.what != "pressure":
             continue
         if isinstance(called.value, float) and called.value >= 20.0 and called.value % 4.0:
-            found = [
-                Alternative(replace(called, value=called.value + more), one.words, share)
+            alternatives = [
+                Alternative(replace(called, value=called.value + more), alternative.words, share)
                 for more, share in ((0.0, 0.9932), (40.0, 0.0033), (20.0, 0.0021))
             ]
     return replace(
-        typed, ear="bench", alternatives=tuple(found), log_ratio=-0.2, average=-0.05, audio_s=1.6
+        typed,
+        ear="bench",
+        alternatives=tuple(alternatives),
+        log_ratio=-0.2,
+        average=-0.05,
+        audio_s=1.6,
     )
 
 
 def _write(path: Path) -> int:
-    """The day's journal, broken off before its end; how many events are in it."""
+    """Write the day's journal, unfinished; returns how many events are in it."""
     header = header_of(engine_file.find_engine(ENGINE), STARTED, 0, "live")
     session = Session(proved_parts(header))
     with Journal.create(path, header) as journal:
@@ -209,7 +214,7 @@ def _page(path: Path) -> Page:
 
 
 def _timed(job: Callable[[], object]) -> str:
-    """How long it takes, how much of that the processor works, and the most memory so far."""
+    """Wall time, processor time, and the peak memory of the process so far."""
     wall, busy = time.perf_counter(), time.process_time()
     job()
     wall, busy = time.perf_counter() - wall, time.process_time() - busy

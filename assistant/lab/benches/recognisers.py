@@ -1,6 +1,6 @@
-"""The ears that can be measured, by name: one list. Knows how each is made, and no sound.
+"""The recognisers that can be measured, by name. Knows how each is made, and no sound.
 
-"whole" is what a live session would hear with on this machine: all its ears together.
+"whole" is what a live session would use on this machine: all its recognisers together.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ WHOLE = "whole"
 def _plain() -> Recogniser:
     from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
 
-    return ConstrainedWhisper(load_model(changes=None))
+    return ConstrainedWhisper(load_model(adapters=None))
 
 
 def _tuned() -> Recogniser:
@@ -27,44 +27,48 @@ def _tuned() -> Recogniser:
 
 
 def _vosk() -> Recogniser:
-    from assistant.recogniser import vosk_recogniser
+    from assistant.recogniser.vosk_model import find_model
+    from assistant.recogniser.vosk_recogniser import VoskRecogniser
 
-    found = vosk_recogniser.find_model()
-    if found is None:
+    folder = find_model()
+    if folder is None:
         raise WorldFailedError("no vosk model found")
-    return vosk_recogniser.VoskRecogniser(found)
+    return VoskRecogniser(folder)
 
 
 def _whole() -> Recogniser:
-    return choose_recogniser().ear
+    return choose_recogniser().recogniser
 
 
-EARS: Mapping[str, Callable[[], Recogniser]] = {
+RECOGNISERS: Mapping[str, Callable[[], Recogniser]] = {
     "plain": _plain,
     "tuned": _tuned,
     "vosk": _vosk,
     WHOLE: _whole,
 }
-"""Each makes an ear anew; WorldFailedError where this machine has none of that kind."""
+"""Each makes a new recogniser; WorldFailedError where this machine has none of that kind."""
 
 
-def ear(name: str) -> Recogniser:
-    """The ear of that name. InputWrongError for another name."""
-    if name not in EARS:
-        raise InputWrongError(f"no ear called {name!r}; there are {', '.join(EARS)}")
-    return EARS[name]()
+def recogniser(name: str) -> Recogniser:
+    """A new recogniser of that name; InputWrongError for an unknown name."""
+    if name not in RECOGNISERS:
+        raise InputWrongError(f"no ear called {name!r}; there are {', '.join(RECOGNISERS)}")
+    return RECOGNISERS[name]()
 
 
 def each(names: Sequence[str] = ()) -> Iterator[tuple[str, Recogniser | str]]:
-    """The ears of these names, or all there are: one after another, so that one at a time is in
-    memory; or why there is none. A whole that is the tuned ear alone is not gone through twice."""
-    for name in names or EARS:
+    """The recognisers of these names, or all of them, each with why where there is none.
+
+    They are made one after another, so that only one is in memory. Where "whole" is the tuned one
+    alone it is left out, unless it is asked for.
+    """
+    for name in names or RECOGNISERS:
         try:
-            made = ear(name)
+            loaded = recogniser(name)
         except WorldFailedError as missing:
             yield name, str(missing)
             continue
-        if name == WHOLE and not names and made.name == "whisper":
+        if name == WHOLE and not names and loaded.name == "whisper":
             yield name, "the tuned ear alone, on this machine"
             continue
-        yield name, made
+        yield name, loaded

@@ -1,4 +1,4 @@
-"""Sounds to measure an ear by: people's recordings joined and mixed. Knows arrays and files.
+"""Sounds to measure a recogniser with: people's recordings, joined and mixed.
 
 Recordings: folder with commands/ and kitchen.flac (speech-to-intent benchmark, Apache-2.0) and
 digits/ (Free Spoken Digit Dataset, CC BY-SA 4.0); neither is part of the project.
@@ -16,32 +16,32 @@ from assistant.devices.sound import read_samples
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
-ROOM_TONE = 1e-3  # of full scale: exact silence around speech is like no microphone
+ROOM_TONE = 1e-3  # of full scale: no microphone gives exact silence around speech
 
 
 def order_labels(recordings: Path) -> dict[str, dict[str, str]]:
-    """What is said in each recorded order, by its file's name."""
+    """What is said in each recorded order, by file name."""
     text = (recordings / "commands" / "labels.json").read_text(encoding="utf-8")
     labels: dict[str, dict[str, str]] = json.loads(text)
     return labels
 
 
 def orders(recordings: Path | None) -> list[Path]:
-    """The recorded orders, by name; none where there are no recordings."""
+    """The files of the recorded orders; none where there are no recordings."""
     if recordings is None or not (recordings / "commands" / "labels.json").is_file():
         return []
     return [recordings / "commands" / name for name in sorted(order_labels(recordings))]
 
 
 def _peak_energy(sound: Sound) -> float:
-    """Of the loudest frame of 2048 samples."""
+    """The energy of the loudest frame of 2048 samples."""
     count = max(1, len(sound) // 2048)
     frames = np.resize(sound, count * 2048).reshape(count, 2048).astype(np.float64)
     return float((frames**2).sum(axis=1).max())
 
 
 def mixed_by_peak(speech: Sound, noise: Sound, snr_db: float, rng: np.random.Generator) -> Sound:
-    """The order benchmark's own mixing: energies of the loudest frames, the sum's peak at 0.5."""
+    """Mixed as the orders' benchmark does: by the energies of the loudest frames, peak at 0.5."""
     start = int(rng.integers(0, len(noise) - len(speech)))
     under = noise[start : start + len(speech)]
     gain = np.sqrt(_peak_energy(speech) / 10 ** (snr_db / 10) / _peak_energy(under))

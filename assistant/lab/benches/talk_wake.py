@@ -1,6 +1,6 @@
-"""What `footplate bench talk --part wake` measures: is the wake phrase heard, and only it?
+"""`footplate bench talk --part wake`: is the wake phrase heard, and nothing else taken for it?
 
-Knows voices, noises, the ear and the decision; no session, so that a call lasts for one utterance.
+There is no session, so a call lasts for one utterance.
 """
 
 from __future__ import annotations
@@ -13,15 +13,16 @@ import numpy as np
 
 from assistant.grammar.wake_phrase import CALL
 from assistant.lab.benches.hear_people import level_name
-from assistant.lab.benches.talk_decisions import (
+from assistant.lab.benches.table import Column, Table
+from assistant.lab.benches.talk_trials import (
     ANY,
     PRESSURE,
     SENTENCES,
     VOICES,
     DecisionTrial,
     Utterances,
-    not_for_us,
-    said,
+    other_talk_trials,
+    sentence_trials,
 )
 from assistant.messages import Expected, Heard, Meaning
 from assistant.recogniser.pipeline import RecognitionPipeline
@@ -31,64 +32,64 @@ from assistant.simulator.voices import said_in_a_room
 from assistant.understanding.decide import decide
 
 _LEVELS: tuple[float | None, ...] = (None, 10.0, 5.0)
-# Near to "engine minder", and what is said beside any engine.
-NEAR = (
+# Phrases that resemble "engine minder", some of them said beside any engine.
+NEAR_PHRASES = (
     "mind the engine", "the engine is mine", "an engine in order", "the engine driver",
     "engine and tender", "that engine is kinder on coal", "the engine winder", "mind her",
     "engines need minding", "i minded an engine like that", "engine number nine", "a fine engine",
 )  # fmt: skip
 COLUMNS = ("called", "right", "asked", "again", "passed", "wrong")
-WAKE_HEADER = f"{'':<28}{'n':>5}" + "".join(f"{column + '%':>9}" for column in COLUMNS)
+WAKE_TABLE = Table(28, Column("n", 5), *(Column(f"{name}%", 9, ".1f") for name in COLUMNS))
 _LEGEND = (
-    "called: heard to begin with the phrase; the rest is passed over. right: taken at once, and "
-    "meant; asked, again: put back as a question, asked for again; wrong: taken at once, not meant"
+    "called: heard to begin with the phrase; the rest is passed over. right: accepted at once, and "
+    "meant; asked, again: read back as a question, asked for again; wrong: accepted at once, not "
+    "meant"
 )
+# An utterance that falls into several pieces counts as the last of these.
+_PRECEDENCE = ("passed", "again", "asked", "right", "wrong")
 
 
-class WakeRow:
-    """One row of the table, counted."""
+class WakeTally:
+    """What became of the utterances of one kind."""
 
     def __init__(self) -> None:
-        self.counts: Counter[str] = Counter()
+        self.counts: Counter[str] = Counter()  # of each of `COLUMNS`
         self.trials = 0
-        self.wrong: list[str] = []
+        self.wrong: list[str] = []  # a line for each meaning taken wrongly
 
     def add(self, heard: Sequence[Heard], expected: Expected, meant: Meaning | None) -> None:
-        """One utterance of somebody, in as many stretches as the detector found."""
+        """One utterance, in as many pieces as the detector found."""
         self.trials += 1
-        self.counts["called"] += any(one.called for one in heard)
-        kinds, awake = {"passed"}, False
-        for one in heard:
-            if not (one.called or awake):
+        self.counts["called"] += any(piece.called for piece in heard)
+        columns, awake = {"passed"}, False
+        for piece in heard:
+            if not (piece.called or awake):
                 continue
-            decision = decide(one, expected)
+            decision = decide(piece, expected)
             same = decision.meaning is not None and decision.meaning == meant
             awake = decision.kind == "accept" and decision.meaning == CALL != meant
-            # called by one stretch and told by the next: asked "yes?" at worst
-            kinds.add("again" if awake and meant is not None else _column(decision.kind, same))
-        column = max(kinds, key=BY_WEIGHT.index)
+            # the phrase in one piece and the words in the next: at worst answered with "yes?"
+            columns.add("again" if awake and meant is not None else _column(decision.kind, same))
+        column = max(columns, key=_PRECEDENCE.index)
         self.counts[column] += 1
         if column == "wrong":
-            self.wrong.append(f"{meant or 'nothing of ours'} heard as {[h.text for h in heard]}")
+            self.wrong.append(f"{meant or 'other talk'} heard as {[h.text for h in heard]}")
 
-    def line(self, name: str) -> str:
-        """In per cent."""
+    def row(self, name: str) -> str:
+        """Its row of the table."""
         share = 100 / max(1, self.trials)
-        columns = "".join(f"{share * self.counts[column]:>9.1f}" for column in COLUMNS)
-        return f"{name:<28}{self.trials:>5}{columns}"
+        shares = (share * self.counts[column] for column in COLUMNS)
+        return WAKE_TABLE.row(name, self.trials, *shares)
 
 
-BY_WEIGHT = ("passed", "again", "asked", "right", "wrong")
-
-
-def _column(kind: str, meant: bool) -> str:
+def _column(kind: str, correct: bool) -> str:
     if kind == "accept":
-        return "right" if meant else "wrong"
+        return "right" if correct else "wrong"
     return {"confirm": "asked", "again": "again"}.get(kind, "passed")
 
 
-def _alone(phrase: str, where: Surroundings, share: int) -> Iterator[DecisionTrial]:
-    """Each voice calls a few times, to a question and out of the blue."""
+def _phrase_trials(phrase: str, where: Surroundings, share: int) -> Iterator[DecisionTrial]:
+    """Each voice says the phrase a few times, with and without a question open."""
     for number in range(-(-len(VOICES) * 16 // share)):
         voice, expected = VOICES[number % len(VOICES)], (ANY, PRESSURE)[number % 2]
         rng = np.random.default_rng([7, number])
@@ -96,60 +97,62 @@ def _alone(phrase: str, where: Surroundings, share: int) -> Iterator[DecisionTri
         yield DecisionTrial(where.with_noise(sound, rng), expected, CALL)
 
 
-def near(where: Surroundings, share: int) -> Iterator[DecisionTrial]:
-    """What is near to the phrase, in every voice; one in `share` of that."""
-    for number, (voice, words) in enumerate((v, words) for v in VOICES for words in NEAR):
-        if (number + number // len(NEAR)) % share:
+def near_phrase_trials(where: Surroundings, share: int) -> Iterator[DecisionTrial]:
+    """Phrases that resemble it, in every voice; one in `share` of them."""
+    for number, (voice, words) in enumerate((v, words) for v in VOICES for words in NEAR_PHRASES):
+        if (number + number // len(NEAR_PHRASES)) % share:
             continue
         rng = np.random.default_rng([11, number])
         sound = said_in_a_room(voice, words, rng)
         yield DecisionTrial(where.with_noise(sound, rng), (ANY, PRESSURE)[number % 2], None)
 
 
-def noise_alone(kind: str, noise: Noise, share: int) -> Iterator[DecisionTrial]:
-    """Forty minutes of the engine and nobody, one in `share` of them."""
+def noise_only_trials(kind: str, noise: Noise, share: int) -> Iterator[DecisionTrial]:
+    """Forty minutes of the engine alone, in pieces of ten seconds; one in `share` of them."""
     for number in range(-(-240 // share)):
         rng = np.random.default_rng([13, number])
         yield DecisionTrial(noise(kind, 10.0, rng), (ANY, PRESSURE)[number % 2], None)
 
 
 def bench_lines(
-    hearer: RecognitionPipeline,
+    pipeline: RecognitionPipeline,
     utterances: Utterances,
     recordings: Path | None,
     share: int = 2,
     kinds: Sequence[str] = ("mix",),
     noise: Noise = engine_noise,
 ) -> Iterator[str]:
-    """The tables, line by line. The hearer must have a wake phrase."""
-    assert hearer.wake is not None
-    phrase = hearer.wake.phrase
+    """The tables, line by line. The pipeline must have a wake phrase."""
+    assert pipeline.wake is not None
+    phrase = pipeline.wake.phrase
     yield f"the phrase: {phrase}"
     yield _LEGEND
     for kind in kinds:
         yield f"beside {kind}"
-        yield WAKE_HEADER
+        yield WAKE_TABLE.header()
         for snr_db in _LEVELS:
             where, level = Surroundings(snr_db, kind, noise), level_name(snr_db)
             rows: tuple[tuple[str, Iterable[DecisionTrial]], ...] = (
-                ("alone", _alone(phrase, where, share)),
-                ("in one breath", said(SENTENCES, where, share, 5, f"{phrase}, ")),
-                ("sentences without it", said(SENTENCES, where, share, 5)),
-                ("other talk", not_for_us(recordings, where, 600 // share)),
-                ("near to it", near(where, share)),
+                ("alone", _phrase_trials(phrase, where, share)),
+                ("in one breath", sentence_trials(SENTENCES, where, share, 5, f"{phrase}, ")),
+                ("sentences without it", sentence_trials(SENTENCES, where, share, 5)),
+                ("other talk", other_talk_trials(recordings, where, 600 // share)),
+                ("near to it", near_phrase_trials(where, share)),
             )
             for name, trials in rows:
-                row = _row(hearer, utterances, trials)
-                yield row.line(f"{name} {level}")
-                yield from (f"wrong: {line}" for line in row.wrong)
-        yield _row(hearer, utterances, noise_alone(kind, noise, share)).line("ten seconds of it")
+                tally = _tally(pipeline, utterances, trials)
+                yield tally.row(f"{name} {level}")
+                yield from (f"wrong: {line}" for line in tally.wrong)
+        yield _tally(pipeline, utterances, noise_only_trials(kind, noise, share)).row(
+            "ten seconds of it"
+        )
 
 
-def _row(
-    hearer: RecognitionPipeline, utterances: Utterances, trials: Iterable[DecisionTrial]
-) -> WakeRow:
-    row = WakeRow()
+def _tally(
+    pipeline: RecognitionPipeline, utterances: Utterances, trials: Iterable[DecisionTrial]
+) -> WakeTally:
+    tally = WakeTally()
     for trial in trials:
-        heard = [hearer.heard(one, trial.expected, 0.0) for one in utterances(trial.sound)]
-        row.add(heard, trial.expected, trial.meant)
-    return row
+        heard = [pipeline.heard(sound, trial.expected, 0.0) for sound in utterances(trial.sound)]
+        tally.add(heard, trial.expected, trial.meant)
+    return tally

@@ -10,8 +10,13 @@ import pytest
 import soundfile
 
 from assistant.lab.benches import recordings as bench_sounds
-from assistant.lab.benches.hear_in_noise import TOP, digits, noise_row, not_meant
-from assistant.lab.benches.talk_decisions import Outcomes
+from assistant.lab.benches.decision_outcomes import Outcomes
+from assistant.lab.benches.hear_in_noise import (
+    BY_NOISE,
+    background_trials,
+    digit_trials,
+    noise_figures,
+)
 from assistant.messages import Report
 from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import SynthesiserVoice
@@ -29,8 +34,9 @@ def outcomes(seconds: float, **counts: int) -> Outcomes:
 def test_a_row_has_what_was_meant_and_what_was_not() -> None:
     meant = outcomes(0.25, right=6, asked=2, again=1, ignored=1)
     others = outcomes(0.3, ignored=17, again=1, asked_=1, wrong=1)
-    columns = dict(zip(TOP.replace("med s", "med").replace("95% s", "95%").split(),
-                       noise_row("blower", meant, others).split()[1:], strict=True))  # fmt: skip
+    header = BY_NOISE.header().replace("med s", "med").replace("95% s", "95%")
+    row = BY_NOISE.row("blower", *noise_figures(meant, others))
+    columns = dict(zip(header.split(), row.split()[1:], strict=True))
     assert columns["n"] == "10"
     assert (columns["right%"], columns["asked%"]) == ("60.0", "10.0")  # the last: of the others
     assert (columns["again%"], columns["ignored%"], columns["wrong%"]) == ("10.0", "10.0", "0.0")
@@ -54,13 +60,13 @@ def recordings(tmp_path: Path) -> Path:
 
 
 def test_peoples_digits_are_pressures_with_quiet_after_them(recordings: Path) -> None:
-    made = list(digits(recordings, Surroundings(), 60))
+    made = list(digit_trials(recordings, Surroundings(), 60))
     assert len(made) == 4
     for trial in made:
         assert isinstance(trial.meant, Report) and trial.meant.what == "pressure"
         assert float(np.abs(trial.sound[-RATE:]).max()) < 0.01
         assert float(np.abs(trial.sound).max()) > 0.1
-    again = list(digits(recordings, Surroundings(), 60))
+    again = list(digit_trials(recordings, Surroundings(), 60))
     assert all(np.array_equal(a.sound, b.sound) for a, b in zip(made, again, strict=True))
 
 
@@ -69,8 +75,8 @@ def test_others_talk_in_every_share_of_voices_and_orders(
     recordings: Path, voice: SynthesiserVoice
 ) -> None:
     where = Surroundings(10.0, "blower", engine_noise)
-    with_people = list(not_meant(recordings, where, 140))
-    alone = list(not_meant(None, where, 140))
+    with_people = list(background_trials(recordings, where, 140))
+    alone = list(background_trials(None, where, 140))
     assert all(trial.meant is None for trial in with_people)
     assert 3 <= len(alone) <= 6
     assert len(with_people) == len(alone) + 1  # the first of two orders

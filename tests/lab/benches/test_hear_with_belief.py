@@ -14,7 +14,7 @@ from assistant.lab.benches.hear_with_belief import (
     BeliefBench,
     bench_lines,
     chance_of,
-    middle_for,
+    mean_psi_for,
     objection_to,
 )
 from assistant.messages import Report
@@ -42,10 +42,10 @@ def test_a_piece_of_a_number_is_a_jump() -> None:
 
 
 def test_the_belief_is_off_by_what_it_says_of_itself() -> None:
-    off = [middle_for(number, 100.0) - 100.0 for number in range(400)]
+    off = [mean_psi_for(number, 100.0) - 100.0 for number in range(400)]
     assert float(np.std(off)) == pytest.approx(SPREAD_PSI, rel=0.1)
     assert abs(float(np.mean(off))) < 0.6
-    assert middle_for(3, 0.0) >= 0.0
+    assert mean_psi_for(3, 0.0) >= 0.0
 
 
 def test_a_person_without_a_file_of_his_own_is_left_out(recordings: Path, tmp_path: Path) -> None:

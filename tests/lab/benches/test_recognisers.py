@@ -12,7 +12,7 @@ from assistant.lab.benches import recognisers
 
 def test_an_unknown_ear_is_told_with_those_there_are() -> None:
     with pytest.raises(InputWrongError, match="plain, tuned, vosk, whole"):
-        recognisers.ear("golden")
+        recognisers.recogniser("golden")
 
 
 @pytest.mark.ear
@@ -23,7 +23,7 @@ def test_each_ear_there_is_and_why_one_is_not(
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.delenv("VOSK_MODEL_PATH", raising=False)
     found = dict(recognisers.each())
-    assert list(found) == list(recognisers.EARS)
+    assert list(found) == list(recognisers.RECOGNISERS)
     assert found["plain"].name == found["tuned"].name == "whisper"  # type: ignore[union-attr]
     assert found["vosk"] == "no vosk model found"
     assert found["whole"] == "the tuned ear alone, on this machine"

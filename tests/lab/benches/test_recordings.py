@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning, slots
-from assistant.lab.benches.hear_people import HearingTally, Trial, tally
+from assistant.lab.benches.hear_people import HearingTally, Trial, tally_trials
 from assistant.lab.benches.recordings import mixed_by_peak
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Answer, Meaning
 from assistant.recogniser.base import Grammar, NBest, Sound
@@ -64,12 +64,12 @@ def test_counting(
     heard: Meaning = Answer("yes")
     opinion = NBest("x", (Alternative(heard, "correct", probability),), log_ratio, -0.2)
     answer = Answer("yes") if meant == "yes" else Answer("no")
-    made = tally(Parrot(opinion), Orders(), [Trial(np.zeros(10, np.float32), answer)])
+    made = tally_trials(Parrot(opinion), Orders(), [Trial(np.zeros(10, np.float32), answer)])
     assert (made.right, made.sure_right, made.sure_wrong) == (right, sure_right, sure_wrong)
 
 
 def test_a_row_of_the_table() -> None:
-    row = HearingTally(200, 150, 100, 1, (0.1, 0.2, 0.3)).line("6 dB").split()
+    row = HearingTally(200, 150, 100, 1, (0.1, 0.2, 0.3)).row("6 dB").split()
     assert row == ["6", "dB", "200", "75.0", "50.0", "0.5", "0.20", "0.29"]
 
 

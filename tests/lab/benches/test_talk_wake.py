@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.grammar.wake_phrase import CALL
-from assistant.lab.benches.talk_wake import COLUMNS, WAKE_HEADER, WakeRow
+from assistant.lab.benches.talk_wake import COLUMNS, WAKE_TABLE, WakeTally
 from assistant.messages import Alternative, Expected, Heard, Meaning, Report
 
 SEVENTY, SIXTY = Report("pressure", 70.0, "psi"), Report("pressure", 60.0, "psi")
@@ -19,7 +19,7 @@ def heard(meaning: Meaning, called: bool, share: float = 0.999) -> Heard:
 
 
 @pytest.mark.parametrize(
-    ("stretches", "meant", "column", "called"),
+    ("pieces", "meant", "column", "called"),
     [
         ([heard(SEVENTY, True)], SEVENTY, "right", True),
         ([heard(SEVENTY, True)], SIXTY, "wrong", True),
@@ -33,10 +33,12 @@ def heard(meaning: Meaning, called: bool, share: float = 0.999) -> Heard:
         ([], SEVENTY, "passed", False),
     ],
 )
-def test_what_came_of_an_utterance(stretches, meant, column, called) -> None:
-    row = WakeRow()
-    row.add(stretches, PRESSURE, meant)
-    assert {name for name in COLUMNS[1:] if row.counts[name]} == {column}
-    assert row.counts["called"] == called
-    assert bool(row.wrong) == (column == "wrong")
-    assert len(row.line("one").split()) == len(WAKE_HEADER.split()) + 1
+def test_what_came_of_an_utterance(
+    pieces: list[Heard], meant: Meaning | None, column: str, called: bool
+) -> None:
+    tally = WakeTally()
+    tally.add(pieces, PRESSURE, meant)
+    assert {name for name in COLUMNS[1:] if tally.counts[name]} == {column}
+    assert tally.counts["called"] == called
+    assert bool(tally.wrong) == (column == "wrong")
+    assert len(tally.row("one").split()) == len(WAKE_TABLE.header().split()) + 1

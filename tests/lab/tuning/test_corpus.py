@@ -24,7 +24,7 @@ from assistant.enrolment.spellings import spellings, style_of
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar import numbers
 from assistant.grammar.phrases import EXPECTED_KINDS, grammar
-from assistant.lab.benches.talk_decisions import OTHER_TALK
+from assistant.lab.benches.talk_trials import OTHER_TALK
 from assistant.lab.tuning import synthetic_voices
 from assistant.lab.tuning.gather import corpus
 from assistant.lab.tuning.sentences import form_of, others, ours
