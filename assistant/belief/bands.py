@@ -1,4 +1,4 @@
-"""Low, middle and high of what is believed: the 10, 50 and 90 % points. Values only."""
+"""Low, middle and high of an estimate: the 10, 50 and 90 % points. Values only."""
 
 from __future__ import annotations
 
@@ -19,15 +19,14 @@ class Band:
     high: float
 
 
-def weighted_quantile(
-    values: NDArray[np.float64], weight: NDArray[np.float64], part: float
-) -> float:
-    """The value below which this part of the weight lies, between neighbours by a straight line."""
+def weighted_quantile(values: Array, weight: Array, part: float) -> float:
+    """The value below which this part of the weight lies, linear between neighbours."""
     order = np.argsort(values, kind="stable")
-    passed = np.cumsum(weight[order])
-    return float(np.interp(part * passed[-1], passed - 0.5 * weight[order], values[order]))
+    cumulative = np.cumsum(weight[order])
+    at = part * cumulative[-1]
+    return float(np.interp(at, cumulative - 0.5 * weight[order], values[order]))
 
 
-def band(values: NDArray[np.float64], weight: NDArray[np.float64]) -> Band:
+def band(values: Array, weight: Array) -> Band:
     """The band of weighted draws."""
     return Band(*(weighted_quantile(values, weight, part) for part in (0.1, 0.5, 0.9)))

@@ -1,4 +1,4 @@
-"""What may happen from here on: many equally drawn futures of one rise. Deterministic draws.
+"""Sampled futures of one rise, from fixed random draws.
 
 Pinned at the last reading: only what lies ahead of it is drawn, because drawing the whole path
 again would undo what the readings said about how long it took.
@@ -12,7 +12,8 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from assistant.belief.bands import Array
-from assistant.belief.rate_fit import Posterior, ReadingBound
+from assistant.belief.rate_fit import Posterior
+from assistant.belief.reading_bounds import ReadingBound
 from assistant.belief.temperature_grid import CELLS, TemperatureGrid
 
 DRIFT = 0.3  # cells in ten minutes that the water may drift while the pressure is held
@@ -21,10 +22,10 @@ DRAWS = 256  # for each spread; half of them mirrored
 
 @dataclass(frozen=True, eq=False)
 class CellTimes:
-    """From positions to seconds from cold and back, each row its own. cell_s: seconds each cell
-    takes (S, CELLS)."""
+    """From positions to seconds from cold and back, each of the S rows for itself."""
 
     cell_s: Array
+    """seconds that each cell takes (S, CELLS)"""
 
     @cached_property
     def edges_s(self) -> Array:
@@ -36,11 +37,11 @@ class CellTimes:
         """Seconds from cold to a position, (S)."""
         whole = np.clip(position.astype(int), 0, CELLS - 1)
         rows = np.arange(len(self.cell_s))
-        passed: Array = self.edges_s[rows, whole] + (position - whole) * self.cell_s[rows, whole]
-        return passed
+        seconds: Array = self.edges_s[rows, whole] + (position - whole) * self.cell_s[rows, whole]
+        return seconds
 
     def position(self, seconds: Array) -> Array:
-        """Positions reached after so many seconds from cold, (S), held to the ladder."""
+        """Positions reached after so many seconds from cold, (S), clamped to the grid."""
         edges = self.edges_s[:, 1:]
         whole = np.minimum((edges <= seconds[:, None]).sum(axis=1), CELLS - 1)
         rows = np.arange(len(self.cell_s))
@@ -51,12 +52,16 @@ class CellTimes:
 
 @dataclass(frozen=True, eq=False)
 class Outlook:
-    """Futures: weights (S), position now in cells (S), how long each cell takes."""
+    """Futures from one time on, S of them."""
 
     grid: TemperatureGrid
+    """the cells"""
     weight: Array
+    """probability of each (S)"""
     now: Array
+    """where each is now [cells] (S)"""
     clock: CellTimes
+    """how long each takes for each cell"""
 
     @property
     def cell_s(self) -> Array:
@@ -81,38 +86,41 @@ def _normals(size: int) -> Array:
 
 @dataclass(frozen=True, eq=False)
 class Futures:
-    """Draws from a posterior, whatever the time: weights (S), how long each cell takes.
-
-    delay_s: from lighting until heat comes (S). at_last_s: seconds from cold to where the newest
-    reading stood (S), which was called at `last_s`; None where nothing was read.
-    """
+    """S draws from a posterior, whatever the time."""
 
     grid: TemperatureGrid
+    """the cells"""
     weight: Array
+    """probability of each (S)"""
     clock: CellTimes
+    """how long each takes for each cell"""
     delay_s: Array
+    """from lighting until heat comes [s] (S)"""
     drift: Array
+    """standard normal, how far each drifts while pressure is held (S)"""
     at_last_s: Array | None
+    """seconds from cold to where it was at the newest reading (S); None: nothing was read"""
     last_s: float
+    """time of the newest reading [s]"""
 
 
 @lru_cache(maxsize=8)
-def draw_futures(belief: Posterior, last: ReadingBound | None) -> Futures:
-    """Draws pinned at the newest reading's bound. None: nothing was read yet."""
-    draws = _normals(belief.mean.shape[1])
-    shares = [(g, float(share)) for g, share in enumerate(belief.weight) if share >= 0.01]
+def draw_futures(fit: Posterior, last: ReadingBound | None) -> Futures:
+    """Draws pinned at the newest reading's bound; last None: nothing was read yet."""
+    draws = _normals(fit.mean.shape[1])
+    shares = [(g, float(share)) for g, share in enumerate(fit.weight) if share >= 0.01]
     weight, seconds, delays, at_last = [], [], [], []
     for g, share in shares:
-        z = belief.mean[g] + draws @ square_root(belief.covariance[g]).T
-        cell_s = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * belief.grid.heat_j
+        z = fit.mean[g] + draws @ square_root(fit.covariance[g]).T
+        cell_s = np.exp(np.clip(z[:, 1 : CELLS + 1], -60.0, 25.0)) * fit.grid.heat_j
         weight.append(np.full(DRAWS, share / DRAWS))
         seconds.append(cell_s)
         delays.append(np.exp(np.clip(z[:, 0], -60.0, 25.0)))
         if last is not None:
-            at_last.append(CellTimes(cell_s).seconds(_pinned(belief, g, z, last)))
+            at_last.append(CellTimes(cell_s).seconds(_pinned(fit, g, z, last)))
     weights = np.concatenate(weight)
     return Futures(
-        belief.grid,
+        fit.grid,
         weights / weights.sum(),
         CellTimes(np.concatenate(seconds)),
         np.concatenate(delays),
@@ -122,60 +130,62 @@ def draw_futures(belief: Posterior, last: ReadingBound | None) -> Futures:
     )
 
 
-def outlook(of: Futures, now_s: float, lit_s: float | None, held_s: float = 0.0) -> Outlook:
+def outlook_from(
+    futures: Futures, now_s: float, lit_s: float | None, held_s: float = 0.0
+) -> Outlook:
     """Futures from `now_s` on.
 
     held_s: how much of the time since the last reading the pressure held rather than rose [s].
     """
-    if of.at_last_s is None:
+    if futures.at_last_s is None:
         began = now_s if lit_s is None else lit_s
-        heated = np.maximum(now_s - began - held_s - of.delay_s, 0.0)
-        return Outlook(of.grid, of.weight, of.clock.position(heated), of.clock)
-    rose_s = max(now_s - of.last_s - held_s, 0.0)
-    now = of.clock.position(of.at_last_s + rose_s)
-    now = np.clip(now + DRIFT * held_s / 600.0 * of.drift, 0.0, float(CELLS))
-    return Outlook(of.grid, of.weight, now, of.clock)
+        heated = np.maximum(now_s - began - held_s - futures.delay_s, 0.0)
+        return Outlook(futures.grid, futures.weight, futures.clock.position(heated), futures.clock)
+    rose_s = max(now_s - futures.last_s - held_s, 0.0)
+    now = futures.clock.position(futures.at_last_s + rose_s)
+    now = np.clip(now + DRIFT * held_s / 600.0 * futures.drift, 0.0, float(CELLS))
+    return Outlook(futures.grid, futures.weight, now, futures.clock)
 
 
 def square_root(covariance: Array) -> Array:
-    """R with R R' the covariance, also where rounding has left it a little less than positive.
+    """R with R R' the covariance, also where rounding made it slightly indefinite.
 
-    Long runs with many readings do that: then the small negative parts are taken as nothing.
+    Long runs with many readings do that: small negative eigenvalues are then taken as zero.
     """
-    both = (covariance + covariance.T) / 2.0
+    symmetric = (covariance + covariance.T) / 2.0
     try:
-        padded = both + np.diag(1e-12 + 1e-7 * np.abs(np.diag(both)))
+        padded = symmetric + np.diag(1e-12 + 1e-7 * np.abs(np.diag(symmetric)))
         return np.asarray(np.linalg.cholesky(padded), dtype=np.float64)
     except np.linalg.LinAlgError:
-        parts, ways = np.linalg.eigh(both)
-        return np.asarray(ways * np.sqrt(np.clip(parts, 0.0, None)), dtype=np.float64)
+        values, vectors = np.linalg.eigh(symmetric)
+        return np.asarray(vectors * np.sqrt(np.clip(values, 0.0, None)), dtype=np.float64)
 
 
-def _pinned(belief: Posterior, g: int, z: Array, last: ReadingBound) -> Array:
-    """Where each draw stands at the last reading: straight about the mean, held in its bound.
+def _pinned(fit: Posterior, g: int, z: Array, last: ReadingBound) -> Array:
+    """Where each draw is at the last reading [cells]: linear about the mean, clamped to its bound.
 
-    Not held where the fit itself took that reading for a wild one.
+    Not clamped where the fit itself took that reading for an outlier.
     """
-    mean, stretch = belief.mean[g], belief.stretches[last.stretch]
-    cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * belief.grid.heat_j
-    began = mean[CELLS + 1 + last.stretch]
-    began += float(np.exp(min(mean[0], 25.0))) if stretch.from_lighting else 0.0
+    mean, segment = fit.mean[g], fit.segments[last.segment]
+    cell_s = np.exp(np.clip(mean[1 : CELLS + 1], -60.0, 25.0)) * fit.grid.heat_j
+    began = mean[CELLS + 1 + last.segment]
+    began += float(np.exp(min(mean[0], 25.0))) if segment.from_lighting else 0.0
     row = CellTimes(cell_s[None, :])
-    since = row.seconds(np.array([stretch.start])) + max(last.at_s - began, 0.0)
+    since = row.seconds(np.array([segment.start])) + max(last.at_s - began, 0.0)
     middle = float(row.position(since)[0])
     outlier = (
         last.outlier > 0.0
         and not last.low - 4.0 * last.slack < middle < last.high + 4.0 * last.slack
     )
     middle = middle if outlier else min(max(middle, last.low), last.high)
-    passed = np.clip(middle - np.arange(CELLS), 0.0, 1.0)
-    passed -= np.clip(stretch.start - np.arange(CELLS), 0.0, 1.0)
+    crossed = np.clip(middle - np.arange(CELLS), 0.0, 1.0)
+    crossed -= np.clip(segment.start - np.arange(CELLS), 0.0, 1.0)
     slope = np.zeros(len(mean))
-    slope[1 : CELLS + 1] = np.maximum(passed, 0.0) * cell_s
-    slope[0] = float(np.exp(min(mean[0], 25.0))) if stretch.from_lighting else 0.0
-    slope[CELLS + 1 + last.stretch] = 1.0
+    slope[1 : CELLS + 1] = np.maximum(crossed, 0.0) * cell_s
+    slope[0] = float(np.exp(min(mean[0], 25.0))) if segment.from_lighting else 0.0
+    slope[CELLS + 1 + last.segment] = 1.0
     late_s = (z - mean) @ slope
     here = cell_s[min(int(middle), CELLS - 1)]
     free: Array = np.clip(middle - late_s / here, 0.0, float(CELLS))
-    held: Array = np.clip(free, last.low - last.slack, last.high + last.slack)
-    return free if outlier else np.maximum(held, 0.0)
+    clamped: Array = np.clip(free, last.low - last.slack, last.high + last.slack)
+    return free if outlier else np.maximum(clamped, 0.0)

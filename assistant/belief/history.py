@@ -1,4 +1,4 @@
-"""What was reported so far, in SI and in order of time. Says why a report is no use.
+"""What was reported so far, in SI and in order of time. Says why a report cannot be used.
 
 Pressures here are gauge [Pa], heights fractions of the glass, volumes m3, times seconds.
 """
@@ -18,9 +18,9 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, PSI_PA, VOLUME_M3, number
 from assistant.messages import OUT_OF_SIGHT, Report
 
-AT_REST_PA = 0.5 * PSI_PA  # a needle called no higher than this has not moved
+AT_REST_PA = 0.5 * PSI_PA  # up to here the needle has not moved
 
-# Things with a state in a word, and the words (the readings file's).
+# Subjects whose reports are one of a few words, and the words.
 STATES: dict[str, frozenset[str]] = {
     "fire": frozenset({"lit", "built", "coal", "banked", "drawn"}),
     "blower": frozenset({"shut", "crack", "half", "open"}),
@@ -34,16 +34,17 @@ STATES: dict[str, frozenset[str]] = {
 
 @dataclass(frozen=True, slots=True)
 class Pressure:
-    """A pressure called from the gauge: [Pa gauge], and how big one of its units is [Pa]."""
+    """A pressure read from the gauge."""
 
     at_s: float
     gauge_pa: float
     unit_pa: float
+    """one unit of the reading [Pa]"""
 
 
 @dataclass(frozen=True, slots=True)
 class Water:
-    """A level called from the glass; None when it was out of sight."""
+    """A level read from the glass [fraction]; None when it was out of sight."""
 
     at_s: float
     height: float | None
@@ -59,7 +60,7 @@ class Tank:
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """Something was done or changed its state: what, and the word for it."""
+    """A change of state: of what, and to which of `STATES`."""
 
     at_s: float
     what: str
@@ -67,35 +68,35 @@ class Act:
 
 
 Fact = Pressure | Water | Tank | Act
-NEVER_TOLD: tuple[list[float], list[str]] = [], []
+NEVER_REPORTED: tuple[list[float], list[str]] = [], []
 
 
 class Acts(tuple[Act, ...]):
-    """What was done, in order of time; sorted by thing once for all histories that share it."""
+    """Acts in order of time; histories that share them share the look-up by subject."""
 
     @cached_property
-    def told(self) -> dict[str, tuple[list[float], list[str]]]:
-        """Of each thing the times at which it was reported [s], and the words."""
-        told: dict[str, tuple[list[float], list[str]]] = {}
+    def by_subject(self) -> dict[str, tuple[list[float], list[str]]]:
+        """For each subject the times at which it was reported [s], and the states."""
+        found: dict[str, tuple[list[float], list[str]]] = {}
         for act in self:
-            times, words = told.setdefault(act.what, ([], []))
+            times, states = found.setdefault(act.what, ([], []))
             times.append(act.at_s)
-            words.append(act.state)
-        return told
+            states.append(act.state)
+        return found
 
     @cached_property
     def times(self) -> list[float]:
-        """When each was done [s]."""
+        """The time of each [s]."""
         return [act.at_s for act in self]
 
     def between(self, from_s: float, to_s: float) -> tuple[Act, ...]:
-        """What was done from one time to another, both ends included."""
+        """The acts from one time to another, both ends included."""
         return self[bisect_left(self.times, from_s) : bisect_right(self.times, to_s)]
 
 
 @dataclass(frozen=True)
 class History:
-    """Everything usable that was reported, each kind in order of time."""
+    """Every usable report, each kind in order of time."""
 
     pressures: tuple[Pressure, ...] = ()
     waters: tuple[Water, ...] = ()
@@ -103,19 +104,19 @@ class History:
     acts: Acts = field(default_factory=Acts)
 
     def with_fact(self, fact: Fact) -> History:
-        """This history and one fact more. A reading replaces one of its kind at the same time."""
+        """With one fact more. A reading replaces one of its kind at the same time."""
         match fact:
             case Pressure():
-                return replace(self, pressures=_put(self.pressures, fact))
+                return replace(self, pressures=_inserted(self.pressures, fact))
             case Water():
-                return replace(self, waters=_put(self.waters, fact))
+                return replace(self, waters=_inserted(self.waters, fact))
             case Tank():
-                return replace(self, tanks=_put(self.tanks, fact))
+                return replace(self, tanks=_inserted(self.tanks, fact))
         others = tuple(a for a in self.acts if (a.at_s, a.what) != (fact.at_s, fact.what))
         return replace(self, acts=Acts(sorted((*others, fact), key=lambda act: act.at_s)))
 
     def without(self, fact: Fact) -> History:
-        """This history less one fact."""
+        """With one fact less."""
         return History(
             tuple(x for x in self.pressures if x != fact),
             tuple(x for x in self.waters if x != fact),
@@ -124,13 +125,13 @@ class History:
         )
 
     def state(self, what: str, at_s: float = math.inf) -> str | None:
-        """The last word reported for a thing at or before a time, or None."""
-        times, words = self.acts.told.get(what, NEVER_TOLD)
-        told = bisect_right(times, at_s)
-        return words[told - 1] if told else None
+        """The last state reported of a subject at or before a time, or None."""
+        times, states = self.acts.by_subject.get(what, NEVER_REPORTED)
+        count = bisect_right(times, at_s)
+        return states[count - 1] if count else None
 
     def since(self, what: str, *states: str) -> float | None:
-        """Since when a thing has stood in one of these states unbroken; None if it does not."""
+        """Since when a subject has been in one of these states unbroken; None if it is not."""
         start = None
         for act in self.acts:
             if act.what == what:
@@ -148,12 +149,12 @@ class History:
         return rounding_pa(self.pressures)
 
     def of_this_fire(self) -> History:
-        """This history less the needle at rest before the lighting: it says nothing of the fire."""
+        """Without the needle at rest before the lighting, which says nothing of the fire."""
         lit_s = self.lit_s
         if lit_s is None:
             return self
-        told = tuple(p for p in self.pressures if p.at_s >= lit_s or p.gauge_pa > AT_REST_PA)
-        return replace(self, pressures=told)
+        counted = tuple(p for p in self.pressures if p.at_s >= lit_s or p.gauge_pa > AT_REST_PA)
+        return replace(self, pressures=counted)
 
     @property
     def last_s(self) -> float:
@@ -165,17 +166,17 @@ class History:
 Reading = TypeVar("Reading", Pressure, Water, Tank)
 
 
-def _put(rows: tuple[Reading, ...], row: Reading) -> tuple[Reading, ...]:
-    kept: list[Reading] = [other for other in rows if other.at_s != row.at_s]
-    kept.insert(bisect_right([other.at_s for other in kept], row.at_s), row)
-    return tuple(kept)
+def _inserted(rows: tuple[Reading, ...], row: Reading) -> tuple[Reading, ...]:
+    others: list[Reading] = [other for other in rows if other.at_s != row.at_s]
+    others.insert(bisect_right([other.at_s for other in others], row.at_s), row)
+    return tuple(others)
 
 
 def report_fault(engine: Engine, report: Report) -> str | None:
-    """Why the boiler's belief can make no use of a report, in words; None when it can.
+    """Why the belief cannot use a report, in words; None when it can.
 
-    None as well for what is not the boiler's (`is_about_boiler`): other subjects, and a list's own
-    words about one of ours ("needle on the pin", "fire run down").
+    None as well for what is not about the boiler (`is_about_boiler`): other subjects, and answers
+    to a checklist about the same subject ("needle on the pin", "fire run down").
     """
     if not is_about_boiler(report) or isinstance(report.value, str):
         return None
@@ -189,6 +190,7 @@ def report_fault(engine: Engine, report: Report) -> str | None:
 
 
 def _number_fault(engine: Engine, report: Report, value: float) -> str | None:
+    """Why a number is not one of the gauge, the glass or the tank; None when it is."""
     unit = report.unit
     if report.what == "pressure":
         if unit not in PRESSURE_PA:
@@ -221,7 +223,7 @@ def is_about_boiler(report: Report) -> bool:
 
 
 def fact_of(engine: Engine, report: Report, at_s: float) -> Fact | None:
-    """The report in SI; None when it is not of the boiler, or `report_fault` objects to it."""
+    """The report in SI; None when it is not about the boiler or has a `report_fault`."""
     if not math.isfinite(at_s) or not is_about_boiler(report) or report_fault(engine, report):
         return None
     if report.what in STATES:
@@ -240,27 +242,28 @@ def fact_of(engine: Engine, report: Report, at_s: float) -> Fact | None:
 
 
 def rounding_pa(pressures: tuple[Pressure, ...]) -> float:
-    """The step people round their pressures to [Pa], learned from what they called.
+    """The step people round their pressures to [Pa], learned from the readings.
 
-    The largest of the usual steps that all but one in eight of the readings are multiples of; a
-    single reading counts for steps up to five pounds.
+    The largest of the usual steps of which all but one in eight of the readings are multiples;
+    fewer than three different readings show steps up to five pounds only.
     """
     if not pressures:
         return 5.0 * PSI_PA
     unit = pressures[-1].unit_pa
     same = [p.gauge_pa for p in pressures if p.unit_pa == unit and p.gauge_pa > 0.0]
     values = np.array(same) / unit
-    steps = _usual_steps(unit)
+    steps = _rounding_steps(unit)
     few = len(set(same)) < 3
     for step in steps:
         if few and step * unit > 5.5 * PSI_PA:
             continue
-        if _off(values, step, 0.01) * 8 <= len(values):
+        if _off_step(values, step, 0.01) * 8 <= len(values):
             return step * unit
     return steps[-1] * unit
 
 
-def _usual_steps(unit_pa: float) -> tuple[float, ...]:
+def _rounding_steps(unit_pa: float) -> tuple[float, ...]:
+    """The steps that people round to in a unit, largest first."""
     if unit_pa < 5000.0:
         return (50.0, 25.0, 20.0, 10.0, 5.0)  # kPa
     if unit_pa < 50_000.0:
@@ -275,12 +278,12 @@ def rounding_height(waters: tuple[Water, ...]) -> float:
     for step in (0.25, 0.125, 0.1, 0.05):
         if few and step == 0.25:
             continue
-        if _off(heights, step, 0.02) * 8 <= len(heights):
+        if _off_step(heights, step, 0.02) * 8 <= len(heights):
             return step
     return 0.05
 
 
-def _off(values: NDArray[np.float64], step: float, within: float) -> int:
-    """How many are no multiples of the step, within a share of it."""
+def _off_step(values: NDArray[np.float64], step: float, within: float) -> int:
+    """How many are not multiples of the step, to within a part of it."""
     steps = values / step
     return int((np.abs(steps - np.round(steps)) > within).sum())

@@ -1,4 +1,4 @@
-"""Earlier runs of one engine: what they say about all its steam-ups. No file, no tuning by hand."""
+"""What earlier runs of one engine say about all its steam-ups. Knows no file."""
 
 from __future__ import annotations
 
@@ -10,7 +10,14 @@ import numpy as np
 from assistant.belief.bands import Array
 from assistant.belief.draught import is_logged
 from assistant.belief.history import Acts, History, fact_of
-from assistant.belief.prior import SPREADS, Shared, first_shared, run_covariance, run_mean, usual_s
+from assistant.belief.prior import (
+    SPREADS,
+    Shared,
+    first_shared,
+    run_covariance,
+    run_mean,
+    typical_rise_s,
+)
 from assistant.belief.rate_fit import Posterior, posterior
 from assistant.belief.segments import segments_of
 from assistant.belief.temperature_grid import COLD_K, grid_of
@@ -37,21 +44,21 @@ def past_run(rows: Iterable[tuple[float, Report]]) -> tuple[tuple[float, Report]
 
 
 def filled_kg(engine: Engine, history: History) -> float:
-    """Water at the start [kg]: by the last glass before lighting, else the first while cold.
+    """Water at the start [kg]: by the last glass before lighting, otherwise the first while cold.
 
     An engine taken over warm: by its first glass at its first pressure. No glass: the cold fill.
     """
-    seen = [w for w in history.waters if w.height is not None]
-    warm = [p for p in history.pressures if p.gauge_pa > 0.0]
+    levels = [w for w in history.waters if w.height is not None]
+    risen = [p for p in history.pressures if p.gauge_pa > 0.0]
     lit_s, kelvin = history.lit_s, COLD_K
     height: float | None = engine.glass.cold_fill
-    before = [w for w in seen if lit_s is not None and w.at_s <= lit_s]
+    before = [w for w in levels if lit_s is not None and w.at_s <= lit_s]
     if before:
         height = before[-1].height
-    elif seen and lit_s is None and warm:
-        height, kelvin = seen[0].height, boiling_k(warm[0].gauge_pa, engine.atmosphere_pa)
-    elif seen and (not warm or seen[0].at_s < warm[0].at_s):
-        height = seen[0].height
+    elif levels and lit_s is None and risen:
+        height, kelvin = levels[0].height, boiling_k(risen[0].gauge_pa, engine.atmosphere_pa)
+    elif levels and (not risen or levels[0].at_s < risen[0].at_s):
+        height = levels[0].height
     return glass.water_shown_kg(engine, float(height or 0.0), kelvin)
 
 
@@ -67,28 +74,32 @@ def history_of(engine: Engine, run: EarlierRun) -> History:
 def learned(engine: Engine, past: Sequence[EarlierRun]) -> Shared:
     """What all steam-ups of this engine share, after these runs.
 
-    Twice through: how alike the runs are is known only when all of them were seen.
+    In two passes: how alike the runs are is known only when all of them were seen.
     """
     filled = glass.water_shown_kg(engine, engine.glass.cold_fill, COLD_K)
     first = first_shared(engine, grid_of(engine, filled))
     histories = [_raising(engine, history_of(engine, run)) for run in past]
-    told = [h for h in histories if h.lit_s is not None and len(h.pressures) > 1]
-    logs = _through(engine, first, told, None).logs
-    return replace(_through(engine, first, told, logs), logs=logs)
+    usable = [h for h in histories if h.lit_s is not None and len(h.pressures) > 1]
+    logs = _after_runs(engine, first, usable, None).logs
+    return replace(_after_runs(engine, first, usable, logs), logs=logs)
 
 
-def _through(engine: Engine, shared: Shared, told: Sequence[History], logs: Array | None) -> Shared:
-    for history in told:
-        cells = grid_of(engine, filled_kg(engine, history))
-        found = segments_of(engine, history, cells, history.last_s)
-        blown = found.draught(history, shared.habit)
-        run = posterior(cells, shared, found.stretches, found.bounds, blown)
+def _after_runs(
+    engine: Engine, shared: Shared, histories: Sequence[History], logs: Array | None
+) -> Shared:
+    """The shared part conditioned on each run in turn. logs: of the spreads, where known."""
+    for history in histories:
+        grid = grid_of(engine, filled_kg(engine, history))
+        segmented = segments_of(engine, history, grid, history.last_s)
+        draught = segmented.draught(history, shared.typical_draught)
+        run = posterior(grid, shared, segmented.segments, segmented.bounds, draught)
         if logs is not None:
             weight = np.exp(logs - logs.max())
             run = replace(run, weight=weight / weight.sum())
-        after = _conditioned(shared, run, blown)
-        habit = shared.habit.after(blown) if is_logged(history) else shared.habit
-        shared = replace(after, habit=habit)
+        after = _conditioned(shared, run, draught)
+        logged = is_logged(history)
+        typical = shared.typical_draught.after(draught) if logged else shared.typical_draught
+        shared = replace(after, typical_draught=typical)
     return shared
 
 
@@ -103,17 +114,19 @@ def _raising(engine: Engine, history: History) -> History:
     )
 
 
-def _conditioned(shared: Shared, run: Posterior, blown: Array) -> Shared:
+def _conditioned(shared: Shared, run: Posterior, draught: Array) -> Shared:
     """Gaussian conditioning of the shared part on one run, for each spread, then one Gaussian."""
-    usual, spread_of_usual, design = shared.seen_through(blown)
-    size = len(usual)
+    typical, typical_covariance, design = shared.run_prior(draught)
+    size = len(typical)
     means, covariances = [], []
     for g, spread in enumerate(SPREADS):
         prior = (
-            spread_of_usual + run_covariance(spread, usual_s(run.grid, usual)) + 1e-9 * np.eye(size)
+            typical_covariance
+            + run_covariance(spread, typical_rise_s(run.grid, typical))
+            + 1e-9 * np.eye(size)
         )
         gain = np.linalg.solve(prior, design @ shared.covariance).T
-        moved = run.mean[g, :size] - run_mean(usual, spread)
+        moved = run.mean[g, :size] - run_mean(typical, spread)
         means.append(shared.mean + gain @ moved)
         left = prior - run.covariance[g, :size, :size]
         covariances.append(shared.covariance - gain @ left @ gain.T)
@@ -122,5 +135,6 @@ def _conditioned(shared: Shared, run: Posterior, blown: Array) -> Shared:
         w * (c + np.outer(m - mean, m - mean))
         for w, m, c in zip(run.weight, means, covariances, strict=True)
     )
-    both = (np.asarray(covariance) + np.asarray(covariance).T) / 2.0
-    return Shared(np.asarray(mean), both, shared.habit, shared.runs + 1, shared.logs + run.logs)
+    symmetric = (np.asarray(covariance) + np.asarray(covariance).T) / 2.0
+    logs = shared.logs + run.logs
+    return Shared(np.asarray(mean), symmetric, shared.typical_draught, shared.runs + 1, logs)

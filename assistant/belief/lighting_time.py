@@ -15,29 +15,30 @@ from assistant.messages import Report
 
 @dataclass(frozen=True, slots=True)
 class LightUp:
-    """light_s: even chance of being ready; sure_s: the earlier time that makes it 90 %.
-
-    minutes: from lighting to working pressure. runs: how many earlier runs it rests on, 0: the
-    engine file alone.
-    """
+    """When to light up, and what that rests on."""
 
     light_s: float
+    """lighting then gives an even chance of being ready [s]"""
     sure_s: float
+    """the earlier time that gives nine chances in ten [s]"""
     minutes: Band
+    """from lighting to working pressure"""
     runs: int
+    """how many earlier runs it rests on; 0: the engine file alone"""
     why: str
+    """the figures used, in words"""
 
 
 def light_up(engine: Engine, past: Sequence[EarlierRun], ready_by_s: float) -> LightUp:
-    """When to light so that working pressure is there by a time [s].
+    """When to light up so that working pressure is reached by a time [s].
 
-    Raises ValueError where it will not come at all: a valve that lifts below it.
+    Raises ValueError where it is never reached: a valve that lifts below it.
     """
     belief = update(begin(engine, 0.0, past), Report("fire", "lit"), 0.0)
-    told = minutes_to(belief, engine.working_pressure_gauge_pa)
-    if told.band is None:
-        raise ValueError(told.why)
-    minutes = told.band
+    forecast = minutes_to(belief, engine.working_pressure_gauge_pa)
+    if forecast.band is None:
+        raise ValueError(forecast.why)
+    minutes = forecast.band
     runs = belief.shared.runs
     source = f"{runs} earlier runs of this engine" if runs else "the engine file alone"
     return LightUp(

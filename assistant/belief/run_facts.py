@@ -1,6 +1,6 @@
-"""What follows from the reports of one run, worked out when first asked for. Knows no present time.
+"""What follows from the reports of one run, computed when first asked for. Knows no present time.
 
-Beliefs at several times share one course, so that time alone costs almost nothing.
+Beliefs at several times share one `RunFacts`, so that time alone costs almost nothing.
 """
 
 from __future__ import annotations
@@ -14,14 +14,14 @@ from assistant.belief import water_balance
 from assistant.belief.futures import Futures, draw_futures
 from assistant.belief.history import History
 from assistant.belief.learning import filled_kg
-from assistant.belief.prior import Shared, usual_rate_w
+from assistant.belief.prior import Shared, typical_rate_w
 from assistant.belief.rate_fit import Posterior, posterior
-from assistant.belief.segments import Segments, segments_of
+from assistant.belief.segments import SegmentedRun, segments_of
 from assistant.belief.temperature_grid import TemperatureGrid, edges_k, grid_of
 from assistant.belief.temperature_track import (
-    StandingPressures,
+    ScreenedPressures,
     TemperatureTrack,
-    believed_pressures,
+    screened_pressures,
     track_of,
 )
 from assistant.belief.water import WaterBelief
@@ -30,21 +30,21 @@ from assistant.boiler.figures import Engine
 
 @dataclass(frozen=True, eq=False)
 class RunFacts:
-    """One engine, what was learned of it, and the reports of one run."""
+    """What follows from one engine, what was learned of it, and the reports of one run."""
 
     engine: Engine
     shared: Shared
     history: History
-    _ways: dict[float, RiseFacts] = field(default_factory=dict, init=False, repr=False)
+    _rise_facts: dict[float, RiseFacts] = field(default_factory=dict, init=False, repr=False)
 
     def with_history(self, history: History) -> RunFacts:
-        """The same run by other reports; what these leave as it was is not worked out again."""
+        """The same run with other reports; what they do not touch is not computed again."""
         other = RunFacts(self.engine, self.shared, history)
         same: tuple[str, ...] = ()
         if history.acts is self.history.acts and other.filled_kg == self.filled_kg:
-            same = ("first_grid", "full_w", "passed")
+            same = ("initial_grid", "full_fire_w", "flows")
             if history.pressures is self.history.pressures:
-                same += ("called", "track")
+                same += ("screened", "track")
         vars(other).update((name, vars(self)[name]) for name in same if name in vars(self))
         return other
 
@@ -59,69 +59,69 @@ class RunFacts:
         return filled_kg(self.engine, self.history)
 
     @cached_property
-    def first_grid(self) -> TemperatureGrid:
-        """The way from cold to hot with the water of the start."""
+    def initial_grid(self) -> TemperatureGrid:
+        """The cells with the water of the start."""
         return grid_of(self.engine, self.filled_kg)
 
     @cached_property
-    def called(self) -> StandingPressures:
-        """The pressures that stand, and those that are doubted."""
-        return believed_pressures(self.engine, self.this_fire, self.first_grid)
+    def screened(self) -> ScreenedPressures:
+        """Which pressures to trust."""
+        return screened_pressures(self.engine, self.this_fire, self.initial_grid)
 
     @cached_property
     def track(self) -> TemperatureTrack:
-        """The water's temperature over time, by the pressures called."""
-        return track_of(self.engine, self.this_fire, self.first_grid, self.called.stand)
+        """The water's temperature over time, by the accepted pressures."""
+        return track_of(self.engine, self.this_fire, self.initial_grid, self.screened.accepted)
 
     @cached_property
-    def full_w(self) -> float:
-        """The full fire [W]."""
-        return self.engine.fire_rate_w or 2.0 * usual_rate_w(self.engine, self.first_grid)
+    def full_fire_w(self) -> float:
+        """Heat to the water at full fire [W]."""
+        return self.engine.fire_rate_w or 2.0 * typical_rate_w(self.engine, self.initial_grid)
 
     @cached_property
-    def passed(self) -> water_balance.Passed:
+    def flows(self) -> water_balance.NominalFlows:
         """Feed and steam taken, as reported."""
-        return water_balance.passed(self.engine, self.history, self.full_w)
+        return water_balance.nominal_flows(self.engine, self.history, self.full_fire_w)
 
     @cached_property
     def water(self) -> WaterBelief:
         """The water over time."""
-        return WaterBelief(self.engine, self.history, self.track, self.passed, self.filled_kg)
+        return WaterBelief(self.engine, self.history, self.track, self.flows, self.filled_kg)
 
     @cached_property
     def _fed(self) -> bool:
         return any(act.what == "feed" for act in self.history.acts)
 
     @cached_property
-    def stands(self) -> bool:
-        """Whether time alone changes nothing: no feed is on, and silence says nothing new."""
-        silent = self.history.lit_s is not None and not self.called.stand
+    def is_static(self) -> bool:
+        """Whether time alone changes nothing: no feed is on, and silence is no news."""
+        silent = self.history.lit_s is not None and not self.screened.accepted
         return self.history.state("feed") != "on" and not silent
 
     @cached_property
-    def holds(self) -> bool:
-        """Whether she is held: once at working pressure, and no rise between the last two calls."""
-        *_, before, last = (None, None, *self.called.stand)
+    def is_held(self) -> bool:
+        """Whether pressure is held: working pressure was reached, and the last reading is no higher
+        than the one before."""
+        *_, before, last = (None, None, *self.screened.accepted)
         if before is None or last is None:
             return False
-        full_pa = self.engine.working_pressure_gauge_pa
-        been = any(p.gauge_pa >= full_pa for p in self.called.stand)
-        rise_pa = 0.6 * self.history.step_pa
-        return been and last.gauge_pa <= before.gauge_pa + rise_pa
+        working_pa = self.engine.working_pressure_gauge_pa
+        reached = any(p.gauge_pa >= working_pa for p in self.screened.accepted)
+        return reached and last.gauge_pa <= before.gauge_pa + 0.6 * self.history.step_pa
 
     def rise_facts(self, now_s: float) -> RiseFacts:
-        """The way up as it looks at a time [s]; the same one as long as time changes nothing."""
-        at_s = self.history.last_s if self.stands else now_s
-        if at_s not in self._ways:
-            self._ways.clear()
-            self._ways[at_s] = RiseFacts(self, at_s)
-        return self._ways[at_s]
+        """The rise as seen at a time [s]; the same value as long as time changes nothing."""
+        at_s = self.history.last_s if self.is_static else now_s
+        if at_s not in self._rise_facts:
+            self._rise_facts.clear()
+            self._rise_facts[at_s] = RiseFacts(self, at_s)
+        return self._rise_facts[at_s]
 
-    def ladder_at(self, at_s: float) -> TemperatureGrid:
-        """The way from cold to hot, with the water that was in the boiler at each cell."""
+    def grid_at(self, at_s: float) -> TemperatureGrid:
+        """The cells, with the water that was in the boiler when it passed each."""
         track = self.track
         if not self._fed or len(track.time_s) < 2:
-            return self.first_grid
+            return self.initial_grid
         edges = edges_k(self.engine)
         risen = np.maximum.accumulate(track.kelvin) + 1e-6 * np.arange(len(track.kelvin))
         when = np.interp(edges, risen, track.time_s)
@@ -131,30 +131,30 @@ class RunFacts:
 
 @dataclass(frozen=True, eq=False)
 class RiseFacts:
-    """A course as it looks at one time: the cells, the readings as bounds, and what they say."""
+    """The rise of a run as seen at one time: the cells, the readings as bounds, and the fit."""
 
     facts: RunFacts
     at_s: float
 
     @cached_property
     def grid(self) -> TemperatureGrid:
-        """The way from cold to hot in cells."""
-        return self.facts.ladder_at(self.at_s)
+        """The cells from cold to hot."""
+        return self.facts.grid_at(self.at_s)
 
     @cached_property
-    def rises(self) -> Segments:
+    def segmented_run(self) -> SegmentedRun:
         """The readings as bounds."""
         facts = self.facts
-        return segments_of(facts.engine, facts.this_fire, self.grid, self.at_s, facts.called)
+        return segments_of(facts.engine, facts.this_fire, self.grid, self.at_s, facts.screened)
 
     @cached_property
     def posterior(self) -> Posterior:
         """What the readings say about the heat rate."""
-        found, shared = self.rises, self.facts.shared
-        blown = found.draught(self.facts.history, shared.habit)
-        return posterior(self.grid, shared, found.stretches, found.bounds, blown)
+        segmented, shared = self.segmented_run, self.facts.shared
+        draught = segmented.draught(self.facts.history, shared.typical_draught)
+        return posterior(self.grid, shared, segmented.segments, segmented.bounds, draught)
 
     @cached_property
     def futures(self) -> Futures:
-        """How long each cell takes and where the last reading stood, many times drawn."""
-        return draw_futures(self.posterior, self.rises.last)
+        """Draws of how long each cell takes and where the water was at the last reading."""
+        return draw_futures(self.posterior, self.segmented_run.last)

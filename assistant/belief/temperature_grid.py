@@ -1,4 +1,4 @@
-"""The way from cold to hot, cut into cells of temperature, and the heat each takes. No fire."""
+"""Temperatures from cold to hot cut into cells, and the heat each takes. Knows no fire."""
 
 from __future__ import annotations
 
@@ -17,10 +17,12 @@ COLD_K = 285.15  # feed and a cold boiler: 12 C, common practice, no source
 
 @dataclass(frozen=True, eq=False)
 class TemperatureGrid:
-    """The cells: their edges [K] and the heat each takes [J]; positions count from cold."""
+    """The cells. A position counts cells from cold."""
 
     edges_k: Array
+    """edges of the cells [K] (CELLS + 1)"""
     heat_j: Array
+    """heat that each cell takes [J] (CELLS)"""
 
     @cached_property
     def bottom_k(self) -> float:
@@ -33,7 +35,7 @@ class TemperatureGrid:
         return float(self.edges_k[-1])
 
     def position(self, temperature_k: float) -> float:
-        """Where a temperature lies, in cells from cold; held to the ladder."""
+        """Where a temperature lies, in cells from cold; clamped to the grid."""
         part = (temperature_k - self.bottom_k) / (self.top_k - self.bottom_k)
         return min(max(part, 0.0), 1.0) * CELLS
 
@@ -51,7 +53,7 @@ def edges_k(engine: Engine) -> Array:
 
 
 def grid_of(engine: Engine, water_kg: float | Array) -> TemperatureGrid:
-    """Cells with the heat they take. water_kg: one figure, or what was inside at each edge [kg].
+    """Cells with the heat they take. water_kg: one figure, or the water at each edge [kg].
 
     Where the water grew between two edges, that much feed was warmed as well.
     """

@@ -13,4 +13,5 @@ def standard_atmosphere_pa(altitude_m: float) -> float:
     """
     if not -500.0 <= altitude_m <= 11_000.0:
         raise ValueError(f"altitude {altitude_m} m is outside -500 to 11000 m")
-    return 101_325.0 * (1.0 - 2.25577e-5 * altitude_m) ** 5.25588
+    share: float = (1.0 - 2.25577e-5 * altitude_m) ** 5.25588
+    return 101_325.0 * share

@@ -7,8 +7,9 @@ import math
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.belief import estimate, forecast
+from assistant.belief import estimate, forecast, water_forecast
 from assistant.belief.estimate import Belief
+from assistant.belief.summary import forecast_summary
 from assistant.boiler.scales import PSI_PA
 from assistant.commands import options
 from assistant.commands.output import Out
@@ -48,7 +49,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     target_pa = engine.engine.working_pressure_gauge_pa if target_pa is None else target_pa
     if target_pa <= 0.0:
         raise InputWrongError(f"--target: {given.target} is no pressure above the air's")
-    summary = forecast.summary(belief, target_pa)
+    summary = forecast_summary(belief, target_pa)
     if out.json:
         out.record(summary)
     else:
@@ -82,8 +83,8 @@ def _belief_after(engine: EngineFile, readings: Path, past: list[Path]) -> Belie
 
 def _print(out: Out, belief: Belief, target_pa: float, summary: dict[str, object]) -> None:
     now, minutes = forecast.pressure(belief), forecast.minutes_to(belief, target_pa)
-    trend = forecast.water_trend(belief)
-    level = forecast.water(belief)
+    trend = water_forecast.water_trend(belief)
+    level = water_forecast.water(belief)
     out.line(
         f"pressure now   {now.mid / PSI_PA:6.1f} psi   "
         f"({now.low / PSI_PA:.1f} to {now.high / PSI_PA:.1f})"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from assistant.belief import estimate, forecast
+from assistant.belief import consumption, estimate
 from assistant.boiler.scales import LITRE_M3, PRESSURE_PA, VOLUME_M3, pressure_gauge_pa, volume_m3
 from assistant.messages import Report
 from assistant.report.story import Call, Story
@@ -88,7 +88,7 @@ def spent(story: Story) -> Spent:
         belief = estimate.begin(story.engine.engine, 0.0)
         for call in story.standing:
             belief = estimate.update(belief, call.report, call.at_s)
-        reckoned = forecast.used(belief)
+        reckoned = consumption.used(belief)
     return Spent(
         _fed_m3(story),
         None if reckoned is None else reckoned.water_kg,

@@ -8,8 +8,9 @@ from boiler_engines import COPPER, FULL, PSI, STEEL
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.belief import estimate, forecast
+from assistant.belief import consumption, estimate, forecast, water_forecast
 from assistant.belief.history import STATES
+from assistant.belief.summary import forecast_summary
 from assistant.messages import Report
 
 numbers = st.floats(allow_nan=True, allow_infinity=True) | st.floats(-5.0, 400.0)
@@ -48,17 +49,17 @@ def test_any_story_gives_finite_ordered_answers(engine, story, sort):
         belief = estimate.predict(belief, belief.at_s + 60.0)
         for band in (
             forecast.pressure(belief),
-            forecast.water(belief),
+            water_forecast.water(belief),
             forecast.minutes_to(belief, engine.working_pressure_gauge_pa).band,
             forecast.minutes_to(belief, 5 * PSI).band,
-            forecast.minutes_to_lower_mark(belief).band,
-            forecast.minutes_to_upper_mark(belief).band,
+            water_forecast.minutes_to_lower_mark(belief).band,
+            water_forecast.minutes_to_upper_mark(belief).band,
             forecast.minutes_to_lift(belief).band,
             forecast.feed_cost(belief, 1.0).drop_pa,
         ):
             assert ordered(band), band
-        used = forecast.used(belief)
+        used = consumption.used(belief)
         assert used.water_kg is None or math.isfinite(used.water_kg)
-        return forecast.summary(belief, engine.working_pressure_gauge_pa)
+        return forecast_summary(belief, engine.working_pressure_gauge_pa)
 
     assert told() == told()

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import pytest
 from boiler_engines import STEEL
 
-from assistant.belief import estimate, forecast
+from assistant.belief import estimate, water_forecast
 from assistant.boiler.steam import saturated, saturation_temperature_k
 from assistant.messages import Report
 
@@ -174,7 +174,7 @@ def after_opening(swell, called_s):
 
 @pytest.mark.parametrize("called_s", [10, 18, 30, 60])
 def test_an_early_rise_is_not_called_gain(swell, called_s):
-    told = forecast.water_trend(after_opening(swell, called_s))
+    told = water_forecast.water_trend(after_opening(swell, called_s))
     assert told.word == "unknown"
     assert "swell" in told.why
 
@@ -183,5 +183,5 @@ def test_the_fall_that_follows_is_seen(swell):
     belief = after_opening(swell, 20)
     for at_s, height in ((1100.0, 0.42), (1400.0, 0.35), (1700.0, 0.3)):
         belief = estimate.update(belief, Report("water", height, "glass"), at_s)
-    told = forecast.water_trend(belief)
+    told = water_forecast.water_trend(belief)
     assert (told.word, told.cause) == ("falling", "use")

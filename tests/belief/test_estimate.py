@@ -7,7 +7,8 @@ import math
 import pytest
 from boiler_engines import COPPER, PSI, RAISING, believed
 
-from assistant.belief import estimate, forecast
+from assistant.belief import estimate, forecast, water_forecast
+from assistant.belief.summary import forecast_summary
 from assistant.messages import Report
 
 
@@ -133,7 +134,7 @@ def test_a_reading_taken_back_was_never_made():
 
 def test_same_in_same_out():
     one, two = believed(RAISING), believed(RAISING)
-    assert forecast.summary(one, 120 * PSI) == forecast.summary(two, 120 * PSI)
+    assert forecast_summary(one, 120 * PSI) == forecast_summary(two, 120 * PSI)
 
 
 # --- chance and objection -----------------------------------------------------------------------
@@ -192,4 +193,4 @@ def test_an_engine_taken_over_warm_needs_no_lighting():
     minutes = forecast.minutes_to(belief, 95 * PSI).band
     # ten pounds in two and a half minutes, twice
     assert 2.0 < minutes.mid < 5.0
-    assert forecast.water(belief).mid == pytest.approx(0.6, abs=0.1)
+    assert water_forecast.water(belief).mid == pytest.approx(0.6, abs=0.1)

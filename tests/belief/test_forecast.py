@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 from boiler_engines import COPPER, FULL, PSI, RAISING, STEEL, believed
 
-from assistant.belief import estimate, forecast
+from assistant.belief import consumption, estimate, forecast
+from assistant.belief.summary import forecast_summary
 from assistant.boiler.figures import Engine, Glass
 from assistant.lab.benches.forecast_errors import straight_lines
 from assistant.messages import Report
@@ -57,7 +58,7 @@ def test_a_constant_fire_on_the_reference_miniature(upto):
 
 
 def test_a_pressure_that_is_there_takes_no_time():
-    assert forecast.minutes_to(believed(RAISING), 30 * PSI).band == forecast.NOTHING
+    assert forecast.minutes_to(believed(RAISING), 30 * PSI).band == forecast.NOW
 
 
 def damped(rows):
@@ -144,7 +145,7 @@ def test_a_fall_by_feed_that_is_over_does_not_count():
 
 def test_a_lifting_valve_has_lifted():
     rows = (*AT_WORK, (4500.0, Report("valve", "lifting")))
-    assert forecast.minutes_to_lift(believed(rows)).band == forecast.NOTHING
+    assert forecast.minutes_to_lift(believed(rows)).band == forecast.NOW
 
 
 # --- feed, use, tank ------------------------------------------------------------------------------
@@ -184,7 +185,7 @@ def test_used_so_far():
         (4800.0, Report("feed", "off")),
         (4800.0, Report("tank", 0.7, "tank")),
     )
-    used = forecast.used(believed(rows))
+    used = consumption.used(believed(rows))
     assert used.fed_kg == pytest.approx(13.5, rel=0.1)
     # heat to 120 psi of 80 kg water and 420 kg steel is some 93 MJ; a quarter to a half of 30 MJ/kg
     assert 6.0 < used.fuel_kg < 13.0
@@ -203,7 +204,7 @@ def test_the_regulator_takes_what_the_fire_gives():
 
 @pytest.mark.parametrize("engine", [COPPER, STEEL, FULL])
 def test_summary_has_the_agreed_shape(engine):
-    told = forecast.summary(believed(RAISING[:5], engine), engine.working_pressure_gauge_pa)
+    told = forecast_summary(believed(RAISING[:5], engine), engine.working_pressure_gauge_pa)
     assert told["at_s"] == RAISING[4][0]
     assert told["target_psi"] == pytest.approx(engine.working_pressure_gauge_pa / PSI)
     for name in ("pressure_psi", "minutes"):

@@ -20,24 +20,24 @@ RAISED = (
     ),
 )
 # an hour and more of calls every five minutes, as a fireman holds her
-HELD = {
+HELD_SHARE = {
     "level": [120] * 24,
     "saw": [115, 110, 115, 120] * 6,
     "eased and made up": [120, 115, 115, 110, 105, 110, 120, 125, 125, 120, 115, 115] * 2,
 }
 
 
-@pytest.mark.parametrize("name", HELD)
+@pytest.mark.parametrize("name", HELD_SHARE)
 def test_the_belief_stays_at_the_gauge(name):
     belief = estimate.begin(STEEL, 0.0)
     for at_s, report in RAISED:
         belief = estimate.update(belief, report, at_s)
-    ahead = []
-    for pounds in HELD[name]:
+    outlook = []
+    for pounds in HELD_SHARE[name]:
         at_s = belief.at_s + 300.0
         belief = estimate.predict(belief, at_s)
-        ahead.append(forecast.pressure(belief).mid / PSI - pounds)
+        outlook.append(forecast.pressure(belief).mid / PSI - pounds)
         belief = estimate.update(belief, Report("pressure", pounds, "psi"), at_s)
         assert forecast.pressure(belief).mid == pytest.approx(pounds * PSI, abs=5.5 * PSI)
     # five minutes after a call, before the next one: no worse than one breath of the fire
-    assert math.sqrt(sum(off**2 for off in ahead) / len(ahead)) < 11.0
+    assert math.sqrt(sum(off**2 for off in outlook) / len(outlook)) < 11.0

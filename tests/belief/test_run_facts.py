@@ -6,6 +6,7 @@ import pytest
 from boiler_engines import PSI, STEEL
 
 from assistant.belief import estimate, forecast
+from assistant.belief.summary import forecast_summary
 from assistant.messages import Report
 from assistant.simulator.steam_up import draw_habits, invented_engine, steam_up
 
@@ -27,7 +28,7 @@ def believed(rows, engine=STEEL):
 
 
 def told(belief):
-    return forecast.summary(belief, 120 * PSI)
+    return forecast_summary(belief, 120 * PSI)
 
 
 def test_a_tick_fits_nothing_anew():
@@ -75,7 +76,7 @@ def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one():
     belief = believed(rows)
     assert len(belief.history.pressures) > 120
     assert len(belief.segmented_run.bounds) < 40
-    assert len(belief.water.seen) <= 60
+    assert len(belief.water.levels) <= 60
     assert forecast.pressure(belief).mid == pytest.approx(120 * PSI, abs=5 * PSI)  # the last call
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from boiler_engines import PSI, STEEL
 
-from assistant.belief import estimate, forecast
+from assistant.belief import estimate, forecast, water_forecast
 from assistant.belief.estimate import mass_kg
 from assistant.boiler import glass
 from assistant.messages import Report
@@ -48,6 +48,6 @@ def test_nose_up_there_is_less_water_than_the_glass_shows():
 
 def test_the_glass_is_told_as_it_shows_and_pressure_hardly_moves():
     up, level = believed(NOSE_UP), believed(STEEL)
-    assert forecast.water(up).mid == pytest.approx(forecast.water(level).mid, abs=0.01)
+    assert water_forecast.water(up).mid == pytest.approx(water_forecast.water(level).mid, abs=0.01)
     now = forecast.pressure(up).mid, forecast.pressure(level).mid
     assert now[0] == pytest.approx(now[1], abs=0.5 * PSI)

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.belief import estimate, forecast
-from assistant.belief.prior import usual_rate_w
+from assistant.belief.prior import typical_rate_w
 from assistant.belief.temperature_grid import COLD_K
 from assistant.boiler.vessel import (
     Contents,
@@ -55,8 +55,8 @@ def steady(draw):
     """Readings at one heat rate, rounded, from a boiler lit cold or taken over warm."""
     engine = draw(st.sampled_from([COPPER, STEEL, FULL]))
     vessel, kg = vessel_of(engine), estimate.begin(engine, 0.0).filled_kg
-    usual = usual_rate_w(engine, estimate.begin(engine, 0.0).grid)
-    watts = usual * draw(st.floats(0.2, 5.0))
+    typical = typical_rate_w(engine, estimate.begin(engine, 0.0).grid)
+    watts = typical * draw(st.floats(0.2, 5.0))
     top = 1.1 * engine.working_pressure_gauge_pa
     first = draw(st.floats(0.0, 0.8)) * top
     step = draw(st.sampled_from([1.0, 2.0, 5.0]))

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from boiler_engines import FULL, PSI, believed
 
-from assistant.belief import estimate, forecast
+from assistant.belief import estimate, water_forecast
 from assistant.boiler import glass
 from assistant.boiler.figures import Glass
 from assistant.boiler.vessel import boiling_k
@@ -26,13 +26,13 @@ def with_glass(rows, levels):
 
 def test_rising_by_itself_is_expansion():
     belief = with_glass(WARMING, [(0, 0.5), (42, 0.625), (53, 0.625), (61, 0.75)])
-    told = forecast.water_trend(belief)
+    told = water_forecast.water_trend(belief)
     assert (told.word, told.cause) == ("rising", "expansion")
 
 
 def test_a_flat_glass_while_warming_is_a_loss():
     belief = with_glass(WARMING, [(0, 0.5), (42, 0.5), (53, 0.5), (61, 0.5)])
-    told = forecast.water_trend(belief)
+    told = water_forecast.water_trend(belief)
     assert told.word in ("steady", "falling")
     assert told.cause == "loss"
 
@@ -40,7 +40,7 @@ def test_a_flat_glass_while_warming_is_a_loss():
 def test_feed_that_arrives_is_feed():
     rows = [*WARMING, (3700.0, Report("feed", "on")), (4400.0, Report("pressure", 70, "psi"))]
     levels = [(0, 0.5), (42, 0.625), (61, 0.75), (67, 1.0), (73, 1.0)]
-    told = forecast.water_trend(with_glass(rows, levels))
+    told = water_forecast.water_trend(with_glass(rows, levels))
     assert (told.word, told.cause) == ("rising", "feed")
 
 
@@ -49,7 +49,7 @@ def test_an_engine_at_work_uses_water():
         (3700.0 + 300 * i, Report("pressure", 80, "psi")) for i in range(1, 6)
     ]
     levels = [(0, 0.5), (42, 0.625), (61, 0.75), (70, 0.75), (78, 0.625), (86, 0.5)]
-    told = forecast.water_trend(with_glass(rows, levels))
+    told = water_forecast.water_trend(with_glass(rows, levels))
     assert (told.word, told.cause) == ("falling", "use")
 
 
@@ -57,24 +57,24 @@ def test_a_glass_that_falls_with_everything_shut_is_a_loss():
     rows = [*WARMING, (4200.0, Report("pressure", 90, "psi"))]
     levels = [(0, 0.5), (42, 0.625), (53, 0.5), (61, 0.375), (70, 0.25)]
     belief = with_glass(rows, levels)
-    told = forecast.water_trend(belief)
+    told = water_forecast.water_trend(belief)
     assert (told.word, told.cause) == ("falling", "loss")
-    assert 0.0 <= forecast.minutes_to_lower_mark(belief).band.mid < 30.0
+    assert 0.0 <= water_forecast.minutes_to_lower_mark(belief).band.mid < 30.0
 
 
 def test_too_little_to_tell():
-    assert forecast.water_trend(with_glass(WARMING, [])).word == "unknown"
-    assert forecast.water_trend(with_glass(WARMING, [(0, 0.5)])).word == "unknown"
+    assert water_forecast.water_trend(with_glass(WARMING, [])).word == "unknown"
+    assert water_forecast.water_trend(with_glass(WARMING, [(0, 0.5)])).word == "unknown"
     stale = estimate.predict(with_glass(WARMING, [(0, 0.5), (10, 0.5)]), 3 * 3600.0)
-    assert forecast.water_trend(stale).word == "unknown"
+    assert water_forecast.water_trend(stale).word == "unknown"
 
 
 def test_no_water_in_sight():
     rows = [*WARMING, (3700.0, Report("water", "out of sight"))]
     belief = with_glass(rows, [(0, 0.5), (42, 0.375), (53, 0.25)])
-    assert forecast.water_trend(belief).word == "unknown"
-    assert forecast.water(belief).high == 0.0
-    assert forecast.minutes_to_lower_mark(belief).band.mid == 0.0
+    assert water_forecast.water_trend(belief).word == "unknown"
+    assert water_forecast.water(belief).high == 0.0
+    assert water_forecast.minutes_to_lower_mark(belief).band.mid == 0.0
 
 
 def test_half_a_glass_cold_is_near_the_top_at_120_pounds():
@@ -92,27 +92,27 @@ def test_half_a_glass_cold_is_near_the_top_at_120_pounds():
 def test_one_wild_glass_costs_little(outlier):
     levels = [(0, 0.5), (42, 0.625), (48, 0.625), (53, 0.625), (57, 0.75), (60, outlier)]
     belief = with_glass(WARMING, levels)
-    assert forecast.water(belief).mid == pytest.approx(0.72, abs=0.15)
+    assert water_forecast.water(belief).mid == pytest.approx(0.72, abs=0.15)
 
 
 def test_litres_a_can_at_a_time_are_not_read_twice():
     # filled cold to half before the lighting: the filling is no trend of the run
     levels = [(0, 0.1), (1, 0.25), (3, 0.5), (42, 0.625), (53, 0.625), (61, 0.75)]
-    told = forecast.water_trend(with_glass(WARMING, levels))
+    told = water_forecast.water_trend(with_glass(WARMING, levels))
     assert (told.word, told.cause) == ("rising", "expansion")
 
 
 def test_the_upper_mark_by_feed():
     rows = [*WARMING, (3660.0, Report("feed", "on"))]
     belief = with_glass(rows, [(0, 0.375), (42, 0.5), (61, 0.5)])
-    band = forecast.minutes_to_upper_mark(belief).band
+    band = water_forecast.minutes_to_upper_mark(belief).band
     # 1.6 litre a minute, 28 litre in the glass, a third of it to go: six minutes or a little more
     assert 4.0 < band.mid < 11.0
 
 
 def test_the_upper_mark_by_expansion_or_not_at_all():
     high = with_glass(WARMING, [(0, 0.6), (42, 0.75), (61, 0.8)])
-    assert forecast.minutes_to_upper_mark(high).band is not None
+    assert water_forecast.minutes_to_upper_mark(high).band is not None
     low = with_glass(WARMING, [(0, 0.25), (42, 0.375), (61, 0.5)])
-    assert forecast.minutes_to_upper_mark(low).band is None
-    assert forecast.minutes_to_lower_mark(low).band is None
+    assert water_forecast.minutes_to_upper_mark(low).band is None
+    assert water_forecast.minutes_to_lower_mark(low).band is None

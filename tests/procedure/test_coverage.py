@@ -8,12 +8,12 @@ import pytest
 from procedure_story import SHIPPED  # type: ignore[import-not-found]
 
 from assistant.alarms.rules import BY_NAME
-from assistant.belief import forecast
+from assistant.belief import forecast, water_forecast
 from assistant.config.emergencies_file import shipped_emergencies
 from assistant.procedure.phases import MOVES
 
 TABLE = Path(__file__).parents[2] / "checklists" / "COVERAGE.md"
-FIGURES = {"water trend": forecast.water_trend, "feed cost": forecast.feed_cost}
+FIGURES = {"water trend": water_forecast.water_trend, "feed cost": forecast.feed_cost}
 
 
 def rows() -> list[tuple[str, list[str]]]:
