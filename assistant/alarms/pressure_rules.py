@@ -87,7 +87,7 @@ def disagree(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def _gauge_when(inputs: AlarmInputs, valve: TimedValue) -> float | None:
-    """The gauge as read just before the valve's report or soon after; None without such a reading."""
+    """The gauge as read just before the valve's report or soon after; None without a reading."""
     close = [
         (abs(r.at - valve.at), r.value)
         for r in inputs.pressure

@@ -8,7 +8,7 @@ from assistant.messages import OUT_OF_SIGHT
 
 FEED_SHOWS_S = 60.0  # the glass needs this long to show a feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice the error of a reading. Judgement
-MOVES = 0.2  # of the glass: clearly more than the eighths it is called in. Judgement
+CLEAR_MOVE = 0.2  # of the glass: clearly more than the eighths it is called in. Judgement
 STILL = 0.01
 NEAR_UPPER = 0.02
 NEAR_LOWER = 0.13  # of the glass, above the mark: the next eighth
@@ -82,7 +82,7 @@ def motionless(inputs: AlarmInputs, at: float) -> str | None:
     now, before = inputs.number("water"), inputs.number("water", 2)
     if now is None or before is None or inputs.glass_moves is None or inputs.steam_since is None:
         return None
-    if abs(inputs.glass_moves) < MOVES or abs(now - before) >= STILL:
+    if abs(inputs.glass_moves) < CLEAR_MOVE or abs(now - before) >= STILL:
         return None
     return f"glass still at {now:.2f}; it should have moved by {inputs.glass_moves:+.2f}"
 

@@ -15,7 +15,7 @@ from assistant.config.emergencies_file import load_emergencies, shipped_emergenc
 from assistant.config.engine_file import load_engine
 from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import InputWrongError, NotRightError, Problem
-from assistant.procedure.overlay import in_place
+from assistant.procedure.overlay import replace_list
 
 _CHECKED_TOGETHER = ("engine", "checklist", "emergencies")  # kinds checked against one another
 
@@ -79,7 +79,7 @@ def _cross_problems(files: Sequence[Path]) -> tuple[Problem, ...]:
     lists = shipped_checklists()
     for file in files:
         if kinds[file] == "checklist":
-            lists = in_place(lists, load_checklist(file))
+            lists = replace_list(lists, load_checklist(file))
     emergencies = [load_emergencies(file) for file in files if kinds[file] == "emergencies"]
     engines = [load_engine(file).engine for file in files if kinds[file] == "engine"]
     return problems_together(lists, engines, (emergencies or [shipped_emergencies()])[-1])

@@ -28,7 +28,7 @@ from assistant.errors import FileWrongError, InputWrongError
 from assistant.journal.earlier_runs import past_readings
 from assistant.journal.header import Header, KeptText
 from assistant.procedure.checklist import Checklist, Phase
-from assistant.procedure.overlay import in_place
+from assistant.procedure.overlay import replace_list
 from assistant.procedure.validation import emergency_objections
 
 
@@ -80,7 +80,7 @@ def parts_of(header: Header) -> SessionConfig:
     lists: tuple[Checklist, ...] = ()
     bases = {Path(kept.file).stem: kept.text for kept in header.texts_of("checklist")}
     for kept in header.texts_of("checklist"):
-        lists = in_place(lists, checklist_from_text(kept.text, Path(kept.file), bases))
+        lists = replace_list(lists, checklist_from_text(kept.text, Path(kept.file), bases))
     emergencies = header.text_of("emergencies")
     return SessionConfig(
         replace(engine, atmosphere_pa=header.atmosphere_pa),

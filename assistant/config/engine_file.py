@@ -30,7 +30,7 @@ from assistant.config.field_readers import (
 from assistant.config.positioned_yaml import Problems, Scalar, Table, parse, read_text
 from assistant.config.suggest import closest, did_you_mean, in_quotes
 from assistant.config.units import KNOWN
-from assistant.procedure.validation import OPTIONS
+from assistant.procedure.checklist import OPTIONS
 
 _REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
 _OPTIONAL = (

@@ -229,7 +229,7 @@ def emergency_standing(context: EventContext) -> Emergency | None:
     return emergencies.for_alarm(spoken[0].name) if emergencies is not None and spoken else None
 
 
-def acknowledge_alarms(context: EventContext) -> None:
+def acknowledge_spoken(context: EventContext) -> None:
     """Acknowledge every spoken alarm, and name them."""
     watch, changes = watching.acknowledge(context.state.watch, context.at)
     context.update(watch=watch)
@@ -241,7 +241,7 @@ def acknowledge_alarms(context: EventContext) -> None:
     )
 
 
-def shelve_alarm(context: EventContext) -> None:
+def shelve_gravest(context: EventContext) -> None:
     """Shelve the gravest alarm for a while, if it may be shelved."""
     reason = "asked for by the operator"
     watch, changes, refused = watching.shelve(context.state.watch, context.at, reason)

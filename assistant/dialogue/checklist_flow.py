@@ -93,11 +93,11 @@ def _go_on(context: EventContext) -> None:
     if reprompts.is_recap_due(context):
         reprompts.recap(context, step, fresh)
         if step is not None and context.order != "where":
-            step_prompts.note_put(context, step, fresh)
+            step_prompts.note_prompted(context, step, fresh)
         return
     if context.state.phase in prompts.STEAM or context.state.fire_in:
         prompts.ask_readings(context, step if fresh else None)
-    step_prompts.put_step(context, step, fresh, quiet_over or _first_word(context))
+    step_prompts.prompt_step(context, step, fresh, quiet_over or _first_word(context))
     if context.state.phase in prompts.STEAM or context.state.fire_in:
         prompts.offer(context)
 
@@ -125,7 +125,7 @@ def _make_due(context: EventContext) -> None:
     gauge = _last_pressure(context)
     moved = (gauge or 0.0) > 0.0 or context.state.warm_since is not None
     warm = moved or context.estimate(lambda estimates: estimates.near_boiling, False)
-    context.update(progress=position.notice(context.state.progress, gauge, warm))
+    context.update(progress=position.mark_due(context.state.progress, gauge, warm))
 
 
 def _answer_steps(context: EventContext, just_begun: bool = False) -> None:

@@ -13,12 +13,12 @@ from assistant.wording import readback
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source
 
 
-def chance(context: EventContext, report: Report) -> float | None:
+def chance_of(context: EventContext, report: Report) -> float | None:
     """How probable the report is by the belief; None when that is not known."""
     return context.or_none(lambda: estimate.chance(context.state.belief, report))
 
 
-def objection(
+def objection_to(
     context: EventContext, report: Report, belief: estimate.Belief | None = None
 ) -> str | None:
     """Why the report contradicts the belief; None when it does not, or that is not known."""
@@ -32,7 +32,7 @@ def as_feed(report: Report) -> Report:
     return Report("feed", "on" if report.value == "shut" else "off")
 
 
-def off_gauge(context: EventContext, report: Report) -> str | None:
+def off_gauge_reason(context: EventContext, report: Report) -> str | None:
     """A reason if no gauge of this engine can show the value."""
     engine = context.config.engine
     if isinstance(report.value, str):

@@ -266,7 +266,7 @@ def offer(context: EventContext) -> None:
 
 def _minutes_left(context: EventContext) -> float | None:
     """Until the gauge reaches the next step, as forecast; None when that cannot be told."""
-    waits = position.waits_for(context.state.progress)
+    waits = position.next_waiting(context.state.progress)
     if waits is None or waits.due is None:
         return None
     due, engine, belief = waits.due, context.config.engine, context.state.belief

@@ -111,7 +111,7 @@ def _next(context: EventContext, order: Order) -> None:
     if step is not None:
         _reply(context, walkthrough.step(step.say, step.caution))
         return
-    waits = position.waits_for(context.state.progress)
+    waits = position.next_waiting(context.state.progress)
     _reply(
         context,
         walkthrough.waiting_for("pressure", waits.say) if waits else walkthrough.nothing_more(),
@@ -119,7 +119,7 @@ def _next(context: EventContext, order: Order) -> None:
 
 
 def _idle(context: EventContext) -> str:
-    waits = position.waits_for(context.state.progress)
+    waits = position.next_waiting(context.state.progress)
     return "Waiting for pressure." if waits else walkthrough.nothing_more()
 
 
@@ -222,11 +222,11 @@ def _note(context: EventContext, order: Order) -> None:
 
 
 def _acknowledge(context: EventContext, order: Order) -> None:
-    alarm_notices.acknowledge_alarms(context)
+    alarm_notices.acknowledge_spoken(context)
 
 
 def _shelve(context: EventContext, order: Order) -> None:
-    alarm_notices.shelve_alarm(context)
+    alarm_notices.shelve_gravest(context)
 
 
 _ORDERS: dict[str, Callable[[EventContext, Order], None]] = {

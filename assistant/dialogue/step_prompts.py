@@ -9,7 +9,7 @@ from assistant.procedure import position
 from assistant.procedure.checklist import Step
 from assistant.wording import walkthrough
 
-PATIENCE_S = 60.0  # a step is put again after this and its own expected time
+STEP_PATIENCE_S = 60.0  # a step is put again after this and its own expected time
 
 
 def next_prompt(context: EventContext) -> tuple[Step | None, bool]:
@@ -29,7 +29,7 @@ def next_prompt(context: EventContext) -> tuple[Step | None, bool]:
     return step, state.progress.asked != step.id or state.step_asked_times == 0
 
 
-def put_step(context: EventContext, step: Step | None, fresh: bool, at_once: bool) -> None:
+def prompt_step(context: EventContext, step: Step | None, fresh: bool, at_once: bool) -> None:
     """Put a step: at once when it is new (`fresh`) or `at_once`, again when patience is over.
 
     A reading that was just asked for comes first.
@@ -40,11 +40,11 @@ def put_step(context: EventContext, step: Step | None, fresh: bool, at_once: boo
         return
     if not fresh and not at_once and not _patience_over(context, step):
         return
-    note_put(context, step, fresh)
+    note_prompted(context, step, fresh)
     context.say(walkthrough.step(step.say, step.caution if fresh else ""))
 
 
-def note_put(context: EventContext, step: Step, fresh: bool) -> None:
+def note_prompted(context: EventContext, step: Step, fresh: bool) -> None:
     """Remember that the step was put, first or again."""
     state = context.state
     context.update(
@@ -69,7 +69,7 @@ def _reading_first(context: EventContext, step: Step) -> bool:
 def _patience_over(context: EventContext, step: Step) -> bool:
     """Whether nothing else speaks and the step has waited long enough to be put again."""
     state = context.state
-    patience = (PATIENCE_S + 60.0 * step.minutes) * max(1, state.step_asked_times)
+    patience = (STEP_PATIENCE_S + 60.0 * step.minutes) * max(1, state.step_asked_times)
     return (
         isinstance(context.event, Tick)
         and not context.spoke

@@ -55,9 +55,9 @@ def hear(context: EventContext, heard: Heard) -> None:
     decision = decide(
         heard,
         context.state.expected,
-        lambda report: plausibility.chance(context, report),
-        lambda report: plausibility.objection(context, report),
-        limits=lambda report: plausibility.off_gauge(context, report),
+        lambda report: plausibility.chance_of(context, report),
+        lambda report: plausibility.objection_to(context, report),
+        limits=lambda report: plausibility.off_gauge_reason(context, report),
         care=plausibility.care_now(context),
         mark_of=lambda report: plausibility.mark_of(context, report),
         doubted=doubted,
@@ -125,7 +125,7 @@ def _ask_whether(context: EventContext, decision: Decision) -> None:
     context.update(doubt=Doubt(meaning, decision.reason, context.at, rival))
     for report in (*reports_in(meaning), *(reports_in(rival) if rival else ())):
         context.record(ReadingDoubted(report, decision.reason))
-    objections = (plausibility.objection(context, r) for r in reports_in(meaning))
+    objections = (plausibility.objection_to(context, r) for r in reports_in(meaning))
     objection = next(filter(None, objections), None)
     if objection:
         context.say(
@@ -141,7 +141,7 @@ def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
     context.update(misses=context.state.misses + 1)
     reports = reports_in(decision.meaning) if decision.meaning else ()
     context.record(ReadingRefused(reports[0] if reports else None, decision.reason))
-    if reports and plausibility.off_gauge(context, reports[0]):
+    if reports and plausibility.off_gauge_reason(context, reports[0]):
         context.say(
             readback.refused(reports[0], decision.reason, context.state.dial), Urgency.ANSWER
         )
@@ -257,8 +257,8 @@ def _correct(context: EventContext, report: Report) -> None:
     belief = state.belief
     if replaces_last and last is not None:
         belief = estimate.retracted(belief, plausibility.as_feed(last.report), last.at)
-    objection = plausibility.objection(context, report, belief)
-    objection = objection or plausibility.off_gauge(context, report)
+    objection = plausibility.objection_to(context, report, belief)
+    objection = objection or plausibility.off_gauge_reason(context, report)
     if state.doubt is not None:
         for old in reports_in(state.doubt.meaning):
             context.record(ReadingRefused(old, "contradicted"))

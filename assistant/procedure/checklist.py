@@ -1,6 +1,6 @@
 """What a checklist is: phases, steps, the answers they accept. Knows no formula and no file.
 
-The text form of all this is described in `checklists/README.md`; `progress.py` says where we are.
+The text form is described in `checklists/README.md`; `position.py` says where we are in a list.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ class Phase(Enum):
     PUTTING_AWAY = "putting away"
 
 
-# Names of the engine's own figures that a bound may use, with the subject each belongs to.
+# Names of the engine's figures that a bound may use, with the subject each belongs to.
 FIGURES: dict[str, str] = {
     "lower mark": "water",
     "upper mark": "water",
@@ -49,17 +49,14 @@ OPTIONS = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """A limit: so many times one of the engine's own figures, or a number of its own.
-
-    figure: a name of `FIGURES`, or "" when `value` alone counts.
-    times: factor on the figure.
-    value: Pa gauge for pressure, fraction of the glass for water, fraction of the tank for tank;
-        added to `times * figure` when there is a figure.
-    """
+    """A limit: a multiple of one of the engine's figures, plus a number."""
 
     figure: str = ""
+    """A name of `FIGURES`, or "" when `value` alone counts."""
     times: float = 1.0
+    """Factor on the figure."""
     value: float = 0.0
+    """Pa gauge for a pressure, a fraction for water and tank; added to `times * figure`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,73 +71,72 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """One state that a step accepts as its answer.
-
-    state: becomes `Report(step.asks, state)`.
-    spoken: the forms of words, lower case, no figures.
-    passes: the step is done by it; False: heard and understood, the step stays open.
-    then: what is said when it does not pass (twelve words at most).
-    """
+    """One state that a step accepts as its answer."""
 
     state: str
+    """Becomes `Report(step.asks, state)`."""
     spoken: tuple[str, ...]
+    """The forms of words, in lower case, without figures."""
     passes: bool = True
+    """The step is done by it; False: it is understood, but the step stays open."""
     then: str = ""
+    """What is said when it does not pass (twelve words at most)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One thing asked of the operator.
-
-    id: unique in its checklist, plain words ("water in the glass").
-    say: what is asked, twelve words and two acts at most.
-    asks: the subject reported (`Report.what`): "water", "pressure", "gear" ...
-    kind: "value" is answered by a number (and by any of `replies`), "state" by one of `replies`,
-        "act" by one of `replies` or by "ready".
-    limits: for a value.
-    killer: answered by a state or a value only; never skipped; the phase does not close without it.
-    hold: the next phase does not begin without it; never skipped.
-    again: what is said when the step is asked once more at the end of its phase; "" = it is not.
-    only_when_asked: a value counts only as the answer to the question, not as a reading in passing.
-    if_needed: not asked when the last value of its subject already lies within the limits.
-    why: the reason, for "why?". caution: said before `say`. remark: said once the step is done.
-    minutes: how long it is expected to take.
-    when: options of the engine that must all be there; "not X" asks for its absence.
-    after: ids of steps that must be done before this one counts or is asked.
-    due: the step is not asked before the gauge shows this pressure.
-    near_boiling: not asked before the water is believed near boiling, or the gauge has moved.
-    waiting: may be offered while waiting for pressure or time.
-    pause: a natural pause follows this step.
-    source: where it comes from, or `NO_SOURCE`.
-    file, line: where it stands, 0 when it was made in code.
-    put_after: for an owner's own list: the step of ours it is put behind ("" = at the end).
-    """
+    """One thing asked of the operator."""
 
     id: str
+    """Unique in its checklist, in plain words ("water in the glass")."""
     say: str
+    """What is asked, twelve words and two acts at most."""
     asks: str
+    """The subject reported (`Report.what`): "water", "pressure", "gear" ..."""
     kind: Literal["value", "state", "act"]
+    """What answers it: a number, or any of `replies`; one of `replies`; the same, or "ready"."""
     replies: tuple[Reply, ...] = ()
+    """The states that answer it."""
     limits: Limits | None = None
+    """Where a value must lie."""
     killer: bool = False
+    """Never skipped, answered by a state or a value only; the phase does not end without it."""
     hold: bool = False
+    """Never skipped; the next phase does not begin without it."""
     again: str = ""
+    """What is said when it is asked once more at the end of its phase; "" = it is not."""
     only_when_asked: bool = False
+    """A value counts only as the answer to the question, not when reported in passing."""
     if_needed: bool = False
+    """Not asked when the last value of its subject already lies within the limits."""
     why: str = ""
+    """The reason, for "why?"."""
     caution: str = ""
+    """Said before `say`."""
     remark: str = ""
+    """Said once the step is done."""
     minutes: float = 0.0
+    """How long it is expected to take."""
     when: tuple[str, ...] = ()
+    """Options that the engine must all have; "not X" asks for the absence of X."""
     after: tuple[str, ...] = ()
+    """Ids of steps that must be done before this one counts or is asked."""
     due: Bound | None = None
+    """Not asked before the gauge shows this pressure."""
     near_boiling: bool = False
+    """Not asked before the water is believed near boiling, or the gauge has moved."""
     waiting: bool = False
+    """May be offered while waiting for pressure or time."""
     pause: bool = False
+    """A natural pause follows it."""
     source: str = NO_SOURCE
+    """Where it comes from, or `NO_SOURCE`."""
     file: str = ""
+    """The file it was read from; "" when it was made in code."""
     line: int = 0
+    """The line in that file; 0 when it was made in code."""
     put_after: str = ""
+    """In an owner's list, the step of the base after which it is put ("" = at the end)."""
 
     @property
     def must(self) -> bool:
@@ -158,26 +154,30 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checklist:
-    """The steps of one phase, in order, or of one cure.
-
-    phase: the phase, or None for a cure.
-    symptom: for a cure, the spoken forms that call it up ("pump not working").
-    opening: said when the list begins; closing: said when it is done.
-    base: the name of the list this one extends and overrides step by step ("" = stands by itself).
-    leave_out: ids of steps of the base that are left out (never a killer or a hold).
-    """
+    """The steps of one phase, or of one remedy, in order."""
 
     name: str
+    """Unique among the lists."""
     title: str
+    """Its name as it is said and shown."""
     phase: Phase | None
+    """The phase, or None for a remedy."""
     steps: tuple[Step, ...]
+    """The steps in order."""
     opening: str = ""
+    """Said when the list begins."""
     closing: str = ""
+    """Said when it is done."""
     symptom: tuple[str, ...] = ()
+    """For a remedy, the spoken forms that call it up ("pump not working")."""
     base: str = ""
+    """The name of the list this one extends and overrides step by step ("" = none)."""
     leave_out: tuple[str, ...] = ()
+    """Ids of steps of the base that are left out (never a killer or a hold)."""
     file: str = ""
+    """The file it was read from."""
     ids: frozenset[str] = field(init=False, compare=False, repr=False)
+    """The ids of its steps."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "ids", frozenset(step.id for step in self.steps))
@@ -196,8 +196,8 @@ def fits(step: Step, options: frozenset[str]) -> bool:
 
 
 def for_engine(checklist: Checklist, options: frozenset[str]) -> Checklist:
-    """The checklist with only the steps that apply; requirements on steps that fell away go too."""
-    kept = tuple(s for s in checklist.steps if fits(s, options))
-    ids = {s.id for s in kept}
-    steps = tuple(replace(s, after=tuple(a for a in s.after if a in ids)) for s in kept)
+    """The checklist with only the steps that apply, and requirements only on those."""
+    applying = tuple(s for s in checklist.steps if fits(s, options))
+    ids = {s.id for s in applying}
+    steps = tuple(replace(s, after=tuple(a for a in s.after if a in ids)) for s in applying)
     return replace(checklist, steps=steps)

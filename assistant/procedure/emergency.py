@@ -1,4 +1,4 @@
-"""What is said at once in an emergency: values only, filled from the owner's or our general file.
+"""What is said at once in an emergency: values only, from the owner's or the general file.
 
 Published sources disagree on much of this; only their common ground may stand in the general file.
 """
@@ -9,29 +9,29 @@ from dataclasses import dataclass
 
 from assistant.messages import Report
 
-EMERGENCY = "emergency"  # `Report(SUBJECT, name)` is a spoken emergency
-OVER = "over"  # `Report(SUBJECT, OVER)`: every called emergency is over
+EMERGENCY = "emergency"  # `Report(EMERGENCY, name)` is a spoken emergency
+OVER = "over"  # `Report(EMERGENCY, OVER)`: every called emergency is over
 OVER_FORMS = ("danger is over", "all safe again")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Emergency:
-    """One emergency: how it is called, and at most three acts from memory.
-
-    name: unique; a spoken call of it is `Report("emergency", name)`.
-    spoken: forms of words that call it; may be empty where only an alarm does.
-    alarms: names of the alarm rules that bring these acts.
-    acts: what is said at once, in order, three at most.
-    why: the reasons, said later and only when asked.
-    """
+    """One emergency: how it is called, and its immediate acts."""
 
     name: str
+    """Unique; a spoken call of it is `Report(EMERGENCY, name)`."""
     acts: tuple[str, ...]
+    """What is said at once, in order, three at most."""
     why: str
+    """The reasons, said later and only when asked."""
     source: str
+    """Where the acts come from."""
     spoken: tuple[str, ...] = ()
+    """Forms of words that call it; empty where only an alarm does."""
     alarms: tuple[str, ...] = ()
+    """Names of the alarm rules that bring these acts."""
     line: int = 0
+    """The line in its file."""
 
     def calls(self) -> tuple[tuple[str, Report], ...]:
         """Every spoken form with what it means."""
@@ -40,14 +40,13 @@ class Emergency:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Emergencies:
-    """All of them, and the sentence that always ends them.
-
-    general: True for ours, which knows no particular engine; an owner's file says False.
-    """
+    """All emergencies of one file."""
 
     entries: tuple[Emergency, ...]
     ending: str
+    """The sentence that always follows the acts."""
     general: bool = True
+    """True for the shipped file, which knows no particular engine; False for an owner's."""
     file: str = ""
 
     def called(self, name: str) -> Emergency | None:

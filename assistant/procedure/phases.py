@@ -1,6 +1,6 @@
-"""The phases and their moves, in one table. The only place that knows `transitions`.
+"""The phases and their moves, in one table. The only module that knows `transitions`.
 
-No move does any work: guards only. Time-outs are for whoever hears the ticks; there are none here.
+Moves have guards and no side effects or time-outs.
 """
 
 from __future__ import annotations
@@ -16,9 +16,8 @@ from assistant.procedure.progress import ASKED_AGAIN
 
 _P = Phase
 
-# (move, from, to, guards): the whole of what may happen. A move without a guard makes things safer.
-# "go_on" follows of itself when a list is through; the others are asked for: an engine stands by
-# until somebody wants it to move, to be fed or to be put away.
+# (move, from, to, guards): all legal moves. A move without a guard makes things safer.
+# "go_on" follows by itself when a list is through; the others are asked for aloud.
 MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("go_on", _P.PREPARATION, _P.FIRING, ("all_answered",)),
     ("go_on", _P.FIRING, _P.RAISING_STEAM, ("all_answered",)),
@@ -38,10 +37,10 @@ MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("put_away", _P.PUMPING, _P.PUTTING_AWAY, ()),
     ("put_away", _P.STANDING_BY, _P.PUTTING_AWAY, ()),
 )
-MOVE = "move"  # `Report(SUBJECT, move)` is a move asked for aloud
+MOVE = "move"  # `Report(MOVE, name)` is a move asked for aloud
 
-# How the moves other than going on are asked for.
-SPOKEN: dict[str, tuple[str, ...]] = {
+# How the moves other than "go_on" are asked for.
+MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by"),
     "raise_steam": ("raising steam again",),
     "move_off": ("moving off again",),
@@ -57,25 +56,23 @@ class IllegalMoveError(FootplateError):
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What the guards may ask.
-
-    all_answered: every killer and hold of the phase is answered, open items were asked at the gate.
-    water_known: the killer steps of the phase are answered, so that the water was seen.
-    """
+    """What the guards may ask."""
 
     all_answered: bool = False
+    """Every killer and hold of the phase is answered, and open items were asked at the gate."""
     water_known: bool = False
+    """The killer steps about water are answered, so that the water was seen."""
 
 
 def facts(progress: Progress) -> Facts:
-    """The facts as the progress has them. What is asked again at a gate is not asked twice here."""
-    seen = (s for s in progress.steps if s.killer and s.asks == "water")
-    water = all(progress.is_done(s.id) for s in seen if not s.id.endswith(ASKED_AGAIN))
+    """The facts of a progress. Steps asked again at the gate do not count for `water_known`."""
+    killers = (s for s in progress.steps if s.killer and s.asks == "water")
+    water = all(progress.is_done(s.id) for s in killers if not s.id.endswith(ASKED_AGAIN))
     return Facts(all_answered=can_leave(progress), water_known=water)
 
 
-class _Engine:
-    """The thing that is in a phase, as `transitions` wants it: a state and the guards."""
+class _Model:
+    """The model that `transitions` wants: a state and the guards."""
 
     state: Phase
 
@@ -90,12 +87,12 @@ class _Engine:
 
 
 def move(phase: Phase, name: str, known: Facts) -> Phase:
-    """The phase after a move. IllegalMoveError, and nothing changed, when it may not be made."""
+    """The phase after a move. Raises IllegalMoveError when the table or a guard forbids it."""
     from transitions import Machine, MachineError
 
-    engine = _Engine(known)
+    model = _Model(known)
     machine = Machine(
-        model=engine, states=Phase, initial=phase,
+        model=model, states=Phase, initial=phase,
         auto_transitions=False, queued=False, send_event=False,
     )  # fmt: skip
     for trigger, source, dest, guards in MOVES_TABLE:
@@ -103,16 +100,16 @@ def move(phase: Phase, name: str, known: Facts) -> Phase:
     if name not in MOVES:
         raise IllegalMoveError(f"there is no move {name!r}")
     try:
-        moved = engine.trigger(name)  # type: ignore[attr-defined]
+        moved = model.trigger(name)  # type: ignore[attr-defined]
     except MachineError:
         moved = False
     if not moved:
         raise IllegalMoveError(f"no {name!r} from {phase.value}")
-    return engine.state
+    return model.state
 
 
 def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
-    """The phase a move leads to, None when it may not be made now."""
+    """The phase a move leads to; None when it is not allowed now."""
     try:
         return move(phase, name, known)
     except IllegalMoveError:
@@ -121,19 +118,14 @@ def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
 
 @cache
 def move_calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
-    """The forms of words that ask for a move the table has from this phase."""
+    """The forms of words that ask for the moves from this phase."""
     here = {trigger for trigger, source, *_ in MOVES_TABLE if source is phase}
     return tuple(
         (form, Report(MOVE, name))
-        for name, forms in SPOKEN.items()
+        for name, forms in MOVE_FORMS.items()
         if name in here
         for form in forms
     )
-
-
-def order() -> tuple[Phase, ...]:
-    """The phases of a whole day in their order."""
-    return tuple(Phase)
 
 
 def diagram() -> str:

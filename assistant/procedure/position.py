@@ -1,4 +1,4 @@
-"""Where we are in a checklist: what is done, due, open, in hand. Pure; changes no answer.
+"""Where we are in a checklist: what is done, due, open, in hand. Pure.
 
 `progress.py` says what an answer does. Knows no speech and no clock.
 """
@@ -25,27 +25,26 @@ class Done:
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a checklist has come.
-
-    steps: the steps for this engine in order, then those asked again, then the open items that
-        earlier phases left.
-    done: in the order they were answered. skipped: left open aloud, first time round.
-    left: asked once more at the gate and left open again.
-    asked: id of the step that was put to the operator last.
-    due: ids of steps whose pressure has been reached once; they stay due.
-    last: the last number of each subject, as (subject, fraction or Pa gauge, words).
-    """
+    """How far a checklist has come."""
 
     checklist: Checklist
     engine: Engine
     steps: tuple[Step, ...]
+    """The steps for this engine, then those asked again, then open items of earlier phases."""
     began_at: float
+    """When the list began [s]."""
     done: tuple[Done, ...] = ()
+    """The answered steps, in the order they were answered."""
     skipped: tuple[str, ...] = ()
+    """Ids of the steps left open aloud."""
     left: tuple[str, ...] = ()
+    """Ids of the steps that were asked once more at the gate and left open again."""
     asked: str | None = None
+    """Id of the step that was last put to the operator."""
     due: frozenset[str] = frozenset()
+    """Ids of the steps whose pressure or warmth has been reached once; they stay due."""
     last: tuple[tuple[str, float, str], ...] = ()
+    """The last number of each subject: (subject, fraction or Pa gauge, words)."""
 
     def step(self, step_id: str) -> Step:
         """The step of that id; KeyError if there is none."""
@@ -61,12 +60,12 @@ class Progress:
 
     @cached_property
     def forms(self) -> tuple[tuple[str, Report], ...]:
-        """`possible_answers`, worked out once: asked at every tick, changed by few."""
+        """`possible_answers`, computed once: wanted at every tick, changed by few."""
         return _answers(self)
 
     @cached_property
     def next_step(self) -> Step | None:
-        """`current`, worked out once."""
+        """`current`, computed once."""
         return _current(self)
 
     def is_done(self, step_id: str) -> bool:
@@ -74,12 +73,12 @@ class Progress:
         return step_id in self.answered
 
 
-def notice(
+def mark_due(
     progress: Progress, pressure_gauge_pa: float | None, near_boiling: bool = False
 ) -> Progress:
-    """Make the steps due whose pressure the gauge has reached; None: not known, no change.
+    """Make the steps due whose pressure the gauge has reached (None: not known).
 
-    near_boiling: the water is believed to be so, or the gauge has moved: steps that wait for that.
+    near_boiling: the water is believed to be near boiling; steps that wait for that become due.
     """
     due = progress.due
     if near_boiling or (pressure_gauge_pa or 0.0) > 0.0:
@@ -94,14 +93,14 @@ def notice(
 
 
 def is_due(progress: Progress, step: Step) -> bool:
-    """The step may be asked: its pressure has been reached and what it waits for is done."""
+    """Whether the step may be asked: its pressure is reached and the steps before it are done."""
     waits = step.due is not None or step.near_boiling
     reached = not waits or step.id in progress.due
     return reached and may_count(progress, step)
 
 
 def may_count(progress: Progress, step: Step) -> bool:
-    """A report may answer the step, asked or not: the steps that must go before it are done."""
+    """Whether a report may answer the step, asked or not: the steps before it are done."""
     return all(progress.is_done(a) or a in progress.skipped for a in step.after)
 
 
@@ -111,7 +110,7 @@ def open_steps(progress: Progress) -> tuple[Step, ...]:
 
 
 def open_items(progress: Progress) -> tuple[Step, ...]:
-    """The steps left open aloud, in order: read out at the end of a phase, asked at its gate."""
+    """The steps left open aloud, in order; read out at the end of a phase, asked at its gate."""
     return tuple(s for s in open_steps(progress) if s.id in progress.skipped)
 
 
@@ -136,29 +135,26 @@ def _current(progress: Progress) -> Step | None:
 
 
 def offered(progress: Progress) -> Step | None:
-    """What can be done in the meantime while `current` has nothing."""
+    """The work to offer while `current` has nothing."""
     if current(progress) is not None:
         return None
     idle = (s for s in open_steps(progress) if s.waiting and s.id not in progress.skipped)
     return next((s for s in idle if is_due(progress, s)), None)
 
 
-def waits_for(progress: Progress) -> Step | None:
+def next_waiting(progress: Progress) -> Step | None:
     """The next step in order that is not due yet."""
     return next((s for s in open_steps(progress) if not is_due(progress, s)), None)
 
 
 def next_due(progress: Progress) -> float | None:
-    """The lowest pressure [Pa gauge] at which a step comes up that is not due yet.
-
-    When the belief has reached it, the gauge is worth a look, whatever the interval says.
-    """
+    """The lowest pressure [Pa gauge] at which a step becomes due that is not due yet."""
     waiting = [s for s in open_steps(progress) if s.due is not None and s.id not in progress.due]
     return min((level(s.due, progress.engine) for s in waiting if s.due is not None), default=None)
 
 
 def in_hand(progress: Progress) -> Step | None:
-    """The step an unnamed answer ("ready", a bare number) belongs to: asked, and still open."""
+    """The step that was asked and is still open; "ready" or a bare number answers it."""
     if progress.asked is None or progress.is_done(progress.asked):
         return None
     return progress.step(progress.asked)
@@ -170,27 +166,27 @@ def put_step(progress: Progress, step: Step) -> Progress:
 
 
 def possible_answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
-    """The forms of words that count now, each once: the step in hand first, then every open one.
+    """The forms of words that count now, each once, with what the first step with it means by it.
 
-    A step that is not in hand is answered only by forms that name its subject in two words or more,
-    and only once the steps before it are done. A form means what its first step says.
+    The step in hand comes first. Any other open step is answered only by forms of two words or
+    more that name its subject, once the steps before it are done.
     """
     return progress.forms
 
 
 def _answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
     hand = in_hand(progress) or current(progress) or offered(progress)
-    found: dict[str, Report] = dict(hand.answers()) if hand else {}
+    meanings: dict[str, Report] = dict(hand.answers()) if hand else {}
     for step in open_steps(progress):
         for form, report in step.answers() if may_count(progress, step) else ():
-            if _names(form, step):
-                found.setdefault(form, report)
-    return tuple(found.items())
+            if _names_subject(form, step):
+                meanings.setdefault(form, report)
+    return tuple(meanings.items())
 
 
-def _names(form: str, step: Step) -> bool:
+def _names_subject(form: str, step: Step) -> bool:
     words, subject = form.split(), step.asks.replace("-", " ").split()
-    return len(words) >= 2 and any(word.startswith(one) for word in words for one in subject)
+    return len(words) >= 2 and any(word.startswith(part) for word in words for part in subject)
 
 
 def holds_open(progress: Progress) -> tuple[Step, ...]:
@@ -199,5 +195,5 @@ def holds_open(progress: Progress) -> tuple[Step, ...]:
 
 
 def can_leave(progress: Progress) -> bool:
-    """Every killer and hold is answered, the rest is answered or was left open twice aloud."""
+    """Whether all is answered, or was left open aloud twice and is no killer or hold."""
     return all(not s.must and s.id in progress.left for s in open_steps(progress))

@@ -1,7 +1,7 @@
-"""What an answer, a skip or a step back does to where we are in a checklist. Pure values.
+"""What an answer, a skip or a step back does to the progress of a checklist. Pure values.
 
-A hold is passed by its own answer only: no time-out, skip, restart or "ready" gets past it. What
-can be asked of a progress stands in `position.py`.
+A hold is passed by its own answer only: no time-out, skip, restart or "ready" gets past it.
+`position.py` says where we are.
 """
 
 from __future__ import annotations
@@ -28,19 +28,17 @@ ASKED_AGAIN = " again"  # ends the id of a step that is asked once more at the e
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What an answer, a skip or a step back came to.
-
-    say: what is to be said about it (a remark, why it does not pass, why it is refused), or "".
-    done: what it completed. failed: steps that were answered with something that does not pass.
-    reopened: steps that were done and are open again, because the new report contradicts them.
-    """
+    """The outcome of an answer, a skip or a step back."""
 
     progress: Progress
     say: str = ""
+    """What is to be said: a remark, why it does not pass, why it is refused, or ""."""
     done: tuple[Done, ...] = ()
-    failed: tuple[Step, ...] = ()
+    """The steps it completed."""
     reopened: tuple[Step, ...] = ()
+    """Steps that were done and are open again, because the new report contradicts them."""
     refused: bool = False
+    """Whether nothing was done, for the reason in `say`."""
 
 
 def start_list(
@@ -48,16 +46,16 @@ def start_list(
 ) -> Progress:
     """Begin a checklist on an engine; `carried` are open items that earlier phases left."""
     narrowed = for_engine(checklist, options(engine))
-    again = tuple(_at_the_gate(s, narrowed) for s in narrowed.steps if s.again)
-    own = {s.id for s in (*narrowed.steps, *again)}
-    old = tuple(
-        replace(s, after=(), due=None, near_boiling=False) for s in carried if s.id not in own
+    again = tuple(_asked_again(s, narrowed) for s in narrowed.steps if s.again)
+    listed = {s.id for s in (*narrowed.steps, *again)}
+    left_over = tuple(
+        replace(s, after=(), due=None, near_boiling=False) for s in carried if s.id not in listed
     )
-    skipped = tuple(s.id for s in old)
-    return Progress(narrowed, engine, (*narrowed.steps, *again, *old), at, skipped=skipped)
+    skipped = tuple(s.id for s in left_over)
+    return Progress(narrowed, engine, (*narrowed.steps, *again, *left_over), at, skipped=skipped)
 
 
-def _at_the_gate(step: Step, checklist: Checklist) -> Step:
+def _asked_again(step: Step, checklist: Checklist) -> Step:
     """The step as it is asked once more, after everything else in its list."""
     others = tuple(s.id for s in checklist.steps if not s.waiting)
     return replace(
@@ -67,17 +65,17 @@ def _at_the_gate(step: Step, checklist: Checklist) -> Step:
 
 
 def answer(progress: Progress, meaning: Meaning, at: float) -> Outcome:
-    """What a meaning does to the progress; one that is none of its business changes nothing."""
+    """What a meaning does to the progress; one that answers no step changes nothing."""
     if isinstance(meaning, Several):
-        return _several(progress, meaning.reports, at)
+        return _answer_several(progress, meaning.reports, at)
     if isinstance(meaning, Report):
-        return _report(progress, meaning, at)
+        return _answer_report(progress, meaning, at)
     if isinstance(meaning, Order) and meaning.name == "ready":
-        return _ready(progress, at)
+        return _answer_ready(progress, at)
     return Outcome(progress)
 
 
-def _ready(progress: Progress, at: float) -> Outcome:
+def _answer_ready(progress: Progress, at: float) -> Outcome:
     step = in_hand(progress)
     if step is None:
         return Outcome(progress)
@@ -86,59 +84,58 @@ def _ready(progress: Progress, at: float) -> Outcome:
     return _complete(progress, step, "ready", at)
 
 
-def _several(progress: Progress, reports: tuple[Report, ...], at: float) -> Outcome:
+def _answer_several(progress: Progress, reports: tuple[Report, ...], at: float) -> Outcome:
     total = Outcome(progress)
     for report in reports:
-        one = _report(total.progress, report, at)
+        outcome = _answer_report(total.progress, report, at)
         total = Outcome(
-            one.progress,
-            " ".join(filter(None, (total.say, one.say))),
-            total.done + one.done,
-            total.failed + one.failed,
-            total.reopened + one.reopened,
+            outcome.progress,
+            " ".join(filter(None, (total.say, outcome.say))),
+            total.done + outcome.done,
+            total.reopened + outcome.reopened,
         )
     return total
 
 
-def _report(progress: Progress, report: Report, at: float) -> Outcome:
+def _answer_report(progress: Progress, report: Report, at: float) -> Outcome:
     value = measure(report, progress.engine)
     before = progress
     if value is not None:
-        kept = tuple(entry for entry in progress.last if entry[0] != report.what)
-        progress = replace(progress, last=(*kept, (report.what, value, state_of(report))))
+        others = tuple(entry for entry in progress.last if entry[0] != report.what)
+        progress = replace(progress, last=(*others, (report.what, value, report_text(report))))
     progress, reopened = _reopen(progress, report)
     hand = in_hand(progress)
-    verdicts = [(s, _verdict(progress, s, report)) for s in open_steps(progress)]
-    judged = [(s, v) for s, v in verdicts if v is not None]
-    passing = [s for s, v in judged if v == ""]
+    objections = [(s, _objection_of(progress, s, report)) for s in open_steps(progress)]
+    concerned = [(s, objection) for s, objection in objections if objection is not None]
+    passing = [s for s, objection in concerned if objection == ""]
     if passing:
         step = hand if hand in passing else passing[0]
-        one = _complete(progress, step, state_of(report), at)
-        return replace(one, reopened=reopened)
-    told = isinstance(report.value, str)  # what is wrong is answered, asked for or not
-    failing = [(s, v) for s, v in judged if s == hand or s in reopened or told]
-    failing.sort(key=lambda one: one[0] != hand)
+        outcome = _complete(progress, step, report_text(report), at)
+        return replace(outcome, reopened=reopened)
+    is_state = isinstance(report.value, str)  # a wrong state is answered, asked for or not
+    failing = [(s, o) for s, o in concerned if s == hand or s in reopened or is_state]
+    failing.sort(key=lambda pair: pair[0] != hand)
     if failing:
-        step, said = failing[0]
-        return Outcome(progress, say=said or "", failed=(step,), reopened=reopened)
+        return Outcome(progress, say=failing[0][1], reopened=reopened)
     return Outcome(progress if value is not None else before, reopened=reopened)
 
 
-def _verdict(progress: Progress, step: Step, report: Report) -> str | None:
-    """None: not this step's business; "": it passes; else what is said because it does not."""
+def _objection_of(progress: Progress, step: Step, report: Report) -> str | None:
+    """None: the report does not concern the step; "": it passes; else what is said against it."""
     if report.what != step.asks or not may_count(progress, step):
         return None
     if step.only_when_asked and not _asked_or_next(progress, step):
         return None
-    return _said(progress, step, report)
+    return _objection_to_value(progress, step, report)
 
 
 def _asked_or_next(progress: Progress, step: Step) -> bool:
-    """It was asked, or what it waited for is done and it is the very next to be asked."""
+    """Whether it was asked, or is next and what it waited for is done."""
     return step.id == progress.asked or (bool(step.after) and step == current(progress))
 
 
-def _said(progress: Progress, step: Step, report: Report) -> str | None:
+def _objection_to_value(progress: Progress, step: Step, report: Report) -> str | None:
+    """The same by the value or state alone."""
     for reply in step.replies:
         if reply.state == report.value:
             return "" if reply.passes else reply.then
@@ -148,17 +145,17 @@ def _said(progress: Progress, step: Step, report: Report) -> str | None:
     return judge(step.limits, value, progress.engine) or ""
 
 
-def _complete(progress: Progress, step: Step, words_: str, at: float) -> Outcome:
-    done = (Done(step.id, words_, at),)
+def _complete(progress: Progress, step: Step, text: str, at: float) -> Outcome:
+    done = (Done(step.id, text, at),)
     progress = replace(progress, done=progress.done + done)
-    met = _met_already(progress, at)
-    progress = replace(progress, done=progress.done + met)
-    return Outcome(progress, say=step.remark, done=done + met)
+    needless = _needless(progress, at)
+    progress = replace(progress, done=progress.done + needless)
+    return Outcome(progress, say=step.remark, done=done + needless)
 
 
-def _met_already(progress: Progress, at: float) -> tuple[Done, ...]:
-    """Steps asked only if needed that the last value of their subject has made needless."""
-    last = {what: (value, said) for what, value, said in progress.last}
+def _needless(progress: Progress, at: float) -> tuple[Done, ...]:
+    """Steps asked only if needed, whose limits the last value of their subject already meets."""
+    last = {subject: (value, text) for subject, value, text in progress.last}
     return tuple(
         Done(s.id, f"already {last[s.asks][1]}", at)
         for s in open_steps(progress)
@@ -170,12 +167,12 @@ def _met_already(progress: Progress, at: float) -> tuple[Done, ...]:
 
 
 def _reopen(progress: Progress, report: Report) -> tuple[Progress, tuple[Step, ...]]:
-    """Open again what a new report of the same subject contradicts: killers with a value only.
+    """Open the killers again whose value a new report contradicts.
 
     Not once something that waited for the answer was done: the fire cannot be unlit.
     """
     acted_on = {a for s in progress.steps if progress.is_done(s.id) for a in s.after}
-    broken = tuple(
+    contradicted = tuple(
         s
         for s in progress.steps
         if s.killer
@@ -184,13 +181,13 @@ def _reopen(progress: Progress, report: Report) -> tuple[Progress, tuple[Step, .
         and progress.is_done(s.id)
         and s.id not in acted_on
         and s.asks == report.what
-        and _said(progress, s, report)
+        and _objection_to_value(progress, s, report)
     )
-    if not broken:
+    if not contradicted:
         return progress, ()
-    ids = {s.id for s in broken}
+    ids = {s.id for s in contradicted}
     done = tuple(d for d in progress.done if d.step not in ids)
-    return replace(progress, done=done, asked=broken[0].id), broken
+    return replace(progress, done=done, asked=contradicted[0].id), contradicted
 
 
 def skip(progress: Progress) -> Outcome:
@@ -214,10 +211,10 @@ def back(progress: Progress) -> Outcome:
     return Outcome(earlier, reopened=(step,))
 
 
-def state_of(report: Report) -> str:
-    """The report as it is kept in the book.
+def report_text(report: Report) -> str:
+    """The report as it stands in the journal.
 
-    >>> state_of(Report("pressure", 75.0, "psi"))
+    >>> report_text(Report("pressure", 75.0, "psi"))
     'pressure 75 psi'
     """
     value = report.value if isinstance(report.value, str) else f"{report.value:g}"

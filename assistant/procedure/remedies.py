@@ -1,4 +1,4 @@
-"""Symptom -> ordered checks: which cure is called for, and whether it has worked. Values only."""
+"""Symptom -> ordered checks: which remedy is called for, and whether it worked. Values only."""
 
 from __future__ import annotations
 
@@ -9,24 +9,24 @@ from assistant.messages import Report
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.position import Progress, open_steps
 
-REMEDY = "cure"  # `Report(SUBJECT, name of the cure)` is a spoken symptom
-CURED = "cured"  # the state that ends a cure; "still there" leads to the next check
+REMEDY = "cure"  # `Report(REMEDY, name)` is a spoken symptom
+CURED = "cured"  # the state that ends a remedy; "still there" leads to the next check
 
 
-def remedy_calls(cures: Iterable[Checklist]) -> tuple[tuple[str, Report], ...]:
-    """Every spoken symptom with the cure that it calls for."""
-    return tuple((form, Report(REMEDY, c.name)) for c in cures for form in c.symptom)
+def remedy_calls(remedies: Iterable[Checklist]) -> tuple[tuple[str, Report], ...]:
+    """Every spoken symptom with the remedy that it calls for."""
+    return tuple((form, Report(REMEDY, r.name)) for r in remedies for form in r.symptom)
 
 
-def remedy_for(cures: Iterable[Checklist], report: Report) -> Checklist | None:
-    """The cure that a report calls for, None when it is no symptom of ours."""
+def remedy_for(remedies: Iterable[Checklist], report: Report) -> Checklist | None:
+    """The remedy that a report calls for; None when it is not one of their symptoms."""
     if report.what != REMEDY:
         return None
-    return next((c for c in cures if c.name == report.value), None)
+    return next((r for r in remedies if r.name == report.value), None)
 
 
 def outcome(progress: Progress) -> Literal["cured", "not cured"] | None:
-    """How a cure has ended; None while there is a check left."""
+    """How a remedy ended; None while a check is left."""
     if any(d.answer.endswith(f" {CURED}") for d in progress.done):
         return "cured"
     return None if open_steps(progress) else "not cured"

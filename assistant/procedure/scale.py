@@ -1,4 +1,4 @@
-"""Readings and the engine's own figures in one scale, so that a step's limits can be judged.
+"""Readings and the engine's figures on one scale, so that they can be compared with limits.
 
 Pressure in Pa gauge, water and tank in fractions. Knows no checklist's contents and no physics.
 """
@@ -13,7 +13,7 @@ from assistant.procedure.checklist import Bound, Limits
 
 
 def figure(engine: Engine, name: str) -> float:
-    """The engine's own figure of that name (see `checklist.FIGURES`); KeyError for another name."""
+    """The engine's figure of that name (see `checklist.FIGURES`); KeyError for another name."""
     return {
         "lower mark": engine.glass.lower_mark,
         "upper mark": engine.glass.upper_mark,
@@ -34,7 +34,7 @@ def level(bound: Bound, engine: Engine) -> float:
 
 
 def measure(report: Report, engine: Engine) -> float | None:
-    """The number in a report: Pa gauge, or a fraction. None when it is a state or cannot be judged.
+    """The number in a report: Pa gauge, or a fraction. None for a state or an unknown unit.
 
     A tank called in litres or gallons needs the engine's tank; without it there is no fraction.
     """
@@ -57,7 +57,7 @@ def _measured(report: Report, engine: Engine) -> float | None:
 
 
 def pressure_unit_pa(unit: str | None) -> float:
-    """One unit of a pressure [Pa]; one psi for a unit that is none of pressure.
+    """One unit of a pressure [Pa]; one psi for a unit of another kind.
 
     >>> round(pressure_unit_pa("bar"))
     100000
@@ -95,13 +95,13 @@ def options(engine: Engine) -> frozenset[str]:
 
     A pump with a delivery at tick-over is a geared pump unless the file says it is a hand pump.
     """
-    found = set(engine.options)
+    names = set(engine.options)
     if engine.tank_m3:
-        found.add("tank")
-    if engine.pump_m3_per_s and "hand pump" not in found:
-        found.add("geared pump")
-    if found & {"geared pump", "hand pump"}:
-        found.add("pump")
-    if found & {"injector", "hand pump"}:
-        found.add("standing feed")
-    return frozenset(found)
+        names.add("tank")
+    if engine.pump_m3_per_s and "hand pump" not in names:
+        names.add("geared pump")
+    if names & {"geared pump", "hand pump"}:
+        names.add("pump")
+    if names & {"injector", "hand pump"}:
+        names.add("standing feed")
+    return frozenset(names)

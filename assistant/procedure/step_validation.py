@@ -1,4 +1,4 @@
-"""What can be proved of one step: its words, its answers, its limits, what it refers to.
+"""Validation of one step: its words, its answers, its limits, what it refers to.
 
 Limits: human-factors practice (twelve words and two acts a prompt, answers by state or value).
 """
@@ -15,31 +15,31 @@ MOST_PROMPT_WORDS = 12
 PROMPT_ACTS = 2
 _VALUES = ("pressure", "water", "tank")
 
-# What is wrong with a spoken form that shall mean a report, None when nothing is.
+# What is wrong with a spoken form that is to mean a report; None when nothing is.
 Collides = Callable[[str, Report], str | None]
-# Whether an ear may take two forms for one another.
+# Whether a recogniser may confuse two forms.
 Alike = Callable[[str, str], bool]
 
 
-def word_count_of(text: str) -> int:
-    """How many words are said."""
+def word_count(text: str) -> int:
+    """How many spoken words a text has."""
     return len(re.findall(r"[A-Za-z0-9']+(?:-[A-Za-z0-9']+)*", text))
 
 
-def acts(text: str) -> int:
-    """How many things a prompt asks to be done: its clauses that are no question.
+def act_count(text: str) -> int:
+    """How many acts a prompt asks for: its clauses that are not questions.
 
-    >>> acts("Glass cocks open, glass drain shut. Where is the water?")
+    >>> act_count("Glass cocks open, glass drain shut. Where is the water?")
     2
     """
     clauses = re.findall(r"[^.,:;!?]+[.,:;!?]?", text)
     return sum(1 for c in clauses if c.strip() and not c.endswith("?"))
 
 
-def of_step(
+def step_objections(
     step: Step, checklist: Checklist, collides: Collides | None, alike: Alike
 ) -> Iterator[str]:
-    """Everything that is wrong with one step of a list, in words."""
+    """Every objection to one step of a list, in words."""
     yield from _prompts(step)
     yield from _answers(step)
     yield from _alike(step, alike)
@@ -47,8 +47,8 @@ def of_step(
     yield from _references(step, checklist)
     if collides is not None:
         for form, report in step.answers():
-            if clash := collides(form, report):
-                yield clash
+            if objection := collides(form, report):
+                yield objection
     if not step.source.strip():
         yield "no source (say 'common practice, no source' where there is none)"
     if not step.why.strip():
@@ -57,14 +57,14 @@ def of_step(
 
 def _prompts(step: Step) -> Iterator[str]:
     limits = step.limits
-    said = [step.say, step.again, step.caution, step.remark, *(r.then for r in step.replies)]
-    said += [limits.too_low, limits.too_high] if limits else []
-    for text in said:
-        if word_count_of(text) > MOST_PROMPT_WORDS:
-            yield f"{word_count_of(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
+    texts = [step.say, step.again, step.caution, step.remark, *(r.then for r in step.replies)]
+    texts += [limits.too_low, limits.too_high] if limits else []
+    for text in texts:
+        if word_count(text) > MOST_PROMPT_WORDS:
+            yield f"{word_count(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
     for text in (step.say, step.again):
-        if acts(text) > PROMPT_ACTS:
-            yield f"asks for {acts(text)} acts at once, {PROMPT_ACTS} at most: {text!r}"
+        if act_count(text) > PROMPT_ACTS:
+            yield f"asks for {act_count(text)} acts at once, {PROMPT_ACTS} at most: {text!r}"
 
 
 def _answers(step: Step) -> Iterator[str]:
@@ -90,7 +90,7 @@ def _answers(step: Step) -> Iterator[str]:
 
 
 def _alike(step: Step, alike: Alike) -> Iterator[str]:
-    """Forms of different replies that an ear may take for one another."""
+    """Forms of different replies that a recogniser may confuse."""
     pairs = [(r.state, form) for r in step.replies for form in r.spoken]
     for i, (state, form) in enumerate(pairs):
         for other_state, other in pairs[i + 1 :]:
@@ -110,11 +110,11 @@ def _limits(step: Step) -> Iterator[str]:
         return
     if step.kind != "value":
         yield "only a step of kind 'value' has limits"
-    for bound, said, name in (
+    for bound, text, name in (
         (limits.at_least, limits.too_low, "too_low"),
         (limits.at_most, limits.too_high, "too_high"),
     ):
-        if bound is not None and not said:
+        if bound is not None and not text:
             yield f"nothing is said when the value is {name.replace('_', ' ')} ({name})"
         if bound is None:
             continue

@@ -1,7 +1,7 @@
-"""What can be proved of a checklist before anything starts. Values in, problems out; reads no file.
+"""Validation of checklists before a session starts. Values in, problems out; reads no file.
 
 Limits: human-factors practice (nine items before a pause, the killer in the first third, three acts
-from memory). How forms sound and what the grammar makes of them is passed in.
+from memory). Grammar conflicts and phonetic likeness are judged by functions passed in.
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ from itertools import pairwise
 
 from assistant.boiler.figures import Engine
 from assistant.errors import Problem
-from assistant.procedure.checklist import OPTIONS as OPTIONS
 from assistant.procedure.checklist import Checklist, Phase, Step, for_engine
 from assistant.procedure.emergency import Emergencies
 from assistant.procedure.scale import level, options
@@ -20,8 +19,8 @@ from assistant.procedure.step_validation import (
     MOST_PROMPT_WORDS,
     Alike,
     Collides,
-    of_step,
-    word_count_of,
+    step_objections,
+    word_count,
 )
 
 SECTION_STEPS = 9
@@ -31,17 +30,17 @@ EMERGENCY_ACTS = 3
 def objections(
     checklist: Checklist, collides: Collides | None = None, alike: Alike = operator.eq
 ) -> tuple[Problem, ...]:
-    """Everything that is wrong with a list, in the order of its steps.
+    """Every objection to a list, in the order of its steps.
 
-    collides: says what the grammar has against a form.
+    collides: what the grammar objects to in a form, None for nothing.
     alike: whether two forms sound alike; without it only equal forms do.
     """
-    found: list[Problem] = []
+    problems: list[Problem] = []
     for step in checklist.steps:
-        said = of_step(step, checklist, collides, alike)
-        found += [_problem(checklist, step, text) for text in said]
-    found += [Problem(checklist.file, 0, 0, text) for text in _of_list(checklist)]
-    return tuple(found)
+        texts = step_objections(step, checklist, collides, alike)
+        problems += [_problem(checklist, step, text) for text in texts]
+    problems += [Problem(checklist.file, 0, 0, text) for text in _list_objections(checklist)]
+    return tuple(problems)
 
 
 def _problem(checklist: Checklist, step: Step, text: str) -> Problem:
@@ -49,7 +48,7 @@ def _problem(checklist: Checklist, step: Step, text: str) -> Problem:
     return Problem(step.file or checklist.file, line, 1 if line else 0, f"step {step.id!r}: {text}")
 
 
-def _of_list(checklist: Checklist) -> Iterator[str]:
+def _list_objections(checklist: Checklist) -> Iterator[str]:
     if not checklist.steps:
         yield "there is no step in it"
     ids = [s.id for s in checklist.steps]
@@ -58,10 +57,10 @@ def _of_list(checklist: Checklist) -> Iterator[str]:
     for loop in _loops(checklist):
         yield "steps wait for each other: " + ", ".join(loop)
     for section in sections(checklist.steps):
-        yield from _of_section(section)
+        yield from _section_objections(section)
     for text in (checklist.opening, checklist.closing):
-        if word_count_of(text) > MOST_PROMPT_WORDS:
-            yield f"{word_count_of(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
+        if word_count(text) > MOST_PROMPT_WORDS:
+            yield f"{word_count(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
     if checklist.phase is None and not checklist.symptom and not checklist.base:
         yield "neither a phase nor a symptom: nothing leads to this list"
 
@@ -78,7 +77,7 @@ def sections(steps: Sequence[Step]) -> Iterator[tuple[Step, ...]]:
         yield tuple(section)
 
 
-def _of_section(section: tuple[Step, ...]) -> Iterator[str]:
+def _section_objections(section: tuple[Step, ...]) -> Iterator[str]:
     first = section[0].id
     # Steps that exclude one another by an option count once.
     length = max(
@@ -104,7 +103,7 @@ def _option_sets(section: Iterable[Step]) -> Iterator[frozenset[str]]:
 
 
 def _loops(checklist: Checklist) -> Iterator[tuple[str, ...]]:
-    """Steps that can never come up, because they wait for one another."""
+    """Steps that can never be asked, because they wait for one another."""
     waits = {s.id: {a for a in s.after if a in checklist.ids} for s in checklist.steps}
     while free := {i for i, needs in waits.items() if not needs}:
         waits = {i: needs - free for i, needs in waits.items() if i not in free}
@@ -113,11 +112,11 @@ def _loops(checklist: Checklist) -> Iterator[tuple[str, ...]]:
 
 
 def engine_objections(checklist: Checklist, engine: Engine) -> tuple[Problem, ...]:
-    """What cannot be on this engine: a step never due, limits that leave nothing between them."""
-    found = []
+    """What is impossible on this engine: a step that is never due, limits that no value meets."""
+    problems = []
     for step in for_engine(checklist, options(engine)).steps:
         if step.due is not None and level(step.due, engine) > engine.valve_lifts_gauge_pa:
-            found.append(_problem(checklist, step, "never due: the valve lifts before"))
+            problems.append(_problem(checklist, step, "never due: the valve lifts before"))
         limits = step.limits
         if limits is None:
             continue
@@ -125,16 +124,18 @@ def engine_objections(checklist: Checklist, engine: Engine) -> tuple[Problem, ..
         high = level(limits.at_most, engine) if limits.at_most else float("inf")
         top = engine.dial_top_gauge_pa if step.asks == "pressure" else 1.0
         if low > high:
-            found.append(_problem(checklist, step, "no value lies within its limits"))
+            problems.append(_problem(checklist, step, "no value lies within its limits"))
         if low > top or (limits.at_most and high > top * (1 + 1e-9)):
-            found.append(_problem(checklist, step, f"a limit lies outside the {step.asks} gauge"))
-    return tuple(found)
+            problems.append(
+                _problem(checklist, step, f"a limit lies outside the {step.asks} gauge")
+            )
+    return tuple(problems)
 
 
 def chain_objections(lists: Iterable[Checklist]) -> tuple[Problem, ...]:
-    """What is wrong with the phases taken together: one list each, killers come back at a gate."""
+    """Every objection to the phases together: one list each, water asked again at each gate."""
     by_phase = {c.phase: c for c in lists if c.phase is not None}
-    found = [
+    problems = [
         Problem("", 0, 0, f"no checklist for the phase {p.value!r}: it is dead")
         for p in Phase
         if p not in by_phase
@@ -146,29 +147,29 @@ def chain_objections(lists: Iterable[Checklist]) -> tuple[Problem, ...]:
         asked_last = any(s is here.steps[-1] or s.again for s in water)
         if water and not asked_next and not asked_last:
             text = "the water is not asked again at the gate (again, or last, or first in the next)"
-            found.append(_problem(here, water[-1], text))
-    return tuple(found)
+            problems.append(_problem(here, water[-1], text))
+    return tuple(problems)
 
 
 def emergency_objections(emergencies: Emergencies) -> tuple[Problem, ...]:
-    """Everything that is wrong with an emergency file."""
-    found = []
+    """Every objection to an emergency file."""
+    problems = []
     names = [e.name for e in emergencies.entries]
     for e in emergencies.entries:
-        said = [f"no acts for {e.name!r}"] if not e.acts else []
+        texts = [f"no acts for {e.name!r}"] if not e.acts else []
         if len(e.acts) > EMERGENCY_ACTS:
-            said.append(f"{len(e.acts)} acts for {e.name!r}, {EMERGENCY_ACTS} at most from memory")
-        said += [
-            f"{word_count_of(act)} words, {MOST_PROMPT_WORDS} at most: {act!r}"
+            texts.append(f"{len(e.acts)} acts for {e.name!r}, {EMERGENCY_ACTS} at most from memory")
+        texts += [
+            f"{word_count(act)} words, {MOST_PROMPT_WORDS} at most: {act!r}"
             for act in e.acts
-            if word_count_of(act) > MOST_PROMPT_WORDS
+            if word_count(act) > MOST_PROMPT_WORDS
         ]
         if not e.source.strip():
-            said.append(f"no source for {e.name!r}")
+            texts.append(f"no source for {e.name!r}")
         if names.count(e.name) > 1:
-            said.append(f"emergency {e.name!r} stands twice")
-        found += [Problem(emergencies.file, e.line, 1 if e.line else 0, text) for text in said]
+            texts.append(f"emergency {e.name!r} stands twice")
+        problems += [Problem(emergencies.file, e.line, 1 if e.line else 0, text) for text in texts]
     if "instructions" not in emergencies.ending or "competent person" not in emergencies.ending:
         text = "the ending must name the engine's own instructions and a competent person"
-        found.append(Problem(emergencies.file, 0, 0, text))
-    return tuple(found)
+        problems.append(Problem(emergencies.file, 0, 0, text))
+    return tuple(problems)

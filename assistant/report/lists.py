@@ -8,7 +8,7 @@ from pathlib import Path
 from assistant.config.checklist_file import checklist_from_text
 from assistant.errors import FileWrongError
 from assistant.journal.header import Header, KeptText
-from assistant.procedure.overlay import came_from
+from assistant.procedure.overlay import step_origins
 
 
 def lists_told(header: Header) -> Iterator[tuple[str, str]]:
@@ -32,7 +32,7 @@ def lists_told(header: Header) -> Iterator[tuple[str, str]]:
 def _own_steps(one: KeptText, bases: dict[str, str]) -> str:
     """Every step of the list as it was walked, with its file where that is the owner's."""
     try:
-        places = came_from(checklist_from_text(one.text, Path(one.file), bases))
+        places = step_origins(checklist_from_text(one.text, Path(one.file), bases))
     except FileWrongError as wrong:
         return f"cannot be read any more: {wrong.problems[0].message}"
     own = [f"{step} (line {line})" for step, (file, line) in places.items() if file == one.file]

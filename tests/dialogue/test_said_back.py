@@ -152,7 +152,7 @@ def reports() -> set[tuple[str, str]]:
     for listed in (*made.lists, *made.remedies):
         found |= {(s.asks, r.state) for s in listed.steps for r in s.replies}
     found |= {("cure", remedy.name) for remedy in made.remedies}
-    found |= {("move", move) for move in phases.SPOKEN}
+    found |= {("move", move) for move in phases.MOVE_FORMS}
     found |= {("emergency", e.name) for e in made.emergencies.entries if e.spoken}
     return found | {("emergency", emergency.OVER)}
 

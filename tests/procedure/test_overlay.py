@@ -8,7 +8,7 @@ import pytest
 from procedure_story import PHASES  # type: ignore[import-not-found]
 
 from assistant.procedure.checklist import Checklist, Phase
-from assistant.procedure.overlay import came_from, overlay
+from assistant.procedure.overlay import overlay, step_origins
 
 
 @pytest.fixture
@@ -34,6 +34,6 @@ def test_an_owner_replaces_adds_and_leaves_out(phases: dict[Phase, Checklist]) -
     assert ids.index("second look") == ids.index("damper open") + 1
     assert laid.step("chimney draws").say == "Does she draw?"
     assert laid.step("fire lit").hold, "a hold of ours stays one and stays in"
-    files = came_from(laid)
+    files = step_origins(laid)
     assert files["second look"] == ("mine.yaml", 9)
     assert files["wood bed"][0].endswith("firing.yaml")

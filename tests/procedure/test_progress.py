@@ -16,13 +16,13 @@ from assistant.procedure.position import (
     can_leave,
     current,
     holds_open,
+    mark_due,
     next_due,
-    notice,
+    next_waiting,
     offered,
     open_items,
     possible_answers,
     put_step,
-    waits_for,
 )
 from assistant.procedure.progress import answer, back, skip, start_list
 from assistant.procedure.scale import level
@@ -99,7 +99,7 @@ def test_a_killer_is_never_answered_by_ready_or_yes(engine: Engine, meaning: Mea
 def test_a_value_passes_only_within_the_engines_own_marks(engine: Engine) -> None:
     p = asked(start_list(small(WATER), engine, 0))
     low = answer(p, water(0.2), 1)
-    assert low.say == "Too low." and low.failed == (WATER,)
+    assert low.say == "Too low." and low.done == ()
     high = answer(low.progress, water(0.9), 2)
     assert high.say == "Too high."
     gone = answer(high.progress, water("out of sight"), 3)
@@ -186,17 +186,17 @@ def test_a_step_waits_for_its_pressure_and_something_else_is_offered(engine: Eng
     coal = act("coal", due=Bound("wood until"))
     p = start_list(small(coal, act("oil", waiting=True)), engine, 0)
     assert current(p) is None
-    waits, offer = waits_for(p), offered(p)
+    waits, offer = next_waiting(p), offered(p)
     assert waits is not None and waits.id == "coal"
     assert offer is not None and offer.id == "oil"
     assert next_due(p) == 35 * PSI_PA
-    assert current(notice(p, 34 * PSI_PA)) is None
-    assert current(notice(p, None)) is None
-    p = notice(p, 35 * PSI_PA)
+    assert current(mark_due(p, 34 * PSI_PA)) is None
+    assert current(mark_due(p, None)) is None
+    p = mark_due(p, 35 * PSI_PA)
     step = current(p)
     assert step is not None and step.id == "coal" and offered(p) is None
     assert next_due(p) is None
-    assert current(notice(p, 20 * PSI_PA)) == step, "once due it stays due"
+    assert current(mark_due(p, 20 * PSI_PA)) == step, "once due it stays due"
     p = answer(asked(p), READY, 5).progress
     step = current(p)
     assert step is not None and step.id == "oil", "what was only offered is asked in the end"
@@ -293,7 +293,7 @@ def test_a_thousand_pieces_of_nonsense_pass_no_hold(
     assert must
     for i in range(1000):
         # hearing nonsense, skipping, going back, asking again, the gauge moving, time passing
-        p = notice(p, chance.choice([None, 0.0, 40 * PSI_PA, 130 * PSI_PA]))
+        p = mark_due(p, chance.choice([None, 0.0, 40 * PSI_PA, 130 * PSI_PA]))
         step = current(p)
         p = put_step(p, step) if step and chance.random() < 0.7 else p
         p = answer(p, nonsense(chance, checklist), float(i)).progress
@@ -357,7 +357,7 @@ def test_two_hundred_interruptions_lose_no_step_and_repeat_none(
                 assert [d.step for d in p.done] == confirmed
             if (step := current(p) or offered(p)) is None:
                 book.append(("gauge", 2e6, time))
-                p = notice(p, 2e6)
+                p = mark_due(p, 2e6)
                 continue
             assert step.id not in confirmed, "asked again after it was confirmed"
             heard = good(step, engine) if chance.random() < 0.6 else water("out of sight")
@@ -380,7 +380,7 @@ def replayed(
             p = put_step(p, what)
         elif kind == "gauge":
             assert isinstance(what, float)
-            p = notice(p, what)
+            p = mark_due(p, what)
         else:
             assert isinstance(what, Report)
             p = answer(p, what, at).progress

@@ -17,7 +17,7 @@ from assistant.procedure.position import (
     Progress,
     can_leave,
     current,
-    notice,
+    mark_due,
     offered,
     possible_answers,
     put_step,
@@ -86,7 +86,7 @@ def walk(checklist: Checklist, engine: Engine) -> tuple[Progress, list[str]]:
             break
         if step is None:
             pressure += engine.working_pressure_gauge_pa / 50
-            p = notice(p, pressure)
+            p = mark_due(p, pressure)
             continue
         order.append(step.id)
         time += 30

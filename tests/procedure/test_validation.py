@@ -12,7 +12,7 @@ from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
 from assistant.procedure.emergency import Emergencies, Emergency
-from assistant.procedure.step_validation import acts, word_count_of
+from assistant.procedure.step_validation import act_count, word_count
 from assistant.procedure.validation import (
     chain_objections,
     emergency_objections,
@@ -115,9 +115,9 @@ def test_a_collision_with_the_grammar_is_told() -> None:
 
 
 def test_counting() -> None:
-    assert word_count_of("Blow-down shut, one o'clock.") == 4
-    assert acts("Drain the glass, shut the drain. How does water return?") == 2
-    assert acts("Where is the water?") == 0
+    assert word_count("Blow-down shut, one o'clock.") == 4
+    assert act_count("Drain the glass, shut the drain. How does water return?") == 2
+    assert act_count("Where is the water?") == 0
 
 
 def test_sections_end_at_pauses() -> None:
