@@ -168,13 +168,14 @@ class Microphone:
         self._closing = threading.Event()
         self._opening = 0  # counts the openings: blocks of an earlier one are dropped
         self._fault_posted = False
+        self._reopen_s = 0.0
         self._rate_hz = SPEECH_RATE_HZ
         self._threads: list[threading.Thread] = []
         self._watchdog = Watchdog(source.available, clock.now())
 
     def start(self) -> None:
-        """Open the source; WorldFailedError (or InputWrongError for its name) when that fails."""
-        self._open()
+        """Open the source, then listen and watch; errors as of `open`."""
+        self.open()
         for work, name in ((self._hear, "hearing"), (self._watch, "watching the microphone")):
             self._threads.append(threading.Thread(target=work, name=name, daemon=True))
             self._threads[-1].start()
@@ -187,7 +188,8 @@ class Microphone:
             thread.join(2.0)
         self._source.close()
 
-    def _open(self) -> None:
+    def open(self) -> None:
+        """Open the source; WorldFailedError (or InputWrongError for its name) when that fails."""
         self._opening += 1
         self._watchdog.opened(self._clock.now())
         self._rate_hz = self._source.open(partial(self._enqueue, self._opening))
@@ -218,24 +220,27 @@ class Microphone:
             self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
 
     def _watch(self) -> None:
-        reopen_s = 0.0
         while not self._closing.wait(CHECK_S):
-            now_s = self._clock.now()
-            change = self._watchdog.check(now_s)
-            if change == "lost":
-                reopen_s = now_s
-                reason = self._watchdog.reason
-                self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
-            elif change == "back":
-                self._inbox.post(partial(DeviceBack, device="microphone"))
-            if self._watchdog.gone and now_s >= reopen_s:
-                reopen_s = now_s + (OPENING_S if self._reopen() else REOPEN_S)
+            self.check()
+
+    def check(self) -> None:
+        """Report the source's loss or return, and reopen it when that is due; every `CHECK_S`."""
+        now_s = self._clock.now()
+        change = self._watchdog.check(now_s)
+        if change == "lost":
+            self._reopen_s = now_s
+            reason = self._watchdog.reason
+            self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
+        elif change == "back":
+            self._inbox.post(partial(DeviceBack, device="microphone"))
+        if self._watchdog.gone and now_s >= self._reopen_s:
+            self._reopen_s = now_s + (OPENING_S if self._reopen() else REOPEN_S)
 
     def _reopen(self) -> bool:
         """Whether it opened; if so it gets time for its first block before the next attempt."""
         self._source.close()
         try:
-            self._open()
+            self.open()
         except FootplateError:
             self._opening += 1
             return False

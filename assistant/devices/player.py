@@ -81,13 +81,17 @@ class FakePlaying:
 
 
 class FakePlayer:
-    """Keeps what was played. `at_once` False: each sound lasts until the test ends it."""
+    """Keeps what was played. `at_once` False: each sound lasts until the test ends it.
+
+    `began` is released with each sound that begins, for a test to wait on.
+    """
 
     def __init__(self, at_once: bool = True, broken: bool = False) -> None:
         self._at_once = at_once
         self.broken = broken
         self.played: list[Clip] = []
         self.playing: list[FakePlaying] = []
+        self.began = threading.Semaphore(0)
 
     def play(self, clip: Clip) -> Playing:
         """Keep it, or refuse while `broken`."""
@@ -95,4 +99,5 @@ class FakePlayer:
             raise WorldFailedError("no speaker")
         self.played.append(clip)
         self.playing.append(FakePlaying(self._at_once))
+        self.began.release()
         return self.playing[-1]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import numpy as np
@@ -116,14 +115,11 @@ def test_noise_under_the_speech_is_taken_off() -> None:
 
 
 @pytest.mark.speech
-def test_peoples_own_recordings_are_usable_and_their_telephone_copies_are_not() -> None:
+def test_peoples_own_recordings_are_usable_and_their_telephone_copies_are_not(
+    recordings: Path,
+) -> None:
     """Recordings of many speakers and microphones: no finding against any; all copies are told."""
-    folder = Path(
-        os.environ.get("FOOTPLATE_SPEECH") or Path(__file__).parents[2].parent / "shared/speech"
-    )
-    files = sorted((folder / "commands").glob("*.flac"))[::8]
-    if not files:
-        pytest.skip("the human recordings are not here (FOOTPLATE_SPEECH says where they are)")
+    files = sorted((recordings / "commands").glob("*.flac"))[::8]
     for file in files:
         clip = read_clip(file)
         assert told(measure_microphone(clip)) == "", file.name

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-import numpy as np
 import pytest
 
 from assistant.devices.clock import FakeClock
@@ -34,19 +32,12 @@ class Stage:
     def events(self) -> list[Event]:
         """What was posted once everything was said."""
         assert self.speaker.idle(5.0)
-        time.sleep(0.02)
-        got = []
-        while (event := self.inbox.get(0.02)) is not None:
-            got.append(event)
-        return got
+        return drained(self.inbox)
 
     def until_playing(self, number: int) -> None:
         """Wait for the n-th sound to begin."""
-        for _ in range(500):
-            if len(self.player.playing) >= number:
-                return
-            time.sleep(0.005)
-        raise AssertionError(f"sound {number} never began")
+        while len(self.player.playing) < number:
+            assert self.player.began.acquire(timeout=5.0), f"sound {number} never began"
 
 
 @pytest.fixture
@@ -63,6 +54,13 @@ def slow() -> Iterator[Stage]:
     stage.speaker.close()
 
 
+def drained(inbox: Inbox) -> list[Event]:
+    events: list[Event] = []
+    while (event := inbox.get(0)) is not None:
+        events.append(event)
+    return events
+
+
 def ends(events: list[Event]) -> list[tuple[str, str]]:
     return [(event.text, event.ended) for event in events if isinstance(event, Spoke)]
 
@@ -71,7 +69,9 @@ def test_sentences_are_said_in_turn(quick: Stage) -> None:
     quick.speaker.say("one")
     quick.speaker.say("two")
     assert ends(quick.events()) == [("one", "said"), ("two", "said")]
-    assert quick.muted[-2:] == [True, False] or quick.muted[-1] is False
+    quick.speaker.close()
+    assert True in quick.muted
+    assert quick.muted[-1] is False
 
 
 def test_a_danger_cuts_a_prompt_and_is_said_before_what_waits(slow: Stage) -> None:
@@ -111,6 +111,7 @@ def test_hush_ends_what_is_said_and_forgets_what_waits(slow: Stage) -> None:
     slow.speaker.hush()
     assert sorted(ends(slow.events())) == [("speaking", "cut"), ("waiting", "cut")]
     assert len(slow.player.playing) == 1
+    slow.speaker.close()
     assert slow.muted[-1] is False
 
 
@@ -139,9 +140,7 @@ def test_without_a_speaker_every_word_fails_at_once_and_it_is_told_once() -> Non
     speaker.say("two")
     assert speaker.idle(5.0)
     speaker.close()
-    events = []
-    while (event := inbox.get(0.05)) is not None:
-        events.append(event)
+    events = drained(inbox)
     assert ends(events) == [("one", "failed"), ("two", "failed")]
     assert [event for event in events if isinstance(event, DeviceLost)] == [
         DeviceLost(0.0, "speaker", "no speaker here")
@@ -178,7 +177,5 @@ def test_the_fake_speaks_without_waiting() -> None:
 def test_nothing_hangs_when_closed_in_the_middle(slow: Stage) -> None:
     slow.speaker.say("speaking")
     slow.until_playing(1)
-    began = time.monotonic()
     slow.speaker.close()
-    assert time.monotonic() - began < 1.0
-    assert np.isfinite(slow.player.played[0].samples).all()
+    assert ends(drained(slow.inbox)) == [("speaking", "cut")]

@@ -14,6 +14,9 @@ import pytest
 
 from assistant.devices.voice import FakeVoice, SpokenVoice, prune
 
+# The synthesiser is a process with a deadline by the clock.
+pytestmark = pytest.mark.real
+
 HANGS = "import sys, time; sys.stdin.readline(); time.sleep(60)"
 DIES = "import sys; sys.stdin.readline()"
 REFUSES = (
