@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from assistant.errors import WorldFailedError
+from assistant.lab import outside
 from assistant.simulator import voices
 from assistant.simulator.voices import SynthesiserVoice
 
@@ -29,8 +29,7 @@ def voice() -> SynthesiserVoice:
 @pytest.fixture(scope="session")
 def recordings() -> Path:
     """The folder of human recordings, which are no part of the project."""
-    beside = Path(__file__).parents[1].parent / "shared" / "speech"
-    folder = Path(os.environ.get("FOOTPLATE_SPEECH", beside))
+    folder = outside.speech_folder()
     if not (folder / "commands" / "labels.json").is_file():
-        pytest.skip("no human recordings here: set FOOTPLATE_SPEECH to their folder")
+        pytest.skip(f"no human recordings here: {outside.VARIABLE} names the folder they are in")
     return folder

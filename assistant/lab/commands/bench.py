@@ -3,47 +3,87 @@
 from __future__ import annotations
 
 import argparse
-import os
+from collections.abc import Iterator
 from itertools import chain
 from pathlib import Path
 
 from assistant.commands.output import Out
-from assistant.lab.commands import bench_sound
+from assistant.lab import outside
+from assistant.lab.benches import listening
+
+NOT_IN_THE_COMMAND = frozenset({"verb", "what", "record", "parser", "debug"})
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench`."""
+    parser.set_defaults(parser=parser)
     parser.add_argument("what", choices=("forecast", "hear", "talk", "journal", "alarms"))
     parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
     parser.add_argument("--runs", type=int, default=2, help="forecast, alarms: steam-ups of each")
     parser.add_argument(
-        "--recordings", type=Path, metavar="FOLDER",
-        default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
+        "--recordings", type=Path, metavar="FOLDER", default=outside.speech_folder(),
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
-    bench_sound.add(parser)
+    listening.add(parser)
+    parser.add_argument(
+        "--record", action="store_true",
+        help="also write what is printed to the laboratory's results",
+    )  # fmt: skip
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Measure and print; returns 0."""
-    if given.what == "forecast":
-        from assistant.lab.benches import forecast_errors
+    """Measure and print, and keep the lines where --record asks for it; returns 0."""
+    lines: list[str] = []
+    for line in _measured(given):
+        lines.append(line)
+        out.line(line)
+    if given.record:
+        from assistant.lab.results_file import write_result
 
-        seeds = range(forecast_errors.JUDGED.start, forecast_errors.JUDGED.start + given.engines)
-        out.line(forecast_errors.bench(seeds, runs=given.runs).table())
-    elif given.what in bench_sound.BENCH_PARTS:
-        bench_sound.run(given, out)
-    elif given.what == "alarms":
-        _alarms(out, given.runs)
-    else:
-        from assistant.lab.benches import journal_damage, journal_day
-
-        for line in chain(journal_day.bench_lines(), journal_damage.bench_lines()):
-            out.line(line)
+        name = "-".join((given.what, given.part) if given.part else (given.what,))
+        out.tell(f"written: {write_result(name, command_of(given), lines).name}")
     return 0
 
 
-def _alarms(out: Out, runs: int) -> None:
+def command_of(given: argparse.Namespace) -> list[str]:
+    """The words of the command line that ask for this, defaults left out."""
+    words = ["bench", given.what]
+    for name, value in vars(given).items():
+        if name in NOT_IN_THE_COMMAND or value == given.parser.get_default(name):
+            continue
+        option = f"--{name.replace('_', '-')}"
+        values = value if isinstance(value, list) else [value]
+        words += [
+            word
+            for one in values
+            for word in (option, one.name if isinstance(one, Path) else str(one))
+        ]
+    return words
+
+
+def _measured(given: argparse.Namespace) -> Iterator[str]:
+    if given.what in listening.BENCH_PARTS:
+        return listening.bench_lines(given)
+    if given.what == "forecast":
+        return _forecast(given.engines, given.runs)
+    return _alarms(given.runs) if given.what == "alarms" else _journal()
+
+
+def _forecast(engines: int, runs: int) -> Iterator[str]:
+    from assistant.lab.benches import forecast_errors
+
+    first = forecast_errors.HELD_OUT_ENGINES.start
+    seeds = range(first, first + engines)
+    yield from forecast_errors.measure_forecasts(seeds, runs=runs).table().splitlines()
+
+
+def _journal() -> Iterator[str]:
+    from assistant.lab.benches import journal_damage, journal_day
+
+    return chain(journal_day.bench_lines(), journal_damage.bench_lines())
+
+
+def _alarms(runs: int) -> Iterator[str]:
     """How often the watch speaks in so many steam-ups of each shipped engine."""
     from assistant.commands.session_build import header_of, parts_of
     from assistant.config import engine_file, paths
@@ -57,5 +97,4 @@ def _alarms(out: Out, runs: int) -> None:
 
     engines = paths.shipped(paths.engines_folder())
     wanted = [(name, seed) for seed in range(1, runs + 1) for name in engines]
-    for line in alarm_rates.rates_table(wanted, one):
-        out.line(line)
+    return alarm_rates.bench_lines(wanted, one)

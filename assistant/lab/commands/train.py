@@ -9,6 +9,7 @@ from pathlib import Path
 
 from assistant.commands.output import Out
 from assistant.errors import InputWrongError
+from assistant.lab import outside
 
 _TRIALS = {"cuda": 80, "cpu": 10}  # sounds evaluated for each person and level
 
@@ -17,7 +18,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `train`."""
     parser.add_argument(
         "--recordings", type=Path, metavar="FOLDER",
-        default=Path(os.environ.get("FOOTPLATE_SPEECH", "../shared/speech")),
+        default=outside.speech_folder(),
         help="recordings of people: digits/, commands/",
     )  # fmt: skip
     parser.add_argument(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import argparse
 from pathlib import Path
 
 import pytest
 
 from assistant.cli import main
+from assistant.lab.commands import bench
 
 
 @pytest.mark.parametrize(
@@ -35,3 +37,17 @@ def test_trouble_is_one_line(
         code = int(left.code or 0)
     assert code == 2
     assert told in capsys.readouterr().err
+
+
+def test_the_recorded_command_says_what_was_asked_and_no_path() -> None:
+    parser = argparse.ArgumentParser()
+    bench.add(parser)
+    given = parser.parse_args(
+        ["hear", "--part", "kinds", "--kind", "mix", "--kind", "wind", "--share", "7",
+         "--left-out", "/somewhere/files", "--record"]
+    )  # fmt: skip
+    assert bench.command_of(given) == [
+        "bench", "hear", "--part", "kinds", "--kind", "mix", "--kind", "wind",
+        "--left-out", "files", "--share", "7",
+    ]  # fmt: skip
+    assert bench.command_of(parser.parse_args(["forecast"])) == ["bench", "forecast"]

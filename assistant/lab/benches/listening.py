@@ -10,13 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.commands import record_noise
-from assistant.commands.output import Out
 from assistant.errors import InputWrongError
 from assistant.recogniser.snr import Noise
 
 if TYPE_CHECKING:
     from assistant.recogniser.pipeline import RecognitionPipeline
-    from assistant.recogniser.snr import Noise
 
 BENCH_PARTS = {
     "hear": ("people", "kinds", "belief", "latency", "memory"),
@@ -72,8 +70,8 @@ def add(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
 
 
-def run(given: argparse.Namespace, out: Out) -> None:
-    """Measure and print."""
+def bench_lines(given: argparse.Namespace) -> Iterator[str]:
+    """The lines of the tables, as they are found. InputWrongError where options are wrong."""
     parts = BENCH_PARTS[given.what]
     if given.part is not None and given.part not in parts:
         raise InputWrongError(
@@ -86,11 +84,9 @@ def run(given: argparse.Namespace, out: Out) -> None:
         raise InputWrongError("--hours must be more than 0")
     share = given.share or _SHARES[given.what]
     if given.what == "talk":
-        _talk(out, given, share)
-        return
-    for part in (given.part,) if given.part else parts:
-        for line in _hear(given, part, share):
-            out.line(line)
+        return _talk(given, share)
+    wanted = (given.part,) if given.part else parts
+    return chain.from_iterable(_hear(given, part, share) for part in wanted)
 
 
 def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
@@ -149,14 +145,14 @@ def _cost(given: argparse.Namespace, part: str) -> Iterator[str]:
     from assistant.commands import options
     from assistant.lab.benches import hear_cost, recognisers
 
-    memory = partial(hear_cost.memory, hours=given.hours or 0.0)
-    work = hear_cost.latency if part == "latency" else memory
+    memory = partial(hear_cost.memory_lines, hours=given.hours or 0.0)
+    work = hear_cost.latency_lines if part == "latency" else memory
     for name in given.ear or [recognisers.WHOLE]:
         count = given.utterances or _UTTERANCES[part]
-        yield from work(name, partial(recognisers.ear, name), count, options.utterances)
+        yield from work(name, partial(recognisers.recogniser, name), count, options.utterances)
 
 
-def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
+def _talk(given: argparse.Namespace, share: int) -> Iterator[str]:
     """Sound in, decision out."""
     from assistant.grammar.wake_phrase import PHRASE, Wake
     from assistant.lab.benches import talk_decisions
@@ -167,19 +163,17 @@ def _talk(out: Out, given: argparse.Namespace, share: int) -> None:
     made = talk_decisions.NOISE_KINDS if part == "noise" else ("mix",)
     noise, kinds = record_noise.noises(given.kind or [*made, *record_noise.recording_names()])
     chosen = choose_recogniser()
-    out.line(chosen.line)
+    yield chosen.line
     wake = Wake(given.phrase or PHRASE) if part == "wake" else None
-    for line in _talked(
-        given, part, share, RecognitionPipeline(chosen.ear, wake=wake), kinds, noise
-    ):
-        out.line(line)
+    pipeline = RecognitionPipeline(chosen.recogniser, wake=wake)
+    yield from _talked(given, part, share, pipeline, kinds, noise)
 
 
 def _talked(
     given: argparse.Namespace,
     part: str,
     share: int,
-    hearer: RecognitionPipeline,
+    pipeline: RecognitionPipeline,
     kinds: Sequence[str],
     noise: Noise,
 ) -> Iterator[str]:
@@ -189,13 +183,13 @@ def _talked(
     from assistant.lab.benches import talk_decisions, talk_wake
 
     if part == "noise":
-        return talk_decisions.heard_in_noise(
-            options.utterances, given.hours or NOISE_HOURS, hearer, kinds, noise
+        return talk_decisions.noise_only_lines(
+            options.utterances, given.hours or NOISE_HOURS, pipeline, kinds, noise
         )
     if part == "wake":
         recordings = given.recordings
-        return talk_wake.bench_lines(hearer, options.utterances, recordings, share, kinds, noise)
+        return talk_wake.bench_lines(pipeline, options.utterances, recordings, share, kinds, noise)
     limits = partial(report_fault, find_engine(options.PRACTICE).engine)
     return talk_decisions.bench_lines(
-        hearer, options.utterances, given.recordings, part, share, kinds, noise, limits
+        pipeline, options.utterances, given.recordings, part, share, kinds, noise, limits
     )
