@@ -9,8 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.belief import consumption, estimate, forecast, water_forecast
+from assistant.belief.bands import Band
 from assistant.belief.history import STATES
 from assistant.belief.summary import forecast_summary
+from assistant.boiler.figures import Engine
 from assistant.messages import Report
 
 numbers = st.floats(allow_nan=True, allow_infinity=True) | st.floats(-5.0, 400.0)
@@ -23,10 +25,11 @@ reports = st.one_of(
     st.builds(Report, st.just("tank"), st.floats(0.0, 1.0), st.just("tank")),
     st.sampled_from([Report(what, state) for what, of in STATES.items() for state in sorted(of)]),
 )
+Story = list[tuple[float, Report]]
 stories = st.lists(st.tuples(st.floats(0.0, 4 * 3600.0), reports), max_size=25)
 
 
-def ordered(band):
+def is_ordered(band: Band | None) -> bool:
     if band is None:
         return True
     values = (band.low, band.mid, band.high)
@@ -35,10 +38,10 @@ def ordered(band):
 
 @settings(max_examples=120, deadline=None)
 @given(st.sampled_from([COPPER, STEEL, FULL]), stories, st.booleans())
-def test_any_story_gives_finite_ordered_answers(engine, story, sort):
+def test_any_story_gives_finite_ordered_answers(engine: Engine, story: Story, sort: bool) -> None:
     rows = sorted(story, key=lambda row: row[0]) if sort else story
 
-    def told():
+    def answers() -> dict[str, object]:
         belief = estimate.begin(engine, 0.0)
         for at_s, report in rows:
             chance = estimate.chance(belief, report)
@@ -57,9 +60,9 @@ def test_any_story_gives_finite_ordered_answers(engine, story, sort):
             forecast.minutes_to_lift(belief).band,
             forecast.feed_cost(belief, 1.0).drop_pa,
         ):
-            assert ordered(band), band
+            assert is_ordered(band), band
         used = consumption.used(belief)
         assert used.water_kg is None or math.isfinite(used.water_kg)
         return forecast_summary(belief, engine.working_pressure_gauge_pa)
 
-    assert told() == told()
+    assert answers() == answers()

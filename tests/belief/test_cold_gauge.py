@@ -1,26 +1,26 @@
-"""A needle at rest: before the match it says nothing, after it only that it does not boil."""
+"""A needle at rest: before the lighting it says nothing, after it only that it does not boil."""
 
 from __future__ import annotations
 
 import pytest
-from boiler_engines import COPPER, FULL, STEEL
+from boiler_engines import COPPER, FULL, STEEL, belief_after
 
 from assistant.belief import estimate, forecast
+from assistant.belief.estimate import Belief
+from assistant.boiler.figures import Engine
 from assistant.messages import Report
 
 LIT_S = 1200.0
 REST = Report("pressure", 0.0, "psi")
 
 
-def lit(engine, *rows):
-    belief = estimate.begin(engine, 0.0)
-    for at_s, report in sorted([(LIT_S, Report("fire", "lit")), *rows], key=lambda row: row[0]):
-        belief = estimate.update(belief, report, at_s)
-    return belief
+def lit(engine: Engine, *rows: tuple[float, Report]) -> Belief:
+    with_fire = [(LIT_S, Report("fire", "lit")), *rows]
+    return belief_after(sorted(with_fire, key=lambda row: row[0]), engine)
 
 
 @pytest.mark.parametrize("engine", [COPPER, STEEL, FULL], ids=["copper", "steel", "full size"])
-def test_before_the_match_it_changes_no_forecast(engine) -> None:
+def test_before_the_lighting_it_changes_no_forecast(engine: Engine) -> None:
     called = lit(engine, (120.0, REST), (700.0, REST))
     silent = lit(engine)
     for later in (LIT_S + 60.0, LIT_S + 900.0):
@@ -31,6 +31,6 @@ def test_before_the_match_it_changes_no_forecast(engine) -> None:
 
 
 @pytest.mark.parametrize("engine", [COPPER, STEEL, FULL], ids=["copper", "steel", "full size"])
-def test_a_minute_after_the_match_the_water_is_cold_and_stays_so_when_it_is_called(engine) -> None:
+def test_a_minute_after_the_lighting_the_water_is_cold(engine: Engine) -> None:
     belief = lit(engine, (120.0, REST), (LIT_S + 30.0, REST))
     assert estimate.temperature_now_k(belief) < 310.0

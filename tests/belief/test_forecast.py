@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
-from boiler_engines import COPPER, FULL, PSI, RAISING, STEEL, believed
+from boiler_engines import COPPER, FULL, PSI, RAISING, STEEL, belief_after
 
 from assistant.belief import consumption, estimate, forecast
 from assistant.belief.summary import forecast_summary
@@ -33,12 +34,12 @@ R1_MINUTES = {5: 15.281, 10: 16.349, 20: 18.046, 25: 18.751, 30: 19.387, 40: 20.
               60: 22.337, 80: 23.816, 100: 25.070, 120: 26.167, 150: 27.601}  # fmt: skip
 
 
-def r1_rows(*pounds):
+def r1_rows(*pounds: int) -> tuple[tuple[float, Report], ...]:
     called = [(60.0 * R1_MINUTES[p], Report("pressure", p, "psi")) for p in pounds]
     return ((0.0, Report("fire", "lit")), *called)
 
 
-def test_rulers_on_the_reference_miniature():
+def test_rulers_on_the_reference_miniature() -> None:
     # from 20 and 30 psig the true way to 100 is 5.683 min; line in T_sat 5.62, line in psi 9.39
     in_psi, in_kelvin, _ = straight_lines(r1_rows(20, 30), R1)
     assert in_kelvin == pytest.approx(5.683, rel=0.02)
@@ -46,9 +47,9 @@ def test_rulers_on_the_reference_miniature():
 
 
 @pytest.mark.parametrize("upto", [30, 50, 80])
-def test_a_constant_fire_on_the_reference_miniature(upto):
+def test_a_constant_fire_on_the_reference_miniature(upto: int) -> None:
     pounds = [p for p in R1_MINUTES if p <= upto]
-    minutes = forecast.minutes_to(believed(r1_rows(*pounds), R1), 100 * PSI).band
+    minutes = forecast.minutes_to(belief_after(r1_rows(*pounds), R1), 100 * PSI).band
     left = R1_MINUTES[100] - R1_MINUTES[upto]
     assert minutes.mid == pytest.approx(left, rel=0.2)
     assert minutes.low < left < minutes.high
@@ -57,11 +58,11 @@ def test_a_constant_fire_on_the_reference_miniature(upto):
 # --- whether it will come at all -----------------------------------------------------------------
 
 
-def test_a_pressure_that_is_there_takes_no_time():
-    assert forecast.minutes_to(believed(RAISING), 30 * PSI).band == forecast.NOW
+def test_a_pressure_that_is_there_takes_no_time() -> None:
+    assert forecast.minutes_to(belief_after(RAISING), 30 * PSI).band == forecast.NOW
 
 
-def damped(rows):
+def damped(rows: tuple[tuple[float, Report], ...]) -> tuple[tuple[float, Report], ...]:
     at_s = rows[-1][0]
     more = ((at_s + 60.0, Report("blower", "shut")), (at_s + 60.0, Report("damper", "shut")))
     return (*rows, *more)
@@ -75,25 +76,25 @@ AT_WORK = (
 )
 
 
-def test_damped_at_working_pressure_the_valve_will_not_lift():
-    lift = forecast.minutes_to_lift(believed(damped(AT_WORK)))
+def test_damped_at_working_pressure_the_valve_will_not_lift() -> None:
+    lift = forecast.minutes_to_lift(belief_after(damped(AT_WORK)))
     assert lift.band is None
     assert "damper" in lift.why
-    assert forecast.minutes_to_lift(believed(AT_WORK)).band is not None
+    assert forecast.minutes_to_lift(belief_after(AT_WORK)).band is not None
 
 
-def test_a_damper_shut_before_the_match_is_not_a_damped_fire():
+def test_a_damper_shut_before_the_match_is_not_a_damped_fire() -> None:
     rows = ((0.0, Report("damper", "shut")), *RAISING)
-    assert forecast.minutes_to(believed(rows), 120 * PSI).band is not None
+    assert forecast.minutes_to(belief_after(rows), 120 * PSI).band is not None
 
 
-def test_a_damped_fire_that_still_rises_is_believed():
+def test_a_damped_fire_that_still_rises_is_believed() -> None:
     rows = (
         *damped(AT_WORK),
         (4500.0, Report("pressure", 125, "psi")),
         (4800.0, Report("pressure", 135, "psi")),
     )
-    assert forecast.minutes_to_lift(believed(rows)).band is not None
+    assert forecast.minutes_to_lift(belief_after(rows)).band is not None
 
 
 @pytest.mark.parametrize(
@@ -103,36 +104,36 @@ def test_a_damped_fire_that_still_rises_is_believed():
         (Report("fire", "banked"), "banked"),
     ],
 )
-def test_no_fire_no_pressure(last, word):
-    minutes = forecast.minutes_to(believed((*RAISING, (3480.0, last))), 120 * PSI)
+def test_no_fire_no_pressure(last: Report, word: str) -> None:
+    minutes = forecast.minutes_to(belief_after((*RAISING, (3480.0, last))), 120 * PSI)
     assert minutes.band is None
     assert word in minutes.why
 
 
-def test_before_the_match_nothing_comes():
-    minutes = forecast.minutes_to(believed(RAISING[:1]), 120 * PSI)
+def test_before_the_match_nothing_comes() -> None:
+    minutes = forecast.minutes_to(belief_after(RAISING[:1]), 120 * PSI)
     assert (minutes.band, minutes.why) == (None, "no fire is lit")
 
 
-def test_beyond_the_valve_nothing_comes():
-    minutes = forecast.minutes_to(believed(RAISING), 200 * PSI)
+def test_beyond_the_valve_nothing_comes() -> None:
+    minutes = forecast.minutes_to(belief_after(RAISING), 200 * PSI)
     assert minutes.band is None
     assert "145" in minutes.why
 
 
-def test_a_pressure_that_falls_will_not_reach_it():
+def test_a_pressure_that_falls_will_not_reach_it() -> None:
     rows = (
         *RAISING,
         (3720.0, Report("pressure", 40, "psi")),
         (4020.0, Report("pressure", 35, "psi")),
         (4320.0, Report("pressure", 30, "psi")),
     )
-    minutes = forecast.minutes_to(believed(rows), 120 * PSI)
+    minutes = forecast.minutes_to(belief_after(rows), 120 * PSI)
     assert minutes.band is None
     assert "fell" in minutes.why
 
 
-def test_a_fall_by_feed_that_is_over_does_not_count():
+def test_a_fall_by_feed_that_is_over_does_not_count() -> None:
     rows = (
         *AT_WORK[:-1],
         (4020.0, Report("feed", "on")),
@@ -140,21 +141,21 @@ def test_a_fall_by_feed_that_is_over_does_not_count():
         (4260.0, Report("pressure", 85, "psi")),
         (4270.0, Report("feed", "off")),
     )
-    assert forecast.minutes_to(believed(rows), 120 * PSI).band is not None
+    assert forecast.minutes_to(belief_after(rows), 120 * PSI).band is not None
 
 
-def test_a_lifting_valve_has_lifted():
+def test_a_lifting_valve_has_lifted() -> None:
     rows = (*AT_WORK, (4500.0, Report("valve", "lifting")))
-    assert forecast.minutes_to_lift(believed(rows)).band == forecast.NOW
+    assert forecast.minutes_to_lift(belief_after(rows)).band == forecast.NOW
 
 
 # --- feed, use, tank ------------------------------------------------------------------------------
 
 
-def test_what_a_feed_costs():
+def test_what_a_feed_costs() -> None:
     # R1 at 100 psig, half a kilogram at 15 C: 16.7 psi; a kilogram: 30.3 psi
     rows = (*r1_rows(40, 60, 80), (60.0 * R1_MINUTES[100], Report("pressure", 100, "psi")))
-    belief = believed(rows, R1)
+    belief = belief_after(rows, R1)
     hot = forecast.pressure(belief).mid
     for litres, pounds in ((0.5, 16.7), (1.0, 30.3)):
         cost = forecast.feed_cost(belief, litres)
@@ -164,20 +165,20 @@ def test_what_a_feed_costs():
 
 
 @pytest.mark.parametrize("litres", [-1.0, math.nan, math.inf, 1e6])
-def test_no_such_feed(litres):
+def test_no_such_feed(litres: float) -> None:
     with pytest.raises(ValueError, match="boiler"):
-        forecast.feed_cost(believed(RAISING), litres)
+        forecast.feed_cost(belief_after(RAISING), litres)
 
 
-def test_a_feed_that_is_on_takes_time():
-    plain = forecast.minutes_to(believed(RAISING), 120 * PSI).band.mid
+def test_a_feed_that_is_on_takes_time() -> None:
+    plain = forecast.minutes_to(belief_after(RAISING), 120 * PSI).band.mid
     feeding = (*RAISING, (3420.0, Report("feed", "on")))
-    minutes = forecast.minutes_to(believed(feeding), 120 * PSI)
+    minutes = forecast.minutes_to(belief_after(feeding), 120 * PSI)
     assert minutes.band.mid > plain + 0.5
     assert "feed" in minutes.why
 
 
-def test_used_so_far():
+def test_used_so_far() -> None:
     rows = (
         (0.0, Report("tank", 1.0, "tank")),
         *AT_WORK,
@@ -185,17 +186,17 @@ def test_used_so_far():
         (4800.0, Report("feed", "off")),
         (4800.0, Report("tank", 0.7, "tank")),
     )
-    used = consumption.used(believed(rows))
+    used = consumption.used(belief_after(rows))
     assert used.fed_kg == pytest.approx(13.5, rel=0.1)
     # heat to 120 psi of 80 kg water and 420 kg steel is some 93 MJ; a quarter to a half of 30 MJ/kg
     assert 6.0 < used.fuel_kg < 13.0
     assert used.tank_minutes > 0.0
 
 
-def test_the_regulator_takes_what_the_fire_gives():
+def test_the_regulator_takes_what_the_fire_gives() -> None:
     rows = (*RAISING, (3480.0, Report("regulator", "open")))
-    running = forecast.minutes_to(believed(rows), 120 * PSI)
-    still = forecast.minutes_to(believed(RAISING), 120 * PSI).band
+    running = forecast.minutes_to(belief_after(rows), 120 * PSI)
+    still = forecast.minutes_to(belief_after(RAISING), 120 * PSI).band
     assert running.band is None or running.band.mid > still.mid
 
 
@@ -203,28 +204,30 @@ def test_the_regulator_takes_what_the_fire_gives():
 
 
 @pytest.mark.parametrize("engine", [COPPER, STEEL, FULL])
-def test_summary_has_the_agreed_shape(engine):
-    told = forecast_summary(believed(RAISING[:5], engine), engine.working_pressure_gauge_pa)
-    assert told["at_s"] == RAISING[4][0]
-    assert told["target_psi"] == pytest.approx(engine.working_pressure_gauge_pa / PSI)
+def test_summary_has_the_agreed_shape(engine: Engine) -> None:
+    record: Any = forecast_summary(
+        belief_after(RAISING[:5], engine), engine.working_pressure_gauge_pa
+    )
+    assert record["at_s"] == RAISING[4][0]
+    assert record["target_psi"] == pytest.approx(engine.working_pressure_gauge_pa / PSI)
     for name in ("pressure_psi", "minutes"):
-        assert told[name]["low"] <= told[name]["mid"] <= told[name]["high"]
-    assert set(told["water"]) >= {"glass", "trend", "cause", "minutes_to_lower_mark"}
-    assert told["why"]
+        assert record[name]["low"] <= record[name]["mid"] <= record[name]["high"]
+    assert set(record["water"]) >= {"glass", "trend", "cause", "minutes_to_lower_mark"}
+    assert record["why"]
 
 
-def test_a_high_place_boils_sooner():
+def test_a_high_place_boils_sooner() -> None:
     # at 2000 m the air is 79.5 kPa; the same gauge means cooler water, so less heat to go
     high = replace(STEEL, atmosphere_pa=79_500.0)
-    sea, hill = (forecast.minutes_to(believed(RAISING[:2], e), 120 * PSI).band.mid
+    sea, hill = (forecast.minutes_to(belief_after(RAISING[:2], e), 120 * PSI).band.mid
                  for e in (STEEL, high))  # fmt: skip
     assert hill < sea
 
 
-def test_an_update_is_quick():
+def test_an_update_is_quick() -> None:
     import time
 
-    belief = believed(RAISING)
+    belief = belief_after(RAISING)
     began = time.process_time()
     for minute in range(10):
         report = Report("pressure", 50 + 5 * minute, "psi")

@@ -1,4 +1,4 @@
-"""The root of a covariance: of a sound one, and of one that rounding has spoilt."""
+"""Draws of the future, and the root of a covariance that rounding has made indefinite."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ def test_a_sound_covariance_is_reproduced() -> None:
     assert root @ root.T == pytest.approx(covariance, rel=1e-5)
 
 
-def test_a_little_less_than_positive_is_taken_as_nothing_there() -> None:
-    ways = np.linalg.qr(np.random.default_rng(2).standard_normal((5, 5)))[0]
-    spoilt = (ways * np.array([4.0, 1.0, 0.5, 0.1, -0.01])) @ ways.T
+def test_a_small_negative_eigenvalue_is_taken_as_zero() -> None:
+    vectors = np.linalg.qr(np.random.default_rng(2).standard_normal((5, 5)))[0]
+    spoilt = (vectors * np.array([4.0, 1.0, 0.5, 0.1, -0.01])) @ vectors.T
     with pytest.raises(np.linalg.LinAlgError):
         np.linalg.cholesky(spoilt)
     root = square_root(spoilt)
     assert np.isfinite(root).all()
-    kept = (ways * np.array([4.0, 1.0, 0.5, 0.1, 0.0])) @ ways.T
-    assert root @ root.T == pytest.approx(kept, abs=1e-9)
+    expected = (vectors * np.array([4.0, 1.0, 0.5, 0.1, 0.0])) @ vectors.T
+    assert root @ root.T == pytest.approx(expected, abs=1e-9)

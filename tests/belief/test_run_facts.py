@@ -3,77 +3,64 @@
 from __future__ import annotations
 
 import pytest
-from boiler_engines import PSI, STEEL
+from boiler_engines import PSI, RAISING, STEEL, Rows, belief_after
 
 from assistant.belief import estimate, forecast
+from assistant.belief.estimate import Belief
 from assistant.belief.summary import forecast_summary
 from assistant.messages import Report
 from assistant.simulator.steam_up import draw_habits, invented_engine, steam_up
 
-RAISING = (
-    (0.0, Report("water", 0.5, "glass")),
-    (300.0, Report("fire", "lit")),
-    (2460.0, Report("pressure", 5, "psi")),
-    (2640.0, Report("blower", "half")),
-    (2760.0, Report("pressure", 15, "psi")),
-    (3120.0, Report("pressure", 30, "psi")),
-)
+BEGUN = RAISING[:-1]
 
 
-def believed(rows, engine=STEEL):
-    belief = estimate.begin(engine, 0.0)
-    for at_s, report in rows:
-        belief = estimate.update(belief, report, at_s)
-    return belief
-
-
-def told(belief):
+def answers(belief: Belief) -> dict[str, object]:
     return forecast_summary(belief, 120 * PSI)
 
 
-def test_a_tick_fits_nothing_anew():
-    belief = believed(RAISING)
+def test_a_tick_fits_nothing_anew() -> None:
+    belief = belief_after(BEGUN)
     later = estimate.predict(belief, belief.at_s + 120.0)
     assert later.posterior is belief.posterior
     assert forecast.pressure(later).mid > forecast.pressure(belief).mid
 
 
-def test_a_glass_called_changes_nothing_of_the_rise():
-    belief = believed(RAISING)
+def test_a_glass_called_changes_nothing_of_the_rise() -> None:
+    belief = belief_after(BEGUN)
     after = estimate.update(belief, Report("water", 0.625, "glass"), belief.at_s + 30.0)
     assert after.posterior is belief.posterior
 
 
-def test_asked_often_or_once_the_answer_is_the_same():
+def test_asked_often_or_once_the_answer_is_the_same() -> None:
     asked = estimate.begin(STEEL, 0.0)
-    for at_s, report in RAISING:
+    for at_s, report in BEGUN:
         for tick_s in (30.0, 60.0):
             forecast.pressure(estimate.predict(asked, asked.at_s + tick_s))
         asked = estimate.update(asked, report, at_s)
-        told(asked)
-    assert told(asked) == told(believed(RAISING))
+        answers(asked)
+    assert answers(asked) == answers(belief_after(BEGUN))
 
 
 @pytest.mark.parametrize("feed", [(), ((3200.0, Report("feed", "on")),)])
-def test_equal_reports_make_equal_beliefs(feed):
-    one, other = (estimate.predict(believed((*RAISING, *feed)), 3600.0) for _ in "ab")
+def test_equal_reports_make_equal_beliefs(feed: Rows) -> None:
+    one, other = (estimate.predict(belief_after((*BEGUN, *feed)), 3600.0) for _ in "ab")
     assert one.history == other.history
-    assert told(one) == told(other)
+    assert answers(one) == answers(other)
 
 
-def test_a_feed_that_is_on_goes_on_costing_pressure():
-    fed = believed((*RAISING, (3130.0, Report("feed", "on"))))
+def test_a_feed_that_is_on_goes_on_costing_pressure() -> None:
+    fed = belief_after((*BEGUN, (3130.0, Report("feed", "on"))))
     first, later = (estimate.predict(fed, at_s) for at_s in (3140.0, 3740.0))
     assert later.grid.heat_j.sum() > first.grid.heat_j.sum()
 
 
-def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one():
-    rows = list(RAISING)
+def test_a_long_day_asks_no_more_of_a_reading_than_a_short_one() -> None:
+    rows = list(BEGUN)
     for i in range(120):  # ten hours on the dial's working pressure, a call every five minutes
         at_s = 3600.0 + 300.0 * i
         rows.append((at_s, Report("pressure", 120 - 5 * (i % 3 == 0), "psi")))
         rows.append((at_s + 20.0, Report("water", 0.625, "glass")))
-    belief = believed(rows)
+    belief = belief_after(rows)
     assert len(belief.history.pressures) > 120
     assert len(belief.segmented_run.bounds) < 40
     assert len(belief.water.levels) <= 60

@@ -1,12 +1,18 @@
-"""Invented engines for the tests of this room."""
+"""Invented engines for the tests of the boiler and the belief, and a belief about one."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from assistant.belief import estimate
+from assistant.belief.estimate import Belief
+from assistant.belief.learning import EarlierRun
 from assistant.boiler.figures import Engine, Glass
 from assistant.messages import Report
 
 PSI = 6894.757293168
+
+Rows = Iterable[tuple[float, Report]]
 
 COPPER = Engine(
     name="small copper, invented",
@@ -54,7 +60,7 @@ FULL = Engine(
     pump_m3_per_s=10e-3 / 60,
 )
 
-
+# The first hour of a steam-up of STEEL.
 RAISING = (
     (0.0, Report("water", 0.5, "glass")),
     (300.0, Report("fire", "lit")),
@@ -66,7 +72,8 @@ RAISING = (
 )
 
 
-def believed(rows, engine=STEEL, past=()):
+def belief_after(rows: Rows, engine: Engine = STEEL, past: Sequence[EarlierRun] = ()) -> Belief:
+    """The belief about an engine after these reports, each at its time."""
     belief = estimate.begin(engine, 0.0, past)
     for at_s, report in rows:
         belief = estimate.update(belief, report, at_s)

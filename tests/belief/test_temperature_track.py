@@ -1,15 +1,18 @@
-"""A steady run of readings is believed, however wrong the engine file; one wild reading is not."""
+"""A steady run of readings is accepted, however wrong the engine file; one outlier is not."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import pytest
-from boiler_engines import COPPER, FULL, PSI, STEEL
+from boiler_engines import COPPER, FULL, PSI, STEEL, belief_after
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.belief import estimate, forecast
 from assistant.belief.prior import typical_rate_w
 from assistant.belief.temperature_grid import COLD_K
+from assistant.boiler.figures import Engine
 from assistant.boiler.vessel import (
     Contents,
     boiling_k,
@@ -21,37 +24,31 @@ from assistant.boiler.vessel import (
 from assistant.messages import Report
 
 
-def believed(engine, rows):
-    belief = estimate.begin(engine, 0.0)
-    for at_s, report in rows:
-        belief = estimate.update(belief, report, at_s)
-    return belief
+def called(pounds: Iterable[tuple[float, float]]) -> list[tuple[float, Report]]:
+    return [(at_s, Report("pressure", value, "psi")) for at_s, value in pounds]
 
 
-def called(rows, what="pressure", unit="psi"):
-    return [(at_s, Report(what, value, unit)) for at_s, value in rows]
-
-
+Story = tuple[Engine, list[tuple[float, Report]]]
 LIT = (0.0, Report("fire", "lit"))
-# 120 psi in 41 minutes, and 6 psi three minutes after the match: quicker than the file's fire.
+# 120 psi in 41 minutes, and 6 psi three minutes after lighting: quicker than the file's fire.
 QUICK = [(60.0 + 120.0 * i, 6.0 * i) for i in range(21)]
 
 
 @pytest.mark.parametrize("upto", range(4, 22))
-def test_readings_faster_than_the_files_fire_are_believed(upto):
-    belief = believed(STEEL, [LIT, *called(QUICK[:upto])])
+def test_readings_faster_than_the_files_fire_are_believed(upto: int) -> None:
+    belief = belief_after([LIT, *called(QUICK[:upto])], STEEL)
     assert forecast.pressure(belief).mid == pytest.approx(QUICK[upto - 1][1] * PSI, abs=3.0 * PSI)
 
 
-def test_time_to_pressure_goes_by_those_readings():
-    belief = believed(STEEL, [LIT, *called(QUICK[:11])])
+def test_time_to_pressure_goes_by_those_readings() -> None:
+    belief = belief_after([LIT, *called(QUICK[:11])], STEEL)
     minutes = forecast.minutes_to(belief, 120.0 * PSI).band
     # six pounds in two minutes all along; in temperature a little faster above than below
     assert 10.0 < minutes.mid < 25.0
 
 
 @st.composite
-def steady(draw):
+def steady(draw: st.DrawFn) -> Story:
     """Readings at one heat rate, rounded, from a boiler lit cold or taken over warm."""
     engine = draw(st.sampled_from([COPPER, STEEL, FULL]))
     vessel, kg = vessel_of(engine), estimate.begin(engine, 0.0).filled_kg
@@ -81,28 +78,28 @@ def steady(draw):
 
 @settings(max_examples=100, deadline=None)
 @given(steady())
-def test_any_steady_run_is_believed(story):
+def test_any_steady_run_is_believed(story: Story) -> None:
     engine, rows = story
     pounds = [r.value for _, r in rows if r.what == "pressure"]
     if len(pounds) < 3:
         return
-    belief = believed(engine, rows)
+    belief = belief_after(rows, engine)
     off = abs(forecast.pressure(belief).mid / PSI - pounds[-1])
     assert off <= max(10.0, 0.1 * pounds[-1])
 
 
 @settings(max_examples=50, deadline=None)
 @given(steady(), st.data())
-def test_one_wild_reading_in_a_steady_run_is_not_believed(story, data):
+def test_one_outlier_in_a_steady_run_is_not_believed(story: Story, data: st.DataObject) -> None:
     engine, rows = story
     readings = [i for i, (_, r) in enumerate(rows) if r.what == "pressure"]
     if len(readings) < 7:
-        return  # three before it and three after: fewer, and nobody could tell which is wild
+        return  # three before it and three after: fewer, and nobody could tell which is the outlier
     at = readings[data.draw(st.integers(3, len(readings) - 4))]
     true = rows[readings[-1]][1].value
     at_s, before = rows[at][0], rows[at][1].value
     away = data.draw(st.sampled_from([-60.0, -40.0, 40.0, 60.0]))
     outlier = min(max(before + away, 0.0), engine.dial_top_gauge_pa / PSI)
     rows = [*rows[:at], (at_s, Report("pressure", outlier, "psi")), *rows[at + 1 :]]
-    belief = believed(engine, rows)
+    belief = belief_after(rows, engine)
     assert abs(forecast.pressure(belief).mid / PSI - true) <= max(10.0, 0.1 * true)
