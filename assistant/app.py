@@ -1,6 +1,6 @@
-"""The one loop: an event in, its record, the session's effects, their record, then the deeds.
+"""The loop: an event is recorded and handled; its effects are recorded, then performed.
 
-Knows the order of things and nothing of what they mean.
+Knows the order of these and nothing of what they mean.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ LogEntry = Event | tuple[float, Effect]
 
 
 class EventLog(Protocol):
-    """Where events and effects are written before anything acts on them."""
+    """Where events and effects are recorded before anything acts on them."""
 
     def event(self, event: Event) -> None: ...
 
@@ -27,26 +27,26 @@ class EventLog(Protocol):
 
 
 class Performer(Protocol):
-    """Somebody who acts on effects (speaks, sounds a tone, shows, listens)."""
+    """Something that acts on effects: speaks, sounds a tone, shows, listens."""
 
     def perform(self, at_s: float, effect: Effect) -> None: ...
 
 
 class Loop:
-    """Hands each event to the session and its effects to the performers, by way of the book.
+    """Hands each event to the session and its effects to the performers, by way of the journal.
 
-    A book that cannot be written (a full disk) is told once, aloud; the steam-up goes on, and what
-    could not be written is kept and written, in its order, as soon as there is room again.
+    A journal that cannot be written (a full disk) is told once, aloud. The session goes on, and
+    the pending records are written, in order, as soon as there is room again.
     """
 
     def __init__(
-        self, session: Session, book: EventLog, performers: Iterable[Performer] = ()
+        self, session: Session, journal: EventLog, performers: Iterable[Performer] = ()
     ) -> None:
         self.session = session
-        self._book = book
+        self._journal = journal
         self._performers = tuple(performers)
         self._unwritten: list[LogEntry] = []
-        self.book_lost = False
+        self._journal_lost = False
         self.ended: Ended | None = None
 
     @property
@@ -55,16 +55,16 @@ class Loop:
         return len(self._unwritten)
 
     def process(self, event: Event) -> list[Effect]:
-        """One event through the house: written, thought about; its effects written, then performed.
+        """Record an event, handle it, record its effects, perform them.
 
-        An utterance that kills whoever thinks about it is in the book all the same. The book is on
-        the disk before any effect is performed.
+        The event is recorded first, so that one that kills the process is in the journal. The
+        journal is on the disk before any effect is performed.
         """
-        was_lost = self.book_lost
+        was_lost = self._journal_lost
         self._write([event])
         effects = self.session.handle(event)
         self._write([(event.at, effect) for effect in effects], sync=bool(effects) or was_lost)
-        for effect in (*self._news(was_lost), *effects):
+        for effect in (*self._journal_notice(was_lost), *effects):
             for performer in self._performers:
                 performer.perform(event.at, effect)
             if isinstance(effect, Ended):
@@ -72,26 +72,26 @@ class Loop:
         return effects
 
     def _write(self, entries: list[LogEntry], sync: bool = False) -> None:
-        """Write what waited before and these; what cannot be written waits on."""
+        """Write the pending entries and these; what cannot be written stays pending."""
         self._unwritten += entries
-        self.book_lost = False
+        self._journal_lost = False
         try:
             while self._unwritten:
-                self._enter(self._unwritten[0])
+                self._write_entry(self._unwritten[0])
                 del self._unwritten[0]
             if sync:
-                self._book.sync()
+                self._journal.sync()
         except WorldFailedError:
-            self.book_lost = True
+            self._journal_lost = True
 
-    def _news(self, was_lost: bool) -> list[Effect]:
-        """What is to be said of the book itself."""
-        if self.book_lost == was_lost:
+    def _journal_notice(self, was_lost: bool) -> list[Effect]:
+        """What is to be said when the journal was lost, or can be written again."""
+        if self._journal_lost == was_lost:
             return []
-        return [Say(book_lost() if self.book_lost else book_back(), Urgency.ALARM)]
+        return [Say(book_lost() if self._journal_lost else book_back(), Urgency.ALARM)]
 
-    def _enter(self, entry: LogEntry) -> None:
+    def _write_entry(self, entry: LogEntry) -> None:
         if isinstance(entry, tuple):
-            self._book.effect(*entry)
+            self._journal.effect(*entry)
         else:
-            self._book.event(entry)
+            self._journal.event(entry)

@@ -1,4 +1,4 @@
-"""What can go wrong, in three kinds, each with its exit code. Knows no room of the house."""
+"""The errors, in three kinds, each with its exit code. Imports nothing of the program."""
 
 from __future__ import annotations
 
@@ -12,26 +12,26 @@ class FootplateError(Exception):
 
 
 class InputWrongError(FootplateError):
-    """The command or a file is wrong: the person can mend it."""
+    """The command or a file is wrong; the user can correct it."""
 
     exit_code = 2
 
 
 class WorldFailedError(FootplateError):
-    """The world failed: no microphone, no model, a full disk."""
+    """Something outside the program failed: no microphone, no model, a full disk."""
 
     exit_code = 3
 
 
 class NotRightError(FootplateError):
-    """The thing that was checked is not right (an altered journal, a failed rehearsal)."""
+    """A check failed (an altered journal, a failed rehearsal)."""
 
     exit_code = 1
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing that is wrong in a file, where it stands, in words a person can act on.
+    """One thing that is wrong in a file: its position, and words that a person can act on.
 
     `line` and `column` count from 1; 0 means that the whole file is meant.
 
@@ -49,7 +49,7 @@ class Problem:
 
 
 class FileWrongError(InputWrongError):
-    """A file has problems; all of them are told at once."""
+    """A file has problems; all of them are shown at once."""
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         super().__init__("\n".join(str(p) for p in problems))

@@ -1,7 +1,7 @@
-"""The vocabulary of the house: meanings, events in, effects out. Values only, imports nothing.
+"""The messages of a session: meanings, events in, effects out. Values only, imports nothing.
 
-Time is data: every event carries `at`, seconds since the session began. Quantities in messages are
-as they were spoken (a value and the name of a unit); the thinking rooms turn them into SI.
+Every event carries `at`, seconds since the session began. Quantities are as they were spoken, a
+value and the name of a unit; whoever computes with them converts to SI.
 """
 
 from __future__ import annotations
@@ -10,25 +10,23 @@ from dataclasses import dataclass
 from enum import IntEnum
 from typing import Literal
 
+SPEECH_RATE_HZ = 16_000  # sample rate of every sound that is listened to
+OUT_OF_SIGHT = "out of sight"  # of the water: none to be seen in the glass
+READINGS = ("pressure", "water", "tank")  # the subjects whose reports have a number
+
 # --- meanings: what the operator may have meant -------------------------------------------------
-
-
-SPEECH_RATE_HZ = 16_000  # samples a second of every sound that is listened to
-OUT_OF_SIGHT = "out of sight"  # of the water: none is seen in the glass
-READINGS = ("pressure", "water", "tank")  # the reports that have a number
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """Something seen: a reading with a number and a unit, or a thing and its state in a word.
-
-    `what` is one of the readings of the readings file (pressure, water, tank, fire, blower, damper,
-    regulator, drains, feed, valve) or a checklist's own subject ("gear", "cocks").
-    """
+    """Something observed: a reading with a number and a unit, or a subject and its state."""
 
     what: str
+    """A subject of the readings file ("pressure", "fire") or of a checklist ("gear", "cocks")."""
     value: float | str
+    """The number of a reading, or the state in words."""
     unit: str | None = None
+    """The name of the unit; None for a state."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,26 +38,26 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """What was just read back is wrong, and this is right ("wrong, sixty five")."""
+    """The reading just read back is wrong, and this is right ("wrong, sixty five")."""
 
     report: Report
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """Something the operator wants of the assistant: `name` is one word of `ORDERS`.
-
-    `value` and `unit` carry a number that belongs to it ("how long to sixty pounds").
-    """
+    """Something the operator wants of the assistant."""
 
     name: str
+    """A key of `ORDERS`."""
     value: float | None = None
+    """A number that belongs to it ("how long to sixty pounds")."""
     unit: str | None = None
+    """The unit of the number."""
 
 
 @dataclass(frozen=True, slots=True)
 class Several:
-    """More than one thing reported in one breath ("pressure seventy five, water half")."""
+    """Several reports in one utterance ("pressure seventy five, water half")."""
 
     reports: tuple[Report, ...]
 
@@ -95,7 +93,7 @@ ORDERS: dict[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """One thing that may have been meant, the words heard, and the ear's probability for it."""
+    """One possible meaning, the words heard, and the recogniser's probability for it."""
 
     meaning: Meaning
     words: str
@@ -107,22 +105,20 @@ ExpectedKind = Literal["any", "pressure", "water", "tank", "answer", "state"]
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """What the session is waiting to hear: it narrows the grammar and sets the stakes.
-
-    kind: "any" outside a question; "pressure"/"water"/"tank" let a bare number or fraction count
-    as that reading; "answer" waits for yes or no (or a correction); "state" for one of `answers`.
-    answers: a step's own words with what they mean, besides what is always accepted.
-    about: the reading just read back or asked about ("pressure", "water", "tank"), so that a bare
-    correction ("wrong, sixty five") is in its terms; None: a number corrects the pressure, a
-    fraction the water. pressure_unit: what a pressure said without a unit is in: the dial's.
-    note: the next words are a note for the book, in any form of words.
-    """
+    """What is listened for: it narrows the grammar and weights the meanings."""
 
     kind: ExpectedKind = "any"
+    """A gauge ("pressure", "water", "tank") lets a bare number or fraction count as its reading;
+    "answer" waits for yes, no or a correction; "state" for one of `answers`; "any" for nothing."""
     answers: tuple[tuple[str, Report], ...] = ()
+    """Forms of words with their meanings, besides what is always accepted."""
     about: str | None = None
+    """The gauge that a bare correction ("wrong, sixty five") corrects; None: a number corrects
+    the pressure, a fraction the water."""
     pressure_unit: str = "psi"
+    """The unit of a pressure said without one: the dial's."""
     note: bool = False
+    """The next words are a note, in any form of words."""
 
 
 # --- events: what happened, past tense ----------------------------------------------------------
@@ -130,29 +126,28 @@ class Expected:
 
 @dataclass(frozen=True, slots=True)
 class DueSoon:
-    """Something of the owner's due dates that runs out soon, or has: below nothing it is overdue.
-
-    days_left: by the calendar. hours_left: in steam. None: not counted so.
-    """
+    """One of the owner's due dates that is near or past; a negative number is overdue."""
 
     name: str
     days_left: int | None = None
+    """By the calendar; None: not counted in days."""
     hours_left: float | None = None
+    """In steam; None: not counted in hours."""
 
 
 @dataclass(frozen=True, slots=True)
 class Started:
-    """A session began. `from_phase` names the phase to take over at, or None for a cold engine.
-
-    due: what of the engine file's due dates is overdue or nearly; None when the file gives none.
-    wake: what is said to us must begin with the wake phrase.
-    """
+    """A session began."""
 
     at: float
     from_phase: str | None = None
+    """The phase at which a warm engine is taken over; None for a cold engine."""
     seed: int = 0
+    """The seed of a rehearsal."""
     due: tuple[DueSoon, ...] | None = None
+    """The due dates that are near or past; None when the engine file gives none."""
     wake: bool = False
+    """What is said to the assistant must begin with the wake phrase."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,29 +175,31 @@ class SpeechBegan:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """An utterance ended and this is what the ears made of it.
-
-    alternatives: best first; their probabilities add up to at most 1. Empty: speech, but none of
-    our sentences. log_ratio: nats, best held score minus best unheld one; average: nats per token.
-    Both are None for typed words, which are certain. clip: name of the sound kept, if any.
-    called: whether it began with the wake phrase, which is left out of the words; None where none
-    is wanted (typed, said over our own voice, or a session without it).
-    """
+    """An utterance ended, with the recogniser's n-best list."""
 
     at: float
     ear: str
+    """The name of the recogniser."""
     alternatives: tuple[Alternative, ...]
+    """Best first, their probabilities sum to at most 1; empty: no sentence of the grammar."""
     log_ratio: float | None = None
+    """Log-likelihood ratio against unconstrained speech [nats]; None for typed words."""
     average: float | None = None
+    """Mean token log-probability [nats]; None for typed words."""
     audio_s: float = 0.0
+    """Its length [s]."""
     text: str = ""
+    """The words heard or typed."""
     clip: str | None = None
+    """The name of the stored sound, if any."""
     called: bool | None = None
+    """Whether it began with the wake phrase, which is not among the words; None where none is
+    wanted: typed, said over the assistant's own voice, or in a session without it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Spoke:
-    """A sentence of ours ended: all of it said, cut off, or failed (no speaker, deadline)."""
+    """The assistant's sentence ended: said in full, cut off, or failed (no speaker, deadline)."""
 
     at: float
     text: str
@@ -211,7 +208,7 @@ class Spoke:
 
 @dataclass(frozen=True, slots=True)
 class DeviceLost:
-    """A device went away or fell silent."""
+    """A device was lost or fell silent."""
 
     at: float
     device: Literal["microphone", "speaker"]
@@ -236,11 +233,11 @@ class StopAsked:
 Event = Started | Resumed | Tick | SpeechBegan | Heard | Spoke | DeviceLost | DeviceBack | StopAsked
 
 
-# --- effects: orders to the devices, and facts for the book -------------------------------------
+# --- effects: orders to the devices, and facts for the journal ----------------------------------
 
 
 class Grade(IntEnum):
-    """How grave an alarm is; a higher one interrupts a lower."""
+    """The grade of an alarm; a higher one interrupts a lower."""
 
     CAUTION = 1
     WARNING = 2
@@ -253,9 +250,9 @@ class Grade(IntEnum):
 
 
 class Urgency(IntEnum):
-    """What may interrupt what among the things we say."""
+    """The priority of what is said."""
 
-    CHAT = 0  # forecasts, hints
+    CHAT = 0  # hints, such as forecasts
     PROMPT = 1  # the next step
     ANSWER = 2  # read-backs and answers to a question
     ALARM = 3  # caution and warning
@@ -280,7 +277,7 @@ class Say:
 
 @dataclass(frozen=True, slots=True)
 class Hush:
-    """Stop speaking at once, and forget what waits to be said."""
+    """Stop speaking at once, and drop what waits to be said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,21 +289,21 @@ class Tone:
 
 @dataclass(frozen=True, slots=True)
 class Listen:
-    """From now on this is expected."""
+    """From now on this is listened for."""
 
     expected: Expected
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingAccepted:
-    """A reading stands (until contradicted)."""
+    """A report was accepted."""
 
     report: Report
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingDoubted:
-    """A reading was read back as a question; it counts only after a yes."""
+    """A report was read back as a question; it counts only after a yes."""
 
     report: Report
     reason: str
@@ -314,7 +311,7 @@ class ReadingDoubted:
 
 @dataclass(frozen=True, slots=True)
 class ReadingRefused:
-    """A reading was not taken, and why, in words and numbers. `report` None: not understood."""
+    """A report was not accepted, and why. `report` None: the utterance was not understood."""
 
     report: Report | None
     reason: str
@@ -322,7 +319,7 @@ class ReadingRefused:
 
 @dataclass(frozen=True, slots=True)
 class ReadingCorrected:
-    """`old` was taken back; `new` stands instead (None: only taken back)."""
+    """`old` was retracted; `new` replaces it (None: nothing does)."""
 
     old: Report
     new: Report | None
@@ -330,7 +327,7 @@ class ReadingCorrected:
 
 @dataclass(frozen=True, slots=True)
 class PhaseBegan:
-    """A phase of the walk-through began."""
+    """A phase began."""
 
     phase: str
 
@@ -379,7 +376,7 @@ class AlarmChanged:
 
 @dataclass(frozen=True, slots=True)
 class ForecastMade:
-    """Minutes to a pressure as told: 10, 50 and 90 % points, None when it will not be reached."""
+    """Minutes to a pressure: 10, 50 and 90 % points; None when it will not be reached."""
 
     target_psi: float
     low: float | None
@@ -390,7 +387,7 @@ class ForecastMade:
 
 @dataclass(frozen=True, slots=True)
 class NoteTaken:
-    """A note for the book, in the words heard."""
+    """A note, in the words heard."""
 
     text: str
     clip: str | None = None
@@ -398,7 +395,7 @@ class NoteTaken:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A bug of ours was caught; the session goes on and the operator was told."""
+    """An internal error was caught; the session goes on."""
 
     message: str
 
