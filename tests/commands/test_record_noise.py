@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
 import soundfile
+from kept_output import KeptOutput
 
 from assistant.cli import main
 from assistant.commands import record_noise
@@ -20,26 +20,6 @@ from assistant.messages import SPEECH_RATE_HZ
 from assistant.simulator import voices
 from assistant.simulator.noise import engine_noise
 from assistant.simulator.voices import SynthesiserVoice
-
-
-class Kept:
-    """An Out that keeps what it is told."""
-
-    json = True
-
-    def __init__(self) -> None:
-        self.lines: list[str] = []
-        self.told: list[str] = []
-        self.records: list[dict[str, Any]] = []
-
-    def line(self, text: str = "") -> None:
-        self.lines.append(text)
-
-    def record(self, record: dict[str, Any]) -> None:
-        self.records.append(record)
-
-    def tell(self, text: str) -> None:
-        self.told.append(text)
 
 
 class Engine(FakeSource):
@@ -59,13 +39,8 @@ def running(seconds: float) -> Samples:
     return engine_noise("chuff", seconds, np.random.default_rng(8))
 
 
-@pytest.fixture(autouse=True)
-def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("FOOTPLATE_HOME", str(tmp_path / "home"))
-
-
 def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
-    out = Kept()
+    out = KeptOutput(json=True)
     source = FileSource(Clip(running(20), SPEECH_RATE_HZ), FakeClock())
     file = record_noise.record_noise(source, "USB headset", 12.0, None, out)
     assert file.parent == paths.noises_folder()
@@ -86,7 +61,7 @@ def test_what_is_recorded_is_kept_told_and_can_be_fed_back() -> None:
 
 
 def test_a_named_file_at_another_rate(tmp_path: Path) -> None:
-    out = Kept()
+    out = KeptOutput(json=True)
     place = tmp_path / "deep" / "blower.wav"
     noise = np.random.default_rng(3).normal(0, 0.1, 8 * 48_000).astype(np.float32)
     assert record_noise.record_noise(Engine(noise, 48_000), "m", 5.0, place, out) == place
@@ -98,7 +73,7 @@ def test_a_named_file_at_another_rate(tmp_path: Path) -> None:
 
 
 def test_the_time_left_is_told() -> None:
-    out = Kept()
+    out = KeptOutput(json=True)
     record_noise.record_noise(Engine(running(35)), "m", 30.0, None, out)
     assert out.told[1:] == ["... 21 s more", "... 11 s more"]
 
@@ -106,7 +81,7 @@ def test_the_time_left_is_told() -> None:
 def test_silence_is_an_error_and_nothing_is_kept() -> None:
     with pytest.raises(WorldFailedError, match="only silence came from it"):
         record_noise.record_noise(
-            Engine(np.zeros(8 * SPEECH_RATE_HZ, np.float32)), "m", 5.0, None, Kept()
+            Engine(np.zeros(8 * SPEECH_RATE_HZ, np.float32)), "m", 5.0, None, KeptOutput(json=True)
         )
     assert record_noise.recording_names() == []
 
@@ -115,11 +90,11 @@ def test_no_microphone_is_an_error_in_a_line() -> None:
     source = FakeSource()
     source.plugged = False
     with pytest.raises(WorldFailedError, match="there is no microphone"):
-        record_noise.record_noise(source, "m", 5.0, None, Kept())
+        record_noise.record_noise(source, "m", 5.0, None, KeptOutput(json=True))
 
 
 def test_another_kind_of_file_is_refused_before_anybody_is_silent(tmp_path: Path) -> None:
-    out = Kept()
+    out = KeptOutput(json=True)
     with pytest.raises(InputWrongError, match="is kept as"):
         record_noise.record_noise(FakeSource(), "m", 5.0, tmp_path / "x.mp3", out)
     assert out.told == []
@@ -127,7 +102,7 @@ def test_another_kind_of_file_is_refused_before_anybody_is_silent(tmp_path: Path
 
 @pytest.mark.sound
 def test_speech_in_it_is_told_with_its_times(voice: SynthesiserVoice) -> None:
-    out = Kept()
+    out = KeptOutput(json=True)
     sound = 0.02 * running(13)
     spoken = voices.speak(voice, "pressure seventy five pounds")
     at = 7 * SPEECH_RATE_HZ
