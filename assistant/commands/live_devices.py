@@ -98,7 +98,9 @@ class LiveListener:
             CardSource(SoundCard(), given.microphone), self._listener.feed, inbox, clock
         )
         self._hearer.prepare(expected)
-        threading.Thread(target=self._keep_prepared, name="preparing the ear", daemon=True).start()
+        threading.Thread(
+            target=self._keep_prepared, name="grammar preparation", daemon=True
+        ).start()
         self._microphone.start()
 
     def _hear(self, sound: Sound) -> Heard:

@@ -14,7 +14,7 @@ from assistant.app import Loop, Performer
 from assistant.commands import options, record_noise, screen_lines
 from assistant.commands.output import Out
 from assistant.commands.replay import differences
-from assistant.commands.session_build import header_of, proved_parts
+from assistant.commands.session_build import checked_session_config, header_of
 from assistant.config import paths
 from assistant.devices.console import Screen
 from assistant.dialogue.session import Session
@@ -75,15 +75,15 @@ def run(given: argparse.Namespace, out: Out) -> int:
     engine = options.engine_of(given, out)
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
-    parts = proved_parts(header)
+    config = checked_session_config(header)
     folder = given.out or paths.practice_folder()
     path = reader.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
     stage = _Staging(given, out)
-    session = Session(parts)
+    session = Session(config)
     with Journal.create(path, header) as journal, stage.screen:
         loop = Loop(session, journal, stage.performers)
         cast = practice.Cast(
-            parts.engine, parts.lists, stage.ears, stage.pace, given.seed, tuple(given.fault)
+            config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault)
         )
         try:
             tally = practice.play(cast, loop.process, lambda: session.expected, stage.watch)

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from assistant import __version__
 from assistant.commands.output import Out
-from assistant.commands.session_build import parts_of
+from assistant.commands.session_build import session_config_of
 from assistant.config import paths
 from assistant.dialogue.session import Session
 from assistant.errors import NotRightError
@@ -93,7 +93,7 @@ def replay(journal: Path, version: str = __version__) -> ReplayResult:
     """Feed the events of a journal through a session made of its own texts."""
     records = reader.read(journal)
     header = reader.require_header(records)
-    session = Session(parts_of(header))
+    session = Session(session_config_of(header))
     count = reworded = interrupted = 0
     differing: list[str] = []
     for exchange, after in pairwise(chain(records.exchanges(), [None])):

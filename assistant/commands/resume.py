@@ -7,7 +7,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.commands.session_build import parts_of
+from assistant.commands.session_build import session_config_of
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
@@ -88,7 +88,7 @@ def _unfinished_journal(folder: Path, name: str) -> reader.JournalRecords:
 
 def _rebuild(records: reader.JournalRecords) -> tuple[Session, float | None]:
     """The session after its last event, and that event's time [s]; None without any."""
-    session = Session(parts_of(reader.require_header(records)))
+    session = Session(session_config_of(reader.require_header(records)))
     last_s = None
     for exchange in records.exchanges():
         session.handle(exchange.event)

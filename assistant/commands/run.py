@@ -17,7 +17,7 @@ from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
 from assistant.commands.resume import SessionStart, resume
 from assistant.commands.screen_lines import ScreenPerformer
-from assistant.commands.session_build import header_of, proved_parts
+from assistant.commands.session_build import checked_session_config, header_of
 from assistant.config import paths
 from assistant.devices.clock import Clock, RealClock
 from assistant.devices.console import Keyboard, Screen
@@ -116,11 +116,11 @@ def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) ->
     earlier = () if scripted else earlier_runs.earlier_journals(name, folder)
     started = _now()
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
-    parts = proved_parts(header)
+    config = checked_session_config(header)
     journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
     first = Started(0.0, given.from_phase, due=due, wake=given.wake)
-    return SessionStart(journal, Session(parts), first)
+    return SessionStart(journal, Session(config), first)
 
 
 def _now() -> str:
@@ -133,8 +133,8 @@ def _created(path: Path, header: Header) -> Journal:
     except BusyError:
         raise
     except WorldFailedError as trouble:
-        told = f"{trouble}; without a book there is no run: name another folder with --out"
-        raise WorldFailedError(told) from trouble
+        message = f"{trouble}; without a book there is no run: name another folder with --out"
+        raise WorldFailedError(message) from trouble
 
 
 def end_failure(why: str, unwritten: int) -> str:

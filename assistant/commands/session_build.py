@@ -45,17 +45,21 @@ def header_of(
     own: an owner's checklists, laid over those that ship, or emergencies in place of those. past:
     earlier readings files or journals to learn from; those with too few readings are left out.
     """
-    measured = calibration_path(engine.path)
-    said = [path for path in own if file_kind_of(path) == "emergencies"]
-    lists = [*checklist_paths(), *(path for path in own if path not in said)]
+    calibration = calibration_path(engine.path)
+    own_emergencies = [path for path in own if file_kind_of(path) == "emergencies"]
+    checklists = [*checklist_paths(), *(path for path in own if path not in own_emergencies)]
+    emergencies = [paths.checklists_folder() / "emergencies.yaml", *own_emergencies][-1]
     kept = [KeptText("engine", paths.journal_name_of(engine.path), engine.text)]
-    if measured.is_file():
-        kept.append(KeptText("calibration", paths.journal_name_of(measured), read_text(measured)))
-    kept += [KeptText("checklist", paths.journal_name_of(path), read_text(path)) for path in lists]
-    emergencies = [paths.checklists_folder() / "emergencies.yaml", *said][-1]
-    kept.append(KeptText("emergencies", paths.journal_name_of(emergencies), read_text(emergencies)))
+    if calibration.is_file():
+        kept.append(_kept_text("calibration", calibration))
+    kept += [_kept_text("checklist", path) for path in checklists]
+    kept.append(_kept_text("emergencies", emergencies))
     kept += [text for path in past if (text := _past_text(path, engine)) is not None]
     return Header(engine.engine.name, started, seed, engine.engine.atmosphere_pa, tuple(kept), how)
+
+
+def _kept_text(role: str, path: Path) -> KeptText:
+    return KeptText(role, paths.journal_name_of(path), read_text(path))
 
 
 def _past_text(path: Path, engine: EngineFile) -> KeptText | None:
@@ -67,16 +71,16 @@ def _past_text(path: Path, engine: EngineFile) -> KeptText | None:
     return KeptText("past", path.name, write_readings(rows, engine.engine.name))
 
 
-def parts_of(header: Header) -> SessionConfig:
+def session_config_of(header: Header) -> SessionConfig:
     """The session's configuration from the kept texts. FileWrongError with all problems of one."""
     engine_text = header.text_of("engine")
     if engine_text is None:
         raise InputWrongError("the journal keeps no engine file: no session can be made of it")
-    read = engine_from_text(engine_text.text, Path(engine_text.file))
-    engine = read.engine
+    engine_file = engine_from_text(engine_text.text, Path(engine_text.file))
+    engine = engine_file.engine
     for kept in header.texts_of("calibration"):
-        measured = calibration_from_text(kept.text, Path(kept.file), engine)
-        engine = with_calibration(engine, measured)
+        calibration = calibration_from_text(kept.text, Path(kept.file), engine)
+        engine = with_calibration(engine, calibration)
     lists: tuple[Checklist, ...] = ()
     bases = {Path(kept.file).stem: kept.text for kept in header.texts_of("checklist")}
     for kept in header.texts_of("checklist"):
@@ -93,19 +97,20 @@ def parts_of(header: Header) -> SessionConfig:
         None
         if emergencies is None
         else emergencies_from_text(emergencies.text, Path(emergencies.file)),
-        read.pressure_unit,
+        engine_file.pressure_unit,
     )
 
 
-def proved_parts(header: Header) -> SessionConfig:
+def checked_session_config(header: Header) -> SessionConfig:
     """The same for a new session, after the checks of the owner's files; else FileWrongError."""
-    parts = parts_of(header)
-    ours = {paths.journal_name_of(path) for path in checklist_paths()}
-    lists = (*parts.lists, *parts.remedies)
-    found = [p for one in lists if one.file not in ours for p in list_problems(one)]
-    if parts.emergencies is not None:
-        found += emergency_objections(parts.emergencies)
-    found += problems_together(lists, (parts.engine,), parts.emergencies)
-    if found:
-        raise FileWrongError(tuple(found))
-    return parts
+    config = session_config_of(header)
+    shipped = {paths.journal_name_of(path) for path in checklist_paths()}
+    lists = (*config.lists, *config.remedies)
+    own = [checklist for checklist in lists if checklist.file not in shipped]
+    problems = [problem for checklist in own for problem in list_problems(checklist)]
+    if config.emergencies is not None:
+        problems += emergency_objections(config.emergencies)
+    problems += problems_together(lists, (config.engine,), config.emergencies)
+    if problems:
+        raise FileWrongError(tuple(problems))
+    return config

@@ -20,7 +20,7 @@ Points = tuple[tuple[float, float], ...]
 
 
 def glass_of(problems: Problems, glass: Table | None, volume_m3: float | None) -> Glass | None:
-    """The glass, None when something is wrong with it (told in `found`)."""
+    """The glass; None, with problems added, when something is wrong with it."""
     if glass is None:
         return None
     want_keys(problems, glass, KEYS, (), "'glass'")

@@ -156,7 +156,7 @@ def want_quantity(
 def quantity_of(
     problems: Problems, scalar: Scalar, label: str, dimension: str, least: str, most: str
 ) -> units.Quantity | None:
-    """The scalar as a quantity between two others; absolute pressures count as they stand."""
+    """The scalar as a quantity between two others; an absolute pressure is compared as written."""
     try:
         wanted = units.quantity(scalar.text, dimension)
     except ValueError as wrong:
@@ -199,7 +199,7 @@ def want_texts(problems: Problems, table: Table, key: str, longest: int = 200) -
 
 
 def place_of(table: Table, key: str, text: str) -> Node:
-    """Where a text stands under a key: the item of the list that says it, else the whole value."""
+    """The place of a text under a key: the list's item that holds it, else the whole value."""
     node = table.entries[key][1]
     items = node.items if isinstance(node, Listing) else ()
     for item in items:

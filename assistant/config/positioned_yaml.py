@@ -21,12 +21,13 @@ MAX_DEPTH = 12  # of nesting; the files need five
 
 @dataclass(frozen=True, slots=True)
 class Scalar:
-    """A piece of text and where it stands. `plain`: written without quotes."""
+    """A piece of text and its place."""
 
     text: str
     line: int
     column: int
     plain: bool = True
+    """Written without quotes."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
-"""Readings as CSV -> (seconds, report) in order, with everything that is wrong at once; and back.
+"""A readings file in CSV -> (seconds, report) in order of time, with all its problems; and back.
 
-Knows the form of the file and asks the boiler's room what can stand on a gauge.
+Knows the form of the file; what a gauge can show is asked of belief/history.py.
 """
 
 from __future__ import annotations
@@ -35,19 +35,18 @@ Row = tuple[float, Report]
 
 @dataclass(frozen=True, slots=True)
 class Readings:
-    """The rows of one file in order of time.
-
-    rows: (seconds since the start, report). started: the moment of second 0, where the file has
-    dates. engine_name: where the file names its engine.
-    """
+    """The rows of one file in order of time."""
 
     rows: tuple[Row, ...]
+    """(time since the start [s], report)."""
     started: datetime.datetime | None = None
+    """The moment of second 0; None where the file has no dates."""
     engine_name: str | None = None
+    """None where the file names no engine."""
 
 
 def read_readings(path: Path, engine: Engine | None = None) -> Readings:
-    """The readings of a file; with an engine, its gauges and its name are checked too.
+    """The readings of a file; with an engine, they are checked against its gauges and its name.
 
     Raises FileWrongError with all problems.
     """
@@ -56,10 +55,10 @@ def read_readings(path: Path, engine: Engine | None = None) -> Readings:
 
 def readings_from_text(text: str, file: str, engine: Engine | None = None) -> Readings:
     """The readings that a text holds. Raises FileWrongError with all problems."""
-    found = Problems(file)
-    reader = _Reader(found, engine)
+    problems = Problems(file)
+    reader = _Reader(problems, engine)
     reader.read(text)
-    found.stop_if_any()
+    problems.stop_if_any()
     return Readings(tuple(reader.rows), reader.started, reader.engine_name)
 
 
@@ -75,22 +74,22 @@ class _Cell:
 
 
 class _Reader:
-    """One pass over the lines; problems gather in `found`."""
+    """One pass over the lines; everything wrong with them is added to `problems`."""
 
-    def __init__(self, found: Problems, engine: Engine | None) -> None:
-        self.found = found
+    def __init__(self, problems: Problems, engine: Engine | None) -> None:
+        self.problems = problems
         self.engine = engine
         self.rows: list[Row] = []
         self.started: datetime.datetime | None = None
         self.engine_name: str | None = None
         self._header: list[str] | None = None
-        self._seen: dict[tuple[float, str], tuple[Report, int]] = {}
+        self._line_of: dict[tuple[float, str], tuple[Report, int]] = {}
         self._latest = (-math.inf, 0)
         self._dated: bool | None = None
 
     def read(self, text: str) -> None:
         if not text.strip():
-            self.found.add((0, 0), "the file is empty")
+            self.problems.add((0, 0), "the file is empty")
             return
         rows = 0
         for number, line in enumerate(text.split("\n"), 1):
@@ -109,7 +108,7 @@ class _Reader:
             rows += 1
             self._row(cells)
         if rows == 0:
-            self.found.add((0, 0), "there is no reading in it")
+            self.problems.add((0, 0), "there is no reading in it")
 
     def _comment(self, line: str, number: int) -> None:
         match = re.match(r"\s*#\s*engine\s*:\s*(.+?)\s*$", line)
@@ -117,12 +116,12 @@ class _Reader:
             self._name(_Cell(match[1], number, match.start(1) + 1))
 
     def _name(self, cell: _Cell) -> None:
-        """A row or a comment names its engine: the same one everywhere, and the one asked about."""
+        """Every row or comment that names an engine names the same one, and the one given."""
         if self.engine_name is None:
             self.engine_name = cell.text
         wanted = self.engine.name if self.engine is not None else self.engine_name
         if cell.text.casefold() != wanted.casefold():
-            self.found.add(
+            self.problems.add(
                 cell.place, f"of another engine: {in_quotes(cell.text)}, not {in_quotes(wanted)}"
             )
 
@@ -130,7 +129,7 @@ class _Reader:
         try:
             texts = next(csv.reader([line], strict=True))
         except (csv.Error, StopIteration) as wrong:
-            self.found.add((number, 1), f"not a CSV line: {wrong}")
+            self.problems.add((number, 1), f"not a CSV line: {wrong}")
             return None
         cells, column = [], 1
         for text in texts:
@@ -144,7 +143,7 @@ class _Reader:
         names = [cell.text.lower() for cell in cells]
         line = cells[0].line
         if len(names) == 1 and re.search(r"[;\t]", names[0]):
-            self.found.add((line, 1), "the columns must be parted by commas")
+            self.problems.add((line, 1), "the columns must be parted by commas")
             return False
         missing = [name for name in _COLUMNS if name not in names]
         lacking = list(missing)
@@ -154,12 +153,12 @@ class _Reader:
                 if near in lacking:
                     lacking.remove(near)
                 meant = f" (did you mean '{near}'?)" if near else ""
-                self.found.add(cell.place, f"unknown column {in_quotes(cell.text)}{meant}")
+                self.problems.add(cell.place, f"unknown column {in_quotes(cell.text)}{meant}")
             elif names.index(name) != cells.index(cell):
-                self.found.add(cell.place, f"the column {in_quotes(name)} is there twice")
+                self.problems.add(cell.place, f"the column {in_quotes(name)} is there twice")
         if lacking:
             wanted = f"the first line must name the columns {','.join(_COLUMNS)}"
-            self.found.add((line, 1), f"{wanted}; it lacks {', '.join(lacking)}")
+            self.problems.add((line, 1), f"{wanted}; it lacks {', '.join(lacking)}")
         if missing:
             return False
         self._header = names
@@ -170,7 +169,7 @@ class _Reader:
         end = cells[-1]
         if len(cells) > len(self._header):
             extra = cells[len(self._header)]
-            self.found.add(extra.place, f"more cells than the {len(self._header)} columns")
+            self.problems.add(extra.place, f"more cells than the {len(self._header)} columns")
         by_name = {
             name: cells[i] if i < len(cells) else _Cell("", end.line, end.column + len(end.text))
             for i, name in enumerate(self._header)
@@ -185,12 +184,12 @@ class _Reader:
 
     def _take(self, at_s: float, report: Report, by_name: dict[str, _Cell]) -> None:
         line = by_name["what"].line
-        earlier = self._seen.get((at_s, report.what))
+        earlier = self._line_of.get((at_s, report.what))
         if earlier is None:
-            self._seen[at_s, report.what] = (report, line)
+            self._line_of[at_s, report.what] = (report, line)
             self.rows.append((at_s, report))
         elif not same_value(earlier[0], report):
-            self.found.add(
+            self.problems.add(
                 by_name["value"].place,
                 f"two values of {report.what} at one time (the other in line {earlier[1]})",
             )
@@ -199,23 +198,23 @@ class _Reader:
         try:
             at_s, moment = moment_in(cell.text)
         except ValueError as wrong:
-            self.found.add(cell.place, str(wrong))
+            self.problems.add(cell.place, str(wrong))
             return None
         dated = moment is not None
         if self._dated is None:
             self._dated = dated
             self.started = moment
         if dated != self._dated:
-            self.found.add(cell.place, "times since the start and dates in one file")
+            self.problems.add(cell.place, "times since the start and dates in one file")
             return None
         if moment is not None and self.started is not None:
             try:
                 at_s = (moment - self.started).total_seconds()
             except TypeError:
-                self.found.add(cell.place, "dates with and without a time zone in one file")
+                self.problems.add(cell.place, "dates with and without a time zone in one file")
                 return None
         if at_s < self._latest[0]:
-            self.found.add(cell.place, f"the time goes back (line {self._latest[1]} is later)")
+            self.problems.add(cell.place, f"the time goes back (line {self._latest[1]} is later)")
             return None
         self._latest = (at_s, cell.line)
         return at_s
@@ -226,7 +225,7 @@ class _Reader:
             return self._state(name, value, unit)
         if name not in UNITS:
             near = did_you_mean(name, [*UNITS, *STATES])
-            self.found.add(what.place, f"unknown reading {in_quotes(name)}{near}")
+            self.problems.add(what.place, f"unknown reading {in_quotes(name)}{near}")
             return None
         if name == "water" and value.text == OUT_OF_SIGHT and not unit.text:
             return Report(name, OUT_OF_SIGHT)
@@ -234,19 +233,21 @@ class _Reader:
 
     def _state(self, name: str, value: _Cell, unit: _Cell) -> Report | None:
         if unit.text:
-            self.found.add(unit.place, f"{name} has no unit, but {in_quotes(unit.text)} is given")
+            self.problems.add(
+                unit.place, f"{name} has no unit, but {in_quotes(unit.text)} is given"
+            )
         if value.text not in STATES[name]:
             near = did_you_mean(value.text, sorted(STATES[name]))
-            self.found.add(value.place, f"{name} is not {in_quotes(value.text)}{near}")
+            self.problems.add(value.place, f"{name} is not {in_quotes(value.text)}{near}")
             return None
         return Report(name, value.text)
 
     def _number(self, name: str, value: _Cell, unit: _Cell) -> Report | None:
         number = number_in(value.text)
         if number is None:
-            self.found.add(value.place, f"{name}: {in_quotes(value.text)} is not a plain number")
+            self.problems.add(value.place, f"{name}: {in_quotes(value.text)} is not a plain number")
         if unit.text not in UNITS[name]:
-            self.found.add(unit.place, unit_problem(name, unit.text))
+            self.problems.add(unit.place, unit_problem(name, unit.text))
         elif number is not None:
             report = Report(name, number, unit.text)
             reason = off_gauge_problem(report) or (
@@ -254,16 +255,16 @@ class _Reader:
             )
             if not reason:
                 return report
-            self.found.add(value.place, reason)
+            self.problems.add(value.place, reason)
         return None
 
 
 def write_readings(
     rows: Iterable[Row], engine_name: str | None = None, started: str | None = None
 ) -> str:
-    """The rows as the text of a readings file, times to a millisecond since the start.
+    """The rows as the text of a readings file, times since the start to a millisecond.
 
-    Reports that the file has no room for (a checklist's own subjects) are left out.
+    Reports that the form cannot hold (a checklist's own subjects) are left out.
     """
     head = [f"# engine: {engine_name}"] if engine_name else []
     head += [f"# started: {started}"] if started else []

@@ -1,4 +1,4 @@
-"""One row of a readings file: what its cells may hold. Knows no file and no engine."""
+"""One row of a readings file: what its cells may hold. Knows neither the file nor an engine."""
 
 from __future__ import annotations
 
@@ -21,11 +21,11 @@ _MAX_WITHOUT_ENGINE = {
     "pressure": 600 * PRESSURE_PA["psi"],
     "water": 1.5,
     "tank": 50.0,
-}  # SI, no engine known
+}  # SI; no gauge of any engine shows more
 
 
 def moment_in(text: str) -> tuple[float, datetime.datetime | None]:
-    """HH:MM:SS as seconds, or an ISO 8601 date and time; ValueError in words.
+    """(seconds, None) for HH:MM:SS, (0, moment) for an ISO 8601 date and time; else ValueError.
 
     >>> moment_in("01:02:30")
     (3750.0, None)
@@ -42,6 +42,7 @@ def moment_in(text: str) -> tuple[float, datetime.datetime | None]:
 
 
 def unit_problem(name: str, unit: str) -> str:
+    """Why a unit is not one of the subject's."""
     if not unit:
         return f"{name}: the unit is missing ({', '.join(UNITS[name])})"
     if unit.lower() in {"gallon", "gallons"}:
@@ -58,7 +59,7 @@ def _in_si(report: Report) -> float:
 
 
 def off_gauge_problem(report: Report) -> str | None:
-    """Why no gauge at all can show this value, None when one can."""
+    """Why no gauge of any engine can show this value, None when one can."""
     value = float(report.value)
     most = 1.0 if report.unit in {"glass", "tank"} else _MAX_WITHOUT_ENGINE[report.what]
     if 0.0 <= _in_si(report) <= most:
@@ -67,10 +68,11 @@ def off_gauge_problem(report: Report) -> str | None:
 
 
 def same_value(one: Report, other: Report) -> bool:
+    """Whether two reports of one subject state the same, in whatever units."""
     if isinstance(one.value, str) or isinstance(other.value, str):
         return one.value == other.value
     if (one.unit in LENGTH_M) != (other.unit in LENGTH_M):
-        return False  # a fraction and a height: not the same words for the same sight
+        return False  # a fraction and a height cannot be compared without the engine
     return math.isclose(_in_si(one), _in_si(other), rel_tol=1e-6, abs_tol=1e-9)
 
 

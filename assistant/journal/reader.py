@@ -109,7 +109,7 @@ class JournalRecords:
 
     @property
     def unusable(self) -> str:
-        """Why the journal is of no use: empty, or its first records not complete; "" otherwise."""
+        """Why the journal cannot be used: empty, or without its first records; "" if it can."""
         if self.start_record is not None:
             return ""
         if not self.count and not self.lost:

@@ -19,7 +19,7 @@ def mine(tmp_path: Path) -> Path:
     return path
 
 
-def test_measured_cans_are_kept_and_used(mine: Path, capsys) -> None:
+def test_measured_cans_are_kept_and_used(mine: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = mine.read_bytes()
     cans = ["5 litre=1/4", "12 litre=1/2", "2 imperial_gallon=0.32"]
     assert main(["calibrate", "--engine", str(mine), "--before", "70 litre", *cans[:2]]) == 0
@@ -48,12 +48,14 @@ def test_measured_cans_are_kept_and_used(mine: Path, capsys) -> None:
         (["150 litre=1"], "holds"),
     ],
 )
-def test_what_cannot_be_is_refused_and_nothing_written(mine: Path, capsys, cans, said) -> None:
+def test_what_cannot_be_is_refused_and_nothing_written(
+    mine: Path, capsys: pytest.CaptureFixture[str], cans: list[str], said: str
+) -> None:
     assert main(["calibrate", "--engine", str(mine), "--before", "70 litre", *cans]) == 2
     assert said in capsys.readouterr().err
     assert not mine.with_suffix(".calibration").exists()
 
 
-def test_an_engine_that_ships_is_left_as_it_is(capsys) -> None:
+def test_an_engine_that_ships_is_left_as_it_is(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["calibrate", "--engine", "practice", "5 litre=1/4"]) == 2
     assert "copy it" in capsys.readouterr().err

@@ -10,7 +10,7 @@ import pytest
 from shell import footplate, newer, run, scripted, written
 
 from assistant.commands.resume import CLOCK_SET_BACK, resume
-from assistant.commands.session_build import header_of, parts_of
+from assistant.commands.session_build import header_of, session_config_of
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, WorldFailedError
@@ -28,7 +28,7 @@ SAID = ("water half", "comes back at once", "pressure sixty", "fire is built")
 def interrupted(folder: Path, said: tuple[str, ...] = SAID, begun: bool = True) -> Path:
     """A session taken over warm, and killed: its journal does not end."""
     header = header_of(find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "typed")
-    session = Session(parts_of(header))
+    session = Session(session_config_of(header))
     path = folder / "2026-05-01T09-00-00_practice-engine.jsonl"
     with Journal.create(path, header) as journal:
         events = [Started(0.0, "raising steam")] if begun else []
@@ -149,7 +149,7 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
     from assistant.messages import StepAsked, StepDone, StepSkipped
 
     kept = reader.read(KEPT)
-    parts = parts_of(reader.require_header(kept))
+    parts = session_config_of(reader.require_header(kept))
     session = Session(parts)
     done: set[tuple[str, str]] = set()
     cuts = ever_asked = 0

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.commands.session_build import header_of, parts_of, proved_parts
+from assistant.commands.session_build import checked_session_config, header_of, session_config_of
 from assistant.config import paths
 from assistant.config.calibration_file import write_calibration
 from assistant.config.engine_file import find_engine, load_engine
@@ -36,7 +36,7 @@ def test_the_texts_count_not_the_files(engine_path: Path) -> None:
     header = header_of(load_engine(engine_path), STARTED, 1, "script")
     engine_path.unlink()
     engine_path.with_suffix(".calibration").unlink()
-    engine = parts_of(replace(header, atmosphere_pa=90_000.0)).engine
+    engine = session_config_of(replace(header, atmosphere_pa=90_000.0)).engine
     assert engine.glass.points == ((0.0, 60.0), (1.0, 90.0))
     assert engine.atmosphere_pa == 90_000.0
 
@@ -60,12 +60,12 @@ def test_an_owners_emergencies_take_the_place_of_those_that_ship(tmp_path: Path)
     header = header_of(find_engine("practice"), STARTED, 1, "script", own=[own])
     (kept,) = header.texts_of("emergencies")
     assert kept.file == str(own)
-    parts_of(header)  # readable, but not fit to begin a session with
+    session_config_of(header)  # readable, but not fit to begin a session with
     with pytest.raises(FileWrongError, match="the ending must name"):
-        proved_parts(header)
+        checked_session_config(header)
 
 
 def test_without_an_engine_there_is_no_session() -> None:
     header = header_of(find_engine("practice"), STARTED, 1, "script")
     with pytest.raises(InputWrongError, match="keeps no engine file"):
-        parts_of(replace(header, kept=header.kept[1:]))
+        session_config_of(replace(header, kept=header.kept[1:]))

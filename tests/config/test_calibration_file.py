@@ -9,7 +9,7 @@ import pytest
 
 from assistant.boiler.glass import calibrated_glass as with_cans
 from assistant.cli import main
-from assistant.commands.session_build import parts_of
+from assistant.commands.session_build import session_config_of
 from assistant.config import paths
 from assistant.config.calibration_file import (
     calibrated,
@@ -125,5 +125,5 @@ def test_a_session_keeps_the_measured_points_and_replays_with_them(
     header = reader.read(journal).header
     assert header is not None
     measured.unlink()
-    assert parts_of(header).engine.glass.points == points
+    assert session_config_of(header).engine.glass.points == points
     assert main(["replay", str(journal)]) == 0

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from session_story import parts
 
-from assistant.commands.session_build import parts_of
+from assistant.commands.session_build import session_config_of
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.session import LONGEST_SKIP_S, Session
 from assistant.journal import reader
@@ -61,7 +61,7 @@ def every_second(events: list[Event]) -> list[Event]:
 @pytest.mark.parametrize("path", sorted(JOURNALS.glob("session_*.jsonl")), ids=lambda p: p.stem)
 def test_a_kept_session(path: Path) -> None:
     kept = reader.read(path)
-    made_of = parts_of(reader.require_header(kept))
+    made_of = session_config_of(reader.require_header(kept))
     events = every_second(list(kept.events()))
     quick = Counting(made_of)
     same(quick, Thorough(made_of), events)

@@ -9,7 +9,7 @@ from session_story import Story, in_steam, parts
 
 from assistant.app import Loop
 from assistant.commands.replay import differences
-from assistant.commands.session_build import header_of, parts_of
+from assistant.commands.session_build import header_of, session_config_of
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
@@ -218,7 +218,7 @@ def test_its_journal_replays_without_any_ear(tmp_path: Path) -> None:
     path = tmp_path / "day.jsonl"
     header = header_of(engine_file.find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "test")
     with Journal.create(path, header) as journal:
-        loop = Loop(Session(parts_of(header)), journal)
+        loop = Loop(Session(session_config_of(header)), journal)
         for event in story.events:
             loop.process(event)
     entered = [turn.event.at for turn in reader.read(path).exchanges() if accepted(turn.effects)]

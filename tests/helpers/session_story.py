@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TypeVar
 
-from assistant.commands.session_build import header_of, parts_of
+from assistant.commands.session_build import header_of, session_config_of
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import SessionConfig
@@ -26,7 +26,7 @@ E = TypeVar("E")
 @lru_cache(maxsize=4)
 def parts(engine: str = "practice") -> SessionConfig:
     found = engine_file.find_engine(engine)
-    return parts_of(header_of(found, "2026-05-01T09:00:00+00:00", 1, "test"))
+    return session_config_of(header_of(found, "2026-05-01T09:00:00+00:00", 1, "test"))
 
 
 class Story:

@@ -15,7 +15,7 @@ import pytest
 
 from assistant import __version__
 from assistant.commands.replay import replay
-from assistant.commands.session_build import parts_of
+from assistant.commands.session_build import session_config_of
 from assistant.dialogue.session import Session
 from assistant.journal import reader
 from assistant.journal.writer import Journal
@@ -54,7 +54,7 @@ def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -
     """A journal whose sentences are others than ours, as an older program would have said them."""
     kept = reader.read(SESSIONS[-1])
     header = reader.require_header(kept)
-    session = Session(parts_of(header))
+    session = Session(session_config_of(header))
     path = tmp_path / "other.jsonl"
     with Journal.create(path, header) as journal:
         for event in kept.events():

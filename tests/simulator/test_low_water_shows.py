@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.commands.session_build import header_of, parts_of
+from assistant.commands.session_build import header_of, session_config_of
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
 from assistant.lab.benches.alarm_rates import NoWaiting
@@ -18,7 +18,7 @@ from assistant.simulator.sound_rig import TypedRig
 )
 def test_low_water_is_told_and_ends_the_practice(engine: str, seed: int) -> None:
     found = find_engine(engine)
-    parts = parts_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "test"))
+    parts = session_config_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "test"))
     session = Session(parts)
     raised: list[AlarmChanged] = []
 
@@ -39,7 +39,9 @@ def test_low_water_is_told_and_ends_the_practice(engine: str, seed: int) -> None
 
 
 def test_a_bug_of_ours_fails_the_rehearsal() -> None:
-    parts = parts_of(header_of(find_engine("copper"), "2026-05-01T09:00:00+00:00", 1, "test"))
+    parts = session_config_of(
+        header_of(find_engine("copper"), "2026-05-01T09:00:00+00:00", 1, "test")
+    )
 
     def turn(event: Event) -> list[Effect]:
         return [Fault("invented"), Ended("enough")]

@@ -17,7 +17,7 @@ from pathlib import Path
 from assistant.app import Loop
 from assistant.commands.replay import replay
 from assistant.commands.resume import resume
-from assistant.commands.session_build import header_of, proved_parts
+from assistant.commands.session_build import checked_session_config, header_of
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.journal import reader
@@ -185,7 +185,7 @@ def _as_recognised(typed: Heard) -> Heard:
 def _write(path: Path) -> int:
     """Write the day's journal, unfinished; returns how many events are in it."""
     header = header_of(engine_file.find_engine(ENGINE), STARTED, 0, "live")
-    session = Session(proved_parts(header))
+    session = Session(checked_session_config(header))
     with Journal.create(path, header) as journal:
         return sum(1 for _ in day_events(session, Loop(session, journal).process))
 

@@ -85,14 +85,14 @@ def _journal() -> Iterator[str]:
 
 def _alarms(runs: int) -> Iterator[str]:
     """How often the watch speaks in so many steam-ups of each shipped engine."""
-    from assistant.commands.session_build import header_of, parts_of
+    from assistant.commands.session_build import header_of, session_config_of
     from assistant.config import engine_file, paths
     from assistant.dialogue.session import Session
     from assistant.lab.benches import alarm_rates
 
     def one(name: str, seed: int) -> alarm_rates.AlarmCounts:
         found = engine_file.find_engine(name)
-        parts = parts_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "rehearsal"))
+        parts = session_config_of(header_of(found, "2026-05-01T09:00:00+00:00", seed, "rehearsal"))
         return alarm_rates.practice_alarms(Session(parts), parts.engine, parts.lists, seed)
 
     engines = paths.shipped(paths.engines_folder())
