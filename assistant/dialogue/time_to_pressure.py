@@ -8,6 +8,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.messages import ForecastMade
 from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.wording import forecast_words
+from assistant.wording.quantities import dial_rounded
 
 JUST_CALLED_S = 30.0
 OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judgement
@@ -44,7 +45,7 @@ def time_words(context: EventContext, made: ForecastMade) -> str:
         return forecast_words.cannot_say(made.why)
     unit = context.state.dial
     target = made.target_psi * PSI_PA / pressure_unit_pa(unit)
-    target = float(round(target)) if unit in ("psi", "kPa") else round(target, 1)
+    target = dial_rounded(target, unit)
     working = context.config.engine.working_pressure_gauge_pa
     is_working = abs(made.target_psi * PSI_PA - working) < 0.01 * PSI_PA
     return forecast_words.minutes_to_words(made.low, made.mid, made.high, target, unit, is_working)

@@ -1,6 +1,6 @@
-"""Alarms in words: grade, thing, state, action, eight words at most. Knows no rule and no engine.
+"""The life of an alarm in words: cleared, acknowledged, shelved. Knows no rule and no engine.
 
-The action itself comes from the rule, and for an engine from its own instructions.
+How an alarm itself is worded stands in its rule.
 """
 
 from __future__ import annotations
@@ -8,55 +8,23 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
-from assistant.messages import Grade
 from assistant.wording.forecast_words import minutes_words
-from assistant.wording.quantities import sentence, word_count
-from assistant.wording.readback import ask_for
-
-ALARM_WORDS = 8  # 3.7 s at 130 words a minute
+from assistant.wording.quantities import sentence
 
 
-def alarm(grade: Grade, thing: str, state: str, action: str) -> str:
-    """The spoken alarm. Raises ValueError above eight words.
-
-    >>> alarm(Grade.DANGER, "water", "low", "drop the fire")
-    'Danger. Water low. Drop the fire.'
-    """
-    told = f"{sentence(grade.word)} {sentence(f'{thing} {state}')} {sentence(action)}".strip()
-    if word_count(told) > ALARM_WORDS:
-        raise ValueError(f"{word_count(told)} words, {ALARM_WORDS} at most: {told!r}")
-    return told
-
-
-def unsaid(said: str, acts: Iterable[str]) -> str:
-    """The acts that follow an alarm, less the sentences that the alarm itself has just said.
+def unsaid(alarm_text: str, acts: Iterable[str]) -> str:
+    """The acts that follow an alarm, without the sentences that the alarm itself has just said.
 
     >>> unsaid("Danger. Water low. Stop the heat.", ["Stop the heat. Damper shut, blower off."])
     'Damper shut, blower off.'
     """
     sentences = re.findall(r"[^.?!]+[.?!]", " ".join(acts))
-    told = [one.strip() for one in sentences]
-    return " ".join(one for one in told if one not in said)
-
-
-def overdue(what: str) -> str:
-    """A reading that should have come.
-
-    >>> overdue("water")
-    'Warning. Water reading overdue. Where is the water?'
-    """
-    return f"Warning. {what.capitalize()} reading overdue. {ask_for(what)}"
-
-
-def also(consequences: Sequence[str]) -> str:
-    """The held-back consequences of a first cause, when asked for."""
-    if not consequences:
-        return "Nothing else."
-    return "And also: " + ", ".join(consequences) + "."
+    stripped = [text.strip() for text in sentences]
+    return " ".join(text for text in stripped if text not in alarm_text)
 
 
 def cleared(name: str, over: str = "") -> str:
-    """Two good readings ended it. over: how that is said, where its name will not do.
+    """Two good readings ended it. over: how that is said, where the name does not fit.
 
     >>> cleared("water out of sight", "water in sight again")
     'Water in sight again.'
@@ -65,30 +33,20 @@ def cleared(name: str, over: str = "") -> str:
 
 
 def acknowledged(names: Sequence[str]) -> str:
-    """The operator has heard; each stands until it is cured.
+    """The operator has heard; each alarm stands until its cause is gone.
 
     >>> acknowledged(["glass broken", "tank empty"])
     'Heard. Glass broken, tank empty still stand.'
     """
-    told = ", ".join(names)
-    return f"Heard. {sentence(told + (' still stands' if len(names) == 1 else ' still stand'))}"
+    listed = ", ".join(names)
+    return f"Heard. {sentence(listed + (' still stands' if len(names) == 1 else ' still stand'))}"
 
 
 def shelved(name: str, minutes: float) -> str:
-    """Quiet about it for a while, once."""
+    """It is not repeated for a while; that is granted once."""
     return f"{sentence(name)} Quiet for {minutes_words(minutes)}."
 
 
-def not_shelved(name: str, why: str) -> str:
-    """Never the danger class, never twice."""
-    return f"{sentence(name + ' stays')} {sentence(why)}"
-
-
-def shelf_ends(name: str) -> str:
-    """The quiet time is over and it still stands."""
-    return f"Quiet time over. {sentence(name + ' still stands')}"
-
-
 def no_alarm() -> str:
-    """Nothing stands that could be acknowledged or shelved."""
+    """There is no alarm to acknowledge or shelve."""
     return "No alarm stands."

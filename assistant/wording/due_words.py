@@ -1,6 +1,6 @@
-"""Due dates in words, from the owner's own figures: what has run out, what soon will.
+"""Due dates in words, from the owner's own figures: what is overdue, what is due soon.
 
-It says what the owner wrote, and never what any law asks for.
+States what the owner wrote, never what any law requires.
 """
 
 from __future__ import annotations
@@ -11,27 +11,27 @@ from assistant.grammar import numbers
 from assistant.messages import DueSoon
 from assistant.wording.quantities import sentence
 
-AT_ONCE = 4  # more than these are counted, not read
+AT_ONCE = 4  # further ones are counted, not read out
 MONTH_DAYS = 30.4
-IN_DAYS = 60  # more days than these are told in months
+IN_DAYS = 60  # longer times are given in months
 
 
 def due_words(dues: Sequence[DueSoon]) -> str:
-    """What is said at the start.
+    """What is said at the start of a session.
 
-    >>> told([DueSoon("hydraulic test", -12), DueSoon("washout", 3)])
+    >>> due_words([DueSoon("hydraulic test", -12), DueSoon("washout", 3)])
     "By the owner's dates: hydraulic test overdue by twelve days. Washout due in three days."
     """
     if not dues:
         return "By the owner's dates, nothing is due soon."
     rest = len(dues) - AT_ONCE
     more = [sentence(f"{numbers.number_words(rest)} more in the report")] if rest > 0 else []
-    first, *others = [_one(due) for due in dues[:AT_ONCE]]
+    first, *others = [_due_phrase(due) for due in dues[:AT_ONCE]]
     lead = sentence(f"by the owner's dates: {first}")
     return " ".join([lead, *map(sentence, others), *more])
 
 
-def _one(due: DueSoon) -> str:
+def _due_phrase(due: DueSoon) -> str:
     days, hours = due.days_left, due.hours_left
     if days is not None and days < 0:
         return f"{due.name} overdue by {_days(-days)}"

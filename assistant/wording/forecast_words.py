@@ -1,6 +1,6 @@
-"""Forecasts in words: minutes, water, feed, valve, what was used. Knows no formula.
+"""Forecasts in words: minutes, water, feed, valve, consumption. Knows no formula.
 
-Every figure comes as a band (10, 50 and 90 % points) and is told as one; unknown stays unknown.
+A figure comes as a band (10, 50 and 90 % points) and is said as one; what is unknown is said so.
 """
 
 from __future__ import annotations
@@ -8,13 +8,13 @@ from __future__ import annotations
 import re
 
 from assistant.grammar import fractions, numbers
-from assistant.wording.quantities import quantity_words, sentence
+from assistant.wording.quantities import dial_rounded, quantity_words, sentence
 
 HOUR = 60  # minutes
 
 
 def _minutes(value: float) -> int:
-    """Steps of one minute below twenty, five below an hour, ten above: no false precision."""
+    """Rounded to one minute below twenty, five below an hour, ten above: no false precision."""
     step = 1 if value < 20 else 5 if value < HOUR else 10
     return max(int(value / step + 0.5) * step, 0)
 
@@ -29,12 +29,12 @@ def minutes_words(value: float) -> str:
     if whole < HOUR:
         return quantity_words(whole, "minute")
     hours, rest = divmod(whole, HOUR)
-    told = f"{numbers.number_words(hours)} hour{'s' if hours > 1 else ''}"
-    return f"{told} {numbers.number_words(rest)}" if rest else told
+    whole_hours = f"{numbers.number_words(hours)} hour{'s' if hours > 1 else ''}"
+    return f"{whole_hours} {numbers.number_words(rest)}" if rest else whole_hours
 
 
 def _range(low: float, high: float) -> str:
-    """ "ten to sixteen"; nothing when both round to the same."""
+    """ "ten to sixteen"; empty when both round to the same."""
     first, last = _minutes(low), _minutes(high)
     if first == last:
         return ""
@@ -48,11 +48,11 @@ def minutes_to_words(
 ) -> str:
     """Time to a pressure. [low, mid, high: minutes; target: gauge pressure in unit]
 
-    working: it is the working pressure, which is shorter said by its name.
+    working: it is the working pressure, which is said by its name.
 
-    >>> minutes_to(10, 12, 16, 120)
+    >>> minutes_to_words(10, 12, 16, 120)
     'About twelve minutes to a hundred and twenty pounds, ten to sixteen.'
-    >>> minutes_to(70, 80, 95, 120, working=True)
+    >>> minutes_to_words(70, 80, 95, 120, working=True)
     'About one hour twenty to working pressure, one hour ten to one hour forty.'
     """
     wanted = "working pressure" if working else quantity_words(target, unit)
@@ -94,29 +94,29 @@ TREND_ALONE: dict[str, str] = {
 
 
 def water_trend_words(trend: str, cause: str) -> str:
-    """Which way the water goes, and by what. trend and cause as the forecast names them.
+    """The movement of the water and its cause, both as the forecast names them.
 
-    >>> water_trend("rising", "expansion")
+    >>> water_trend_words("rising", "expansion")
     'Water rising by expansion, not feed.'
     """
     return TRENDS.get((trend, cause), TREND_ALONE.get(trend, TREND_ALONE["unknown"]))
 
 
 def trend_reason(why: str) -> str:
-    """The parts of a movement of the glass, fit to be spoken; other reasons as they are.
+    """The reason for a movement of the glass, fit to be spoken; other reasons unchanged.
 
     >>> trend_reason("glass +0.12 in 8 minutes: +0.13 expansion, -0.01 use")
     'glass up twelve hundredths in 8 minutes: up thirteen by expansion, down one by use'
     """
     whole, colon, parts = why.partition(":")
-    told = _PART.sub(lambda m: f"{_way(m)} hundredths", whole, count=1)
-    return told + colon + _PART.sub(lambda m: f"{_way(m)} by", parts)
+    total = _SIGNED.sub(lambda m: f"{_hundredths(m)} hundredths", whole, count=1)
+    return total + colon + _SIGNED.sub(lambda m: f"{_hundredths(m)} by", parts)
 
 
-_PART = re.compile(r"([+-])(\d)\.(\d\d)\b")
+_SIGNED = re.compile(r"([+-])(\d)\.(\d\d)\b")
 
 
-def _way(match: re.Match[str]) -> str:
+def _hundredths(match: re.Match[str]) -> str:
     count = int(match[2] + match[3])
     return f"{'up' if match[1] == '+' else 'down'} {numbers.number_words(float(count))}"
 
@@ -142,33 +142,32 @@ def water_lasts(low: float | None, mid: float | None, high: float | None) -> str
 def feed_cost_words(fed: float, fed_unit: str, drop: float, unit: str, glass_gain: float) -> str:
     """What a feed will cost. [drop: gauge pressure in unit; glass_gain: fraction of the glass]
 
-    >>> feed_cost(2, "litre", 6, "psi", 0.1)
+    >>> feed_cost_words(2, "litre", 6, "psi", 0.1)
     'Two litres: pressure down about six pounds, glass up a tenth.'
     """
     tenths = round(glass_gain * 10)
     gain = "hardly at all" if tenths < 1 else "a tenth" if tenths == 1 else _gain(glass_gain)
-    told = quantity_words(fed, fed_unit)
-    # pounds are told whole: half a pound cannot be read off a dial
-    whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
-    cost = f"down about {quantity_words(whole, unit)}" if whole else "hardly down"
-    return sentence(f"{told}: pressure {cost}, glass up {gain}")
+    rounded = dial_rounded(drop, unit)
+    cost = f"down about {quantity_words(rounded, unit)}" if rounded else "hardly down"
+    return sentence(f"{quantity_words(fed, fed_unit)}: pressure {cost}, glass up {gain}")
 
 
 def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
-    """What a pump should do in so many minutes. [gain: fraction of the glass; drop: in unit,
-    without what the fire gives back meanwhile]
+    """What a pump should do in so many minutes. [gain: fraction of the glass; drop: in unit]
+
+    drop: without what the fire gives back meanwhile.
 
     >>> feed_expected(5, 0.24, 6, "psi")
     'Five minutes should raise the glass by one quarter. Pressure down six pounds at most.'
     """
-    whole = float(round(drop)) if unit in ("psi", "kPa") else round(drop, 1)
-    cost = f" Pressure down {quantity_words(whole, unit)} at most." if whole else ""
+    rounded = dial_rounded(drop, unit)
+    cost = f" Pressure down {quantity_words(rounded, unit)} at most." if rounded else ""
     raised = "to the top" if gain >= 1 else f"by {fractions.fraction_words(gain)}"
     return sentence(f"{minutes_words(minutes)} should raise the glass {raised}") + cost
 
 
 def feed_as_expected() -> str:
-    """The glass gained what the pump should give, or near it."""
+    """The glass gained about what the pump should give."""
     return "The gain is as it should be."
 
 
@@ -178,13 +177,12 @@ def feed_too_little() -> str:
 
 
 def feed_reason(gained: float, expected: float, minutes: float) -> str:
-    """The numbers behind it. [gained, expected: fractions of the glass]"""
-    told = f"glass {gained:+.2f} in {minutes:.0f} minutes, {expected:+.2f} expected"
-    return trend_reason(told)
+    """The numbers behind that answer. [gained, expected: fractions of the glass]"""
+    return trend_reason(f"glass {gained:+.2f} in {minutes:.0f} minutes, {expected:+.2f} expected")
 
 
 def too_much_feed() -> str:
-    """More litres than the boiler takes."""
+    """The amount is more than the boiler holds."""
     return "That does not go into this boiler."
 
 
@@ -193,7 +191,7 @@ def _gain(gain: float) -> str:
 
 
 def when_lift(low: float | None, mid: float | None, high: float | None, why: str = "") -> str:
-    """When the valve lifts if nothing is changed. [minutes]"""
+    """When the valve will lift if nothing is changed. [minutes]"""
     if low is None or mid is None or high is None:
         return f"She will not lift as things stand. {sentence(why)}".strip()
     if _minutes(mid) == 0:
@@ -202,7 +200,7 @@ def when_lift(low: float | None, mid: float | None, high: float | None, why: str
 
 
 def valve_again(damper_shut: bool) -> str:
-    """The valve lifts again and again."""
+    """What to do when the valve lifts again and again."""
     first = "" if damper_shut else "Damper shut. "
     return f"The valve blows water away. {first}Feed if there is room."
 
@@ -214,19 +212,19 @@ def valve_why() -> str:
 
 def used_words(water_litres: float | None, coal_kg: float | None = None) -> str:
     """Water and fuel used so far. [litres, kg; None: not known]"""
-    told = []
+    parts = []
     if water_litres is not None:
         litres = quantity_words(float(round(water_litres)), "litre")
-        told.append(f"about {litres} of water" if round(water_litres) else "hardly any water")
+        parts.append(f"about {litres} of water" if round(water_litres) else "hardly any water")
     if coal_kg is not None:
         count = round(coal_kg)
         kilograms = (
             "one kilogram" if count == 1 else f"{numbers.number_words(float(count))} kilograms"
         )
-        told.append(f"about {kilograms} of coal" if count else "hardly any coal")
-    elif told:
-        return f"{sentence(told[0])} The coal I do not know."
-    return sentence(" and ".join(told)) if told else "I do not know yet."
+        parts.append(f"about {kilograms} of coal" if count else "hardly any coal")
+    elif parts:
+        return f"{sentence(parts[0])} The coal I do not know."
+    return sentence(" and ".join(parts)) if parts else "I do not know yet."
 
 
 def meanwhile(minutes: float, prompt: str) -> str:
@@ -235,12 +233,5 @@ def meanwhile(minutes: float, prompt: str) -> str:
     >>> meanwhile(11, "Oil round now?")
     'Eleven minutes to go. Meanwhile: oil round now?'
     """
-    given = prompt[:1].lower() + prompt[1:]
-    return f"{sentence(minutes_words(minutes) + ' to go')} {sentence('meanwhile: ' + given)}"
-
-
-def believed(pressure: float, unit: str, water: float) -> str:
-    """What we believe of the boiler now, told as a belief. [pressure in unit; glass fraction]"""
-    whole = float(round(pressure)) if unit in ("psi", "kPa") else round(pressure, 1)
-    level = fractions.fraction_words(water)
-    return f"I reckon {quantity_words(whole, unit)}, water {level}. Look and tell me."
+    offer = prompt[:1].lower() + prompt[1:]
+    return f"{sentence(minutes_words(minutes) + ' to go')} {sentence('meanwhile: ' + offer)}"

@@ -1,6 +1,6 @@
-"""The small parts of what is said: numbers with units, reports and orders, a whole sentence.
+"""The parts of what is said: numbers with units, reports and orders, a whole sentence.
 
-Knows no situation. Every function is pure and its words would be understood if said back to us.
+Knows no situation. Every function is pure, and the grammar accepts the words that it gives.
 """
 
 from __future__ import annotations
@@ -11,22 +11,10 @@ from assistant.grammar import fractions, numbers
 from assistant.grammar.orders import NO, ORDER_FORMS, YES
 from assistant.grammar.states import CALL_SUBJECTS, preferred_words
 from assistant.messages import Correction, Meaning, Order, Report, Several
-from assistant.wording.text_normalisation import spelled
+from assistant.wording.text_normalisation import UNIT_NAMES, spelled
 
 PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
-_UNITS: dict[str, tuple[str, str]] = {  # one of it, more of it
-    "psi": ("pound", "pounds"),
-    "bar": ("bar", "bar"),
-    "kPa": ("kilopascal", "kilopascals"),
-    "kgf/cm2": ("kilo", "kilos"),
-    "mm": ("millimetre", "millimetres"),
-    "inch": ("inch", "inches"),
-    "litre": ("litre", "litres"),
-    "imperial_gallon": ("imperial gallon", "imperial gallons"),
-    "US_gallon": ("American gallon", "American gallons"),
-    "minute": ("minute", "minutes"),
-}
-# Where subject and state in a row are not what a person says.
+# Where the subject followed by the state is not what a person says.
 SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("water", "out of sight"): "no water in sight",
     ("pressure", "on the pin"): "needle on the pin",
@@ -40,11 +28,12 @@ SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("move", "feed"): "time to feed",
     ("move", "put_away"): "putting away",
 }
-PART_UNITS = ("glass", "tank")  # units that are a part of the whole
+PART_UNITS = ("glass", "tank")  # units of which a value is a fraction
+WHOLE_UNITS = ("psi", "kPa")  # units in which half of one cannot be read off a dial
 
 
 def word_count(text: str) -> int:
-    """Words as they are spoken; hyphens join.
+    """The number of spoken words; hyphens join.
 
     >>> word_count("Pressure one five, fifteen: is that right?")
     7
@@ -53,7 +42,7 @@ def word_count(text: str) -> int:
 
 
 def sentence(text: str, end: str = ".") -> str:
-    """The text with a capital and an end, its figures in words.
+    """The text with a capital letter, an end mark, and its figures in words.
 
     >>> sentence("water half")
     'Water half.'
@@ -64,50 +53,62 @@ def sentence(text: str, end: str = ".") -> str:
     return text[0].upper() + text[1:] + ("" if text[-1] in ".?!" else end)
 
 
+def dial_rounded(pressure: float, unit: str) -> float:
+    """A pressure as finely as its dial can be read.
+
+    >>> dial_rounded(62.4, "psi"), dial_rounded(4.26, "bar")
+    (62.0, 4.3)
+    """
+    return float(round(pressure)) if unit in WHOLE_UNITS else round(pressure, 1)
+
+
 def quantity_words(value: float, unit: str) -> str:
     """A number and its unit in words.
 
-    >>> quantity(120, "psi"), quantity(1, "litre"), quantity(0.5, "glass")
+    >>> quantity_words(120, "psi"), quantity_words(1, "litre"), quantity_words(0.5, "glass")
     ('a hundred and twenty pounds', 'one litre', 'half')
     """
     if unit in PART_UNITS:
         return level_words(value, unit)
-    one, more = _UNITS.get(unit, (unit, unit))
-    return f"{numbers.number_words(value)} {one if value == 1 else more}"
+    return f"{numbers.number_words(value)} {_unit_name(value, unit)}"
+
+
+def _unit_name(value: float, unit: str) -> str:
+    singular, plural = UNIT_NAMES.get(unit, (unit, unit))
+    return singular if value == 1 else plural
 
 
 def level_words(value: float, unit: str) -> str:
     """A height in the glass, or what is in the tank, as a fraction in words."""
     if value < fractions.JUST / 2:
         return "empty" if unit == "tank" else "at the very bottom"
-    said = fractions.exact(value) or fractions.fraction_words(value)
-    return "nearly empty" if (unit, said) == ("tank", "just showing") else said
+    words = fractions.exact(value) or fractions.fraction_words(value)
+    return "nearly empty" if (unit, words) == ("tank", "just showing") else words
 
 
 def unit_after(report: Report, dial: str) -> str:
-    """The unit to be said after the number: none for the dial's own, and none for a fraction."""
+    """The unit to be said after the number: empty for the dial's own and for a fraction."""
     if report.unit is None or report.unit == dial or report.unit in PART_UNITS:
         return ""
-    one, more = _UNITS.get(report.unit, (report.unit, report.unit))
-    return f" {one if report.value == 1 else more}"
+    return f" {_unit_name(float(report.value), report.unit)}"
 
 
 def state_words(report: Report) -> str:
-    """A state in our own words; a checklist's own subject as it stands.
+    """A state in the assistant's words; of a checklist's own subject, subject and state.
 
     >>> state_words(Report("feed", "off")), state_words(Report("water", "out of sight"))
     ('finished feeding', 'no water in sight')
     """
-    said = SPECIAL_STATE_WORDS.get((report.what, str(report.value)))
-    if said is not None:
-        return said
+    special = SPECIAL_STATE_WORDS.get((report.what, str(report.value)))
+    if special is not None:
+        return special
     if report.what in CALL_SUBJECTS:
         return str(report.value).replace("_", " ")
     return preferred_words(report.what, str(report.value)) or f"{report.what} {report.value}"
 
 
 def report_words(report: Report, dial: str = "psi") -> str:
-    """A report said once, whole. dial: the unit that need not be named.
+    """A report in words, its number whole. dial: the unit that need not be named.
 
     >>> report_words(Report("pressure", 75, "psi")), report_words(Report("water", 2 / 3, "glass"))
     ('pressure seventy five', 'water two thirds')
@@ -120,7 +121,7 @@ def report_words(report: Report, dial: str = "psi") -> str:
 
 
 def meaning_words(meaning: Meaning, dial: str = "psi") -> str:
-    """Anything that was meant, in words that would be understood, for a question or the screen.
+    """Any meaning, in words that the grammar accepts, for a question or the screen.
 
     >>> meaning_words(Order("wait", 5.0, "minute"))
     'wait five minutes'
@@ -143,7 +144,7 @@ def _order_words(order: Order) -> str:
     return f"{ORDER_LEADS[order.name]} {quantity_words(order.value, order.unit)}"
 
 
-# How an order is named in a question, where its first form is a question itself or too short.
+# How an order is named in a question, where its first form does not fit.
 ORDER_NAMES: dict[str, str] = {
     "skip": "skip this step",
     "if feed": "what if i put in",

@@ -1,7 +1,7 @@
-"""How a reading is said back, asked about, asked for again and refused. Knows no alarm and no step.
+"""How a reading is read back, confirmed, asked for again and refused. Knows no alarm and no step.
 
-Numbers are always words, figure by figure and then whole, so that the voice and the screen say the
-same and no teen is taken for a ten. Every sentence is a pure function of its values.
+Numbers are always words, digit by digit and then whole, so that voice and screen agree and no teen
+is mistaken for a ten. Every sentence is a pure function of its values.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from assistant.grammar import numbers
 from assistant.messages import Correction, Meaning, Report, Several
 from assistant.wording.quantities import (
     PART_UNITS,
-    meaning_words,
     level_words,
+    meaning_words,
     quantity_words,
     report_words,
     sentence,
@@ -23,7 +23,7 @@ from assistant.wording.quantities import (
 
 
 def _number(report: Report, join: str) -> str:
-    """ "seven five, seventy five"; a single figure is said once."""
+    """ "seven five, seventy five"; a single digit is said once."""
     value = float(report.value)
     if report.unit in PART_UNITS:
         return level_words(value, report.unit or "")
@@ -32,15 +32,15 @@ def _number(report: Report, join: str) -> str:
 
 
 def read_back(report: Report, dial: str = "psi") -> str:
-    """What is said when a report stands unless contradicted.
+    """What is said of a report that is accepted unless contradicted.
 
     >>> read_back(Report("pressure", 75, "psi")), read_back(Report("pressure", 5.5, "bar"))
     ('Pressure seven five. Seventy five.', 'Pressure five point five bar.')
     """
     if isinstance(report.value, str):
         return sentence(state_words(report))
-    told = f"{report.what} {_number(report, '. ')}{unit_after(report, dial)}"
-    return " ".join(sentence(piece) for piece in told.split(". "))
+    text = f"{report.what} {_number(report, '. ')}{unit_after(report, dial)}"
+    return " ".join(sentence(piece) for piece in text.split(". "))
 
 
 def read_back_several(reports: Iterable[Report], dial: str = "psi") -> str:
@@ -49,7 +49,7 @@ def read_back_several(reports: Iterable[Report], dial: str = "psi") -> str:
 
 
 def confirm(meaning: Meaning, dial: str = "psi") -> str:
-    """The question whether a doubtful thing was meant; only a spoken yes lets it count.
+    """Asks whether a doubtful meaning was meant; only a yes makes it count.
 
     >>> confirm(Report("pressure", 15, "psi"))
     'Pressure one five, fifteen: is that right?'
@@ -57,12 +57,12 @@ def confirm(meaning: Meaning, dial: str = "psi") -> str:
     if isinstance(meaning, Correction):
         return confirm(meaning.report, dial)
     if isinstance(meaning, Several):
-        told = ", ".join(_confirm_part(report, dial) for report in meaning.reports)
+        text = ", ".join(_confirm_part(report, dial) for report in meaning.reports)
     elif isinstance(meaning, Report):
-        told = _confirm_part(meaning, dial)
+        text = _confirm_part(meaning, dial)
     else:
-        told = meaning_words(meaning, dial)
-    return sentence(f"{told}: is that right?", "")
+        text = meaning_words(meaning, dial)
+    return sentence(f"{text}: is that right?", "")
 
 
 def _confirm_part(report: Report, dial: str) -> str:
@@ -72,23 +72,23 @@ def _confirm_part(report: Report, dial: str) -> str:
 
 
 def which(best: Meaning, rival: Meaning, dial: str = "psi") -> str:
-    """Asks which of two near values it was, so that the answers are far apart.
+    """Asks which of two similar values it was, in words that sound different.
 
     >>> which(Report("pressure", 15, "psi"), Report("pressure", 50, "psi"))
     'Pressure one five, or five zero?'
     """
-    first, second = (one.report if isinstance(one, Correction) else one for one in (best, rival))
+    first, second = (m.report if isinstance(m, Correction) else m for m in (best, rival))
     if not isinstance(first, Report) or not isinstance(second, Report):
         return confirm(best, dial)
     if (first.what, first.unit) != (second.what, second.unit):
         return confirm(best, dial)
     if isinstance(first.value, str) or isinstance(second.value, str):
         return sentence(f"{state_words(first)}, or {state_words(second)}?", "")
-    told = [_figures(report) for report in (first, second)]
-    return sentence(f"{first.what} {told[0]}, or {told[1]}{unit_after(second, dial)}?", "")
+    values = [_digits(report) for report in (first, second)]
+    return sentence(f"{first.what} {values[0]}, or {values[1]}{unit_after(second, dial)}?", "")
 
 
-def _figures(report: Report) -> str:
+def _digits(report: Report) -> str:
     value = float(report.value)
     return (
         level_words(value, report.unit or "")
@@ -121,7 +121,7 @@ AGAIN_ANSWER = (
 
 
 def again(times: int, answering: bool = False) -> str:
-    """Asks to hear it again. times: how often on this one thing, from 1; other ways from the third.
+    """Asks to hear it again. times: on this one thing, from 1; the third asks in another way.
 
     >>> again(1), again(3)
     ('Say again?', 'Say the figures one by one: seven five.')
@@ -131,7 +131,7 @@ def again(times: int, answering: bool = False) -> str:
 
 
 def refused(report: Report, reason: str, dial: str = "psi") -> str:
-    """A reading that is not taken, and why."""
+    """A reading that is not accepted, and why."""
     return f"{sentence(report_words(report, dial))} Not taken. {sentence(reason)}"
 
 
@@ -150,17 +150,17 @@ def off_gauge(top: float, unit: str) -> str:
 
 
 def corrected(new: Report, dial: str = "psi") -> str:
-    """The right value in place of the wrong one."""
+    """The right value replaces the wrong one."""
     return f"Corrected. {read_back(new, dial)}"
 
 
 def taken_back(old: Report, dial: str = "psi") -> str:
-    """The last reading is out of the sums; the book keeps both."""
+    """The last reading no longer counts; the book keeps it and its retraction."""
     return f"Taken back: {report_words(old, dial)}."
 
 
 def nothing_to_take_back() -> str:
-    """There is no reading that could be taken back."""
+    """There is no reading to take back."""
     return "Nothing to take back."
 
 
@@ -174,7 +174,7 @@ QUESTIONS: dict[str, str] = {
 def ask_for(what: str) -> str:
     """Asks for a reading.
 
-    >>> ask("water")
+    >>> ask_for("water")
     'Where is the water?'
     """
     return QUESTIONS.get(what, f"What of the {what}?")
@@ -190,15 +190,15 @@ def wrong_then(about: str | None) -> str:
 
 
 def not_a_yes(about: str | None, answers: Iterable[str] = ()) -> str:
-    """A killer question was answered by "yes" or "done": it wants what is seen.
+    """A killer question was answered by "yes" or "done": it needs what is seen.
 
-    answers: one form for each state that the step knows.
+    answers: one form for each state of the step.
 
     >>> not_a_yes("gear", ["out of gear", "still in gear"])
     'Say what you see: out of gear; still in gear.'
     """
-    own = [*answers][:2] or [EXAMPLES.get(about or "", f"how {about or 'it'} stands")]
-    return f"Say what you see: {'; '.join(own)}."
+    examples = [*answers][:2] or [EXAMPLES.get(about or "", f"how {about or 'it'} stands")]
+    return f"Say what you see: {'; '.join(examples)}."
 
 
 EXAMPLES: dict[str, str] = {
@@ -211,16 +211,16 @@ EXAMPLES: dict[str, str] = {
 
 
 def nonsense(about: str | None = None, answers: Iterable[str] = ()) -> str:
-    """The reply to words that are none of ours: what can be said now, three examples at most.
+    """The reply to words that are not in the grammar: what can be said now, with three examples.
 
     >>> nonsense()
     'I did not follow. You can say: pressure seventy five; water half; what next.'
     >>> nonsense("water", ["no water in sight"])
     'I did not follow. You can say: water half; no water in sight; not yet.'
     """
-    own = [*answers][:2]
+    examples = [*answers][:2]
     if about in EXAMPLES:
-        own = [EXAMPLES[about], *own[:1]]
-    own = own or ["pressure seventy five", "water half"]
-    closing = "not yet" if about or own[0] not in EXAMPLES.values() else "what next"
-    return f"I did not follow. You can say: {'; '.join([*own, closing])}."
+        examples = [EXAMPLES[about], *examples[:1]]
+    examples = examples or ["pressure seventy five", "water half"]
+    closing = "not yet" if about or examples[0] not in EXAMPLES.values() else "what next"
+    return f"I did not follow. You can say: {'; '.join([*examples, closing])}."

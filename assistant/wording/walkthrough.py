@@ -1,4 +1,4 @@
-"""The walk-through in words: start, phases, steps, where we are, resuming, devices, the end.
+"""The walk through the checklist in words: start, phases, steps, position, resuming, the end.
 
 Knows no step's content (it comes from the checklist) and no formula.
 """
@@ -16,17 +16,12 @@ CAUTIONS = (
     "The engine's own instructions and licensed practice come first.",
     "If you are not trained on this engine, do not work alone.",
 )
-ITEMS_AT_ONCE = 5  # more than these are counted, not read
+ITEMS_AT_ONCE = 5  # further ones are counted, not read out
 
 
 def cautions() -> str:
     """Said at the first start and written at the top of every report."""
     return " ".join(CAUTIONS)
-
-
-def opening(engine: str, ear: str) -> str:
-    """The first words of a session: which engine, which ear."""
-    return f"{sentence(engine)} Listening by {ear}."
 
 
 def phase_began(phase: str) -> str:
@@ -35,7 +30,7 @@ def phase_began(phase: str) -> str:
 
 
 def phase_done(phase: str, open_items: Sequence[str] = ()) -> str:
-    """The spoken completion call, with what was left open.
+    """A phase is complete; what was left open is named.
 
     >>> phase_done("firing")
     'Firing complete.'
@@ -45,7 +40,7 @@ def phase_done(phase: str, open_items: Sequence[str] = ()) -> str:
 
 
 def phase_waits(missing: Sequence[str]) -> str:
-    """The phase asked for cannot begin yet, and for what it waits.
+    """The phase asked for cannot begin yet, and what it waits for.
 
     >>> phase_waits(["water well up"])
     'Not yet. First: water well up.'
@@ -54,7 +49,7 @@ def phase_waits(missing: Sequence[str]) -> str:
 
 
 def step(say: str, caution: str = "") -> str:
-    """A step as it is asked, its caution first."""
+    """A step as it is asked, preceded by its caution."""
     return f"{sentence(caution)} {sentence(say)}".strip()
 
 
@@ -64,14 +59,14 @@ def why(reason: str) -> str:
 
 
 def where(phase: str, asked: str, left: int, pressure: str = "", water: str = "") -> str:
-    """Where we are: phase, how many are left, the last readings, and the step in hand as it is put.
+    """Phase, number of steps left, last readings, and the step in hand as it is asked.
 
     >>> where("raising steam", "Oil round.", 3, "pressure sixty", "water half")
     'Raising steam. Three to go. Pressure sixty, water half. Oil round.'
     """
     readings = ", ".join(part for part in (pressure, water) if part)
-    told = (phase, _count(left) + " to go", readings, asked)
-    return " ".join(sentence(part) for part in told if part)
+    parts = (phase, _count(left) + " to go", readings, asked)
+    return " ".join(sentence(part) for part in parts if part)
 
 
 def _count(number: int) -> str:
@@ -79,9 +74,9 @@ def _count(number: int) -> str:
 
 
 def _listed(items: Sequence[str]) -> str:
-    told = ", ".join(items[:ITEMS_AT_ONCE])
+    first = ", ".join(items[:ITEMS_AT_ONCE])
     rest = len(items) - ITEMS_AT_ONCE
-    return f"{told}, and {_count(rest)} more" if rest > 0 else told
+    return f"{first}, and {_count(rest)} more" if rest > 0 else first
 
 
 def items_open(items: Sequence[str]) -> str:
@@ -97,12 +92,12 @@ def items_open(items: Sequence[str]) -> str:
 
 
 def skipped(what: str) -> str:
-    """A step was left open aloud."""
+    """A step was skipped and stays open."""
     return f"Left open: {what}."
 
 
 def not_skipped(asked: str, hold: bool) -> str:
-    """A killer or a hold cannot be left open.
+    """A killer step or a hold cannot be skipped.
 
     >>> not_skipped("Where is the water?", hold=True)
     'This one stays: the next phase waits for it. Where is the water?'
@@ -112,12 +107,12 @@ def not_skipped(asked: str, hold: bool) -> str:
 
 
 def waiting(minutes: float) -> str:
-    """Quiet until then; danger still speaks."""
+    """Nothing but alarms is said for a while."""
     return f"Quiet for {minutes_words(minutes)}. Alarms still speak."
 
 
 def waiting_for(what: str, then: str) -> str:
-    """What the list waits for, and what comes then.
+    """What the list waits for, and what follows.
 
     >>> waiting_for("pressure", "Try the pump.")
     'Waiting for pressure. Then: try the pump.'
@@ -126,7 +121,7 @@ def waiting_for(what: str, then: str) -> str:
 
 
 def lit_too_soon(missing: Sequence[str]) -> str:
-    """The fire was lit with holds still open.
+    """The fire was lit while holds were open.
 
     >>> lit_too_soon(["water in the glass", "glass proved cold"])
     'Lit too soon. First: water in the glass, glass proved cold.'
@@ -145,7 +140,7 @@ def not_yet(minutes: float | None = None) -> str:
 
 
 def going_on() -> str:
-    """What was asked about was not meant: nothing changes."""
+    """What was asked about was not meant; nothing changes."""
     return "Then we go on."
 
 
@@ -155,7 +150,7 @@ def nothing_more() -> str:
 
 
 def resumed(away_minutes: float, phase: str, last_done: str, asked: str, water: bool = True) -> str:
-    """After a break or an interruption: phase, last confirmed item, the water, the step again.
+    """After an interruption: phase, last step done, the water, the step again.
 
     >>> resumed(5, "firing", "tubes swept", "Damper open?")
     'Away five minutes. Firing. Last done: tubes swept. Where is the water? Then: damper open?'
@@ -168,27 +163,18 @@ def resumed(away_minutes: float, phase: str, last_done: str, asked: str, water: 
 
 
 def taking_over(phase: str) -> str:
-    """A session that begins with a warm engine: the questions that matter first."""
+    """A session begins with a warm engine: safety questions come first."""
     return f"Taking over at {phase}. First what could hurt us."
 
 
-DEVICE_LOST: dict[str, str] = {
-    "microphone": "Warning. I cannot hear you. Check the microphone.",
-    "speaker": "Warning. Speaker lost. Watch the screen.",
-}
 DEVICE_BACK: dict[str, str] = {
     "microphone": "Microphone back. I hear you again.",
     "speaker": "Speaker back.",
 }
 
 
-def _device_lost(device: str) -> str:
-    """A microphone or speaker went away."""
-    return DEVICE_LOST[device]
-
-
 def device_back_words(device: str) -> str:
-    """It works again."""
+    """A microphone or speaker works again."""
     return DEVICE_BACK[device]
 
 
@@ -198,12 +184,12 @@ def book_lost() -> str:
 
 
 def book_back() -> str:
-    """The journal is written again, with what had to wait."""
+    """The journal is written again, including what had to wait."""
     return "The book is written again."
 
 
 def sealed(digest: str) -> str:
-    """The digest of the finished journal, figure by figure, for the paper book.
+    """The digest of the finished journal, digit by digit, for the paper book.
 
     >>> sealed("1204 77")
     'The book is closed. Its digest: one two zero four, seven seven.'
@@ -214,23 +200,18 @@ def sealed(digest: str) -> str:
     return f"The book is closed. Its digest: {', '.join(groups)}."
 
 
-def too_loud() -> str:
-    """The noise is above what speech can be trusted in."""
-    return "Too loud to hear you. Watch the screen."
-
-
 def fault_words() -> str:
-    """A bug of ours was caught."""
+    """An internal error was caught."""
     return "Assistant fault. Trust the gauges."
 
 
 def note_follows() -> str:
-    """The next words go into the book as they are."""
+    """The next words go into the book verbatim."""
     return "Speak your note."
 
 
 def end_asked() -> str:
-    """The session ends only after a spoken yes while the fire is in."""
+    """While the fire is in, the session ends only after a spoken yes."""
     return "End the session: is that right?"
 
 
