@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
+import time
 from dataclasses import replace
-from typing import Any
 
 import pytest
-from boiler_engines import COPPER, FULL, PSI, RAISING, STEEL, belief_after
+from boiler_engines import PSI, RAISING, STEEL, belief_after
 
-from assistant.belief import consumption, estimate, forecast
-from assistant.belief.summary import forecast_summary
+from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine, Glass
 from assistant.lab.benches.forecast_errors import straight_lines
 from assistant.messages import Report
@@ -178,42 +177,11 @@ def test_a_feed_that_is_on_takes_time() -> None:
     assert "feed" in minutes.why
 
 
-def test_used_so_far() -> None:
-    rows = (
-        (0.0, Report("tank", 1.0, "tank")),
-        *AT_WORK,
-        (4200.0, Report("feed", "on")),
-        (4800.0, Report("feed", "off")),
-        (4800.0, Report("tank", 0.7, "tank")),
-    )
-    used = consumption.used(belief_after(rows))
-    assert used.fed_kg == pytest.approx(13.5, rel=0.1)
-    # heat to 120 psi of 80 kg water and 420 kg steel is some 93 MJ; a quarter to a half of 30 MJ/kg
-    assert 6.0 < used.fuel_kg < 13.0
-    assert used.tank_minutes > 0.0
-
-
 def test_the_regulator_takes_what_the_fire_gives() -> None:
     rows = (*RAISING, (3480.0, Report("regulator", "open")))
     running = forecast.minutes_to(belief_after(rows), 120 * PSI)
     still = forecast.minutes_to(belief_after(RAISING), 120 * PSI).band
     assert running.band is None or running.band.mid > still.mid
-
-
-# --- the shape of an answer -----------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("engine", [COPPER, STEEL, FULL])
-def test_summary_has_the_agreed_shape(engine: Engine) -> None:
-    record: Any = forecast_summary(
-        belief_after(RAISING[:5], engine), engine.working_pressure_gauge_pa
-    )
-    assert record["at_s"] == RAISING[4][0]
-    assert record["target_psi"] == pytest.approx(engine.working_pressure_gauge_pa / PSI)
-    for name in ("pressure_psi", "minutes"):
-        assert record[name]["low"] <= record[name]["mid"] <= record[name]["high"]
-    assert set(record["water"]) >= {"glass", "trend", "cause", "minutes_to_lower_mark"}
-    assert record["why"]
 
 
 def test_a_high_place_boils_sooner() -> None:
@@ -225,8 +193,6 @@ def test_a_high_place_boils_sooner() -> None:
 
 
 def test_an_update_is_quick() -> None:
-    import time
-
     belief = belief_after(RAISING)
     began = time.process_time()
     for minute in range(10):

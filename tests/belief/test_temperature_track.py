@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
 import pytest
-from boiler_engines import COPPER, FULL, PSI, STEEL, belief_after
+from boiler_engines import COPPER, FULL, PSI, STEEL, Rows, belief_after
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.belief import estimate, forecast
+from assistant.belief.history import Pressure
+from assistant.belief.learning import history_of
 from assistant.belief.prior import typical_rate_w
-from assistant.belief.temperature_grid import COLD_K
+from assistant.belief.temperature_grid import COLD_K, grid_of
+from assistant.belief.temperature_track import REST_K, ScreenedPressures, screened_pressures
 from assistant.boiler.figures import Engine
 from assistant.boiler.vessel import (
     Contents,
@@ -32,6 +36,56 @@ Story = tuple[Engine, list[tuple[float, Report]]]
 LIT = (0.0, Report("fire", "lit"))
 # 120 psi in 41 minutes, and 6 psi three minutes after lighting: quicker than the file's fire.
 QUICK = [(60.0 + 120.0 * i, 6.0 * i) for i in range(21)]
+
+
+def screened(*pounds: tuple[float, float], reports: Rows = ()) -> ScreenedPressures:
+    rows = sorted([LIT, *called(pounds), *reports], key=lambda row: row[0])
+    history = history_of(STEEL, rows)
+    return screened_pressures(STEEL, history, grid_of(STEEL, 80.0))
+
+
+def values(pressures: tuple[Pressure, ...]) -> list[int]:
+    return [round(p.gauge_pa / PSI) for p in pressures]
+
+
+RISING = ((2460, 5), (2760, 15), (3120, 30), (3420, 45))
+
+
+@pytest.mark.parametrize("pounds", [5, 140])
+def test_a_step_that_nothing_explains_waits_for_a_second_reading(pounds: float) -> None:
+    one = screened(*RISING, (3540, pounds))
+    assert values(one.doubted) == [pounds]
+    two = screened(*RISING, (3540, pounds), (3660, pounds))
+    assert values(two.accepted)[-2:] == [pounds, pounds]
+    assert values(two.jumps) == [pounds]
+    assert two.doubted == ()
+
+
+def test_a_fall_that_a_report_explains_is_accepted_at_once() -> None:
+    fed = screened(*RISING, (3540, 20), reports=[(3450, Report("feed", "on"))])
+    assert fed.doubted == ()
+    assert values(fed.accepted)[-1] == 20
+
+
+def test_a_spike_is_left_out_afterwards() -> None:
+    spike = screened(*RISING, (3540, 60), (3600, 50))
+    assert values(spike.doubted) == [60]
+    assert values(spike.accepted)[-1] == 50
+
+
+def test_the_track_follows_the_last_slope_for_a_quarter_of_an_hour() -> None:
+    track = belief_after([LIT, *called(RISING)]).track
+    last_s = RISING[-1][0]
+    assert track.at(last_s) == pytest.approx(boiling_k(45 * PSI, STEEL.atmosphere_pa))
+    assert track.at(last_s) < track.at(last_s + 300.0) < track.at(last_s + 900.0)
+    assert track.at(last_s + 900.0) == track.at(last_s + 5000.0)
+    times = [0.0, 3000.0, last_s + 300.0]
+    assert track.along(np.array(times)) == pytest.approx([track.at(t) for t in times])
+
+
+def test_with_nothing_called_the_water_warms_and_does_not_boil() -> None:
+    track = belief_after([LIT]).track
+    assert COLD_K == track.at(0.0) < track.at(900.0) <= REST_K
 
 
 @pytest.mark.parametrize("upto", range(4, 22))
