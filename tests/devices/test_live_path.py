@@ -20,7 +20,8 @@ from assistant.devices.sound import Clip, read_clip
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.voice import SpokenVoice
 
-pytestmark = [pytest.mark.sound, pytest.mark.ear]
+# A live session in a process of its own, by the real clock.
+pytestmark = [pytest.mark.sound, pytest.mark.ear, pytest.mark.real]
 
 PATIENCE_S = 90.0  # a machine that runs other things too; the figures under test are taken apart
 OTHER_VOICE = "gmw/en-us"  # the assistant speaks with another

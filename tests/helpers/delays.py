@@ -1,4 +1,4 @@
-"""How late we are, on a machine that may be busy."""
+"""Delays measured on a machine that may be busy."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 
 def within(limit_s: float, measure: Callable[[], float]) -> float:
-    """A delay of ours, measured up to three times: a busy machine may hold us up once."""
+    """The least of up to three measurements of a delay: a busy machine may spoil one."""
     delays_s: list[float] = []
     while len(delays_s) < 3 and min(delays_s, default=limit_s + 1) > limit_s:
         delays_s.append(measure())

@@ -20,19 +20,19 @@ class LevelDetector:
     """Speech is what is loud."""
 
     def __init__(self) -> None:
-        self.kept: list[Samples] = []
+        self._loud: list[Samples] = []
 
     def feed(self, block: Samples) -> list[Detected]:
         """Began at the first loud block, ended at the first quiet one."""
         if block.max() > 0.1:
-            self.kept.append(block)
-            return [Detected(None)] if len(self.kept) == 1 else []
-        if not self.kept:
+            self._loud.append(block)
+            return [Detected(None)] if len(self._loud) == 1 else []
+        if not self._loud:
             return []
-        sound = np.concatenate(self.kept)
-        self.kept = []
+        sound = np.concatenate(self._loud)
+        self._loud = []
         return [Detected(sound)]
 
     def reset(self) -> None:
         """Forget."""
-        self.kept = []
+        self._loud = []

@@ -1,7 +1,7 @@
 """A virtual sound card: a private PulseAudio with a microphone to speak into and a speaker to hear.
 
-It is reached as a live card is, through PortAudio and ALSA; only the server is ours, in a folder of
-its own, and it ends with the tests.
+It is reached as a live card is, through PortAudio and ALSA; only the server is private, in a
+folder of its own, and it ends with the tests.
 """
 
 from __future__ import annotations
@@ -137,6 +137,13 @@ class Recording:
                     return at_s
             time.sleep(0.02)
         raise AssertionError("nothing came out of the speaker")
+
+    def wait_quiet(self, seconds: float, silent_s: float = 1.5) -> None:
+        """Until nothing loud has come for `silent_s`."""
+        end = time.monotonic() + seconds
+        while time.monotonic() - self.last_loud_s() < silent_s:
+            assert time.monotonic() < end, "the speaker does not go silent"
+            time.sleep(0.02)
 
     def _read(self) -> None:
         assert self._parec.stdout is not None

@@ -21,6 +21,9 @@ from assistant.lab.benches.hear_cost import (
 )
 from assistant.simulator.voices import SynthesiserVoice
 
+# What is measured is time and memory.
+pytestmark = pytest.mark.real
+
 COUNT = 6
 
 
