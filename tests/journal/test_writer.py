@@ -197,7 +197,7 @@ def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
         Journal.create(tmp_path / "file" / "one.jsonl", HEADER)
 
 
-def test_a_journal_that_somebody_takes_away_is_missed(tmp_path: Path) -> None:
+def test_a_journal_deleted_while_open_is_reported(tmp_path: Path) -> None:
     with Journal.create(tmp_path / "day.jsonl", HEADER) as journal:
         journal.event(Tick(1.0))
         journal.sync()
