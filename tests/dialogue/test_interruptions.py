@@ -46,7 +46,8 @@ def interrupted(seed: int) -> None:
         fresh = Session(parts())
         for event in story.events:
             fresh.handle(event)
-        assert (fresh.state.progress, fresh.state.reports) == (state.progress, state.reports), "as before"
+        same = (fresh.state.progress, fresh.state.reports)
+        assert same == (state.progress, state.reports)
         story.session = fresh
         story.at += 300
         story.event(Resumed(story.at, 300.0))

@@ -66,6 +66,10 @@ class Story:
     def said(self) -> list[str]:
         return [effect.text for effect in self.effects if isinstance(effect, Say)]
 
+    def text(self) -> str:
+        """Everything that was said, as one text."""
+        return " ".join(self.said())
+
     def got(self, kind: type[E]) -> list[E]:
         return [effect for effect in self.effects if isinstance(effect, kind)]
 
@@ -78,6 +82,17 @@ PREPARED = (
     "regulator shut", "gear is out", "brake is on", "drains open", "papers in date",
     "pressure zero",
 )  # fmt: skip
+
+
+def warm_engine(phase: str = "tick-over", engine: str = "practice") -> Story:
+    """A warm engine taken over, everything answered."""
+    story = Story(engine, phase)
+    story.through(
+        "water half", "comes back at once", "pressure one hundred", "fire is built",
+        "regulator shut", "gear is out", "pump worked today", "valve agreed today",
+    )  # fmt: skip
+    assert not story.session.state.parked
+    return story
 
 
 def in_steam(engine: str = "practice", pressure: str = "pressure sixty") -> Story:

@@ -8,7 +8,7 @@ import pytest
 from procedure_story import PHASES  # type: ignore[import-not-found]
 
 from assistant.procedure.checklist import Checklist, Phase
-from assistant.procedure.overlay import overlay, step_origins
+from assistant.procedure.overlay import overlay, replace_list, step_origins
 
 
 @pytest.fixture
@@ -37,3 +37,13 @@ def test_an_owner_replaces_adds_and_leaves_out(phases: dict[Phase, Checklist]) -
     files = step_origins(laid)
     assert files["second look"] == ("mine.yaml", 9)
     assert files["wood bed"][0].endswith("firing.yaml")
+
+
+def test_an_owners_list_takes_the_place_of_the_phases_own(
+    phases: dict[Phase, Checklist],
+) -> None:
+    lists = tuple(phases.values())
+    mine = replace(phases[Phase.FIRING], name="mine")
+    assert replace_list(lists, mine) == tuple(mine if c.phase is Phase.FIRING else c for c in lists)
+    symptom = replace(mine, name="whistle_trouble", phase=None)
+    assert replace_list(lists, symptom) == (*lists, symptom), "a new remedy goes to the end"

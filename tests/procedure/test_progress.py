@@ -17,11 +17,8 @@ from assistant.procedure.position import (
     current,
     holds_open,
     mark_due,
-    next_due,
-    next_waiting,
     offered,
     open_items,
-    possible_answers,
     put_step,
 )
 from assistant.procedure.progress import answer, back, skip, start_list
@@ -182,26 +179,6 @@ def test_what_was_acted_on_is_not_asked_anew(engine: Engine) -> None:
     assert out.reopened == (), "the fire is lit: low water is the watch's business now"
 
 
-def test_a_step_waits_for_its_pressure_and_something_else_is_offered(engine: Engine) -> None:
-    coal = act("coal", due=Bound("wood until"))
-    p = start_list(small(coal, act("oil", waiting=True)), engine, 0)
-    assert current(p) is None
-    waits, offer = next_waiting(p), offered(p)
-    assert waits is not None and waits.id == "coal"
-    assert offer is not None and offer.id == "oil"
-    assert next_due(p) == 35 * PSI_PA
-    assert current(mark_due(p, 34 * PSI_PA)) is None
-    assert current(mark_due(p, None)) is None
-    p = mark_due(p, 35 * PSI_PA)
-    step = current(p)
-    assert step is not None and step.id == "coal" and offered(p) is None
-    assert next_due(p) is None
-    assert current(mark_due(p, 20 * PSI_PA)) == step, "once due it stays due"
-    p = answer(asked(p), READY, 5).progress
-    step = current(p)
-    assert step is not None and step.id == "oil", "what was only offered is asked in the end"
-
-
 def test_a_reading_in_passing_does_not_answer_what_must_be_asked(engine: Engine) -> None:
     lift = Step(
         id="lift", say="At what pressure?", asks="pressure", kind="value", hold=True,
@@ -239,21 +216,6 @@ def test_a_killer_comes_back_after_everything_else(engine: Engine) -> None:
     assert p.asked == "water again" and not can_leave(p)
     assert skip(p).refused
     assert can_leave(answer(p, water(0.6), 4).progress)
-
-
-def test_answers_list_the_step_in_hand_and_whatever_else_names_its_subject(engine: Engine) -> None:
-    bare = Reply("done", ("pan is done", "that is done"))
-    steps = (
-        Step(id="pan", say="Do it.", asks="pan", kind="act", replies=(bare,)),
-        act("tubes", pause=True),
-        act("oil", after=("tubes",)),
-    )
-    p = asked(start_list(small(*steps), engine, 0))
-    assert set(dict(possible_answers(p))) == {"pan is done", "that is done", "tubes is done"}
-    p = answer(p, Report("tubes", "done"), 1).progress
-    assert dict(possible_answers(p))["oil is done"] == Report("oil", "done")
-    p = asked(answer(p, READY, 2).progress)
-    assert set(dict(possible_answers(p))) == {"oil is done"}
 
 
 def nonsense(chance: random.Random, checklist: Checklist) -> Meaning:

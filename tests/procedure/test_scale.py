@@ -8,7 +8,15 @@ from procedure_story import ENGINE  # type: ignore[import-not-found]
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
 from assistant.procedure.checklist import FIGURES, Bound, Limits
-from assistant.procedure.scale import figure, judge, level, measure, options
+from assistant.procedure.scale import (
+    figure,
+    glass_litres,
+    judge,
+    level,
+    measure,
+    options,
+    pressure_unit_pa,
+)
 
 
 @pytest.fixture
@@ -53,3 +61,15 @@ def test_a_reading_at_the_mark_is_within(engine: Engine) -> None:
 
 def test_options_follow_from_the_figures(engine: Engine) -> None:
     assert {"tank", "pump", "standing feed"} <= options(engine)
+
+
+@pytest.mark.parametrize(
+    ("unit", "pa"),
+    [("psi", 6894.757293168), ("bar", 1e5), ("kPa", 1e3), ("glass", 6894.757293168)],
+)
+def test_a_unit_of_pressure_and_psi_for_any_other(unit: str, pa: float) -> None:
+    assert pressure_unit_pa(unit) == pa
+
+
+def test_the_glass_holds_what_lies_between_its_ends(engine: Engine) -> None:
+    assert glass_litres(engine) == pytest.approx(96.0 - 68.0)

@@ -12,7 +12,6 @@ from assistant.grammar.phonetics import alike
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
 from assistant.procedure.emergency import Emergencies, Emergency
-from assistant.procedure.step_validation import act_count, word_count
 from assistant.procedure.validation import (
     chain_objections,
     emergency_objections,
@@ -31,18 +30,12 @@ GOOD = Step(
     id="pan", say="Clear the ash pan.", asks="ash pan", kind="act", why="Air.", line=7,
     replies=(Reply("clean", ("ash pan clean",)),), source="common practice, no source",
 )  # fmt: skip
+
+
 VALUE = Step(
     id="water", say="Where is it?", asks="water", kind="value", why="Plates.", killer=True,
     limits=Limits(Bound("lower mark"), None, "Low.", ""), line=9,
 )  # fmt: skip
-
-
-def answered(*replies: Reply) -> Step:
-    return replace(GOOD, replies=replies)
-
-
-def limited(at_least: Bound, too_low: str) -> Step:
-    return replace(VALUE, limits=Limits(at_least, None, too_low, ""))
 
 
 def found(*steps: Step) -> list[str]:
@@ -52,39 +45,6 @@ def found(*steps: Step) -> list[str]:
 
 def test_a_good_list_has_no_objection() -> None:
     assert found(VALUE, GOOD) == []
-
-
-@pytest.mark.parametrize(
-    ("step", "said"),
-    [
-        (replace(GOOD, say="word " * 13), "13 words"),
-        (replace(GOOD, caution="word " * 13), "13 words"),
-        (replace(GOOD, say="Open the pan, rake it, shut it."), "3 acts"),
-        (replace(GOOD, source=" "), "no source"),
-        (replace(GOOD, why=""), "no reason"),
-        (replace(GOOD, replies=()), "needs answers"),
-        (replace(GOOD, killer=True), "kind cannot be 'act'"),
-        (replace(GOOD, replies=(Reply("clean", ("pan 2 clean",)),)), "cannot be spoken"),
-        (replace(GOOD, replies=(Reply("clean", ("clean",)),)), "one word"),
-        (replace(GOOD, replies=(Reply("clean", ()),)), "no spoken form"),
-        (answered(Reply("a", ("pump is on",)), Reply("b", ("pump is off",))), "sound alike"),
-        (replace(GOOD, replies=(Reply("a", ("no good",), False, "Stop."),)), "no answer passes"),
-        (answered(Reply("a", ("ash out",)), Reply("b", ("not me",), False)), "nothing is said"),
-        (replace(GOOD, after=("nowhere",)), "no step 'nowhere'"),
-        (replace(GOOD, when=("rocket",)), "no option 'rocket'"),
-        (replace(GOOD, after=("pan",)), "wait for each other: pan"),
-        (replace(GOOD, due=Bound("upper mark")), "no pressure"),
-        (replace(VALUE, limits=None), "needs at_least or at_most"),
-        (limited(Bound("valve lifts"), "Low."), "no figure for 'water'"),
-        (limited(Bound(value=1.5), "Low."), "outside the gauge"),
-        (limited(Bound("lower mark"), ""), "too low"),
-        (replace(VALUE, asks="colour"), "no value is spoken"),
-    ],
-)  # fmt: skip
-def test_each_mistake_is_found_at_its_line(step: Step, said: str) -> None:
-    problems = found(step)
-    assert any(said in p for p in problems), problems
-    assert any(p.startswith(f"a.yaml:{step.line}:1:") or "wait" in p for p in problems)
 
 
 def test_loops_long_lists_late_killers_and_twins() -> None:
@@ -112,12 +72,6 @@ def test_a_collision_with_the_grammar_is_told() -> None:
         return f"{form!r} means something else already" if report.what == "ash pan" else None
 
     assert "means something else" in objections(listed, collides)[0].message
-
-
-def test_counting() -> None:
-    assert word_count("Blow-down shut, one o'clock.") == 4
-    assert act_count("Drain the glass, shut the drain. How does water return?") == 2
-    assert act_count("Where is the water?") == 0
 
 
 def test_sections_end_at_pauses() -> None:

@@ -1,4 +1,4 @@
-"""Upsets through the whole session: one first cause within one reading, its grade, its words."""
+"""Alarms through the whole session: one first cause within one reading, its grade, its words."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ import re
 from collections.abc import Callable
 
 import pytest
-from session_story import Story, in_steam
+from session_story import Story, in_steam, warm_engine
 
 from assistant.messages import (
     AlarmChanged,
+    DeviceBack,
     DeviceLost,
     Effect,
     Fault,
@@ -19,11 +20,16 @@ from assistant.messages import (
     ReadingAccepted,
     ReadingDoubted,
     ReadingRefused,
+    Report,
+    Resumed,
     Say,
     Tone,
+    Urgency,
 )
 
 D, W, C = Grade.DANGER, Grade.WARNING, Grade.CAUTION
+
+
 WORDS = 8  # an alarm in at most so many words: 3.7 s at 130 words a minute
 
 
@@ -330,7 +336,6 @@ def test_two_glasses_that_contradict_each_other_and_the_lower_one_counts() -> No
 
 @pytest.mark.parametrize(("mark", "name"), [(0.85, "water near the upper mark"), (0.25, "low")])
 def test_a_glass_that_hunts_round_a_limit_raises_its_alarm_once(mark: float, name: str) -> None:
-    from assistant.messages import Report
 
     story = coaled()
     story.say("water half", after_s=60)
@@ -346,7 +351,6 @@ def test_a_glass_that_hunts_round_a_limit_raises_its_alarm_once(mark: float, nam
 
 
 def test_a_gauge_that_hunts_round_working_pressure_raises_each_alarm_once() -> None:
-    from assistant.messages import Report
 
     story = in_steam(pressure="pressure one fifteen")
     story.through("fire is built", "coal on", "damper wide open", "blower half open")
@@ -359,3 +363,106 @@ def test_a_gauge_that_hunts_round_working_pressure_raises_each_alarm_once() -> N
         came += story.say("water half", after_s=30)
     names = [n for n, _ in raised(came)]
     assert len(names) == len(set(names)), names
+
+
+def test_an_alarms_act_is_not_said_twice_running() -> None:
+    story = in_steam()
+    story.say("water one quarter")
+    assert "Danger. Water low. Stop the heat. Damper shut, blower off." in story.text()
+    assert story.text().count("Stop the heat") == 1
+
+
+def test_a_called_danger_ends_with_its_own_words_only() -> None:
+    story = in_steam()
+    story.say("someone is hurt")
+    story.say("danger is over")
+    assert [c.state for c in story.got(AlarmChanged)] == ["cleared"]
+    assert "Danger is over." in story.text() and "cleared" not in story.text()
+
+
+def test_with_the_fire_out_and_no_steam_no_reading_is_missed() -> None:
+    story = warm_engine()
+    story.say("putting her away")
+    story.through("water seven eighths", "fire drawn", "pressure zero")
+    came = story.wait(3600, tick_s=30)
+    raised = [e.name for e in came if isinstance(e, AlarmChanged) and e.state == "raised"]
+    assert raised == []
+
+
+def test_after_a_night_the_readings_are_asked_for_not_alarmed_about() -> None:
+    story = warm_engine()
+    story.at += 50_000
+    story.event(Resumed(story.at, 50_000.0))
+    assert not [c for c in story.got(AlarmChanged) if c.state == "raised"]
+    story.say("water half")
+    came = [*story.effects, *story.wait(60)]
+    assert not [c for c in came if isinstance(c, AlarmChanged) and c.state == "raised"]
+    assert "What is the pressure?" in [e.text for e in came if isinstance(e, Say)]
+
+
+def test_what_is_heard_is_named_gravest_first() -> None:
+    story = warm_engine()
+    story.say("tank empty")
+    story.say("steam escaping")
+    story.say("understood")
+    assert "Heard. Steam escaping, tank empty still stand." in story.said()
+
+
+def test_low_water_sounds_before_anything_is_said_and_cuts_what_is_being_said() -> None:
+    story = in_steam()
+    story.wait(60)
+    effects = story.say("no water in sight")
+    kinds = [type(effect) for effect in effects]
+    first_say = kinds.index(Say)
+    assert kinds.index(Hush) < kinds.index(Tone) < first_say
+    assert effects[kinds.index(Tone)].grade is Grade.DANGER
+    assert effects[first_say].urgency is Urgency.DANGER
+    assert effects[first_say].text.startswith("Danger.")
+    raised = [a for a in story.got(AlarmChanged) if a.state == "raised"]
+    assert {a.grade for a in raised} == {Grade.DANGER}
+    assert not [a for a in story.wait(600) if isinstance(a, AlarmChanged) and a.state == "cleared"]
+
+
+def test_an_overdue_water_reading_is_an_alarm_within_ten_seconds() -> None:
+    story = in_steam()
+    began = story.session.state.latest("water").at
+    overdue: list[float] = []
+    for _ in range(80):
+        came = story.wait(5)
+        overdue += [story.at for e in came if isinstance(e, AlarmChanged) and "water" in e.name]
+    interval = story.session.state.progress.engine.water_interval_s
+    assert overdue
+    assert interval <= overdue[0] - began <= interval + 10
+
+
+def test_the_microphone_lost_is_told() -> None:
+    story = in_steam()
+    story.event(DeviceLost(story.at + 1, "microphone", "no sound for 2 s"))
+    assert any("cannot hear" in text.lower() for text in story.said())
+
+
+def texts(effects: list[Effect]) -> list[str]:
+    return [e.text for e in effects if isinstance(e, Say)]
+
+
+def steaming() -> Story:
+    """Sixty pounds, everything that taking over asks is answered."""
+    story = in_steam()
+    story.through("regulator shut", "fire is built", "blower half open", "damper wide open")
+    return story
+
+
+def test_alarms_speak_in_the_quiet_that_was_asked_for() -> None:
+    story = steaming()
+    story.say("water half")
+    story.say("wait ten minutes")
+    assert any("Water reading overdue" in text for text in texts(story.wait(320)))
+
+
+def test_a_device_is_told_once_when_it_goes_and_once_when_it_comes() -> None:
+    story = steaming()
+    lost = story.event(DeviceLost(story.at + 1, "microphone", "unplugged"))
+    assert texts(lost) == ["Warning. I cannot hear you. Check the microphone."]
+    back = story.event(DeviceBack(story.at + 2, "microphone"))
+    assert texts(back)[:1] == ["Microphone back. I hear you again."]
+    assert len([text for text in texts(back) if "icrophone" in text]) == 1

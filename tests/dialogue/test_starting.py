@@ -1,16 +1,22 @@
-"""Due dates at the start: said once, from the owner's figures, never as a statement of law."""
+"""How a session begins: cautions, due dates, the first list, a warm engine."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
-from session_story import parts
+from session_story import Story, parts, warm_engine
 
 from assistant.config import engine_file
 from assistant.dialogue.session import Session
 from assistant.journal.due_standing import due_soon
-from assistant.messages import DueSoon, Say, Started
+from assistant.messages import (
+    DueSoon,
+    Say,
+    Started,
+    StepAsked,
+    StepDone,
+)
 from assistant.wording.due_words import due_words
 from assistant.wording.quantities import word_count
 
@@ -68,3 +74,28 @@ def test_they_come_from_the_engine_file_and_the_day(tmp_path: Path) -> None:
     assert found == (DueSoon("examination", -6),)
     assert due_soon(engine, "2024-05-10T09:00:00+01:00", tmp_path) == ()
     assert due_soon(shipped, "2026-05-10T09:00:00+01:00", tmp_path) is None
+
+
+def test_taking_over_asks_first_and_what_was_told_is_not_asked_again() -> None:
+    story = Story(from_phase="tick-over")
+    assert "First the people" not in story.text()
+    story = warm_engine()
+    assert "First the people" in story.text()
+    done = {d.step for d in story.session.state.progress.done}
+    assert "out of gear" in done
+    assert story.session.state.progress.asked == "everyone clear"
+
+
+def test_begins_with_the_cautions_and_the_first_step() -> None:
+    story = Story()
+    assert "never replace looking at the gauges" in story.said()[0]
+    assert [asked.step for asked in story.got(StepAsked)] == ["regulator shut"]
+
+
+def test_taking_over_asks_what_could_hurt_first() -> None:
+    story = Story(from_phase="tick-over")
+    assert story.session.state.phase.value == "tick-over"
+    asked = [a.step for a in story.got(StepAsked)]
+    assert asked == ["water on taking over"]
+    story.say("ready")
+    assert not story.got(StepDone)

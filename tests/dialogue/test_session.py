@@ -1,5 +1,4 @@
-"""Time that is passed over is time at which nothing comes: every event has the same effects as in a
-session that thinks each one through, and leaves it where that leaves it."""
+"""handle(event): skipped events, internal errors, the end."""
 
 from __future__ import annotations
 
@@ -11,15 +10,26 @@ from any_events import event_of
 from any_events import events as happenings
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from session_story import parts
+from session_story import in_steam, parts
 
 from assistant.commands.session_build import session_config_of
+from assistant.dialogue import checklist_flow
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.session import LONGEST_SKIP_S, Session
 from assistant.journal import reader
 from assistant.lab.benches import journal_day
 from assistant.lab.benches.alarm_rates import NoWaiting
-from assistant.messages import Effect, Event, Started, StepAsked, StopAsked, Tick
+from assistant.messages import (
+    Effect,
+    Ended,
+    Event,
+    Fault,
+    Say,
+    Started,
+    StepAsked,
+    StopAsked,
+    Tick,
+)
 from assistant.procedure.checklist import Phase
 from assistant.simulator import practice
 from assistant.simulator.sound_rig import TypedRig
@@ -143,3 +153,24 @@ def test_a_clock_that_goes_back_finds_the_time_that_was_passed_over() -> None:
     quick, thorough = Session(parts("practice")), Thorough(parts("practice"))
     events = [Started(0.0), *(Tick(float(n)) for n in range(1, 16)), Tick(3.0), Tick(2.0)]
     same(quick, thorough, events)
+
+
+def test_stopping_from_outside_ends_at_once_and_nothing_comes_after() -> None:
+    story = in_steam()
+    story.event(StopAsked(story.at + 1))
+    assert story.got(Ended)
+    assert story.say("pressure seventy") == []
+
+
+def test_a_bug_of_ours_is_told_and_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    story = in_steam()
+    before = story.session.state
+
+    def broken(turn: object) -> None:
+        raise RuntimeError("invented")
+
+    monkeypatch.setattr(checklist_flow, "proceed", broken)
+    effects = story.say("pressure sixty five")
+    assert [type(e) for e in effects] == [Fault, Say]
+    assert effects[1].text == "Assistant fault. Trust the gauges."
+    assert story.session.state is before

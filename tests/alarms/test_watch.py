@@ -1,11 +1,15 @@
-"""Whatever is seen, in any order: nothing breaks, twice is the same, silence cures nothing."""
+"""The watch: first causes, suppression, what clears; any story twice gives the same."""
 
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
-from alarm_story import Story  # type: ignore[import-not-found]
+from alarm_story import (  # type: ignore[import-not-found]
+    Story,  # type: ignore[import-not-found]
+    a_bright_fire,
+)
 
 from assistant.alarms.inputs import TimedValue
 from assistant.alarms.watch import GRAIN_S, acknowledge, look, next_deadline, shelve
@@ -111,3 +115,59 @@ def test_until_it_says_so_a_look_at_the_same_finds_nothing(seed: int) -> None:
             ended += look(story.watch, story.inputs, until + 1.0)[1] != ()
     assert still > 50
     assert ended > 5, "what it waits for does come"
+
+
+@pytest.fixture
+def steaming() -> Story:
+    return a_bright_fire()
+
+
+def test_lost_prime_with_the_tank_empty_first(steaming: Story) -> None:
+    steaming.at += 30
+    assert steaming.tank(0.0) == ["Warning. Tank empty. Fill it now."]
+    steaming.watch, _ = acknowledge(steaming.watch, steaming.at)
+    steaming.water(0.6)
+    steaming.state("feed", "on")
+    steaming.at += 180
+    assert steaming.water(0.5) == [], "suppressed: it follows from the empty tank"
+    assert steaming.suppressed() == ["water falling with feed on"]
+    steaming.at += 60
+    assert steaming.water(0.2) == ["Danger. Water low. Stop the heat."], "danger never waits"
+
+
+def test_what_was_held_back_is_told_when_its_cause_clears(steaming: Story) -> None:
+    steaming.tank(0.0)
+    steaming.water(0.6)
+    steaming.state("feed", "on")
+    steaming.at += 120
+    steaming.water(0.5)
+    steaming.at += 30
+    assert steaming.tank(0.8) == []
+    steaming.at += 30
+    assert steaming.tank(0.9) == ["Warning. Water falling, feed on. Check the feed."]
+    assert steaming.names("cleared") == ["tank empty"]
+
+
+def test_silence_and_the_clock_clear_nothing(steaming: Story) -> None:
+    steaming.water(0.2)
+    steaming.pass_s(3600)
+    alarm = steaming.alarm("low water")
+    assert alarm is not None and steaming.names("cleared") == []
+
+
+def test_a_wrong_reading_taken_back_takes_its_alarm_with_it(steaming: Story) -> None:
+    steaming.at += 60
+    steaming.water(0.2)
+    corrected = (*steaming.inputs.water[:-1], TimedValue(0.7, steaming.at))
+    steaming.inputs = replace(steaming.inputs, water=corrected)
+    steaming.look(retracted=("water",))
+    assert steaming.names("cleared") == ["low water"]
+    assert steaming.changes[-1][1].reason == "the reading was taken back"
+
+
+def test_reasons_are_made_of_the_numbers(steaming: Story) -> None:
+    steaming.state("damper", "shut")
+    steaming.state("blower", "shut")
+    steaming.psi(150)
+    reason = steaming.changes[-1][1].reason
+    assert "150 psi" in reason and "145 psi" in reason

@@ -1,0 +1,89 @@
+"""Alarms for overdue readings, devices, calls for help, the plan and open steps."""
+
+from __future__ import annotations
+
+import pytest
+from alarm_story import Story, a_bright_fire  # type: ignore[import-not-found]
+
+from assistant.alarms.inputs import TimedValue
+from assistant.messages import Grade
+
+
+@pytest.fixture
+def steaming() -> Story:
+    return a_bright_fire()
+
+
+@pytest.fixture
+def cold() -> Story:
+    return Story()
+
+
+def only(story: Story, name: str, grade: Grade) -> None:
+    """Exactly this alarm was spoken, once, with its grade."""
+    told = [c for _, c in story.changes if c.tone is not None]
+    assert [(c.rule.name, c.tone) for c in told] == [(name, grade)]
+
+
+def test_the_reading_is_forgotten(steaming: Story) -> None:
+    assert steaming.pass_s(300) == []
+    assert steaming.pass_s(10) == ["Warning. Water reading overdue. Where is the water?"]
+    steaming.psi(70)
+    steaming.at += 5
+    steaming.water(0.6)
+    assert steaming.names("cleared") == ["water reading overdue"]
+    only(steaming, "water reading overdue", Grade.WARNING)
+
+
+def test_fifty_forgotten_readings_are_each_told_within_ten_seconds(steaming: Story) -> None:
+    for i in range(50):
+        steaming.water(0.6)
+        steaming.psi(70)
+        before = len(steaming.changes)
+        steaming.pass_s(310)
+        told = [c.rule.name for _, c in steaming.changes[before:] if c.tone is not None]
+        assert told == ["water reading overdue"], i
+
+
+def test_the_microphone_goes_and_comes_back(steaming: Story) -> None:
+    lost = steaming.see(
+        lost_devices={"microphone": TimedValue("no frames for two seconds", steaming.at)}
+    )
+    assert lost == ["Warning. I cannot hear you. Check the microphone."]
+    steaming.pass_s(310)
+    suppressed = steaming.suppressed()
+    assert suppressed == ["water reading overdue"], "it follows from the microphone"
+    back = steaming.see(lost_devices={})
+    assert back == ["Warning. Water reading overdue. Where is the water?"]
+
+
+def test_calls_for_help_are_told_at_once_and_end_when_called_over(steaming: Story) -> None:
+    for name, text in (
+        ("steam escaping", "Danger. Steam escaping. Stand clear."),
+        ("glass broken", "Danger. Glass broken. Face away."),
+        ("someone hurt", "Danger. Someone hurt. Regulator shut, call help."),
+        ("fire outside", "Danger. Fire outside. Everybody back."),
+    ):
+        assert steaming.call(name) == [text]
+        steaming.at += 1
+        assert steaming.call("over") == []
+        steaming.at += 1
+    assert steaming.names("cleared") == steaming.names("raised")
+
+
+def test_the_forecast_runs_away_from_the_plan(steaming: Story) -> None:
+    assert steaming.see(plan_at=7200.0, forecast_at=7800.0) == []
+    told = steaming.see(forecast_at=8400.0)
+    assert told == ["Caution. Forecast far from plan. Ask me why."]
+    assert steaming.see(forecast_at=8000.0) == [], "inside, but not by the deadband"
+    assert steaming.names("cleared") == []
+    steaming.see(forecast_at=7500.0)
+    assert steaming.names("cleared") == ["forecast far from plan"]
+
+
+def test_a_step_left_open_is_a_caution_until_it_is_done(cold: Story) -> None:
+    assert cold.see(left_open=("tubes and smokebox",)) == [
+        "Caution. A step stays open. I ask again."
+    ]
+    cold.see(left_open=())
+    assert cold.names("cleared") == ["step left open"]

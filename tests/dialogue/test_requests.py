@@ -1,0 +1,109 @@
+"""The operator's orders: what is answered, obeyed, refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from session_story import Story, in_steam, warm_engine
+
+from assistant.messages import (
+    Effect,
+    Ended,
+    Say,
+    StepAsked,
+)
+from assistant.wording import forecast_words, walkthrough
+
+
+def test_where_we_are_ends_with_the_step_as_it_is_put() -> None:
+    story = Story()
+    story.say("where are we")
+    assert story.said()[0].endswith("to go. Regulator: open or shut?")
+    story = warm_engine()
+    story.session.state = replace(
+        story.session.state, progress=replace(story.session.state.progress, asked=None, steps=())
+    )
+    story.say("where are we")
+    assert "None to go" in story.text() and "Waiting for pressure" not in story.text()
+
+
+def test_a_hold_that_cannot_be_skipped_says_why_and_asks_again() -> None:
+    story = Story()
+    story.say("skip")
+    assert story.said() == ["This one stays: it must be seen. Regulator: open or shut?"]
+
+
+def test_in_danger_why_gives_the_reason_and_what_next_the_acts() -> None:
+    story = in_steam()
+    story.say("water one quarter")
+    story.say("why")
+    assert "Bare plates weaken" in story.text()
+    story.say("what next")
+    assert story.text().startswith("Stop the heat.") and "competent person" in story.text()
+
+
+def test_small_amounts_are_told_as_such() -> None:
+    assert forecast_words.used_words(0.2, 0.3) == "Hardly any water and hardly any coal."
+    assert (
+        forecast_words.used_words(0.8, 1.2)
+        == "About one litre of water and about one kilogram of coal."
+    )
+    assert "pressure hardly down" in forecast_words.feed_cost_words(2, "litre", 0.2, "psi", 0.1)
+    reason = "glass +0.12 in 8 minutes: +0.13 expansion, -0.01 use"
+    assert walkthrough.why(forecast_words.trend_reason(reason)) == (
+        "Glass up twelve hundredths in eight minutes: up thirteen by expansion, down one by use."
+    )
+    assert forecast_words.trend_reason("no water in sight") == "no water in sight"
+
+
+def test_an_end_that_was_not_meant_goes_on() -> None:
+    story = Story()
+    story.say("end the session")
+    story.say("no")
+    assert story.said() == ["Then we go on."]
+
+
+def test_ending_is_asked_twice() -> None:
+    story = in_steam()
+    story.say("end session")
+    assert not story.got(Ended)
+    story.say("correct")
+    assert story.got(Ended)
+
+
+def texts(effects: list[Effect]) -> list[str]:
+    return [e.text for e in effects if isinstance(e, Say)]
+
+
+def steaming() -> Story:
+    """Sixty pounds, everything that taking over asks is answered."""
+    story = in_steam()
+    story.through("regulator shut", "fire is built", "blower half open", "damper wide open")
+    return story
+
+
+def test_wait_is_quiet_and_then_the_step_is_put_again() -> None:
+    story = Story()
+    step = story.session.state.progress.asked
+    story.say("wait four minutes")
+    assert texts(story.wait(235)) == []
+    assert texts(story.wait(10)) == ["Regulator: open or shut?"]
+    assert story.session.state.progress.asked == step
+
+
+def test_back_puts_the_last_step_again() -> None:
+    story = Story()
+    story.say("regulator shut")
+    story.say("go back")
+    assert story.said() == ["Regulator: open or shut?"]
+    assert [a.step for a in story.got(StepAsked)] == ["regulator shut"]
+
+
+@pytest.mark.parametrize("order", ["open items", "where are we", "what next", "why", "say again"])
+def test_a_question_changes_no_step(order: str) -> None:
+    story = steaming()
+    progress = story.session.state.progress
+    story.say(order)
+    assert story.said()
+    assert story.session.state.progress == progress
