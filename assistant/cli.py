@@ -113,7 +113,7 @@ def _dispatch(words: list[str]) -> int:
     parser = parser_for([named] if named in VERBS else [])
     given = parser.parse_args(words)
     if given.verb is None:
-        chosen = import_module("assistant.commands.default_command").choose(Printed(False))
+        chosen = import_module("assistant.commands.default_command").choose_command(Printed(False))
         return 0 if chosen is None else _dispatch(chosen)
     return int(_module_of(given.verb).run(given, Printed(getattr(given, "json", False))))
 

@@ -21,7 +21,7 @@ SUGGESTIONS = {
 }
 
 
-def choose(out: Out) -> list[str] | None:
+def choose_command(out: Out) -> list[str] | None:
     """Print the suggestions; on a terminal, the words of the first command if the user agrees."""
     microphone = _microphone()
     for what, command in SUGGESTIONS["live" if microphone else "practice"]:

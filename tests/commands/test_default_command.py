@@ -7,7 +7,7 @@ from kept_output import KeptOutput
 
 from assistant.cli import VERBS
 from assistant.commands import default_command
-from assistant.commands.default_command import SUGGESTIONS, choose
+from assistant.commands.default_command import SUGGESTIONS, choose_command
 
 
 class Terminal:
@@ -23,7 +23,7 @@ def at_a_terminal(
     monkeypatch.setattr("sys.stdout", Terminal())
     monkeypatch.setattr("builtins.input", lambda _: answer)
     out = KeptOutput()
-    return choose(out), out.lines
+    return choose_command(out), out.lines
 
 
 def test_with_a_microphone_a_live_session_is_first(monkeypatch: pytest.MonkeyPatch) -> None:
