@@ -32,7 +32,7 @@ NUMBERS_WPM = 100  # read-back numbers at no more than 100 (ICAO Annex 10 for wh
 SENTENCE_S = 5.0  # deadline; a sentence takes some 10 ms, the first also starts the process
 BACKOFF_S = 20.0  # after a failure only cached sentences are spoken this long
 CACHE_FILES = 4000  # the most sentences kept
-PEAK = 0.89  # -1 dB of full scale: every sentence is normalised to it
+_PEAK = 0.89  # -1 dB of full scale: every sentence is normalised to it
 
 # espeak-ng 1.51 at rate r speaks r / 1.02 words a minute, pauses included, over the ten sentences
 # of test_pace_over_ordinary_sentences.
@@ -223,7 +223,7 @@ def _read(file: Path) -> Clip | None:
     if len(frames) < rate_hz // 20 or not frames.any():
         return None
     samples = (frames / 32768.0).astype(np.float32)
-    return Clip(samples * (PEAK / np.abs(samples).max()), rate_hz)
+    return Clip(samples * (_PEAK / np.abs(samples).max()), rate_hz)
 
 
 def _write_cache(clip: Clip, file: Path) -> None:

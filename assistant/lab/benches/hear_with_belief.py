@@ -58,7 +58,7 @@ def chance_of(mean_psi: float, report: Report) -> float | None:
     return (1.0 - FLAT) * inside + FLAT * STEP_PSI / DIAL_TOP_PSI
 
 
-def objection_to(mean_psi: float, report: Report) -> str | None:
+def jump_objection(mean_psi: float, report: Report) -> str | None:
     """Why a pressure contradicts a belief with this mean; None where it does not."""
     if report.what != "pressure" or not isinstance(report.value, float):
         return None
@@ -115,7 +115,7 @@ def _outcomes(
                 utterances,
                 [trial],
                 partial(chance_of, mean_psi),
-                partial(objection_to, mean_psi),
+                partial(jump_objection, mean_psi),
             )
         )
     return outcomes

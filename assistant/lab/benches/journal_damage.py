@@ -48,8 +48,10 @@ def bench_lines(kills: int = 1000, seed: int = 1) -> Iterator[str]:
         for kind, damage in DAMAGES.items():
             located = sum(_is_located(raw, *damage(raw, rng)) for _ in range(TRIALS))
             yield f"{kind}: the place named in {located} of {TRIALS}"
-        kept, cuts = cuts_survived(raw)
-        yield f"cut at every byte of the last three records: whole records kept in {kept} of {cuts}"
+        survived, cuts = cuts_survived(raw)
+        yield (
+            f"cut at every byte of the last three records: whole records kept in {survived} of {cuts}"
+        )
         yield f"one record brought to this disk: {_sync_ms(folder):.1f} ms (median of 50)"
         began = time.perf_counter()
         tally = kill_writers(folder, kills, seed)
@@ -137,11 +139,11 @@ def cuts_survived(raw: bytes) -> tuple[int, int]:
     lines = raw.splitlines(keepends=True)
     first = len(raw) - sum(len(line) for line in lines[-3:])
     ends = range(first, len(raw))
-    kept = sum(
+    survived = sum(
         hash_chain.read_chain(raw[:end]).records == whole[: raw.count(b"\n", 0, end)]
         for end in ends
     )
-    return kept, len(ends)
+    return survived, len(ends)
 
 
 def _sync_ms(folder: Path) -> float:

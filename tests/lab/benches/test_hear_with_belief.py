@@ -14,8 +14,8 @@ from assistant.lab.benches.hear_with_belief import (
     BeliefBench,
     bench_lines,
     chance_of,
+    jump_objection,
     mean_psi_for,
-    objection_to,
 )
 from assistant.messages import Report
 from assistant.recogniser.base import Sound
@@ -36,9 +36,9 @@ def test_chances_of_all_values_add_up_and_are_widest_at_the_middle() -> None:
 
 
 def test_a_piece_of_a_number_is_a_jump() -> None:
-    assert objection_to(96.0, of(6.0)) == "96 to 6"
-    assert objection_to(96.0, of(84.0)) is None
-    assert objection_to(96.0, Report("water", 0.5)) is None
+    assert jump_objection(96.0, of(6.0)) == "96 to 6"
+    assert jump_objection(96.0, of(84.0)) is None
+    assert jump_objection(96.0, Report("water", 0.5)) is None
 
 
 def test_the_belief_is_off_by_what_it_says_of_itself() -> None:
