@@ -50,7 +50,8 @@ def bench_lines(kills: int = 1000, seed: int = 1) -> Iterator[str]:
             yield f"{kind}: the place named in {located} of {TRIALS}"
         survived, cuts = cuts_survived(raw)
         yield (
-            f"cut at every byte of the last three records: whole records kept in {survived} of {cuts}"
+            "cut at every byte of the last three records: "
+            f"whole records kept in {survived} of {cuts}"
         )
         yield f"one record brought to this disk: {_sync_ms(folder):.1f} ms (median of 50)"
         began = time.perf_counter()
