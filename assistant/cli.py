@@ -19,7 +19,7 @@ from assistant.errors import FootplateError
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 # command -> what it does, in the order a newcomer wants to read them
-VERBS: dict[str, str] = {
+COMMANDS: dict[str, str] = {
     "run": "the live steam-up: microphone in, voice out",
     "rehearse": "a practice steam-up on a simulated boiler, by voice",
     "forecast": "readings file in; pressure, water and time to a pressure out",
@@ -65,23 +65,23 @@ class Printed:
         print(text, file=sys.stderr, flush=True)
 
 
-def parser_for(verbs: list[str]) -> argparse.ArgumentParser:
-    """The command line, with the arguments of `verbs` (only those modules are imported)."""
+def parser_for(commands: list[str]) -> argparse.ArgumentParser:
+    """The command line, with the arguments of `commands` (only those modules are imported)."""
     parser = argparse.ArgumentParser(
         prog="footplate",
         description="A voice-and-checklist assistant for raising steam on a small boiler.\n"
         + _CAUTION,
-        epilog="With no verb: live where there is a microphone, practice where there is none.",
+        epilog="With no command: live where there is a microphone, practice where there is none.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"footplate {__version__}")
     parser.add_argument("--debug", action="store_true", help="show the traceback of an error")
-    places = parser.add_subparsers(dest="verb", metavar="verb")
-    for verb, summary in VERBS.items():
-        place = places.add_parser(verb, help=summary, description=summary)
+    places = parser.add_subparsers(dest="command", metavar="command")
+    for command, summary in COMMANDS.items():
+        place = places.add_parser(command, help=summary, description=summary)
         place.add_argument("--debug", action="store_true", help=argparse.SUPPRESS)
-        if verb in verbs:
-            _module_of(verb).add(place)
+        if command in commands:
+            _module_of(command).add(place)
     return parser
 
 
@@ -110,18 +110,18 @@ def main(argv: list[str] | None = None) -> int:
 
 def _dispatch(words: list[str]) -> int:
     named = next((word for word in words if not word.startswith("-")), None)
-    parser = parser_for([named] if named in VERBS else [])
+    parser = parser_for([named] if named in COMMANDS else [])
     given = parser.parse_args(words)
-    if given.verb is None:
+    if given.command is None:
         chosen = import_module("assistant.commands.default_command").choose_command(Printed(False))
         return 0 if chosen is None else _dispatch(chosen)
-    return int(_module_of(given.verb).run(given, Printed(getattr(given, "json", False))))
+    return int(_module_of(given.command).run(given, Printed(getattr(given, "json", False))))
 
 
-def _module_of(verb: str) -> Any:
+def _module_of(command: str) -> Any:
     """The module of a command; those in lab/ are imported by name only."""
-    room = "assistant.lab.commands" if verb in LAB else "assistant.commands"
-    return import_module(f"{room}.{verb.replace('-', '_')}")
+    room = "assistant.lab.commands" if command in LAB else "assistant.commands"
+    return import_module(f"{room}.{command.replace('-', '_')}")
 
 
 def _plain(trouble: OSError) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from shell import run
 
-from assistant.cli import VERBS
+from assistant.cli import COMMANDS
 
 
 @pytest.fixture(autouse=True)
@@ -18,20 +18,20 @@ def _own_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def test_help_names_every_verb_and_the_caution(capsys: pytest.CaptureFixture[str]) -> None:
     code, out, _ = run(capsys, "--help")
     assert code == 0
-    assert all(verb in out for verb in VERBS)
+    assert all(command in out for command in COMMANDS)
     assert "never replaces looking at the gauges" in out
 
 
-@pytest.mark.parametrize("verb", VERBS)
-def test_every_verb_has_help(verb: str, capsys: pytest.CaptureFixture[str]) -> None:
-    code, out, _ = run(capsys, verb, "--help")
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_verb_has_help(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, command, "--help")
     assert code == 0
     assert "usage: footplate" in out
 
 
 def test_the_readme_describes_every_verb() -> None:
     readme = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
-    assert [verb for verb in VERBS if f"`{verb}`" not in readme] == []
+    assert [command for command in COMMANDS if f"`{command}`" not in readme] == []
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from kept_output import KeptOutput
 
-from assistant.cli import VERBS
+from assistant.cli import COMMANDS
 from assistant.commands import default_command
 from assistant.commands.default_command import SUGGESTIONS, choose_command
 
@@ -46,4 +46,4 @@ def test_without_one_a_practice_and_only_after_a_yes(
 
 def test_every_suggestion_is_a_command() -> None:
     commands = {command.split()[0] for rows in SUGGESTIONS.values() for _, command in rows}
-    assert commands - {"--help"} <= set(VERBS)
+    assert commands - {"--help"} <= set(COMMANDS)

@@ -11,7 +11,7 @@ from assistant.commands.output import Out
 from assistant.lab import outside
 from assistant.lab.benches import listening
 
-NOT_IN_THE_COMMAND = frozenset({"verb", "what", "record", "parser", "debug"})
+NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
 
 
 def add(parser: argparse.ArgumentParser) -> None:
