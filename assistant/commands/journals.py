@@ -12,7 +12,7 @@ from assistant.errors import InputWrongError
 from assistant.journal import index
 from assistant.journal.index import IndexEntry
 from assistant.journal.reader import SUFFIX
-from assistant.report.terms import Terms, lasting
+from assistant.report.terms import Terms, duration
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -100,7 +100,7 @@ def _cells(entry: IndexEntry) -> tuple[str, ...]:
     return (
         entry.started[:16].replace("T", " "),
         entry.engine_name,
-        lasting(entry.length_s),
+        duration(entry.length_s),
         "-" if entry.peak is None else Terms(str(entry.peak.unit)).report(entry.peak),
         str(entry.alarms),
         status,

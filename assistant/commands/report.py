@@ -58,7 +58,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 
 def _print(story: Story, written: Path, size: int, out: Out) -> None:
-    journal = story.kept
+    journal = story.journal
     if journal.state != "whole":
         out.tell(f"{journal.path}: {journal.state}: {journal.why}")
     out.record({"journal": str(journal.path), "out": str(written), "bytes": size,
@@ -104,5 +104,5 @@ def _same_engine_journals(story: Story) -> tuple[index.IndexEntry, ...]:
     engine = story.engine
     if engine is None or all(due.every_hours is None for due in engine.due):
         return ()
-    found, _ = index.index_of(story.kept.path.resolve().parent, story.header.engine_name)
+    found, _ = index.index_of(story.journal.path.resolve().parent, story.header.engine_name)
     return on_the_day(found, story)

@@ -13,8 +13,8 @@ from assistant.messages import Report
 from assistant.report.dials import Dial, glass_dial, in_unit, pressure_dial
 from assistant.report.drawing import (
     EDGES_IN,
+    FONT_PT,
     INCHES,
-    LETTERS_PT,
     Drawing,
     marks,
     saved,
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-MARKED = 80  # more calls than this are a line without a mark for each
+MOST_MARKERS = 80  # more calls than this are a line without a marker for each
 MOST_FANS = 8
 
 
@@ -44,7 +44,7 @@ def draw(story: Story, terms: Terms, form: Form) -> bytes:
 
 
 def figure_of(story: Story, terms: Terms, form: Form) -> Figure:
-    """The chart before it is written; its letters are those of the settings in force."""
+    """The chart before it is written; its fonts are those of the settings in force."""
     from matplotlib.figure import Figure
 
     moment = story.started
@@ -66,11 +66,11 @@ def _phases(axes: Axes, story: Story, drawing: Drawing) -> None:
     """A strip: the name where it fits, otherwise its number in the table, otherwise nothing."""
     axes.set_ylim(0, 1)
     axes.set_axis_off()
-    letters = INCHES[drawing.form] * 72 * 0.85 / (LETTERS_PT[drawing.form] * 0.62)
+    characters = INCHES[drawing.form] * 72 * 0.85 / (FONT_PT[drawing.form] * 0.62)
     for number, phase in enumerate(story.phases, 1):
         end = story.length_s if phase.to_s is None else phase.to_s
         axes.axvspan(phase.from_s, end, color="#dfe6ee" if number % 2 else "#c3d0df", lw=0)
-        room = (end - phase.from_s) / (drawing.to_s - drawing.from_s) * letters
+        room = (end - phase.from_s) / (drawing.to_s - drawing.from_s) * characters
         for text in (f"{number} {phase.name}", str(number)):
             if len(text) + 0.5 <= room:
                 axes.text((phase.from_s + end) / 2, 0.5, text, ha="center", va="center")
@@ -81,7 +81,7 @@ def _line(axes: Axes, story: Story, dial: Dial, colour: str) -> None:
     xs, ys = dial.points(story.standing)
     if not xs:
         axes.text(0.5, 0.5, "none called", transform=axes.transAxes, ha="center", va="center")
-    axes.plot(xs, ys, color=colour, marker="o" if len(xs) <= MARKED else "", ms=3, zorder=3)
+    axes.plot(xs, ys, color=colour, marker="o" if len(xs) <= MOST_MARKERS else "", ms=3, zorder=3)
     struck = [call for call in story.calls if call.state != "stands"]
     xs, ys = dial.points(struck)
     axes.plot(xs, ys, ls="", marker="x", color="#777", ms=5, zorder=2)
@@ -122,15 +122,15 @@ def _glass(axes: Axes, story: Story, drawing: Drawing) -> None:
 
 
 def _fans(axes: Axes, story: Story, dial: Dial, terms: Terms) -> None:
-    """Each forecast as it was told: from the last call to where and when it said it would be."""
-    told = [
+    """Each forecast: from the last call to the pressure and the times it gave."""
+    forecasts = [
         (at_s, made)
         for at_s, made in story.forecasts
         if made.low is not None and made.mid and made.high is not None
     ]
-    step = max(1, -(-len(told) // MOST_FANS))
+    step = max(1, -(-len(forecasts) // MOST_FANS))
     xs, ys = dial.points(story.standing)
-    for at_s, made in told[::step]:
+    for at_s, made in forecasts[::step]:
         before = [y for x, y in zip(xs, ys, strict=True) if x <= at_s]
         if not before or made.low is None or made.mid is None or made.high is None:
             continue
@@ -143,7 +143,7 @@ def _fans(axes: Axes, story: Story, dial: Dial, terms: Terms) -> None:
 
 
 def _breaks(axes: Sequence[Axes], story: Story) -> None:
-    """Where the program was not there, nothing was heard."""
+    """Hatched while the program was not running."""
     for at_s, away_s in story.breaks:
-        for one in axes:
-            one.axvspan(at_s - away_s, at_s, facecolor="none", edgecolor="#999", hatch="///", lw=0)
+        for each in axes:
+            each.axvspan(at_s - away_s, at_s, facecolor="none", edgecolor="#999", hatch="///", lw=0)

@@ -13,12 +13,12 @@ from assistant.report import findings
 from assistant.report.compare_chart import draw_over
 from assistant.report.page import Page, Picture, Section, TablePart, TableRow, TextPart
 from assistant.report.story import Story
-from assistant.report.terms import Terms, clock, lasting
+from assistant.report.terms import Terms, duration, time_of_day
 from assistant.report.watch_log import CAUTION
 
-# Times are told to these two pressures and the working pressure, in round figures of the unit.
+# Times are given to these two pressures, round figures of the unit, and the working pressure.
 _MARKS = {"psi": (20, 60), "bar": (1.5, 4), "kPa": (150, 400), "kgf/cm2": (1.5, 4)}
-HOW = {"live": "live", "typed": "typed", "script": "a script", "rehearsal": "a practice"}
+RECORDED_SHORT = {"live": "live", "typed": "typed", "script": "a script", "rehearsal": "a practice"}
 _COLUMNS = ("water_gone_kg", "fed_litres", "coal_kg", "alarms", "book")
 
 
@@ -41,7 +41,7 @@ def comparison(stories: Sequence[Story], terms: Terms) -> Page:
     words = f"Pressure and water of {len(stories)} steam-ups, from lighting the fire on."
     picture = Picture(words, cache(partial(draw_over, stories, origins, names, terms)))
     unlit = [n for n, s in zip(names, stories, strict=True) if findings.lit_s(s) is None]
-    told = TextPart(
+    unlit_note = TextPart(
         f"The lighting of the fire was not called, so counted from the start: {', '.join(unlit)}."
     )
     return Page(
@@ -50,7 +50,7 @@ def comparison(stories: Sequence[Story], terms: Terms) -> Page:
         f" to {terms.date(stories[-1].started)}",
         (
             Section("", (TextPart(CAUTION, strong=True),)),
-            Section("Course", (picture, *([told] if unlit else []))),
+            Section("Course", (picture, *([unlit_note] if unlit else []))),
             Section("Times from lighting the fire", (_times(stories, names, terms),)),
             Section("Water and fuel", (_used(stories, names),)),
             Section("The books", (_rest(stories, names, terms),)),
@@ -59,35 +59,35 @@ def comparison(stories: Sequence[Story], terms: Terms) -> Page:
 
 
 def comparison_csv(stories: Sequence[Story], terms: Terms) -> str:
-    """A row for each steam-up, plain numbers; an empty cell where nothing tells."""
+    """A row for each steam-up, plain numbers; an empty cell where nothing is known."""
     one_engine(stories)
-    kept = io.StringIO()
-    writer = csv.writer(kept, lineterminator="\n")
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
     marks = [f"minutes_to_{mark:g}_{terms.pressure}" for mark in _MARKS[terms.pressure]]
     writer.writerow(["started", *marks, "minutes_to_working", *_COLUMNS])
     for story in sorted(stories, key=lambda story: story.header.started):
         reached = [findings.reached_s(story, pa) for pa in _targets_pa(story, terms)]
         origin_s = _origin_s(story)
         times = ["" if at is None else f"{max(at - origin_s, 0.0) / 60:.1f}" for at in reached]
-        used = findings.spent(story)
+        used = findings.used_in_run(story)
         fed = None if used.fed_m3 is None else findings.litres(used.fed_m3)
         numbers = ["" if n is None else f"{n:.2f}" for n in (used.water_kg, fed, used.fuel_kg)]
-        row = [story.header.started, *times, *numbers, len(story.alarms), story.kept.state]
+        row = [story.header.started, *times, *numbers, len(story.alarms), story.journal.state]
         writer.writerow(row)
-    return kept.getvalue()
+    return text.getvalue()
 
 
 def _targets_pa(story: Story, terms: Terms) -> list[float]:
-    """The two marks and the working pressure [Pa gauge]; one never reached where unknown."""
+    """The two marks and the working pressure [Pa gauge]; infinite where that is unknown."""
     engine = story.engine
     working = float("inf") if engine is None else engine.engine.working_pressure_gauge_pa
     return [*(mark * PRESSURE_PA[terms.pressure] for mark in _MARKS[terms.pressure]), working]
 
 
 def _names(stories: Sequence[Story], terms: Terms) -> list[str]:
-    """Numbered, so that two of one day are told apart."""
+    """Numbered, so that two of one day can be distinguished."""
     return [
-        f"{number}: {terms.date(story.started)} {clock(story.started, 0.0)[:5]}"
+        f"{number}: {terms.date(story.started)} {time_of_day(story.started, 0.0)[:5]}"
         for number, story in enumerate(stories, 1)
     ]
 
@@ -106,14 +106,16 @@ def _times(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Tabl
 
 
 def _reached(story: Story, gauge_pa: float) -> str:
-    came = findings.reached_s(story, gauge_pa)
-    return "not reached" if came is None else lasting(max(came - _origin_s(story), 0.0))
+    reached_s = findings.reached_s(story, gauge_pa)
+    if reached_s is None:
+        return "not reached"
+    return duration(max(reached_s - _origin_s(story), 0.0))
 
 
 def _used(stories: Sequence[Story], names: Sequence[str]) -> TablePart:
     rows = []
     for story, name in zip(stories, names, strict=True):
-        used = findings.spent(story)
+        used = findings.used_in_run(story)
         rows.append(
             TableRow(
                 (
@@ -138,10 +140,10 @@ def _rest(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Table
             TableRow(
                 (
                     name,
-                    HOW.get(story.header.how, story.header.how),
+                    RECORDED_SHORT.get(story.header.how, story.header.how),
                     "none called" if peak is None else terms.report(peak),
                     str(len(story.alarms)),
-                    story.kept.state,
+                    story.journal.state,
                 )
             )
         )

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# Told apart by colour and by stroke, so that a grey print can be read too.
+# Distinguished by colour and by stroke, so that a grey print can be read too.
 COLOURS = ("#8a1c1c", "#1d4f8a", "#2e6b2e", "#8a5a00", "#5b3a86", "#333333")
 STROKES: tuple[Any, ...] = ("-", (0, (5, 2)), (0, (1, 1.5)), (0, (6, 2, 1, 2)))
 KEY_LINE_IN = 0.19
@@ -25,7 +25,7 @@ def draw_over(
     stories: Sequence[Story], origins_s: Sequence[float], names: Sequence[str], terms: Terms,
     form: Form,
 ) -> bytes:  # fmt: skip
-    """Pressure and glass of each story; origins_s: its second that counts as nought."""
+    """Pressure and glass of each story; origins_s: the second of each that counts as zero."""
     import matplotlib
 
     with matplotlib.rc_context(settings(form)):
@@ -36,7 +36,7 @@ def figure_over(
     stories: Sequence[Story], origins_s: Sequence[float], names: Sequence[str], terms: Terms,
     form: Form,
 ) -> Figure:  # fmt: skip
-    """The chart before it is written; its letters are those of the settings in force."""
+    """The chart before it is written; its fonts are those of the settings in force."""
     from matplotlib.figure import Figure
 
     ends = [s.length_s - origin for s, origin in zip(stories, origins_s, strict=True)]

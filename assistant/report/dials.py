@@ -1,4 +1,4 @@
-"""Readings as points of a chart: what a call is on the dial of its axis. Pure, draws nothing."""
+"""Readings as points of a chart: their values on its axes. Pure, draws nothing."""
 
 from __future__ import annotations
 
@@ -7,24 +7,27 @@ from dataclasses import dataclass
 
 from assistant.boiler.scales import LENGTH_M, PRESSURE_PA, pressure_gauge_pa
 from assistant.messages import Report
-from assistant.report.story import Call, Story
+from assistant.report.story import Story
+from assistant.report.story_values import Call
 from assistant.report.terms import Terms
 
 
 @dataclass(frozen=True, slots=True)
 class Dial:
-    """One axis: the readings that belong on it, and where a report stands; None: nowhere."""
+    """One axis of a chart."""
 
     what: str
+    """subject of the readings on it"""
     of: Callable[[Report], float | None]
+    """value of a report; None: not on this axis"""
 
     def points(self, calls: Sequence[Call]) -> tuple[list[float], list[float]]:
-        """Times [s] and values of the calls that have a place on it."""
-        found = [
+        """Times [s] and values of the calls that have one."""
+        values = [
             (call.at_s, self.of(call.report)) for call in calls if call.report.what == self.what
         ]
-        kept = [(at_s, value) for at_s, value in found if value is not None]
-        return [at_s for at_s, _ in kept], [value for _, value in kept]
+        points = [(at_s, value) for at_s, value in values if value is not None]
+        return [at_s for at_s, _ in points], [value for _, value in points]
 
 
 def pressure_dial(terms: Terms) -> Dial:

@@ -1,4 +1,4 @@
-"""What every chart has in common: sizes in inches, letters, the time axis, marks that do not meet.
+"""What every chart shares: sizes in inches, fonts, the time axis, marks that do not overlap.
 
 Knows the plotting library; no story and no page.
 """
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 INCHES = {"wide svg": 7.3, "narrow svg": 3.9, "png": 7.3}
-LETTERS_PT = {"wide svg": 8.0, "narrow svg": 8.5, "png": 8.0}
+FONT_PT = {"wide svg": 8.0, "narrow svg": 8.5, "png": 8.0}
 DOTS_AN_INCH = 200
 EDGES_IN = (0.72, 0.78, 0.45, 0.27)
 TOP_IN = 0.25
@@ -27,27 +27,30 @@ STEPS_S = (60, 120, 300, 600, 900, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_
 
 @dataclass(frozen=True)
 class Drawing:
-    """How a chart is drawn: the form, the owner's terms, the ends of the time axis.
-
-    day_s: the second of the day at nought, 0 when no clock is known.
-    """
+    """How a chart is drawn."""
 
     form: Form
     terms: Terms
+    """how quantities are written"""
     from_s: float
+    """left end of the time axis [s]"""
     to_s: float
+    """right end of the time axis [s]"""
     day_s: float = 0.0
+    """second of the day at the start, 0 when no clock is known"""
 
     @property
     def narrow(self) -> bool:
+        """Whether it is drawn for a telephone."""
         return self.form == "narrow svg"
 
 
 def settings(form: Form) -> dict[Any, Any]:
+    """The plotting library's settings for a form."""
     return {
-        "font.family": "DejaVu Sans", "font.size": LETTERS_PT[form], "svg.fonttype": "path",
+        "font.family": "DejaVu Sans", "font.size": FONT_PT[form], "svg.fonttype": "path",
         "svg.hashsalt": form, "axes.spines.top": False, "axes.spines.right": False,
-        "axes.linewidth": 0.6, "lines.linewidth": 1.3, "axes.titlesize": LETTERS_PT[form],
+        "axes.linewidth": 0.6, "lines.linewidth": 1.3, "axes.titlesize": FONT_PT[form],
         "path.simplify": True,
     }  # fmt: skip
 
@@ -55,7 +58,7 @@ def settings(form: Form) -> dict[Any, Any]:
 def stacked(
     figure: Figure, width_in: float, heights_in: Sequence[float], edges_in: Sequence[float]
 ) -> list[Axes]:
-    """Axes one above another on one time axis, every measure in inches, so that nothing meets.
+    """Axes one above another on one time axis, measured in inches so that nothing overlaps.
 
     edges_in: left, right, bottom and between.
     """
@@ -79,15 +82,16 @@ def stacked(
 
 def saved(figure: Figure, form: Form) -> bytes:
     """The figure's bytes; the same figure gives the same bytes."""
-    kept = io.BytesIO()
+    buffer = io.BytesIO()
     if form == "png":
-        figure.savefig(kept, format="png", dpi=DOTS_AN_INCH)
+        figure.savefig(buffer, format="png", dpi=DOTS_AN_INCH)
     else:
-        figure.savefig(kept, format="svg", metadata={"Date": None, "Creator": None})
-    return kept.getvalue()
+        figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
+    return buffer.getvalue()
 
 
 def time_axis(axes: Axes, drawing: Drawing) -> None:
+    """Ticks at round times, the time of day where the clock is known."""
     most = 5 if drawing.narrow else 9
     span = drawing.to_s - drawing.from_s
     step = next((s for s in STEPS_S if span / s <= most), STEPS_S[-1])
@@ -104,7 +108,7 @@ def _hour(at_s: float) -> str:
 
 
 def marks(axes: Axes, levels: Sequence[tuple[float, str]], top: float, drawing: Drawing) -> None:
-    """Dashed lines, each with its name beside the right edge, moved apart where they are near."""
+    """Dashed lines, each named beside the right edge, the names moved apart where they are near."""
     gap = top * (0.09 if not drawing.narrow else 0.1)
     places = spread([level for level, _ in levels], gap)
     for (level, name), place in zip(levels, places, strict=True):

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from assistant.messages import Grade
 from assistant.report.findings import TESTS, made_tests
-from assistant.report.story import ShownAlarm, Story
+from assistant.report.story import Story
+from assistant.report.story_values import ShownAlarm
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 MOST_ALARMS = 10
 ROW_IN = 0.17
 ALARM_ROWS = 1.7  # an alarm has its name above its bar
-APART = 0.6  # rows between the notes and the first alarm
+GAP_ROWS = 0.6  # rows between the notes and the first alarm
 GRADES = {Grade.CAUTION: "#c9a400", Grade.WARNING: "#d96b00", Grade.DANGER: "#b00020"}
 SHOWN_STATES = ("fire", "blower", "damper", "feed", "regulator", "valve")
 ROWS = (*SHOWN_STATES, "tests", "notes")
@@ -33,11 +34,11 @@ def height_in(alarms: AlarmRows) -> float:
 
 
 def _alarm_rows(count: int) -> float:
-    return APART + ALARM_ROWS * count if count else 0.0
+    return GAP_ROWS + ALARM_ROWS * count if count else 0.0
 
 
 def alarm_rows(alarms: Sequence[ShownAlarm]) -> AlarmRows:
-    """Alarms by name, the gravest first and then as they came; the last row takes what is over."""
+    """Alarms by name, gravest first, then in order; the last row takes those over `MOST_ALARMS`."""
     names = dict.fromkeys(a.name for a in sorted(alarms, key=lambda a: -a.grade))
     rows = [(name, [a for a in alarms if a.name == name]) for name in names]
     if len(rows) > MOST_ALARMS:
@@ -57,7 +58,7 @@ def draw_events(axes: Axes, story: Story, alarms: AlarmRows) -> None:
     for row, times in ((len(SHOWN_STATES), tests), (len(SHOWN_STATES) + 1, notes)):
         axes.plot(times, [-float(row)] * len(times), ls="", marker="D", ms=3.5, color="#333")
     for row, (name, some) in enumerate(alarms):
-        y = -(len(names) + APART - 0.1 + ALARM_ROWS * row + 0.7)
+        y = -(len(names) + GAP_ROWS - 0.1 + ALARM_ROWS * row + 0.7)
         grade = max(alarm.grade for alarm in some)
         axes.text(0.005, y + 0.75, f"{grade.word}: {name}", va="center",
                   transform=axes.get_yaxis_transform())  # fmt: skip

@@ -8,9 +8,10 @@ from itertools import pairwise
 from assistant.belief import consumption, estimate
 from assistant.boiler.scales import LITRE_M3, PRESSURE_PA, VOLUME_M3, pressure_gauge_pa, volume_m3
 from assistant.messages import Report
-from assistant.report.story import Call, Story
+from assistant.report.story import Story
+from assistant.report.story_values import Call
 
-NEAR_S = 300.0  # a gauge reading this far from a test is told with it: common practice, no source
+NEAR_S = 300.0  # a gauge reading this near to a test is shown with it: common practice, no source
 TESTS: dict[str, str] = {
     "safety valve": "safety valve by hand",
     "valve": "safety valve under steam",
@@ -23,19 +24,20 @@ TESTS: dict[str, str] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Test:
-    """A test and how it came out. gauge: the pressure called nearest to it, and how far off."""
-
-    __test__ = False
+class EquipmentTest:
+    """A test of glass, feed or valve, and how it came out."""
 
     at_s: float
     name: str
     result: str
+    """as called"""
     gauge: Report | None
+    """the pressure called nearest to it; None: none near"""
     gauge_off_s: float
+    """how much later than the test that was called [s]"""
 
 
-def made_tests(story: Story) -> tuple[Test, ...]:
+def made_tests(story: Story) -> tuple[EquipmentTest, ...]:
     """Glass, feed and valve tests in the order of time, each with the gauge reading nearest it."""
     calls = story.standing
     pressures = [c for c in calls if is_pressure(c.report)]
@@ -47,11 +49,11 @@ def made_tests(story: Story) -> tuple[Test, ...]:
     )
 
 
-def _test(call: Call, pressures: list[Call]) -> Test:
+def _test(call: Call, pressures: list[Call]) -> EquipmentTest:
     nearest = min(pressures, key=lambda p: abs(p.at_s - call.at_s), default=None)
     if nearest is not None and abs(nearest.at_s - call.at_s) > NEAR_S:
         nearest = None
-    return Test(
+    return EquipmentTest(
         call.at_s,
         TESTS[call.report.what],
         str(call.report.value),
@@ -61,7 +63,7 @@ def _test(call: Call, pressures: list[Call]) -> Test:
 
 
 def is_pressure(report: Report) -> bool:
-    """Whether it is a pressure with a number and a unit we know."""
+    """Whether it is a pressure with a number and a known unit."""
     return (
         report.what == "pressure"
         and report.unit in PRESSURE_PA
@@ -70,34 +72,34 @@ def is_pressure(report: Report) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Spent:
-    """Water and fuel. None: nothing tells. fed_m3: fallen in the tank by its own readings.
-
-    water_kg: gone out of the boiler, fuel_kg: burnt; both reckoned by the boiler's model, rough.
-    """
+class WaterAndFuel:
+    """Water and fuel used in a run; None where nothing shows it."""
 
     fed_m3: float | None
+    """out of the tank, by its own readings"""
     water_kg: float | None
+    """out of the boiler, by the belief, rough"""
     fuel_kg: float | None
+    """coal burnt, by the belief, rough"""
 
 
-def spent(story: Story) -> Spent:
+def used_in_run(story: Story) -> WaterAndFuel:
     """What was used."""
-    reckoned = None
+    used = None
     if story.engine is not None and story.standing:
         belief = estimate.begin(story.engine.engine, 0.0)
         for call in story.standing:
             belief = estimate.update(belief, call.report, call.at_s)
-        reckoned = consumption.used(belief)
-    return Spent(
+        used = consumption.used(belief)
+    return WaterAndFuel(
         _fed_m3(story),
-        None if reckoned is None else reckoned.water_kg,
-        None if reckoned is None else reckoned.fuel_kg,
+        None if used is None else used.water_kg,
+        None if used is None else used.fuel_kg,
     )
 
 
 def _fed_m3(story: Story) -> float | None:
-    """The falls of the tank added up; a rise is a refill and counts for nothing."""
+    """The falls of the tank added up; a rise is a refill and does not count."""
     tank_m3 = None if story.engine is None else story.engine.engine.tank_m3
     levels = []
     for call in story.standing:
@@ -119,12 +121,12 @@ def litres(m3: float) -> float:
 
 
 def lit_s(story: Story) -> float | None:
-    """When the fire was first lit, None when that was never said."""
+    """When the fire was first lit; None when that was never called."""
     return next((c.at_s for c in story.standing if c.report == Report("fire", "lit")), None)
 
 
 def reached_s(story: Story, gauge_pa: float) -> float | None:
-    """When a pressure was reached: between the call below and the call above, a straight line."""
+    """When a pressure was reached, linear between the call below and the call above."""
     before: tuple[float, float] | None = None
     for call in story.standing:
         if not is_pressure(call.report):

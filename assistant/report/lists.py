@@ -1,4 +1,4 @@
-"""Which lists a session walked, and which step came from which file. Knows texts, no page."""
+"""Which checklists a session used, and which step came from which file. Knows no page."""
 
 from __future__ import annotations
 
@@ -11,31 +11,32 @@ from assistant.journal.header import Header, KeptText
 from assistant.procedure.overlay import step_origins
 
 
-def lists_told(header: Header) -> Iterator[tuple[str, str]]:
+def list_rows(header: Header) -> Iterator[tuple[str, str]]:
     """A line for the assistant's own lists, and one for each list of the owner's, step by step."""
-    kept = header.texts_of("checklist")
-    if not kept:
+    texts = header.texts_of("checklist")
+    if not texts:
         yield "lists", "none"
         return
-    home = Path(kept[0].file).parent  # the assistant's own stand first, all in one folder
-    ours = [one for one in kept if Path(one.file).parent == home]
-    yield "lists", f"{len(ours)} of the assistant's own"
-    bases = {Path(one.file).stem: one.text for one in ours}
-    for one in kept:
-        if one not in ours:
-            yield f"owner's list {Path(one.file).name}", _own_steps(one, bases)
-    said = header.text_of("emergencies")
-    if said is not None and Path(said.file).parent != home:
-        yield "emergencies", f"owner's file {Path(said.file).name}, SHA-256 {said.sha256}"
+    home = Path(texts[0].file).parent  # the assistant's own come first, all in one folder
+    shipped = [text for text in texts if Path(text.file).parent == home]
+    yield "lists", f"{len(shipped)} of the assistant's own"
+    bases = {Path(text.file).stem: text.text for text in shipped}
+    for text in texts:
+        if text not in shipped:
+            yield f"owner's list {Path(text.file).name}", _owner_steps(text, bases)
+    emergencies = header.text_of("emergencies")
+    if emergencies is not None and Path(emergencies.file).parent != home:
+        name = Path(emergencies.file).name
+        yield "emergencies", f"owner's file {name}, SHA-256 {emergencies.sha256}"
 
 
-def _own_steps(one: KeptText, bases: dict[str, str]) -> str:
-    """Every step of the list as it was walked, with its file where that is the owner's."""
+def _owner_steps(owner: KeptText, bases: dict[str, str]) -> str:
+    """The steps that came from the owner's file, and how many from the assistant's own list."""
     try:
-        places = step_origins(checklist_from_text(one.text, Path(one.file), bases))
+        places = step_origins(checklist_from_text(owner.text, Path(owner.file), bases))
     except FileWrongError as wrong:
         return f"cannot be read any more: {wrong.problems[0].message}"
-    own = [f"{step} (line {line})" for step, (file, line) in places.items() if file == one.file]
-    rest = len(places) - len(own)
-    told = f"steps from this file: {', '.join(own) or 'none'}"
-    return f"{told}; {rest} from the assistant's own list; SHA-256 {one.sha256}"
+    steps = [f"{step} (line {line})" for step, (file, line) in places.items() if file == owner.file]
+    rest = len(places) - len(steps)
+    listed = f"steps from this file: {', '.join(steps) or 'none'}"
+    return f"{listed}; {rest} from the assistant's own list; SHA-256 {owner.sha256}"

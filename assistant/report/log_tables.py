@@ -11,21 +11,24 @@ from assistant.journal.due_standing import DueStanding, standings
 from assistant.journal.index import IndexEntry
 from assistant.report import findings
 from assistant.report.page import Cell, SoundPart, TablePart, TableRow, TextPart, table
-from assistant.report.story import Call, Story
-from assistant.report.terms import Terms, clock, lasting
+from assistant.report.story import Story
+from assistant.report.story_values import Call
+from assistant.report.terms import Terms, duration, time_of_day
 
 MOST_SOUND_BYTES = 12_000_000  # on one page
 
 
-def plain(pairs: Sequence[tuple[str, str]]) -> TablePart:
+def name_value_table(pairs: Sequence[tuple[str, str]]) -> TablePart:
+    """Names and values, without a head."""
     return TablePart((), tuple(TableRow(pair) for pair in pairs), (2, 5))
 
 
 def _at(story: Story, at_s: float) -> str:
-    return clock(story.started, at_s)
+    return time_of_day(story.started, at_s)
 
 
 def phases(story: Story) -> TablePart | TextPart:
+    """When each phase began and ended."""
     rows = []
     for number, phase in enumerate(story.phases, 1):
         end = story.length_s if phase.to_s is None else phase.to_s
@@ -35,7 +38,7 @@ def phases(story: Story) -> TablePart | TextPart:
                     f"{number} {phase.name}",
                     _at(story, phase.from_s),
                     "not ended" if phase.to_s is None else _at(story, phase.to_s),
-                    lasting(end - phase.from_s),
+                    duration(end - phase.from_s),
                 )
             )
         )
@@ -43,11 +46,12 @@ def phases(story: Story) -> TablePart | TextPart:
 
 
 def tests(story: Story, terms: Terms) -> TablePart | TextPart:
+    """Tests of glass, feed and valve, each with the gauge near it."""
     rows = []
     for test in findings.made_tests(story):
         gauge = "no reading near"
         if test.gauge is not None:
-            off = lasting(abs(test.gauge_off_s))
+            off = duration(abs(test.gauge_off_s))
             side = "later" if test.gauge_off_s > 0 else "earlier"
             gauge = f"{terms.report(test.gauge)}, called {off} {side}"
             gauge = terms.report(test.gauge) if abs(test.gauge_off_s) < 1 else gauge
@@ -57,12 +61,13 @@ def tests(story: Story, terms: Terms) -> TablePart | TextPart:
 
 
 def alarms(story: Story) -> TablePart | TextPart:
+    """Each raising of an alarm and what became of it."""
     rows = []
     for alarm in story.alarms:
         after = [
             f"{word} {_at(story, at_s)}"
             for word, at_s in (
-                ("acknowledged", alarm.heard_s),
+                ("acknowledged", alarm.acknowledged_s),
                 ("shelved", alarm.shelved_s),
                 ("cleared", alarm.cleared_s),
             )
@@ -85,6 +90,7 @@ def alarms(story: Story) -> TablePart | TextPart:
 
 
 def open_items_table(story: Story) -> TablePart | TextPart:
+    """Steps left open and alarms not cleared."""
     rows = [
         TableRow(
             (
@@ -106,15 +112,15 @@ def open_items_table(story: Story) -> TablePart | TextPart:
 def notes(
     story: Story, sounds: Sequence[StoredClip], most_bytes: int = MOST_SOUND_BYTES
 ) -> TablePart | TextPart:
-    """sounds: those of the journal; they go on the page up to `most_bytes` together."""
-    kept = {sound.name: sound for sound in sounds}
+    """What was noted. sounds: the journal's; they go on the page up to `most_bytes` together."""
+    by_name = {sound.name: sound for sound in sounds}
     rows: list[TableRow] = []
     on_page = 0
     for at_s, note in story.notes:
         words = note.text or "(no words made out)"
         cell: Cell = "none kept"
         if note.clip is not None:
-            cell = _sound(note.clip, kept.get(note.clip), most_bytes - on_page)
+            cell = _sound(note.clip, by_name.get(note.clip), most_bytes - on_page)
             on_page += len(cell.flac) if isinstance(cell, SoundPart) else 0
         rows.append(TableRow((_at(story, at_s), words, cell)))
     head = ("time", "in the words heard", "sound")
@@ -132,9 +138,10 @@ def _sound(name: str, kept: StoredClip | None, room_bytes: int) -> Cell:
 
 
 def water_and_fuel(story: Story) -> TablePart:
-    used = findings.spent(story)
+    """What was used, and by what that is known."""
+    used = findings.used_in_run(story)
     fed, gone, burnt = used.fed_m3, used.water_kg, used.fuel_kg
-    return plain(
+    return name_value_table(
         [
             (
                 "water out of the tank",
@@ -157,13 +164,13 @@ def water_and_fuel(story: Story) -> TablePart:
 
 
 def due(
-    story: Story, shelf: Sequence[IndexEntry], terms: Terms
+    story: Story, entries: Sequence[IndexEntry], terms: Terms
 ) -> tuple[TablePart | TextPart, ...]:
-    """As they stood on the day of the steam-up."""
+    """Due dates as on the day of the steam-up. entries: this engine's journals by then."""
     moment = story.started
     if story.engine is None or not story.engine.due or moment is None:
         return (TextPart("The engine file gives none."),)
-    found = standings(story.engine.due, moment.date(), shelf)
+    found = standings(story.engine.due, moment.date(), entries)
     rows = [
         TableRow((due.name, _by(due, terms), _left(standing)))
         for due, standing in zip(story.engine.due, found, strict=True)
@@ -193,6 +200,7 @@ def _left(standing: DueStanding) -> str:
 
 
 def readings_table(story: Story, terms: Terms) -> TablePart | TextPart:
+    """Every reading, those taken back or corrected struck through."""
     rows = [
         TableRow(
             (
@@ -220,6 +228,7 @@ def _remark(story: Story, call: Call) -> str:
 
 
 def refusals(story: Story, terms: Terms) -> TablePart | TextPart:
+    """What was heard and not accepted."""
     named = [r for r in story.refusals if r.report is not None]
     rows = [
         TableRow((_at(story, r.at_s), r.report.what, terms.report(r.report), r.reason))
@@ -235,28 +244,32 @@ def refusals(story: Story, terms: Terms) -> TablePart | TextPart:
 
 
 def forecasts_table(story: Story, terms: Terms) -> TablePart | TextPart:
+    """Each forecast time to a pressure, and the time it took."""
     rows = []
     for at_s, made in story.forecasts:
         if made.low is None or not made.mid or made.high is None:
             continue
-        came = findings.reached_s(story, made.target_psi * PSI_PA)
-        told = f"{made.low:.0f} to {made.high:.0f} min, most likely {made.mid:.0f}"
-        seen = "not reached in this book"
-        if came is not None and came >= at_s:
-            seen = f"{(came - at_s) / 60:.0f} min"
-        elif came is not None:
-            seen = "had been reached"
-        rows.append(TableRow((_at(story, at_s), terms.gauge(made.target_psi * PSI_PA), told, seen)))
+        reached_s = findings.reached_s(story, made.target_psi * PSI_PA)
+        forecast = f"{made.low:.0f} to {made.high:.0f} min, most likely {made.mid:.0f}"
+        outcome = "not reached in this book"
+        if reached_s is not None and reached_s >= at_s:
+            outcome = f"{(reached_s - at_s) / 60:.0f} min"
+        elif reached_s is not None:
+            outcome = "had been reached"
+        pressure = terms.gauge(made.target_psi * PSI_PA)
+        rows.append(TableRow((_at(story, at_s), pressure, forecast, outcome)))
     head = ("told at", "pressure", "eight times in ten", "came after")
     return table(head, rows, (3, 3, 4, 3), "No time to a pressure was told.")
 
 
 def breaks(story: Story) -> TablePart | TextPart:
+    """When the program was resumed, and its faults."""
     rows = [
-        TableRow((_at(story, at_s), f"gone on after a break of {lasting(away_s)}"))
+        TableRow((_at(story, at_s), f"gone on after a break of {duration(away_s)}"))
         for at_s, away_s in story.breaks
     ]
     rows += [
-        TableRow((_at(story, at_s), f"fault of the program: {told}")) for at_s, told in story.faults
+        TableRow((_at(story, at_s), f"fault of the program: {fault}"))
+        for at_s, fault in story.faults
     ]
     return table(("time", "what"), rows, (2, 7), "None.")

@@ -11,7 +11,7 @@ Form = Literal["wide svg", "narrow svg", "png"]
 
 @dataclass(frozen=True, slots=True)
 class SoundPart:
-    """A sound that can be played where a page can play one; elsewhere its words stand for it."""
+    """A sound, played where a page can; elsewhere its words are shown instead."""
 
     words: str
     flac: bytes
@@ -25,35 +25,36 @@ Cell = str | SoundPart
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """One row of a table.
-
-    struck: a single line goes through all but the last cell, the remark; the words stay readable.
-    """
+    """One row of a table."""
 
     cells: tuple[Cell, ...]
     struck: bool = False
+    """struck through but for the last cell, the remark; the words stay readable"""
 
 
 @dataclass(frozen=True, slots=True)
 class TablePart:
-    """head: empty for a plain list of names and values. shares: relative widths of the columns."""
+    """A table."""
 
     head: tuple[str, ...]
+    """empty for a plain list of names and values"""
     rows: tuple[TableRow, ...]
     shares: tuple[int, ...]
+    """relative widths of the columns"""
 
 
 @dataclass(frozen=True, slots=True)
 class TextPart:
-    """A paragraph. strong: in a frame of its own."""
+    """A paragraph."""
 
     text: str
     strong: bool = False
+    """in a frame of its own"""
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A chart: words that tell what it shows, and how to draw it in a form."""
+    """A chart: what it shows in words, and how to draw it in a form."""
 
     words: str
     draw: Callable[[Form], bytes]
@@ -61,7 +62,7 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Blanks:
-    """Lines that only a person fills, with a pen."""
+    """Lines for a person to fill with a pen."""
 
     names: tuple[str, ...]
 
@@ -71,7 +72,7 @@ Part = TablePart | TextPart | Picture | Blanks
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A heading and what stands under it."""
+    """A heading and what is under it."""
 
     heading: str
     parts: tuple[Part, ...]

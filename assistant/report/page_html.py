@@ -115,9 +115,9 @@ def _cell(cell: Cell) -> str:
 
 
 def _picture(part: Picture) -> str:
-    """The narrow drawing stands in on a telephone, so that its lettering stays readable.
+    """Wide, and narrow for a telephone so that its lettering is readable.
 
-    One that is no higher than wide is printed low enough to share a page with what is before it.
+    One no higher than wide is printed low enough to share a page with what precedes it.
     """
     wide = part.draw("wide svg")
     kind = ' class="low"' if _ratio(wide) <= 1.0 else ""
@@ -130,9 +130,9 @@ def _picture(part: Picture) -> str:
 
 
 def _ratio(svg: bytes) -> float:
-    """Height over width of a drawing, by its own first line; nought where it does not say."""
-    found = re.search(rb'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
-    return float(found[2]) / float(found[1]) if found else 0.0
+    """Height over width of a drawing, by its own header; 0 where it does not say."""
+    size = re.search(rb'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
+    return float(size[2]) / float(size[1]) if size else 0.0
 
 
 def _inline(svg: bytes) -> str:

@@ -1,4 +1,4 @@
-"""A page as a PDF on A4, its letters inside the file. Knows the PDF library; no story."""
+"""A page as a PDF on A4, its fonts embedded. Knows the PDF library; no story."""
 
 from __future__ import annotations
 
@@ -12,24 +12,24 @@ from assistant.report.page import Blanks, Page, Part, Picture, Section, TablePar
 if TYPE_CHECKING:
     from fpdf import FPDF
 
-FAMILY = "DejaVu Sans"  # ships with the plotting library, and has every sign that we write
+FAMILY = "DejaVu Sans"  # ships with the plotting library, and has every character used
 MARGIN_MM = 14.0
 HEADING_MM = 7.0
-BELOW_MM = 17.0  # a heading does not stand alone at the foot of a page
-KEY_MM = 17.0  # what explains a picture stays below it
+BELOW_MM = 17.0  # room that a heading needs below it, so that it does not end a page
+KEY_MM = 17.0  # room for the key below a picture
 BLANK_MM = 11.0
 LEAST_SCALE = 0.75
 
 
 def pdf(page: Page, made: datetime.datetime | None = None) -> bytes:
-    """The page as the bytes of a PDF file. made: its date in the file; none when None."""
+    """The page as the bytes of a PDF file. made: the date in it, if any."""
     paper = _paper(page)
     if made is not None:
         paper.set_creation_date(made)
     paper.add_page()
-    _letters(paper, 15, "B")
+    _font(paper, 15, "B")
     paper.multi_cell(0, 7, page.title, new_x="LMARGIN", new_y="NEXT")
-    _letters(paper, 9)
+    _font(paper, 9)
     paper.multi_cell(0, 5, page.under, new_x="LMARGIN", new_y="NEXT")
     for section in page.sections:
         _section(paper, section)
@@ -52,17 +52,17 @@ def _paper(page: Page) -> FPDF:
     paper.set_margin(MARGIN_MM)
     paper.set_auto_page_break(True, 15)
     for style, file in (("", "DejaVuSans.ttf"), ("B", "DejaVuSans-Bold.ttf")):
-        paper.add_font(FAMILY, style, _fonts() / file)
+        paper.add_font(FAMILY, style, _font_folder() / file)
     return paper
 
 
-def _fonts() -> Path:
+def _font_folder() -> Path:
     import matplotlib
 
     return Path(matplotlib.get_data_path()) / "fonts" / "ttf"
 
 
-def _letters(paper: FPDF, points: float, style: str = "") -> None:
+def _font(paper: FPDF, points: float, style: str = "") -> None:
     paper.set_font(FAMILY, style, points)
 
 
@@ -73,7 +73,7 @@ def _section(paper: FPDF, section: Section) -> None:
             HEADING_MM + max(_needs_mm(paper, part) for part in section.parts)
         ):
             paper.add_page()
-        _letters(paper, 10.5, "B")
+        _font(paper, 10.5, "B")
         paper.cell(0, HEADING_MM - 1, section.heading, border="B", new_x="LMARGIN", new_y="NEXT")
         paper.ln(1)
     for part in section.parts:
@@ -81,7 +81,7 @@ def _section(paper: FPDF, section: Section) -> None:
 
 
 def _needs_mm(paper: FPDF, part: Part) -> float:
-    """How much of a part must stand on the same page as its heading."""
+    """How much of a part must be on the same page as its heading."""
     if isinstance(part, Picture):
         return LEAST_SCALE * _natural_mm(paper, part) + KEY_MM
     return BLANK_MM * len(part.names) if isinstance(part, Blanks) else BELOW_MM
@@ -100,7 +100,7 @@ def _part(paper: FPDF, part: Part) -> None:
         case TablePart():
             _table(paper, part)
         case TextPart():
-            _letters(paper, 8.5, "B" if part.strong else "")
+            _font(paper, 8.5, "B" if part.strong else "")
             paper.multi_cell(
                 0, 4.4, part.text, border=1 if part.strong else 0, new_x="LMARGIN", new_y="NEXT",
                 padding=2 if part.strong else 0, align="L",
@@ -122,7 +122,7 @@ def _picture(paper: FPDF, part: Picture) -> None:
 
 
 def _blanks(paper: FPDF, part: Blanks) -> None:
-    _letters(paper, 8.5)
+    _font(paper, 8.5)
     for name in part.names:
         paper.ln(BLANK_MM - 5)
         paper.cell(paper.get_string_width(name) + 3, 5, name)
@@ -133,7 +133,7 @@ def _table(paper: FPDF, part: TablePart) -> None:
     from fpdf.enums import TableBordersLayout
     from fpdf.fonts import FontFace
 
-    _letters(paper, 7.6)
+    _font(paper, 7.6)
     paper.set_draw_color(150)
     struck = FontFace(emphasis="STRIKETHROUGH")
     with paper.table(

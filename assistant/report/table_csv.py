@@ -6,8 +6,9 @@ import csv
 import io
 from collections.abc import Iterator
 
-from assistant.report.story import Call, Story
-from assistant.report.terms import clock, since
+from assistant.report.story import Story
+from assistant.report.story_values import Call
+from assistant.report.terms import time_of_day, time_since_start
 
 _COLUMNS = ("since_start", "clock", "kind", "what", "value", "unit", "state", "remark")
 _Line = tuple[float, str, str, str, str, str, str]
@@ -15,17 +16,21 @@ _Line = tuple[float, str, str, str, str, str, str]
 
 def table_csv(story: Story) -> str:
     """The lines in the order of time. A cell never begins as a formula would."""
-    kept = io.StringIO()
-    writer = csv.writer(kept, lineterminator="\n")
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
     writer.writerow(_COLUMNS)
     for at_s, *cells in sorted(_lines(story), key=lambda line: line[0]):
-        row = [since(at_s), clock(story.started, at_s), *(_safe(cell) for cell in cells)]
+        row = [
+            time_since_start(at_s),
+            time_of_day(story.started, at_s),
+            *(_safe(cell) for cell in cells),
+        ]
         writer.writerow(row)
-    return kept.getvalue()
+    return text.getvalue()
 
 
 def _safe(cell: str) -> str:
-    """A spreadsheet runs what begins so; words that were heard must not do that.
+    """A cell that begins like a formula, quoted: a spreadsheet would run it.
 
     >>> _safe("=1+1"), _safe("-0.5")
     ("'=1+1", '-0.5')
@@ -41,9 +46,11 @@ def _lines(story: Story) -> Iterator[_Line]:
     for call in story.calls:
         yield _call(story, call)
     for refusal in story.refusals:
-        of = refusal.report
-        what, value, unit = ("", "", "") if of is None else (of.what, str(of.value), of.unit or "")
-        yield refusal.at_s, "refused", what, value, unit, "not taken", refusal.reason
+        report = refusal.report
+        cells = ("", "", "")
+        if report is not None:
+            cells = report.what, str(report.value), report.unit or ""
+        yield refusal.at_s, "refused", *cells, "not taken", refusal.reason
     for phase in story.phases:
         yield phase.from_s, "phase", phase.name, "", "", "began", ""
         if phase.to_s is not None:
@@ -54,7 +61,7 @@ def _lines(story: Story) -> Iterator[_Line]:
     for alarm in story.alarms:
         for state, at_s in (
             ("raised", alarm.raised_s),
-            ("acknowledged", alarm.heard_s),
+            ("acknowledged", alarm.acknowledged_s),
             ("shelved", alarm.shelved_s),
             ("cleared", alarm.cleared_s),
         ):
@@ -65,8 +72,8 @@ def _lines(story: Story) -> Iterator[_Line]:
         yield at_s, "forecast", f"{made.target_psi:g} psi", span, "minutes", "told", made.why
     for at_s, note in story.notes:
         yield at_s, "note", "", "", "", "", note.text
-    for at_s, told in story.faults:
-        yield at_s, "fault", "", "", "", "", told
+    for at_s, fault in story.faults:
+        yield at_s, "fault", "", "", "", "", fault
     for at_s, away_s in story.breaks:
         yield at_s, "break", "", f"{away_s:.0f}", "s", "resumed", ""
 
@@ -75,5 +82,6 @@ def _call(story: Story, call: Call) -> _Line:
     value = call.report.value if isinstance(call.report.value, str) else f"{call.report.value:g}"
     remark = ""
     if call.changed_at_s is not None:
-        remark = f"{'said' if call.state == 'stands' else 'changed'} {since(call.changed_at_s)}"
+        verb = "said" if call.state == "stands" else "changed"
+        remark = f"{verb} {time_since_start(call.changed_at_s)}"
     return call.at_s, "reading", call.report.what, value, call.report.unit or "", call.state, remark

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
-from typing import Literal
 
 from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
 from assistant.messages import Report
 
 DATES = {"iso": "%Y-%m-%d", "day": "%d %b %Y", "month": "%b %d, %Y"}
-Dates = Literal["iso", "day", "month"]
 
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """The owner's way of writing. pressure: the unit of pressures. dates: key of `DATES`."""
+    """The owner's way of writing quantities."""
 
     pressure: str = "psi"
+    """unit of pressures"""
     dates: str = "iso"
+    """key of `DATES`"""
 
     def date(self, moment: datetime.date | None) -> str:
         """A date, or that there is none."""
@@ -33,7 +33,7 @@ class Terms:
         return f"{self.number(gauge_pa):g} {self.pressure}"
 
     def number(self, gauge_pa: float) -> float:
-        """A gauge pressure in the owner's unit, rounded to what a dial can show."""
+        """A gauge pressure in the owner's unit, rounded as finely as a dial is read."""
         scaled = gauge_pa / PRESSURE_PA[self.pressure]
         return round(scaled, 0 if self.pressure in {"psi", "kPa"} else 2)
 
@@ -47,8 +47,8 @@ class Terms:
         >>> Terms().report(Report("tank", 1, "tank"))
         'full tank'
         """
-        if not isinstance(report.value, str) and report.unit in _PARTS:
-            return _part(report.value, report.unit)
+        if not isinstance(report.value, str) and report.unit in _FRACTIONAL_UNITS:
+            return _fraction(report.value, report.unit)
         value = report.value if isinstance(report.value, str) else _short(report.value)
         if report.unit is None:
             return value
@@ -58,7 +58,7 @@ class Terms:
         return called
 
 
-_PARTS = {"glass", "tank"}
+_FRACTIONAL_UNITS = {"glass", "tank"}
 _FRACTIONS = {
     1 / 8: "⅛", 1 / 4: "¼", 1 / 3: "⅓", 3 / 8: "⅜", 1 / 2: "½", 5 / 8: "⅝", 2 / 3: "⅔",
     3 / 4: "¾", 7 / 8: "⅞",
@@ -69,8 +69,8 @@ _ENDS = {
 }  # fmt: skip
 
 
-def _part(value: float, whole: str) -> str:
-    """A part of the glass or the tank as people call it, or as a number where they would not."""
+def _fraction(value: float, whole: str) -> str:
+    """A fraction of the glass or the tank as people say it, otherwise as a number."""
     if value in (0, 1):
         return _ENDS[whole][int(value)]
     near = next((sign for part, sign in _FRACTIONS.items() if abs(value - part) < 0.001), None)
@@ -85,20 +85,20 @@ def _name(unit: str) -> str:
     return unit.replace("_", " ")
 
 
-def since(at_s: float) -> str:
+def time_since_start(at_s: float) -> str:
     """Time since the start.
 
-    >>> since(3750.4)
+    >>> time_since_start(3750.4)
     '1:02:30'
     """
     whole = round(at_s)
     return f"{whole // 3600}:{whole // 60 % 60:02d}:{whole % 60:02d}"
 
 
-def lasting(span_s: float) -> str:
+def duration(span_s: float) -> str:
     """A length of time, for people.
 
-    >>> lasting(5078.0), lasting(40.0)
+    >>> duration(5078.0), duration(40.0)
     ('1 h 25 min', '40 s')
     """
     if span_s < 90:
@@ -107,14 +107,14 @@ def lasting(span_s: float) -> str:
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
 
-def clock(started: datetime.datetime | None, at_s: float) -> str:
-    """The time of day, with the day's number when another day has come; since the start without.
+def time_of_day(started: datetime.datetime | None, at_s: float) -> str:
+    """The time of day, and how many days later it is; without a start, the time since it.
 
-    >>> clock(datetime.datetime(2027, 5, 1, 23, 0), 3700.0)
+    >>> time_of_day(datetime.datetime(2027, 5, 1, 23, 0), 3700.0)
     '00:01:40 (+1 day)'
     """
     if started is None:
-        return since(at_s)
+        return time_since_start(at_s)
     moment = started + datetime.timedelta(seconds=round(at_s))
     days = (moment.date() - started.date()).days
     later = f" (+{days} day{'s' if days > 1 else ''})" if days else ""

@@ -15,11 +15,11 @@ from assistant.journal.index import IndexEntry
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
 from assistant.report.events_chart import SHOWN_STATES
-from assistant.report.lists import lists_told
-from assistant.report.log_tables import plain
+from assistant.report.lists import list_rows
+from assistant.report.log_tables import name_value_table
 from assistant.report.page import Blanks, Page, Picture, Section, TablePart, TextPart
 from assistant.report.story import Story
-from assistant.report.terms import Terms, clock, lasting, since
+from assistant.report.terms import Terms, duration, time_of_day, time_since_start
 
 CAUTION = (
     "This page shows what was called out and heard by a machine. It can be wrong, and it has no"
@@ -32,7 +32,7 @@ KEY = (
     " marks of the glass. Red triangles: no water in sight. Bars: the higher, the wider open"
     " (fire: lit, built, coal). Hatched: the program was not running."
 )
-WAYS = {
+RECORDED_AS = {
     "live": "live, by voice",
     "typed": "typed",
     "script": "from a script, not from an engine",
@@ -42,24 +42,27 @@ WAYS = {
 
 @dataclass(frozen=True, slots=True)
 class LogOptions:
-    """What the person who asks for the page adds. people, weather: printed as given, if given."""
+    """What the person who asks for the page adds."""
 
     terms: Terms
+    """how quantities are written"""
     people: str = ""
+    """printed as given"""
     weather: str = ""
+    """printed as given"""
 
 
-def watch_log(story: Story, wanted: LogOptions, shelf: Sequence[IndexEntry] = ()) -> Page:
-    """The page. shelf: this engine's journals up to this one, for hours in steam."""
-    terms = wanted.terms
-    sounds = clips.check_clips(story.kept)
+def watch_log(story: Story, options: LogOptions, entries: Sequence[IndexEntry] = ()) -> Page:
+    """The page. entries: this engine's journals up to this one, for hours in steam."""
+    terms = options.terms
+    sounds = clips.check_clips(story.journal)
     return Page(
         f"Watch log: {story.header.engine_name}",
-        f"{terms.date(story.started)}, begun {clock(story.started, 0.0)},"
-        f" {lasting(story.length_s)} long",
+        f"{terms.date(story.started)}, begun {time_of_day(story.started, 0.0)},"
+        f" {duration(story.length_s)} long",
         (
             Section("", tuple(_cautions(story, sounds))),
-            Section("Engine and day", (_day(story, wanted),)),
+            Section("Engine and day", (_day(story, options),)),
             Section("Course", _course(story, terms)),
             Section("Phases", (log_tables.phases(story),)),
             Section("Open items", (log_tables.open_items_table(story),)),
@@ -67,7 +70,7 @@ def watch_log(story: Story, wanted: LogOptions, shelf: Sequence[IndexEntry] = ()
             Section("Alarms", (log_tables.alarms(story),)),
             Section("Notes said aloud", (log_tables.notes(story, sounds),)),
             Section("Water and fuel", (log_tables.water_and_fuel(story),)),
-            Section("Due dates", log_tables.due(story, shelf, terms)),
+            Section("Due dates", log_tables.due(story, entries, terms)),
             Section("Readings", (log_tables.readings_table(story, terms),)),
             Section("Heard and not taken", (log_tables.refusals(story, terms),)),
             Section("Forecasts, and what came", (log_tables.forecasts_table(story, terms),)),
@@ -79,16 +82,18 @@ def watch_log(story: Story, wanted: LogOptions, shelf: Sequence[IndexEntry] = ()
 
 
 def _cautions(story: Story, sounds: Sequence[clips.StoredClip]) -> list[TextPart]:
+    journal = story.journal
     found = [TextPart(CAUTION, strong=True)]
     if story.header.how in {"rehearsal", "script"}:
-        found.append(TextPart(f"This is {WAYS[story.header.how]}: nothing on it was seen.", True))
+        how = RECORDED_AS[story.header.how]
+        found.append(TextPart(f"This is {how}: nothing on it was seen.", strong=True))
     if story.engine is not None and story.engine.invented:
         found.append(TextPart("The figures of this engine are invented; it is nobody's engine."))
-    if story.kept.state != "whole":
+    if journal.state != "whole":
         found.append(
             TextPart(
-                f"THE JOURNAL IS {story.kept.state.upper()}: {story.kept.why}. Shown is what stands"
-                f" before that place ({story.kept.count} records).",
+                f"THE JOURNAL IS {journal.state.upper()}: {journal.why}. Shown is what stands"
+                f" before that place ({journal.count} records).",
                 strong=True,
             )
         )
@@ -98,8 +103,8 @@ def _cautions(story: Story, sounds: Sequence[clips.StoredClip]) -> list[TextPart
     return found
 
 
-def _day(story: Story, wanted: LogOptions) -> TablePart:
-    engine, terms = story.engine, wanted.terms
+def _day(story: Story, options: LogOptions) -> TablePart:
+    engine, terms = story.engine, options.terms
     pairs = [("engine", story.header.engine_name)]
     if engine is not None:
         pairs += [("number", engine.number)] if engine.number else []
@@ -114,14 +119,14 @@ def _day(story: Story, wanted: LogOptions) -> TablePart:
         )
     peak = findings.peak(story)
     pairs += [
-        ("begun", f"{terms.date(story.started)} {clock(story.started, 0.0)}{_zone(story)}"),
-        ("length", f"{lasting(story.length_s)}; ended: {story.ended or 'not ended in the book'}"),
+        ("begun", f"{terms.date(story.started)} {time_of_day(story.started, 0.0)}{_zone(story)}"),
+        ("length", f"{duration(story.length_s)}; ended: {story.ended or 'not ended in the book'}"),
         ("highest pressure called", "none called" if peak is None else terms.report(peak)),
-        ("kept", WAYS.get(story.header.how, story.header.how)),
+        ("kept", RECORDED_AS.get(story.header.how, story.header.how)),
     ]
-    pairs += [("people (given for this page)", wanted.people)] if wanted.people else []
-    pairs += [("weather (given for this page)", wanted.weather)] if wanted.weather else []
-    return plain(pairs)
+    pairs += [("people (given for this page)", options.people)] if options.people else []
+    pairs += [("weather (given for this page)", options.weather)] if options.weather else []
+    return name_value_table(pairs)
 
 
 def _zone(story: Story) -> str:
@@ -130,7 +135,7 @@ def _zone(story: Story) -> str:
 
 
 def _course(story: Story, terms: Terms) -> tuple[Picture | TextPart, ...]:
-    """The chart and what explains it; words alone where there is nothing to draw."""
+    """The chart and its key; words alone where there is nothing to draw."""
     drawn = {"pressure", "water", *SHOWN_STATES}
     if not story.alarms and not any(call.report.what in drawn for call in story.calls):
         return (TextPart("No pressure and no water was called: there is nothing to draw."),)
@@ -147,22 +152,26 @@ def _picture(story: Story, terms: Terms) -> Picture:
 
 
 def _record(story: Story) -> TablePart:
-    kept, header = story.kept, story.header
-    seal = kept.seal
+    journal, header = story.journal, story.header
+    seal = journal.seal
     sealed = "not sealed"
     if seal is not None:
         sealed = f"{seal.digest} ({'holds' if seal.holds else 'DOES NOT HOLD'})"
     engine = header.text_of("engine")
-    return plain(
+    state = journal.state if journal.state == "whole" else f"{journal.state}: {journal.why}"
+    return name_value_table(
         [
-            ("journal", kept.path.name),
-            ("state", kept.state if kept.state == "whole" else f"{kept.state}: {kept.why}"),
-            ("records", f"{kept.count}; events and effects up to {since(story.length_s)}"),
+            ("journal", journal.path.name),
+            ("state", state),
+            (
+                "records",
+                f"{journal.count}; events and effects up to {time_since_start(story.length_s)}",
+            ),
             ("seal", sealed),
-            ("digest of the last line", kept.digest),
+            ("digest of the last line", journal.digest),
             ("written by", f"program version {header.program}, format {header.format}"),
             ("engine file", "none" if engine is None else f"SHA-256 {engine.sha256}"),
-            *lists_told(header),
+            *list_rows(header),
             (
                 "proved by",
                 "each line carries the hash of the line before it; only a digest written down"
@@ -192,7 +201,7 @@ def _signatures() -> tuple[TextPart | Blanks, ...]:
 
 
 def on_the_day(entries: Sequence[IndexEntry], story: Story) -> tuple[IndexEntry, ...]:
-    """The journals of this engine that had begun by the time that this one began, and itself."""
+    """The journals of this engine that began before this one, and this one."""
     return tuple(
         entry for entry in entries if _begun(entry.started) <= _begun(story.header.started)
     )

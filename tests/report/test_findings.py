@@ -9,7 +9,7 @@ from report_books import keep, many, reading
 
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import ReadingCorrected, Report
-from assistant.report.findings import lit_s, litres, made_tests, peak, reached_s, spent
+from assistant.report.findings import lit_s, litres, made_tests, peak, reached_s, used_in_run
 from assistant.report.story import Story, read_story
 
 
@@ -69,14 +69,14 @@ def test_a_refill_of_the_tank_is_no_water_used(tmp_path: Path) -> None:
         (30.0, reading("tank", 45.0, "litre")),
         (40.0, reading("tank", 40.0, "litre")),
     ]
-    fed = spent(story_of(tmp_path, tank)).fed_m3  # type: ignore[arg-type]
+    fed = used_in_run(story_of(tmp_path, tank)).fed_m3  # type: ignore[arg-type]
     assert fed is not None
     assert litres(fed) == pytest.approx(22.5 + 5.0)  # of a tank of 45 litres
 
 
 def test_nothing_called_is_nothing_known(tmp_path: Path) -> None:
     story = story_of(tmp_path, [])
-    used = spent(story)
+    used = used_in_run(story)
     assert (used.fed_m3, used.water_kg, used.fuel_kg) == (None, None, None)
     assert (peak(story), lit_s(story), reached_s(story, 1.0), made_tests(story)) == (
         None, None, None, (),
@@ -88,6 +88,6 @@ def test_the_fuel_is_of_a_believable_size(tmp_path: Path) -> None:
 
     Steam tables: 177 C at 135 psi absolute; 165 K x (82 kg x 4.25 + 420 kg x 0.49) kJ = 91 MJ.
     """
-    fuel_kg = spent(story_of(tmp_path, many(40))).fuel_kg  # type: ignore[arg-type]
+    fuel_kg = used_in_run(story_of(tmp_path, many(40))).fuel_kg  # type: ignore[arg-type]
     assert fuel_kg is not None
     assert 4.0 < fuel_kg < 14.0

@@ -83,7 +83,7 @@ def test_alarms_and_phases_have_a_beginning_and_an_end(tmp_path: Path) -> None:
         )
     )
     first, second = story.alarms
-    assert (first.grade, first.raised_s, first.heard_s, first.cleared_s) == (
+    assert (first.grade, first.raised_s, first.acknowledged_s, first.cleared_s) == (
         Grade.DANGER, 10.0, 20.0, 30.0,
     )  # fmt: skip
     assert first.reason == "as raised"
@@ -128,5 +128,5 @@ def test_an_altered_journal_is_told_up_to_the_bad_place(tmp_path: Path) -> None:
     raw = path.read_bytes()
     path.write_bytes(raw.replace(b"30.0,", b"31.0,", 1))
     story = read_story(path)
-    assert story.kept.state == "altered"
+    assert story.journal.state == "altered"
     assert len(story.calls) == 3

@@ -97,8 +97,8 @@ def test_an_altered_journal_is_told_at_the_top_and_an_honest_one_is_not(tmp_path
 
 def test_a_seal_is_printed_as_it_was_spoken(tmp_path: Path) -> None:
     story = read_story(keep(tmp_path, many(5), seal=True))
-    assert story.kept.seal is not None
-    assert f"{story.kept.seal.digest} (holds)" in under(page_of(story), "The record")
+    assert story.journal.seal is not None
+    assert f"{story.journal.seal.digest} (holds)" in under(page_of(story), "The record")
 
 
 def test_due_dates_are_as_they_stood_on_the_day(tmp_path: Path) -> None:
@@ -176,7 +176,7 @@ def test_a_break_is_told(tmp_path: Path) -> None:
 def test_with_nothing_called_nothing_is_drawn(tmp_path: Path) -> None:
     page = page_of(read_story(keep(tmp_path, [])))
     (course,) = [section for section in page.sections if section.heading == "Course"]
-    assert [type(part).__name__ for part in course.parts] == ["Words"]
+    assert [type(part).__name__ for part in course.parts] == ["TextPart"]
     assert "nothing to draw" in under(page, "Course")
 
 

@@ -72,7 +72,7 @@ def test_a_sound_that_is_gone_is_said(tmp_path: Path) -> None:
 
 def test_the_page_stays_bounded(tmp_path: Path) -> None:
     story = read_story(noted(tmp_path, 4))
-    told = log_tables.notes(story, clips.check_clips(story.kept), 2 * len(SOUND) + 1)
+    told = log_tables.notes(story, clips.check_clips(story.journal), 2 * len(SOUND) + 1)
     assert isinstance(told, TablePart)
     cells = [row.cells[2] for row in told.rows]
     assert [isinstance(cell, SoundPart) for cell in cells] == [True, True, False, False, False]
