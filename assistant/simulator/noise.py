@@ -1,8 +1,7 @@
-"""Engine noise made by program, and what stands under a voice. Knows arrays only.
+"""Synthetic engine noise, and noise under a voice. Knows arrays only.
 
-The kinds are what a person stands beside: the blower's hiss, the exhaust's beats, the safety
-valve's roar, wind, clanks, and a mix of them. Common practice, no source: no published spectrum of
-a small engine was found; the shapes are broadband and low-passed or high-passed as named below.
+The kinds are those beside an engine: blower, exhaust, safety valve, wind, clanks, and a mix. No
+source: no published spectrum of a small engine was found; the bands are common experience.
 """
 
 from __future__ import annotations
@@ -19,7 +18,7 @@ from assistant.recogniser.base import Sound
 from assistant.recogniser.snr import Noise, mix
 
 
-def _level(sound: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+def _normalised(sound: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     """Scaled to an RMS of 1."""
     return np.asarray(sound / max(float(np.sqrt(np.mean(sound**2))), 1e-12))
 
@@ -34,8 +33,10 @@ def _band(
 
 def blower(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
     """A steam jet: broad and high, wavering slowly."""
-    waver = 1 + 0.25 * np.sin(2 * np.pi * rng.uniform(0.2, 0.7) * np.arange(count) / SPEECH_RATE_HZ)
-    return _band(rng, count, 700, 7000) * waver
+    modulation = 1 + 0.25 * np.sin(
+        2 * np.pi * rng.uniform(0.2, 0.7) * np.arange(count) / SPEECH_RATE_HZ
+    )
+    return _band(rng, count, 700, 7000) * modulation
 
 
 def chuff(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
@@ -72,7 +73,7 @@ def clank(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
 
 def mixed(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
     """All of them together, in proportions drawn anew."""
-    parts = [rng.uniform(0.3, 1) * _level(kind(rng, count)) for kind in _KINDS.values()]
+    parts = [rng.uniform(0.3, 1) * _normalised(kind(rng, count)) for kind in _KINDS.values()]
     return np.asarray(np.sum(parts, axis=0))
 
 
@@ -95,24 +96,22 @@ def engine_noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
     """
     maker = mixed if kind == "mix" else _KINDS[kind]
     noise = maker(rng, int(seconds * SPEECH_RATE_HZ))
-    return (0.05 * _level(noise)).astype(np.float32)
-
-
-"""(kind, seconds, rng) -> so much noise of that kind."""
+    return (0.05 * _normalised(noise)).astype(np.float32)
 
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
-    """What stands under a voice: noise of one kind, `snr_db` below it (None: a quiet room)."""
+    """The noise around a speaker."""
 
     snr_db: float | None = None
+    """Speech-to-noise ratio; None: a quiet room."""
     kind: str = "mix"
     noise: Noise = engine_noise
+    """(kind, seconds, rng) -> noise."""
 
     def with_noise(self, sound: Sound, rng: np.random.Generator) -> Sound:
-        """The sound as it is there."""
+        """The sound as it is in these surroundings."""
         if self.snr_db is None:
             return sound
-        return mix(
-            sound, self.noise(self.kind, len(sound) / SPEECH_RATE_HZ + 0.1, rng), self.snr_db
-        )
+        noise = self.noise(self.kind, len(sound) / SPEECH_RATE_HZ + 0.1, rng)
+        return mix(sound, noise, self.snr_db)

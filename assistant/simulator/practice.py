@@ -1,6 +1,6 @@
-"""A whole rehearsal: parts in, tally out. Puts the scene together and judges it.
+"""A whole rehearsal: puts the scene together, plays it and judges the tally.
 
-Knows the session, the practice boiler and the operator; not where anything is kept or shown.
+Knows the practice boiler and the operator; not where anything is stored or shown.
 """
 
 from __future__ import annotations
@@ -29,23 +29,23 @@ from assistant.simulator.scene import (
 
 @dataclass(frozen=True)
 class Cast:
-    """Who and what takes part. faults: names of practice faults. seed: the whole day."""
+    """Who and what takes part."""
 
     engine: Engine
     lists: tuple[Checklist, ...]
-    ears: OperatorHearing
+    hearing: OperatorHearing
     pace: Pace
-    seed: int = 0
-    faults: tuple[str, ...] = ()
+    seed: int = 0  # fixes the weather, the fire and the operator
+    faults: tuple[str, ...] = ()  # names from `practice_boiler.FAULTS`
 
 
 def play(
     cast: Cast,
-    turn: Callable[[Event], list[Effect]],
+    process: Callable[[Event], list[Effect]],
     expected: Callable[[], Expected],
     watch: Watcher,
 ) -> PracticeTally:
-    """The steam-up, from a cold engine to the end of pumping or as far as it goes."""
+    """The steam-up, from a cold engine to the end of pumping or as far as it gets."""
     unknown = [fault for fault in cast.faults if fault not in FAULTS]
     if unknown:
         raise InputWrongError(
@@ -53,14 +53,14 @@ def play(
         )
     boiler = PracticeBoiler(cast.engine, cast.seed, faults=cast.faults)
     operator = Operator(boiler, cast.lists, np.random.default_rng([cast.seed, 7]))
-    scene = Scene(turn, expected, operator, boiler, cast.ears, cast.pace, watch)
+    scene = Scene(process, expected, operator, boiler, cast.hearing, cast.pace, watch)
     return scene.play(Started(0.0, None, cast.seed))
 
 
 def verdict(
     tally: PracticeTally, faults: tuple[str, ...], replayed: bool
 ) -> tuple[bool, list[str]]:
-    """Whether it was a good rehearsal, and what was wrong with it."""
+    """Whether the rehearsal was good, and what was wrong with it."""
     wrong = list(tally.mistakes)
     missing = [phase for phase in FIVE_PHASES if phase not in tally.phases_done]
     if missing and not faults:

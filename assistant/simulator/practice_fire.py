@@ -1,7 +1,7 @@
 """The fire of the practice boiler: wood, green coal and glowing coal on the bars, and the draught.
 
-Invented shape, after what firemen see: slow to catch, dull for minutes after coaling, quick under
-the blower. Amounts are in charges; one charge burns in about ten minutes at full fire.
+Invented, after what firemen see: slow to catch, quick under the blower. Green coal dulls the glow
+and burns its gas as flame. Amounts are in charges, of about ten minutes at full fire each.
 """
 
 from __future__ import annotations
@@ -16,17 +16,17 @@ OPENINGS: dict[str, float] = {"shut": 0.0, "crack": 0.2, "half": 0.55, "open": 1
 
 @dataclass(frozen=True, slots=True)
 class FireTrim:
-    """How a fire burns. pace: length of its own minutes against a small boiler's."""
+    """How a fire burns."""
 
-    pace: float
-    catch_s: float
+    pace: float  # time scale against a small boiler's fire
+    catch_s: float  # time constant of kindling
     natural: float  # draught without the blower
-    wood_heat: float
-    restless: float  # spread of its luck
-    restless_s: float
+    wood_heat: float  # of wood against coal
+    restless: float  # standard deviation of its random variation (of the logarithm)
+    restless_s: float  # correlation time of that variation
 
 
-def _trim(heat_scale_j: float, full_w: float, engine_seed: int, spread: float) -> FireTrim:
+def _draw_trim(heat_scale_j: float, full_w: float, engine_seed: int, spread: float) -> FireTrim:
     draw = np.random.default_rng([engine_seed, 2])
 
     def factor(sigma: float) -> float:
@@ -44,7 +44,10 @@ def _trim(heat_scale_j: float, full_w: float, engine_seed: int, spread: float) -
 
 
 class Fire:
-    """`step` gives the heat that reaches the water [W]."""
+    """A fire bed; `step` gives the heat that reaches the water [W].
+
+    full_w: heat at full fire. heat_scale_j: heat that the boiler takes to working pressure.
+    """
 
     def __init__(
         self,
@@ -55,16 +58,16 @@ class Fire:
         engine_seed: int = 0,
         spread: float = 1.0,
     ) -> None:
-        self.trim = trim or _trim(heat_scale_j, full_w, engine_seed, spread)
+        self.trim = trim or _draw_trim(heat_scale_j, full_w, engine_seed, spread)
         self._draw = np.random.default_rng([seed, engine_seed, 3])
         self._day = float(np.exp(0.10 * spread * self._draw.standard_normal()))
         self._full_w = full_w
-        self._luck = self.trim.restless * float(self._draw.standard_normal())
-        self._kicks: list[float] = []
-        self.wood = self.green = self.glow = 0.0
-        self._alight = 0.0
+        self._variation = self.trim.restless * float(self._draw.standard_normal())
+        self._draws: list[float] = []
+        self.wood = self.green = self.glow = 0.0  # charges
+        self._alight = 0.0  # of the wood, 0 to 1
         self._flue = 0.0  # 0 cold .. 1 hot
-        self._heat_w = 0.0  # what the plates pass on, behind the flame
+        self._heat_w = 0.0  # what the plates pass on, which lags the flame
         self._banked = False
 
     def light(self) -> None:
@@ -94,12 +97,12 @@ class Fire:
         self.wood = self.green = self.glow = self._alight = 0.0
 
     def die(self, dt: float) -> None:
-        """A fire that goes out whatever is put on."""
+        """Go out, whatever is put on."""
         left = math.exp(-dt / 240.0)
         self.wood, self.green, self.glow = self.wood * left, self.green * left, self.glow * left
 
     def step(self, dt: float, blower: float, damper: float, water_k: float) -> float:
-        """Burn for a while [s], blower and damper 0 to 1 open. Gives the heat to the water [W]."""
+        """Burn for `dt` [s], blower and damper 0 to 1 open. Returns the heat to the water [W]."""
         trim, minute = self.trim, 60.0 * self.trim.pace
         air = (0.08 + 0.92 * damper) * trim.natural * (0.5 + 0.5 * self._flue)
         air = (air + 0.38 * blower * (0.35 + 0.65 * damper)) * (0.25 if self._banked else 1.0)
@@ -117,20 +120,20 @@ class Fire:
         dulled = 1.0 - 0.30 * self.green / (self.green + 1.2)
         gas = 1.2 * minute * catching  # the part that burns as flame when coal catches
         power = min((coals + trim.wood_heat * woods + gas) * dulled, 0.3 + 1.15 * air)
-        power *= self._fortune(dt)
+        power *= self._random_factor(dt)
         wasted = 1.0 + 0.18 * air * air
         flame_w = self._full_w * self._day * power / wasted
-        # the hotter the water, the less of the flame's heat stays in the plates
+        # the hotter the water, the less heat the plates take from the flame
         flame_w *= 1.0 - 0.16 * max(water_k - 373.0, 0.0) / 85.0
         self._flue += (min(power, 1.0) - self._flue) * min(dt / (3.0 * minute), 1.0)
         self._heat_w += (flame_w - self._heat_w) * min(dt / (0.8 * minute), 1.0)
         return self._heat_w
 
-    def _fortune(self, dt: float) -> float:
-        """Luck of the fire: wanders about 1."""
-        if not self._kicks:
-            self._kicks = list(self._draw.standard_normal(512))
+    def _random_factor(self, dt: float) -> float:
+        """The fire's random variation about 1: a first-order autoregressive process."""
+        if not self._draws:
+            self._draws = list(self._draw.standard_normal(512))
         left = math.exp(-dt / self.trim.restless_s)
-        self._luck *= left
-        self._luck += self.trim.restless * math.sqrt(1.0 - left * left) * self._kicks.pop()
-        return math.exp(self._luck)
+        self._variation *= left
+        self._variation += self.trim.restless * math.sqrt(1.0 - left * left) * self._draws.pop()
+        return math.exp(self._variation)

@@ -1,12 +1,10 @@
-"""One practice steam-up: the loop, the practice boiler and the operator, on one false clock.
+"""One practice steam-up: session, practice boiler and operator on one simulated clock.
 
-Knows who speaks when. Whether time is waited for is its pace's business, what is shown is its
-watcher's.
+Knows who speaks when. Whether real time passes is for the `Pace`, what is shown for the `Watcher`.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Protocol
@@ -21,7 +19,6 @@ from assistant.messages import (
     Fault,
     Grade,
     Heard,
-    Meaning,
     PhaseDone,
     ReadingAccepted,
     ReadingDoubted,
@@ -40,34 +37,34 @@ from assistant.simulator.operator import Line, Operator
 from assistant.simulator.practice_boiler import PracticeBoiler
 
 WORDS_PER_S = 2.4  # 144 words a minute, as the assistant speaks
-PUZZLED_S = 4.0  # no reply: the operator waits, then says it once more
-THINK_S = 0.8  # between the end of what is heard and the answer; people take 0.2 to 1 s
+PUZZLED_S = 4.0  # without a reply the operator waits this long, then repeats
+THINK_S = 0.8  # from the end of a question to the answer; people take 0.2 to 1 s
 _TICK_S = 5.0
 _LONGEST_S = 8 * 3600.0
-DANGER_S = 300.0  # a danger that stood for so long ends the practice: the boiler is looked at
-FEED_NOW = "water near the lower mark"  # the alarm that an operator answers by feeding
+DANGER_S = 300.0  # a danger that stands this long ends the practice
+FEED_NOW = "water near the lower mark"  # the alarm that the operator answers by feeding
 _ENOUGH = 0.6  # of the glass
-STUCK_S = 3.0 * 3600.0  # no step done for so long is stuck; a big boiler warms for two hours
+STUCK_S = 3.0 * 3600.0  # without a step done; a big boiler warms for two hours
 MOST_SOUNDS = 300  # a good day needs about a hundred
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
 
 
 class Pace(Protocol):
-    """How time passes for the people who watch."""
+    """How simulated time passes for those who watch."""
 
     def pass_time(self, seconds: float, quiet: bool) -> None:
-        """So many seconds of the scene go by; quiet: nobody speaks."""
+        """Let so many seconds of the scene pass; quiet: nobody speaks."""
 
 
 class NoWaiting:
-    """Time passes at once."""
+    """Simulated time takes no real time."""
 
     def pass_time(self, seconds: float, quiet: bool) -> None:
         """Nothing to wait for."""
 
 
 class OperatorHearing(Protocol):
-    """How the operator's words become events (see hearing_rig)."""
+    """How the operator's words become events (see `sound_rig`)."""
 
     def hear(self, words: str, expected: Expected, at: float) -> tuple[float, list[Heard]]:
         """Seconds that the words take, and what was heard in them."""
@@ -78,22 +75,22 @@ Watcher = Callable[[float, str, object], None]
 
 @dataclass
 class PracticeTally:
-    """What came of it."""
+    """The result of a practice."""
 
-    spoken: int = 0
-    right: int = 0
-    wrong: int = 0
-    confirmed: int = 0
-    again: int = 0
-    lost: int = 0
-    states_right: int = 0
-    states_wrong: int = 0
-    sounds: int = 0
-    alarms: list[str] = field(default_factory=list)
+    spoken: int = 0  # readings said by the operator
+    right: int = 0  # readings accepted as meant
+    wrong: int = 0  # readings accepted as something else
+    confirmed: int = 0  # readings that were asked about
+    again: int = 0  # utterances asked for again
+    lost: int = 0  # utterances without any reply
+    states_right: int = 0  # states accepted as meant
+    states_wrong: int = 0  # states accepted as something else
+    sounds: int = 0  # utterances of the operator
+    alarms: list[str] = field(default_factory=list)  # raised, in order
     phases_done: list[str] = field(default_factory=list)
-    mistakes: list[str] = field(default_factory=list)
-    at_s: float = 0.0
-    ended: str = ""
+    mistakes: list[str] = field(default_factory=list)  # wrong entries and internal errors, in words
+    at_s: float = 0.0  # time of the end
+    ended: str = ""  # why it ended
 
 
 class Scene:
@@ -101,39 +98,38 @@ class Scene:
 
     def __init__(
         self,
-        turn: Callable[[Event], list[Effect]],
+        process: Callable[[Event], list[Effect]],
         expected: Callable[[], Expected],
         operator: Operator,
         boiler: PracticeBoiler,
-        ears: OperatorHearing,
+        hearing: OperatorHearing,
         pace: Pace,
         watch: Watcher = lambda at, who, what: None,
     ) -> None:
-        self._turn = turn
+        self._process = process
         self._expected = expected
         self._operator = operator
         self._boiler = boiler
-        self._ears = ears
+        self._hearing = hearing
         self._pace = pace
         self._watch = watch
         self.tally = PracticeTally()
         self.at = 0.0
-        self._meant: Meaning | None = None
-        self._reply: Line | None = None
-        self._asked_again = 0
+        self._next_line: Line | None = None  # said before anything else
+        self._repeats = 0  # of the last line
         self._over = False
-        self._done_at = 0.0
-        self._answered = True
-        self._doubts = 0
-        self._fed_low = False
+        self._last_done_at = 0.0
+        self._got_reply = True
+        self._doubts = 0  # in the effects of one event
+        self._feeding_low_water = False
         self._dangers: dict[str, float] = {}  # those that stand, and since when
 
     def play(self, start: Started) -> PracticeTally:
         """From `start` to the end."""
         self._event(start)
         while not self._over and self._goes_on():
-            line = self._reply or self._operator.line(self._expected(), self.at)
-            self._reply = None
+            line = self._next_line or self._operator.line(self._expected(), self.at)
+            self._next_line = None
             if line is None:
                 self._pass(_TICK_S, quiet=True)
                 self._event(Tick(self.at))
@@ -145,7 +141,7 @@ class Scene:
         return self.tally
 
     def _goes_on(self) -> bool:
-        if self.at - self._done_at > STUCK_S:
+        if self.at - self._last_done_at > STUCK_S:
             self.tally.ended = "stuck: no step was done for three hours"
             return False
         danger = min(self._dangers, key=lambda name: self._dangers[name], default="")
@@ -167,31 +163,33 @@ class Scene:
     def _mind_the_feed(self) -> None:
         """A feed that was begun when the water fell is stopped half way up the glass."""
         level, on = self._boiler.glass_fraction, self._boiler.state("bypass") == "shut"
-        if self._fed_low and self._reply is None and level is not None and level >= _ENOUGH:
-            self._fed_low = False
+        if not self._feeding_low_water or self._next_line is not None:
+            return
+        if level is not None and level >= _ENOUGH:
+            self._feeding_low_water = False
             if on:
                 self._boiler.feed(False)
-                self._reply = Line("feed stopped", Report("feed", "off"))
+                self._next_line = Line("feed stopped", Report("feed", "off"))
 
     def _event(self, event: Event) -> None:
-        """One event and everything said because of it; the end of each sentence is one more."""
+        """One event and all that is said because of it; each end of a sentence is an event too."""
         self._doubts = 0
         waiting = [event]
         while waiting:
-            effects = self._turn(waiting.pop(0))
+            effects = self._process(waiting.pop(0))
             for effect in effects:
                 self._watch(self.at, "assistant", effect)
-                self._note(effect)
-            self._reminded(effects)
+                self._react(effect)
+            self._remind(effects)
             for say in [e for e in effects if isinstance(e, Say)]:
                 if self._over:
                     return
                 self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
                 waiting.append(Spoke(self.at, say.text))
 
-    def _reminded(self, effects: list[Effect]) -> None:
-        """The step in hand was put again: the operator, who gave up, says it once more."""
-        if self._reply is not None or any(isinstance(e, StepAsked) for e in effects):
+    def _remind(self, effects: list[Effect]) -> None:
+        """Repeated prompts reach an operator who gave up on the step."""
+        if self._next_line is not None or any(isinstance(e, StepAsked) for e in effects):
             return
         prompts = " ".join(e.text for e in effects if isinstance(e, Say))
         self._operator.remind(prompts, self.at)
@@ -201,97 +199,99 @@ class Scene:
         self._watch(self.at, "operator", line)
         if isinstance(line.meaning, Report):
             self._operator.besides(line)
-        self._meant = line.meaning
-        if isinstance(line.meaning, Report) and line.meaning.what in READINGS:
-            self.tally.spoken += 1
-        self._turn(SpeechBegan(self.at))
-        seconds, heard = self._ears.hear(line.words, self._expected(), self.at)
+            if line.meaning.what in READINGS:
+                self.tally.spoken += 1
+        self._process(SpeechBegan(self.at))
+        seconds, heard = self._hearing.hear(line.words, self._expected(), self.at)
         self.tally.sounds += 1
         self._pass(seconds, quiet=False)
-        self._answered = False
-        for one in heard:
-            self._watch(self.at, "heard", one)
-            self._event(replace(one, at=self.at))
-        if not self._answered and not self._over:
+        self._got_reply = False
+        for utterance in heard:
+            self._watch(self.at, "heard", utterance)
+            self._event(replace(utterance, at=self.at))
+        if not self._got_reply and not self._over:
             self.tally.lost += 1
             self._pass(PUZZLED_S, quiet=True)
-            self._once_more()
+            self._repeat()
 
-    def _once_more(self) -> None:
-        self._asked_again += 1
-        self._reply = self._operator.again() if self._asked_again < 4 else None
-        self._asked_again %= 4
+    def _repeat(self) -> None:
+        """Say it again; the fourth time give up."""
+        self._repeats += 1
+        self._next_line = self._operator.again() if self._repeats < 4 else None
+        self._repeats %= 4
 
-    def _note(self, effect: Effect) -> None:
-        """What the operator makes of an effect, and what the tally does."""
-        tally = self.tally
-        self._answered = self._answered or isinstance(effect, Say)
+    # --- what the operator makes of each effect, and what is counted ------------------------------
+
+    def _react(self, effect: Effect) -> None:
+        self._got_reply = self._got_reply or isinstance(effect, Say)
         match effect:
             case StepDone():
-                self._done_at = self.at
+                self._last_done_at = self.at
                 self._operator.done(effect.step)
             case StepAsked():
                 self._operator.ask(effect.phase, effect.step, self.at)
             case ReadingAccepted():
                 self._accepted(effect.report)
             case ReadingDoubted():
-                tally.confirmed += self._doubts == 0
-                self._doubts += 1
-                either = self._doubts > 1  # "one five, or five zero?": only the value answers
-                self._reply = (
-                    self._operator.again() if either else self._operator.check(effect.report)
-                )
-            case ReadingRefused(report=None) | ReadingRefused():
-                if effect.reason != "contradicted":
-                    tally.again += 1
-                    self._once_more()
-            case AlarmChanged(state="raised"):
-                tally.alarms.append(effect.name)
-                if effect.name == FEED_NOW and not self._boiler.faults:
-                    self._boiler.feed(True)
-                    self._fed_low = True
-                    self._reply = Line("feed running", Report("feed", "on"))
-                if effect.grade is Grade.DANGER:
-                    self._dangers[effect.name] = self.at
-                    self._stop_the_heat()
-            case AlarmChanged(state="cleared"):
-                self._dangers.pop(effect.name, None)
+                self._doubted(effect.report)
+            case ReadingRefused():
+                self._refused(effect.reason)
+            case AlarmChanged():
+                self._alarm_changed(effect)
             case PhaseDone():
-                tally.phases_done.append(effect.phase)
-                if effect.phase == FIVE_PHASES[-1]:
-                    self._over = True
-                    self._turn(StopAsked(self.at))
-                    tally.ended = "all five phases done"
+                self._phase_done(effect.phase)
             case Fault():
-                tally.mistakes.append(f"{self.at:.0f} s: a bug of ours: {effect.message}")
+                self.tally.mistakes.append(f"{self.at:.0f} s: internal error: {effect.message}")
             case Ended():
                 self._over = True
-                tally.ended = tally.ended or effect.reason
+                self.tally.ended = self.tally.ended or effect.reason
 
-    def _stop_the_heat(self) -> None:
-        """What every danger asks for first, and the operator does at once."""
-        self._boiler.damper("shut")
-        self._boiler.blower("shut")
+    def _doubted(self, report: Report) -> None:
+        self.tally.confirmed += self._doubts == 0
+        self._doubts += 1
+        is_choice = self._doubts > 1  # "one five, or five zero?" is answered by the value
+        self._next_line = self._operator.again() if is_choice else self._operator.check(report)
+
+    def _refused(self, reason: str) -> None:
+        if reason != "contradicted":
+            self.tally.again += 1
+            self._repeat()
+
+    def _alarm_changed(self, alarm: AlarmChanged) -> None:
+        if alarm.state == "cleared":
+            self._dangers.pop(alarm.name, None)
+        if alarm.state != "raised":
+            return
+        self.tally.alarms.append(alarm.name)
+        if alarm.name == FEED_NOW and not self._boiler.faults:
+            self._boiler.feed(True)
+            self._feeding_low_water = True
+            self._next_line = Line("feed running", Report("feed", "on"))
+        if alarm.grade is Grade.DANGER:
+            self._dangers[alarm.name] = self.at
+            self._operator.stop_draught()
+
+    def _phase_done(self, phase: str) -> None:
+        self.tally.phases_done.append(phase)
+        if phase == FIVE_PHASES[-1]:
+            self._over = True
+            self._process(StopAsked(self.at))
+            self.tally.ended = "all five phases done"
 
     def _accepted(self, report: Report) -> None:
         meant, tally = self._operator.meant(), self.tally
-        self._asked_again = 0
-        reading = report.what in READINGS
+        self._repeats = 0
+        is_reading = report.what in READINGS
         if meant == report:
-            if reading:
+            if is_reading:
                 tally.right += 1
             else:
                 tally.states_right += 1
             return
-        if reading:
+        if is_reading:
             tally.wrong += 1
         else:
             tally.states_wrong += 1
         tally.mistakes.append(f"{self.at:.0f} s: meant {meant}, entered {report}")
         if isinstance(meant, Report) and meant.what == report.what:
-            self._reply = self._operator.contradict()
-
-
-def counted(alarms: list[str]) -> dict[str, int]:
-    """Alarms raised, by name."""
-    return dict(Counter(alarms))
+            self._next_line = self._operator.contradict()

@@ -1,7 +1,7 @@
-"""One simulated steam-up with a fireman of certain habits, and the readings that were called.
+"""One simulated steam-up by a fireman with habits of his own, and the readings that he calls.
 
-Invented engines and habits. What is called is what the practice boiler shows: rounded, late,
-now and then wrong.
+Invented engines and habits. Readings are what the practice boiler shows: rounded, late, now and
+then wrong.
 """
 
 from __future__ import annotations
@@ -20,33 +20,33 @@ Rows = tuple[tuple[float, Report], ...]
 
 @dataclass(frozen=True, slots=True)
 class Habits:
-    """How one fireman works and calls; parts of working pressure, minutes, charges."""
+    """How one fireman works and calls; openings and acts by parts of working pressure."""
 
-    blower_crack: float
-    blower_half: float
-    blower_open: float
-    fuel_min: float
-    charge: float
-    call_min: float
-    step_psi: float
-    eases_at: float  # blower eased to half at this part of working pressure
-    feeds_at: float  # a short feed at this part of working pressure; above 1: never
-    wild: float = 0.01
+    blower_crack: float  # blower cracked from here on
+    blower_half: float  # half open from here on
+    blower_open: float  # open from here on
+    fuel_min: float  # minutes between charges
+    charge: float  # size of a charge
+    call_min: float  # minutes between readings
+    step_psi: float  # resolution to which he reads the dial
+    eases_at: float  # blower eased to half here; above 1: never
+    feeds_at: float  # a short feed here; above 1: never
+    wild: float = 0.01  # share of pressures called wrong by tens of pounds
 
 
 @dataclass(frozen=True)
 class SteamUp:
-    """What was called, and what was true: every 10 s time, gauge pressure [Pa], shown height."""
+    """What was called, and what was true every 10 s."""
 
-    rows: Rows
-    reached_s: float | None
+    rows: Rows  # readings with their times
+    reached_s: float | None  # when working pressure was reached
     time_s: np.ndarray
     gauge_pa: np.ndarray
-    height: np.ndarray
+    height: np.ndarray  # shown in the glass, nan out of sight
 
 
 def draw_habits(seed: int, pace: float) -> Habits:
-    """One fireman's habits. pace: how slow the engine is against a small boiler."""
+    """One fireman's habits. pace: of the engine, 1 for a small boiler, larger for slower ones."""
     draw = np.random.default_rng([seed, 11])
     # the blower goes on with the first steam and is eased as pressure comes (common practice)
     crack = float(draw.uniform(0.02, 0.08))
@@ -65,7 +65,7 @@ def draw_habits(seed: int, pace: float) -> Habits:
 
 
 def steam_up(
-    engine: Engine, engine_seed: int, seed: int, of: Habits, limit_s: float = 8 * 3600.0
+    engine: Engine, engine_seed: int, seed: int, habits: Habits, limit_s: float = 8 * 3600.0
 ) -> SteamUp:
     """Raise steam from cold to a little over working pressure."""
     draw = np.random.default_rng([seed, engine_seed, 12])
@@ -73,28 +73,31 @@ def steam_up(
         engine, seed, engine_seed=engine_seed, cold_k=float(draw.uniform(278.0, 293.0)),
         start_height=engine.glass.cold_fill + float(draw.uniform(-0.06, 0.06)),
     )  # fmt: skip
-    return _Watch(engine, boiler, of, draw).raised(limit_s)
+    return _Fireman(engine, boiler, habits, draw).raise_steam(limit_s)
 
 
-class _Watch:
+class _Fireman:
+    """Tends the boiler by his habits and logs what he calls."""
+
     def __init__(
-        self, engine: Engine, boiler: PracticeBoiler, of: Habits, draw: np.random.Generator
+        self, engine: Engine, boiler: PracticeBoiler, habits: Habits, draw: np.random.Generator
     ) -> None:
-        self.engine, self.boiler, self.of, self.draw = engine, boiler, of, draw
+        self.engine, self.boiler, self.habits, self.draw = engine, boiler, habits, draw
         self.rows: list[tuple[float, Report]] = []
         self.blower, self.fed_until = "shut", -1.0
         self.fed = False
         jitter = np.exp(0.12 * draw.standard_normal(4))
         self.crack, self.half, self.open = (
-            of.blower_crack * jitter[0], of.blower_half * jitter[1], of.blower_open * jitter[2],
+            habits.blower_crack * jitter[0], habits.blower_half * jitter[1],
+            habits.blower_open * jitter[2],
         )  # fmt: skip
         self.lit_s = float(np.round(draw.uniform(120.0, 600.0)))
-        self.next_fuel = self.lit_s + 60.0 * of.fuel_min
-        self.next_call = self.lit_s + 60.0 * of.call_min
-        self.moved = False
+        self.next_fuel = self.lit_s + 60.0 * habits.fuel_min
+        self.next_call = self.lit_s + 60.0 * habits.call_min
+        self.needle_moved = False
 
-    def raised(self, limit_s: float) -> SteamUp:
-        """Run until a tenth over working pressure, or the limit."""
+    def raise_steam(self, limit_s: float) -> SteamUp:
+        """Run until two minutes after working pressure was reached, or to the limit."""
         boiler, target = self.boiler, self.engine.working_pressure_gauge_pa
         times, gauges, heights, reached = [], [], [], None
         self._log("water", self._eighths(), "glass")
@@ -119,9 +122,9 @@ class _Watch:
         self.rows.append((self.boiler.at_s, Report(what, value, unit)))
 
     def _eighths(self) -> float:
-        seen = self.boiler.glass_fraction
-        assert seen is not None, "the practice boiler left the glass"
-        return round((seen + 0.02 * float(self.draw.standard_normal())) * 8.0) / 8.0
+        level = self.boiler.glass_fraction
+        assert level is not None, "the water left the glass"
+        return round((level + 0.02 * float(self.draw.standard_normal())) * 8.0) / 8.0
 
     def _fire(self) -> None:
         boiler, engine = self.boiler, self.engine
@@ -130,9 +133,9 @@ class _Watch:
             self._log("fire", "lit")
         if boiler.at_s < self.next_fuel:
             return
-        wait = 60.0 * self.of.fuel_min * float(np.exp(0.2 * self.draw.standard_normal()))
+        wait = 60.0 * self.habits.fuel_min * float(np.exp(0.2 * self.draw.standard_normal()))
         self.next_fuel = boiler.at_s + wait
-        amount = self.of.charge * float(np.exp(0.2 * self.draw.standard_normal()))
+        amount = self.habits.charge * float(np.exp(0.2 * self.draw.standard_normal()))
         if boiler.true_gauge_pa < engine.wood_until_gauge_pa:
             boiler.wood(amount)
         else:
@@ -145,7 +148,7 @@ class _Watch:
         wanted = "shut"
         for least, opening in ((self.crack, "crack"), (self.half, "half"), (self.open, "open")):
             wanted = opening if part > least else wanted
-        wanted = "half" if part > self.of.eases_at and wanted == "open" else wanted
+        wanted = "half" if part > self.habits.eases_at and wanted == "open" else wanted
         if wanted != self.blower:
             self.blower = wanted
             self.boiler.blower(wanted)
@@ -154,7 +157,7 @@ class _Watch:
     def _feed(self) -> None:
         boiler = self.boiler
         part = boiler.true_gauge_pa / self.engine.working_pressure_gauge_pa
-        if not self.fed and part > self.of.feeds_at:
+        if not self.fed and part > self.habits.feeds_at:
             self.fed, self.fed_until = True, boiler.at_s + float(self.draw.uniform(40.0, 150.0))
             boiler.feed(True)
             self._log("feed", "on")
@@ -164,17 +167,17 @@ class _Watch:
             self._log("feed", "off")
 
     def _call(self) -> None:
-        boiler, of = self.boiler, self.of
-        seen_psi = boiler.gauge_pressure_gauge_pa / PSI_PA
-        first = not self.moved and seen_psi > 2.5 and self.draw.random() < 0.3
+        boiler, habits = self.boiler, self.habits
+        shown_psi = boiler.gauge_pressure_gauge_pa / PSI_PA
+        first = not self.needle_moved and shown_psi > 2.5 and self.draw.random() < 0.3
         if not first and boiler.at_s < self.next_call:
             return
-        self.next_call = boiler.at_s + 60.0 * of.call_min * float(self.draw.uniform(0.7, 1.3))
-        if seen_psi > 1.0 or self.draw.random() < 0.04:  # a needle at rest is seldom called
-            self.moved = self.moved or seen_psi > 2.5
-            misread = 0.15 * of.step_psi * float(self.draw.standard_normal())
-            called = max(round((seen_psi + misread) / of.step_psi) * of.step_psi, 0.0)
-            if self.draw.random() < of.wild:
+        self.next_call = boiler.at_s + 60.0 * habits.call_min * float(self.draw.uniform(0.7, 1.3))
+        if shown_psi > 1.0 or self.draw.random() < 0.04:  # a needle at rest is seldom called
+            self.needle_moved = self.needle_moved or shown_psi > 2.5
+            misread = 0.15 * habits.step_psi * float(self.draw.standard_normal())
+            called = max(round((shown_psi + misread) / habits.step_psi) * habits.step_psi, 0.0)
+            if self.draw.random() < habits.wild:
                 called = max(
                     called + float(self.draw.choice([-20.0, -10.0, 10.0, 20.0, 30.0])), 0.0
                 )
@@ -195,8 +198,8 @@ def invented_engine(seed: int) -> Engine:
     metal = ({"copper": about(13.0)}, {"steel": about(400.0)}, {"steel": about(2100.0)})[size]
     working = float(round(about((85.0, 120.0, 150.0)[size], 0.08) / 5.0) * 5.0)
     low, span = volume * 1000.0 * about(0.60, 0.03), volume * 1000.0 * about(0.24, 0.1)
-    rate: float | None = about((5e3, 24e3, 75e3)[size], 0.15)
-    told = rate if draw.random() < 0.7 else None
+    rate = about((5e3, 24e3, 75e3)[size], 0.15)
+    rate_in_file = rate if draw.random() < 0.7 else None
     return Engine(
         name=f"invented {('copper', 'steel', 'full size')[size]} {seed}",
         working_pressure_gauge_pa=working * PSI_PA,
@@ -208,7 +211,7 @@ def invented_engine(seed: int) -> Engine:
         barrel_length_m=(0.35, 0.9, 2.0)[size],
         glass=Glass((0.06, 0.16, 0.25)[size], 0.25, 0.85, 0.5, ((0.0, low), (1.0, low + span))),
         wood_until_gauge_pa=working * 0.28 * PSI_PA,
-        fire_rate_w=told,
+        fire_rate_w=rate_in_file,
         tank_m3=volume * 0.5,
         pump_m3_per_s=span / 1000.0 / 1500.0,
     )

@@ -1,7 +1,6 @@
-"""Voices to practise with: the operator's words made into sound by a synthesiser of its own.
+"""Voices of the practice operator, by a synthesiser other than the assistant's own.
 
-The assistant speaks through another synthesiser, so that a rehearsal never lets one voice talk to
-itself. Knows no boiler.
+So a rehearsal never has one voice talk to itself. Knows no boiler.
 """
 
 from __future__ import annotations
@@ -20,14 +19,14 @@ from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
 DEADLINE_S = 20.0
-# Voices that every ear hears well when nothing is in the way (measured on product sentences).
+# Voices that every recogniser understands well in a quiet room (measured on product sentences).
 FLITE_VOICES = ("rms", "slt", "awb", "kal16")
 ESPEAK_VOICES = ("en-us+m3", "en-us+f2", "en-us+m7")
 
 
 @dataclass(frozen=True, slots=True)
 class SynthesiserVoice:
-    """One synthetic speaker: the program that speaks and the name of the voice in it."""
+    """One synthetic speaker: the synthesiser's program and the name of its voice."""
 
     program: str
     name: str
@@ -89,10 +88,10 @@ def _command(voice: SynthesiserVoice, text: str, speed: float, file: Path) -> li
 
 
 def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> Sound:
-    """The sound as a microphone a foot away would get it: early echoes, level, room tone around it.
+    """The sound as a microphone a foot away receives it: early echoes, level, room tone around it.
 
-    `quiet_s` of room tone stands before the words and four times as much after them: a microphone
-    goes on, and beside steam the end of speech is found later.
+    `quiet_s` of room tone precede the words and four times as much follow them: in noise the
+    detector finds the end of speech late.
     """
     echo = np.zeros(int(0.12 * SPEECH_RATE_HZ))
     echo[0] = 1.0
@@ -106,5 +105,5 @@ def in_a_room(sound: Sound, rng: np.random.Generator, quiet_s: float = 0.4) -> S
 
 
 def said_in_a_room(voice: SynthesiserVoice, text: str, rng: np.random.Generator) -> Sound:
-    """`text` at a pace drawn around the voice's own, as a microphone would get it."""
+    """`text` at a pace drawn around the voice's own, as a microphone receives it."""
     return in_a_room(speak(voice, text, float(rng.uniform(0.9, 1.05))), rng)

@@ -49,4 +49,4 @@ def test_a_bug_of_ours_fails_the_rehearsal() -> None:
     cast = practice.Cast(parts.engine, parts.lists, TypedRig(), NoWaiting(), 1)
     tally = practice.play(cast, turn, lambda: Expected(), lambda at, who, what: None)
     ok, wrong = practice.verdict(tally, (), replayed=True)
-    assert not ok and "0 s: a bug of ours: invented" in wrong
+    assert not ok and "0 s: internal error: invented" in wrong
