@@ -173,10 +173,6 @@ class ForecastBench:
             yield _TABLE.row(s.name, s.cases, s.median, s.ninetieth, s.held, s.unanswered)
         yield f"an update and a forecast: {self.update_ms:.1f} ms"
 
-    def table(self) -> str:
-        """The same as one text."""
-        return "\n".join(self.lines())
-
 
 HELD_OUT_ENGINES = range(
     17000, 17200

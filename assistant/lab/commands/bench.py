@@ -73,8 +73,7 @@ def _forecast(engines: int, runs: int) -> Iterator[str]:
     from assistant.lab.benches import forecast_errors
 
     first = forecast_errors.HELD_OUT_ENGINES.start
-    seeds = range(first, first + engines)
-    yield from forecast_errors.measure_forecasts(seeds, runs=runs).table().splitlines()
+    return iter(forecast_errors.bench_lines(range(first, first + engines), runs))
 
 
 def _journal() -> Iterator[str]:
