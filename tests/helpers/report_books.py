@@ -36,7 +36,7 @@ STARTED = "2027-05-03T08:00:00+01:00"
 
 
 def keep(
-    folder: Path, said: Iterable[tuple[float, Effect]], started: str = STARTED, seal: bool = False
+    folder: Path, effects: Iterable[tuple[float, Effect]], started: str = STARTED, seal: bool = False
 ) -> Path:
     """A journal with these effects, each behind a tick of its time."""
     header = Header(
@@ -44,7 +44,7 @@ def keep(
     )
     path = reader.new_path(folder, "Test engine", started)
     with Journal.create(path, header) as journal:
-        for at_s, effect in said:
+        for at_s, effect in effects:
             journal.event(Tick(at_s))
             journal.effect(at_s, effect)
         if seal:
@@ -59,10 +59,10 @@ def reading(what: str, value: float | str, unit: str | None = None) -> ReadingAc
 
 def many(count: int, every_s: float = 60.0) -> list[tuple[float, Effect]]:
     """A steady rise to 120 psi and a glass that swells a little."""
-    said: list[tuple[float, Effect]] = [(0.0, reading("fire", "lit"))] if count else []
+    effects: list[tuple[float, Effect]] = [(0.0, reading("fire", "lit"))] if count else []
     for i in range(count - 1):
         part = i / max(count - 2, 1)
         one = reading("pressure", round(120 * part), "psi")
         other = reading("water", round(0.5 + 0.25 * part, 3), "glass")
-        said.append((every_s * (i + 1), other if i % 2 else one))
-    return said
+        effects.append((every_s * (i + 1), other if i % 2 else one))
+    return effects
