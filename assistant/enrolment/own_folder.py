@@ -1,4 +1,4 @@
-"""An owner's own recordings and what was learnt from them: one folder of this machine.
+"""An owner's recordings and the adapter trained on them: one folder of this machine.
 
 Knows files; knows no grammar.
 """
@@ -25,12 +25,12 @@ class VoiceFolder:
     path: Path
 
     @property
-    def learnt(self) -> Path:
-        """The file of differences that was kept; it may not be there."""
+    def adapter(self) -> Path:
+        """The adapter that was kept; it may not be there."""
         return self.path / OWN_FILE
 
     def keep(self, number: int, words: Words, sound: Sound) -> None:
-        """One phrase; an earlier one of that number is written over."""
+        """Write one phrase; an earlier one of that number is overwritten."""
         import soundfile
 
         self.path.mkdir(parents=True, exist_ok=True)
@@ -45,7 +45,7 @@ class VoiceFolder:
 
     def forget(self) -> bool:
         """Delete everything; False: there was nothing."""
-        there = self.path.is_dir()
-        if there:
+        exists = self.path.is_dir()
+        if exists:
             shutil.rmtree(self.path)
-        return there
+        return exists

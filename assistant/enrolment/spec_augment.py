@@ -1,7 +1,7 @@
-"""The picture of a sound (log-mel) changed as if another throat had made it, and partly covered.
+"""Log-mel spectrograms with the vocal tract perturbed (VTLP) and partly masked (SpecAugment).
 
-Knows arrays of torch; knows no sounds and no texts. A frequency axis that is stretched moves the
-resonances without the pitch's beat; a covered patch makes the ear listen to more than one cue.
+Knows torch arrays; knows no sounds and no texts. A stretched frequency axis moves the resonances
+but not the rate of the pitch; a masked patch makes the recogniser use more than one cue.
 """
 
 from __future__ import annotations
@@ -11,33 +11,35 @@ from dataclasses import dataclass
 import numpy as np
 
 from assistant.enrolment.torch_whisper import Tensor, torch
-from assistant.recogniser.mel import corners, to_hz, to_mel
+from assistant.recogniser.mel import HOP, corners, to_hz, to_mel
 
 
 @dataclass(frozen=True, slots=True)
 class SpecAugment:
-    """warp: greatest share by which resonances are moved up or down. bands, moments: the widest
-    patch of mel bands and of hundredths of a second that may be covered; each twice a picture."""
+    """What is done to a spectrogram; false where nothing is."""
 
     warp: float = 0.0
+    """Greatest share by which resonances are moved up or down."""
     bands: int = 0
-    moments: int = 0
+    """Widest mask of mel bands, two in each spectrogram."""
+    frames: int = 0
+    """Widest mask of frames, two in each spectrogram."""
 
     def __bool__(self) -> bool:
-        return bool(self.warp or self.bands or self.moments)
+        return bool(self.warp or self.bands or self.frames)
 
 
 NO_MASKING = SpecAugment()
 
 
 def spec_augmented(
-    mel: Tensor, lengths: Tensor, veil: SpecAugment, rng: np.random.Generator
+    mel: Tensor, lengths: Tensor, masking: SpecAugment, rng: np.random.Generator
 ) -> Tensor:
-    """[count, bands, frames] changed; lengths: samples of sound in each (16 kHz)."""
-    if veil.warp:
-        mel = _warped(mel, rng.uniform(1 - veil.warp, 1 + veil.warp, len(mel)))
-    if veil.bands or veil.moments:
-        mel = _covered(mel, (lengths / 160).long().tolist(), veil, rng)
+    """[count, bands, frames]; lengths: samples of sound in each."""
+    if masking.warp:
+        mel = _warped(mel, rng.uniform(1 - masking.warp, 1 + masking.warp, len(mel)))
+    if masking.bands or masking.frames:
+        mel = _masked(mel, (lengths / HOP).long().tolist(), masking, rng)
     return mel
 
 
@@ -53,18 +55,19 @@ def _warped(mel: Tensor, factors: np.ndarray) -> Tensor:
     return mel.gather(1, at) * (1 - share) + mel.gather(1, at + 1) * share
 
 
-def _covered(mel: Tensor, frames: list[int], veil: SpecAugment, rng: np.random.Generator) -> Tensor:
-    """Patches at the picture's own mean."""
+def _masked(
+    mel: Tensor, lengths: list[int], masking: SpecAugment, rng: np.random.Generator
+) -> Tensor:
+    """Masks at the spectrogram's own mean. lengths: in frames."""
     keep = np.ones(tuple(mel.shape), bool)
-    for own, length in zip(keep, frames, strict=True):
+    for spectrogram, length in zip(keep, lengths, strict=True):
         for _ in range(2):
-            if veil.bands:
-                wide = int(rng.integers(0, veil.bands + 1))
-                at = int(rng.integers(0, own.shape[0] - wide + 1))
-                own[at : at + wide] = False
-            if veil.moments and length > 4 * veil.moments:
-                wide = int(rng.integers(0, veil.moments + 1))
-                at = int(rng.integers(0, length - wide))
-                own[:, at : at + wide] = False
-    kept = torch().from_numpy(keep).to(mel.device)
-    return mel.where(kept, mel.mean((1, 2), keepdim=True))
+            if masking.bands:
+                width = int(rng.integers(0, masking.bands + 1))
+                at = int(rng.integers(0, spectrogram.shape[0] - width + 1))
+                spectrogram[at : at + width] = False
+            if masking.frames and length > 4 * masking.frames:
+                width = int(rng.integers(0, masking.frames + 1))
+                at = int(rng.integers(0, length - width))
+                spectrogram[:, at : at + width] = False
+    return mel.where(torch().from_numpy(keep).to(mel.device), mel.mean((1, 2), keepdim=True))

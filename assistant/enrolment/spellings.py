@@ -1,6 +1,6 @@
-"""How what was said may be written, and the text an ear is to learn: the one the plain ear prefers.
+"""How a transcriber may write what was said: the texts to choose a pseudo-label from.
 
-Knows words, text and a function that scores texts; knows no sound.
+Knows words and text; knows no sound.
 """
 
 from __future__ import annotations
@@ -15,24 +15,24 @@ _LONGEST_RUN = 8
 
 
 def spellings(words: Words) -> tuple[str, ...]:
-    """Ways a transcriber writes these words, each with a space before it as in the middle of talk.
+    """Ways a transcriber writes these words, each with a space before it, as inside a text.
 
-    >>> [text for text in writings(("seven", "five")) if text.endswith("5.")]
+    >>> [text for text in spellings(("seven", "five")) if text.endswith("5.")]
     [' 7 5.', ' 7-5.', ' 75.']
     """
     parts = _parts(words)
-    made: set[str] = set()
+    texts: set[str] = set()
     for style in range(_STYLES):
         text = " ".join(_part(part, style) for part in parts)
-        made |= {text, text.replace(" percent", "%")} if style == 0 else {text}
+        texts |= {text, text.replace(" percent", "%")} if style == 0 else {text}
     if len(words) > 1 and all(word in DIGITS for word in words):
-        made |= {" ".join(str(DIGITS.index(word)) for word in words), ", ".join(words)}
-    capital = made | {text[0].upper() + text[1:] for text in made}
+        texts |= {" ".join(str(DIGITS.index(word)) for word in words), ", ".join(words)}
+    capital = texts | {text[0].upper() + text[1:] for text in texts}
     return tuple(sorted(f" {text}{stop}" for text in capital for stop in ("", ".")))
 
 
 def _parts(words: Words) -> list[Words]:
-    """Numbers and fractions in one piece, everything else word by word."""
+    """Numbers and fractions in one piece each, everything else word by word."""
     parts: list[Words] = []
     at = 0
     while at < len(words):
@@ -55,18 +55,3 @@ def _part(words: Words, style: int) -> str:
     if forms and style < _STYLES - 1:
         return forms[min(style, len(forms) - 1)]
     return " ".join(written_words(word, first=False)[0] for word in words)
-
-
-def style_of(text: str) -> str:
-    """What kind of writing a text is: figures or words, hyphens, commas, capital, full stop.
-
-    >>> manner_of(" Seven five."), manner_of(" 75")
-    ('words capital stop', 'figures')
-    """
-    marks = ["figures" if any(c.isdigit() for c in text) else "words"]
-    marks += [name for sign, name in (("-", "hyphen"), (",", "comma")) if sign in text]
-    if " " in text.strip() and marks[0] == "figures":
-        marks.append("apart")
-    marks += ["capital"] if text.strip()[:1].isupper() else []
-    marks += ["stop"] if text.endswith(".") else []
-    return " ".join(marks)

@@ -1,6 +1,6 @@
-"""The bundled ear in torch with its tokens: what scores texts, and what is taught.
+"""The bundled model in torch with its tokens: pseudo-labels, and the loss of a batch.
 
-Knows texts, sounds and torch; knows no recordings and no course.
+Knows texts, sounds and torch; knows no recordings and no training loop.
 """
 
 from __future__ import annotations
@@ -25,31 +25,33 @@ from assistant.recogniser.whisper_weights import Vocabulary, bundled_model, read
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Batch:
-    """Examples with their pictures [count, bands, frames] and the samples of sound in each."""
+    """Examples on the device."""
 
     examples: Sequence[Example]
     mel: Tensor
+    """[count, bands, frames]."""
     lengths: Tensor
+    """Samples of sound in each."""
 
 
 class Teacher:
-    """The bundled ear in torch with its tokens: what scores texts and what learns."""
+    """The bundled model: chooses pseudo-labels as it is, and is trained with an adapter."""
 
     def __init__(
         self,
         device: str,
         words: Iterable[str] = (),
         prompts: Iterable[str] = (),
-        changes: Path | None = None,
+        adapter: Path | None = None,
         frames: int = FRAMES,
     ) -> None:
         """words, prompts: what may have to be written or read, besides the frequent tokens.
-        changes: differences to begin from. frames: see TorchWhisper."""
+        adapter: applied before training. frames: see TorchWhisper."""
         folder = bundled_model()
         self.tokens = Vocabulary(folder / "tokenizer.json")
         weights = read_weights(folder / "model.bin", "")
-        if changes is not None and changes.is_file():
-            weights = apply_adapter(weights, read_adapter(changes))
+        if adapter is not None and adapter.is_file():
+            weights = apply_adapter(weights, read_adapter(adapter))
         count = len(weights["decoder/embeddings/weight"])
         used = {*range(FREQUENT), *range(FIRST_MARK, count)}
         for figures in [*range(MOST_FIGURES), *SIGNS.values()]:
@@ -59,7 +61,7 @@ class Teacher:
         for word in (*words, *DIGITS):
             for form in written_words(word, first=True):
                 used |= {*self.tokens.of(form), *self.tokens.of(f" {form}")}
-        self.ear = TorchWhisper(weights, sorted(used), device, frames)
+        self.model = TorchWhisper(weights, sorted(used), device, frames)
         self.device = device
 
     def begin(self, prompt: str) -> list[int]:
@@ -72,77 +74,78 @@ class Teacher:
         return [*(self.tokens.of(text) if text else ()), self.tokens.marks.end]
 
     def _may_write(self, tokens: Sequence[int]) -> bool:
-        return bool((self.ear.slots(tokens) >= 0).all())
+        return bool((self.model.slots(tokens) >= 0).all())
 
     def best(
         self, sounds: Sequence[Sound], prompts: Sequence[str], texts: Sequence[Sequence[str]]
     ) -> list[str]:
-        """Of each sound's texts the one that the untaught ear finds likeliest."""
-        found: list[str] = []
+        """Of each sound's texts the one that the model finds likeliest."""
+        chosen: list[str] = []
         with torch().no_grad():
             for at in range(0, len(sounds), 32):
                 part = slice(at, at + 32)
-                quiet = [self._with_tone(sound, n) for n, sound in enumerate(sounds[part])]
-                laid, lengths = self.ear.sounds(quiet)
-                encoded = self.ear.encode(self.ear.log_mel(laid))
-                found += self._best_of(
-                    encoded, self.ear.within(lengths), prompts[part], texts[part]
+                with_tone = [self._with_tone(sound, n) for n, sound in enumerate(sounds[part])]
+                padded, lengths = self.model.padded(with_tone)
+                encoded = self.model.encode(self.model.log_mel(padded))
+                chosen += self._best_of(
+                    encoded, self.model.attended(lengths), prompts[part], texts[part]
                 )
-        return found
+        return chosen
 
     def _best_of(
         self,
         encoded: Tensor,
-        within: Tensor,
+        attended: Tensor,
         prompts: Sequence[str],
         texts: Sequence[Sequence[str]],
     ) -> list[str]:
         possible = [
             (row, text)
-            for row, own in enumerate(texts)
-            for text in own
+            for row, choices in enumerate(texts)
+            for text in choices
             if self._may_write(self._text(text))
         ]
-        losses, of = self.ear.losses(
+        losses, of = self.model.losses(
             [self.begin(prompts[row]) for row, _ in possible],
             [self._text(text) for _, text in possible],
             encoded,
-            within,
-            heard=[row for row, _ in possible],
+            attended,
+            sound_of=[row for row, _ in possible],
         )
         nats = torch().zeros(len(possible), device=self.device).index_add_(0, of, losses).tolist()
-        told = [(row, cost, text) for (row, text), cost in zip(possible, nats, strict=True)]
-        return [min((c, t) for r, c, t in told if r == row)[1] for row in range(len(texts))]
+        scored = [(row, cost, text) for (row, text), cost in zip(possible, nats, strict=True)]
+        return [min((c, t) for r, c, t in scored if r == row)[1] for row in range(len(texts))]
 
     @staticmethod
     def _with_tone(sound: Sound, number: int) -> Sound:
+        """With room tone under it."""
         tone = np.random.default_rng(number).standard_normal(len(sound), np.float32)
         return np.asarray(sound + 1e-3 * tone, dtype=np.float32)
 
     def batch(self, examples: Sequence[Example]) -> Batch:
-        """What several courses may learn from, worked out once."""
+        """Examples prepared once for any number of runs."""
         with torch().no_grad():
-            laid, lengths = self.ear.sounds([e.sound for e in examples])
-            return Batch(examples, self.ear.log_mel(laid), lengths)
+            padded, lengths = self.model.padded([e.sound for e in examples])
+            return Batch(examples, self.model.log_mel(padded), lengths)
 
     def loss(
         self,
         batch: Batch,
         adapter: dict[str, Tensor],
-        veil: SpecAugment = NO_MASKING,
+        masking: SpecAugment = NO_MASKING,
         rng: np.random.Generator | None = None,
     ) -> Tensor:
-        """Mean nats a token over the examples, their pictures veiled if wanted (by `rng`)."""
+        """Mean nats a token over the examples. masking: done only where `rng` is given."""
         mel = batch.mel
-        if veil and rng is not None:
+        if masking and rng is not None:
             with torch().no_grad():
-                mel = spec_augmented(mel, batch.lengths, veil, rng)
+                mel = spec_augmented(mel, batch.lengths, masking, rng)
         library = torch()
         with library.autocast(self.device, library.bfloat16, enabled=self.device == "cuda"):
-            losses, _ = self.ear.losses(
+            losses, _ = self.model.losses(
                 [self.begin(e.prompt) for e in batch.examples],
                 [self._text(e.text) for e in batch.examples],
-                self.ear.encode(mel, adapter),
-                self.ear.within(batch.lengths),
+                self.model.encode(mel, adapter),
+                self.model.attended(batch.lengths),
             )
         return losses.mean()

@@ -1,7 +1,7 @@
-"""The bundled ear once more, in torch, so that it can learn: the same sums as our numpy ear.
+"""Whisper in torch, so that an adapter can be trained: the same arithmetic as in numpy.
 
-Knows arrays. The encoder may carry additions (thin products and plain ones); the decoder never
-changes. A test holds it to the numpy ear's own output.
+Knows arrays. The encoder takes an adapter (low-rank products and plain differences); the decoder
+never changes. A test compares the output with that of `whisper_encoder` and `whisper_decoder`.
 """
 
 from __future__ import annotations
@@ -13,14 +13,14 @@ from typing import Any
 import numpy as np
 
 from assistant.errors import WorldFailedError
-from assistant.recogniser.mel import BANDS, HOP, WINDOW, _filters
+from assistant.recogniser.mel import BANDS, HOP, WINDOW, mel_filters
 from assistant.recogniser.whisper_blocks import HEADS
 from assistant.recogniser.whisper_weights import Float32Array
 
-Tensor = Any  # torch is not there for the type checker either
-FRAMES = 1000  # 10 s, the window the ear uses
-_AFTER_S = 1.0  # how much past the speech the decoder may look at, as the ear does
-_WIDE = ("self_attention/linear_0", "self_attention/linear_1", "ffn/linear_0", "ffn/linear_1")
+Tensor = Any  # torch is not installed for the type checker
+FRAMES = 1000  # 10 s
+_AFTER_S = 1.0  # as DecodingSettings.after_s
+_LOW_RANK = ("self_attention/linear_0", "self_attention/linear_1", "ffn/linear_0", "ffn/linear_1")
 
 
 def torch() -> Any:
@@ -35,16 +35,11 @@ def torch() -> Any:
     return library
 
 
-def device_here() -> str:
-    """Where to work: "cuda" where there is a card for it, else "cpu"."""
-    return "cuda" if torch().cuda.is_available() else "cpu"
-
-
 class TorchWhisper:
     """Encoder, decoder and log-mel on one device.
 
     weights: the model's arrays by name, encoder and decoder. tokens: those that may be written; the
-    probabilities add up over them, as in our ear.
+    probabilities add up over them, as in `whisper_decoder`.
     """
 
     def __init__(
@@ -67,7 +62,7 @@ class TorchWhisper:
             if name != "decoder/embeddings/weight"
         }
         self._embeddings = library.tensor(embeddings[list(tokens)], device=device)
-        self._filters = library.tensor(_filters(), device=device)
+        self._filters = library.tensor(mel_filters(), device=device)
         self._window = library.hann_window(WINDOW, device=device)
         self.layers = 1 + max(
             int(name.split("_")[1].split("/")[0])
@@ -76,47 +71,47 @@ class TorchWhisper:
         )
 
     def slots(self, tokens: Sequence[int]) -> Float32Array:
-        """Places of these tokens among those that may be written; -1: may not."""
+        """Indices of these tokens among those that may be written; -1: may not."""
         return np.asarray(self._slot[list(tokens)])
 
     def adapter(self, rank: int, seed: int, last_layers: int | None = None) -> dict[str, Tensor]:
-        """What will be learnt, all without effect yet. last_layers: only in so many of the last."""
+        """Trainable parameters, initialised to zero effect. last_layers: only in so many layers."""
         library = self._torch
-        chance = library.Generator().manual_seed(seed)
+        generator = library.Generator().manual_seed(seed)
         first = 0 if last_layers is None else self.layers - last_layers
-        made: dict[str, Tensor] = {}
+        adapter: dict[str, Tensor] = {}
         for number in range(first, self.layers):
-            for part in _WIDE:
+            for part in _LOW_RANK:
                 stem = f"encoder/layer_{number}/{part}"
                 out, inside = self.weights[f"{stem}/weight"].shape
-                adapter_rate = library.randn(rank, inside, generator=chance) / math.sqrt(inside)
-                made[f"{stem}/A"] = adapter_rate.to(self.device)
-                made[f"{stem}/B"] = library.zeros(out, rank, device=self.device)
+                a = library.randn(rank, inside, generator=generator) / math.sqrt(inside)
+                adapter[f"{stem}/A"] = a.to(self.device)
+                adapter[f"{stem}/B"] = library.zeros(out, rank, device=self.device)
         for name, array in self.weights.items():
-            if name.startswith("encoder/") and self._is_small(name, first):
-                made[name] = library.zeros_like(array)
-        for addition in made.values():
-            addition.requires_grad_()
-        return made
+            if name.startswith("encoder/") and self._is_full(name, first):
+                adapter[name] = library.zeros_like(array)
+        for parameter in adapter.values():
+            parameter.requires_grad_()
+        return adapter
 
-    def _is_small(self, name: str, first_layer: int) -> bool:
-        """Biases, norms and the two convolutions; of the given layers and what stands outside."""
+    def _is_full(self, name: str, first_layer: int) -> bool:
+        """Whether it is trained in full: biases, norms and the convolutions, from that layer on."""
         if name.startswith("encoder/layer_") and name[14].isdigit():
             return int(name[14]) >= first_layer and not name.endswith("/weight")
         outside = first_layer == 0 and "position" not in name
         return outside or name.startswith("encoder/layer_norm")
 
-    def sounds(self, sounds: Sequence[Float32Array]) -> tuple[Tensor, Tensor]:
+    def padded(self, sounds: Sequence[Float32Array]) -> tuple[Tensor, Tensor]:
         """[count, samples] and the samples in each; longer ones are cut."""
         library, most = self._torch, self.frames * HOP
         lengths = [min(len(sound), most) for sound in sounds]
-        # One long row to the device, laid out there: the quiet need not travel.
+        # One long row to the device: the padding is created there.
         every = library.from_numpy(np.concatenate([sound[:most] for sound in sounds]))
         rows = every.to(self.device).float().split(lengths)
-        laid = library.zeros(len(sounds), most, device=self.device)
-        for place, row in zip(laid, rows, strict=True):
-            place[: len(row)] = row
-        return laid, library.tensor(lengths, device=self.device)
+        padded = library.zeros(len(sounds), most, device=self.device)
+        for target, row in zip(padded, rows, strict=True):
+            target[: len(row)] = row
+        return padded, library.tensor(lengths, device=self.device)
 
     def log_mel(self, sounds: Tensor) -> Tensor:
         """[count, BANDS, frames] of [count, samples]."""
@@ -132,110 +127,122 @@ class TorchWhisper:
 
     def encode(self, mel: Tensor, adapter: Mapping[str, Tensor] | None = None) -> Tensor:
         """[count, positions, width]."""
-        f, more = self._f, adapter or {}
-        own = _Own(self.weights, more, f)
+        f = self._f
+        adapted = _Adapted(self.weights, adapter or {}, f)
         x = mel
         for stride, name in ((1, "conv1"), (2, "conv2")):
-            kernel, bias = own.of(f"encoder/{name}/weight"), own.of(f"encoder/{name}/bias")
+            kernel = adapted.array(f"encoder/{name}/weight")
+            bias = adapted.array(f"encoder/{name}/bias")
             x = f.gelu(f.conv1d(x, kernel, bias, padding=1, stride=stride))
         x = x.transpose(1, 2)
         x = x + self.weights["encoder/position_encodings/encodings"][: x.shape[1]]
         for number in range(self.layers):
             stem = f"encoder/layer_{number}"
-            asked = own.norm(x, f"{stem}/self_attention/layer_norm")
-            q, k, v = map(_heads, own.linear(asked, f"{stem}/self_attention/linear_0").chunk(3, -1))
-            seen = _joined(f.scaled_dot_product_attention(q, k, v))
-            x = x + own.linear(seen, f"{stem}/self_attention/linear_1")
-            wide = own.linear(own.norm(x, f"{stem}/ffn/layer_norm"), f"{stem}/ffn/linear_0")
-            x = x + own.linear(f.gelu(wide), f"{stem}/ffn/linear_1")
-        return own.norm(x, "encoder/layer_norm")
+            normed = adapted.norm(x, f"{stem}/self_attention/layer_norm")
+            qkv = adapted.linear(normed, f"{stem}/self_attention/linear_0")
+            q, k, v = map(_heads, qkv.chunk(3, -1))
+            context = _joined(f.scaled_dot_product_attention(q, k, v))
+            x = x + adapted.linear(context, f"{stem}/self_attention/linear_1")
+            normed = adapted.norm(x, f"{stem}/ffn/layer_norm")
+            hidden = adapted.linear(normed, f"{stem}/ffn/linear_0")
+            x = x + adapted.linear(f.gelu(hidden), f"{stem}/ffn/linear_1")
+        return adapted.norm(x, "encoder/layer_norm")
 
-    def within(self, lengths: Tensor) -> Tensor:
-        """[count, positions]: what the decoder may look at."""
+    def attended(self, lengths: Tensor) -> Tensor:
+        """[count, positions]: what the decoder may attend to."""
         last = ((lengths / 16_000 + _AFTER_S) * FRAMES / 20).long().clamp(max=self.frames // 2)
         return self._torch.arange(self.frames // 2, device=self.device)[None] < last[:, None]
 
     def decode(
-        self, slots: Tensor, encoded: Tensor, within: Tensor, heard: Tensor | None = None
+        self, slots: Tensor, encoded: Tensor, attended: Tensor, sound_of: Tensor | None = None
     ) -> Tensor:
-        """Last states [count, length, width] of beginnings [count, length]. heard: which of the
-        sounds each listens to, None: one each."""
-        f, own = self._f, _Own(self.weights, {}, self._f)
+        """Last states [count, length, width] of token prefixes [count, length].
+
+        attended: see there. sound_of: which of the sounds each belongs to; None: one each.
+        """
+        f, plain = self._f, _Adapted(self.weights, {}, self._f)
         x = self._embeddings[slots]
         x = x + self.weights["decoder/position_encodings/encodings"][: slots.shape[1]]
-        every = slice(None) if heard is None else heard
-        look = within[every, None, None, :]
+        sounds = slice(None) if sound_of is None else sound_of
+        mask = attended[sounds, None, None, :]
         for number in range(self.layers):
             stem = f"decoder/layer_{number}"
-            asked = own.norm(x, f"{stem}/self_attention/layer_norm")
-            q, k, v = map(_heads, own.linear(asked, f"{stem}/self_attention/linear_0").chunk(3, -1))
-            seen = _joined(f.scaled_dot_product_attention(q, k, v, is_causal=True))
-            x = x + own.linear(seen, f"{stem}/self_attention/linear_1")
-            asked = own.norm(x, f"{stem}/attention/layer_norm")
-            q = _heads(own.linear(asked, f"{stem}/attention/linear_0"))
-            k, v = map(_heads, own.linear(encoded, f"{stem}/attention/linear_1").chunk(2, -1))
-            k, v = k[every], v[every]
-            seen = _joined(f.scaled_dot_product_attention(q, k, v, attn_mask=look))
-            x = x + own.linear(seen, f"{stem}/attention/linear_2")
-            wide = own.linear(own.norm(x, f"{stem}/ffn/layer_norm"), f"{stem}/ffn/linear_0")
-            x = x + own.linear(f.gelu(wide), f"{stem}/ffn/linear_1")
-        return own.norm(x, "decoder/layer_norm")
+            normed = plain.norm(x, f"{stem}/self_attention/layer_norm")
+            qkv = plain.linear(normed, f"{stem}/self_attention/linear_0")
+            q, k, v = map(_heads, qkv.chunk(3, -1))
+            context = _joined(f.scaled_dot_product_attention(q, k, v, is_causal=True))
+            x = x + plain.linear(context, f"{stem}/self_attention/linear_1")
+            normed = plain.norm(x, f"{stem}/attention/layer_norm")
+            q = _heads(plain.linear(normed, f"{stem}/attention/linear_0"))
+            k, v = map(_heads, plain.linear(encoded, f"{stem}/attention/linear_1").chunk(2, -1))
+            k, v = k[sounds], v[sounds]
+            context = _joined(f.scaled_dot_product_attention(q, k, v, attn_mask=mask))
+            x = x + plain.linear(context, f"{stem}/attention/linear_2")
+            normed = plain.norm(x, f"{stem}/ffn/layer_norm")
+            hidden = plain.linear(normed, f"{stem}/ffn/linear_0")
+            x = x + plain.linear(f.gelu(hidden), f"{stem}/ffn/linear_1")
+        return plain.norm(x, "decoder/layer_norm")
 
     def losses(
         self,
-        begins: Sequence[Sequence[int]],
+        prompts: Sequence[Sequence[int]],
         texts: Sequence[Sequence[int]],
         encoded: Tensor,
-        within: Tensor,
-        heard: Sequence[int] | None = None,
+        attended: Tensor,
+        sound_of: Sequence[int] | None = None,
     ) -> tuple[Tensor, Tensor]:
         """Nats of every token of every text, and which text each belongs to.
 
-        texts: tokens after the beginning, the end mark with them. heard: see `decode`.
+        texts: tokens after the prompt, with the end of text. attended, sound_of: see `decode`.
         """
         library = self._torch
-        width = max(len(b) + len(t) for b, t in zip(begins, texts, strict=True))
+        width = max(len(b) + len(t) for b, t in zip(prompts, texts, strict=True))
         slots = np.zeros((len(texts), width), np.int64)
-        rows, columns, wanted = [], [], []
-        for row, (begin, text) in enumerate(zip(begins, texts, strict=True)):
-            both = self.slots([*begin, *text])
+        rows, columns, targets = [], [], []
+        for row, (prompt, text) in enumerate(zip(prompts, texts, strict=True)):
+            both = self.slots([*prompt, *text])
             assert (both >= 0).all(), "a token that may not be written"
             slots[row, : len(both)] = both
-            for column in range(len(begin) - 1, len(both) - 1):
+            for column in range(len(prompt) - 1, len(both) - 1):
                 rows.append(row)
                 columns.append(column)
-                wanted.append(both[column + 1])
-        listening = None if heard is None else library.tensor(heard, device=self.device)
-        laid = library.tensor(slots, device=self.device)
-        states = self.decode(laid, encoded, within, listening)
+                targets.append(both[column + 1])
+        states = self.decode(
+            library.tensor(slots, device=self.device),
+            encoded,
+            attended,
+            None if sound_of is None else library.tensor(sound_of, device=self.device),
+        )
         of = library.tensor(rows, device=self.device)
         logits = states[of, library.tensor(columns, device=self.device)] @ self._embeddings.T
-        target = library.tensor(np.array(wanted), device=self.device)
+        target = library.tensor(np.array(targets), device=self.device)
         return self._f.cross_entropy(logits.float(), target, reduction="none"), of
 
 
-class _Own:
-    """Weights with what was added to them."""
+class _Adapted:
+    """Weights with an adapter."""
 
-    def __init__(self, weights: Mapping[str, Tensor], more: Mapping[str, Tensor], f: Any) -> None:
-        self._weights, self._more, self._f = weights, more, f
+    def __init__(
+        self, weights: Mapping[str, Tensor], adapter: Mapping[str, Tensor], f: Any
+    ) -> None:
+        self._weights, self._adapter, self._f = weights, adapter, f
 
-    def of(self, name: str) -> Tensor:
+    def array(self, name: str) -> Tensor:
         """One array."""
         array = self._weights[name]
-        return array + self._more[name] if name in self._more else array
+        return array + self._adapter[name] if name in self._adapter else array
 
     def linear(self, x: Tensor, stem: str) -> Tensor:
-        """With the thin product worked by itself: two narrow products instead of a wide one."""
-        y = self._f.linear(x, self._weights[f"{stem}/weight"], self.of(f"{stem}/bias"))
-        if f"{stem}/A" in self._more:
-            adapter_rate = self._f.linear(x, self._more[f"{stem}/A"])
-            y = y + self._f.linear(adapter_rate, self._more[f"{stem}/B"])
+        """The low-rank product is applied as two narrow products."""
+        y = self._f.linear(x, self._weights[f"{stem}/weight"], self.array(f"{stem}/bias"))
+        if f"{stem}/A" in self._adapter:
+            narrow = self._f.linear(x, self._adapter[f"{stem}/A"])
+            y = y + self._f.linear(narrow, self._adapter[f"{stem}/B"])
         return y
 
     def norm(self, x: Tensor, stem: str) -> Tensor:
-        """Along the width."""
-        gamma, beta = self.of(f"{stem}/gamma"), self.of(f"{stem}/beta")
+        """Layer normalisation along the width."""
+        gamma, beta = self.array(f"{stem}/gamma"), self.array(f"{stem}/beta")
         return self._f.layer_norm(x, (x.shape[-1],), gamma, beta)
 
 

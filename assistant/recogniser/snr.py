@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -50,6 +50,14 @@ def estimated_snr_db(sound: Sound) -> float:
         return 0.0
     powers = frame_powers(sound) + 1e-12
     return float(10 * np.log10(active_power(powers) / np.quantile(powers, QUIET)))
+
+
+def in_noise(speech: Sound, noise: Noise, snr_db: float | None, seed: Sequence[int]) -> Sound:
+    """Speech in the mixed noise; None: as it is."""
+    if snr_db is None:
+        return speech
+    under = noise("mix", len(speech) / SPEECH_RATE_HZ + 0.1, np.random.default_rng(seed))
+    return mix(speech, under, snr_db)
 
 
 def mix(speech: Sound, noise: Sound, snr_db: float) -> Sound:

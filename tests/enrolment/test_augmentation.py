@@ -1,4 +1,4 @@
-"""Making a voice rough: the same for the same seed, at the level that was asked for."""
+"""Augmentation: the same for the same seed, at the level that was asked for."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
 STEADY = Augmentation(
-    pace=(1.0, 1.0), room=0, band=0, tilt_db=0, raised=0, clipped=0, talk=0, clean=0,
+    speed=(1.0, 1.0), room=0, band=0, tilt_db=0, raised=0, clipped=0, talk=0, clean=0,
     snr_db=(10, 10),
 )  # fmt: skip
 
@@ -36,27 +36,27 @@ def test_the_same_seed_gives_the_same_sound_and_another_another() -> None:
 
 @pytest.mark.parametrize("seed", range(40))
 def test_whatever_is_drawn_it_stays_a_sound(seed: int) -> None:
-    made = augmented(tone(), np.random.default_rng(seed), Augmentation(), [tone(0.5, 300.0)])
-    assert made.dtype == np.float32
+    sound = augmented(tone(), np.random.default_rng(seed), Augmentation(), [tone(0.5, 300.0)])
+    assert sound.dtype == np.float32
     assert (
-        0.55 * SPEECH_RATE_HZ < len(made) < 1.75 * SPEECH_RATE_HZ
-    )  # two paces of 0.78 to 1.25 multiply
-    assert np.isfinite(made).all() and 0 < np.abs(made).max() <= 1
+        0.55 * SPEECH_RATE_HZ < len(sound) < 1.75 * SPEECH_RATE_HZ
+    )  # two speeds of 0.78 to 1.25 multiply
+    assert np.isfinite(sound).all() and 0 < np.abs(sound).max() <= 1
 
 
 def test_noise_stands_as_far_below_the_speech_as_was_asked() -> None:
     clean = tone()
-    made = augmented(clean, np.random.default_rng(3), STEADY)
-    share = float(made @ clean / (clean @ clean))  # what is left of the tone itself
-    full_rate = made - share * clean
-    told_db = 20 * np.log10(share * np.sqrt(np.mean(clean**2)) / np.sqrt(np.mean(full_rate**2)))
-    assert told_db == pytest.approx(10, abs=0.7)
+    sound = augmented(clean, np.random.default_rng(3), STEADY)
+    share = float(sound @ clean / (clean @ clean))  # what is left of the tone itself
+    rest = sound - share * clean
+    snr_db = 20 * np.log10(share * np.sqrt(np.mean(clean**2)) / np.sqrt(np.mean(rest**2)))
+    assert snr_db == pytest.approx(10, abs=0.7)
 
 
-def test_stretching_changes_the_pace_and_not_the_pitch() -> None:
-    made = augmentation.time_stretched(tone(2.0), 1.25)
-    assert len(made) / SPEECH_RATE_HZ == pytest.approx(2.0 / 1.25, rel=0.08)
-    assert loudest_hz(made) == pytest.approx(440, rel=0.03)
+def test_stretching_changes_the_speed_and_not_the_pitch() -> None:
+    sound = augmentation.time_stretched(tone(2.0), 1.25)
+    assert len(sound) / SPEECH_RATE_HZ == pytest.approx(2.0 / 1.25, rel=0.08)
+    assert loudest_hz(sound) == pytest.approx(440, rel=0.03)
 
 
 def test_a_quicker_smaller_person_is_higher() -> None:
@@ -68,19 +68,21 @@ def test_a_quicker_smaller_person_is_higher() -> None:
 def test_noises_differ_in_colour_and_are_of_one_level() -> None:
     centres = []
     for seed in range(12):
-        made = augmentation.noise(SPEECH_RATE_HZ, np.random.default_rng(seed))
-        assert np.sqrt(np.mean(made**2)) == pytest.approx(1, rel=1e-3)
-        power = np.abs(np.fft.rfft(made)) ** 2
+        sound = augmentation.noise(SPEECH_RATE_HZ, np.random.default_rng(seed))
+        assert np.sqrt(np.mean(sound**2)) == pytest.approx(1, rel=1e-3)
+        power = np.abs(np.fft.rfft(sound)) ** 2
         centres.append(float(power @ np.arange(len(power)) / power.sum()))
     assert max(centres) > 4 * min(centres)
 
 
 def test_clipping_cuts_the_tops_off() -> None:
     driven = Augmentation(clipped=1.0)
-    made = augmentation.at_a_level(tone(), np.random.default_rng(1), driven)
-    assert np.mean(np.abs(made) >= 0.979) > 0.05
+    sound = augmentation.at_random_level(tone(), np.random.default_rng(1), driven)
+    assert np.mean(np.abs(sound) >= 0.979) > 0.05
 
 
 def test_silence_does_not_break_it() -> None:
-    made = augmented(np.zeros(SPEECH_RATE_HZ, np.float32), np.random.default_rng(5), Augmentation())
-    assert np.isfinite(made).all()
+    sound = augmented(
+        np.zeros(SPEECH_RATE_HZ, np.float32), np.random.default_rng(5), Augmentation()
+    )
+    assert np.isfinite(sound).all()

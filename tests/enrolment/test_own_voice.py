@@ -1,4 +1,4 @@
-"""An owner's own voice: what is asked again, what is kept, and that all of it can be deleted."""
+"""Enrolment of an owner: what is asked again, and what is kept."""
 
 from __future__ import annotations
 
@@ -10,7 +10,13 @@ import pytest
 
 from assistant.enrolment import own_voice
 from assistant.enrolment.own_folder import VoiceFolder
-from assistant.enrolment.own_voice import HELD_OUT, PHRASES, HeldOutScore, keep_or_throw, read_aloud
+from assistant.enrolment.own_voice import (
+    HELD_OUT,
+    PHRASES,
+    HeldOutScore,
+    keep_or_discard,
+    record_phrases,
+)
 from assistant.errors import WorldFailedError
 from assistant.grammar.phrases import grammar
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Expected
@@ -19,7 +25,7 @@ from assistant.recogniser.base import Grammar, NBest, Sound
 HUM = (0.2 * np.sin(np.arange(SPEECH_RATE_HZ) / 10)).astype(np.float32)
 
 
-class FakeEar:
+class FakeRecogniser:
     """Hears what it was told to hear, one thing after the other, then the last for ever."""
 
     name = "fake"
@@ -53,8 +59,8 @@ class FakeDesk:
         return "y"
 
 
-def read(desk: FakeDesk, ear: FakeEar, folder: VoiceFolder, *phrases: str) -> None:
-    read_aloud(desk.record, desk.ask, desk.told.append, ear, folder, phrases)
+def read(desk: FakeDesk, recogniser: FakeRecogniser, folder: VoiceFolder, *phrases: str) -> None:
+    record_phrases(desk.record, desk.ask, desk.told.append, recogniser, folder, phrases)
 
 
 def test_every_phrase_is_one_that_is_accepted() -> None:
@@ -67,7 +73,7 @@ def test_every_phrase_is_one_that_is_accepted() -> None:
 
 def test_a_good_recording_is_kept_and_shown_once(tmp_path: Path) -> None:
     desk, folder = FakeDesk(), VoiceFolder(tmp_path / "voice")
-    read(desk, FakeEar("water half"), folder, "water half")
+    read(desk, FakeRecogniser("water half"), folder, "water half")
     assert len(desk.asked) == 1 and "WATER HALF" in desk.asked[0]
     [(number, words, sound)] = folder.recordings()
     assert (number, words) == (0, ("water", "half"))
@@ -76,25 +82,27 @@ def test_a_good_recording_is_kept_and_shown_once(tmp_path: Path) -> None:
 
 def test_another_wording_of_the_same_will_do(tmp_path: Path) -> None:
     desk = FakeDesk()
-    read(desk, FakeEar("pressure seven five"), VoiceFolder(tmp_path), "pressure seventy five")
+    read(
+        desk, FakeRecogniser("pressure seven five"), VoiceFolder(tmp_path), "pressure seventy five"
+    )
     assert len(desk.asked) == 1
 
 
 def test_silence_clipping_and_a_wrong_phrase_are_asked_again(tmp_path: Path) -> None:
     silence = np.zeros(SPEECH_RATE_HZ, np.float32)
     desk, folder = FakeDesk(silence, np.clip(9 * HUM, -1, 1)), VoiceFolder(tmp_path)
-    read(desk, FakeEar("water half"), folder, "water half")
+    read(desk, FakeRecogniser("water half"), folder, "water half")
     assert len(desk.asked) == 3
     assert "nothing was heard" in desk.told[1] and "too loud" in desk.told[2]
 
     desk = FakeDesk()
-    read(desk, FakeEar("say again", "say again", "water half"), folder, "water half")
+    read(desk, FakeRecogniser("say again", "say again", "water half"), folder, "water half")
     assert len(desk.asked) == 3 and "understood as 'say again'" in desk.told[1]
 
 
-def test_what_the_ear_never_gets_right_is_kept_to_be_learnt(tmp_path: Path) -> None:
+def test_what_is_never_understood_is_kept_to_be_trained_on(tmp_path: Path) -> None:
     desk, folder = FakeDesk(), VoiceFolder(tmp_path)
-    read(desk, FakeEar("say again"), folder, "water half")
+    read(desk, FakeRecogniser("say again"), folder, "water half")
     assert "kept all the same" in desk.told[-1]
     assert [words for _, words, _ in folder.recordings()] == [("water", "half")]
 
@@ -102,7 +110,12 @@ def test_what_the_ear_never_gets_right_is_kept_to_be_learnt(tmp_path: Path) -> N
 def test_a_dead_microphone_ends_it_in_plain_words(tmp_path: Path) -> None:
     silence = np.zeros(SPEECH_RATE_HZ, np.float32)
     with pytest.raises(WorldFailedError, match="devices --test"):
-        read(FakeDesk(silence, silence, silence), FakeEar("ready"), VoiceFolder(tmp_path), "ready")
+        read(
+            FakeDesk(silence, silence, silence),
+            FakeRecogniser("ready"),
+            VoiceFolder(tmp_path),
+            "ready",
+        )
 
 
 @pytest.mark.parametrize(
@@ -119,21 +132,12 @@ def test_nothing_is_kept_without_a_yes(tmp_path: Path, answer: str, kept: bool) 
         return answer
 
     before, after = HeldOutScore(9, 15, 0.61), HeldOutScore(13, 15, 0.84)
-    assert keep_or_throw(folder, tried, before, after, ask) is kept
-    assert folder.learnt.is_file() is kept
+    assert keep_or_discard(folder, tried, before, after, ask) is kept
+    assert folder.adapter.is_file() is kept
     assert not tried.is_file()
     assert "9 of 15 right" in asked[0] and "13 of 15 right" in asked[0]
 
 
-def test_forgetting_deletes_recordings_and_what_was_learnt(tmp_path: Path) -> None:
-    folder = VoiceFolder(tmp_path / "voice")
-    folder.keep(3, ("ready",), HUM)
-    folder.learnt.write_bytes(b"learnt")
-    assert folder.forget()
-    assert not folder.path.exists()
-    assert not folder.forget()
-
-
 def test_nothing_recorded_is_said_before_anything_is_loaded(tmp_path: Path) -> None:
     with pytest.raises(WorldFailedError, match="footplate tune --mine"):
-        own_voice.trained(VoiceFolder(tmp_path), "cpu", 0, print)
+        own_voice.train_adapter(VoiceFolder(tmp_path), "cpu", 0, print)

@@ -63,11 +63,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 
 def _mean(given: argparse.Namespace, out: Out) -> int:
-    from assistant.lab.tuning.recipe import mean_of
+    from assistant.lab.tuning.recipe import average_files
 
     if len(given.mean) < 2:
         raise InputWrongError("--mean wants two files at least: give it again")
-    mean_of(given.mean, given.out)
+    average_files(given.mean, given.out)
     out.line(f"{given.out}: the mean of {len(given.mean)} files")
     return 0
 
@@ -87,22 +87,21 @@ def _gather(given: argparse.Namespace, out: Out) -> None:
 
 
 def _recipe(given: argparse.Namespace, out: Out) -> None:
-    from assistant.enrolment.torch_whisper import device_here
     from assistant.lab.tuning import recipe
     from assistant.lab.tuning.evaluation import SoundFolders
     from assistant.lab.tuning.gather import corpus
     from assistant.simulator.noise import engine_noise
 
-    device = device_here()
+    device = recipe.device_here()
     if device == "cpu":
         out.tell("no CUDA card here: a small course, which shows that it learns and no more")
-    place = recipe.TrainingDevice(device, _processes(), engine_noise)
+    machine = recipe.TrainingDevice(device, _processes(), engine_noise)
     recordings = given.recordings if given.recordings.is_dir() else None
     recipe.make(
         corpus(given.gathered, recordings),
         SoundFolders(recordings, given.gathered, engine_noise),
         recipe.runs_for(device, given.seed, given.steps),
-        place,
+        machine,
         recipe.RecipeOptions(
             given.out, tuple(given.keep_out), given.final, _TRIALS[device], _command(given)
         ),

@@ -1,6 +1,6 @@
-"""The card of a file of differences: what it learnt from, whose that is, how, and how good it is.
+"""The model card of an adapter: training data and its licences, recipe, results, limits.
 
-Knows words and figures; the figures are handed in as lines.
+Knows words and figures; the results are handed in as lines.
 """
 
 from __future__ import annotations
@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from assistant.enrolment.clip_corpus import NO_VOICES, READER, Corpus
 from assistant.enrolment.training import TrainingSettings
 from assistant.lab.tuning.synthetic_voices import ACCENTS
+from assistant.lab.tuning.training_corpus import ORDERS, PEOPLE, READER, TrainingCorpus
 
 _CREDITS = {
     "digits": (
@@ -23,7 +23,7 @@ _CREDITS = {
         "{count} spoken orders: speech-to-intent benchmark (Picovoice), Apache-2.0"
     ),
     "voices": (
-        "{ours} sentences of this program's own grammar and {others} that are none of it, in "
+        "{in_grammar} sentences of this program's own grammar and {others} that are none of it, in "
         "synthetic voices of flite and festival (BSD-like licences) and espeak-ng (GPL-3.0; only "
         "its sound is learnt from), besides digits with the accents of {accents} languages: {kinds}"
     ),
@@ -44,24 +44,29 @@ LIMITS = (
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """How a file was made. command: what made it. date: year-month-day. courses: learnt side by
-    side; share: of their mean that is kept; rank: of what is kept."""
+    """How an adapter was made."""
 
     command: str
     date: str
-    courses: Sequence[TrainingSettings]
+    """Year-month-day."""
+    settings: Sequence[TrainingSettings]
+    """Of the runs that were averaged."""
     share: float
+    """Of their mean that is kept."""
     rank: int
+    """Of what is kept."""
 
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """figures: lines of tables, before and after."""
+    """What stands in the card."""
 
     recipe: Recipe
-    corpus: Corpus
+    corpus: TrainingCorpus
     runs: Sequence[str] = field(default=())
-    figures: Sequence[str] = field(default=())
+    """A line for each."""
+    results: Sequence[str] = field(default=())
+    """Lines of tables, before and after."""
     limits: Sequence[str] = LIMITS
 
     def text(self, name: str) -> str:
@@ -79,31 +84,34 @@ class Card:
             else "",
             "## Made by",
             f"    {self.recipe.command}",
-            _told(self.recipe),
+            _recipe_text(self.recipe),
             *_block("Runs (nats a token on who was kept out, after so many steps)", self.runs),
-            *_block("Before and after", self.figures),
+            *_block("Before and after", self.results),
             "## Known limits",
             "\n".join(f"- {line}" for line in self.limits),
         ]
         return "\n\n".join(part for part in parts if part) + "\n"
 
 
-def learnt_from(corpus: Corpus) -> list[str]:
+def learnt_from(corpus: TrainingCorpus) -> list[str]:
     """One line for each kind of sound in it, with licence and credit."""
     counts = Counter(clip.group for clip in corpus.clips)
-    voices = [clip for clip in corpus.clips if clip.group not in NO_VOICES]
+    voices = [clip for clip in corpus.clips if clip.group not in PEOPLE]
     lines = []
     if corpus.digits:
         lines.append(_CREDITS["digits"].format(people=len(corpus.people)))
-    if counts["orders"]:
-        lines.append(_CREDITS["orders"].format(count=counts["orders"]))
+    if counts[ORDERS]:
+        lines.append(_CREDITS["orders"].format(count=counts[ORDERS]))
     if voices:
         kinds = Counter(clip.group for clip in voices)
-        told = ", ".join(f"{kind} {kinds[kind]}" for kind in sorted(kinds))
-        ours = sum(clip.ours for clip in voices)
+        listed = ", ".join(f"{kind} {kinds[kind]}" for kind in sorted(kinds))
+        in_grammar = sum(clip.in_grammar for clip in voices)
         lines.append(
             _CREDITS["voices"].format(
-                ours=ours, others=len(voices) - ours, kinds=told, accents=len(ACCENTS)
+                in_grammar=in_grammar,
+                others=len(voices) - in_grammar,
+                kinds=listed,
+                accents=len(ACCENTS),
             )
         )
     readers = sum(who.startswith(f"{READER}/") for who in corpus.digits)
@@ -114,17 +122,17 @@ def learnt_from(corpus: Corpus) -> list[str]:
     return lines
 
 
-def _told(recipe: Recipe) -> str:
-    first = recipe.courses[0]
+def _recipe_text(recipe: Recipe) -> str:
+    first = recipe.settings[0]
     stop = first.stop or first.steps
     rates = ", ".join(
-        f"rank {own.rank} at {own.adapter_rate:g} (adapters) and {own.full_rate:g} (in full)"
-        + (", resonances moved and pictures partly covered" if own.veil else "")
-        for own in recipe.courses
+        f"rank {run.rank} at {run.adapter_rate:g} (adapters) and {run.full_rate:g} (in full)"
+        + (", resonances moved and pictures partly covered" if run.masking else "")
+        for run in recipe.settings
     )
     return (
         f"{recipe.date}, seed {first.seed}: AdamW, batches of {first.batch}, {stop} of "
-        f"{first.steps} steps of a cosine, averaged numbers; {len(recipe.courses)} side by side: "
+        f"{first.steps} steps of a cosine, averaged numbers; {len(recipe.settings)} side by side: "
         f"{rates}; {recipe.share:.0%} of their mean is kept. Each clip gets a pace and pitch, a "
         "room, a microphone, perhaps a raised voice or clipping, and a coloured, beating noise "
         "made by program; what is learnt is the writing that the plain ear prefers on clean sound."
@@ -136,7 +144,7 @@ def _block(title: str, lines: Sequence[str]) -> list[str]:
 
 
 def write(file: Path, card: Card) -> Path:
-    """Beside the file of differences, by the same name."""
+    """Write it beside the adapter, under the same name; returns the file."""
     beside = file.with_suffix(".md")
     beside.write_text(card.text(file.name), encoding="utf-8")
     return beside

@@ -12,11 +12,12 @@ from pathlib import Path
 import numpy as np
 
 from assistant.devices.sound import read_samples
-from assistant.enrolment.clip_corpus import DIGIT, READER, LabelledClip, at_peak, trimmed
-from assistant.enrolment.digit_joining import silence
+from assistant.enrolment.clip_corpus import LabelledClip, trimmed
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS, TEENS, TENS, Words
 from assistant.grammar.phrases import PROMPTS
+from assistant.lab.tuning.digit_joining import silence
+from assistant.lab.tuning.training_corpus import DIGIT, READER, at_peak
 from assistant.recogniser.base import Sound
 
 _TENS = TENS[2:]
@@ -45,29 +46,29 @@ def reader_clips(folder: Path, who: str, rng: np.random.Generator) -> Iterator[L
     for words in _numbers():
         if all(takes[word] for word in words):
             prompt = PROMPTS[_PROMPTS[int(rng.integers(len(_PROMPTS)))]]  # type: ignore[index]
-            yield LabelledClip(_said(words, takes, rng), words, who, READER, prompt)
+            yield LabelledClip(_joined(words, takes, rng), words, who, READER, prompt)
 
 
 def _takes(folder: Path, names: Sequence[str]) -> list[Sound]:
-    found = [
+    files = [
         file
         for name in names
         for take in (name, f"h-{name}")
         for kind in _KINDS
         if (file := folder / f"{take}.{kind}").is_file()
     ]
-    return [at_peak(trimmed(read_samples(file), 0.02, 35.0)) for file in found]
+    return [at_peak(trimmed(read_samples(file), 0.02, 35.0)) for file in files]
 
 
 def _numbers() -> Iterator[Words]:
     yield from ((word,) for word in (*TEENS, *_TENS))
-    yield from ((ten, one) for ten in _TENS for one in DIGITS[1:])
+    yield from ((ten, unit) for ten in _TENS for unit in DIGITS[1:])
     yield from (("one", "hundred", word) for word in (*TEENS, *_TENS))
 
 
-def _said(words: Words, takes: dict[str, list[Sound]], rng: np.random.Generator) -> Sound:
+def _joined(words: Words, takes: dict[str, list[Sound]], rng: np.random.Generator) -> Sound:
     parts: list[Sound] = []
     for word in words:
-        own = takes[word]
-        parts += [own[int(rng.integers(len(own)))], silence(rng.uniform(0.0, 0.07))]
+        of_word = takes[word]
+        parts += [of_word[int(rng.integers(len(of_word)))], silence(rng.uniform(0.0, 0.07))]
     return np.concatenate(parts[:-1])

@@ -1,4 +1,4 @@
-"""One run of learning with somebody kept out, and how many steps the last run should take.
+"""One training run with somebody held out, and how many steps the last run should take.
 
 Knows how runs are put together; knows no recordings' folder and prints nothing.
 """
@@ -12,8 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from assistant.enrolment.augmentation import Augmentation
-from assistant.enrolment.clip_corpus import Corpus
-from assistant.enrolment.examples import Example, Examples, MixtureWeights
+from assistant.enrolment.examples import Example
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import (
     Evaluation,
@@ -22,109 +21,114 @@ from assistant.enrolment.training import (
     best_evaluation,
     train_side_by_side,
 )
+from assistant.lab.tuning.number_examples import TrainingExamples, TrainingMixture
+from assistant.lab.tuning.training_corpus import TrainingCorpus
 from assistant.lab.tuning.weight_averaging import averaged
+from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 from assistant.recogniser.snr import Noise
 from assistant.recogniser.whisper_weights import Float32Array
 
-_HELD_OUT = 256  # examples by which a run is looked at; on a small machine four batches
-ROUGH, SHARES = Augmentation(), MixtureWeights()
-# Noise levels by which it is looked at: what an ear beside an engine gets.
-EVALUATED_ON = Augmentation(clean=0.2, snr_db=(0.0, 25.0))
+_HELD_OUT = 256  # examples in an evaluation; with a small batch size four batches
+AUGMENTATION, MIXTURE = Augmentation(), TrainingMixture()
+EVALUATED_ON = Augmentation(clean=0.2, snr_db=(0.0, 25.0))  # as beside an engine
 
 _Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
-class TrainingPlace:
-    """The engine's noise as a run is looked at by: never learnt from."""
+class EvaluationNoise:
+    """The engine's noise, which is evaluated in and never trained on."""
 
     noise: Noise
 
     def __call__(self, count: int, rng: np.random.Generator) -> Sound:
         """So many samples of all kinds mixed."""
-        return self.noise("mix", count / 16_000 + 0.01, rng)[:count]
+        return self.noise("mix", count / SPEECH_RATE_HZ + 0.01, rng)[:count]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TrainingRun:
-    """What became of it. kept_out: who, "" for nobody."""
+    """What became of one run."""
 
-    kept_out: str
+    held_out: str
+    """Who; "" for nobody."""
     settings: TrainingSettings
-    looks: tuple[Evaluation, ...]
+    evaluations: tuple[Evaluation, ...]
 
     def line(self) -> str:
         """One row of the table of runs."""
-        best = best_evaluation(self.looks)
+        best = best_evaluation(self.evaluations)
         curve = " ".join(
-            f"{look.step}:{look.kept_out:.3f}" if not math.isnan(look.kept_out) else f"{look.step}"
-            for look in self.looks
+            str(e.step) if math.isnan(e.held_out_nll) else f"{e.step}:{e.held_out_nll:.3f}"
+            for e in self.evaluations
         )
         s = self.settings
         return (
-            f"{self.kept_out or 'nobody':<12} rank {s.rank} {s.adapter_rate:g}/{s.full_rate:g}"
-            f"{' veiled' if s.veil else ''} batch {s.batch} "
+            f"{self.held_out or 'nobody':<12} rank {s.rank} {s.adapter_rate:g}/{s.full_rate:g}"
+            f"{' veiled' if s.masking else ''} batch {s.batch} "
             f"seed {s.seed} best {best.step:>4}  {curve}"
         )
 
 
-def train_run(
+def train_runs(
     teacher: Teacher,
-    corpus: Corpus,
-    kept_out: str,
-    courses: Sequence[TrainingSettings],
+    corpus: TrainingCorpus,
+    held_out: str,
+    settings: Sequence[TrainingSettings],
     noise: Noise,
     tell: _Tell,
     processes: int = 0,
 ) -> list[TrainingRun]:
-    """Learn from everybody else by each course, side by side, looking at who is kept out under a
-    noise never learnt from."""
-    tell(f"keeping out {kept_out or 'nobody'}")
-    first = courses[0]
-    learnt_from = corpus.without(kept_out) if kept_out else corpus
-    looked_at = _kept_out(corpus.only(kept_out), first, noise) if kept_out else ()
-    made = batches(Examples(learnt_from, ROUGH, SHARES, first.seed), first.batch, processes)
+    """Train on everybody else with each of the settings, side by side."""
+    tell(f"keeping out {held_out or 'nobody'}")
+    first = settings[0]
+    trained_on = corpus.without(held_out) if held_out else corpus
+    evaluated_on = _evaluation_examples(corpus.only(held_out), first, noise) if held_out else ()
+    examples = TrainingExamples(trained_on, AUGMENTATION, MIXTURE, first.seed)
+    made = batches(examples, first.batch, processes)
     try:
-        looks = train_side_by_side(teacher, made, courses, looked_at, tell)
+        evaluations = train_side_by_side(teacher, made, settings, evaluated_on, tell)
     finally:
         made.close()
     return [
-        TrainingRun(kept_out, own, tuple(told)) for own, told in zip(courses, looks, strict=True)
+        TrainingRun(held_out, each, tuple(run))
+        for each, run in zip(settings, evaluations, strict=True)
     ]
 
 
 def averaged_after(
     runs: Sequence[TrainingRun], step: int, share: float, rank: int
 ) -> dict[str, Float32Array]:
-    """What runs side by side had learnt at that step, made one."""
-    return averaged([evaluation_after(one, step).adapter for one in runs], share, rank)
+    """The adapters of runs side by side at that step, averaged."""
+    return averaged([evaluation_after(run, step).adapter for run in runs], share, rank)
 
 
-def _kept_out(corpus: Corpus, settings: TrainingSettings, noise: Noise) -> Sequence[Example]:
-    all_one_kind = MixtureWeights(digits=1.0 if corpus.digits else 0.0, orders=0.0, nothing=0.0)
-    examples = Examples(
-        corpus, EVALUATED_ON, all_one_kind, settings.seed + 1000, TrainingPlace(noise)
+def _evaluation_examples(
+    corpus: TrainingCorpus, settings: TrainingSettings, noise: Noise
+) -> Sequence[Example]:
+    numbers_only = TrainingMixture(nothing=0.0, digits=1.0 if corpus.digits else 0.0, orders=0.0)
+    examples = TrainingExamples(
+        corpus, EVALUATED_ON, numbers_only, settings.seed + 1000, EvaluationNoise(noise)
     )
     return examples.batch(0, min(_HELD_OUT, 4 * settings.batch))
 
 
-def steps_for(run_in_question: str, runs: Sequence[TrainingRun]) -> int:
-    """The best number of steps by all other runs together: nobody is judged by a choice made on
-    himself. For a run that is not among them, by all."""
-    others = [r for r in runs if r.kept_out != run_in_question and r.kept_out]
-    steps = sorted(set.intersection(*({look.step for look in r.looks} for r in others)))
+def steps_for(held_out: str, runs: Sequence[TrainingRun]) -> int:
+    """The best number of steps for a fold, chosen by the other folds; "": by all of them."""
+    others = [run for run in runs if run.held_out and run.held_out != held_out]
+    steps = sorted(set.intersection(*({e.step for e in run.evaluations} for run in others)))
 
     def mean_gain(step: int) -> float:
         gains = []
-        for other in others:
-            curve = {look.step: look.kept_out for look in other.looks}
+        for run in others:
+            curve = {e.step: e.held_out_nll for e in run.evaluations}
             gains.append(curve[step] / curve[0])
         return float(np.mean(gains))
 
     return min(steps, key=mean_gain)
 
 
-def evaluation_after(one: TrainingRun, step: int) -> Evaluation:
-    """Its look at that step, or the nearest before."""
-    return max((look for look in one.looks if look.step <= step), key=lambda look: look.step)
+def evaluation_after(run: TrainingRun, step: int) -> Evaluation:
+    """Its evaluation at that step, or the nearest before."""
+    return max((e for e in run.evaluations if e.step <= step), key=lambda e: e.step)

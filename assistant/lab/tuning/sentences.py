@@ -1,4 +1,4 @@
-"""What to have said: sentences of our own grammar of every form, and sentences that are not ours.
+"""What to have spoken: sentences of the grammar, of every form, and other sentences.
 
 Knows the grammar and chance; knows no sound.
 """
@@ -17,7 +17,7 @@ from assistant.recogniser.inverse_normalisation import RUN_WORDS
 
 _LINKS = frozenset({"a", "an", "and"})  # in numbers, and everywhere else
 
-# Said beside an engine or anywhere, and no business of ours; the last rows are near to what is.
+# Said beside an engine or anywhere; some are near to sentences of the grammar.
 _WHO = (
     "he", "she", "my brother", "the man over there", "somebody", "your friend", "the farmer", "we",
     "they", "nobody", "that woman", "our neighbour", "the vicar", "a policeman", "the driver",
@@ -71,20 +71,20 @@ def form_of(words: Words) -> Words:
     >>> form_of(("pressure", "one", "hundred", "and", "five"))
     ('pressure', '#')
     """
-    out: list[str] = []
+    form: list[str] = []
     for word in words:
-        number = word in RUN_WORDS and (word not in _LINKS or (out and out[-1] == "#"))
+        number = word in RUN_WORDS and (word not in _LINKS or (form and form[-1] == "#"))
         if not number:
-            out.append(word)
-        elif not out or out[-1] != "#":
-            out.append("#")
-    return tuple(out)
+            form.append(word)
+        elif not form or form[-1] != "#":
+            form.append("#")
+    return tuple(form)
 
 
-def ours(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, Words]]:
-    """Sentences with the question they answer: every form equally often, its numbers drawn.
+def grammar_sentences(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, Words]]:
+    """Sentences with the question they answer: a form drawn by weight, then its numbers.
 
-    Long forms are many and seldom said; forms with a number in them are few and often said.
+    Long forms are many and seldom said, forms with a number are few and often said.
     """
     pools = {kind: _by_form(grammar(Expected(kind)).sentences) for kind in EXPECTED_KINDS}
     kinds = [*EXPECTED_KINDS]
@@ -108,25 +108,25 @@ def _by_form(sentences: Mapping[Words, object]) -> dict[Words, list[Words]]:
     return forms
 
 
-def others(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, Words]]:
-    """Sentences that are none of ours: talk of all kinds, ours with a word changed or lost, and
+def other_sentences(count: int, rng: np.random.Generator) -> Iterator[tuple[ExpectedKind, Words]]:
+    """Sentences that are not of the grammar: other talk, sentences with a word changed or lost, and
     the beginning of one with the end of another."""
-    spoilt, crossed = _spoilt(rng), _crossed(rng)
+    damaged, crossed = _damaged(rng), _crossed(rng)
     kinds = [*EXPECTED_KINDS]
     for at in range(count):
         kind = kinds[at % len(kinds)]
-        made = (_talk(rng), next(spoilt), next(crossed))[at % 3]
-        if not any(grammar(Expected(one)).meaning(made) for one in kinds):
-            yield kind, made
+        words = (_talk(rng), next(damaged), next(crossed))[at % 3]
+        if not any(grammar(Expected(each)).meaning(words) for each in kinds):
+            yield kind, words
 
 
 def _talk(rng: np.random.Generator) -> Words:
     if rng.random() < 0.5:
-        return tuple(_one(_ALONE, rng).split())
-    return tuple(" ".join((_one(_WHO, rng), _one(_DID, rng), _one(_WHAT, rng))).split())
+        return tuple(_drawn(_ALONE, rng).split())
+    return tuple(" ".join((_drawn(_WHO, rng), _drawn(_DID, rng), _drawn(_WHAT, rng))).split())
 
 
-def _one(things: Sequence[str], rng: np.random.Generator) -> str:
+def _drawn(things: Sequence[str], rng: np.random.Generator) -> str:
     return things[int(rng.integers(len(things)))]
 
 
@@ -138,21 +138,21 @@ def _crossed(rng: np.random.Generator) -> Iterator[Words]:
             for pool in (pools[int(at)] for at in rng.integers(len(pools), size=2))
         )
         if 2 <= len(first) <= 5 and 2 <= len(second) <= 5:
-            kept, left = int(rng.integers(1, len(first))), int(rng.integers(1, len(second)))
-            yield (*first[:kept], *second[left:])
+            end, begin = int(rng.integers(1, len(first))), int(rng.integers(1, len(second)))
+            yield (*first[:end], *second[begin:])
 
 
-def _spoilt(rng: np.random.Generator) -> Iterator[Words]:
+def _damaged(rng: np.random.Generator) -> Iterator[Words]:
     plain = [words for words in sorted(grammar(Expected("any")).sentences) if len(words) > 2]
     strange = ("table", "horse", "yesterday", "green", "people", "window", "sometimes", "engine")
     while True:
         words = list(plain[int(rng.integers(len(plain)))])
         at = int(rng.integers(len(words)))
-        how = rng.random()
-        if how < 0.5:
-            words[at] = _one(strange, rng)
-        elif how < 0.75:
-            words.insert(at, _one(strange, rng))
+        damage = rng.random()
+        if damage < 0.5:
+            words[at] = _drawn(strange, rng)
+        elif damage < 0.75:
+            words.insert(at, _drawn(strange, rng))
         else:
             del words[at]
         yield tuple(words)

@@ -1,4 +1,4 @@
-"""Sentences made into sound by the synthesisers of this machine, in three groups by how they work.
+"""Sentences spoken by the synthesisers of this machine, in three groups by how they work.
 
 The synthesiser itself is handed in: this module knows the names of voices, not programs.
 """
@@ -9,27 +9,28 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
-from assistant.enrolment.clip_corpus import DIGIT, LabelledClip, at_peak, trimmed
+from assistant.enrolment.clip_corpus import LabelledClip, trimmed
 from assistant.errors import WorldFailedError
 from assistant.grammar.numbers import DIGITS, Words
 from assistant.grammar.phrases import PROMPTS
+from assistant.lab.tuning.training_corpus import DIGIT, at_peak
 from assistant.messages import SPEECH_RATE_HZ, ExpectedKind
 from assistant.recogniser.base import Sound
 
 Speak = Callable[[str, str, str, float], Sound]
 """(program, voice, text, speed) -> sound; raises WorldFailedError where it cannot."""
 
-# By how the voice is made: a kind that is kept out of learning is another sort of voice altogether.
+# By how the voice is made: a group that is held out is another sort of voice altogether.
 GROUPS: Mapping[str, tuple[tuple[str, str], ...]] = {
-    "spliced": (  # recorded pairs of sounds, joined
+    "spliced": (  # diphones
         ("flite", "kal"), ("flite", "kal16"), ("festival", "kal_diphone"),
         ("festival", "ked_diphone"),
     ),
-    "statistical": (  # learnt from people
+    "statistical": (  # trained on people
         ("flite", "rms"), ("flite", "slt"), ("flite", "awb"),
         ("festival", "cmu_us_slt_arctic_hts"),
     ),
-    "formant": tuple(  # made from resonances
+    "formant": tuple(
         ("espeak-ng", name)
         for name in (
             "en-us", "en-us+m1", "en-us+m3", "en-us+m4", "en-us+m5", "en-us+m7", "en-us+f1",
@@ -37,13 +38,13 @@ GROUPS: Mapping[str, tuple[tuple[str, str], ...]] = {
         )
     ),
 }  # fmt: skip
-# More throats for single digits, and some that are never learnt from, to judge by.
+# More voices for single digits.
 DIGIT_VOICES = (
     "en-us+m2", "en-us+m6", "en-us+m8", "en-us+f5", "en-029+m3", "en-gb-scotland+f2", "en-us+Mike",
     "en-us+linda", "en-us+victor", "en-us+Gene",
 )  # fmt: skip
 # English digits with an accent: zero to nine spelt as another language writes their sounds, and
-# read by its voice. The author's spelling, no source; the plain ear hears most of them rightly.
+# read by its voice. The author's spelling, no source.
 ACCENTS: Mapping[str, str] = {
     "de": "siroh uann tu srie foor feif siks sevven eet nain",
     "fr-fr": "ziro ouane tou tri faure faïve sixe sévenne éte naïne",
@@ -65,8 +66,8 @@ ACCENTS: Mapping[str, str] = {
     "sr": "zirou uan tu tri for fajv siks seven ejt najn",
 }
 ACCENTED = ("", "+m3", "+f2")  # variants of each
-UNHEARD = "unheard"
-JUDGES = (
+UNHEARD = "unheard"  # group of voices that are never trained on, to evaluate on
+UNHEARD_VOICES = (
     ("espeak-ng", "en-us+Andrea"),
     ("espeak-ng", "en-us+robert"),
     ("espeak-ng", "en-us+steph"),
@@ -79,14 +80,14 @@ def usable(
     speak: Speak, wanted: Mapping[str, tuple[tuple[str, str], ...]] = GROUPS
 ) -> dict[str, tuple[tuple[str, str], ...]]:
     """The groups with the voices that speak on this machine; WorldFailedError if none does."""
-    found: dict[str, tuple[tuple[str, str], ...]] = {}
+    groups: dict[str, tuple[tuple[str, str], ...]] = {}
     for group, voices in wanted.items():
         here = tuple(voice for voice in voices if _speaks(speak, voice))
         if here:
-            found[group] = here
-    if not found:
+            groups[group] = here
+    if not groups:
         raise WorldFailedError("no synthetic voice here: install flite or espeak-ng")
-    return found
+    return groups
 
 
 def _speaks(speak: Speak, voice: tuple[str, str]) -> bool:
@@ -120,19 +121,19 @@ def spoken_digits(
 
 
 def spoken_clips(
-    said: Iterable[tuple[ExpectedKind, Words]],
+    sentences: Iterable[tuple[ExpectedKind, Words]],
     speak: Speak,
     groups: Mapping[str, tuple[tuple[str, str], ...]],
     rng: np.random.Generator,
-    is_ours: bool,
+    in_grammar: bool,
 ) -> Iterator[LabelledClip]:
     """Each sentence in one voice, groups in turn, at a pace of its own."""
     names = list(groups)
-    for at, (kind, words) in enumerate(said):
+    for at, (kind, words) in enumerate(sentences):
         group = names[at % len(names)]
         program, voice = groups[group][int(rng.integers(len(groups[group])))]
         sound = trimmed(speak(program, voice, " ".join(words), float(rng.uniform(0.8, 1.25))), 0.05)
         if 0 < len(sound) < _LONGEST_S * SPEECH_RATE_HZ and np.abs(sound).max() > 0:
             yield LabelledClip(
-                at_peak(sound), words, f"{program}:{voice}", group, PROMPTS[kind], is_ours
+                at_peak(sound), words, f"{program}:{voice}", group, PROMPTS[kind], in_grammar
             )

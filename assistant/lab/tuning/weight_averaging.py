@@ -1,7 +1,7 @@
-"""Several changes to the same ear made one: a share of each, as thin as is wanted.
+"""Weight averaging: several adapters to one model made one (a model soup, Wortsman et al. 2022).
 
-Runs that began alike but learnt at other rates end in other places; their mean, and less than the
-whole of it, hears people it never learnt from better than any of them. Knows arrays.
+Runs that began alike but learnt at other rates end in other places; less than the whole of their
+mean recognises held-out people better than any of them. Knows arrays.
 """
 
 from __future__ import annotations
@@ -16,31 +16,37 @@ Adapter = Mapping[str, Float32Array]
 
 
 def averaged(
-    changes: Sequence[Adapter], share: float, rank: int | None = None
+    adapters: Sequence[Adapter], share: float, rank: int | None = None
 ) -> dict[str, Float32Array]:
-    """`share` of the mean of the changes. rank: of each thin product of what comes out, which is
-    then the nearest of that rank; None: as thin as all of them side by side."""
-    each = share / len(changes)
-    made: dict[str, Float32Array] = {}
-    for name in changes[0]:
+    """`share` of the mean of the adapters.
+
+    rank: of each low-rank product of the result, which is then the nearest of that rank; None: the
+    sum of all their ranks.
+    """
+    each = share / len(adapters)
+    mean: dict[str, Float32Array] = {}
+    for name in adapters[0]:
         if name.endswith("/A"):
             stem = name.removesuffix("/A")
-            adapter_rate = np.concatenate([own[name] for own in changes], 0)
-            tall = np.concatenate([each * own[f"{stem}/B"] for own in changes], 1)
-            made[f"{stem}/A"], made[f"{stem}/B"] = _thinned(adapter_rate, tall, rank)
+            a = np.concatenate([adapter[name] for adapter in adapters], 0)
+            b = np.concatenate([each * adapter[f"{stem}/B"] for adapter in adapters], 1)
+            mean[f"{stem}/A"], mean[f"{stem}/B"] = _truncated(a, b, rank)
         elif not name.endswith("/B"):
-            made[name] = np.asarray(sum(each * own[name] for own in changes), np.float32)
-    return made
+            mean[name] = np.asarray(sum(each * adapter[name] for adapter in adapters), np.float32)
+    return mean
 
 
-def _thinned(
-    adapter_rate: Float32Array, tall: Float32Array, rank: int | None
+def _truncated(
+    a: Float32Array, b: Float32Array, rank: int | None
 ) -> tuple[Float32Array, Float32Array]:
-    """[rank, inside] and [outside, rank] whose product is nearest to that of these two."""
-    if rank is None or rank >= len(adapter_rate):
-        return adapter_rate.astype(np.float32), tall.astype(np.float32)
-    left, upper = np.linalg.qr(tall.astype(np.float64))
-    right, lower = np.linalg.qr(adapter_rate.T.astype(np.float64))
+    """[rank, inside] and [outside, rank] whose product is nearest to `b @ a`.
+
+    By the singular values (Eckart and Young 1936), of the small inner matrix only.
+    """
+    if rank is None or rank >= len(a):
+        return a.astype(np.float32), b.astype(np.float32)
+    left, upper = np.linalg.qr(b.astype(np.float64))
+    right, lower = np.linalg.qr(a.T.astype(np.float64))
     inner, sizes, outer = np.linalg.svd(upper @ lower.T)
     root = np.sqrt(sizes[:rank])
     return (

@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.enrolment.clip_corpus import DIGIT, READER, Corpus, is_person
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import DIGITS
 from assistant.lab.tuning.card import learnt_from
 from assistant.lab.tuning.gather import corpus, gather
 from assistant.lab.tuning.number_readers import reader_clips
 from assistant.lab.tuning.recipe import everybody
+from assistant.lab.tuning.training_corpus import DIGIT, READER, TrainingCorpus, is_person
 from assistant.messages import SPEECH_RATE_HZ
 
 HZ = {"7": 300.0, "70": 500.0, "5": 900.0}
@@ -62,7 +62,7 @@ def test_files_may_be_named_by_the_words_and_be_of_other_kinds(tmp_path: Path) -
     assert {clip.words[0] for clip in clips if clip.prompt == DIGIT} == set(DIGITS)
 
 
-def test_readers_are_people_to_learn_from_and_nobody_to_be_judged_by(tmp_path: Path) -> None:
+def test_readers_are_people_to_train_on_and_not_to_evaluate_on(tmp_path: Path) -> None:
     read(tmp_path / "words", *map(str, range(10)), "70")
     read(tmp_path / "more", *map(str, range(10)), kind="au")
 
@@ -73,7 +73,7 @@ def test_readers_are_people_to_learn_from_and_nobody_to_be_judged_by(tmp_path: P
     gather(
         folder, None, speak, 0, lambda line: None, (6, 3), [tmp_path / "words", tmp_path / "more"]
     )
-    made: Corpus = corpus(folder, None)
+    made: TrainingCorpus = corpus(folder, None)
     readers = {who for who in made.digits if who.startswith(READER)}
     assert len(readers) == 2 and all(map(is_person, readers))
     assert not {READER, *readers} & set(everybody(made))

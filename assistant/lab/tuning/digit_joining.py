@@ -1,23 +1,23 @@
 """Single digits of one person joined to a number, as a hurried or mumbling person says it.
 
-Knows sounds and chance. A digit may be much fainter than the next: then the ear must learn not
-to be sure of what is left.
+Knows sounds and chance. A digit may be much fainter than the next, so that the recogniser learns
+not to be sure of the rest.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from assistant.enrolment.clip_corpus import Digits
 from assistant.grammar.numbers import DIGITS, Words
+from assistant.lab.tuning.training_corpus import Digits
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
-FAINTEST_DB = -18.0  # below the others: a person beside the speaker would still hear it in quiet
+FAINTEST_DB = -18.0  # below the others: still audible in a quiet room
 
 
 def drawn_digits(rng: np.random.Generator) -> tuple[int, ...]:
-    """One to three digits; of several the first is no zero."""
+    """One to three digits; no leading zero."""
     count = int(rng.choice([1, 2, 3], p=[0.2, 0.45, 0.35]))
     first = rng.integers(1 if count > 1 else 0, 10, 1)
     return tuple(int(digit) for digit in (*first, *rng.integers(0, 10, count - 1)))
@@ -33,9 +33,9 @@ def words_of(digits: tuple[int, ...]) -> Words:
 
 
 def joined_digits(takes: Digits, digits: tuple[int, ...], rng: np.random.Generator) -> Sound:
-    """One take of each with 30 to 200 ms between, quiet around.
+    """One take of each with gaps of 30 to 200 ms, silence around.
 
-    Levels: as they were recorded, all alike, each its own, or one of them faint.
+    Levels: as recorded, nearly alike, each its own, or one of them faint.
     """
     chosen = [takes[digit][int(rng.integers(len(takes[digit])))] for digit in digits]
     chosen = [_cut(sound, rng) for sound in chosen]
@@ -54,7 +54,7 @@ def silence(seconds: float) -> Sound:
 
 
 def _cut(sound: Sound, rng: np.random.Generator) -> Sound:
-    """Now and then without its first or last few hundredths of a second."""
+    """Now and then without its first or last 40 ms."""
     if rng.random() > 0.15:
         return sound
     first, last = (int(rng.uniform(0, 0.04) * SPEECH_RATE_HZ) for _ in range(2))
@@ -62,13 +62,13 @@ def _cut(sound: Sound, rng: np.random.Generator) -> Sound:
 
 
 def _levelled(sounds: list[Sound], rng: np.random.Generator) -> list[Sound]:
-    how = rng.random()
-    if how < 0.4:
+    manner = rng.random()
+    if manner < 0.4:
         return sounds
     alike = [0.5 * s / max(1e-4, float(np.abs(s).max())) for s in sounds]
-    if how < 0.6:
+    if manner < 0.6:
         gains_db = rng.uniform(-3, 0, len(sounds))
-    elif how < 0.85:
+    elif manner < 0.85:
         gains_db = rng.uniform(-12, 0, len(sounds))
     else:
         gains_db = np.zeros(len(sounds))
