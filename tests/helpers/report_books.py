@@ -36,7 +36,10 @@ STARTED = "2027-05-03T08:00:00+01:00"
 
 
 def keep(
-    folder: Path, effects: Iterable[tuple[float, Effect]], started: str = STARTED, seal: bool = False
+    folder: Path,
+    effects: Iterable[tuple[float, Effect]],
+    started: str = STARTED,
+    seal: bool = False,
 ) -> Path:
     """A journal with these effects, each behind a tick of its time."""
     header = Header(
