@@ -1,4 +1,4 @@
-"""The loop: the book before the deed, and a book that fails does not end the steam-up."""
+"""The loop: recorded before performed, and a journal that fails does not end the session."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from assistant.recogniser.typed_recogniser import hear_typed
 
 
 class Paper:
-    """A book in memory that can be made to fail, as a full disk does."""
+    """A journal in memory that can be made to fail, as a full disk does."""
 
     def __init__(self) -> None:
         self.written: list[object] = []

@@ -13,7 +13,7 @@ from assistant.wording import readback
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source
 
 
-def chance_of(context: EventContext, report: Report) -> float | None:
+def plausibility_of(context: EventContext, report: Report) -> float | None:
     """How probable the report is by the belief; None when that is not known."""
     return context.or_none(lambda: estimate.chance(context.state.belief, report))
 

@@ -55,7 +55,7 @@ def hear(context: EventContext, heard: Heard) -> None:
     decision = decide(
         heard,
         context.state.expected,
-        lambda report: plausibility.chance_of(context, report),
+        lambda report: plausibility.plausibility_of(context, report),
         lambda report: plausibility.objection_to(context, report),
         limits=lambda report: plausibility.off_gauge_reason(context, report),
         care=plausibility.care_now(context),

@@ -21,7 +21,7 @@ Collides = Callable[[str, Report], str | None]
 Alike = Callable[[str, str], bool]
 
 
-def word_count(text: str) -> int:
+def prompt_word_count(text: str) -> int:
     """How many spoken words a text has."""
     return len(re.findall(r"[A-Za-z0-9']+(?:-[A-Za-z0-9']+)*", text))
 
@@ -60,8 +60,8 @@ def _prompts(step: Step) -> Iterator[str]:
     texts = [step.say, step.again, step.caution, step.remark, *(r.then for r in step.replies)]
     texts += [limits.too_low, limits.too_high] if limits else []
     for text in texts:
-        if word_count(text) > MOST_PROMPT_WORDS:
-            yield f"{word_count(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
+        if prompt_word_count(text) > MOST_PROMPT_WORDS:
+            yield f"{prompt_word_count(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
     for text in (step.say, step.again):
         if act_count(text) > PROMPT_ACTS:
             yield f"asks for {act_count(text)} acts at once, {PROMPT_ACTS} at most: {text!r}"

@@ -19,8 +19,8 @@ from assistant.procedure.step_validation import (
     MOST_PROMPT_WORDS,
     Alike,
     Collides,
+    prompt_word_count,
     step_objections,
-    word_count,
 )
 
 SECTION_STEPS = 9
@@ -59,8 +59,8 @@ def _list_objections(checklist: Checklist) -> Iterator[str]:
     for section in sections(checklist.steps):
         yield from _section_objections(section)
     for text in (checklist.opening, checklist.closing):
-        if word_count(text) > MOST_PROMPT_WORDS:
-            yield f"{word_count(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
+        if prompt_word_count(text) > MOST_PROMPT_WORDS:
+            yield f"{prompt_word_count(text)} words, {MOST_PROMPT_WORDS} at most: {text!r}"
     if checklist.phase is None and not checklist.symptom and not checklist.base:
         yield "neither a phase nor a symptom: nothing leads to this list"
 
@@ -160,9 +160,9 @@ def emergency_objections(emergencies: Emergencies) -> tuple[Problem, ...]:
         if len(e.acts) > EMERGENCY_ACTS:
             texts.append(f"{len(e.acts)} acts for {e.name!r}, {EMERGENCY_ACTS} at most from memory")
         texts += [
-            f"{word_count(act)} words, {MOST_PROMPT_WORDS} at most: {act!r}"
+            f"{prompt_word_count(act)} words, {MOST_PROMPT_WORDS} at most: {act!r}"
             for act in e.acts
-            if word_count(act) > MOST_PROMPT_WORDS
+            if prompt_word_count(act) > MOST_PROMPT_WORDS
         ]
         if not e.source.strip():
             texts.append(f"no source for {e.name!r}")

@@ -23,7 +23,9 @@ stories = st.lists(st.tuples(st.floats(0, 900), events), min_size=1, max_size=25
     st.sampled_from([None, *(p.value for p in Phase)]),
     st.sampled_from(["practice", "copper"]),
 )
-def test_no_fault_and_the_same_again(story, from_phase: str | None, engine: str) -> None:
+def test_no_fault_and_the_same_again(
+    story: list[tuple[float, tuple[str, str]]], from_phase: str | None, engine: str
+) -> None:
     first = Session(parts(engine))
     at, played = 0.0, [Started(0.0, from_phase)]
     effects = [first.handle(played[0])]

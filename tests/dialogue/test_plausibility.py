@@ -72,6 +72,6 @@ def test_a_failing_belief_objects_to_nothing_and_the_fault_is_recorded(
     monkeypatch.setattr(estimate, "chance", broken)
     monkeypatch.setattr(estimate, "objection", broken)
     context = context_of(in_steam())
-    assert plausibility.chance_of(context, Report("pressure", 60.0, "psi")) is None
+    assert plausibility.plausibility_of(context, Report("pressure", 60.0, "psi")) is None
     assert plausibility.objection_to(context, Report("pressure", 60.0, "psi")) is None
     assert context.records == (Fault("RuntimeError: invented"),) * 2

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from session_story import Story, in_steam, parts
+from session_story import Story, Thorough, in_steam, parts
 
 from assistant.app import Loop
 from assistant.commands.replay import differences
@@ -19,7 +19,6 @@ from assistant.messages import (
     Alternative,
     Answer,
     Effect,
-    Event,
     Heard,
     Meaning,
     NoteTaken,
@@ -230,14 +229,7 @@ def accepted(effects: tuple[Effect, ...]) -> bool:
     return any(isinstance(effect, ReadingAccepted) for effect in effects)
 
 
-class Thorough(Session):
-    """Thinks every event through."""
-
-    def _skips(self, event: Event) -> bool:
-        return False
-
-
-def test_the_end_of_a_sentence_that_may_be_answered_is_never_passed_over() -> None:
+def test_the_end_of_a_sentence_that_may_be_answered_is_never_skipped() -> None:
     story = Called()
     story.ear(SIXTY_ONE, "pressure sixty one", called=True, share=0.9)
     asked = story.said()
@@ -249,6 +241,7 @@ def test_the_end_of_a_sentence_that_may_be_answered_is_never_passed_over() -> No
     thorough, quick = Thorough(parts("practice")), Session(parts("practice"))
     for event in story.events:
         assert quick.handle(event) == thorough.handle(event), event
+    assert thorough.handled == len(story.events)
 
 
 def test_the_phrase_does_not_hinder_what_is_typed() -> None:

@@ -1,4 +1,4 @@
-"""A driver's story for the watch: say what is seen, let time pass, see what is heard."""
+"""A driver's story for the watch: report what is seen, let time pass, see what is spoken."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from assistant.dialogue.session import Session
 from assistant.messages import (
     DeviceBack,
     DeviceLost,
+    Event,
     Heard,
     Resumed,
     SpeechBegan,
@@ -43,7 +44,7 @@ events = st.one_of(
 )
 
 
-def event_of(session: Session, at: float, kind: str, words: str):
+def event_of(session: Session, at: float, kind: str, words: str) -> Event:
     return {
         "say": lambda: hear_typed(words, session.expected, at),
         "tick": lambda: Tick(at),

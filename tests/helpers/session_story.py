@@ -7,11 +7,13 @@ from typing import TypeVar
 
 from assistant.commands.session_build import header_of, session_config_of
 from assistant.config import engine_file
+from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import SessionConfig
 from assistant.messages import (
     Alternative,
     Effect,
+    Event,
     Heard,
     Meaning,
     Say,
@@ -29,16 +31,33 @@ def parts(engine: str = "practice") -> SessionConfig:
     return session_config_of(header_of(found, "2026-05-01T09:00:00+00:00", 1, "test"))
 
 
+class Counting(Session):
+    """Counts the events it handles without skipping."""
+
+    handled = 0
+
+    def _run_parts(self, event: Event) -> EventContext:
+        self.handled += 1
+        return super()._run_parts(event)
+
+
+class Thorough(Counting):
+    """Skips no event."""
+
+    def _skips(self, event: Event) -> bool:
+        return False
+
+
 class Story:
     """One session with a clock of its own."""
 
     def __init__(self, engine: str = "practice", from_phase: str | None = None) -> None:
         self.session = Session(parts(engine))
         self.at = 0.0
-        self.events = [Started(0.0, from_phase)]
+        self.events: list[Event] = [Started(0.0, from_phase)]
         self.effects: list[Effect] = self.session.handle(self.events[0])
 
-    def event(self, event) -> list[Effect]:
+    def event(self, event: Event) -> list[Effect]:
         self.events.append(event)
         self.effects = self.session.handle(event)
         return self.effects

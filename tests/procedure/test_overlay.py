@@ -1,4 +1,4 @@
-"""An owner's list over one of ours."""
+"""An owner's list that extends a shipped one."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def test_an_owner_replaces_adds_and_leaves_out(phases: dict[Phase, Checklist]) -
     assert "chimney extension on" not in ids
     assert ids.index("second look") == ids.index("damper open") + 1
     assert laid.step("chimney draws").say == "Does she draw?"
-    assert laid.step("fire lit").hold, "a hold of ours stays one and stays in"
+    assert laid.step("fire lit").hold, "a hold of the base stays one and stays in"
     files = step_origins(laid)
     assert files["second look"] == ("mine.yaml", 9)
     assert files["wood bed"][0].endswith("firing.yaml")

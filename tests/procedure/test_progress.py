@@ -304,7 +304,7 @@ def good(step: Step, engine: Engine) -> Report:
 def test_two_hundred_interruptions_lose_no_step_and_repeat_none(
     engine: Engine, phases: dict[Phase, Checklist]
 ) -> None:
-    """Killed and begun again from the book at random places: the same progress, to the step."""
+    """Killed and replayed at random places: the same progress, to the step."""
     chance = random.Random(200)
     interruptions = 0
     while interruptions < 200:

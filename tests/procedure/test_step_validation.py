@@ -8,7 +8,7 @@ import pytest
 
 from assistant.grammar.phonetics import alike
 from assistant.procedure.checklist import Bound, Checklist, Limits, Phase, Reply, Step
-from assistant.procedure.step_validation import act_count, word_count
+from assistant.procedure.step_validation import act_count, prompt_word_count
 from assistant.procedure.validation import (
     objections,
 )
@@ -72,6 +72,6 @@ def test_each_mistake_is_found_at_its_line(step: Step, said: str) -> None:
 
 
 def test_counting() -> None:
-    assert word_count("Blow-down shut, one o'clock.") == 4
+    assert prompt_word_count("Blow-down shut, one o'clock.") == 4
     assert act_count("Drain the glass, shut the drain. How does water return?") == 2
     assert act_count("Where is the water?") == 0

@@ -1,4 +1,4 @@
-"""What is proved of a list: each kind of mistake is found, ours have none."""
+"""Validation of lists, of the phases together, on an engine, and of emergencies."""
 
 from __future__ import annotations
 
