@@ -62,7 +62,7 @@ UNPROMPTED: Shares = MappingProxyType(
     }
 )
 # Meanings among which the share of a kind is divided: the order of magnitude of the grammar.
-COUNTS: Mapping[str, int] = MappingProxyType(
+KIND_SIZES: Mapping[str, int] = MappingProxyType(
     {
         "reply": 3,
         "ahead": 12,
@@ -99,7 +99,7 @@ def weight(meaning: Meaning, expected: Expected) -> float:
     if is_answer(meaning, expected):
         return shares["asked"] / _count_asked(meaning, expected) * _rarity(meaning, expected)
     kind = _kind(meaning, expected)
-    return shares[kind] / COUNTS[kind] * _rarity(meaning, expected)
+    return shares[kind] / KIND_SIZES[kind] * _rarity(meaning, expected)
 
 
 def _rarity(meaning: Meaning, expected: Expected) -> float:
@@ -164,10 +164,12 @@ def _repeats_value(meaning: Meaning, about: str | None) -> bool:
 def _count_asked(meaning: Meaning, expected: Expected) -> int:
     match expected.kind:
         case "pressure" | "water" | "tank":
-            return COUNTS[expected.kind]
+            return KIND_SIZES[expected.kind]
         case "answer":
             # judgement: four in five say yes or no, the others repeat the value
-            return 3 if isinstance(meaning, Answer) else 5 * COUNTS.get(expected.about or "", 20)
+            return (
+                3 if isinstance(meaning, Answer) else 5 * KIND_SIZES.get(expected.about or "", 20)
+            )
     return len(
         {report for _, report in expected.answers if report.what == _asked_subject(expected)}
     )

@@ -72,7 +72,7 @@ def clank(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
 
 
 def mixed(rng: np.random.Generator, count: int) -> npt.NDArray[np.float64]:
-    """All of them together, in proportions drawn anew."""
+    """All kinds together, in random proportions."""
     parts = [rng.uniform(0.3, 1) * _normalised(kind(rng, count)) for kind in _KINDS.values()]
     return np.asarray(np.sum(parts, axis=0))
 

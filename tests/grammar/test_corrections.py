@@ -15,7 +15,7 @@ HALF = Report("water", 0.5, "glass")
 
 def answers(count: int) -> list[SpokenReport]:
     """`count` things with two forms each."""
-    forms = []
+    forms: list[SpokenReport] = []
     for number in range(count):
         report = Report(f"thing {number}", "done")
         forms += [((f"t{number}", "done"), report), ((f"t{number}", "finished"), report)]

@@ -8,7 +8,7 @@ import pytest
 
 from assistant.grammar.phrases import EXPECTED_KINDS, grammar
 from assistant.grammar.prior_weights import EMERGENCY_WEIGHT, is_answer, weight
-from assistant.messages import Answer, Correction, Expected, Order, Report
+from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report
 
 STEP = (
     ("out of gear", Report("gear", "out")),
@@ -48,7 +48,9 @@ def test_everything_that_is_accepted_can_be_meant(expected: Expected) -> None:
         (Expected("any"), Report("blower", "half"), Order("how long", 60.0, "psi")),
     ],
 )
-def test_an_answer_to_the_question_is_likelier(expected, likelier, less) -> None:
+def test_an_answer_to_the_question_is_likelier(
+    expected: Expected, likelier: Meaning, less: Meaning
+) -> None:
     assert weight(likelier, expected) > weight(less, expected)
 
 

@@ -10,6 +10,7 @@ from assistant.grammar.phrases import grammar
 from assistant.grammar.states import EMERGENCIES, STATE_FORMS
 from assistant.messages import Correction, Expected, Meaning, Order, Report, Several
 from assistant.wording import readback
+from assistant.wording.quantities import report_words
 from assistant.wording.readback import confirm, read_back
 
 
@@ -130,9 +131,9 @@ def test_every_example_we_offer_would_be_understood() -> None:
 def test_every_state_we_say_back_is_one_the_operator_may_say() -> None:
     made = grammar(Expected())
     for what, value in STATE_FORMS:
-        assert made.parse(readback.report_words(Report(what, value))) == Report(what, value)
+        assert made.parse(report_words(Report(what, value))) == Report(what, value)
     for name in EMERGENCIES:
-        assert made.parse(readback.report_words(Report("emergency", name))) is not None
+        assert made.parse(report_words(Report("emergency", name))) is not None
 
 
 @given(st.integers(0, 300))
