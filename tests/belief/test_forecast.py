@@ -192,6 +192,7 @@ def test_a_high_place_boils_sooner() -> None:
     assert hill < sea
 
 
+@pytest.mark.real  # measures processor time
 def test_an_update_is_quick() -> None:
     belief = belief_after(RAISING)
     began = time.process_time()
