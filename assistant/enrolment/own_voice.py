@@ -36,7 +36,7 @@ HELD_OUT = frozenset({3, 8, 13, 15, 17})  # numbers of the phrases that are only
 TRIES = 3
 QUIET_PEAK, LOUD_SHARE, SHORTEST_S = 0.02, 0.001, 0.15
 _WINDOW = 500  # frames: a phrase takes 4 s at most, and half the window is half the time
-SNRS_DB = (None, 10.0, 5.0)
+_SNRS_DB = (None, 10.0, 5.0)
 # The last two layers only, and few steps, against overfitting to few phrases.
 SETTINGS = TrainingSettings(
     steps=36,
@@ -167,7 +167,7 @@ def _evaluated(folder: VoiceFolder, noise: Noise, adapters: Sequence[Path]) -> H
     anything = grammar(Expected("any"))
     right, probabilities = 0, []
     for number, words, sound in folder.recordings():
-        for snr_db in SNRS_DB if number in HELD_OUT else ():
+        for snr_db in _SNRS_DB if number in HELD_OUT else ():
             n_best = recogniser.hear(in_noise(sound, noise, snr_db, [7, number]), anything)
             meant = anything.meaning(words)
             matching = [a for a in n_best.alternatives if a.meaning == meant]

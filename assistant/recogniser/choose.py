@@ -43,7 +43,7 @@ class CombinedRecogniser:
 def choose_recogniser(
     vosk_folder: Path | None = None, plain: bool = False, own: Path | None = None
 ) -> Chosen:
-    """The bundled recogniser, joined by vosk where its English model is found or named.
+    """The bundled recogniser, joined by vosk where its English model is there or named.
 
     vosk never stands alone: it was never measured on English here. Raises WorldFailedError if the
     model in `vosk_folder` is broken; one that was merely found is left out. plain: without any

@@ -77,7 +77,7 @@ def missing_files(folder: Path) -> tuple[str, ...]:
 
 
 def check_model(folder: Path, timeout_s: float = 120.0) -> None:
-    """Load the model once in a process of its own, for a broken one may end the process.
+    """Load the model once in a separate process, because a broken one may end it.
 
     Raises WorldFailedError with one line if it cannot be used.
     """

@@ -1,4 +1,4 @@
-"""The pieces Whisper's two halves are made of, in numpy. Knows arrays only."""
+"""The layers of a transformer, in numpy. Knows arrays only."""
 
 from __future__ import annotations
 
@@ -37,6 +37,22 @@ class Linear:
         y = x @ self._weight
         y += self._bias
         return np.asarray(y)
+
+
+class Block:
+    """What every layer of encoder and decoder has: self-attention and feed-forward."""
+
+    def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
+        self.self_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
+        self.self_qkv = Linear(weights, f"{stem}/self_attention/linear_0")
+        self.self_out = Linear(weights, f"{stem}/self_attention/linear_1")
+        self._ffn_norm = Norm(weights, f"{stem}/ffn/layer_norm")
+        self._ffn_up = Linear(weights, f"{stem}/ffn/linear_0")
+        self._ffn_down = Linear(weights, f"{stem}/ffn/linear_1")
+
+    def feed_forward(self, x: Float32Array) -> Float32Array:
+        """With the residual."""
+        return np.asarray(x + self._ffn_down(gelu(self._ffn_up(self._ffn_norm(x)))))
 
 
 def gelu(x: Float32Array) -> Float32Array:

@@ -14,9 +14,9 @@ import numpy.typing as npt
 from assistant.recogniser.whisper_blocks import (
     HEADS,
     SCALE,
+    Block,
     Linear,
     Norm,
-    gelu,
     join_heads,
     softmax,
     split_heads,
@@ -59,20 +59,15 @@ class NextTokens:
         return float(self.log_probs(row, np.array([token]))[0])
 
 
-class _Layer:
-    """One block of the decoder: self-attention, cross-attention to the sound, feed-forward."""
+class _Layer(Block):
+    """Self-attention, cross-attention to the sound, feed-forward."""
 
     def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
-        self.self_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
-        self.self_qkv = Linear(weights, f"{stem}/self_attention/linear_0")
-        self.self_out = Linear(weights, f"{stem}/self_attention/linear_1")
+        super().__init__(weights, stem)
         self.cross_norm = Norm(weights, f"{stem}/attention/layer_norm")
         self.cross_query = Linear(weights, f"{stem}/attention/linear_0")
         self.cross_key_value = Linear(weights, f"{stem}/attention/linear_1")
         self.cross_out = Linear(weights, f"{stem}/attention/linear_2")
-        self.ffn_norm = Norm(weights, f"{stem}/ffn/layer_norm")
-        self.ffn_up = Linear(weights, f"{stem}/ffn/linear_0")
-        self.ffn_down = Linear(weights, f"{stem}/ffn/linear_1")
 
 
 class Decoder:
@@ -130,7 +125,7 @@ class PrefixCache:
         queries = split_heads(layer.cross_query(layer.cross_norm(x))) * SCALE
         attended = softmax(queries @ keys.transpose(0, 2, 1)) @ values
         x = x + layer.cross_out(join_heads(attended))
-        return np.asarray(x + layer.ffn_down(gelu(layer.ffn_up(layer.ffn_norm(x)))))
+        return layer.feed_forward(x)
 
     def _run_prompt(self, prompt: Sequence[int]) -> NextTokens:
         """The prompt in one pass, and its next tokens."""

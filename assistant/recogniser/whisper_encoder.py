@@ -13,7 +13,7 @@ from assistant.recogniser.base import Sound
 from assistant.recogniser.mel import FRAMES_PER_S, log_mel
 from assistant.recogniser.whisper_blocks import (
     SCALE,
-    Linear,
+    Block,
     Norm,
     gelu,
     join_heads,
@@ -25,23 +25,15 @@ from assistant.recogniser.whisper_weights import Float32Array
 LONGEST_S = 30.0  # what it was trained on
 
 
-class _Layer:
+class _Layer(Block):
     """Self-attention, then feed-forward."""
-
-    def __init__(self, weights: dict[str, Float32Array], stem: str) -> None:
-        self.self_norm = Norm(weights, f"{stem}/self_attention/layer_norm")
-        self.self_qkv = Linear(weights, f"{stem}/self_attention/linear_0")
-        self.self_out = Linear(weights, f"{stem}/self_attention/linear_1")
-        self.ffn_norm = Norm(weights, f"{stem}/ffn/layer_norm")
-        self.ffn_up = Linear(weights, f"{stem}/ffn/linear_0")
-        self.ffn_down = Linear(weights, f"{stem}/ffn/linear_1")
 
     def __call__(self, x: Float32Array) -> Float32Array:
         projected = np.split(self.self_qkv(self.self_norm(x)), 3, axis=1)
         queries, keys, values = map(split_heads, projected)
         attended = softmax(queries @ keys.transpose(0, 2, 1) * SCALE) @ values
         x = x + self.self_out(join_heads(attended))
-        return np.asarray(x + self.ffn_down(gelu(self.ffn_up(self.ffn_norm(x)))))
+        return self.feed_forward(x)
 
 
 class Encoder:

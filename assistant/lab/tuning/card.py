@@ -12,7 +12,7 @@ from pathlib import Path
 
 from assistant.enrolment.training import TrainingSettings
 from assistant.lab.tuning.synthetic_voices import ACCENTS
-from assistant.lab.tuning.training_corpus import ORDERS, PEOPLE, READER, TrainingCorpus
+from assistant.lab.tuning.training_corpus import ORDER_GROUP, PEOPLE, READER, TrainingCorpus
 
 _CREDITS = {
     "digits": (
@@ -100,8 +100,8 @@ def learnt_from(corpus: TrainingCorpus) -> list[str]:
     lines = []
     if corpus.digits:
         lines.append(_CREDITS["digits"].format(people=len(corpus.people)))
-    if counts[ORDERS]:
-        lines.append(_CREDITS["orders"].format(count=counts[ORDERS]))
+    if counts[ORDER_GROUP]:
+        lines.append(_CREDITS["orders"].format(count=counts[ORDER_GROUP]))
     if voices:
         kinds = Counter(clip.group for clip in voices)
         listed = ", ".join(f"{kind} {kinds[kind]}" for kind in sorted(kinds))

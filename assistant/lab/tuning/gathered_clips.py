@@ -14,7 +14,7 @@ from assistant.devices.sound import read_samples
 from assistant.enrolment.clip_corpus import LabelledClip, trimmed
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import Words
-from assistant.lab.tuning.training_corpus import ORDERS
+from assistant.lab.tuning.training_corpus import ORDER_GROUP
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
@@ -43,7 +43,7 @@ def order_clips(
     for name in sorted(words):
         sound = trimmed(read_samples(recordings / "commands" / name), around_s=0.35)
         if len(sound) < _LONGEST_S * SPEECH_RATE_HZ:
-            clips.append(LabelledClip(sound, words[name], name, ORDERS, prompt))
+            clips.append(LabelledClip(sound, words[name], name, ORDER_GROUP, prompt))
     return tuple(clips)
 
 

@@ -17,7 +17,7 @@ from assistant.enrolment.spellings import spellings
 from assistant.errors import InputWrongError
 from assistant.grammar.numbers import Words
 from assistant.lab.tuning.digit_joining import drawn_digits, joined_digits, words_of
-from assistant.lab.tuning.training_corpus import ORDERS, Digits, TrainingCorpus, is_person
+from assistant.lab.tuning.training_corpus import ORDER_GROUP, Digits, TrainingCorpus, is_person
 from assistant.recogniser.base import Sound
 
 SYNTHETIC = 0.4  # of the numbers: more kinds of voice than there are people
@@ -107,8 +107,8 @@ class TrainingExamples(Examples):
             raise InputWrongError("nothing to learn from: no recordings and no synthetic voices")
         super().__init__(corpus, augmentation, weights, seed, make_noise)
         self._corpus, self._mixture = corpus, weights
-        self._orders = [clip for clip in corpus.clips if clip.group == ORDERS]
-        self._sentences = [clip for clip in corpus.clips if clip.group != ORDERS]
+        self._orders = [clip for clip in corpus.clips if clip.group == ORDER_GROUP]
+        self._sentences = [clip for clip in corpus.clips if clip.group != ORDER_GROUP]
         self._talkers = [clip.sound for clip in self._orders[:MOST_TALKERS]]
 
     def _of_speech(self, kind: float, rng: np.random.Generator, prompted: bool) -> Example:
@@ -130,4 +130,4 @@ class TrainingExamples(Examples):
         return Example(self._augmented(sound, rng), prompt, text)
 
     def _is_padded(self, clip: LabelledClip) -> bool:
-        return clip.group != ORDERS
+        return clip.group != ORDER_GROUP

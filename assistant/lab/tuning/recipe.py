@@ -40,8 +40,8 @@ FEW_CLIPS, FEW_NUMBERS, MANY_NUMBERS = 120, 60, 1500
 SMALL_RUNS = (
     TrainingSettings(steps=60, batch=16, rank=8, warm_up=8, evaluate_every=10),
 )  # where there is no CUDA card
-SNRS_DB = (None, 20.0, 10.0, 5.0)
-OTHER_TALK_SNRS_DB = (None, 10.0)
+_SNRS_DB = (None, 20.0, 10.0, 5.0)
+_OTHER_TALK_SNRS_DB = (None, 10.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,10 +130,10 @@ def leave_one_out(
 def sets_for(held_out: str, count: int) -> tuple[EvaluationSet, ...]:
     """What a run is evaluated on: numbers of a person, or sentences of a group of voices."""
     if held_out not in GROUPS:
-        return tuple(EvaluationSet(f"digits {held_out}", snr, count) for snr in SNRS_DB)
+        return tuple(EvaluationSet(f"digits {held_out}", snr, count) for snr in _SNRS_DB)
     return (
-        *(EvaluationSet(f"sentences {held_out}", snr, count) for snr in SNRS_DB),
-        *(EvaluationSet(f"talk {held_out}", snr, count) for snr in OTHER_TALK_SNRS_DB),
+        *(EvaluationSet(f"sentences {held_out}", snr, count) for snr in _SNRS_DB),
+        *(EvaluationSet(f"talk {held_out}", snr, count) for snr in _OTHER_TALK_SNRS_DB),
     )
 
 

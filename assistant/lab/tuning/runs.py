@@ -86,11 +86,11 @@ def train_runs(
     trained_on = corpus.without(held_out) if held_out else corpus
     evaluated_on = _evaluation_examples(corpus.only(held_out), first, noise) if held_out else ()
     examples = TrainingExamples(trained_on, AUGMENTATION, MIXTURE, first.seed)
-    made = batches(examples, first.batch, processes)
+    drawn = batches(examples, first.batch, processes)
     try:
-        evaluations = train_side_by_side(teacher, made, settings, evaluated_on, tell)
+        evaluations = train_side_by_side(teacher, drawn, settings, evaluated_on, tell)
     finally:
-        made.close()
+        drawn.close()
     return [
         TrainingRun(held_out, each, tuple(run))
         for each, run in zip(settings, evaluations, strict=True)

@@ -13,9 +13,9 @@ from assistant.recogniser.base import Sound
 Digits = Mapping[int, Sequence[Sound]]
 """Takes of each digit."""
 PEAK = 0.5
-ORDERS = "orders"  # group of people's recorded orders for drinks
+ORDER_GROUP = "orders"  # group of people's recorded orders for drinks
 READER = "reader"  # a person who read number words one by one: trained on, too odd to evaluate on
-PEOPLE = frozenset({ORDERS, "owner", READER})  # groups that are not synthetic voices
+PEOPLE = frozenset({ORDER_GROUP, "owner", READER})  # groups that are not synthetic voices
 DIGIT = "digit"  # in place of a prompt: a single digit, to be joined to numbers
 
 
