@@ -26,7 +26,7 @@ HUM = (0.2 * np.sin(np.arange(SPEECH_RATE_HZ) / 10)).astype(np.float32)
 
 
 class FakeRecogniser:
-    """Hears what it was told to hear, one thing after the other, then the last for ever."""
+    """Hears what it was given to hear, one thing after the other, then the last for ever."""
 
     name = "fake"
 
@@ -49,7 +49,7 @@ class FakeDesk:
     def __init__(self, *sounds: Sound) -> None:
         self._sounds: Iterator[Sound] = iter(sounds)
         self.asked: list[str] = []
-        self.told: list[str] = []
+        self.shown: list[str] = []
 
     def record(self) -> Sound:
         return next(self._sounds, HUM)
@@ -60,7 +60,7 @@ class FakeDesk:
 
 
 def read(desk: FakeDesk, recogniser: FakeRecogniser, folder: VoiceFolder, *phrases: str) -> None:
-    record_phrases(desk.record, desk.ask, desk.told.append, recogniser, folder, phrases)
+    record_phrases(desk.record, desk.ask, desk.shown.append, recogniser, folder, phrases)
 
 
 def test_every_phrase_is_one_that_is_accepted() -> None:
@@ -93,17 +93,17 @@ def test_silence_clipping_and_a_wrong_phrase_are_asked_again(tmp_path: Path) -> 
     desk, folder = FakeDesk(silence, np.clip(9 * HUM, -1, 1)), VoiceFolder(tmp_path)
     read(desk, FakeRecogniser("water half"), folder, "water half")
     assert len(desk.asked) == 3
-    assert "nothing was heard" in desk.told[1] and "too loud" in desk.told[2]
+    assert "nothing was heard" in desk.shown[1] and "too loud" in desk.shown[2]
 
     desk = FakeDesk()
     read(desk, FakeRecogniser("say again", "say again", "water half"), folder, "water half")
-    assert len(desk.asked) == 3 and "understood as 'say again'" in desk.told[1]
+    assert len(desk.asked) == 3 and "understood as 'say again'" in desk.shown[1]
 
 
 def test_what_is_never_understood_is_kept_to_be_trained_on(tmp_path: Path) -> None:
     desk, folder = FakeDesk(), VoiceFolder(tmp_path)
     read(desk, FakeRecogniser("say again"), folder, "water half")
-    assert "kept all the same" in desk.told[-1]
+    assert "kept all the same" in desk.shown[-1]
     assert [words for _, words, _ in folder.recordings()] == [("water", "half")]
 
 

@@ -1,4 +1,4 @@
-"""The model that is trained: it begins where it is told to, and chooses what fits the sound."""
+"""The model that is trained: it begins where it is asked to, and chooses what fits the sound."""
 
 from __future__ import annotations
 

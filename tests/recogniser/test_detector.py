@@ -73,6 +73,7 @@ def test_muted_it_hears_nothing_and_drops_what_it_had() -> None:
 
 
 @pytest.mark.ear
+@pytest.mark.real  # onnxruntime writes into the home folder when it is imported
 @pytest.mark.parametrize("level", [0.003, 0.05, 0.3])
 def test_the_network_hears_no_speech_in_noise(level: float) -> None:
     rng = np.random.default_rng(3)
@@ -88,6 +89,7 @@ def test_the_network_hears_no_speech_in_noise(level: float) -> None:
 
 
 @pytest.mark.ear
+@pytest.mark.real  # as above
 def test_the_network_forgets_on_reset() -> None:
     network = SileroProbability()
     noise = np.random.default_rng(1).standard_normal((20, STEP)).astype(np.float32)
@@ -96,6 +98,7 @@ def test_the_network_forgets_on_reset() -> None:
     assert [network(block) for block in noise] == first
 
 
+@pytest.mark.real  # as above
 def test_a_missing_network_is_one_clear_line(tmp_path: Path) -> None:
     with pytest.raises(WorldFailedError, match="speech detector"):
         SileroProbability(tmp_path / "none.onnx")
