@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from guards import guard
 from hypothesis import settings
 
 from assistant.errors import WorldFailedError
@@ -15,6 +19,29 @@ from assistant.simulator.voices import SynthesiserVoice
 # Files are read from a disk that others use too: no example of a property has a deadline.
 settings.register_profile("no deadline", deadline=None)
 settings.load_profile("no deadline")
+
+
+# Libraries keep their own caches where they always do.
+os.environ.setdefault("MPLCONFIGDIR", str(Path.home() / ".cache" / "matplotlib"))
+
+
+@pytest.fixture(autouse=True)
+def _nothing_real(
+    request: pytest.FixtureRequest,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[None]:
+    """The clock, sleep, the sound card and the home folder are for tests marked `real` only."""
+    if request.node.get_closest_marker("real"):
+        yield
+        return
+    home = tmp_path_factory.getbasetemp() / "no home"
+    guard(monkeypatch, home, Path(__file__).parent)
+    yield
+    if home.exists():
+        written = sorted(str(path.relative_to(home)) for path in home.rglob("*"))
+        shutil.rmtree(home)
+        pytest.fail(f"writes to the home folder, and is not marked `real`: {written}")
 
 
 @pytest.fixture

@@ -34,6 +34,7 @@ def test_the_readme_describes_every_verb() -> None:
     assert [command for command in COMMANDS if f"`{command}`" not in readme] == []
 
 
+@pytest.mark.real  # a run reads its time of start
 @pytest.mark.parametrize(
     ("words", "code", "told"),
     [
@@ -76,6 +77,7 @@ def test_a_bug_is_one_line_and_its_own_exit_code(
     )
 
 
+@pytest.mark.real  # looks for a microphone
 def test_without_a_command_there_are_suggestions(capsys: pytest.CaptureFixture[str]) -> None:
     code, out, _ = run(capsys)
     assert code == 0

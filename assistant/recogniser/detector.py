@@ -7,6 +7,7 @@ in a large library, so only the file inside it is used.
 from __future__ import annotations
 
 import importlib.util
+import os
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -68,6 +69,7 @@ class SileroProbability:
     """The network with its state, fed block by block."""
 
     def __init__(self, file: Path | None = None) -> None:
+        os.environ.setdefault("ORT_DISABLE_TELEMETRY", "1")  # else it writes a device id at home
         import onnxruntime
 
         options = onnxruntime.SessionOptions()

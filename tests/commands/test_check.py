@@ -10,6 +10,8 @@ from assistant.cli import main
 from assistant.config import paths as places
 from assistant.config.checklist_file import load_checklist
 
+pytestmark = pytest.mark.real  # `run` writes its time of start
+
 OWN = """\
 name: mine
 title: Mine

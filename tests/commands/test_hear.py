@@ -12,6 +12,8 @@ from shell import records, run
 from assistant.commands import options
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Expected, Heard, Report
 
+pytestmark = pytest.mark.real  # tells how long it took
+
 
 class FixedRecogniser:
     """Hears the same in every sound."""

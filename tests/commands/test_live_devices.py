@@ -5,12 +5,15 @@ The microphone's half is tested on a virtual card in tests/devices/test_live_pat
 
 from __future__ import annotations
 
+import pytest
 from kept_output import KeptOutput
 
 from assistant.commands.live_devices import LiveSpeaker
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.messages import Say
+
+pytestmark = pytest.mark.real  # the devices have a clock of their own
 
 
 class Shutter:

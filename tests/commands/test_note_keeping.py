@@ -97,6 +97,7 @@ def test_a_sound_that_cannot_be_kept_is_said_and_the_words_stay(tmp_path: Path) 
     assert troubles == ["the sound of a note was not kept: this journal has its 0 sounds"]
 
 
+@pytest.mark.real  # hearing is timed
 @pytest.mark.ear
 @pytest.mark.sound
 def test_the_bundled_ear_writes_a_note_and_leaves_readings_alone() -> None:

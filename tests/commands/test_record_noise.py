@@ -21,6 +21,8 @@ from assistant.simulator import voices
 from assistant.simulator.noise import engine_noise
 from assistant.simulator.voices import SynthesiserVoice
 
+pytestmark = pytest.mark.real  # a recording is named after its time
+
 
 class Engine(FakeSource):
     """A microphone that brings this sound as soon as it is opened."""

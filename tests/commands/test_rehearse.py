@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 from shell import records, run
 
+pytestmark = pytest.mark.real  # a practice has a date of its own
+
 
 def test_a_practice_without_sound_comes_through(
     capsys: pytest.CaptureFixture[str], tmp_path: Path

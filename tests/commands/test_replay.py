@@ -10,6 +10,8 @@ from shell import records, run, scripted
 from assistant.journal.header import Header, KeptText
 from assistant.journal.writer import Journal
 
+pytestmark = pytest.mark.real  # a practice has a date of its own
+
 
 def test_a_journal_is_whole_replays_and_shows_a_change(
     capsys: pytest.CaptureFixture[str], tmp_path: Path

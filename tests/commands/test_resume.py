@@ -20,6 +20,8 @@ from assistant.journal.writer import Journal
 from assistant.messages import Resumed, Say, Started, Tick
 from assistant.recogniser.typed_recogniser import hear_typed
 
+pytestmark = pytest.mark.real  # how long a break was is read from the clock
+
 KEPT = Path(__file__).parent.parent / "data" / "journals" / "session_0.1.0_practice.jsonl"
 NAME = "Practice engine"
 SAID = ("water half", "comes back at once", "pressure sixty", "fire is built")

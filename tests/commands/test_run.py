@@ -18,6 +18,8 @@ from assistant.commands.run import end_failure
 from assistant.journal import reader
 from assistant.messages import Started
 
+pytestmark = pytest.mark.real  # `run` writes its time of start, and waits
+
 
 def test_typed_lines_give_something_sensible_for_every_nonsense(tmp_path: Path) -> None:
     nonsense = [

@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 from shell import SCRIPT, records, run
 
+pytestmark = pytest.mark.real  # `run` writes its time of start
+
 
 def test_a_script_tells_everything_in_order(
     capsys: pytest.CaptureFixture[str], tmp_path: Path

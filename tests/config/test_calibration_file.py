@@ -110,6 +110,7 @@ def test_what_lies_beside_the_engine_file_is_taken_without_being_asked_for(
     assert before.out != after.out
 
 
+@pytest.mark.real  # `run` writes its time of start
 def test_a_session_keeps_the_measured_points_and_replays_with_them(
     engine_path: Path, tmp_path: Path
 ) -> None:

@@ -301,6 +301,7 @@ def test_a_grammar_is_frozen() -> None:
         made.sentences[("x",)] = Order("stop")  # type: ignore[index]
 
 
+@pytest.mark.real  # measures processor time
 def test_building_is_quick_enough_between_two_utterances() -> None:
     for cached in (grammar, phrases._build, phrases._always, phrases._answer_base):
         cached.cache_clear()

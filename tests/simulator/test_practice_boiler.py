@@ -95,6 +95,7 @@ def test_takes_as_long_from_cold_as_such_engines_do(
     assert least_min <= took / 60.0 <= most_min
 
 
+@pytest.mark.real  # measures time
 def test_two_hours_take_less_than_a_second() -> None:
     began = time.perf_counter()
     fired(PracticeBoiler(STEEL, 1), 7200.0)

@@ -23,6 +23,7 @@ SENTENCES = (
 )
 
 
+@pytest.mark.real  # the synthesiser and the recogniser are timed
 @pytest.mark.ear
 @pytest.mark.sound
 def test_what_is_said_is_what_is_heard(voice: SynthesiserVoice) -> None:
