@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
 from assistant.dialogue.session import Session
-from assistant.lab.benches.table import Column, Table
+from assistant.lab.benches.table import Column, ResultTable
 from assistant.messages import AlarmChanged, Effect, Event, Fault
 from assistant.procedure.checklist import Checklist
 from assistant.simulator import practice
@@ -60,7 +60,7 @@ def practice_alarms(
     return AlarmCounts(tally.at_s, tally.ended, tuple(alarms), tuple(faults))
 
 
-_TABLE = Table(
+_TABLE = ResultTable(
     24,
     Column("min", 6, ".0f"),
     Column("in 10 min", 11, ".2f"),

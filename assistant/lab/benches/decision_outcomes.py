@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable
 from time import perf_counter
 
-from assistant.lab.benches.table import Column, Table, median_and_95
+from assistant.lab.benches.table import Column, ResultTable, median_and_95
 from assistant.lab.benches.talk_trials import DecisionTrial, Utterances
 from assistant.messages import Meaning
 from assistant.recogniser.pipeline import RecognitionPipeline
@@ -38,7 +38,7 @@ class Outcomes:
 
 
 _KINDS = ("right", "asked", "asked-", "again", "ignored", "wrong")
-DECISIONS = Table(
+DECISIONS = ResultTable(
     26,
     Column("n", 6),
     *(Column(f"{kind}%", 9, ".1f") for kind in _KINDS),

@@ -12,7 +12,7 @@ from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.boiler.steam import saturation_temperature_k
-from assistant.lab.benches.table import Column, Table
+from assistant.lab.benches.table import Column, ResultTable
 from assistant.simulator.steam_up import Rows, SteamUp, draw_habits, invented_engine, steam_up
 
 LEAST_LEFT_S = 120.0  # nearer than this the operator looks at the gauge, not at a forecast
@@ -137,7 +137,7 @@ def score_cases(
     )
 
 
-_TABLE = Table(
+_TABLE = ResultTable(
     34,
     Column("cases", 6),
     Column("median", 8, ".3f"),

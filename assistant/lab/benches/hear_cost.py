@@ -14,7 +14,7 @@ from itertools import islice
 from time import monotonic, perf_counter, process_time, sleep
 from typing import ParamSpec, TypeVar
 
-from assistant.lab.benches.table import Column, Table, median_and_95
+from assistant.lab.benches.table import Column, ResultTable, median_and_95
 from assistant.lab.benches.talk_trials import (
     SENTENCES,
     VOICES,
@@ -50,14 +50,14 @@ class Times:
         return _LATENCIES.row(name, len(self.seconds), *medians, self.detector_share)
 
 
-_LATENCIES = Table(
+_LATENCIES = ResultTable(
     20,
     Column("n", 5),
     *(Column(name, 9, ".2f") for name in ("med s", "95% s", "cpu med", "cpu 95%")),
     Column("detector", 11, ".1%"),
 )
-_MEMORY = Table(28, Column("MB", 8, ".0f"))
-_GROWTH = Table(28, Column("MB", 8, "+.1f"))
+_MEMORY = ResultTable(28, Column("MB", 8, ".0f"))
+_GROWTH = ResultTable(28, Column("MB", 8, "+.1f"))
 
 
 def cost_trials(count: int) -> Iterator[DecisionTrial]:

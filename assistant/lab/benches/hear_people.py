@@ -15,7 +15,7 @@ import numpy as np
 from assistant.devices.sound import read_samples
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
-from assistant.lab.benches.table import Column, Table, median_and_95
+from assistant.lab.benches.table import Column, ResultTable, median_and_95
 from assistant.messages import SPEECH_RATE_HZ, Expected, Meaning, Report
 from assistant.recogniser.base import Grammar, Recogniser, Sound
 from assistant.recogniser.snr import Noise, mix
@@ -50,7 +50,7 @@ class HearingTally:
         return _TABLE.row(name, self.trials, *shares, *median_and_95(self.latencies_s))
 
 
-_TABLE = Table(
+_TABLE = ResultTable(
     34,
     Column("n", 5),
     *(Column(name, 8, ".1f") for name in ("right%", "sure%", "wrong%")),

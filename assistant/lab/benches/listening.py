@@ -25,7 +25,7 @@ _UTTERANCES = {"latency": 60, "memory": 600}
 NOISE_HOURS = 0.5
 
 
-def add(parser: argparse.ArgumentParser) -> None:
+def add_options(parser: argparse.ArgumentParser) -> None:
     """The arguments that are these two's."""
     parser.add_argument(
         "--part", choices=tuple(chain(*BENCH_PARTS.values())), metavar="PART",

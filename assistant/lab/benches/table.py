@@ -28,7 +28,7 @@ class Column:
         return f"{text:>{self.width}}"
 
 
-class Table:
+class ResultTable:
     """Columns after a column of labels, set left.
 
     >>> table = Table(8, Column("n", 4), Column("wrong%", 8, ".1f"), corner="noise")
@@ -42,9 +42,9 @@ class Table:
         self._columns = columns
         self._corner = corner
 
-    def with_columns(self, *more: Column) -> Table:
+    def with_columns(self, *more: Column) -> ResultTable:
         """The same table with more columns on the right."""
-        return Table(self._label_width, *self._columns, *more, corner=self._corner)
+        return ResultTable(self._label_width, *self._columns, *more, corner=self._corner)
 
     def header(self) -> str:
         """The line of the columns' names."""

@@ -13,7 +13,7 @@ import numpy as np
 
 from assistant.grammar.wake_phrase import CALL
 from assistant.lab.benches.hear_people import level_name
-from assistant.lab.benches.table import Column, Table
+from assistant.lab.benches.table import Column, ResultTable
 from assistant.lab.benches.talk_trials import (
     ANY,
     PRESSURE,
@@ -39,7 +39,7 @@ NEAR_PHRASES = (
     "engines need minding", "i minded an engine like that", "engine number nine", "a fine engine",
 )  # fmt: skip
 COLUMNS = ("called", "right", "asked", "again", "passed", "wrong")
-WAKE_TABLE = Table(28, Column("n", 5), *(Column(f"{name}%", 9, ".1f") for name in COLUMNS))
+WAKE_TABLE = ResultTable(28, Column("n", 5), *(Column(f"{name}%", 9, ".1f") for name in COLUMNS))
 _LEGEND = (
     "called: heard to begin with the phrase; the rest is passed over. right: accepted at once, and "
     "meant; asked, again: read back as a question, asked for again; wrong: accepted at once, not "

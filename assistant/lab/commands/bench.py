@@ -24,7 +24,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--recordings", type=Path, metavar="FOLDER", default=outside.speech_folder(),
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
-    listening.add(parser)
+    listening.add_options(parser)
     parser.add_argument(
         "--record", action="store_true",
         help="also write what is printed to the laboratory's results",
