@@ -31,7 +31,7 @@ class Column:
 class ResultTable:
     """Columns after a column of labels, set left.
 
-    >>> table = Table(8, Column("n", 4), Column("wrong%", 8, ".1f"), corner="noise")
+    >>> table = ResultTable(8, Column("n", 4), Column("wrong%", 8, ".1f"), corner="noise")
     >>> print(table.header(), table.row("blower", 40, 2.5), sep="\\n")
     noise      n  wrong%
     blower    40     2.5
