@@ -6,8 +6,10 @@ import math
 
 from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
 from assistant.alarms.inputs import AlarmInputs, TimedValue
+from assistant.boiler.scales import PSI_PA
 
 SET_TOLERANCE = 1.03  # set-pressure tolerance of a valve: ASME I, 70 to 300 psi
+LEAST_SET_TOLERANCE_PA = 2.0 * PSI_PA  # the same below 70 psi: ASME I, PG-72, from memory
 ACCUMULATION = 1.06  # permitted with the valve open: several codes, 6 %
 BEFORE_S, AFTER_S = 45.0, 180.0  # round a valve's report: a gauge reading belongs to it. Judgement
 DISAGREE = 0.06  # gauge against valve, as a fraction of the valve's own figure: the same 6 %
@@ -79,7 +81,7 @@ def disagree(inputs: AlarmInputs, at: float) -> str | None:
     shown = _gauge_when(inputs, valve)
     if shown is None:
         return None
-    low = inputs.engine.valve_feathers_gauge_pa * (1 - DISAGREE)
+    low = inputs.engine.valve_moves_gauge_pa * (1 - DISAGREE)
     high = inputs.engine.valve_lifts_gauge_pa * (1 + DISAGREE)
     if low <= shown <= high:
         return None

@@ -41,11 +41,11 @@ class Engine:
     name: str
     """as the owner calls it"""
     working_pressure_gauge_pa: float
-    """where the owner means to keep the pressure [Pa gauge]"""
+    """the highest pressure wanted in use [Pa gauge]"""
     valve_lifts_gauge_pa: float
-    """where the safety valve opens fully [Pa gauge]"""
-    valve_feathers_gauge_pa: float
-    """where the safety valve begins to simmer [Pa gauge]"""
+    """where the safety valve opens fully: its set pressure [Pa gauge]"""
+    valve_feathers_gauge_pa: float | None
+    """where the safety valve begins to simmer [Pa gauge]; None for one that never does"""
     volume_m3: float
     """water and steam space together [m3]"""
     metal_kg: Mapping[str, float] = field(hash=False)
@@ -77,6 +77,8 @@ class Engine:
     nose down"""
     rise_limit_pa_per_s: float | None = None
     """how fast pressure may rise below half of the working one [Pa/s]; None: no limit given"""
+    allowed_pressure_gauge_pa: float | None = None
+    """the certified pressure, as on the plate [Pa gauge]; None where the file leaves it out"""
 
     def __hash__(self) -> int:
         return self._hash
@@ -85,6 +87,11 @@ class Engine:
     def _hash(self) -> int:
         """Computed once: engines are keys of several caches."""
         return hash(tuple(getattr(self, each.name) for each in fields(self) if each.hash is None))
+
+    @property
+    def valve_moves_gauge_pa(self) -> float:
+        """Where the safety valve should begin to move: its feather, else its lift [Pa gauge]."""
+        return self.valve_feathers_gauge_pa or self.valve_lifts_gauge_pa
 
     @property
     def dial_top_gauge_pa(self) -> float:

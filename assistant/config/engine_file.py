@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from assistant.alarms.pressure_rules import LEAST_SET_TOLERANCE_PA, SET_TOLERANCE
 from assistant.boiler.atmosphere import standard_atmosphere_pa
 from assistant.boiler.figures import (
     SPECIFIC_HEAT_J_PER_KG_K,
@@ -34,8 +35,8 @@ from assistant.procedure.checklist import OPTIONS
 
 _REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
 _OPTIONAL = (
-    "tank", "pump", "gauge", "atmosphere", "altitude", "options", "water_interval", "due",
-    "invented", "owner", "number", "nose_up",
+    "allowed_pressure", "tank", "pump", "gauge", "atmosphere", "altitude", "options",
+    "water_interval", "due", "invented", "owner", "number", "nose_up",
 )  # fmt: skip
 
 
@@ -177,19 +178,45 @@ class _EngineReader:
         return gauge_pa
 
     def _pressures(self) -> dict[str, float | None]:
-        valve = self._section("safety_valve", ("lifts", "feathers"))
+        valve = self._section("safety_valve", ("lifts",), ("feathers",))
         gauge = self._section("gauge", (), ("top", "unit"))
-        fire = self.table.get("fire")
+        fire = self._fire_table()
         working = self._gauge(self.table, "working_pressure")
+        allowed = self._gauge(self.table, "allowed_pressure")
         lifts, feathers = self._gauge(valve, "lifts"), self._gauge(valve, "feathers")
-        wood = self._gauge(fire if isinstance(fire, Table) else None, "wood_until")
-        top = self._gauge(gauge, "top")
-        self._order(valve, "feathers", feathers, "the valve lifts", lifts)
-        self._order(self.table, "working_pressure", working, "the valve feathers", feathers)
-        if feathers is None:
-            self._order(self.table, "working_pressure", working, "the valve lifts", lifts)
-        if isinstance(fire, Table):
-            self._order(fire, "wood_until", wood, "the working pressure", working)
+        wood, top = self._gauge(fire, "wood_until"), self._gauge(gauge, "top")
+        self._not_above(
+            self.table,
+            "working_pressure",
+            working,
+            "the allowed pressure",
+            allowed,
+            "give the highest that is wanted in use",
+        )
+        self._not_above(
+            valve,
+            "feathers",
+            feathers,
+            "what the valve lifts at",
+            lifts,
+            "leave 'feathers' out for a valve that never does",
+        )
+        if valve is not None and lifts is not None and working is not None and lifts < working:
+            self.problems.add(
+                valve.entries["lifts"][1],
+                f"'lifts': {_psi_and_bar(lifts)} is below the working pressure"
+                f" ({_psi_and_bar(working)}): she blows before she is there; give what the valve"
+                " is set at, or a lower 'working_pressure'",
+            )
+        self._valve_within(valve, lifts, allowed)
+        self._not_above(
+            fire,
+            "wood_until",
+            wood,
+            "the working pressure",
+            working,
+            "give where coal takes over, on the way up",
+        )
         if gauge is not None and top is not None and lifts is not None and top < lifts:
             self.problems.add(
                 gauge.entries["top"][1],
@@ -197,21 +224,47 @@ class _EngineReader:
             )
         return {
             "working_pressure_gauge_pa": working,
+            "allowed_pressure_gauge_pa": allowed,
             "valve_lifts_gauge_pa": lifts,
             "valve_feathers_gauge_pa": feathers,
             "wood_until_gauge_pa": wood,
             "gauge_top_pa": top,
         }
 
-    def _order(
-        self, table: Table | None, key: str, lower: float | None, name: str, upper: float | None
+    def _fire_table(self) -> Table | None:
+        """The section of the fire, unchecked: `read` reports what is wrong with it."""
+        fire = self.table.get("fire")
+        return fire if isinstance(fire, Table) else None
+
+    def _valve_within(
+        self, valve: Table | None, lifts: float | None, allowed: float | None
+    ) -> None:
+        """A valve lifts at the allowed pressure at the latest, within its setting tolerance."""
+        if valve is None or lifts is None or allowed is None:
+            return
+        tolerance_pa = max((SET_TOLERANCE - 1.0) * allowed, LEAST_SET_TOLERANCE_PA)
+        if lifts > allowed + tolerance_pa * (1.0 + 1e-6):
+            self.problems.add(
+                valve.entries["lifts"][1],
+                f"'lifts': {_psi_and_bar(lifts)} is above the allowed pressure"
+                f" ({_psi_and_bar(allowed)}) by more than a valve's setting tolerance"
+                " (3 percent, 2 psi at least: ASME I); read both again, and do not steam her"
+                " before the valve is set right",
+            )
+
+    def _not_above(
+        self,
+        table: Table | None,
+        key: str,
+        lower: float | None,
+        name: str,
+        upper: float | None,
+        remedy: str,
     ) -> None:
         if table is not None and lower is not None and upper is not None and lower > upper:
             self.problems.add(
                 table.entries[key][1],
-                f"'{key}': {_psi_and_bar(lower)} is above what {name} at ({_psi_and_bar(upper)})"
-                if name.startswith("the valve")
-                else f"'{key}': {_psi_and_bar(lower)} is above {name} ({_psi_and_bar(upper)})",
+                f"'{key}': {_psi_and_bar(lower)} is above {name} ({_psi_and_bar(upper)}): {remedy}",
             )
 
     def _boiler(self) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
 from assistant.procedure import position
 from assistant.procedure.checklist import Phase, Step
-from assistant.procedure.scale import level, measure
+from assistant.procedure.scale import measure
 from assistant.wording import forecast_words, walkthrough
 
 OTHER_AFTER_S = 30.0  # after a question left unanswered the other gauge is asked for
@@ -270,5 +270,6 @@ def _minutes_left(context: EventContext) -> float | None:
     if waits is None or waits.due is None:
         return None
     due, engine, belief = waits.due, context.config.engine, context.state.belief
-    minutes = context.or_none(lambda: forecast.minutes_to(belief, level(due, engine)))
+    due_pa = position.due_gauge_pa(due, engine)
+    minutes = context.or_none(lambda: forecast.minutes_to(belief, due_pa))
     return None if minutes is None or minutes.band is None else minutes.band.mid

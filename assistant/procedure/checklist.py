@@ -34,6 +34,7 @@ FIGURES: dict[str, str] = {
     "working pressure": "pressure",
     "valve feathers": "pressure",
     "valve lifts": "pressure",
+    "allowed pressure": "pressure",
     "wood until": "pressure",
     "gauge top": "pressure",
 }

@@ -10,8 +10,10 @@ from functools import cached_property
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
-from assistant.procedure.checklist import Checklist, Step
+from assistant.procedure.checklist import Bound, Checklist, Step
 from assistant.procedure.scale import level
+
+VALVE_TOLERANCE = 1.03  # a valve may lift so much below its set pressure: ASME I, 70 to 300 psi
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +89,7 @@ def mark_due(
         due |= {
             s.id
             for s in progress.steps
-            if s.due is not None and level(s.due, progress.engine) <= pressure_gauge_pa
+            if s.due is not None and due_gauge_pa(s.due, progress.engine) <= pressure_gauge_pa
         }
     return progress if due == progress.due else replace(progress, due=due)
 
@@ -150,7 +152,18 @@ def next_waiting(progress: Progress) -> Step | None:
 def next_due(progress: Progress) -> float | None:
     """The lowest pressure [Pa gauge] at which a step becomes due that is not due yet."""
     waiting = [s for s in open_steps(progress) if s.due is not None and s.id not in progress.due]
-    return min((level(s.due, progress.engine) for s in waiting if s.due is not None), default=None)
+    dues = (due_gauge_pa(s.due, progress.engine) for s in waiting if s.due is not None)
+    return min(dues, default=None)
+
+
+def due_gauge_pa(due: Bound, engine: Engine) -> float:
+    """The pressure [Pa gauge] at which a step becomes due: no higher than where the valve moves.
+
+    A pressure above that may never come: the valve may be set at the working pressure, and lift a
+    little below it.
+    """
+    moves = min(engine.valve_moves_gauge_pa, engine.valve_lifts_gauge_pa / VALVE_TOLERANCE)
+    return min(level(due, engine), moves)
 
 
 def in_hand(progress: Progress) -> Step | None:

@@ -13,14 +13,18 @@ from assistant.procedure.checklist import Bound, Limits
 
 
 def figure(engine: Engine, name: str) -> float:
-    """The engine's figure of that name (see `checklist.FIGURES`); KeyError for another name."""
+    """The engine's figure of that name (see `checklist.FIGURES`); KeyError for another name.
+
+    One that the engine's file leaves out is the lift: "valve feathers", "allowed pressure".
+    """
     return {
         "lower mark": engine.glass.lower_mark,
         "upper mark": engine.glass.upper_mark,
         "cold fill": engine.glass.cold_fill,
         "working pressure": engine.working_pressure_gauge_pa,
-        "valve feathers": engine.valve_feathers_gauge_pa,
+        "valve feathers": engine.valve_moves_gauge_pa,
         "valve lifts": engine.valve_lifts_gauge_pa,
+        "allowed pressure": engine.allowed_pressure_gauge_pa or engine.valve_lifts_gauge_pa,
         "wood until": engine.wood_until_gauge_pa,
         "gauge top": engine.dial_top_gauge_pa,
     }[name]

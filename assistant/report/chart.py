@@ -100,7 +100,9 @@ def _pressure(axes: Axes, story: Story, drawing: Drawing) -> None:
             (engine.working_pressure_gauge_pa, "working"),
             (engine.valve_lifts_gauge_pa, "valve lifts"),
         ]
-        levels = [(in_unit(terms, pa), name) for pa, name in levels_pa]
+        if engine.allowed_pressure_gauge_pa is not None:
+            levels_pa.append((engine.allowed_pressure_gauge_pa, "allowed"))
+        levels = sorted((in_unit(terms, pa), name) for pa, name in levels_pa)
         top = max([top, *(level for level, _ in levels)])
         marks(axes, levels, top * 1.1, drawing)
     axes.set_ylim(0, top * 1.1 or 1.0)

@@ -110,6 +110,13 @@ def _day(story: Story, options: LogOptions) -> TablePart:
         pairs += [("number", engine.number)] if engine.number else []
         pairs += [("owner", engine.owner)] if engine.owner else []
         figures = engine.engine
+        allowed = figures.allowed_pressure_gauge_pa
+        pairs.append(
+            (
+                "allowed pressure",
+                "not in the engine file" if allowed is None else terms.gauge(allowed),
+            )
+        )
         pairs.append(
             (
                 "working pressure",

@@ -31,6 +31,7 @@ FAULTS = frozenset(
     }
 )
 
+SEATS = 0.96  # of the lift: a valve without a feather seats here; common practice, no source
 LEAK_S = 1200.0  # in which a whole glass is lost: quick enough to show in every practice
 _STEP_S = 2.0
 
@@ -159,7 +160,8 @@ class PracticeBoiler:
         """shut, feathering or lifting."""
         if self._lifted:
             return "lifting"
-        return "feathering" if self.true_gauge_pa > self._feathers_pa() else "shut"
+        feathers = self._as_set(self.engine.valve_feathers_gauge_pa)
+        return "feathering" if feathers and self.true_gauge_pa > feathers else "shut"
 
     @property
     def tank_fraction(self) -> float | None:
@@ -276,18 +278,19 @@ class PracticeBoiler:
         use += 0.06 * running * OPENINGS[self._settings["drains"]] * rel
         return full * (use + self._valve_discharge(gauge))
 
-    def _feathers_pa(self) -> float:
+    def _as_set(self, gauge_pa: float | None) -> float:
+        """A figure of the safety valve as this valve is set; 0 for one that it has not."""
         late = 1.15 if "valve late" in self.faults else 1.0
-        return self.engine.valve_feathers_gauge_pa * self.trim.valve * late
+        return (gauge_pa or 0.0) * self.trim.valve * late
 
     def _valve_discharge(self, gauge: float) -> float:
         """Steam through the safety valve, as a part of full evaporation."""
-        feathers = self._feathers_pa()
-        lifts = feathers * self.engine.valve_lifts_gauge_pa / self.engine.valve_feathers_gauge_pa
-        self._lifted = gauge >= lifts or (self._lifted and gauge > feathers)
+        lifts = self._as_set(self.engine.valve_lifts_gauge_pa)
+        feathers = self._as_set(self.engine.valve_feathers_gauge_pa) or lifts
+        self._lifted = gauge >= lifts or (self._lifted and gauge > min(feathers, SEATS * lifts))
         if self._lifted:
             return 1.8
-        return 0.12 * max(gauge - feathers, 0.0) / (lifts - feathers)
+        return 0.12 * (gauge - feathers) / (lifts - feathers) if gauge > feathers else 0.0
 
     def _feed_kg_per_s(self, gauge: float) -> float:
         stuck = "feed stuck" in self.faults and self._has_reached(0.0)

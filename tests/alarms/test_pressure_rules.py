@@ -80,6 +80,21 @@ def test_the_valve_moves_where_it_should(steaming: Story) -> None:
     assert steaming.state("valve", "feathering") == []
 
 
+def test_a_valve_without_a_feather_is_measured_against_its_lift(steaming: Story) -> None:
+    engine = replace(ENGINE, valve_feathers_gauge_pa=None)
+    steaming.inputs = replace(steaming.inputs, engine=engine)
+    steaming.state("damper", "half")
+    steaming.state("blower", "shut")
+    steaming.at += 60
+    steaming.psi(137)  # above 0.94 of 145
+    steaming.at += 10
+    assert steaming.state("valve", "lifting") == []
+    steaming.at += 300
+    steaming.psi(134)  # would do for a feather of 132
+    steaming.at += 10
+    assert steaming.state("valve", "feathering") != []
+
+
 def test_without_a_reading_at_that_moment_nothing_is_claimed(steaming: Story) -> None:
     steaming.at += 250
     assert steaming.state("valve", "feathering") == []

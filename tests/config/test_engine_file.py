@@ -140,7 +140,11 @@ def test_the_dial_is_in_the_unit_of_the_working_pressure(written: str, unit: str
         ("120 psi ", "8,5 bar ", "2:19: 'working_pressure': '8,5 bar': write the decimals after"),
         ("120 psi ", "12000 psi ", "2:19: 'working_pressure': '12000 psi' is out of range"),
         ("120 psi ", "-5 psi ", "2:19: 'working_pressure': '-5 psi' is out of range"),
-        ("120 psi ", "150 psi ", "2:19: 'working_pressure': 150 psi, 10.3 bar is above what the valve"),
+        ("120 psi ", "150 psi ", "3:23: 'lifts': 145 psi, 10 bar is below the working pressure (150 psi, 10.3 bar): she blows before she is there; give what the valve is set at, or a lower 'working_pressure'"),
+        ("120 psi ", "120 psi\nallowed_pressure: 140 psi", "4:23: 'lifts': 145 psi, 10 bar is above the allowed pressure (140 psi, 9.65 bar) by more than a valve's setting tolerance (3 percent, 2 psi at least: ASME I); read both again, and do not steam her"),
+        ("120 psi ", "120 psi\nalowed_pressure: 145 psi", "3:1: unknown key 'alowed_pressure' (did you mean 'allowed_pressure'?)"),
+        ("120 psi ", "120 psi\nallowed_pressure: 145 pis", "3:19: 'allowed_pressure': 'pis' is no unit of pressure (did you mean 'psi'?)"),
+        ("feathers:", "fethers:", "3:32: unknown key 'fethers' (did you mean 'feathers'?)"),
         ("feathers: 132", "feathers: 146", "3:42: 'feathers': 146 psi, 10.1 bar is above what the valve l"),
         ("wood_until: 35", "wood_until: 130", "14:20: 'wood_until': 130 psi, 8.96 bar is above the working"),
         ("steel:", "steal:", "6:11: unknown metal 'steal' (did you mean 'steel'?)"),
@@ -172,6 +176,59 @@ def test_each_mistake_at_its_place(old: str, new: str, expected: str) -> None:
     told = problems(old, new)
     assert told[0].startswith(expected), told
     assert len(told) == 1, told
+
+
+def with_pressures(allowed: str, working: str, valve: str) -> str:
+    text = GOOD.replace("{lifts: 145 psi, feathers: 132 psi}", valve).replace("120 psi", working)
+    return text + (f"allowed_pressure: {allowed}\n" if allowed else "")
+
+
+@pytest.mark.parametrize(
+    ("allowed", "working", "valve"),
+    [
+        ("", "125 psi", "{lifts: 125 psi, feathers: 118 psi}"),  # lifts at it, feathers below it
+        ("", "125 psi", "{lifts: 125 psi}"),
+        ("125 psi", "125 psi", "{lifts: 125 psi}"),
+        ("120 psi", "120 psi", "{lifts: 123.6 psi, feathers: 123.6 psi}"),  # 3 percent
+        ("50 psi", "50 psi", "{lifts: 52 psi}"),  # 2 psi
+        ("8 bar", "6 bar", "{lifts: 8.2 bar, feathers: 5.8 bar}"),
+    ],
+)
+def test_allowed_and_working_pressure_and_lift_are_three_things(
+    allowed: str, working: str, valve: str
+) -> None:
+    engine = load(with_pressures(allowed, working, valve)).engine
+    assert (engine.allowed_pressure_gauge_pa is None) == (not allowed)
+    assert (engine.valve_feathers_gauge_pa is None) == ("feathers" not in valve)
+    assert engine.valve_lifts_gauge_pa >= engine.working_pressure_gauge_pa
+
+
+@pytest.mark.parametrize(
+    ("allowed", "working", "valve", "places"),
+    [
+        ("120 psi", "120 psi", "{lifts: 124 psi}", ["3:23"]),
+        ("50 psi", "50 psi", "{lifts: 52.1 psi}", ["3:23"]),
+        ("100 psi", "120 psi", "{lifts: 110 psi, feathers: 130 psi}", ["2:19", "3:23", "3:23", "3:42"]),
+    ],
+)  # fmt: skip
+def test_what_pressures_may_not_be_is_told_at_once(
+    allowed: str, working: str, valve: str, places: list[str]
+) -> None:
+    with pytest.raises(FileWrongError) as caught:
+        load(with_pressures(allowed, working, valve))
+    assert [f"{p.line}:{p.column}" for p in caught.value.problems] == places, caught.value
+    above = (
+        "'working_pressure': 120 psi, 8.27 bar is above the allowed pressure (100 psi, 6.89 bar)"
+    )
+    assert (f"{above}: give the highest that is wanted in use" in str(caught.value)) == (
+        allowed == "100 psi"
+    )
+
+
+def test_a_valve_without_a_feather_moves_where_it_lifts() -> None:
+    engine = load(with_pressures("", "120 psi", "{lifts: 130 psi}")).engine
+    assert engine.valve_moves_gauge_pa == engine.valve_lifts_gauge_pa == pytest.approx(130 * PSI)
+    assert load(GOOD).engine.valve_moves_gauge_pa == pytest.approx(132 * PSI)
 
 
 def test_all_problems_at_once_in_the_order_of_the_file() -> None:
@@ -240,9 +297,9 @@ def test_whatever_figures_are_put_in_what_loads_can_be_true(puts: list[tuple[int
         0.0
         < engine.wood_until_gauge_pa
         <= engine.working_pressure_gauge_pa
-        <= engine.valve_feathers_gauge_pa
         <= engine.valve_lifts_gauge_pa
     )
+    assert 0.0 < engine.valve_moves_gauge_pa <= engine.valve_lifts_gauge_pa
 
 
 @pytest.mark.parametrize("date", ["2027-02-30", "9999-12-31", "1.5.2027", "soon", "20270501"])

@@ -40,10 +40,16 @@ def keep(
     effects: Iterable[tuple[float, Effect]],
     started: str = STARTED,
     seal: bool = False,
+    engine: str | None = None,
 ) -> Path:
     """A journal with these effects, each behind a tick of its time."""
     header = Header(
-        "Test engine", started, 1, 101_325.0, (KeptText("engine", "test.yaml", ENGINE),), "typed"
+        "Test engine",
+        started,
+        1,
+        101_325.0,
+        (KeptText("engine", "test.yaml", engine or ENGINE),),
+        "typed",
     )
     path = reader.new_path(folder, "Test engine", started)
     with Journal.create(path, header) as journal:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from procedure_story import ENGINE  # type: ignore[import-not-found]
 
@@ -28,6 +30,25 @@ def engine() -> Engine:
 
 
 READY = Order("ready")
+
+
+@pytest.mark.parametrize(
+    ("lifts", "feathers", "due_psi"),
+    [(145, 132, 120), (125, 118, 118), (120, None, 120 / 1.03), (130, None, 120)],
+)
+def test_a_step_is_due_where_the_valve_moves_at_the_latest(
+    engine: Engine, lifts: float, feathers: float | None, due_psi: float
+) -> None:
+    """A valve set at the working pressure may lift a little below it."""
+    as_set = replace(
+        engine,
+        valve_lifts_gauge_pa=lifts * PSI_PA,
+        valve_feathers_gauge_pa=feathers and feathers * PSI_PA,
+    )
+    progress = start_list(small(act("valve", due=Bound("working pressure"))), as_set, 0.0)
+    assert next_due(progress) == pytest.approx(due_psi * PSI_PA)
+    assert mark_due(progress, 0.999 * due_psi * PSI_PA).due == frozenset()
+    assert mark_due(progress, 1.001 * due_psi * PSI_PA).due == {"valve"}
 
 
 def asked(progress: Progress) -> Progress:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from procedure_story import ENGINE  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
+from assistant.boiler.scales import PSI_PA
 from assistant.messages import Report
 from assistant.procedure.checklist import FIGURES, Bound, Limits
 from assistant.procedure.scale import (
@@ -50,12 +53,20 @@ def test_every_figure_has_a_value_in_the_engine(engine: Engine) -> None:
     assert half == pytest.approx(engine.working_pressure_gauge_pa / 2)
 
 
+def test_a_figure_that_the_file_leaves_out_is_the_lift(engine: Engine) -> None:
+    assert figure(engine, "valve feathers") == 132 * PSI_PA
+    assert figure(engine, "allowed pressure") == 145 * PSI_PA
+    without = replace(engine, valve_feathers_gauge_pa=None, allowed_pressure_gauge_pa=150 * PSI_PA)
+    assert figure(without, "valve feathers") == 145 * PSI_PA
+    assert figure(without, "allowed pressure") == 150 * PSI_PA
+
+
 def test_a_reading_at_the_mark_is_within(engine: Engine) -> None:
     limits = Limits(Bound("valve feathers"), Bound("valve lifts"), "low", "high")
     at = engine.valve_lifts_gauge_pa
     assert judge(limits, at * (1 + 1e-9), engine) is None
     assert judge(limits, at * 1.001, engine) == "high"
-    assert judge(limits, engine.valve_feathers_gauge_pa * 0.999, engine) == "low"
+    assert judge(limits, engine.valve_moves_gauge_pa * 0.999, engine) == "low"
     assert judge(None, 5.0, engine) is None
 
 

@@ -9,7 +9,7 @@ import matplotlib
 import pytest
 from chart_labels import collisions, texts
 from matplotlib.figure import Figure
-from report_books import keep, many, reading
+from report_books import ENGINE, keep, many, reading
 
 from assistant.messages import AlarmChanged, ForecastMade, Grade, PhaseBegan, PhaseDone
 from assistant.report.chart import draw, figure_of
@@ -40,6 +40,19 @@ def test_no_label_lies_on_another(tmp_path: Path, count: int, form: Form) -> Non
     story = read_story(keep(tmp_path, many(count)))
     with matplotlib.rc_context(settings(form)):
         assert collisions(figure_of(story, Terms(), form)) == []
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_no_label_lies_on_another_where_working_pressure_lift_and_allowed_are_one(
+    tmp_path: Path, form: Form
+) -> None:
+    engine = ENGINE.replace("{lifts: 145 psi, feathers: 132 psi}", "{lifts: 120 psi}")
+    engine += "allowed_pressure: 120 psi\n"
+    story = read_story(keep(tmp_path, many(50), engine=engine))
+    with matplotlib.rc_context(settings(form)):
+        figure = figure_of(story, Terms(), form)
+        assert collisions(figure) == []
+        assert {"allowed", "working", "valve lifts"} <= {text for text, _ in texts(figure)}
 
 
 @pytest.mark.parametrize("form", FORMS)

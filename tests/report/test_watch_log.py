@@ -50,6 +50,17 @@ def under(page: Page, heading: str) -> str:
     return "\n".join(told)
 
 
+@pytest.mark.parametrize(
+    ("line", "written"), [("", "not in the engine file"), ("allowed_pressure: 10 bar\n", "145 psi")]
+)
+def test_the_allowed_pressure_stands_apart_from_the_working_pressure(
+    tmp_path: Path, line: str, written: str
+) -> None:
+    page = page_of(read_story(keep(tmp_path, [], engine=ENGINE + line)))
+    assert f"allowed pressure | {written}" in under(page, "Engine and day")
+    assert "working pressure | 120 psi; the valve lifts at 145 psi" in under(page, "Engine and day")
+
+
 def test_a_correction_is_struck_and_both_are_kept(tmp_path: Path) -> None:
     old, new = Report("pressure", 65.0, "psi"), Report("pressure", 75.0, "psi")
     said = [(60.0, reading("pressure", 65.0, "psi")), (90.0, ReadingCorrected(old, new))]

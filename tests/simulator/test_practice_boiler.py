@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 
 import pytest
 
@@ -215,3 +216,29 @@ def test_unknown_faults_and_openings_are_refused() -> None:
         PracticeBoiler(STEEL, 1, faults=["gremlins"])
     with pytest.raises(ValueError, match="blower"):
         PracticeBoiler(STEEL, 1).blower("ajar")
+
+
+def valve_states(engine: Engine) -> tuple[set[str], float]:
+    """What the valve does under a full fire, and the highest true pressure [psi]."""
+    boiler = PracticeBoiler(engine, 1, start_gauge_pa=100 * PSI)
+    boiler.damper("open")
+    boiler.light()
+    boiler.coal()
+    boiler.blower("open")
+    states, highest = set(), 0.0
+    for _ in range(240):
+        boiler.step(10.0)
+        if boiler.at_s % 300.0 < 10.0:
+            boiler.coal()
+        states.add(boiler.valve_state)
+        highest = max(highest, boiler.true_gauge_pa / PSI)
+    return states, highest
+
+
+def test_a_valve_without_a_feather_only_lifts_and_still_holds_the_pressure() -> None:
+    states, highest = valve_states(replace(STEEL, valve_feathers_gauge_pa=None))
+    assert states == {"shut", "lifting"}
+    assert highest < 1.06 * 145
+    at_the_lift = replace(STEEL, valve_feathers_gauge_pa=STEEL.valve_lifts_gauge_pa)
+    assert "lifting" in valve_states(at_the_lift)[0]
+    assert valve_states(STEEL)[0] == {"shut", "feathering", "lifting"}
