@@ -60,6 +60,10 @@ def pressure(belief: Belief) -> Band:
 
 def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
     """Minutes until the gauge shows a pressure [Pa gauge] if nothing is changed."""
+    if belief.facts.gauge_and_valve.conflict is not None:
+        return Minutes(None, "gauge and valve disagree")
+    if not belief.posterior.fits:
+        return Minutes(None, "what was called fits no fire")
     now = pressure(belief)
     if now.mid >= pressure_gauge_pa:
         return Minutes(NOW, f"{in_pounds(now.mid)} is already on the gauge")
@@ -161,5 +165,11 @@ def feed_cost(belief: Belief, litres: float) -> FeedCost:
         Band(0.85 * drop, drop, 1.1 * drop),
         minutes,
         f"{litres:g} litres take {in_pounds(before)} to {in_pounds(after)}; "
-        f"{minutes.mid:.0f} minutes of this fire",
+        f"{_in_minutes(minutes.mid)} of this fire",
     )
+
+
+def _in_minutes(minutes: float) -> str:
+    """Whole minutes as they are told."""
+    whole = round(max(minutes, 0.0))
+    return "less than a minute" if whole < 1 else "1 minute" if whole == 1 else f"{whole} minutes"

@@ -42,6 +42,8 @@ class Posterior:
     """(G, D, D)"""
     logs: Array
     """log evidence of each spread in this run alone (G), for learning"""
+    fits: bool = True
+    """whether the bounds fit any fire at all; if not, this is what was believed before them"""
 
 
 def posterior(
@@ -77,15 +79,20 @@ def _fitted(
     starts = np.arange(CELLS + 1, size)
     prior[:, starts, starts] = [s.spread_s**2 for s in segments]
     prior += 1e-9 * np.eye(size)
+    weight = np.exp(shared.logs - shared.logs.max())
+    before = Posterior(
+        grid, segments, weight / weight.sum(), mean, prior, np.zeros(len(SPREADS)), not bounds
+    )
     if not bounds:
-        weight = np.exp(shared.logs - shared.logs.max())
-        weight /= weight.sum()
-        return Posterior(grid, segments, weight, mean, prior, np.zeros(len(SPREADS)))
+        return before
     precision = np.asarray(np.linalg.inv(prior), dtype=float)
     fit = _Fit(grid, segments, bounds, mean, precision)
     log_determinant = np.linalg.slogdet(precision)[1]
     while True:
-        mode, curvature, value = fit.maximum(mean)
+        with np.errstate(over="ignore", invalid="ignore"):  # looked for just below
+            mode, curvature, value = fit.maximum(mean)
+        if not (np.isfinite(value).all() and np.isfinite(curvature).all()):
+            return before
         logs = value + 0.5 * (log_determinant - np.linalg.slogdet(curvature)[1])
         if not fit.accept_outlier_pairs(mode[int(np.argmax(shared.logs + logs))]):
             break

@@ -12,6 +12,7 @@ import numpy as np
 
 from assistant.belief import water_balance
 from assistant.belief.futures import Futures, draw_futures
+from assistant.belief.gauge_and_valve import GaugeAndValve, compared
 from assistant.belief.history import History
 from assistant.belief.learning import filled_kg
 from assistant.belief.prior import Shared, typical_rate_w
@@ -52,6 +53,11 @@ class RunFacts:
     def this_fire(self) -> History:
         """The reports less the needle at rest before the lighting."""
         return self.history.of_this_fire()
+
+    @cached_property
+    def gauge_and_valve(self) -> GaugeAndValve:
+        """How gauge and valve stand to each other."""
+        return compared(self.history, self.engine)
 
     @cached_property
     def filled_kg(self) -> float:

@@ -1,0 +1,123 @@
+"""What the reports say of the pressure gauge against the safety valve. Pure; knows no words.
+
+A conflict is folded from the reports in order of time, so that replay, resume and a retracted
+report agree. A valve that reseats settles nothing by itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from assistant.belief.history import Act, History, Pressure
+from assistant.boiler.figures import Engine
+
+MOVING = ("feathering", "lifting")
+AT_REST = 0.02  # of working pressure: a gauge called no higher has not moved
+FAR_UNDER = 0.5  # of the feather; with `FAR_WITHIN_S` a gauge called under it is no gauge to trust
+FAR_WITHIN_S = 300.0
+UNDER = 0.9  # of the feather; a little under it the figures or the gauge may be somewhat out
+NEAR_WITHIN_S = 60.0  # a gauge called so near to the valve's movement tells of the same pressure
+OVER_THE_LIFT = 1.06  # of the lift: a valve blowing fully holds it there (ASME I, PG-72: 6 %)
+RESEATED_FROM = 0.7  # of the feather, called within `RESEATED_WITHIN_S` of the lift
+RESEATED_WITHIN_S = 180.0
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Gauge and valve contradict each other."""
+
+    grade: Literal["danger", "warning"]
+    """Danger: the gauge shows nothing like what the valve holds. Warning: somewhat less."""
+    since_s: float
+    valve: Act
+    """The first movement of the valve that was reported."""
+    gauge: Pressure
+    """The first reading that contradicts it."""
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeAndValve:
+    """How gauge and valve stand to each other after the reports so far."""
+
+    conflict: Conflict | None = None
+    agreed_s: float | None = None
+    """When they last agreed: a moving valve, and a gauge between feather and lift."""
+    unread_s: float | None = None
+    """When a valve moved whose pressure no reading near it tells: the gauge is wanted now."""
+
+
+def compared(history: History, engine: Engine) -> GaugeAndValve:
+    """Fold the pressures and the valve's movements of one run, in order of time."""
+    fold = _Fold(engine)
+    facts: list[Act | Pressure] = [act for act in history.acts if act.what == "valve"]
+    for fact in sorted((*facts, *history.pressures), key=lambda fact: fact.at_s):
+        if isinstance(fact, Pressure):
+            fold.gauge_called(fact)
+        else:
+            fold.valve_reported(fact)
+    return fold.result
+
+
+class _Fold:
+    """The comparison so far."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._at_rest_pa = AT_REST * engine.working_pressure_gauge_pa
+        self._lift_pa = engine.valve_lifts_gauge_pa
+        self._feather_pa = engine.valve_moves_gauge_pa
+        self._gauge: Pressure | None = None
+        self._moving: Act | None = None
+        self._last_movement_s: float | None = None
+        self.result = GaugeAndValve()
+
+    def gauge_called(self, gauge: Pressure) -> None:
+        """A reading of the gauge."""
+        self._gauge = gauge
+        if self._moving is not None and gauge.at_s - self._moving.at_s <= NEAR_WITHIN_S:
+            self._compare(self._moving, gauge, gauge.at_s)
+
+    def valve_reported(self, valve: Act) -> None:
+        """The valve moves, or is shut again."""
+        if valve.state not in MOVING:
+            self._moving = None
+            self._reseated(valve.at_s)
+            return
+        self._moving, self._last_movement_s = valve, valve.at_s
+        gauge = self._gauge
+        if gauge is not None and self._tells(gauge, valve.at_s - gauge.at_s):
+            self._compare(valve, gauge, valve.at_s)
+        elif self.result.conflict is None:
+            self.result = replace(self.result, unread_s=valve.at_s)
+
+    def _tells(self, gauge: Pressure, age_s: float) -> bool:
+        """Whether a reading so old says anything of the pressure at which the valve moves."""
+        if gauge.gauge_pa <= self._at_rest_pa:
+            return True  # however old: pressure does not come to the valve in no time
+        far = gauge.gauge_pa < FAR_UNDER * self._feather_pa
+        return age_s <= (FAR_WITHIN_S if far else NEAR_WITHIN_S)
+
+    def _compare(self, valve: Act, gauge: Pressure, now_s: float) -> None:
+        if gauge.gauge_pa > OVER_THE_LIFT * self._lift_pa:
+            return  # too high is an alarm of its own
+        before = self.result.conflict
+        if gauge.gauge_pa >= UNDER * self._feather_pa:
+            if abs(valve.at_s - gauge.at_s) <= NEAR_WITHIN_S:
+                self.result = GaugeAndValve(agreed_s=now_s)
+            return
+        grave = gauge.gauge_pa < FAR_UNDER * self._feather_pa
+        if before is not None:
+            conflict = replace(before, grade="danger") if grave else before
+        else:
+            conflict = Conflict("danger" if grave else "warning", now_s, valve, gauge)
+        self.result = GaugeAndValve(conflict, self.result.agreed_s)
+
+    def _reseated(self, now_s: float) -> None:
+        """Shut again: it ends a conflict only after a gauge that has moved and fits the feather."""
+        conflict, gauge = self.result.conflict, self._gauge
+        if conflict is None or gauge is None or self._last_movement_s is None:
+            return
+        has_moved = gauge.gauge_pa != conflict.gauge.gauge_pa
+        fits = RESEATED_FROM * self._feather_pa <= gauge.gauge_pa <= self._feather_pa
+        if has_moved and fits and abs(gauge.at_s - self._last_movement_s) <= RESEATED_WITHIN_S:
+            self.result = GaugeAndValve(agreed_s=now_s)

@@ -1,0 +1,117 @@
+"""Gauge against valve, folded from what was reported: when they contradict, and what ends it."""
+
+from __future__ import annotations
+
+import pytest
+from boiler_engines import PSI, STEEL, belief_after
+
+from assistant.belief import estimate, forecast
+from assistant.belief.gauge_and_valve import GaugeAndValve, compared
+from assistant.belief.history import Act, History, Pressure
+from assistant.messages import Report
+
+ENGINE = STEEL  # feathers at 132, lifts at 145 psi
+
+# (seconds, "pressure" in psi or what the valve does)
+Story = list[tuple[float, float | str]]
+
+
+def after(*story: tuple[float, float | str]) -> GaugeAndValve:
+    history = History()
+    for at_s, what in story:
+        fact = (
+            Act(at_s, "valve", what) if isinstance(what, str) else Pressure(at_s, what * PSI, PSI)
+        )
+        history = history.with_fact(fact)
+    return compared(history, ENGINE)
+
+
+@pytest.mark.parametrize(
+    "story",
+    [
+        [(0, 0.0), (3000, "lifting")],  # at rest, however long ago
+        [(2900, 0.0), (3000, "feathering")],
+        [(2800, 60.0), (3000, "lifting")],  # under half of the feather within five minutes
+        [(3000, "lifting"), (3030, 0.0)],  # read just after
+        [(0, 0.0), (3000, "lifting"), (3060, "shut")],  # it reseats, and that settles nothing
+        [(0, 0.0), (3000, "lifting"), (3060, "shut"), (3100, 0.0)],
+        [(0, 0.0), (3000, "lifting"), (3020, 40.0), (3040, "shut")],
+    ],
+)
+def test_a_valve_that_moves_over_a_gauge_that_shows_nothing_like_it_is_a_danger(
+    story: Story,
+) -> None:
+    conflict = after(*story).conflict
+    assert conflict is not None
+    assert conflict.grade == "danger"
+
+
+@pytest.mark.parametrize("psi", [70.0, 100.0, 118.0])
+def test_a_gauge_somewhat_under_the_feather_is_a_warning(psi: float) -> None:
+    conflict = after((2960, psi), (3000, "feathering")).conflict
+    assert conflict is not None
+    assert (conflict.grade, conflict.since_s) == ("warning", 3000)
+
+
+@pytest.mark.parametrize("psi", [119.0, 132.0, 145.0, 153.0])
+def test_a_gauge_between_feather_and_lift_agrees(psi: float) -> None:
+    assert after((2960, psi), (3000, "lifting")) == GaugeAndValve(agreed_s=3000)
+    assert after((3000, "lifting"), (3040, psi)) == GaugeAndValve(agreed_s=3040, unread_s=None)
+
+
+def test_an_old_reading_half_way_up_asks_for_the_gauge_and_claims_nothing() -> None:
+    assert after((2000, 100.0), (3000, "lifting")) == GaugeAndValve(unread_s=3000)
+    assert after((3000, "lifting")) == GaugeAndValve(unread_s=3000)
+
+
+@pytest.mark.parametrize(
+    "settled",
+    [
+        [(4000, "lifting"), (4030, 140.0)],  # moving, with a gauge that fits
+        [(3020, 100.0), (3040, "shut")],  # shut, after a gauge that has moved and fits
+    ],
+)
+def test_only_a_gauge_that_fits_ends_it(settled: Story) -> None:
+    story: Story = [(0, 0.0), (3000, "lifting")]
+    assert after(*story).conflict is not None
+    assert after(*story, *settled).conflict is None
+
+
+@pytest.mark.parametrize(
+    "nothing",
+    [
+        [(3200, 140.0)],  # a reading alone: the valve was seen minutes before
+        [(3020, 0.0), (3040, "shut")],  # the gauge has not moved
+        [(3020, 60.0), (3040, "shut")],  # it has, and does not fit
+        [(3400, 125.0), (3440, "shut")],  # too long after the lift
+    ],
+)
+def test_what_does_not_end_it(nothing: Story) -> None:
+    assert after((0, 0.0), (3000, "lifting"), *nothing).conflict is not None
+
+
+def test_a_worse_contradiction_makes_it_worse_and_keeps_its_beginning() -> None:
+    conflict = after((2960, 100.0), (3000, "feathering"), (3030, 20.0)).conflict
+    assert conflict is not None
+    assert (conflict.grade, conflict.since_s) == ("danger", 3000)
+
+
+def test_without_the_retracted_report_it_never_was() -> None:
+    """Folded anew without the valve's movement, as a retraction does."""
+    assert after((0, 0.0), (3100, 0.0)) == GaugeAndValve()
+
+
+def test_while_they_contradict_nobody_is_told_minutes() -> None:
+    """Raised on a gauge that shows nothing: the valve is the better witness."""
+    rows = [(0.0, Report("water", 0.5, "glass")), (60.0, Report("fire", "lit"))]
+    rows += [(600.0 * n, Report("pressure", 0.0, "psi")) for n in range(1, 5)]
+    before = belief_after(rows, ENGINE)
+    after_lift = belief_after([*rows, (2500.0, Report("valve", "lifting"))], ENGINE)
+    target = ENGINE.working_pressure_gauge_pa
+    assert forecast.minutes_to(before, target).band is not None
+    told = forecast.minutes_to(after_lift, target)
+    assert (told.band, told.why) == (None, "gauge and valve disagree")
+    shut = estimate.update(after_lift, Report("valve", "shut"), 2600.0)
+    assert forecast.minutes_to(shut, target).band is None
+    right = estimate.update(after_lift, Report("pressure", 140.0, "psi"), 2530.0)
+    assert forecast.minutes_to(right, target).band is not None
