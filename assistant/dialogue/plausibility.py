@@ -43,6 +43,8 @@ def off_gauge_reason(context: EventContext, report: Report) -> str | None:
     if report.what == "pressure" and value > engine.dial_top_gauge_pa * 1.001:
         dial_top = float(round(engine.dial_top_gauge_pa / pressure_unit_pa(report.unit)))
         return readback.off_gauge(dial_top, report.unit or "psi")
+    if report.what == "pressure" and value < 0.0:
+        return readback.UNDER_THE_GAUGE
     if report.what in ("water", "tank") and not -1e-6 <= value <= 1.0 + 1e-6:
         return readback.not_on_scale(report.what)
     return None

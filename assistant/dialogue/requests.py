@@ -123,10 +123,17 @@ def _idle(context: EventContext) -> str:
     return "Waiting for pressure." if waits else walkthrough.nothing_more()
 
 
-def _last_reading(context: EventContext, gauge: str) -> Report | None:
-    """The last reading of a gauge; not what else was said of it ("no blow-down")."""
-    reports = (s.report for s in reversed(context.state.reports) if s.report.what == gauge)
-    return next((r for r in reports if r.unit is not None or r.value == OUT_OF_SIGHT), None)
+def _last_reading(context: EventContext, gauge: str) -> str:
+    """The last reading of a gauge with its age, in words; empty when it was never read.
+
+    Not what else was said of the gauge ("no blow-down").
+    """
+    for timed in reversed(context.state.reports.of(gauge)):
+        report = timed.report
+        if report.unit is not None or report.value == OUT_OF_SIGHT:
+            words = quantities.report_words(report, context.state.dial)
+            return walkthrough.with_age(words, context.at - timed.at)
+    return ""
 
 
 def _why(context: EventContext, order: Order) -> None:
@@ -145,15 +152,14 @@ def _why(context: EventContext, order: Order) -> None:
 def _where(context: EventContext, order: Order) -> None:
     state = context.state
     step = position.in_hand(state.progress) or position.current(state.progress)
-    pressure, water = (_last_reading(context, gauge) for gauge in ("pressure", "water"))
     _reply(
         context,
         walkthrough.where(
             state.phase.value,
             step.say if step else _idle(context),
             len(position.open_steps(state.progress)),
-            quantities.report_words(pressure, state.dial) if pressure else "",
-            quantities.report_words(water, state.dial) if water else "",
+            _last_reading(context, "pressure"),
+            _last_reading(context, "water"),
         ),
     )
 

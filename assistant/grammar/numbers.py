@@ -150,10 +150,12 @@ def number_words(value: float) -> str:
 
 
 def digit_by_digit(value: float) -> str:
-    """A number digit by digit, so that no teen is mistaken for a ten. [value: 0 or more]
+    """A number digit by digit, so that no teen is mistaken for a ten.
 
-    >>> digit_by_digit(15), digit_by_digit(120), digit_by_digit(5.5)
-    ('one five', 'one two zero', 'five point five')
+    >>> digit_by_digit(15), digit_by_digit(120), digit_by_digit(5.5), digit_by_digit(-5)
+    ('one five', 'one two zero', 'five point five', 'minus five')
     """
+    if value < 0:
+        return f"minus {digit_by_digit(-value)}"
     text = f"{round(value, 2):.2f}".rstrip("0").rstrip(".")
     return " ".join("point" if figure == "." else DIGITS[int(figure)] for figure in text)

@@ -72,6 +72,9 @@ def _figure_forms(figure: str) -> tuple[Words, ...]:
         return ()
 
 
+MOST_DECIMALS = 2  # of a typed pressure
+
+
 def normalise(text: str) -> Iterator[Words]:
     """The ways to read the text as words: first as typed, then with abbreviations spelt out.
 
@@ -109,6 +112,8 @@ def typed_pressure(text: str, dial: str) -> tuple[float, str] | None:
     match = _PRESSURE.fullmatch(" ".join(text.lower().split()).rstrip(".!?"))
     if match is None or not (match[1] or match[3]):
         return None
+    if len(match[2].partition(".")[2]) > MOST_DECIMALS:
+        return None  # finer than any dial is read, and than anything that is read back
     unit = _UNITS.get(match[3]) if match[3] else dial
     return (float(match[2]), unit) if unit else None
 

@@ -149,6 +149,9 @@ def off_gauge(top: float, unit: str) -> str:
     return f"the gauge ends at {quantity_words(top, unit)}"
 
 
+UNDER_THE_GAUGE = "the gauge begins at nothing"
+
+
 def corrected(new: Report, dial: str = "psi") -> str:
     """The right value replaces the wrong one."""
     return f"Corrected. {read_back(new, dial)}"

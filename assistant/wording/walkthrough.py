@@ -61,12 +61,27 @@ def why(reason: str) -> str:
 def where(phase: str, asked: str, left: int, pressure: str = "", water: str = "") -> str:
     """Phase, number of steps left, last readings, and the step in hand as it is asked.
 
-    >>> where("raising steam", "Oil round.", 3, "pressure sixty", "water half")
-    'Raising steam. Three to go. Pressure sixty, water half. Oil round.'
+    >>> where("raising steam", "Oil round.", 3, "pressure sixty", "water half, two minutes ago")
+    'Raising steam. Three to go. Pressure sixty. Water half, two minutes ago. Oil round.'
     """
-    readings = ", ".join(part for part in (pressure, water) if part)
-    parts = (phase, _count(left) + " to go", readings, asked)
+    parts = (phase, _count(left) + " to go", pressure, water, asked)
     return " ".join(sentence(part) for part in parts if part)
+
+
+def with_age(reading: str, age_s: float) -> str:
+    """A reading, and how old it is from a minute on.
+
+    >>> with_age("pressure sixty", 30.0), with_age("pressure sixty", 240.0)
+    ('pressure sixty', 'pressure sixty, four minutes ago')
+    >>> with_age("water half", 7300.0), with_age("water half", 3 * 86400.0)
+    ('water half, two hours ago', 'water half, three days ago')
+    """
+    for unit, seconds in (("day", 86400.0), ("hour", 3600.0), ("minute", 60.0)):
+        count = int(age_s / seconds)
+        if count:
+            several = unit if count == 1 else f"{unit}s"
+            return f"{reading}, {numbers.number_words(count)} {several} ago"
+    return reading
 
 
 def _count(number: int) -> str:

@@ -10,8 +10,12 @@ from session_story import Story, in_steam, warm_engine
 from assistant.messages import (
     Effect,
     Ended,
+    Fault,
+    ForecastMade,
+    ReadingAccepted,
     Say,
     StepAsked,
+    Tick,
 )
 from assistant.wording import forecast_words, walkthrough
 
@@ -107,3 +111,52 @@ def test_a_question_changes_no_step(order: str) -> None:
     story.say(order)
     assert story.said()
     assert story.session.state.progress == progress
+
+
+def test_where_we_are_tells_how_old_the_readings_are() -> None:
+    story = in_steam()
+    story.say("where are we")
+    assert "Pressure sixty. Water half." in story.said()[0]
+    story.wait(600.0)
+    story.say("where are we")
+    assert "Pressure sixty, ten minutes ago. Water half, ten minutes ago." in story.said()[0]
+    story.say("pressure seventy")
+    story.say("where are we")
+    assert "Pressure seventy. Water half, ten minutes ago." in story.said()[0]
+
+
+@pytest.mark.parametrize("words", ["pressure -5 psi", "-5 psi", "pressure -0.5 bar"])
+def test_a_pressure_under_the_end_of_the_gauge_is_not_taken_and_that_is_said(words: str) -> None:
+    story = in_steam()
+    story.say(words)
+    assert story.got(ReadingAccepted) == [] and story.got(Fault) == []
+    assert story.said()[0].startswith("Pressure minus")
+    assert story.said()[0].endswith("Not taken. The gauge begins at nothing.")
+
+
+def test_a_pressure_finer_than_any_dial_is_not_followed() -> None:
+    story = in_steam()
+    story.say("pressure 0.001 psi")
+    assert story.got(ReadingAccepted) == []
+
+
+@pytest.mark.parametrize("hours", [24, 48, 96, 240])
+def test_a_fire_lit_days_ago_with_nothing_called_since_is_no_fault(hours: int) -> None:
+    """A journal left after lighting, gone on with after a weekend."""
+    story = Story()
+    story.through("regulator shut", "water half", "fire lit")
+    story.at = 3600.0 * hours
+    story.event(Tick(story.at))
+    assert story.got(Fault) == []
+    story.say("how long")
+    assert story.got(Fault) == []
+    (made,) = story.got(ForecastMade)
+    assert made.mid is None or hours <= 24
+
+
+def test_the_heat_that_feed_costs_is_told_in_whole_minutes_of_one_or_more() -> None:
+    story = in_steam()
+    story.say("what if i put in two litres")
+    story.say("why")
+    assert "minus" not in story.said()[0] and "zero minutes" not in story.said()[0]
+    assert "one minute of this fire" in story.said()[0]
