@@ -156,6 +156,9 @@ def retracted(belief: Belief, report: Report, at_s: float) -> Belief:
 
 # --- is a reading likely, is it possible? --------------------------------------------------------
 
+SUDDEN_FALL = 0.4  # of the gauge, within `SUDDEN_WITHIN_S`, from `SUDDEN_FROM` of working on
+SUDDEN_WITHIN_S = 150.0
+SUDDEN_FROM = 0.15
 FLAT = 0.2  # share of every chance that is uniform, whatever the belief
 
 
@@ -230,14 +233,22 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
     """The step of the gauge that no fire and no report explains; None when one does."""
     if not belief.accepted:
         return None
-    trial = belief.history.with_fact(fact).of_this_fire()
-    if fact not in screened_pressures(belief.engine, trial, belief.grid).doubted:
-        return None
     before = belief.accepted[-1]
+    trial = belief.history.with_fact(fact).of_this_fire()
+    doubted = fact in screened_pressures(belief.engine, trial, belief.grid).doubted
+    if not doubted and not _sudden_fall(belief, before, fact):
+        return None
     minutes = max((belief.at_s - before.at_s) / 60.0, 1.0)
     plural = "minute" if round(minutes) == 1 else "minutes"
     value = before.gauge_pa / fact.unit_pa
     return f"{value:.3g} to {float(report.value):.3g} in {minutes:.0f} {plural}"
+
+
+def _sudden_fall(belief: Belief, before: Pressure, now: Pressure) -> bool:
+    """Whether a gauge falls as no use of steam makes it: misheard, or something has let go."""
+    high = before.gauge_pa > SUDDEN_FROM * belief.engine.working_pressure_gauge_pa
+    soon = belief.at_s - before.at_s <= SUDDEN_WITHIN_S
+    return high and soon and now.gauge_pa < (1.0 - SUDDEN_FALL) * before.gauge_pa
 
 
 def temperature_now_k(belief: Belief, part: float = 0.5) -> float:
