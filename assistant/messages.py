@@ -148,6 +148,9 @@ class Started:
     """The due dates that are near or past; None when the engine file gives none."""
     wake: bool = False
     """What is said to the assistant must begin with the wake phrase."""
+    plate: bool = False
+    """The engine and her figures are said, and whether they are hers is asked: in every session
+    since 0.2.0."""
 
 
 @dataclass(frozen=True, slots=True)

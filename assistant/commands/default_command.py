@@ -10,6 +10,7 @@ from assistant.errors import FootplateError
 SUGGESTIONS = {
     "live": (
         ("There is a microphone ({microphone}). A live steam-up:", "run --engine FILE"),
+        ("Is that file right? Every mistake at once:", "check FILE"),
         ("To practise first, on an invented engine:", "rehearse --speed real"),
         ("Everything else:", "--help"),
     ),
@@ -22,13 +23,16 @@ SUGGESTIONS = {
 
 
 def choose_command(out: Out) -> list[str] | None:
-    """Print the suggestions; on a terminal, the words of the first command if the user agrees."""
+    """Print the suggestions; on a terminal, the words of a practice if the user agrees.
+
+    A live run is never offered: it wants the file of an engine.
+    """
     microphone = _microphone()
     for what, command in SUGGESTIONS["live" if microphone else "practice"]:
         out.line(f"{what.format(microphone=microphone):<58} footplate {command}")
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         return None
-    words = ["run"] if microphone else ["rehearse", "--speed", "real"]
+    words = ["rehearse", "--speed", "real"]
     try:
         answer = input(f"Begin `footplate {' '.join(words)}` on the practice engine now? [y/N] ")
     except EOFError:

@@ -12,7 +12,7 @@ from assistant.commands.output import Out
 from assistant.config import engine_file
 from assistant.config.calibration_file import calibrated, calibration_path
 from assistant.config.engine_file import EngineFile
-from assistant.config.paths import home_folder
+from assistant.config.paths import engines_folder, home_folder
 from assistant.errors import InputWrongError
 from assistant.messages import Report
 
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from assistant.recogniser.pipeline import RecognitionPipeline
 
 PRACTICE = "practice"
+NO_LIVE_ENGINE = "which engine? A live run wants your own engine's file: --engine FILE"
+NO_LIVE_INVENTED = "its figures are invented and belong to no engine: no live run begins on it"
+INVENTED_HERE = "the figures of this engine are invented: only to practise and to try"
 
 
 def add_engine(parser: argparse.ArgumentParser) -> None:
@@ -61,6 +64,31 @@ def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
         return engine
     out.tell(f"glass as measured while filling: {calibration}")
     return replace(engine, engine=calibrated(engine.engine, engine.path))
+
+
+def live_engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
+    """The engine of a live run: one must be named, and its figures must not be invented.
+
+    Raises InputWrongError, with how to get a file, otherwise.
+    """
+    if given.engine is None:
+        raise InputWrongError(f"{NO_LIVE_ENGINE}; {_how_to_get_a_file()}")
+    engine = engine_of(given, out)
+    refuse_invented(engine)
+    return engine
+
+
+def refuse_invented(engine: EngineFile) -> None:
+    """Raise InputWrongError for an engine file with invented figures, with how to get another."""
+    if engine.invented:
+        raise InputWrongError(f"{engine.path}: {NO_LIVE_INVENTED}; {_how_to_get_a_file()}")
+
+
+def _how_to_get_a_file() -> str:
+    return (
+        f"copy {engines_folder() / f'{PRACTICE}.yaml'}, put in the figures of your engine and take"
+        " 'invented' out, then footplate check FILE; to practise: footplate rehearse"
+    )
 
 
 def pressure_pa(text: str) -> float:

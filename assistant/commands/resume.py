@@ -7,7 +7,9 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.commands.options import refuse_invented
 from assistant.commands.session_build import session_config_of
+from assistant.config.engine_file import engine_from_text
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
@@ -31,29 +33,36 @@ class SessionStart:
 
 
 def resume(
-    folder: Path, name: str, due: tuple[DueSoon, ...] | None = None, now_s: float | None = None
+    folder: Path,
+    name: str,
+    due: tuple[DueSoon, ...] | None = None,
+    now_s: float | None = None,
+    live: bool = False,
 ) -> SessionStart:
     """Rebuild the last unfinished session of an engine.
 
     due: for a session that was interrupted before its first event. now_s: by the system's clock, as
-    file times are. Raises InputWrongError when there is none, NotRightError when it was altered,
-    WorldFailedError when another process is writing it.
+    file times are. live: by microphone, which no engine with invented figures is for; those kept
+    in the journal count. Raises InputWrongError when there is none, NotRightError when it was
+    altered, WorldFailedError when another process is writing it.
     """
     if not folder.is_dir():
         raise InputWrongError(_nothing_to_resume(folder, name))
     try:
-        return _reopen(folder, name, due, now_s)
+        return _reopen(folder, name, due, now_s, live)
     finally:
         gc.unfreeze()
 
 
 def _reopen(
-    folder: Path, name: str, due: tuple[DueSoon, ...] | None, now_s: float | None
+    folder: Path, name: str, due: tuple[DueSoon, ...] | None, now_s: float | None, live: bool
 ) -> SessionStart:
     lock = lock_engine(folder, name)  # before it is read, so that nobody adds to it meanwhile
     try:
         with reader.gc_paused():
             records = _unfinished_journal(folder, name)
+            if live:
+                _refuse_invented(records)
             gc.freeze()  # for speed: the records live until the end, so collections can skip them
         path = records.path
         written_s = path.stat().st_mtime
@@ -67,7 +76,7 @@ def _reopen(
         journal.close()
         raise
     if last_s is None:
-        return SessionStart(journal, session, Started(0.0, due=due))
+        return SessionStart(journal, session, Started(0.0, due=due, plate=True))
     away_s = (time.time() if now_s is None else now_s) - written_s
     notice = CLOCK_SET_BACK if away_s < 0.0 else ""
     away_s = max(away_s, 0.0)
@@ -84,6 +93,12 @@ def _unfinished_journal(folder: Path, name: str) -> reader.JournalRecords:
             " begin a new one without --resume"
         )
     return records
+
+
+def _refuse_invented(records: reader.JournalRecords) -> None:
+    kept = reader.require_header(records).text_of("engine")
+    if kept is not None:
+        refuse_invented(engine_from_text(kept.text, Path(kept.file)))
 
 
 def _rebuild(records: reader.JournalRecords) -> tuple[Session, float | None]:

@@ -106,10 +106,13 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) -> SessionStart:
     """A new session with its journal, or the last unfinished one."""
-    engine = options.engine_of(given, out)
+    live = not (given.typed or scripted)
+    engine = (options.live_engine_of if live else options.engine_of)(given, out)
+    if engine.invented and given.engine is not None:  # else it was said
+        out.tell(options.INVENTED_HERE)
     name = engine.engine.name
     if given.resume:
-        resumed = resume(folder, name, due_soon(engine, _now(), folder))
+        resumed = resume(folder, name, due_soon(engine, _now(), folder), live=live)
         out.tell(f"going on with {resumed.journal.path}")
         return replace(resumed, first=replace(resumed.first, wake=given.wake))
     how = "script" if scripted else "typed" if given.typed else "live"
@@ -119,7 +122,7 @@ def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) ->
     config = checked_session_config(header)
     journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
-    first = Started(0.0, given.from_phase, due=due, wake=given.wake)
+    first = Started(0.0, given.from_phase, due=due, wake=given.wake, plate=True)
     return SessionStart(journal, Session(config), first)
 
 

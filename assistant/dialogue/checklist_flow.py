@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue import asking, feed_check, prompts, reprompts, step_prompts
+from assistant.dialogue import asking, feed_check, plate_check, prompts, reprompts, step_prompts
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import (
     READINGS,
@@ -64,6 +64,7 @@ def proceed(context: EventContext) -> None:
     if context.state.over:
         return
     _undo_move(context)
+    plate_check.follow(context)
     _make_due(context)
     _take_up_remedy(context)
     _answer_steps(context)
@@ -97,6 +98,8 @@ def _go_on(context: EventContext) -> None:
         return
     if context.state.phase in prompts.STEAM or context.state.fire_in:
         prompts.ask_readings(context, step if fresh else None)
+    if plate_check.has_floor(context):
+        return
     step_prompts.prompt_step(context, step, fresh, quiet_over or _first_word(context))
     if context.state.phase in prompts.STEAM or context.state.fire_in:
         prompts.offer(context)
@@ -273,6 +276,7 @@ def _end_phase(context: EventContext) -> bool:
     context.say(
         walkthrough.phase_done(state.phase.value, items) if items or not closing else closing
     )
+    plate_check.remind(context)
     begin_phase(context, following)
     _make_due(context)
     _answer_steps(context, just_begun=True)

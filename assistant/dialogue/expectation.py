@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from assistant.dialogue import plate_check
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import READINGS, Expected, Report
-from assistant.procedure import phases, position
+from assistant.procedure import phases, plate, position
 from assistant.understanding.costs import reports_in
 
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
@@ -20,6 +21,8 @@ def expected(context: EventContext) -> Expected:
         return Expected(about, answers, about, dial)  # type: ignore[arg-type]
     if state.reading_asked in READINGS:
         return Expected(state.reading_asked, answers, about, dial)  # type: ignore[arg-type]
+    if plate_check.has_floor(context):
+        return Expected("answer", answers, about, dial)
     hand = position.in_hand(state.progress)
     if hand is not None and hand.kind == "value" and hand.asks in READINGS:
         return Expected(hand.asks, answers, about, dial)  # type: ignore[arg-type]
@@ -34,6 +37,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
         *context.config.bypass_forms,
+        *(plate.ANSWERS if context.state.plate is not None else ()),
     )
     for form, report in others:
         meanings.setdefault(form, report)

@@ -10,11 +10,11 @@ from collections.abc import Callable
 
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
-from assistant.dialogue import alarm_notices, time_to_pressure
+from assistant.dialogue import alarm_notices, plate_check, time_to_pressure
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import Doubt
 from assistant.messages import OUT_OF_SIGHT, Ended, Hush, Order, Report, StepSkipped, Urgency
-from assistant.procedure import position
+from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
 from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
 from assistant.wording import forecast_words, quantities, walkthrough
@@ -166,6 +166,7 @@ def _where(context: EventContext, order: Order) -> None:
 
 def _open_items(context: EventContext, order: Order) -> None:
     items = [step.id for step in position.open_items(context.state.progress)]
+    items += [plate.STEP] if plate_check.is_open(context) else []
     _reply(context, walkthrough.items_open(items))
 
 
@@ -186,6 +187,9 @@ def _wait(context: EventContext, order: Order) -> None:
 
 
 def _skip(context: EventContext, order: Order) -> None:
+    if plate_check.has_floor(context):
+        plate_check.skip(context)
+        return
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     outcome = steps.skip(context.state.progress)
     if outcome.refused or step is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import checklist_flow
+from assistant.dialogue import checklist_flow, plate_check
 from assistant.dialogue.checklist_flow import TAKING_OVER
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import PhaseBegan, Resumed, Started
@@ -11,7 +11,7 @@ from assistant.wording import due_words, walkthrough
 
 
 def start(context: EventContext, event: Started) -> None:
-    """The cautions, then the first list, or the killer questions of a warm engine."""
+    """The cautions, the first list or the killer questions of a warm engine, her plate."""
     context.say(walkthrough.cautions())
     if event.due is not None:
         context.say(due_words.due_words(event.due))
@@ -19,8 +19,13 @@ def start(context: EventContext, event: Started) -> None:
         cold = context.state.phase
         context.record(PhaseBegan(cold.value))
         context.say(context.state.progress.checklist.opening or walkthrough.phase_began(cold.value))
-        return
-    phase = Phase(event.from_phase)
+    else:
+        _take_over(context, Phase(event.from_phase))
+    if event.plate:
+        plate_check.ask(context)
+
+
+def _take_over(context: EventContext, phase: Phase) -> None:
     context.update(warm_since=context.at)
     questions = next((c for c in context.config.remedies if c.name == TAKING_OVER), None)
     checklist_flow.begin_phase(context, phase, aloud=questions is None)

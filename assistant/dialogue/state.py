@@ -96,6 +96,16 @@ class Doubt:
     """Whether the question was put a second time."""
 
 
+@dataclass(frozen=True, slots=True)
+class PlateQuestion:
+    """The question at the start whether the engine file is this engine's."""
+
+    phase: str
+    """The phase in which it was asked."""
+    floor_until: float
+    """Until when a plain yes or no is its answer, and the list waits."""
+
+
 @dataclass(frozen=True)
 class SessionState:
     """The whole state of a session. Times are in seconds since it began."""
@@ -188,6 +198,8 @@ class SessionState:
     """When the operator was last told of an internal error."""
     note_expected: bool = False
     """Whether the next words are a note."""
+    plate: PlateQuestion | None = None
+    """The question of the plate; None where it was not put (journals of earlier versions)."""
     wake: WakeState | None = None
     """Until when no wake phrase is needed; None where the session wants none."""
     over: bool = False

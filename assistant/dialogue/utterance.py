@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.belief import estimate
-from assistant.dialogue import plausibility, requests, wake_gate
+from assistant.dialogue import plate_check, plausibility, requests, wake_gate
 from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import Doubt
@@ -26,6 +26,7 @@ from assistant.messages import (
     Several,
     Urgency,
 )
+from assistant.procedure import plate
 from assistant.procedure.position import in_hand
 from assistant.understanding.costs import is_danger, reports_in
 from assistant.understanding.decide import Decision, decide
@@ -148,6 +149,7 @@ def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
     elif not heard.alternatives:
         step = in_hand(context.state.progress)
         answers = step.examples() if step else ()
+        answers = plate.EXAMPLES if plate_check.has_floor(context) else answers
         context.say(readback.nonsense(_asked_gauge(context), answers), Urgency.ANSWER)
     else:
         answering = context.state.expected.kind == "answer"
@@ -202,6 +204,9 @@ def _yes(context: EventContext) -> None:
         context.update(doubt=None)
         act(context, doubt.meaning)
         return
+    if plate_check.has_floor(context):
+        accept(context, (plate.RIGHT,))
+        return
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and context.at - last.at <= YES_WITHIN_S:
         return
@@ -232,6 +237,9 @@ def _no(context: EventContext) -> None:
             else walkthrough.going_on(),
             Urgency.ANSWER,
         )
+        return
+    if plate_check.has_floor(context):
+        accept(context, (plate.WRONG,))
         return
     last = context.state.reports[-1] if context.state.reports else None
     if last is None or context.at - last.at > RETRACT_WITHIN_S:

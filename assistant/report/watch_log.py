@@ -12,6 +12,7 @@ from functools import cache, partial
 
 from assistant.journal import clips
 from assistant.journal.index import IndexEntry
+from assistant.procedure import plate
 from assistant.report import findings, log_tables
 from assistant.report.chart import draw
 from assistant.report.events_chart import SHOWN_STATES
@@ -89,6 +90,7 @@ def _cautions(story: Story, sounds: Sequence[clips.StoredClip]) -> list[TextPart
         found.append(TextPart(f"This is {how}: nothing on it was seen.", strong=True))
     if story.engine is not None and story.engine.invented:
         found.append(TextPart("The figures of this engine are invented; it is nobody's engine."))
+    found += _plate(story)
     if journal.state != "whole":
         found.append(
             TextPart(
@@ -101,6 +103,18 @@ def _cautions(story: Story, sounds: Sequence[clips.StoredClip]) -> list[TextPart
     if changed:
         found.append(TextPart(f"NOT AS IT WAS KEPT: {'; '.join(changed)}.", strong=True))
     return found
+
+
+def _plate(story: Story) -> list[TextPart]:
+    """Whether the engine file was called hers, where it was not called right."""
+    called = [call.report for call in story.standing if call.report.what == plate.RIGHT.what]
+    if called and called[-1] == plate.WRONG:
+        words = "THE ENGINE FILE WAS CALLED WRONG: its marks and limits may be another engine's."
+        return [TextPart(words, strong=True)]
+    if any(step.name == plate.STEP for step in story.open_steps):
+        words = "It was asked whether the engine file is hers, and not answered."
+        return [TextPart(words, strong=True)]
+    return []
 
 
 def _day(story: Story, options: LogOptions) -> TablePart:

@@ -54,7 +54,7 @@ def play(
     boiler = PracticeBoiler(cast.engine, cast.seed, faults=cast.faults)
     operator = Operator(boiler, cast.lists, np.random.default_rng([cast.seed, 7]))
     scene = Scene(process, expected, operator, boiler, cast.hearing, cast.pace, watch)
-    return scene.play(Started(0.0, None, cast.seed))
+    return scene.play(Started(0.0, None, cast.seed, plate=True))
 
 
 def verdict(

@@ -33,6 +33,7 @@ from assistant.messages import (
     StopAsked,
     Tick,
 )
+from assistant.procedure import plate
 from assistant.simulator.operator import Line, Operator
 from assistant.simulator.practice_boiler import PracticeBoiler
 
@@ -229,7 +230,7 @@ class Scene:
                 self._last_done_at = self.at
                 self._operator.done(effect.step)
             case StepAsked():
-                self._operator.ask(effect.phase, effect.step, self.at)
+                self._asked(effect)
             case ReadingAccepted():
                 self._accepted(effect.report)
             case ReadingDoubted():
@@ -245,6 +246,13 @@ class Scene:
             case Ended():
                 self._over = True
                 self.tally.ended = self.tally.ended or effect.reason
+
+    def _asked(self, asked: StepAsked) -> None:
+        if asked.step == plate.STEP:
+            self._operator.besides(Line("plate is right", plate.RIGHT))
+            self._next_line = self._operator.check(plate.RIGHT)
+        else:
+            self._operator.ask(asked.phase, asked.step, self.at)
 
     def _doubted(self, report: Report) -> None:
         self.tally.confirmed += self._doubts == 0

@@ -26,10 +26,13 @@ def at_a_terminal(
     return choose_command(out), out.lines
 
 
-def test_with_a_microphone_a_live_session_is_first(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_with_a_microphone_a_live_run_is_told_and_only_a_practice_offered(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     words, lines = at_a_terminal(monkeypatch, "Headset", "y")
-    assert words == ["run"]
+    assert words == ["rehearse", "--speed", "real"]
     assert "There is a microphone (Headset)" in lines[0]
+    assert lines[0].endswith("run --engine FILE")
 
 
 @pytest.mark.parametrize(

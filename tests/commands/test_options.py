@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from kept_output import KeptOutput
+from shell import own_engine
 
 from assistant.commands import options
 from assistant.config import paths
@@ -25,6 +26,14 @@ def test_without_an_engine_the_practice_engine_and_a_line_about_it() -> None:
     out = KeptOutput()
     assert options.engine_of(engine_options(None), out).engine.name == "Practice engine"
     assert out.told == ["no --engine given: using the invented practice engine"]
+
+
+@pytest.mark.parametrize("name", [None, "practice", "copper"])
+def test_a_live_engine_is_named_and_not_invented(name: str | None, tmp_path: Path) -> None:
+    with pytest.raises(InputWrongError, match="footplate check FILE"):
+        options.live_engine_of(engine_options(name), KeptOutput())
+    own = own_engine(tmp_path)
+    assert options.live_engine_of(engine_options(str(own)), KeptOutput()).path == own
 
 
 def test_a_calibration_beside_the_file_is_used_and_named(tmp_path: Path) -> None:

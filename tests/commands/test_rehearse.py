@@ -5,7 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from shell import records, run
+from shell import own_engine, records, run
+
+from assistant.journal import reader
+from assistant.messages import StepDone
 
 pytestmark = pytest.mark.real  # a practice has a date of its own
 
@@ -38,3 +41,41 @@ def test_a_practice_that_loses_water_raises_the_danger(
     result = records(out)[-1]
     assert result["readings"]["wrong"] == 0
     assert {"low water", "water out of sight"} & set(result["alarms"])
+
+
+BY_ITS_LIFT = "allowed_pressure: 120 psi\n"
+
+
+@pytest.mark.parametrize(
+    ("valve", "seed"),
+    [("{lifts: 120 psi, feathers: 112 psi}", 1), ("{lifts: 120 psi}", 2), ("{lifts: 145 psi}", 3)],
+)
+def test_a_valve_set_at_the_working_pressure_or_without_a_feather_comes_through(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, valve: str, seed: int
+) -> None:
+    engine = own_engine(tmp_path)
+    text = engine.read_text(encoding="utf-8")
+    text = text.replace("{lifts: 145 psi, feathers: 132 psi}", valve)
+    engine.write_text(text + (BY_ITS_LIFT if "120" in valve else ""), encoding="utf-8")
+    assert run(capsys, "check", engine)[0] == 0
+    code, out, err = run(
+        capsys, "rehearse", "--silent", "--engine", engine, "--seed", seed, "--json",
+        "--out", tmp_path / "books",
+    )  # fmt: skip
+    assert code == 0, err
+    result = records(out)[-1]
+    assert result["ok"] is True
+    page = tmp_path / "page.html"
+    assert run(capsys, "report", result["journal"], "--out", page)[0] == 0
+    allowed = "120 psi" if "120" in valve else "not in the engine file"
+    assert allowed in page.read_text(encoding="utf-8")
+
+
+def test_the_practice_operator_answers_whether_it_is_her_plate(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    _, out, err = run(capsys, "rehearse", "--silent", "--seed", "1", "--json", "--out", tmp_path)
+    assert "using the invented practice engine" in err
+    kept = reader.read(Path(records(out)[-1]["journal"]))
+    done = [e for turn in kept.exchanges() for e in turn.effects if isinstance(e, StepDone)]
+    assert (done[0].step, done[0].answer) == ("her plate", "plate right")

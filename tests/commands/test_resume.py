@@ -88,7 +88,7 @@ def test_a_session_that_never_began_begins(tmp_path: Path) -> None:
     interrupted(tmp_path, begun=False)
     back = resume(tmp_path, NAME)
     back.journal.close()
-    assert back.first == Started(0.0)
+    assert back.first == Started(0.0, plate=True)
 
 
 def test_while_one_writes_it_nobody_else_may(tmp_path: Path) -> None:
@@ -200,6 +200,16 @@ def test_resuming_where_there_is_no_journal_at_all(
                        "--out", tmp_path / "none")  # fmt: skip
     assert code == 2
     assert "there is none at all" in err
+
+
+def test_a_live_run_goes_on_with_no_journal_of_invented_figures(tmp_path: Path) -> None:
+    """The file named may be the owner's: the session is made of the figures in the journal."""
+    interrupted(tmp_path)
+    with pytest.raises(InputWrongError, match=r"practice\.yaml: its figures are invented"):
+        resume(tmp_path, NAME, live=True)
+    back = resume(tmp_path, NAME)  # typed: and nobody holds the journal
+    back.journal.close()
+    assert isinstance(back.first, Resumed)
 
 
 def test_a_newer_journal_beside_it_does_not_stop_a_resumption(

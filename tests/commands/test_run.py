@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 import pytest
-from shell import footplate, run
+from shell import footplate, own_engine, records, run
 
 from assistant.cli import main
 from assistant.commands.run import end_failure
@@ -49,7 +49,7 @@ def test_ctrl_c_ends_with_the_journal_whole(tmp_path: Path) -> None:
     )  # fmt: skip
     assert process.stdout is not None
     for line in process.stdout:
-        if "Regulator" in line:
+        if "Is that her plate?" in line:
             break
     time.sleep(0.2)
     process.send_signal(signal.SIGINT)
@@ -122,3 +122,71 @@ def test_a_talk_key_and_a_wake_phrase_exclude_each_other(
         main(["run", "--wake", "--talk-key"])
     assert left.value.code == 2
     assert "not allowed with argument" in capsys.readouterr().err
+
+
+def test_a_live_run_without_an_engine_file_is_refused_with_how_to_get_one(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, err = run(capsys, "run", "--out", tmp_path)
+    assert (code, out) == (2, "")
+    assert "--engine FILE" in err and "footplate check FILE" in err
+    assert "practice.yaml" in err  # to be copied
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("resume", [False, True])
+@pytest.mark.parametrize("engine", ["practice", "copper", "fullsize"])
+def test_a_live_run_never_begins_on_invented_figures(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], engine: str, resume: bool
+) -> None:
+    more = ["--resume"] if resume else []
+    code, _, err = run(capsys, "run", "--engine", engine, "--out", tmp_path, *more)
+    assert code == 2
+    assert f"{engine}.yaml: its figures are invented" in err
+    assert "take 'invented' out" in err
+    assert not list(tmp_path.iterdir())
+
+
+def test_an_owners_file_gets_as_far_as_the_microphone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = own_engine(tmp_path)
+    _, _, err = run(
+        capsys, "run", "--engine", own, "--microphone", "no such thing", "--mute",
+        "--out", tmp_path / "books",
+    )  # fmt: skip
+    assert "invented" not in err
+
+
+@pytest.mark.parametrize("given", [[], ["--engine", "practice"]])
+def test_a_script_may_use_invented_figures_and_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], given: list[str]
+) -> None:
+    script = tmp_path / "script.txt"
+    script.write_text("00:00:30\tthat's right\n00:01:00\t\n", encoding="utf-8")
+    code, out, err = run(
+        capsys, "run", "--script", script, "--json", "--out", tmp_path / "books", *given
+    )
+    assert code == 0
+    assert ("the figures of this engine are invented" if given else "the invented practice") in err
+    told = records(out)
+    asked = [r["text"] for r in told if r["did"] == "say" and "Is that her plate?" in r["text"]]
+    assert len(asked) == 1
+    assert asked[0].startswith("Practice engine. Wanted pressure a hundred and twenty pounds.")
+    steps = [(r["step"], r["state"]) for r in told if r["did"] == "step"]
+    assert steps[:2] == [("her plate", "asked"), ("her plate", "done")]
+
+
+def test_taking_over_by_script_asks_for_the_plate_too(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    script = tmp_path / "script.txt"
+    script.write_text("00:00:30\twater half\n00:01:00\t\n", encoding="utf-8")
+    code, out, _ = run(
+        capsys, "run", "--script", script, "--from", "raising steam", "--json",
+        "--out", tmp_path / "books",
+    )  # fmt: skip
+    assert code == 0
+    told = records(out)
+    assert any(r["did"] == "say" and "Is that her plate?" in r["text"] for r in told)
+    assert [r["value"] for r in told if r["did"] == "reading"] == [0.5]

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 from delays import within
+from shell import own_engine
 from virtual_card import MICROPHONE, SPEAKER, Recording, VirtualCard
 
 from assistant.devices.sound import Clip, read_clip
@@ -33,7 +34,7 @@ class Session:
     def __init__(self, folder: Path) -> None:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "assistant.cli", "run", "--json", "--out", str(folder),
-             "--microphone", MICROPHONE, "--speaker", SPEAKER],
+             "--engine", str(own_engine(folder)), "--microphone", MICROPHONE, "--speaker", SPEAKER],
             stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         )  # fmt: skip
         self.did: list[tuple[float, dict[str, Any]]] = []
@@ -158,7 +159,7 @@ def test_a_live_session_hears_answers_aloud_and_survives_an_unplugged_microphone
 def test_a_microphone_that_is_not_there_is_told(sound_server: VirtualCard, tmp_path: Path) -> None:
     run = subprocess.run(
         [sys.executable, "-m", "assistant.cli", "run", "--microphone", "no such thing",
-         "--out", str(tmp_path)],
+         "--engine", str(own_engine(tmp_path)), "--out", str(tmp_path)],
         capture_output=True, text=True, timeout=PATIENCE_S, check=False,
     )  # fmt: skip
     assert run.returncode == 2

@@ -62,6 +62,14 @@ def scripted(capsys: pytest.CaptureFixture[str], folder: Path, text: str = SCRIP
     return journal
 
 
+def own_engine(folder: Path) -> Path:
+    """The practice engine's figures as an owner's file: not marked as invented."""
+    path = folder / "own.yaml"
+    text = find_engine("practice").text.replace("invented: yes\n", "")
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
 def written(path: Path, end: bool = True, engine: str = "practice", seal: bool = False) -> Path:
     """A small journal with the texts of a real session."""
     path.parent.mkdir(parents=True, exist_ok=True)

@@ -10,6 +10,7 @@ from report_books import ENGINE, keep, many, reading
 from assistant.journal.index import IndexEntry, index_of
 from assistant.messages import (
     AlarmChanged,
+    Effect,
     Fault,
     ForecastMade,
     Grade,
@@ -18,6 +19,7 @@ from assistant.messages import (
     Report,
     Resumed,
     StepAsked,
+    StepDone,
     StepSkipped,
 )
 from assistant.report.page import Blanks, Page, Picture, TablePart, TextPart
@@ -59,6 +61,26 @@ def test_the_allowed_pressure_stands_apart_from_the_working_pressure(
     page = page_of(read_story(keep(tmp_path, [], engine=ENGINE + line)))
     assert f"allowed pressure | {written}" in under(page, "Engine and day")
     assert "working pressure | 120 psi; the valve lifts at 145 psi" in under(page, "Engine and day")
+
+
+@pytest.mark.parametrize(
+    ("answers", "told"),
+    [
+        ([], "asked whether the engine file is hers, and not answered"),
+        ([reading("plate", "wrong")], "THE ENGINE FILE WAS CALLED WRONG"),
+        ([reading("plate", "right"), StepDone("preparation", "her plate", "plate right")], ""),
+        ([reading("plate", "wrong"), reading("plate", "right"),
+          StepDone("preparation", "her plate", "plate right")], ""),
+    ],
+)  # fmt: skip
+def test_an_engine_file_not_called_right_stands_at_the_head(
+    tmp_path: Path, answers: list[Effect], told: str
+) -> None:
+    said = [StepAsked("preparation", "her plate"), *answers]
+    page = page_of(read_story(keep(tmp_path, [(9.0 * n, e) for n, e in enumerate(said)])))
+    head = under(page, "")
+    assert told in head if told else "engine file" not in head
+    assert ("preparation: her plate" in under(page, "Open items")) == bool(told)
 
 
 def test_a_correction_is_struck_and_both_are_kept(tmp_path: Path) -> None:
