@@ -70,11 +70,11 @@ def test_a_full_disk_is_told_once_and_the_book_catches_up() -> None:
     loop = Loop(Session(parts()), paper, [witness])
     loop.process(Started(0.0))
     paper.full = True
-    loop.process(hear_typed("regulator shut", loop.session.expected, 5.0))
+    loop.process(hear_typed("water half", loop.session.expected, 5.0))
     loop.process(Tick(10.0))
     told = [e.text for e, _ in witness.performed if isinstance(e, Say)]
     assert told.count("Warning. The book cannot be written. Use paper.") == 1
-    assert "Gear: in or out?" in told, "the steam-up goes on"
+    assert "Brake on, wheels chocked both ways, or not yet?" in told, "the steam-up goes on"
     paper.full = False
     loop.process(Tick(15.0))
     assert [e.at for e in paper.written if isinstance(e, Tick)] == [10.0, 15.0]

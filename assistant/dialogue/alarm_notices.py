@@ -136,9 +136,9 @@ def _first_steam_at(context: EventContext, log: ReportLog) -> float | None:
 
 
 def _is_cold_again(context: EventContext) -> bool:
-    """Whether the fire is drawn or run down, and the last gauge reading shows no steam."""
+    """Whether the fire is drawn, run down or dead, and the last gauge reading shows no steam."""
     fire = context.state.latest("fire")
-    if fire is None or fire.report.value not in ("drawn", "run down"):
+    if fire is None or fire.report.value not in ("drawn", "run down", "dead"):
         return False
     newest_first = reversed(context.state.reports.of("pressure"))
     called = (measure(s.report, context.config.engine) for s in newest_first)

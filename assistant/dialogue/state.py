@@ -229,6 +229,6 @@ class SessionState:
 
     @property
     def fire_in(self) -> bool:
-        """Whether the fire has been lit and not drawn since."""
+        """Whether the fire has been lit, and neither drawn nor called dead since."""
         fire = self.latest("fire")
-        return fire is not None and fire.report.value != "drawn"
+        return fire is not None and fire.report.value not in ("drawn", "dead")

@@ -10,7 +10,8 @@ from assistant.procedure.checklist import Checklist
 from assistant.procedure.position import Progress, open_steps
 
 REMEDY = "cure"  # `Report(REMEDY, name)` is a spoken symptom
-CURED = "cured"  # the state that ends a remedy; "still there" leads to the next check
+CURED = "cured"  # the state that ends a remedy ...
+STILL_THERE = "still there"  # ... and the one that leads to its next check
 
 
 def remedy_calls(remedies: Iterable[Checklist]) -> tuple[tuple[str, Report], ...]:
@@ -26,7 +27,8 @@ def remedy_for(remedies: Iterable[Checklist], report: Report) -> Checklist | Non
 
 
 def outcome(progress: Progress) -> Literal["cured", "not cured"] | None:
-    """How a remedy ended; None while a check is left."""
+    """How a remedy ended; None while a check is left, or, though it worked, a hold is open."""
+    left = open_steps(progress)
     if any(d.answer.endswith(f" {CURED}") for d in progress.done):
-        return "cured"
-    return None if open_steps(progress) else "not cured"
+        return None if any(step.hold for step in left) else "cured"
+    return None if left else "not cured"

@@ -96,8 +96,8 @@ class OperatorActs:
     def _damper(self, step: Step, states: Sequence[str]) -> str:
         opening = "crack" if "crack" in states and "open" not in states else states[0]
         self._boiler.damper(opening)
-        if opening in ("shut", "crack"):
-            self._boiler.blower("shut")
+        if opening == "shut":
+            self._boiler.blower("crack")  # never quite shut while the firehole may be opened
         return opening
 
     def _blower(self, step: Step, states: Sequence[str]) -> str:
@@ -128,7 +128,7 @@ class OperatorActs:
 
     def _look_at_delivery(self, step: Step, states: Sequence[str]) -> str:
         arrives = self._has_fed and "feed stuck" not in self._boiler.faults
-        return "cool and gaining" if arrives else "gives no gain"
+        return states[0] if arrives else "gives no gain"
 
 
 def _opening(step: Step, usual: Sequence[str], states: Sequence[str]) -> str:

@@ -15,8 +15,8 @@ from assistant.wording.quantities import sentence
 def unsaid(alarm_text: str, acts: Iterable[str]) -> str:
     """The acts that follow an alarm, without the sentences that the alarm itself has just said.
 
-    >>> unsaid("Danger. Water low. Stop the heat.", ["Stop the heat. Damper shut, blower off."])
-    'Damper shut, blower off.'
+    >>> unsaid("Danger. Water low. Stop the heat.", ["Stop the heat. Damper shut, blower shut."])
+    'Damper shut, blower shut.'
     """
     sentences = re.findall(r"[^.?!]+[.?!]", " ".join(acts))
     stripped = [text.strip() for text in sentences]
@@ -26,8 +26,8 @@ def unsaid(alarm_text: str, acts: Iterable[str]) -> str:
 def cleared(name: str, over: str = "") -> str:
     """Two good readings ended it. over: how that is said, where the name does not fit.
 
-    >>> cleared("water out of sight", "water in sight again")
-    'Water in sight again.'
+    >>> cleared("water out of sight", "water shows. Not safe yet: prove the glass")
+    'Water shows. Not safe yet: prove the glass.'
     """
     return sentence(over or f"{name} cleared")
 

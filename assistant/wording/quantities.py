@@ -19,6 +19,8 @@ SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("water", "out of sight"): "no water in sight",
     ("pressure", "on the pin"): "needle on the pin",
     ("pressure", "no blow-down"): "no blow-down today",
+    ("delivery", "gaining"): "glass gaining",
+    ("brake", "not chocked"): "wheels not chocked",
     ("emergency", "over"): "danger is over",
     ("cure", "blower_weak"): "blower trouble",
     ("cure", "pressure_hangs"): "pressure trouble",

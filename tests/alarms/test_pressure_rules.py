@@ -54,7 +54,7 @@ def test_the_valve_lifts_early(steaming: Story) -> None:
     steaming.psi(100)
     steaming.at += 10
     assert steaming.state("valve", "lifting") == [
-        "Warning. Gauge and valve disagree. Stop and settle."
+        "Warning. Gauge and valve disagree. Stop the heat."
     ]
     only(steaming, "gauge and valve disagree", Grade.WARNING)
 
@@ -99,7 +99,7 @@ def test_without_a_reading_at_that_moment_nothing_is_claimed(steaming: Story) ->
     steaming.at += 250
     assert steaming.state("valve", "feathering") == []
     steaming.at += 40
-    assert steaming.psi(95) == ["Warning. Gauge and valve disagree. Stop and settle."]
+    assert steaming.psi(95) == ["Warning. Gauge and valve disagree. Stop the heat."]
 
 
 def test_the_fire_dies_after_coaling(steaming: Story) -> None:
@@ -109,7 +109,7 @@ def test_the_fire_dies_after_coaling(steaming: Story) -> None:
         assert steaming.psi(psi) == [], "the coal explains it"
     steaming.water(0.6)
     steaming.at += 300
-    assert steaming.psi(52) == ["Caution. Pressure falling. Look at the fire."]
+    assert steaming.psi(52) == ["Caution. Pressure falling. Blower on, then look."]
     only(steaming, "pressure falling", Grade.CAUTION)
 
 
@@ -127,7 +127,7 @@ def test_the_blower_is_left_on(steaming: Story) -> None:
     steaming.at += 140
     assert steaming.psi(105) == [], "now the list asks for it"
     steaming.at += 140
-    assert steaming.psi(121) == ["Caution. Blower still on. Shut it."]
+    assert steaming.psi(121) == ["Caution. Blower still on. Down to a crack."]
     steaming.at += 20
     assert steaming.state("blower", "shut") == []
     assert steaming.names("cleared") == ["blower left on"]
@@ -146,7 +146,7 @@ def test_pressure_comes_too_fast_for_a_cold_boiler(steaming: Story) -> None:
     story.state("fire", "built")
     story.psi(5)
     story.at += 120
-    assert story.psi(35) == ["Caution. Pressure rising fast. Ease the fire."]
+    assert story.psi(35) == ["Caution. Pressure rising fast. Damper nearly shut."]
 
 
 def test_without_an_owners_limit_nothing_is_too_fast() -> None:
@@ -227,7 +227,7 @@ def test_a_reading_long_before_the_valve_moved_says_nothing_about_it(steaming: S
     steaming.at += 100
     assert steaming.state("valve", "feathering") == [], "the gauge has risen since"
     steaming.at += 20
-    assert steaming.psi(112) == ["Warning. Gauge and valve disagree. Stop and settle."]
+    assert steaming.psi(112) == ["Warning. Gauge and valve disagree. Stop the heat."]
 
 
 def test_the_gauge_does_not_move_long_after_lighting(cold: Story) -> None:

@@ -70,7 +70,7 @@ def test_water_fell_before_the_feed_was_put_on(steaming: Story) -> None:
 
 def test_the_glass_is_over_full(steaming: Story) -> None:
     steaming.at += 100
-    assert steaming.water(1.0) == ["Warning. Glass full. Stop feeding."]
+    assert steaming.water(1.0) == ["Warning. Glass full, or empty? Blow through."]
     assert steaming.suppressed() == ["water near the upper mark"]
 
 

@@ -28,7 +28,8 @@ def test_a_script_tells_everything_in_order(
         next(r for r in readings if r["reading"] == "pressure").items()
     )
     steps = [(r["step"], r["state"]) for r in told if r["did"] == "step"]
-    assert ("regulator shut", "asked") in steps
+    assert ("water in the glass", "asked") in steps
+    assert ("water in the glass", "done") in steps
     assert ("regulator shut", "done") in steps
     assert {r["state"] for r in readings} <= {"accepted", "refused", "corrected"}
 

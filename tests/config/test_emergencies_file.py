@@ -13,7 +13,7 @@ from assistant.messages import Report
 
 EMERGENCIES = """\
 general: no
-ending: Then your engine's own instructions, and a competent person.
+ending: Then your engine's own instructions. Get a competent person.
 emergencies:
   - name: low water
     alarms: [low water]

@@ -207,10 +207,10 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         "Warning. Water falling, feed on. Check the feed."),
     "gauge cock shut": (
         gauge_cock_shut, "gauge and valve disagree", W,
-        "Warning. Gauge and valve disagree. Stop and settle."),
+        "Warning. Gauge and valve disagree. Stop the heat."),
     "valve early": (
         valve_early, "gauge and valve disagree", W,
-        "Warning. Gauge and valve disagree. Stop and settle."),
+        "Warning. Gauge and valve disagree. Stop the heat."),
     "valve late": (
         valve_late, "over-pressure", D, "Danger. Pressure above the lift. Stop the heat."),
     "valve not at all": (
@@ -219,7 +219,7 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         runs_up, "pressure above working", W,
         "Warning. Pressure high and rising. Shut the damper."),
     "fire dies after coaling": (
-        fire_dies, "pressure falling", C, "Caution. Pressure falling. Look at the fire."),
+        fire_dies, "pressure falling", C, "Caution. Pressure falling. Blower on, then look."),
     "reading forgotten": (
         forgotten, "water reading overdue", W,
         "Warning. Water reading overdue. Where is the water?"),
@@ -231,17 +231,18 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
     "water at the mark": (
         at_the_mark, "low water", D, "Danger. Water low. Stop the heat."),
     "over-filled": (
-        over_filled, "glass full", W, "Warning. Glass full. Stop feeding."),
+        over_filled, "glass full", W, "Warning. Glass full, or empty? Blow through."),
     "near the top": (
         near_the_top, "water near the upper mark", C, "Caution. Water near upper mark. No feed."),
     "tank empty": (tank_empty, "tank empty", W, "Warning. Tank empty. Fill it now."),
     "blower left on": (
-        blower_left_on, "blower left on", C, "Caution. Blower still on. Shut it."),
+        blower_left_on, "blower left on", C, "Caution. Blower still on. Down to a crack."),
     "glass motionless": (
         motionless, "glass motionless", W, "Warning. Glass not moving. Blow it through."),
     "microphone lost": (
         microphone, "microphone lost", W, "Warning. I cannot hear you. Check the microphone."),
-    "speaker lost": (speaker, "speaker lost", W, "Warning. Speaker lost. Watch the screen."),
+    "speaker lost": (
+        speaker, "speaker lost", W, "Warning. Speaker lost. Watch gauges, then screen."),
     "steam escaping": (
         called("steam escaping"), "steam escaping", D, "Danger. Steam escaping. Stand clear."),
     "glass broken": (
@@ -368,7 +369,7 @@ def test_a_gauge_that_hunts_round_working_pressure_raises_each_alarm_once() -> N
 def test_an_alarms_act_is_not_said_twice_running() -> None:
     story = in_steam()
     story.say("water one quarter")
-    assert "Danger. Water low. Stop the heat. Damper shut, blower off." in story.text()
+    assert "Danger. Water low. Stop the heat. Damper shut, blower shut." in story.text()
     assert story.text().count("Stop the heat") == 1
 
 
@@ -383,7 +384,8 @@ def test_a_called_danger_ends_with_its_own_words_only() -> None:
 def test_with_the_fire_out_and_no_steam_no_reading_is_missed() -> None:
     story = warm_engine()
     story.say("putting her away")
-    story.through("water seven eighths", "fire drawn", "pressure zero")
+    story.through("water seven eighths", "fire drawn")
+    story.say("pressure zero", after_s=120)
     came = story.wait(3600, tick_s=30)
     raised = [e.name for e in came if isinstance(e, AlarmChanged) and e.state == "raised"]
     assert raised == []

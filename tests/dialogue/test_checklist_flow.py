@@ -85,10 +85,9 @@ def test_standing_by_lets_go_as_soon_as_the_water_was_seen() -> None:
 
 def test_the_reading_that_ends_a_list_also_begins_the_next() -> None:
     story = warm_engine("pumping")
-    story.through("water half", "tank full", "bypass shut")
+    story.through("water half", "tank full", "she is turning", "bypass shut")
     story.wait(100)
-    story.say("cool and gaining")
-    story.say("bypass open")
+    story.through("glass is gaining", "pipe is cool", "bypass open")
     story.say("water five eighths")
     assert [p.phase for p in story.got(PhaseDone)] == ["pumping"]
     assert "water well up" in {d.step for d in story.got(StepDone)}
@@ -99,20 +98,21 @@ def test_the_last_list_says_that_it_is_done_once() -> None:
     story = warm_engine()
     story.say("putting her away")
     story.through(
-        "water seven eighths", "fire run down", "regulator shut", "drains open",
-        "chimney capped", "no blow down", "pipes drained", "ash is out", "nothing to mend",
+        "water seven eighths", "regulator shut", "brake on and chocked", "gear is out",
+        "drains open", "fire run down", "fire is dead", "chimney capped", "no blow down",
+        "ash is out", "pipes drained", "no frost tonight", "nothing to mend",
     )  # fmt: skip
     story.say("log signed")
-    assert "Put away. To close the book, say: end the session." in story.said()
+    assert "Fire dead, gauge at nothing? Then say: end the session." in story.said()
     assert [p.phase for p in story.got(PhaseDone)] == ["putting away"]
     story.say("water half")
-    assert not story.got(PhaseDone) and "Put away." not in story.text()
+    assert not story.got(PhaseDone) and "end the session" not in story.text()
     assert "while there is steam to feed" not in story.text(), "it shrinks as it cools"
 
 
 def test_a_reading_called_in_passing_answers_the_question_that_comes_next() -> None:
     story = warm_engine("pumping")
-    story.through("water half", "tank full", "bypass shut", "cool and gaining")
+    story.through("water half", "tank full", "she is turning", "bypass shut", "cool and gaining")
     assert Report("delivery", "cool and gaining") in [a.report for a in story.got(ReadingAccepted)]
     story.say("water five eighths")
     assert "gain seen" in {d.step for d in story.got(StepDone)}
@@ -124,8 +124,8 @@ def test_of_an_engine_in_steam_nobody_asks_for_the_first_steam() -> None:
     assert "steam not air" in {d.step for d in story.session.state.progress.done}
     cold = Story(from_phase="raising steam")
     cold.through(
-        "water half", "comes back at once", "pressure zero", "fire is built", "regulator shut",
-        "gear is out", "pump worked today", "valve agreed today",
+        "water half", "comes back at once", "pressure zero", "valve agreed today", "fire is built",
+        "pump worked today", "regulator shut", "brake on and chocked", "gear is out",
     )  # fmt: skip
     assert "steam not air" not in {d.step for d in cold.session.state.progress.done}
 
@@ -133,7 +133,7 @@ def test_of_an_engine_in_steam_nobody_asks_for_the_first_steam() -> None:
 def test_a_match_before_the_water_is_proved_is_told_at_once() -> None:
     story = Story()
     story.say("fire is lit")
-    assert "Lit too soon. First: regulator shut, out of gear, " in story.text()
+    assert "Lit too soon. First: water in the glass, brake and chocks, " in story.text()
     assert not story.got(StepDone)
 
 
@@ -155,14 +155,14 @@ def test_a_fire_that_was_lit_early_is_not_asked_for_when_it_counts() -> None:
 def test_above_the_upper_mark_nothing_is_fed() -> None:
     story = Story(from_phase="pumping")
     story.through(
-        "water half", "comes back at once", "pressure one hundred", "fire is built",
-        "regulator shut", "gear is out", "pump worked today",
+        "water half", "comes back at once", "pressure one hundred", "valve agreed today",
+        "fire is built", "pump worked today", "regulator shut", "brake on and chocked",
     )  # fmt: skip
     story.say("water seven eighths", after_s=100)
-    story.say("valve agreed today")
+    story.say("gear is out")
     assert story.session.state.progress.checklist.name == "pumping"
     story.say("water seven eighths", after_s=30)
-    assert "Full enough. No feed now." in story.text()
+    assert "High enough. No feed now." in story.text()
     assert "water before feeding" not in {d.step for d in story.session.state.progress.done}
 
 
@@ -185,7 +185,7 @@ def test_a_hold_is_not_passed_by_time_noise_or_nonsense() -> None:
 
 def test_answers_may_come_out_of_order() -> None:
     story = Story()
-    story.say("brake is on")
+    story.say("brake on and chocked")
     assert [done.step for done in story.got(StepDone)] == ["brake and chocks"]
     story.say("regulator shut")
     assert [done.step for done in story.got(StepDone)] == ["regulator shut"]

@@ -41,7 +41,7 @@ def test_a_danger_cuts_in_with_its_tone_before_any_other_word(phase: str | None,
     assert said[0].text.startswith("Danger. ") and said[0].urgency is Urgency.DANGER
     assert len(said[0].text.split()) <= 8
     assert said[1].urgency is Urgency.DANGER
-    assert said[1].text.endswith("Then your engine's own instructions, and a competent person.")
+    assert said[1].text.endswith("Then your engine's own instructions. Get a competent person.")
     raised = [e for e in story.effects if isinstance(e, AlarmChanged) and e.state == "raised"]
     assert [e.grade for e in raised] == [Grade.DANGER], "one first cause"
 

@@ -62,7 +62,7 @@ def test_right_goes_on_with_the_list(words: str) -> None:
     story.say(words)
     assert ReadingAccepted(Report("plate", "right")) in story.effects
     assert StepDone("preparation", "her plate", "plate right") in story.effects
-    assert [asked.step for asked in story.got(StepAsked)] == ["regulator shut"]
+    assert [asked.step for asked in story.got(StepAsked)] == ["water in the glass"]
     story.say("open items")
     assert "plate" not in story.text()
 
@@ -86,7 +86,9 @@ def test_silence_confirms_nothing_and_holds_the_list_up_for_a_while_only() -> No
     early = story.wait(40.0)
     assert not [effect for effect in early if isinstance(effect, StepAsked)]
     late = story.wait(20.0)
-    assert [effect.step for effect in late if isinstance(effect, StepAsked)] == ["regulator shut"]
+    assert [effect.step for effect in late if isinstance(effect, StepAsked)] == [
+        "water in the glass"
+    ]
     story.say("yes")  # belongs to what was put last
     assert not story.got(ReadingAccepted)
     story.say("open items")
@@ -95,14 +97,14 @@ def test_silence_confirms_nothing_and_holds_the_list_up_for_a_while_only() -> No
 
 def test_a_report_answers_the_list_at_once_and_leaves_the_plate_open() -> None:
     story = started()
-    story.say("it is shut")
-    assert [done.step for done in story.got(StepDone)] == ["regulator shut"]
+    story.say("water half")
+    assert [done.step for done in story.got(StepDone)] == ["water in the glass"]
     asked = [asked.step for asked in story.got(StepAsked)]
-    assert asked == ["regulator shut", "out of gear"]
+    assert asked == ["water in the glass", "brake and chocks"]
     assert story.session.state.latest("plate") is None
-    story.say("wrong")  # of the regulator
+    story.say("wrong")  # of the water
     assert story.session.state.latest("plate") is None
-    assert story.session.state.latest("regulator") is None
+    assert story.session.state.latest("water") is None
 
 
 def test_why_and_say_again_keep_the_question() -> None:
@@ -119,7 +121,7 @@ def test_left_open_aloud() -> None:
     story.say("skip")
     assert StepSkipped("preparation", "her plate") in story.effects
     assert "Left open: her plate." in story.text()
-    assert [asked.step for asked in story.got(StepAsked)] == ["regulator shut"]
+    assert [asked.step for asked in story.got(StepAsked)] == ["water in the glass"]
 
 
 def test_what_was_not_followed_is_told_the_answers() -> None:
@@ -161,5 +163,5 @@ def test_where_a_phase_ends_it_is_named_until_it_is_answered() -> None:
 def test_a_journal_of_an_earlier_version_asks_nothing() -> None:
     story = Story()
     assert not any(QUESTION in e.text for e in story.effects if isinstance(e, Say))
-    assert [asked.step for asked in story.got(StepAsked)] == ["regulator shut"]
+    assert [asked.step for asked in story.got(StepAsked)] == ["water in the glass"]
     assert not any("plate" in form for form, _ in story.session.expected.answers)

@@ -95,7 +95,7 @@ def test_a_doubt_is_asked_about_once_more_though_something_else_fell_on_that_mom
 
 def test_after_a_break_where_we_are_is_said_once() -> None:
     story = Story()
-    story.through("regulator shut", "gear is out")
+    story.through("regulator shut", "brake on and chocked", "gear is out")
     story.at += 300
     story.event(Resumed(story.at, 300.0))
     assert "Last done: out of gear." in story.text()

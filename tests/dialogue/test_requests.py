@@ -23,7 +23,7 @@ from assistant.wording import forecast_words, walkthrough
 def test_where_we_are_ends_with_the_step_as_it_is_put() -> None:
     story = Story()
     story.say("where are we")
-    assert story.said()[0].endswith("to go. Regulator: open or shut?")
+    assert story.said()[0].endswith("to go. Both glass cocks open. Where is the water?")
     story = warm_engine()
     story.session.state = replace(
         story.session.state, progress=replace(story.session.state.progress, asked=None, steps=())
@@ -35,7 +35,14 @@ def test_where_we_are_ends_with_the_step_as_it_is_put() -> None:
 def test_a_hold_that_cannot_be_skipped_says_why_and_asks_again() -> None:
     story = Story()
     story.say("skip")
-    assert story.said() == ["This one stays: it must be seen. Regulator: open or shut?"]
+    water = (
+        "This one stays: the next phase waits for it. Both glass cocks open. Where is the water?"
+    )
+    assert story.said() == [water]
+    story.say("water half")
+    story.say("skip")
+    brake = "This one stays: it must be seen. Brake on, wheels chocked both ways, or not yet?"
+    assert story.said() == [brake]
 
 
 def test_in_danger_why_gives_the_reason_and_what_next_the_acts() -> None:
@@ -44,7 +51,10 @@ def test_in_danger_why_gives_the_reason_and_what_next_the_acts() -> None:
     story.say("why")
     assert "Bare plates weaken" in story.text()
     story.say("what next")
-    assert story.text().startswith("Stop the heat.") and "competent person" in story.text()
+    assert (
+        story.text().startswith("Damper shut, blower shut. No firing.")
+        and "competent person" in story.text()
+    )
 
 
 def test_small_amounts_are_told_as_such() -> None:
@@ -92,7 +102,7 @@ def test_wait_is_quiet_and_then_the_step_is_put_again() -> None:
     step = story.session.state.progress.asked
     story.say("wait four minutes")
     assert texts(story.wait(235)) == []
-    assert texts(story.wait(10)) == ["Regulator: open or shut?"]
+    assert texts(story.wait(10)) == ["Both glass cocks open. Where is the water?"]
     assert story.session.state.progress.asked == step
 
 

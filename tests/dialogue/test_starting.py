@@ -89,7 +89,7 @@ def test_taking_over_asks_first_and_what_was_told_is_not_asked_again() -> None:
 def test_begins_with_the_cautions_and_the_first_step() -> None:
     story = Story()
     assert "never replace looking at the gauges" in story.said()[0]
-    assert [asked.step for asked in story.got(StepAsked)] == ["regulator shut"]
+    assert [asked.step for asked in story.got(StepAsked)] == ["water in the glass"]
 
 
 def test_taking_over_asks_what_could_hurt_first() -> None:

@@ -120,10 +120,13 @@ def test_a_long_note_that_begins_like_a_no_is_a_note() -> None:
 
 def test_what_can_be_said_is_one_form_of_each_answer() -> None:
     story = Story()
-    story.say("regulator shut")
+    story.through("water half", "brake on and chocked")
     story.say("banana")
     assert "out of gear; still in gear; not yet" in story.text()
-    story.through("out of gear", "brake is on", "drains open", "papers in date")
+    story.through(
+        "out of gear", "regulator shut", "drains open", "papers in date", "gloves are on",
+        "boiler is tight", "blow down is shut", "safety valve free",
+    )  # fmt: skip
     story.say("banana")
     assert "pressure seventy five; needle on the pin" in story.text()
 

@@ -98,8 +98,8 @@ class Story:
 
 
 PREPARED = (
-    "regulator shut", "gear is out", "brake is on", "drains open", "papers in date",
-    "pressure zero",
+    "brake on and chocked", "gear is out", "regulator shut", "drains open", "papers in date",
+    "gloves are on", "blow down is shut", "pressure zero",
 )  # fmt: skip
 
 
@@ -107,8 +107,9 @@ def warm_engine(phase: str = "tick-over", engine: str = "practice") -> Story:
     """A warm engine taken over, everything answered."""
     story = Story(engine, phase)
     story.through(
-        "water half", "comes back at once", "pressure one hundred", "fire is built",
-        "regulator shut", "gear is out", "pump worked today", "valve agreed today",
+        "water half", "comes back at once", "pressure one hundred", "valve agreed today",
+        "fire is built", "pump worked today", "regulator shut", "brake on and chocked",
+        "gear is out",
     )  # fmt: skip
     assert not story.session.state.parked
     return story

@@ -78,7 +78,7 @@ def test_delivery_is_seen_only_after_a_feed_that_works() -> None:
     assert acts.do(step) == "gives no gain"
     acts.do(asking("bypass", "shut"))
     assert boiler.state("bypass") == "shut"
-    assert acts.do(step) == "cool and gaining"
+    assert acts.do(step) == "gaining"
     stuck, _ = at_pressure(60, faults=["feed stuck"])
     stuck.do(asking("bypass", "shut"))
     assert stuck.do(step) == "gives no gain"
