@@ -94,6 +94,10 @@ def says(text: str) -> Callable[[dict[str, Any]], bool]:
     return lambda record: say(record) and record["text"] == text
 
 
+def asks(record: dict[str, Any]) -> bool:
+    return say(record) and bool(record["text"].endswith("?"))
+
+
 def alarm(state: str) -> Callable[[dict[str, Any]], bool]:
     wanted = {"did": "alarm", "name": "microphone lost", "state": state}
     return lambda record: wanted.items() <= record.items()
@@ -123,7 +127,7 @@ def test_a_live_session_hears_answers_aloud_and_survives_an_unplugged_microphone
         sound_server.speak(operator("regulator shut")).wait(10.0)
         entered = {"did": "reading", "reading": "regulator", "value": "shut", "state": "accepted"}
         session.wait("the report", lambda record: entered.items() <= record.items(), reported_s)
-        next_s = session.wait("the next question", says("Gear: in or out?"), reported_s)
+        next_s = session.wait("the next question", asks, reported_s)
         wait_until_spoken(recording, next_s)
 
     backs_s: list[float] = []
