@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from assistant.boiler.figures import Engine
 
@@ -42,6 +43,14 @@ class AlarmInputs:
     """Where the glass is believed to stand; None when that is not known."""
     glass_moves: float | None = None
     """By how much the glass should have moved since its level was first read."""
+    lost_since: float | None = None
+    """Since when the boiler is not to be steamed: water lost over heat, and not looked at yet."""
+    on_shut_drains: bool = False
+    """Whether the regulator was opened on drain cocks that were called shut while it was shut."""
+    agreed: bool = False
+    """Whether gauge and moving valve have agreed in this run."""
+    conflict: Literal["danger", "warning"] | None = None
+    """How grave it is that the valve moved over a gauge too low for it; None: it did not."""
     plan_at: float | None = None
     """When working pressure was planned."""
     forecast_at: float | None = None

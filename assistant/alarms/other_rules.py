@@ -32,6 +32,15 @@ def water_due(inputs: AlarmInputs) -> float:
     return _awaited_since(inputs, "water") + inputs.engine.water_interval_s
 
 
+def water_unread(inputs: AlarmInputs, at: float) -> str | None:
+    """No water reading for two intervals: with steam up nobody is known to watch the glass."""
+    return _overdue(inputs, "water", at, 2 * inputs.engine.water_interval_s)
+
+
+def water_unread_due(inputs: AlarmInputs) -> float:
+    return _awaited_since(inputs, "water") + 2 * inputs.engine.water_interval_s
+
+
 def pressure_overdue(inputs: AlarmInputs, at: float) -> str | None:
     """No pressure reading for two intervals."""
     return _overdue(inputs, "pressure", at, 2 * inputs.engine.water_interval_s)

@@ -99,9 +99,48 @@ def _gauge_when(inputs: AlarmInputs, valve: TimedValue) -> float | None:
 
 
 def valve_quiet(inputs: AlarmInputs, at: float) -> bool:
+    """A valve that reseats settles nothing while the readings contradict its movement."""
+    if inputs.conflict is not None:
+        return False
     return inputs.state("valve") == "shut" or (
         bool(inputs.state("valve")) and disagree(inputs, at) is None
     )
+
+
+def valve_silent(inputs: AlarmInputs, at: float) -> str | None:
+    """Past the pressure at which the valve should move, and no movement was reported."""
+    pressure, moves = inputs.number("pressure"), inputs.engine.valve_moves_gauge_pa
+    moving = inputs.state("valve") in ("feathering", "lifting")
+    if pressure is None or moving or inputs.agreed or pressure < moves * SET_TOLERANCE:
+        return None
+    return f"gauge at {psi(pressure)}, the valve should move at {psi(moves)}"
+
+
+def valve_speaks_or_lower(inputs: AlarmInputs, at: float) -> bool:
+    pressure, moves = inputs.number("pressure"), inputs.engine.valve_moves_gauge_pa
+    lower = pressure is not None and pressure <= moves * (1 - PRESSURE_DEADBAND)
+    return inputs.state("valve") in ("feathering", "lifting") or lower
+
+
+def opened_on_shut_drains(inputs: AlarmInputs, at: float) -> str | None:
+    """The regulator was opened on shut drain cocks: water may be trapped in the cylinder."""
+    return "regulator opened with the drain cocks shut" if inputs.on_shut_drains else None
+
+
+def not_opened_on_shut_drains(inputs: AlarmInputs, at: float) -> bool:
+    return opened_on_shut_drains(inputs, at) is None
+
+
+def gauge_dead_under_valve(inputs: AlarmInputs, at: float) -> str | None:
+    """The valve moved while the gauge showed nothing like its pressure."""
+    if inputs.conflict != "danger":
+        return None
+    low = inputs.engine.valve_moves_gauge_pa
+    return f"the valve moves at {psi(low)} or more, and the gauge was called far below"
+
+
+def gauge_and_valve_settled(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.conflict is None
 
 
 def too_fast(inputs: AlarmInputs, at: float) -> str | None:

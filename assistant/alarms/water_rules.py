@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
-from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.inputs import BURNING, AlarmInputs
 from assistant.messages import OUT_OF_SIGHT
 
+LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
 FEED_SHOWS_S = 60.0  # the glass needs this long to show a feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice the error of a reading. Judgement
 CLEAR_MOVE = 0.2  # of the glass: clearly more than the eighths it is called in. Judgement
@@ -49,6 +52,52 @@ def perhaps_low(inputs: AlarmInputs, at: float) -> str | None:
 
 def not_low_by_belief(inputs: AlarmInputs, at: float) -> bool:
     return perhaps_low(inputs, at) is None
+
+
+def fire_without_water(inputs: AlarmInputs, at: float) -> str | None:
+    """There is a fire, and the water was never called."""
+    if inputs.state("fire") not in BURNING or inputs.water:
+        return None
+    return f"fire {inputs.state('fire')}, and no water called"
+
+
+def fire_long_without_water(inputs: AlarmInputs, at: float) -> str | None:
+    """The same, for longer than it takes to look."""
+    return fire_without_water(inputs, at) if at >= fire_long_without_water_at(inputs) else None
+
+
+def fire_long_without_water_at(inputs: AlarmInputs) -> float:
+    fire = inputs.states.get("fire")
+    return fire.at + LOOK_WITHIN_S if fire is not None and not inputs.water else math.inf
+
+
+def water_was_called(inputs: AlarmInputs, at: float) -> bool:
+    return fire_without_water(inputs, at) is None
+
+
+def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
+    """A feed was put on while nobody knows whether the plates were bare."""
+    feed = inputs.feeding
+    if inputs.lost_since is None or feed is None or feed.at < inputs.lost_since:
+        return None
+    return "feed on after the water was lost, and the boiler not looked at"
+
+
+def not_fed_unseen(inputs: AlarmInputs, at: float) -> bool:
+    return fed_unseen(inputs, at) is None
+
+
+def fired_unseen(inputs: AlarmInputs, at: float) -> str | None:
+    """A new fire after the water was lost."""
+    fire = inputs.states.get("fire")
+    if inputs.lost_since is None or fire is None or fire.at <= inputs.lost_since:
+        return None
+    made = fire.value in ("lit", "built", "coal")
+    return f"fire {fire.value} after the water was lost" if made else None
+
+
+def not_fired_unseen(inputs: AlarmInputs, at: float) -> bool:
+    return fired_unseen(inputs, at) is None
 
 
 def falling_with_feed(inputs: AlarmInputs, at: float) -> str | None:

@@ -18,6 +18,8 @@ from assistant.procedure.checklist import Checklist
 from assistant.procedure.emergency import Emergencies
 from assistant.procedure.validation import chain_objections, engine_objections, objections
 
+WITH_ACTS = frozenset({"level", "spoken"})  # kinds of danger whose acts a file gives
+
 
 def list_problems(checklist: Checklist) -> tuple[Problem, ...]:
     """The problems of one list, checked against the grammar and the sound of its answers too."""
@@ -44,7 +46,8 @@ def problems_together(
 
 
 def _emergency_problems(emergencies: Emergencies) -> Iterator[Problem]:
-    """Emergencies are spoken when an alarm is raised: each names one, and each danger has one."""
+    """Emergencies are spoken when an alarm is raised: each names one, and each danger of a level or
+    of a call has one. Other dangers say their act in their own words."""
     known = [rule.name for rule in RULES]
     for entry in emergencies.entries:
         for name in entry.alarms:
@@ -55,6 +58,7 @@ def _emergency_problems(emergencies: Emergencies) -> Iterator[Problem]:
             text = f"emergency {entry.name!r} is called aloud, so its own name belongs in 'alarms'"
             yield Problem(emergencies.file, entry.line, 1, text)
     for rule in RULES:
-        if rule.grade is Grade.DANGER and emergencies.for_alarm(rule.name) is None:
+        wanted = rule.grade is Grade.DANGER and rule.kind in WITH_ACTS
+        if wanted and emergencies.for_alarm(rule.name) is None:
             text = f"nothing is said for the danger {rule.name!r}: no emergency has it in 'alarms'"
             yield Problem(emergencies.file, 0, 0, text)

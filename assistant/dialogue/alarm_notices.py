@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import takewhile
+from typing import Literal
 
 from assistant.alarms import watch as watching
 from assistant.alarms.inputs import AlarmInputs, TimedValue
@@ -14,9 +15,10 @@ from assistant.alarms.lifecycle import SHELF_S, Change
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue import asking
+from assistant.dialogue import asking, lost_water
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.shut_drains import opened_on_shut_drains
 from assistant.dialogue.state import ReportLog, SessionState, TimedReport
 from assistant.messages import (
     READINGS,
@@ -64,6 +66,10 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         states=state.reports.once("states", _states),
         water_now=context.estimate(lambda estimates: estimates.water, None),
         glass_moves=_glass_moves(context),
+        lost_since=lost_water.lost_since(state.reports, context.config.engine),
+        on_shut_drains=opened_on_shut_drains(state.reports),
+        agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
+        conflict=_conflict_grade(state),
         plan_at=state.plan_at,
         forecast_at=_forecast_at(state),
         plan_margin_s=state.plan_margin_s + _forecast_margin_s(state),
@@ -72,6 +78,12 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         lost_devices={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
         left_open=tuple(step.id for step in open_items(state.progress)),
     )
+
+
+def _conflict_grade(state: SessionState) -> Literal["danger", "warning"] | None:
+    """How grave the contradiction of gauge and valve is that stands, if any."""
+    conflict = state.belief.facts.gauge_and_valve.conflict
+    return conflict.grade if conflict is not None else None
 
 
 def _renew_estimates(context: EventContext) -> None:

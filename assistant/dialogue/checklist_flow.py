@@ -8,8 +8,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue import asking, feed_check, plate_check, prompts, reprompts, step_prompts
+from assistant.dialogue import (
+    asking,
+    engine_ahead,
+    feed_check,
+    plate_check,
+    prompts,
+    reprompts,
+    step_prompts,
+)
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.lost_water import lost_since
 from assistant.messages import (
     READINGS,
     Meaning,
@@ -28,6 +37,8 @@ from assistant.wording import readback, walkthrough
 
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
+SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
+STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 MATCH = "water before the match"  # id of the step
 
@@ -67,7 +78,8 @@ def proceed(context: EventContext) -> None:
     plate_check.follow(context)
     _make_due(context)
     _take_up_remedy(context)
-    _answer_steps(context)
+    if not engine_ahead.ask_to_follow(context):
+        _answer_steps(context)
     _warn_of_early_match(context)
     reprompts.repeat_or_drop_doubt(context)
     if context.state.watch.danger:
@@ -206,13 +218,25 @@ def _take_up_remedy(context: EventContext) -> None:
 def _take_up_move(context: EventContext) -> None:
     """Begin another phase that was asked for ("standing by now") if the table allows the move."""
     for report in context.accepted:
-        if report.what != phases.MOVE or context.state.parked:
+        if report.what != phases.MOVE:
+            continue
+        lost_at = lost_since(context.state.reports, context.config.engine)
+        if lost_at is not None and report.value in STEAMING:
+            context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
+            continue
+        if context.state.parked and report.value in SAFER:
+            context.update(progress=context.state.parked[0], parked=())
+        elif context.state.parked:
+            _say_what_is_first(context)
             continue
         facts = phases.facts(context.state.progress)
         fresh = prompts.age_s(context, "water") <= FRESH_S
         guards = replace(facts, water_known=facts.water_known and fresh)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
         if wanted is not None and context.config.list_of(wanted) is not None:
+            if report == engine_ahead.OVERTAKE:
+                take_over(context, wanted)
+                continue
             begin_phase(context, wanted)
             _make_due(context)
             continue
@@ -222,6 +246,23 @@ def _take_up_move(context: EventContext) -> None:
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
+
+
+def take_over(context: EventContext, phase: Phase) -> None:
+    """Begin a phase with the killer questions of an engine that is warm already."""
+    context.update(warm_since=context.at)
+    questions = next((c for c in context.config.remedies if c.name == TAKING_OVER), None)
+    begin_phase(context, phase, aloud=questions is None)
+    context.say(walkthrough.taking_over(phase.value))
+    if questions is not None:
+        park(context, questions)
+
+
+def _say_what_is_first(context: EventContext) -> None:
+    """A move waits for the check in hand, and that is said instead of nothing."""
+    step = position.in_hand(context.state.progress) or position.current(context.state.progress)
+    if step is not None:
+        context.say(walkthrough.first_this(step.say), Urgency.ANSWER)
 
 
 def park(context: EventContext, remedy: Checklist) -> None:

@@ -182,6 +182,11 @@ def _not_yet(context: EventContext, order: Order) -> None:
 
 def _wait(context: EventContext, order: Order) -> None:
     minutes = order.value if order.value is not None else DEFAULT_WAIT_MIN
+    most = context.config.engine.water_interval_s / 60.0
+    if context.state.fire_in and minutes > most:
+        context.update(quiet_until=context.at + 60.0 * most)
+        _reply(context, walkthrough.waiting_no_longer(most))
+        return
     context.update(quiet_until=context.at + 60.0 * minutes)
     _reply(context, walkthrough.waiting(minutes))
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from assistant.dialogue import checklist_flow, plate_check
-from assistant.dialogue.checklist_flow import TAKING_OVER
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
@@ -20,18 +19,9 @@ def start(context: EventContext, event: Started) -> None:
         context.record(PhaseBegan(cold.value))
         context.say(context.state.progress.checklist.opening or walkthrough.phase_began(cold.value))
     else:
-        _take_over(context, Phase(event.from_phase))
+        checklist_flow.take_over(context, Phase(event.from_phase))
     if event.plate:
         plate_check.ask(context)
-
-
-def _take_over(context: EventContext, phase: Phase) -> None:
-    context.update(warm_since=context.at)
-    questions = next((c for c in context.config.remedies if c.name == TAKING_OVER), None)
-    checklist_flow.begin_phase(context, phase, aloud=questions is None)
-    context.say(walkthrough.taking_over(phase.value))
-    if questions is not None:
-        checklist_flow.park(context, questions)
 
 
 def resume_after_break(context: EventContext, event: Resumed) -> None:

@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.belief import estimate
-from assistant.dialogue import plate_check, plausibility, requests, wake_gate
+from assistant.dialogue import asking, engine_ahead, plate_check, plausibility, requests, wake_gate
 from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import Doubt
+from assistant.dialogue.state import Doubt, TimedReport
 from assistant.grammar import notes
 from assistant.messages import (
     Answer,
@@ -26,7 +26,7 @@ from assistant.messages import (
     Several,
     Urgency,
 )
-from assistant.procedure import plate
+from assistant.procedure import plate, remedies
 from assistant.procedure.position import in_hand
 from assistant.understanding.costs import is_danger, reports_in
 from assistant.understanding.decide import Decision, decide
@@ -207,6 +207,8 @@ def _yes(context: EventContext) -> None:
     if plate_check.has_floor(context):
         accept(context, (plate.RIGHT,))
         return
+    if _answers_remedy(context, remedies.CURED):
+        return
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and context.at - last.at <= YES_WITHIN_S:
         return
@@ -219,6 +221,10 @@ def _yes(context: EventContext) -> None:
 
 def _no(context: EventContext) -> None:
     doubt = context.state.doubt
+    if doubt is not None and doubt.meaning == engine_ahead.OVERTAKE:
+        context.update(doubt=None)
+        asking.ask(context, "pressure")
+        return
     if doubt is not None:
         reports = reports_in(doubt.meaning)
         context.update(
@@ -241,7 +247,12 @@ def _no(context: EventContext) -> None:
     if plate_check.has_floor(context):
         accept(context, (plate.WRONG,))
         return
+    if _answers_remedy(context, remedies.STILL_THERE):
+        return
     last = context.state.reports[-1] if context.state.reports else None
+    if last is not None and _just_denied(context, last):
+        context.say(readback.wrong_then(context.state.denied[0].what), Urgency.ANSWER)
+        return
     if last is None or context.at - last.at > RETRACT_WITHIN_S:
         context.say(readback.nothing_to_take_back(), Urgency.ANSWER)
         return
@@ -254,6 +265,24 @@ def _no(context: EventContext) -> None:
     )
     context.say(readback.taken_back(last.report, context.state.dial), Urgency.ANSWER)
     context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
+
+
+def _just_denied(context: EventContext, last: TimedReport) -> bool:
+    """Whether a report was just called wrong and nothing was said since: "no" means that one."""
+    state = context.state
+    fresh = context.at - state.denied_at <= RETRACT_WITHIN_S
+    return bool(state.denied) and fresh and last.at <= state.denied_at
+
+
+def _answers_remedy(context: EventContext, value: str) -> bool:
+    """A bare yes or no to the check of a remedy, put after everything that was reported."""
+    state, step = context.state, in_hand(context.state.progress)
+    if step is None or not state.parked or value not in {reply.state for reply in step.replies}:
+        return False
+    if state.reports and state.reports[-1].at > state.step_asked_at:
+        return False
+    accept(context, (Report(step.asks, value),))
+    return True
 
 
 def _correct(context: EventContext, report: Report) -> None:

@@ -9,7 +9,7 @@ affirmative AH F ER M AH T IH V; again AH G EH N; agreed AH G R IY D; air EH R; 
 alight AH L AY T; all AO L; am AE M; american AH M EH R IH K AH N; an AE N; and AE N D;
 any EH N IY; are AA R; ash AE SH; ask AE S K; at AE T; away AH W EY; back B AE K;
 banked B AE NG K T; bar B AA R; be B IY; bearings B EH R IH NG Z; better B EH T ER; blow B L OW;
-blower B L OW ER; blowing B L OW IH NG; blows B L OW Z; boiler B OY L ER; book B UH K;
+blower B L OW ER; blowing B L OW IH NG; blows B L OW Z; been B IH N; boiler B OY L ER; book B UH K;
 bottom B AA T AH M; brake B R EY K; broken B R OW K AH N; built B IH L T; burst B ER S T; by B AY;
 bypass B AY P AE S; can't K AE N T; cancel K AE N S AH L; cannot K AE N AA T; capped K AE P T;
 carry K EH R IY; caught K AO T; chimney CH IH M N IY; chocked CH AA K T; clean K L IY N;
@@ -41,7 +41,8 @@ kilo K IY L OW; kilopascals K IH L OW P AE S K AH L Z; kilos K IY L OW Z; last L
 later L EY T ER; leak L IY K; leaking L IY K IH NG; leaks L IY K S; leave L IY V; left L EH F T;
 level L EH V AH L; lift L IH F T; lifted L IH F T IH D; lifting L IH F T IH NG;
 listening L IH S AH N IH NG; lit L IH T; litre L IY T ER; litres L IY T ER Z; log L AO G;
-long L AO NG; longer L AO NG G ER; lubricator L UW B R IH K EY T ER; made M EY D; make M EY K;
+long L AO NG; longer L AO NG G ER; looked L UH K T;
+lubricator L UW B R IH K EY T ER; made M EY D; make M EY K;
 many M EH N IY; me M IY; mend M EH N D; millimetres M IH L IH M IY T ER Z; minute M IH N IH T;
 minder M AY N D ER;
 minutes M IH N IH T S; more M AO R; move M UW V; moves M UW V Z; moving M UW V IH NG; much M AH CH;

@@ -79,6 +79,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "safety valve lifting", "valve lifting", "valve is lifting", "safety valve is lifting",
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
     ),
+    ("boiler", "looked at"): ("boiler has been looked at", "the boiler has been looked at"),
 }  # fmt: skip
 
 # Accepted whatever is expected, as "no water in sight" is: what an operator would shout.

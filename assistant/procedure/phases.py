@@ -17,13 +17,16 @@ from assistant.procedure.progress import ASKED_AGAIN
 _P = Phase
 
 # (move, from, to, guards): all legal moves. A move without a guard makes things safer.
-# "go_on" follows by itself when a list is through; the others are asked for aloud.
+# "go_on" follows by itself when a list is through; "overtake" is a yes to a question of ours, where
+# there is steam before the list has come so far; the others are asked for aloud.
 MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("go_on", _P.PREPARATION, _P.FIRING, ("all_answered",)),
     ("go_on", _P.FIRING, _P.RAISING_STEAM, ("all_answered",)),
     ("go_on", _P.RAISING_STEAM, _P.TICK_OVER, ("all_answered",)),
     ("go_on", _P.TICK_OVER, _P.PUMPING, ("all_answered",)),
     ("go_on", _P.PUMPING, _P.STANDING_BY, ("all_answered",)),
+    ("overtake", _P.PREPARATION, _P.RAISING_STEAM, ()),
+    ("overtake", _P.FIRING, _P.RAISING_STEAM, ()),
     ("stand_by", _P.RAISING_STEAM, _P.STANDING_BY, ()),
     ("stand_by", _P.TICK_OVER, _P.STANDING_BY, ()),
     ("stand_by", _P.PUMPING, _P.STANDING_BY, ()),

@@ -24,6 +24,7 @@ SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("emergency", "over"): "danger is over",
     ("cure", "blower_weak"): "blower trouble",
     ("cure", "pressure_hangs"): "pressure trouble",
+    ("move", "overtake"): "going on from raising steam",
     ("move", "stand_by"): "standing by",
     ("move", "raise_steam"): "raising steam again",
     ("move", "move_off"): "moving off again",

@@ -126,6 +126,30 @@ def waiting(minutes: float) -> str:
     return f"Quiet for {minutes_words(minutes)}. Alarms still speak."
 
 
+def waiting_no_longer(minutes: float) -> str:
+    """With a fire in, quiet was asked for longer than the water may go unread.
+
+    >>> waiting_no_longer(5)
+    'Not so long with a fire in. Five minutes.'
+    """
+    return f"Not so long with a fire in. {sentence(minutes_words(minutes))}"
+
+
+def first_this(asked: str) -> str:
+    """A move waits for what is asked just now."""
+    return f"Not yet. First: {asked[0].lower() + asked[1:]}"
+
+
+def steam_in_her() -> str:
+    """The gauge was called with steam while the list is still a cold one."""
+    return "There is steam in her. Go on from raising steam?"
+
+
+def not_before_looked_at() -> str:
+    """A move is refused: the water was lost over heat, and nobody has looked at the boiler."""
+    return "Not steamed until looked at. Say: boiler has been looked at."
+
+
 def waiting_for(what: str, then: str) -> str:
     """What the list waits for, and what follows.
 

@@ -88,6 +88,7 @@ def a_bright_fire() -> Story:
     """Sixty pounds, a bright fire, water at 0.6, both gauges read just now."""
     story = Story(at=3600.0)
     story.see(phase="raising steam", steam_since=3600.0)
+    story.water(0.5)
     for what, state in (("fire", "coal"), ("damper", "open"), ("blower", "half")):
         story.state(what, state)
     story.at += 600

@@ -1,0 +1,31 @@
+"""The engine is ahead of the list: there is steam in her, and the list in hand is a cold one.
+
+One question moves the list. It is put when a pressure is called, not concluded.
+"""
+
+from __future__ import annotations
+
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.state import Doubt
+from assistant.messages import Report, Urgency
+from assistant.procedure.checklist import Phase
+from assistant.procedure.phases import MOVE
+from assistant.procedure.scale import measure
+from assistant.wording import walkthrough
+
+COLD = frozenset({Phase.PREPARATION, Phase.FIRING})
+STEAM_FROM = 0.1  # of working pressure: no needle off its pin, and no air shut in, shows so much
+OVERTAKE = Report(MOVE, "overtake")
+
+
+def ask_to_follow(context: EventContext) -> bool:
+    """Ask whether to go on from raising steam, where a pressure says so; whether it was asked."""
+    state, engine = context.state, context.config.engine
+    if state.phase not in COLD or state.doubt is not None or state.parked:
+        return False
+    called = [measure(r, engine) or 0.0 for r in context.accepted if r.what == "pressure"]
+    if not called or called[-1] < STEAM_FROM * engine.working_pressure_gauge_pa:
+        return False
+    context.update(doubt=Doubt(OVERTAKE, "the gauge shows steam", context.at))
+    context.say(walkthrough.steam_in_her(), Urgency.ANSWER)
+    return True

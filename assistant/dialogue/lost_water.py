@@ -1,0 +1,39 @@
+"""Whether the water was out of sight over heat, and nobody has looked at the boiler since. Pure.
+
+Folded from the reports in their order, so that replay, resume and a retracted report agree. Water
+that shows again does not end it: the plates may have been bare.
+"""
+
+from __future__ import annotations
+
+from assistant.boiler.figures import Engine
+from assistant.dialogue.state import ReportLog
+from assistant.messages import OUT_OF_SIGHT, Report
+from assistant.procedure.scale import measure
+
+LOOKED_AT = Report("boiler", "looked at")  # said by a person, never concluded
+HEATED = frozenset({"lit", "built", "coal", "banked"})
+PRESSED = 0.02  # of working pressure: above it there is heat, whatever was said of the fire
+
+
+def lost_since(reports: ReportLog, engine: Engine) -> float | None:
+    """Since when [s]; None when it never was so, or the boiler has been looked at."""
+    return reports.once("lost water", lambda log: _fold(log, engine))
+
+
+def _fold(reports: ReportLog, engine: Engine) -> float | None:
+    fire, pressure, lost_at = "", 0.0, None
+    for timed in reports:
+        report = timed.report
+        match report.what:
+            case "fire":
+                fire = str(report.value)
+            case "pressure":
+                pressure = measure(report, engine) or 0.0
+            case "water" if report.value == OUT_OF_SIGHT:
+                hot = fire in HEATED or pressure > PRESSED * engine.working_pressure_gauge_pa
+                if hot and lost_at is None:
+                    lost_at = timed.at
+            case _ if report == LOOKED_AT:
+                lost_at = None
+    return lost_at

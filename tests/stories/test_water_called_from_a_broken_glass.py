@@ -1,0 +1,42 @@
+"""The gauge glass is broken, and a level is called."""
+
+from __future__ import annotations
+
+from session_story import Story, in_steam
+
+from assistant.messages import ReadingAccepted, ReadingDoubted
+
+
+def broken() -> Story:
+    story = in_steam()
+    story.say("glass is broken")
+    story.wait(10.0)
+    return story
+
+
+def test_a_level_from_it_is_asked_about_and_not_entered() -> None:
+    story = broken()
+    story.say("water half")
+    assert [d.reason for d in story.got(ReadingDoubted)] == ["the glass is broken"]
+    assert story.got(ReadingAccepted) == []
+
+
+def test_by_the_other_glass_or_the_try_cocks_it_is_entered_after_a_yes() -> None:
+    story = broken()
+    story.say("water half")
+    story.say("that's right")
+    assert [a.report.value for a in story.got(ReadingAccepted)] == [0.5]
+
+
+def test_no_water_in_sight_is_believed_from_anything() -> None:
+    story = broken()
+    story.say("no water in sight")
+    story.say("that's right")
+    assert "water out of sight" in {a.name for a in story.session.state.watch.alarms}
+
+
+def test_once_the_danger_was_called_over_a_level_is_a_level() -> None:
+    story = broken()
+    story.say("danger is over")
+    story.say("water half", after_s=30.0)
+    assert story.got(ReadingDoubted) == []

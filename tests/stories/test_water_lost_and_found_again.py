@@ -1,0 +1,74 @@
+"""No water in sight over a fire, then feed, a new fire, a move: not until a person has looked."""
+
+from __future__ import annotations
+
+import pytest
+from session_story import Story, in_steam
+
+from assistant.messages import AlarmChanged, Grade, PhaseBegan
+
+
+def standing(story: Story) -> set[str]:
+    return {alarm.name for alarm in story.session.state.watch.alarms}
+
+
+def lost() -> Story:
+    story = in_steam()
+    story.through("coal on the fire", "no water in sight")
+    story.say("that's right")
+    assert "water out of sight" in standing(story)
+    return story
+
+
+def test_feed_put_on_then_is_a_danger_at_once() -> None:
+    story = lost()
+    story.say("feed is running")
+    raised = [a for a in story.got(AlarmChanged) if a.state == "raised"]
+    assert [(a.name, a.grade) for a in raised] == [("feed after lost water", Grade.DANGER)]
+    assert "Danger. Level unknown. Stop the feed." in " ".join(story.said())
+    story.say("feed is stopped")
+    assert "feed after lost water" not in standing(story)
+
+
+def test_water_that_shows_again_allows_neither_feed_nor_fire() -> None:
+    story = lost()
+    story.through("fire drawn", "water half", "water half")
+    story.say("feed is running")
+    assert "feed after lost water" in standing(story)
+    story.through("feed is stopped")
+    story.say("fire lit")
+    assert "fire after lost water" in standing(story)
+    assert "Danger. Water was lost. No fire, no steam." in " ".join(story.said())
+
+
+def test_a_person_who_has_looked_ends_it() -> None:
+    story = lost()
+    story.through("fire drawn", "water half", "water half", "boiler has been looked at")
+    story.through("fire lit", "feed is running")
+    assert not standing(story) & {"feed after lost water", "fire after lost water"}
+
+
+@pytest.mark.parametrize(
+    "wanted", ["raising steam again", "moving off again", "time to feed again"]
+)
+def test_no_move_but_putting_away(wanted: str) -> None:
+    story = Story(from_phase="standing by")
+    story.through("water half", "coal on the fire", "no water in sight", "that's right")
+    story.through("fire drawn", "water half", "water half")
+    story.say(wanted)
+    assert story.got(PhaseBegan) == []
+    assert "Not steamed until looked at." in " ".join(story.said())
+
+
+def test_over_a_cold_boiler_it_is_only_a_glass_to_be_filled() -> None:
+    story = Story()
+    story.through("no water in sight", "that's right", "water half", "fire lit", "feed is running")
+    assert not standing(story) & {"feed after lost water", "fire after lost water"}
+
+
+def test_withdrawn_as_misheard_it_never_was() -> None:
+    story = in_steam()
+    story.through("coal on the fire", "no water in sight", "that's right")
+    story.say("wrong, water half", after_s=10.0)
+    story.say("feed is running")
+    assert "feed after lost water" not in standing(story)
