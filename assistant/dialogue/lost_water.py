@@ -6,13 +6,13 @@ that shows again does not end it: the plates may have been bare.
 
 from __future__ import annotations
 
+from assistant.alarms.inputs import BURNING
 from assistant.boiler.figures import Engine
 from assistant.dialogue.state import ReportLog
 from assistant.messages import OUT_OF_SIGHT, Report
 from assistant.procedure.scale import measure
 
 LOOKED_AT = Report("boiler", "looked at")  # said by a person, never concluded
-HEATED = frozenset({"lit", "built", "coal", "banked"})
 PRESSED = 0.02  # of working pressure: above it there is heat, whatever was said of the fire
 
 
@@ -31,7 +31,7 @@ def _fold(reports: ReportLog, engine: Engine) -> float | None:
             case "pressure":
                 pressure = measure(report, engine) or 0.0
             case "water" if report.value == OUT_OF_SIGHT:
-                hot = fire in HEATED or pressure > PRESSED * engine.working_pressure_gauge_pa
+                hot = fire in BURNING or pressure > PRESSED * engine.working_pressure_gauge_pa
                 if hot and lost_at is None:
                     lost_at = timed.at
             case _ if report == LOOKED_AT:

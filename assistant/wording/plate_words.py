@@ -20,7 +20,7 @@ def plate_question(
     Where the engine file gives no allowed pressure, what is wanted and where the valve lifts.
 
     >>> plate_question("Test engine", 120.0, 110.0, 120.0, (0.25, 0.75), "psi")[:53]
-    'Test engine. Allowed a hundred and twenty pounds. Lowe'
+    'Test engine. Allowed a hundred and twenty pounds. Low'
     >>> plate_question("Test engine", None, 8.27, 10.0, (0.25, 0.75), "bar")[13:71]
     'Wanted pressure eight point three bar. Valve lifts at ten '
     """

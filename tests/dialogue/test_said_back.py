@@ -29,6 +29,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("barrier", "up"): "Barrier up.",
     ("blow-down", "shut"): "Blow-down shut.",
     ("boiler", "leaking"): "Boiler leaking.",
+    ("boiler", "looked at"): "Boiler has been looked at.",
     ("boiler", "tight"): "Boiler tight.",
     ("brake", "not chocked"): "Wheels not chocked.",
     ("brake", "on"): "Brake on.",
