@@ -56,7 +56,7 @@ RULES: tuple[Rule, ...] = (
         consequence="pressure is not known and may go on rising",
         causes="gauge cock shut, gauge or its pipe stopped, valve set far too low",
         respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
-        subject="valve lifts,", state="gauge dead", act="stop the heat",
+        subject="valve lifts,", state="gauge low", act="stop the heat",
         condition=pressure.gauge_dead_under_valve, normal=pressure.gauge_and_valve_settled,
         end_text="gauge fits the valve",
     ),
@@ -183,7 +183,7 @@ RULES: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the belief about the boiler", suppression="none",
         subject="water", state="perhaps low", act="look now",
         condition=water.perhaps_low, normal=water.not_low_by_belief, gauge="water", readings=1,
-        end_text="water known again",
+        announces_end=False,
     ),
     Rule(
         name="glass motionless", kind="rate", grade=W, group="water low",

@@ -206,8 +206,8 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         lost_prime, "water falling with feed on", W,
         "Warning. Water falling, feed on. Check the feed."),
     "gauge cock shut": (
-        gauge_cock_shut, "gauge and valve disagree", W,
-        "Warning. Gauge and valve disagree. Stop the heat."),
+        gauge_cock_shut, "valve over a dead gauge", D,
+        "Danger. Valve lifts, gauge low. Stop the heat."),
     "valve early": (
         valve_early, "gauge and valve disagree", W,
         "Warning. Gauge and valve disagree. Stop the heat."),

@@ -7,7 +7,7 @@ from session_story import Story, in_steam
 from assistant.messages import AlarmChanged, ForecastMade
 
 NAME = "valve over a dead gauge"
-WORDS = "Danger. Valve lifts, gauge dead. Stop the heat."
+WORDS = "Danger. Valve lifts, gauge low. Stop the heat."
 
 
 def raised(story: Story) -> list[str]:

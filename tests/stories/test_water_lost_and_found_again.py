@@ -72,3 +72,13 @@ def test_withdrawn_as_misheard_it_never_was() -> None:
     story.say("wrong, water half", after_s=10.0)
     story.say("feed is running")
     assert "feed after lost water" not in standing(story)
+
+
+def test_nothing_is_called_known_when_no_water_is_in_sight() -> None:
+    """An estimate of low water stood before; its end is the driver's own report."""
+    story = in_steam()
+    story.say("coal on the fire")
+    story.wait(1800.0)
+    story.say("no water in sight")
+    story.say("that's right")
+    assert not any("known" in text and "unknown" not in text for text in story.said())
