@@ -207,8 +207,6 @@ def _yes(context: EventContext) -> None:
     if plate_check.has_floor(context):
         accept(context, (plate.RIGHT,))
         return
-    if _answers_remedy(context, remedies.CURED):
-        return
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and context.at - last.at <= YES_WITHIN_S:
         return
@@ -247,7 +245,7 @@ def _no(context: EventContext) -> None:
     if plate_check.has_floor(context):
         accept(context, (plate.WRONG,))
         return
-    if _answers_remedy(context, remedies.STILL_THERE):
+    if _denies_remedy(context):
         return
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and _just_denied(context, last):
@@ -274,14 +272,18 @@ def _just_denied(context: EventContext, last: TimedReport) -> bool:
     return bool(state.denied) and fresh and last.at <= state.denied_at
 
 
-def _answers_remedy(context: EventContext, value: str) -> bool:
-    """A bare yes or no to the check of a remedy, put after everything that was reported."""
+def _denies_remedy(context: EventContext) -> bool:
+    """A bare "no" to the check of a remedy, put after everything that was reported: still there.
+
+    A bare "yes" ends no remedy: that it works again is said in its own words.
+    """
     state, step = context.state, in_hand(context.state.progress)
-    if step is None or not state.parked or value not in {reply.state for reply in step.replies}:
+    replies = {reply.state for reply in step.replies} if step is not None else set()
+    if step is None or not state.parked or remedies.STILL_THERE not in replies:
         return False
     if state.reports and state.reports[-1].at > state.step_asked_at:
         return False
-    accept(context, (Report(step.asks, value),))
+    accept(context, (Report(step.asks, remedies.STILL_THERE),))
     return True
 
 
