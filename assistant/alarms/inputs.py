@@ -11,7 +11,7 @@ from typing import Literal
 
 from assistant.boiler.figures import Engine
 
-BURNING = frozenset({"lit", "built", "coal", "banked", "watched", "burning alone"})
+BURNING = frozenset({"lit", "built", "coal", "bright", "banked", "watched", "burning alone"})
 
 
 @dataclass(frozen=True, slots=True)

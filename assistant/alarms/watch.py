@@ -30,14 +30,22 @@ class Watch:
     alarms: tuple[Alarm, ...] = ()
 
     def spoken(self) -> tuple[Alarm, ...]:
-        """The alarms that were spoken, gravest and newest first."""
-        spoken = [a for a in self.alarms if not a.suppressed]
-        return tuple(sorted(spoken, key=lambda a: (-a.rule.grade, -a.raised_at)))
+        """The alarms that were spoken, gravest and newest first.
+
+        A danger that is only overdue comes after those that were seen, the oldest of them first:
+        "look at the glass" never takes the place of "stop the heat".
+        """
+        return tuple(sorted((a for a in self.alarms if not a.suppressed), key=_gravest_first))
 
     @property
     def danger(self) -> bool:
         """Whether an alarm of the danger class stands."""
         return any(a.rule.grade is Grade.DANGER for a in self.alarms)
+
+
+def _gravest_first(alarm: Alarm) -> tuple[float, bool, float]:
+    overdue = alarm.rule.grade is Grade.DANGER and alarm.rule.kind == "overdue"
+    return -alarm.rule.grade, overdue, alarm.raised_at if overdue else -alarm.raised_at
 
 
 def look(

@@ -23,6 +23,8 @@ _SIGNS: Mapping[str, str] = MappingProxyType(
         "5/8": "five eighths", "7/8": "seven eighths", "%": "percent",
     }
 )  # fmt: skip
+_PARTS = frozenset({"quarter", "third", "eighth"})  # typed without its "a": "water quarter"
+_ONE = frozenset({"a", "an", "one"})
 _WORDS: Mapping[str, str] = MappingProxyType(
     {
         "thats": "that's", "whats": "what's", "im": "i'm", "cant": "can't", "ok": "correct",
@@ -44,7 +46,10 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "feed on": "feed is on", "feed off": "feed is stopped",
             "injector on": "injector running",
             "injector off": "injector stopped", "pump on": "feed is on",
-            "pump off": "feed is stopped",
+            "pump off": "feed is stopped", "pump is on": "feed is on",
+            "pump is off": "feed is stopped", "pump running": "feed is on",
+            "injector is on": "injector running", "injector is off": "injector stopped",
+            "fire is dropped": "fire dropped",
             "blower off": "blower shut", "blower half": "blower half open",
             "blower crack": "blower cracked", "blower full": "blower full open",
             "blower on": "blower open", "damper half": "damper half open",
@@ -129,5 +134,7 @@ def _to_words(tokens: list[str], replacements: Mapping[str, str]) -> Words | Non
                 return None
             words += sign.split() if sign else forms[0]
         else:
+            if token in _PARTS and (not words or words[-1] not in _ONE):
+                words.append("one")
             words += replacements.get(token, _SIGNS.get(token, token)).split()
     return tuple(words)

@@ -22,7 +22,7 @@ SHOWN_STATES = ("fire", "blower", "damper", "feed", "regulator", "valve")
 ROWS = (*SHOWN_STATES, "tests", "notes")
 _OPENING = {
     "crack": 0.3, "half": 0.6, "open": 1.0, "on": 1.0, "feathering": 0.4, "lifting": 1.0,
-    "lit": 0.3, "built": 0.6, "coal": 1.0, "banked": 0.4,
+    "lit": 0.3, "built": 0.6, "coal": 1.0, "bright": 1.0, "banked": 0.4,
 }  # fmt: skip
 
 AlarmRows = list[tuple[str, list[ShownAlarm]]]

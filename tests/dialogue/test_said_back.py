@@ -74,6 +74,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("feed test", "done today"): "Feed test done today.",
     ("feed test", "not done today"): "Feed test not done today.",
     ("fire", "banked"): "The fire is banked up.",
+    ("fire", "bright"): "Fire bright.",
     ("fire", "built"): "Fire built up.",
     ("fire", "burning alone"): "Fire burning alone.",
     ("fire", "coal"): "More coal on the fire.",

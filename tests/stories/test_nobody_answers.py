@@ -74,3 +74,25 @@ def test_without_a_fire_quiet_is_kept_as_asked() -> None:
     story = Story()
     story.say("wait ten minutes")
     assert story.said() == ["Quiet for ten minutes. Alarms still speak."]
+
+
+def test_water_that_was_seen_low_is_not_hidden_by_its_being_overdue() -> None:
+    story = in_steam()
+    story.say("water one eighth")
+    came = silent_for(story, 25.0)
+    raised = [e.name for _, e in came if isinstance(e, AlarmChanged) and e.state == "raised"]
+    assert NAME in raised, "it was overdue for long enough"
+    late = [e.text for at, e in came if at > 15 * 60.0 and isinstance(e, Say)]
+    assert late.count("Danger. Water low. Stop the heat.") > 10
+    assert "Danger. Water not read. Look at the glass." not in late
+
+
+def test_water_never_seen_goes_on_telling_to_stop_the_heat() -> None:
+    story = Story(from_phase="raising steam")
+    story.say("that's right")
+    story.say("pressure sixty")
+    story.say("coal on the fire")
+    came = silent_for(story, 25.0)
+    late = [e.text for at, e in came if at > 15 * 60.0 and isinstance(e, Say)]
+    assert late.count("Danger. Fire in, water unseen. Stop the heat.") > 10
+    assert "Danger. Water not read. Look at the glass." not in late
