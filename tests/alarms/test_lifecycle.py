@@ -6,22 +6,12 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from alarm_story import Story, a_bright_fire  # type: ignore[import-not-found]
+from alarm_story import Story  # type: ignore[import-not-found]
 
 from assistant.alarms.inputs import TimedValue
 from assistant.alarms.rules import RULES
 from assistant.alarms.watch import acknowledge, shelve
 from assistant.messages import Grade
-
-
-@pytest.fixture
-def steaming() -> Story:
-    return a_bright_fire()
-
-
-@pytest.fixture
-def cold() -> Story:
-    return Story()
 
 
 def test_two_readings_inside_by_the_deadband_clear_it(steaming: Story) -> None:

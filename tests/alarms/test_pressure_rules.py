@@ -4,26 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-from alarm_story import ENGINE, Story, a_bright_fire  # type: ignore[import-not-found]
+from alarm_story import ENGINE, Story, a_bright_fire, only  # type: ignore[import-not-found]
 
 from assistant.messages import Grade
-
-
-@pytest.fixture
-def steaming() -> Story:
-    return a_bright_fire()
-
-
-@pytest.fixture
-def cold() -> Story:
-    return Story()
-
-
-def only(story: Story, name: str, grade: Grade) -> None:
-    """Exactly this alarm was spoken, once, with its grade."""
-    told = [c for _, c in story.changes if c.tone is not None]
-    assert [(c.rule.name, c.tone) for c in told] == [(name, grade)]
 
 
 def test_pressure_runs_above_the_lift_and_the_valve_does_nothing(steaming: Story) -> None:

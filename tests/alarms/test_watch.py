@@ -8,7 +8,6 @@ from dataclasses import replace
 import pytest
 from alarm_story import (  # type: ignore[import-not-found]
     Story,  # type: ignore[import-not-found]
-    a_bright_fire,
 )
 
 from assistant.alarms.inputs import TimedValue
@@ -115,11 +114,6 @@ def test_until_it_says_so_a_look_at_the_same_finds_nothing(seed: int) -> None:
             ended += look(story.watch, story.inputs, until + 1.0)[1] != ()
     assert still > 50
     assert ended > 5, "what it waits for does come"
-
-
-@pytest.fixture
-def steaming() -> Story:
-    return a_bright_fire()
 
 
 def test_lost_prime_with_the_tank_empty_first(steaming: Story) -> None:

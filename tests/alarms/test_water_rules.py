@@ -5,25 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from alarm_story import Story, a_bright_fire  # type: ignore[import-not-found]
+from alarm_story import Story, only  # type: ignore[import-not-found]
 
 from assistant.messages import Grade
-
-
-@pytest.fixture
-def steaming() -> Story:
-    return a_bright_fire()
-
-
-@pytest.fixture
-def cold() -> Story:
-    return Story()
-
-
-def only(story: Story, name: str, grade: Grade) -> None:
-    """Exactly this alarm was spoken, once, with its grade."""
-    told = [c for _, c in story.changes if c.tone is not None]
-    assert [(c.rule.name, c.tone) for c in told] == [(name, grade)]
 
 
 def test_water_at_the_lower_mark(steaming: Story) -> None:

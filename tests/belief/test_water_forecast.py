@@ -2,30 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 import pytest
-from boiler_engines import FULL, PSI, belief_after
+from boiler_engines import FULL, PSI, WARMING, with_glass
 
 from assistant.belief import water_forecast
-from assistant.belief.estimate import Belief
 from assistant.boiler import glass
 from assistant.boiler.figures import Glass
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import Report
-
-WARMING = [(300.0, Report("fire", "lit"))] + [
-    (60.0 * minute, Report("pressure", pounds, "psi"))
-    for minute, pounds in ((42, 5), (48, 20), (53, 40), (57, 60), (61, 80))
-]
-
-
-def with_glass(
-    rows: Iterable[tuple[float, Report]], levels: Iterable[tuple[float, float]]
-) -> Belief:
-    glasses = [(60.0 * minute, Report("water", level, "glass")) for minute, level in levels]
-    return belief_after(sorted([*rows, *glasses], key=lambda row: row[0]))
 
 
 def test_half_a_glass_cold_is_near_the_top_at_120_pounds() -> None:

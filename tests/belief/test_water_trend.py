@@ -2,25 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from boiler_engines import belief_after
+from boiler_engines import WARMING, with_glass
 
 from assistant.belief import estimate, water_forecast
-from assistant.belief.estimate import Belief
 from assistant.messages import Report
-
-WARMING = [(300.0, Report("fire", "lit"))] + [
-    (60.0 * minute, Report("pressure", pounds, "psi"))
-    for minute, pounds in ((42, 5), (48, 20), (53, 40), (57, 60), (61, 80))
-]
-
-
-def with_glass(
-    rows: Iterable[tuple[float, Report]], levels: Iterable[tuple[float, float]]
-) -> Belief:
-    glasses = [(60.0 * minute, Report("water", level, "glass")) for minute, level in levels]
-    return belief_after(sorted([*rows, *glasses], key=lambda row: row[0]))
 
 
 def test_rising_by_itself_is_expansion() -> None:

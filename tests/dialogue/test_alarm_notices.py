@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 
 import pytest
-from session_story import Story, in_steam, warm_engine
+from session_story import Story, in_steam, steaming, texts, warm_engine
 
 from assistant.messages import (
     AlarmChanged,
@@ -441,17 +441,6 @@ def test_the_microphone_lost_is_told() -> None:
     story = in_steam()
     story.event(DeviceLost(story.at + 1, "microphone", "no sound for 2 s"))
     assert any("cannot hear" in text.lower() for text in story.said())
-
-
-def texts(effects: list[Effect]) -> list[str]:
-    return [e.text for e in effects if isinstance(e, Say)]
-
-
-def steaming() -> Story:
-    """Sixty pounds, everything that taking over asks is answered."""
-    story = in_steam()
-    story.through("regulator shut", "fire is built", "blower half open", "damper wide open")
-    return story
 
 
 def test_alarms_speak_in_the_quiet_that_was_asked_for() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from session_story import PREPARED, Story, in_steam, warm_engine
+from session_story import PREPARED, Story, in_steam, taken_over, texts, warm_engine
 
 from assistant.messages import (
     Effect,
@@ -13,7 +13,6 @@ from assistant.messages import (
     PhaseDone,
     ReadingAccepted,
     Report,
-    Say,
     StepAsked,
     StepDone,
     StepSkipped,
@@ -207,21 +206,6 @@ def test_a_cure_is_called_by_its_symptom_and_comes_back() -> None:
         story.say(failing[0].spoken[0] if failing else last.replies[0].spoken[0])
     assert not story.session.state.parked
     assert story.session.state.phase.value == "raising steam"
-
-
-def texts(effects: list[Effect]) -> list[str]:
-    return [e.text for e in effects if isinstance(e, Say)]
-
-
-def taken_over(story: Story) -> None:
-    """Answer whatever taking over still asks."""
-    for _ in range(20):
-        hand = story.session.state.progress
-        step = next((s for s in hand.steps if s.id == hand.asked), None)
-        if not story.session.state.parked or step is None:
-            break
-        story.say(step.replies[0].spoken[0] if step.replies else "water half")
-    assert not story.session.state.parked
 
 
 def test_two_reported_in_one_breath_answer_two_steps() -> None:

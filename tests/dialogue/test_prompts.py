@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from session_story import PREPARED, Story, in_steam, warm_engine
+from session_story import PREPARED, Story, in_steam, taken_over, texts, warm_engine
 
 from assistant.messages import (
-    Effect,
     Say,
     StepAsked,
 )
@@ -86,21 +85,6 @@ def test_an_open_question_about_air_does_not_keep_the_glass_waiting() -> None:
 
 
 QUESTIONS = ("What is the pressure?", "Where is the water?")
-
-
-def texts(effects: list[Effect]) -> list[str]:
-    return [e.text for e in effects if isinstance(e, Say)]
-
-
-def taken_over(story: Story) -> None:
-    """Answer whatever taking over still asks."""
-    for _ in range(20):
-        hand = story.session.state.progress
-        step = next((s for s in hand.steps if s.id == hand.asked), None)
-        if not story.session.state.parked or step is None:
-            break
-        story.say(step.replies[0].spoken[0] if step.replies else "water half")
-    assert not story.session.state.parked
 
 
 def test_the_readings_come_before_the_next_work() -> None:

@@ -4,29 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from session_story import PREPARED, Story, in_steam
+from session_story import PREPARED, Story, in_steam, steaming, texts
 
 from assistant.messages import (
-    Effect,
     ReadingAccepted,
     ReadingDoubted,
     ReadingRefused,
     Report,
     Resumed,
-    Say,
     Spoke,
 )
-
-
-def texts(effects: list[Effect]) -> list[str]:
-    return [e.text for e in effects if isinstance(e, Say)]
-
-
-def steaming() -> Story:
-    """Sixty pounds, everything that taking over asks is answered."""
-    story = in_steam()
-    story.through("regulator shut", "fire is built", "blower half open", "damper wide open")
-    return story
 
 
 def test_after_a_long_silence_what_is_said_is_taken_and_then_where_we_are() -> None:

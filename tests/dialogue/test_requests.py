@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from session_story import Story, in_steam, warm_engine
+from session_story import Story, in_steam, steaming, texts, warm_engine
 
 from assistant.messages import (
-    Effect,
     Ended,
     Fault,
     ForecastMade,
     ReadingAccepted,
-    Say,
     StepAsked,
     Tick,
 )
@@ -84,17 +82,6 @@ def test_ending_is_asked_twice() -> None:
     assert not story.got(Ended)
     story.say("correct")
     assert story.got(Ended)
-
-
-def texts(effects: list[Effect]) -> list[str]:
-    return [e.text for e in effects if isinstance(e, Say)]
-
-
-def steaming() -> Story:
-    """Sixty pounds, everything that taking over asks is answered."""
-    story = in_steam()
-    story.through("regulator shut", "fire is built", "blower half open", "damper wide open")
-    return story
 
 
 def test_wait_is_quiet_and_then_the_step_is_put_again() -> None:

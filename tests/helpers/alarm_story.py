@@ -4,24 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from boiler_engines import STEEL
+
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import Alarm, Change
 from assistant.alarms.watch import Watch, look
-from assistant.boiler.figures import Engine, Glass
 from assistant.boiler.scales import PSI_PA
+from assistant.messages import Grade
 
-ENGINE = Engine(
-    name="Test engine",  # invented
-    working_pressure_gauge_pa=120 * PSI_PA,
-    valve_lifts_gauge_pa=145 * PSI_PA,
-    valve_feathers_gauge_pa=132 * PSI_PA,
-    volume_m3=0.110,
-    metal_kg={"steel": 420.0},
-    barrel_diameter_m=0.42,
-    barrel_length_m=0.9,
-    glass=Glass(0.160, 0.25, 0.85, 0.5, ((0.0, 68.0), (1.0, 96.0))),
-    wood_until_gauge_pa=35 * PSI_PA,
-    tank_m3=0.045,
+ENGINE = replace(
+    STEEL,
+    name="Test engine",
+    fire_rate_w=None,
+    pump_m3_per_s=None,
     rise_limit_pa_per_s=12 * PSI_PA / 60,
 )
 
@@ -95,3 +90,9 @@ def a_bright_fire() -> Story:
     story.inputs = replace(story.inputs, steam_since=story.at)
     assert story.psi(60) == [] and story.water(0.6) == []
     return story
+
+
+def only(story: Story, name: str, grade: Grade) -> None:
+    """Exactly this alarm was spoken, once, with its grade."""
+    told = [c for _, c in story.changes if c.tone is not None]
+    assert [(c.rule.name, c.tone) for c in told] == [(name, grade)]

@@ -78,3 +78,18 @@ def belief_after(rows: Rows, engine: Engine = STEEL, past: Sequence[EarlierRun] 
     for at_s, report in rows:
         belief = estimate.update(belief, report, at_s)
     return belief
+
+
+# Lit at five minutes, eighty pounds after an hour.
+WARMING = [(300.0, Report("fire", "lit"))] + [
+    (60.0 * minute, Report("pressure", pounds, "psi"))
+    for minute, pounds in ((42, 5), (48, 20), (53, 40), (57, 60), (61, 80))
+]
+
+
+def with_glass(
+    rows: Iterable[tuple[float, Report]], levels: Iterable[tuple[float, float]]
+) -> Belief:
+    """The belief after these reports and the glass read at these minutes."""
+    glasses = [(60.0 * minute, Report("water", level, "glass")) for minute, level in levels]
+    return belief_after(sorted([*rows, *glasses], key=lambda row: row[0]))

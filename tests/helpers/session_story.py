@@ -122,3 +122,26 @@ def in_steam(engine: str = "practice", pressure: str = "pressure sixty") -> Stor
     story.say("comes back at once")
     story.say(pressure)
     return story
+
+
+def steaming() -> Story:
+    """Sixty pounds, everything that taking over asks is answered."""
+    story = in_steam()
+    story.through("regulator shut", "fire is built", "blower half open", "damper wide open")
+    return story
+
+
+def taken_over(story: Story) -> None:
+    """Answer whatever taking over still asks."""
+    for _ in range(20):
+        hand = story.session.state.progress
+        step = next((s for s in hand.steps if s.id == hand.asked), None)
+        if not story.session.state.parked or step is None:
+            break
+        story.say(step.replies[0].spoken[0] if step.replies else "water half")
+    assert not story.session.state.parked
+
+
+def texts(effects: list[Effect]) -> list[str]:
+    """What is said among the effects."""
+    return [e.text for e in effects if isinstance(e, Say)]
