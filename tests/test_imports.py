@@ -17,15 +17,16 @@ ARROWS: dict[str, set[str]] = {
     "cli": set(),
     "devices": set(),
     "grammar": set(),
-    "alarms": {"boiler"},
+    "alarms": {"boiler", "picture"},
     "belief": {"boiler"},
+    "picture": {"boiler", "procedure"},
     "procedure": {"boiler"},
     "recogniser": {"grammar"},
     "understanding": {"grammar"},
     "wording": {"grammar"},
     "config": {"boiler", "grammar", "alarms", "belief", "procedure"},
     "dialogue": {
-        "boiler", "grammar", "alarms", "belief", "procedure", "understanding", "wording",
+        "boiler", "grammar", "alarms", "belief", "picture", "procedure", "understanding", "wording",
     },
     "enrolment": {"devices", "grammar", "recogniser"},
     "app": {"wording", "dialogue"},
@@ -55,8 +56,8 @@ ONE_PLACE = {
 
 # Rooms that think: no clock, no thread, no chance, no network, no file.
 THINKING = {
-    "messages", "boiler", "belief", "grammar", "understanding", "wording", "procedure", "alarms",
-    "dialogue",
+    "messages", "boiler", "belief", "grammar", "understanding", "wording", "procedure", "picture",
+    "alarms", "dialogue",
 }  # fmt: skip
 OUTSIDE = {"time", "threading", "random", "socket", "os", "pathlib", "subprocess"}
 

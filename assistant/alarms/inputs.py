@@ -10,8 +10,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from assistant.boiler.figures import Engine
-
-BURNING = frozenset({"lit", "built", "coal", "bright", "banked", "watched", "burning alone"})
+from assistant.picture.fire import BURNING
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
-from assistant.alarms.inputs import BURNING, AlarmInputs
+from assistant.alarms.inputs import AlarmInputs
 from assistant.messages import OUT_OF_SIGHT
+from assistant.picture.fire import BURNING
 
 LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
 FEED_SHOWS_S = 60.0  # the glass needs this long to show a feed. Judgement

@@ -5,8 +5,10 @@ from __future__ import annotations
 from assistant.belief import estimate
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.plausibility import as_feed
-from assistant.dialogue.state import ReportLog, TimedReport
+from assistant.dialogue.state import SessionState
 from assistant.messages import ReadingAccepted, ReadingCorrected, Report, Urgency
+from assistant.picture.report_log import ReportLog, TimedReport
+from assistant.procedure.position import Progress
 from assistant.wording import readback
 
 
@@ -21,10 +23,11 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
 
 def enter(context: EventContext, report: Report, at: float) -> None:
     """Add a report made at a time to the log and the belief; what it answers is closed."""
-    before = context.state
+    before, timed = context.state, TimedReport(report, at)
     context.update(
         belief=estimate.update(before.belief, as_feed(report), at),
-        reports=before.reports.and_one(TimedReport(report, at, before.progress)),
+        reports=before.reports.and_one(timed),
+        progress_before=(*before.progress_before, (timed, before.progress)),
         doubt=None,
         misses=0,
         denied=tuple(r for r in before.denied if r.what != report.what),
@@ -44,16 +47,23 @@ def retract(
     state = context.state
     last = which or state.reports[-1]
     newest = last is state.reports[-1]
-    same_list = newest and last.progress_before.checklist == state.progress.checklist
+    earlier = progress_before(state, last)
+    same_list = newest and earlier.checklist == state.progress.checklist
     context.update(
         belief=estimate.retracted(state.belief, as_feed(last.report), last.at),
-        progress=last.progress_before if same_list else state.progress,
+        progress=earlier if same_list else state.progress,
         reports=ReportLog(timed for timed in state.reports if timed is not last),
+        progress_before=tuple(pair for pair in state.progress_before if pair[0] is not last),
         step_asked_times=0 if newest else state.step_asked_times,
     )
     context.record(ReadingCorrected(last.report, instead))
     context.retracted.append(last.report.what)
     return last
+
+
+def progress_before(state: SessionState, timed: TimedReport) -> Progress:
+    """How far the list had come just before a report."""
+    return next(progress for report, progress in state.progress_before if report is timed)
 
 
 def undo(context: EventContext) -> None:

@@ -15,11 +15,10 @@ from assistant.alarms.lifecycle import SHELF_S, Change
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue import asking, lost_water
+from assistant.dialogue import asking
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.shut_drains import opened_on_shut_drains
-from assistant.dialogue.state import ReportLog, SessionState, TimedReport
+from assistant.dialogue.state import SessionState
 from assistant.messages import (
     READINGS,
     URGENCY_OF,
@@ -31,6 +30,9 @@ from assistant.messages import (
     Tone,
     Urgency,
 )
+from assistant.picture import lost_water
+from assistant.picture.report_log import ReportLog, TimedReport
+from assistant.picture.shut_drains import opened_on_shut_drains
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure

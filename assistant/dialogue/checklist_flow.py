@@ -17,8 +17,8 @@ from assistant.dialogue import (
     reprompts,
     step_prompts,
 )
+from assistant.dialogue.acceptance import progress_before
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.lost_water import lost_since
 from assistant.messages import (
     READINGS,
     Meaning,
@@ -29,6 +29,7 @@ from assistant.messages import (
     StepDone,
     Urgency,
 )
+from assistant.picture.lost_water import lost_since
 from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase
@@ -128,7 +129,7 @@ def _undo_move(context: EventContext) -> None:
     last = context.before.reports[-1] if context.retracted and context.before.reports else None
     if last is None or last.report.what not in (phases.MOVE, remedies.REMEDY):
         return
-    earlier = last.progress_before
+    earlier = progress_before(context.before, last)
     phase = earlier.checklist.phase or context.state.phase
     if phase is not context.state.phase:
         context.record(PhaseBegan(phase.value))

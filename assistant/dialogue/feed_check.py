@@ -8,8 +8,8 @@ from __future__ import annotations
 from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import TimedReport
 from assistant.messages import Report, Urgency
+from assistant.picture.report_log import TimedReport
 from assistant.procedure.scale import glass_litres, measure, options, pressure_unit_pa
 from assistant.wording import forecast_words
 

@@ -11,7 +11,7 @@ from assistant.belief import estimate
 from assistant.dialogue import asking, engine_ahead, plate_check, plausibility, requests, wake_gate
 from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import Doubt, TimedReport
+from assistant.dialogue.state import Doubt
 from assistant.grammar import notes
 from assistant.messages import (
     Answer,
@@ -26,6 +26,7 @@ from assistant.messages import (
     Several,
     Urgency,
 )
+from assistant.picture.report_log import TimedReport
 from assistant.procedure import plate, remedies
 from assistant.procedure.position import in_hand
 from assistant.understanding.costs import is_danger, reports_in

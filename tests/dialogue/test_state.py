@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from hypothesis import given
 from hypothesis import strategies as st
-from session_story import in_steam, parts
+from session_story import in_steam
 
-from assistant.dialogue.session import Session
-from assistant.dialogue.state import ReportLog, TimedReport
 from assistant.messages import Report
+from assistant.picture.report_log import ReportLog, TimedReport
 
-PROGRESS = Session(parts()).state.progress
 REPORTS = st.tuples(
     st.sampled_from(["fire", "water", "valve"]), st.sampled_from(["lit", "drawn", "shut"])
 )
 
 
 def timed(subject: str, value: str, at: float) -> TimedReport:
-    return TimedReport(Report(subject, value), at, PROGRESS)
+    return TimedReport(Report(subject, value), at)
 
 
 def states_of(log: ReportLog) -> list[str]:

@@ -5,7 +5,7 @@ Cocks shut while she turned, and not spoken of since, claim nothing: at a stop t
 
 from __future__ import annotations
 
-from assistant.dialogue.state import ReportLog
+from assistant.picture.report_log import ReportLog
 
 
 def opened_on_shut_drains(reports: ReportLog) -> bool:

@@ -6,10 +6,10 @@ that shows again does not end it: the plates may have been bare.
 
 from __future__ import annotations
 
-from assistant.alarms.inputs import BURNING
 from assistant.boiler.figures import Engine
-from assistant.dialogue.state import ReportLog
 from assistant.messages import OUT_OF_SIGHT, Report
+from assistant.picture.fire import BURNING
+from assistant.picture.report_log import ReportLog
 from assistant.procedure.scale import measure
 
 LOOKED_AT = Report("boiler", "looked at")  # said by a person, never concluded

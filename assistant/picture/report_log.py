@@ -1,0 +1,75 @@
+"""The reports that are believed, in their order: what everything else is folded from. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, TypeVar
+
+from assistant.messages import Report
+
+_Result = TypeVar("_Result")
+
+
+@dataclass(frozen=True, slots=True)
+class TimedReport:
+    """A report that is believed, and when it was made."""
+
+    report: Report
+    at: float  # seconds since the session began
+
+
+class ReportLog(tuple[TimedReport, ...]):
+    """The believed reports, in order. Grouped by subject once: every tick asks for them so."""
+
+    @cached_property
+    def _by_subject(self) -> dict[str, tuple[TimedReport, ...]]:
+        groups: dict[str, list[TimedReport]] = {}
+        for timed in self:
+            groups.setdefault(timed.report.what, []).append(timed)
+        return {subject: tuple(group) for subject, group in groups.items()}
+
+    @property
+    def subjects(self) -> Collection[str]:
+        """What the reports are about, in the order of the first report of each."""
+        return self._by_subject.keys()
+
+    def of(self, subject: str) -> tuple[TimedReport, ...]:
+        """The reports of one subject, in order."""
+        return self._by_subject.get(subject, ())
+
+    def and_one(self, timed: TimedReport) -> ReportLog:
+        """This log with one more report; results cached for other subjects are carried over."""
+        subject, longer = timed.report.what, ReportLog((*self, timed))
+        vars(longer)["_by_subject"] = {**self._by_subject, subject: (*self.of(subject), timed)}
+        others = {k: v for k, v in self._results_by_subject.items() if k != subject}
+        vars(longer)["_results_by_subject"] = others
+        return longer
+
+    @cached_property
+    def _results_by_subject(self) -> dict[str, Any]:
+        return {}
+
+    def once_of(self, subject: str, work: Callable[[tuple[TimedReport, ...]], _Result]) -> _Result:
+        """The result of `work` on the reports of one subject, cached under the subject."""
+        if subject not in self._results_by_subject:
+            self._results_by_subject[subject] = work(self.of(subject))
+        result: _Result = self._results_by_subject[subject]
+        return result
+
+    @cached_property
+    def _results(self) -> dict[str, Any]:
+        return {}
+
+    def once(self, name: str, work: Callable[[ReportLog], _Result]) -> _Result:
+        """The result of `work` on the whole log, cached under `name`."""
+        if name not in self._results:
+            self._results[name] = work(self)
+        result: _Result = self._results[name]
+        return result
+
+    @cached_property
+    def lit_at(self) -> float | None:
+        """When the fire was last lit."""
+        return next((s.at for s in reversed(self.of("fire")) if s.report.value == "lit"), None)
