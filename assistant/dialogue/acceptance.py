@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from assistant.belief import estimate
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.plausibility import as_feed
+from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.state import SessionState
 from assistant.messages import ReadingAccepted, ReadingCorrected, Report, Urgency
-from assistant.picture.report_log import ReportLog, TimedReport
+from assistant.picture.report_log import TimedReport
 from assistant.procedure.position import Progress
 from assistant.wording import readback
 
@@ -23,17 +22,14 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
 
 def enter(context: EventContext, report: Report, at: float) -> None:
     """Add a report made at a time to the log and the belief; what it answers is closed."""
-    before, timed = context.state, TimedReport(report, at)
-    context.update(
-        belief=estimate.update(before.belief, as_feed(report), at),
-        reports=before.reports.and_one(timed),
-        progress_before=(*before.progress_before, (timed, before.progress)),
-        doubt=None,
-        misses=0,
-        denied=tuple(r for r in before.denied if r.what != report.what),
-        reading_asked=None if before.reading_asked == report.what else before.reading_asked,
-        dial=(report.unit if report.what == "pressure" else None) or before.dial,
-    )
+    timed = TimedReport(report, at)
+    boiler.enter(context, report, at)
+    work.remember_before(context, timed)
+    log.add(context, timed)
+    questions.close_doubt(context)
+    hearing.understood(context)
+    hearing.allow(context, report.what)
+    needs.reading_answered(context, report.what)
     context.accepted.append(report)
 
 
@@ -49,13 +45,12 @@ def retract(
     newest = last is state.reports[-1]
     earlier = progress_before(state, last)
     same_list = newest and earlier.checklist == state.progress.checklist
-    context.update(
-        belief=estimate.retracted(state.belief, as_feed(last.report), last.at),
-        progress=earlier if same_list else state.progress,
-        reports=ReportLog(timed for timed in state.reports if timed is not last),
-        progress_before=tuple(pair for pair in state.progress_before if pair[0] is not last),
-        step_asked_times=0 if newest else state.step_asked_times,
-    )
+    boiler.retract(context, last.report, last.at)
+    work.come_to(context, earlier if same_list else state.progress)
+    work.forget_before(context, last)
+    log.remove(context, last)
+    if newest:
+        needs.put_step_again(context)
     context.record(ReadingCorrected(last.report, instead))
     context.retracted.append(last.report.what)
     return last
@@ -63,7 +58,7 @@ def retract(
 
 def progress_before(state: SessionState, timed: TimedReport) -> Progress:
     """How far the list had come just before a report."""
-    return next(progress for report, progress in state.progress_before if report is timed)
+    return next(progress for report, progress in state.procedure.before if report is timed)
 
 
 def undo(context: EventContext) -> None:
@@ -72,4 +67,4 @@ def undo(context: EventContext) -> None:
         context.say(readback.nothing_to_take_back(), Urgency.ANSWER)
         return
     last = retract(context)
-    context.say(readback.taken_back(last.report, context.state.dial), Urgency.ANSWER)
+    context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)

@@ -18,6 +18,7 @@ from assistant.boiler.scales import PSI_PA
 from assistant.dialogue import asking
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import alarms, boiler, told
 from assistant.dialogue.state import SessionState
 from assistant.messages import (
     READINGS,
@@ -50,8 +51,7 @@ def watch_and_tell(context: EventContext) -> None:
     inputs = alarm_inputs(context)
     watch, changes = watching.look(context.state.watch, inputs, context.at, context.retracted)
     context.wake_at(watching.next_deadline(watch, inputs, context.at))
-    if watch != context.state.watch:
-        context.update(watch=watch)
+    alarms.stand(context, watch)
     _tell_changes(context, changes)
 
 
@@ -66,16 +66,16 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         _steam_since(context),
         *gauges,
         states=state.reports.once("states", _states),
-        water_now=context.estimate(lambda estimates: estimates.water, None),
+        water_now=boiler.estimated(context, lambda estimates: estimates.water, None),
         glass_moves=_glass_moves(context),
         lost_since=lost_water.lost_since(state.reports, context.config.engine),
         on_shut_drains=opened_on_shut_drains(state.reports),
         agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
         conflict=_conflict_grade(state),
-        plan_at=state.plan_at,
+        plan_at=state.told.plan_at,
         forecast_at=_forecast_at(state),
-        plan_margin_s=state.plan_margin_s + _forecast_margin_s(state),
-        first_steam_by=state.first_steam_by,
+        plan_margin_s=state.told.plan_margin_s + _forecast_margin_s(state),
+        first_steam_by=state.told.first_steam_by,
         emergencies=tuple(TimedValue(s.report.value, s.at) for s in state.reports.of("emergency")),
         lost_devices={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
         left_open=tuple(step.id for step in open_items(state.progress)),
@@ -92,11 +92,11 @@ def _renew_estimates(context: EventContext) -> None:
     """Make the estimates again after a report and every two minutes."""
     state = context.state
     reported = context.accepted or context.retracted
-    if reported or context.elapsed(state.estimates_at, ESTIMATE_EVERY_S):
+    if reported or context.elapsed(state.believed.estimates_at, ESTIMATE_EVERY_S):
         warm = state.fire_in or state.latest("pressure") is not None
         glass_read = state.latest("water") is not None
         estimates = LazyEstimates(state.belief, warm, glass_read, state.fire_in)
-        context.update(estimates_at=context.at, estimates=estimates)
+        boiler.renew_estimates(context, estimates)
 
 
 def _readings(context: EventContext, gauge: str) -> tuple[TimedValue, ...]:
@@ -135,12 +135,12 @@ def _steam_since(context: EventContext) -> float | None:
     After a break, from its end. None with the fire out and the gauge back at rest.
     """
     state = context.state
-    since = state.warm_since
+    since = state.procedure.warm_since
     if since is None:
         since = state.reports.once("first steam", lambda log: _first_steam_at(context, log))
     if since is None or _is_cold_again(context):
         return None
-    return since if state.resumed_at is None else max(since, state.resumed_at)
+    return since if state.clock.resumed_at is None else max(since, state.clock.resumed_at)
 
 
 def _first_steam_at(context: EventContext, log: ReportLog) -> float | None:
@@ -183,15 +183,15 @@ def _level_change(context: EventContext, first_at: float, last_at: float) -> flo
 
 def _forecast_at(state: SessionState) -> float | None:
     """When working pressure is expected by the last forecast, once there is a plan [s]."""
-    made = state.forecast
-    if made is None or made.mid is None or state.plan_at is None:
+    made = state.told.forecast
+    if made is None or made.mid is None or state.told.plan_at is None:
         return None
-    return state.forecast_at + 60.0 * made.mid
+    return state.told.forecast_at + 60.0 * made.mid
 
 
 def _forecast_margin_s(state: SessionState) -> float:
     """How far off the last forecast may be by its own band [s]."""
-    made = state.forecast
+    made = state.told.forecast
     if made is None or made.low is None or made.mid is None or made.high is None:
         return 0.0
     return 60.0 * max(made.high - made.mid, made.mid - made.low)
@@ -207,7 +207,7 @@ def _tell_changes(context: EventContext, changes: Iterable[Change]) -> None:
         elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end:
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
         if change.state in ("raised", "reminded") and change.tone is not None:
-            context.update(why=change.reason)
+            told.because(context, change.reason)
 
 
 def _speak_alarm(context: EventContext, change: Change) -> None:
@@ -221,7 +221,7 @@ def _speak_alarm(context: EventContext, change: Change) -> None:
     _speak_acts(context, change)
     if rule.name not in NO_RECAP:
         context.alarmed = True
-        context.update(recap_due=True)
+        told.recap_due(context, True)
     if rule.name in OVERDUE:
         asking.note_asked(context, OVERDUE[rule.name])
 
@@ -246,7 +246,7 @@ def emergency_standing(context: EventContext) -> Emergency | None:
 def acknowledge_spoken(context: EventContext) -> None:
     """Acknowledge every spoken alarm, and name them."""
     watch, changes = watching.acknowledge(context.state.watch, context.at)
-    context.update(watch=watch)
+    alarms.stand(context, watch)
     _tell_changes(context, changes)
     graver_first = sorted(changes, key=lambda change: -change.rule.grade)
     standing = [change.rule.name for change in graver_first]
@@ -259,7 +259,7 @@ def shelve_gravest(context: EventContext) -> None:
     """Shelve the gravest alarm for a while, if it may be shelved."""
     reason = "asked for by the operator"
     watch, changes, refused = watching.shelve(context.state.watch, context.at, reason)
-    context.update(watch=watch)
+    alarms.stand(context, watch)
     _tell_changes(context, changes)
     if refused:
         context.say(refused, Urgency.ANSWER)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import needs
+from assistant.dialogue.state import READING
 from assistant.wording import readback
 
 
@@ -15,11 +17,6 @@ def ask(context: EventContext, gauge: str) -> None:
 def note_asked(context: EventContext, gauge: str) -> None:
     """Remember that a reading was asked for: once more, when nothing was understood since."""
     state = context.state
-    silent = state.heard_at <= state.reading_first_asked_at
-    again = state.reading_asked is not None and silent
-    context.update(
-        reading_asked=gauge,
-        reading_asked_at=context.at,
-        reading_asked_times=state.reading_asked_times + 1 if again else 1,
-        reading_first_asked_at=state.reading_first_asked_at if again else context.at,
-    )
+    asked = state.asked.get(READING)
+    again = asked is not None and state.person.heard_at <= asked.first_at
+    needs.put(context, READING, gauge, again)

@@ -19,6 +19,7 @@ from assistant.dialogue import (
 )
 from assistant.dialogue.acceptance import progress_before
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import boiler, needs, work
 from assistant.messages import (
     READINGS,
     Meaning,
@@ -54,7 +55,8 @@ def begin_phase(context: EventContext, phase: Phase, aloud: bool = True) -> None
         if context.state.progress.checklist is not checklist
     )
     begun = steps.start_list(checklist, context.config.engine, context.at, carried)
-    context.update(phase=phase, progress=begun, step_asked_times=0, offered=None)
+    work.begin_phase(context, phase, begun)
+    needs.put_step_again(context)
     context.record(PhaseBegan(phase.value))
     if aloud:
         _say_opening(context, checklist)
@@ -64,7 +66,7 @@ def _say_opening(context: EventContext, checklist: Checklist) -> None:
     """Say the opening of a list, without what was read back in this event already."""
     opening = checklist.opening or walkthrough.phase_began(checklist.title)
     for report in context.accepted:
-        opening = opening.removeprefix(readback.read_back(report, context.state.dial)).strip()
+        opening = opening.removeprefix(readback.read_back(report, context.dial)).strip()
     context.say(opening)
 
 
@@ -73,7 +75,7 @@ def proceed(context: EventContext) -> None:
 
     While a danger stands the list rests, and only readings are asked for.
     """
-    if context.state.over:
+    if context.state.clock.over:
         return
     _undo_move(context)
     plate_check.follow(context)
@@ -120,8 +122,8 @@ def _go_on(context: EventContext) -> None:
 
 def _first_word(context: EventContext) -> bool:
     """Whether this is the first utterance understood after a break: the step is put again."""
-    resumed = context.state.resumed_at
-    return context.understood and resumed is not None and context.before.heard_at <= resumed
+    resumed = context.state.clock.resumed_at
+    return context.understood and resumed is not None and context.before.person.heard_at <= resumed
 
 
 def _undo_move(context: EventContext) -> None:
@@ -133,15 +135,16 @@ def _undo_move(context: EventContext) -> None:
     phase = earlier.checklist.phase or context.state.phase
     if phase is not context.state.phase:
         context.record(PhaseBegan(phase.value))
-    context.update(phase=phase, progress=earlier, parked=(), step_asked_times=0, reading_asked=None)
+    work.go_back_to(context, phase, earlier)
+    needs.begin_anew(context)
 
 
 def _make_due(context: EventContext) -> None:
     """Make the steps due that the gauge, or warmth without it, has reached."""
     gauge = _last_pressure(context)
-    moved = (gauge or 0.0) > 0.0 or context.state.warm_since is not None
-    warm = moved or context.estimate(lambda estimates: estimates.near_boiling, False)
-    context.update(progress=position.mark_due(context.state.progress, gauge, warm))
+    moved = (gauge or 0.0) > 0.0 or context.state.procedure.warm_since is not None
+    warm = moved or boiler.estimated(context, lambda estimates: estimates.near_boiling, False)
+    work.come_to(context, position.mark_due(context.state.progress, gauge, warm))
 
 
 def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
@@ -151,8 +154,9 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         meanings = [r for r in context.accepted if r.what in READINGS]
     for meaning in meanings:
         outcome = steps.answer(context.state.progress, meaning, context.at)
-        times = 0 if outcome.reopened else context.state.step_asked_times
-        context.update(progress=outcome.progress, step_asked_times=times)
+        work.come_to(context, outcome.progress)
+        if outcome.reopened:
+            needs.put_step_again(context)
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
         if not (context.alarmed and context.state.watch.danger):
@@ -172,14 +176,14 @@ def _close_first_steam(context: EventContext) -> None:
         if step.near_boiling and gauge >= AIR_OUT_PA:
             done = position.Done(step.id, "the gauge shows steam", context.at)
             progress = context.state.progress
-            context.update(progress=replace(progress, done=(*progress.done, done)))
+            work.come_to(context, replace(progress, done=(*progress.done, done)))
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
 
 
 def _warn_of_early_match(context: EventContext) -> None:
     """Warn of a fire lit before the water was proved, naming what is still open."""
     early = context.state.phase in (Phase.PREPARATION, Phase.FIRING)
-    if not early or context.state.parked or Report("fire", "lit") not in context.accepted:
+    if not early or context.state.procedure.parked or Report("fire", "lit") not in context.accepted:
         return
     holds = position.holds_open(context.state.progress)
     missing = [s.id for s in holds if context.state.phase is Phase.PREPARATION or s.killer]
@@ -202,7 +206,7 @@ def _credit_early_fire(context: EventContext) -> None:
         outcome = steps.answer(context.state.progress, answers[-1], context.at) if answers else None
         if outcome is None or step.id not in {done.step for done in outcome.done}:
             return
-        context.update(progress=outcome.progress)
+        work.come_to(context, outcome.progress)
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
 
@@ -225,9 +229,9 @@ def _take_up_move(context: EventContext) -> None:
         if lost_at is not None and report.value in STEAMING:
             context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
             continue
-        if context.state.parked and report.value in SAFER:
-            context.update(progress=context.state.parked[0], parked=())
-        elif context.state.parked:
+        if context.state.procedure.parked and report.value in SAFER:
+            work.resume_list(context)
+        elif context.state.procedure.parked:
             _say_what_is_first(context)
             continue
         facts = phases.facts(context.state.progress)
@@ -251,7 +255,7 @@ def _take_up_move(context: EventContext) -> None:
 
 def take_over(context: EventContext, phase: Phase) -> None:
     """Begin a phase with the killer questions of an engine that is warm already."""
-    context.update(warm_since=context.at)
+    work.take_over(context)
     questions = next((c for c in context.config.remedies if c.name == TAKING_OVER), None)
     begin_phase(context, phase, aloud=questions is None)
     context.say(walkthrough.taking_over(phase.value))
@@ -268,9 +272,9 @@ def _say_what_is_first(context: EventContext) -> None:
 
 def park(context: EventContext, remedy: Checklist) -> None:
     """Begin a remedy; the list in hand waits."""
-    parked = context.state.parked or (context.state.progress,)
     begun = steps.start_list(remedy, context.config.engine, context.at)
-    context.update(parked=parked, progress=begun, step_asked_times=0)
+    work.interrupt(context, begun)
+    needs.put_step_again(context)
 
 
 def _end_remedy(context: EventContext) -> bool:
@@ -278,9 +282,10 @@ def _end_remedy(context: EventContext) -> bool:
     ending = remedies.outcome(context.state.progress)
     if ending is None:
         return False
-    remedy, (before,) = context.state.progress.checklist, context.state.parked
+    remedy, (before,) = context.state.progress.checklist, context.state.procedure.parked
     began_at = context.state.progress.began_at
-    context.update(progress=before, parked=(), step_asked_times=0)
+    work.resume_list(context)
+    needs.put_step_again(context)
     context.say(remedy.closing if ending == "not cured" and remedy.closing else "Back to the list.")
     if remedy.name == TAKING_OVER:
         _say_opening(context, before.checklist)
@@ -295,7 +300,7 @@ def _answer_from_log(context: EventContext, since: float) -> None:
     for report in (*reports, *reports):  # one answer may make way for another
         outcome = steps.answer(context.state.progress, report, context.at)
         if outcome.done:
-            context.update(progress=outcome.progress)
+            work.come_to(context, outcome.progress)
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
 
@@ -303,7 +308,7 @@ def _answer_from_log(context: EventContext, since: float) -> None:
 def _end_phase(context: EventContext) -> bool:
     """End the phase or remedy if all of it is answered, and begin the next; whether it did."""
     state = context.state
-    if state.parked:
+    if state.procedure.parked:
         return state.doubt is None and _end_remedy(context)
     if state.doubt is not None or not position.can_leave(state.progress):
         return False

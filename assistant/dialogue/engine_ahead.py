@@ -6,6 +6,7 @@ One question moves the list. It is put when a pressure is called, not concluded.
 from __future__ import annotations
 
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import questions
 from assistant.dialogue.state import Doubt
 from assistant.messages import Report, Urgency
 from assistant.procedure.checklist import Phase
@@ -21,11 +22,11 @@ OVERTAKE = Report(MOVE, "overtake")
 def ask_to_follow(context: EventContext) -> bool:
     """Ask whether to go on from raising steam, where a pressure says so; whether it was asked."""
     state, engine = context.state, context.config.engine
-    if state.phase not in COLD or state.doubt is not None or state.parked:
+    if state.phase not in COLD or state.doubt is not None or state.procedure.parked:
         return False
     called = [measure(r, engine) or 0.0 for r in context.accepted if r.what == "pressure"]
     if not called or called[-1] < STEAM_FROM * engine.working_pressure_gauge_pa:
         return False
-    context.update(doubt=Doubt(OVERTAKE, "the gauge shows steam", context.at))
+    questions.doubt(context, Doubt(OVERTAKE, "the gauge shows steam", context.at))
     context.say(walkthrough.steam_in_her(), Urgency.ANSWER)
     return True

@@ -8,13 +8,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from assistant.belief.estimate import Belief
-from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import SessionState
-from assistant.messages import Effect, Event, Expected, Fault, Listen, Report, Say, Urgency
+from assistant.messages import Effect, Event, Fault, Listen, Report, Say, Urgency
 from assistant.wording import walkthrough
 
 _Result = TypeVar("_Result")
@@ -43,13 +41,19 @@ class EventContext:
         self._says: list[Say] = []
 
     @property
+    def dial(self) -> str:
+        """The unit in which pressures are called: of the last one, else the engine's own."""
+        called = self.state.latest("pressure")
+        return (called.report.unit if called is not None else None) or self.config.dial
+
+    @property
     def at(self) -> float:
         """The time of the event, in seconds since the session began."""
         return self.state.at
 
-    def begin(self, at: float, belief: Belief) -> None:
-        """Set the time of the event and the belief at that time."""
-        self.state = self._begun = self.state.changed({"at": at, "belief": belief})
+    def mark_begun(self) -> None:
+        """Time and belief are those of the event: what follows are changes made by it."""
+        self._begun = self.state
 
     @property
     def unchanged(self) -> bool:
@@ -71,10 +75,9 @@ class EventContext:
         """A Tick at this time must be handled even if nothing is reported until then."""
         self.next_deadline = min(self.next_deadline, at)
 
-    def update(self, **changes: Any) -> None:
-        """Change fields of the state; the same values leave the same state."""
-        if any(getattr(self.state, name) is not value for name, value in changes.items()):
-            self.state = self.state.changed(changes)
+    def become(self, state: SessionState) -> None:
+        """The state from now on. Only the owners of its parts (`owners/`) call this."""
+        self.state = state
 
     @property
     def records(self) -> tuple[Effect, ...]:
@@ -98,7 +101,7 @@ class EventContext:
         """Record an internal error, and tell the operator unless that was done lately."""
         self.record(Fault(f"{type(bug).__name__}: {bug}"))
         if self.at - self.state.fault_told_at >= FAULT_EVERY_S:
-            self.update(fault_told_at=self.at)
+            self.become(replace(self.state, fault_told_at=self.at))
             self.say(walkthrough.fault_words(), Urgency.ALARM)
 
     def or_none(self, work: Callable[[], _Result]) -> _Result | None:
@@ -109,35 +112,21 @@ class EventContext:
             self.report_fault(bug)
             return None
 
-    def estimate(self, of: Callable[[LazyEstimates], _Result], unknown: _Result) -> _Result:
-        """One of the estimates; when it fails, all are unknown until they are made again."""
-        try:
-            return of(self.state.estimates)
-        except Exception as bug:
-            self.update(estimates=LazyEstimates())
-            self.report_fault(bug)
-            return unknown
-
     @property
     def spoke(self) -> bool:
         """Whether anything is to be said."""
         return bool(self._says or any(isinstance(e, Say) for e in self._alarms))
 
-    def listen(self, expected: Expected) -> None:
-        """Set what is listened for from now on."""
-        with_note = replace(expected, note=self.state.note_expected)
-        if with_note != self.state.expected:
-            self.update(expected=with_note)
-
-    def remember_said(self) -> None:
-        """Keep what is said now for "say again", without hints and alarms."""
+    @property
+    def remembered(self) -> str:
+        """What is said now for "say again", without hints and alarms."""
         texts = [say.text for say in self._says if say.urgency in (Urgency.PROMPT, Urgency.ANSWER)]
-        if texts:
-            self.update(last_said=" ".join(texts))
+        return " ".join(texts)
 
     def effects(self) -> list[Effect]:
         """The effects of the event: records, then alarms, then words, then listening."""
         out = [*self._records, *self._alarms, *self._says]
-        if self.state.expected != self.before.expected:
-            out.append(Listen(self.state.expected))
+        expected = self.state.hearing.expected
+        if expected != self.before.hearing.expected:
+            out.append(Listen(expected))
         return out

@@ -37,7 +37,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
         *context.config.bypass_forms,
-        *(plate.ANSWERS if context.state.plate is not None else ()),
+        *(plate.ANSWERS if context.state.question.plate is not None else ()),
     )
     for form, report in others:
         meanings.setdefault(form, report)

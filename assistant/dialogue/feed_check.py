@@ -8,6 +8,7 @@ from __future__ import annotations
 from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import told
 from assistant.messages import Report, Urgency
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.scale import glass_litres, measure, options, pressure_unit_pa
@@ -38,7 +39,7 @@ def _say_expected(context: EventContext) -> None:
         drop_pa = forecast.feed_cost(context.state.belief, litres).drop_pa.mid
     except ValueError:  # more than the boiler takes
         return
-    dial = context.state.dial
+    dial = context.dial
     gain = litres / glass_litres(context.config.engine)
     context.say(
         forecast_words.feed_expected(AHEAD_MIN, gain, drop_pa / pressure_unit_pa(dial), dial),
@@ -48,7 +49,7 @@ def _say_expected(context: EventContext) -> None:
 
 def _compare(context: EventContext) -> None:
     feed = _running_feed(context)
-    if feed is None or context.state.feed_checked == feed.at:
+    if feed is None or context.state.told.feed_checked == feed.at:
         return
     reports, engine = context.state.reports, context.config.engine
     litres = _litres(context, context.at - feed.at)
@@ -59,9 +60,11 @@ def _compare(context: EventContext) -> None:
     expected = litres / glass_litres(engine)
     if expected < CLEAR_GAIN:
         return
-    context.update(feed_checked=feed.at)
+    told.feed_checked(context, feed.at)
     gained = levels[1] - levels[0]
-    context.update(why=forecast_words.feed_reason(gained, expected, (context.at - feed.at) / 60.0))
+    told.because(
+        context, forecast_words.feed_reason(gained, expected, (context.at - feed.at) / 60.0)
+    )
     if gained >= AS_EXPECTED * expected:
         context.say(forecast_words.feed_as_expected(), Urgency.CHAT)
     elif gained < TOO_LITTLE * expected:

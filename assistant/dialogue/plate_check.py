@@ -10,6 +10,7 @@ from dataclasses import replace
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.dialogue import step_prompts
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import questions, told
 from assistant.dialogue.state import PlateQuestion
 from assistant.messages import StepAsked, StepDone, StepSkipped, Urgency
 from assistant.procedure import plate, position
@@ -26,9 +27,10 @@ def ask(context: EventContext) -> None:
     engine, dial = context.config.engine, context.config.dial
     unit_pa = PRESSURE_PA[dial]
     allowed = engine.allowed_pressure_gauge_pa
-    before = context.state.plate
+    before = context.state.question.plate
     phase = context.state.phase.value if before is None else before.phase
-    context.update(plate=PlateQuestion(phase, context.at + FLOOR_S), why=plate_words.plate_why())
+    questions.put_plate(context, PlateQuestion(phase, context.at + FLOOR_S))
+    told.because(context, plate_words.plate_why())
     context.record(StepAsked(phase, plate.STEP))
     context.say(
         plate_words.plate_question(
@@ -44,12 +46,14 @@ def ask(context: EventContext) -> None:
 
 def is_open(context: EventContext) -> bool:
     """Whether it was asked and has not been called right."""
-    return context.state.plate is not None and not context.state.latest_is("plate", "right")
+    return context.state.question.plate is not None and not context.state.latest_is(
+        "plate", "right"
+    )
 
 
 def has_floor(context: EventContext) -> bool:
     """Whether a plain yes or no is its answer, and the list waits for that."""
-    question = context.state.plate
+    question = context.state.question.plate
     if question is None or not is_open(context):
         return False
     return not context.elapsed(question.floor_until)
@@ -57,7 +61,7 @@ def has_floor(context: EventContext) -> bool:
 
 def follow(context: EventContext) -> None:
     """What an answer does; anything else that is understood gives the floor back to the list."""
-    question = context.state.plate
+    question = context.state.question.plate
     if question is None:
         return
     if plate.RIGHT in context.accepted:
@@ -69,7 +73,7 @@ def follow(context: EventContext) -> None:
     elif context.understood and has_floor(context):
         kept = context.order in KEEPS_FLOOR
         until = context.at + FLOOR_S if kept else context.at
-        context.update(plate=replace(question, floor_until=until))
+        questions.put_plate(context, replace(question, floor_until=until))
         _take_step_in_hand(context)
 
 
@@ -88,7 +92,7 @@ def remind(context: EventContext) -> None:
 
 def skip(context: EventContext) -> None:
     """Leave it open aloud."""
-    question = context.state.plate
+    question = context.state.question.plate
     if question is not None:
         context.record(StepSkipped(question.phase, plate.STEP))
         context.say(walkthrough.skipped(plate.STEP), Urgency.ANSWER)

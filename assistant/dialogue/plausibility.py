@@ -28,13 +28,6 @@ def objection_to(
     return context.or_none(lambda: estimate.objection(belief or context.state.belief, report))
 
 
-def as_feed(report: Report) -> Report:
-    """The report as the belief takes it: the pump's bypass shut is a feed, open it is none."""
-    if report.what != "bypass":
-        return report
-    return Report("feed", "on" if report.value == "shut" else "off")
-
-
 def off_gauge_reason(context: EventContext, report: Report) -> str | None:
     """A reason if no gauge of this engine can show the value."""
     engine = context.config.engine

@@ -8,6 +8,8 @@ from __future__ import annotations
 from assistant.belief import forecast, water_forecast
 from assistant.dialogue import asking, time_to_pressure
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import boiler, needs, told, work
+from assistant.dialogue.state import READING, STEP
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
 from assistant.procedure import position
 from assistant.procedure.checklist import Phase, Step
@@ -50,19 +52,20 @@ def _tell_forecasts(context: EventContext) -> None:
 
 def _tell_time(context: EventContext) -> None:
     state = context.state
-    before, since = state.forecast, context.at - state.forecast_at
+    before, since = state.told.forecast, context.at - state.told.forecast_at
     made = time_to_pressure.forecast_time(context)
     moved = _gauge(context) > 0.0
     first = moved and made.mid is not None and _gauge(context, 2) == 0.0
     plannable = _gauge(context) >= PLANNED_FROM * context.config.engine.working_pressure_gauge_pa
-    if state.plan_at is None and plannable and made.mid is not None and made.high is not None:
+    if state.told.plan_at is None and plannable and made.mid is not None and made.high is not None:
         within = 60.0 * (made.high - made.mid)
-        context.update(plan_at=context.at + 60.0 * made.mid, plan_margin_s=within)
+        told.plan(context, context.at + 60.0 * made.mid, within)
     if before is None or first or (moved and _is_news(before, made, since)):
         context.say(time_to_pressure.time_words(context, made), Urgency.CHAT)
-        context.update(why=context.state.why if context.alarmed else made.why)
+        if not context.alarmed:
+            told.because(context, made.why)
     else:
-        context.update(forecast=before, forecast_at=state.forecast_at)
+        told.forecast(context, before, state.told.forecast_at)
 
 
 def _warn_of_lifts(context: EventContext) -> None:
@@ -70,9 +73,10 @@ def _warn_of_lifts(context: EventContext) -> None:
     lifts = [s.at for s in context.state.reports if s.report == Report("valve", "lifting")]
     if len(lifts) < 2 or lifts[-1] - lifts[-2] > VALVE_AGAIN_S:
         return
-    if context.at - context.state.valve_warned_at < VALVE_AGAIN_S / 2:
+    if context.at - context.state.told.valve_warned_at < VALVE_AGAIN_S / 2:
         return
-    context.update(valve_warned_at=context.at, why=forecast_words.valve_why())
+    told.valve_warned(context)
+    told.because(context, forecast_words.valve_why())
     context.say(forecast_words.valve_again(context.state.latest_is("damper", "shut")), Urgency.CHAT)
 
 
@@ -81,7 +85,7 @@ def _expect_first_steam(context: EventContext) -> None:
     moved = MOVED * context.config.engine.working_pressure_gauge_pa
     band = forecast.minutes_to(context.state.belief, moved).band
     by = None if band is None else context.at + LATE * 60.0 * band.high
-    context.update(first_steam_by=by)
+    told.first_steam_by(context, by)
 
 
 def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:
@@ -100,14 +104,15 @@ def _tell_trend(context: EventContext) -> None:
     A loss of water is said only when a second reading confirms it.
     """
     trend = water_forecast.water_trend(context.state.belief)
-    before, now = context.state.trend, (trend.word, trend.cause)
-    context.update(trend=now)
+    before, now = context.state.told.trend, (trend.word, trend.cause)
+    told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
     unconfirmed = trend.cause == "loss" and now != before
-    if not shown or now == context.state.trend_announced or unconfirmed:
+    if not shown or now == context.state.told.trend_announced or unconfirmed:
         return
     context.say(forecast_words.water_trend_words(*now), Urgency.CHAT)
-    context.update(why=forecast_words.trend_reason(trend.why), trend_announced=now)
+    told.because(context, forecast_words.trend_reason(trend.why))
+    told.trend_announced(context, now)
 
 
 def _glass_movement(context: EventContext) -> str:
@@ -121,7 +126,7 @@ def _glass_movement(context: EventContext) -> str:
 
 def ask_readings(context: EventContext, coming: Step | None) -> None:
     """Ask for pressure, then water, before they are overdue. coming: the step put next, if new."""
-    if not context.elapsed(context.state.quiet_until):
+    if not context.elapsed(context.state.person.quiet_until):
         return
     if any(report.what == "pressure" for report in context.accepted):
         if age_s(context, "water") >= 0.5 * _interval(context) and not _asked_by(
@@ -141,8 +146,9 @@ def ask_readings(context: EventContext, coming: Step | None) -> None:
 
 def _other_now(context: EventContext) -> bool:
     """In the first round the other gauge is asked for soon; after that no sooner than any."""
-    if context.state.reading_asked_times < 2:
-        return context.elapsed(context.state.reading_asked_at, OTHER_AFTER_S)
+    asked = context.state.asked[READING]
+    if asked.times < 2:
+        return context.elapsed(asked.last_at, OTHER_AFTER_S)
     return _may_repeat(context)
 
 
@@ -165,9 +171,9 @@ def _asked_by(context: EventContext, what: str, coming: Step | None) -> bool:
 
 def _may_repeat(context: EventContext) -> bool:
     """Whether the question was put long enough ago to be put again."""
-    doublings = max(context.state.reading_asked_times - 1, 0)
-    patience = min(PATIENCE_S * 2.0**doublings, MOST_PATIENCE_S)
-    return context.elapsed(context.state.reading_asked_at, patience)
+    asked = context.state.asked[READING]
+    patience = min(PATIENCE_S * 2.0 ** (asked.times - 1), MOST_PATIENCE_S)
+    return context.elapsed(asked.last_at, patience)
 
 
 def _step_believed_due(context: EventContext) -> bool:
@@ -175,7 +181,7 @@ def _step_believed_due(context: EventContext) -> bool:
     due = position.next_due(context.state.progress)
     if due is None or _gauge(context) <= 0.0:
         return False
-    now = context.estimate(lambda estimates: estimates.pressure, None)
+    now = boiler.estimated(context, lambda estimates: estimates.pressure, None)
     return (now is not None and now.mid >= due) or _reached_by_the_calls(context, due)
 
 
@@ -203,7 +209,8 @@ def ask_in_danger(context: EventContext) -> None:
     for what in sorted(("water", "pressure"), key=lambda gauge: gauge not in ending):
         allowed_s = PATIENCE_S if what in ending else 2.0 * _interval(context)
         old = context.elapsed(_called_at(context, what), allowed_s)
-        if old and context.elapsed(context.state.reading_asked_at, PATIENCE_S):
+        asked = context.state.asked.get(READING)
+        if old and (asked is None or context.elapsed(asked.last_at, PATIENCE_S)):
             asking.ask(context, what)
             return
 
@@ -236,29 +243,32 @@ def _interval(context: EventContext) -> float:
 def _interval_factor(context: EventContext) -> float:
     if _gauge(context) > 0.0:
         return 1.0
-    return WARM if context.estimate(lambda estimates: estimates.near_boiling, False) else COLD
+    return (
+        WARM if boiler.estimated(context, lambda estimates: estimates.near_boiling, False) else COLD
+    )
 
 
 def offer(context: EventContext) -> None:
     """Offer work that fits the time until the next step, once, and say how long that is."""
     step = position.offered(context.state.progress)
     state = context.state
-    if step is None or state.reading_asked is not None or context.spoke or state.offered == step.id:
+    if (
+        step is None
+        or state.reading_asked is not None
+        or context.spoke
+        or state.procedure.offered == step.id
+    ):
         return
-    if not context.elapsed(state.quiet_until):
+    if not context.elapsed(state.person.quiet_until):
         return
     minutes = _minutes_left(context)
     if minutes is not None and minutes < step.minutes:
         if not forecast.only_nearer(state.belief):
             context.wake_at(context.at)
         return
-    context.update(
-        offered=step.id,
-        progress=position.put_step(state.progress, step),
-        step_asked_at=context.at,
-        step_first_asked_at=context.at,
-        step_asked_times=1,
-    )
+    work.offer(context, step.id)
+    work.come_to(context, position.put_step(state.progress, step))
+    needs.put(context, STEP, step.id, again=False)
     context.record(StepAsked(state.phase.value, step.id))
     prompt = walkthrough.step(step.say, step.caution)
     context.say(forecast_words.meanwhile(minutes, prompt) if minutes else prompt)

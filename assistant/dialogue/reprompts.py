@@ -9,7 +9,8 @@ from dataclasses import replace
 
 from assistant.dialogue import asking, prompts
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import SessionState
+from assistant.dialogue.owners import clock, person, questions, told
+from assistant.dialogue.state import READING, STEP, SessionState
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import position
 from assistant.procedure.checklist import Step
@@ -31,11 +32,12 @@ def silent_too_long(state: SessionState, at: float) -> bool:
     hand = position.in_hand(state.progress)
     work_s = 0.0 if hand is None else 60.0 * hand.minutes
     first_asked = []
-    if hand is not None and not hand.waiting and state.step_asked_times < MOST_TIMES:
-        first_asked.append(state.step_first_asked_at)
-    if state.reading_asked is not None:
-        first_asked.append(state.reading_first_asked_at)
-    return any(at - max(state.heard_at, asked) > SILENCE_S + work_s for asked in first_asked)
+    step, reading = state.asked.get(STEP), state.asked.get(READING)
+    if hand is not None and not hand.waiting and step is not None and step.times < MOST_TIMES:
+        first_asked.append(step.first_at)
+    if reading is not None:
+        first_asked.append(reading.first_at)
+    return any(at - max(state.person.heard_at, asked) > SILENCE_S + work_s for asked in first_asked)
 
 
 def is_recap_due(context: EventContext) -> bool:
@@ -45,18 +47,20 @@ def is_recap_due(context: EventContext) -> bool:
     if context.alarmed or context.order in NOT_NOW:
         return False
     before = context.before
-    return context.understood and (before.recap_due or silent_too_long(before, context.at))
+    return context.understood and (before.told.recap_due or silent_too_long(before, context.at))
 
 
 def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
     """Where we are, the water, the step in hand; nothing that was said in this event already."""
     state = context.state
-    context.update(recap_due=False, away_s=0.0)
+    told.recap_due(context, False)
+    clock.break_was_told(context)
     if context.order == "where" or (
         step is None and not context.resumed and not _water_wanted(context)
     ):
         return
-    water_asked = state.reading_asked == "water" and state.reading_asked_at == context.at
+    asked = state.asked.get(READING)
+    water_asked = asked is not None and asked.what == "water" and asked.last_at == context.at
     water_asked = water_asked or (step is not None and step.asks == "water")
     ask_water = not water_asked and (context.resumed or _water_wanted(context))
     done = state.progress.done
@@ -67,7 +71,7 @@ def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
         prompt = f"{step.caution} {step.say}"
     context.say(
         walkthrough.resumed(
-            state.away_s / 60.0,
+            state.clock.away_s / 60.0,
             "" if new_phase else state.phase.value,
             done[-1].step if done and not just_done else "",
             prompt,
@@ -81,16 +85,16 @@ def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
 
 def _water_wanted(context: EventContext) -> bool:
     """With fire or steam, unless it was called within the last minute."""
-    hot = context.state.fire_in or context.state.warm_since is not None
+    hot = context.state.fire_in or context.state.procedure.warm_since is not None
     return hot and prompts.age_s(context, "water") >= SILENCE_S
 
 
 def ends_quiet(context: EventContext) -> bool:
     """Whether the quiet that was asked for ends with this tick."""
-    until = context.state.quiet_until
+    until = context.state.person.quiet_until
     if not isinstance(context.event, Tick) or until <= 0.0 or not context.elapsed(until):
         return False
-    context.update(quiet_until=0.0)
+    person.quiet_until(context, 0.0)
     return True
 
 
@@ -103,9 +107,9 @@ def repeat_or_drop_doubt(context: EventContext) -> None:
     if context.elapsed(doubt.asked_at, DOUBT_OVER_S):
         _drop_doubt(context)
     elif again and not doubt.again:
-        context.update(doubt=replace(doubt, again=True))
+        questions.doubt(context, replace(doubt, again=True))
         rival = doubt.rival
-        dial = context.state.dial
+        dial = context.dial
         context.say(
             readback.which(doubt.meaning, rival, dial)
             if rival
@@ -117,7 +121,7 @@ def repeat_or_drop_doubt(context: EventContext) -> None:
 def _drop_doubt(context: EventContext) -> None:
     assert context.state.doubt is not None
     reports: tuple[Report, ...] = reports_in(context.state.doubt.meaning)
-    context.update(doubt=None)
+    questions.close_doubt(context)
     for report in reports:
         context.record(ReadingRefused(report, "no answer"))
     if reports and reports[0].what in READINGS:

@@ -12,7 +12,8 @@ from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import alarm_notices, plate_check, time_to_pressure
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import Doubt
+from assistant.dialogue.owners import clock, needs, person, questions, told, work
+from assistant.dialogue.state import STEP, Doubt
 from assistant.messages import OUT_OF_SIGHT, Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
@@ -39,13 +40,13 @@ def _how_long(context: EventContext, order: Order) -> None:
     if order.value is not None:
         target = measure(Report("pressure", order.value, order.unit), context.config.engine)
     made = time_to_pressure.forecast_time(context, target)
-    context.update(why=made.why)
+    told.because(context, made.why)
     _reply(context, time_to_pressure.time_words(context, made))
 
 
 def _how_long_water(context: EventContext, order: Order) -> None:
     lasts = water_forecast.minutes_to_lower_mark(context.state.belief)
-    context.update(why=lasts.why)
+    told.because(context, lasts.why)
     band = lasts.band
     _reply(
         context,
@@ -64,22 +65,22 @@ def _if_feed(context: EventContext, order: Order) -> None:
     except ValueError:
         _reply(context, forecast_words.too_much_feed())
         return
-    dial = context.state.dial
+    dial = context.dial
     drop = cost.drop_pa.mid / pressure_unit_pa(dial)
     gain = litres / glass_litres(context.config.engine)
-    context.update(why=cost.why)
+    told.because(context, cost.why)
     _reply(context, forecast_words.feed_cost_words(amount, unit, drop, dial, gain))
 
 
 def _is_it_expansion(context: EventContext, order: Order) -> None:
     trend = water_forecast.water_trend(context.state.belief)
-    context.update(why=forecast_words.trend_reason(trend.why))
+    told.because(context, forecast_words.trend_reason(trend.why))
     _reply(context, forecast_words.is_it_expansion(trend.word, trend.cause))
 
 
 def _when_lift(context: EventContext, order: Order) -> None:
     lift = forecast.minutes_to_lift(context.state.belief)
-    context.update(why=lift.why)
+    told.because(context, lift.why)
     band = lift.band
     _reply(
         context,
@@ -91,7 +92,7 @@ def _when_lift(context: EventContext, order: Order) -> None:
 
 def _used(context: EventContext, order: Order) -> None:
     used = consumption.used(context.state.belief)
-    context.update(why=used.why)
+    told.because(context, used.why)
     _reply(context, forecast_words.used_words(used.water_kg, used.fuel_kg))
 
 
@@ -99,7 +100,7 @@ def _used(context: EventContext, order: Order) -> None:
 
 
 def _repeat(context: EventContext, order: Order) -> None:
-    _reply(context, context.state.last_said or walkthrough.nothing_more())
+    _reply(context, context.state.told.last_said or walkthrough.nothing_more())
 
 
 def _next(context: EventContext, order: Order) -> None:
@@ -131,7 +132,7 @@ def _last_reading(context: EventContext, gauge: str) -> str:
     for timed in reversed(context.state.reports.of(gauge)):
         report = timed.report
         if report.unit is not None or report.value == OUT_OF_SIGHT:
-            words = quantities.report_words(report, context.state.dial)
+            words = quantities.report_words(report, context.dial)
             return walkthrough.with_age(words, context.at - timed.at)
     return ""
 
@@ -141,8 +142,8 @@ def _why(context: EventContext, order: Order) -> None:
     emergency = alarm_notices.emergency_standing(context)
     if emergency is not None:
         _reply(context, walkthrough.why(emergency.why))
-    elif context.state.why:
-        _reply(context, walkthrough.why(context.state.why))
+    elif context.state.told.why:
+        _reply(context, walkthrough.why(context.state.told.why))
     elif step is not None:
         _reply(context, walkthrough.why(step.why))
     else:
@@ -172,11 +173,11 @@ def _open_items(context: EventContext, order: Order) -> None:
 
 def _ready(context: EventContext, order: Order) -> None:
     context.ready = True
-    context.update(quiet_until=0.0)
+    person.quiet_until(context, 0.0)
 
 
 def _not_yet(context: EventContext, order: Order) -> None:
-    context.update(step_asked_at=context.at)
+    needs.put_off(context, STEP)
     _reply(context, walkthrough.not_yet())
 
 
@@ -184,10 +185,10 @@ def _wait(context: EventContext, order: Order) -> None:
     minutes = order.value if order.value is not None else DEFAULT_WAIT_MIN
     most = context.config.engine.water_interval_s / 60.0
     if context.state.fire_in and minutes > most:
-        context.update(quiet_until=context.at + 60.0 * most)
+        person.quiet_until(context, context.at + 60.0 * most)
         _reply(context, walkthrough.waiting_no_longer(most))
         return
-    context.update(quiet_until=context.at + 60.0 * minutes)
+    person.quiet_until(context, context.at + 60.0 * minutes)
     _reply(context, walkthrough.waiting(minutes))
 
 
@@ -200,7 +201,7 @@ def _skip(context: EventContext, order: Order) -> None:
     if outcome.refused or step is None:
         _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
         return
-    context.update(progress=outcome.progress)
+    work.come_to(context, outcome.progress)
     context.record(StepSkipped(context.state.phase.value, step.id))
     _reply(context, walkthrough.skipped(step.id))
 
@@ -210,7 +211,8 @@ def _back(context: EventContext, order: Order) -> None:
     if outcome.refused:
         _reply(context, walkthrough.no_step_back())
         return
-    context.update(progress=outcome.progress, step_asked_times=0)
+    work.come_to(context, outcome.progress)
+    needs.put_step_again(context)
 
 
 # --- the session
@@ -224,15 +226,15 @@ def _stop(context: EventContext, order: Order) -> None:
     doubt = context.before.doubt
     if doubt is not None and doubt.meaning == order:
         context.record(Ended("asked for"))
-        context.update(over=True)
+        clock.end(context)
         _reply(context, walkthrough.ended(context.state.fire_in))
         return
-    context.update(doubt=Doubt(order, "the end is asked twice", context.at))
+    questions.doubt(context, Doubt(order, "the end is asked twice", context.at))
     _reply(context, walkthrough.end_asked())
 
 
 def _note(context: EventContext, order: Order) -> None:
-    context.update(note_expected=True)
+    questions.expect_note(context, True)
     _reply(context, walkthrough.note_follows())
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from assistant.alarms.watch import GRAIN_S, Watch
+from assistant.alarms.watch import GRAIN_S
 from assistant.belief import estimate
 from assistant.dialogue import (
     alarm_notices,
@@ -19,8 +19,9 @@ from assistant.dialogue import (
     wake_gate,
 )
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import boiler, clock, devices, hearing, told
 from assistant.dialogue.session_config import SessionConfig
-from assistant.dialogue.state import SessionState
+from assistant.dialogue.state import Believed, Clock, Procedure, SessionState
 from assistant.messages import (
     DeviceBack,
     DeviceLost,
@@ -54,11 +55,11 @@ class Session:
         self._config = config
         first = config.lists[0]
         self.state = SessionState(
-            belief=estimate.begin(config.engine, 0.0, config.past),
-            progress=steps.start_list(first, config.engine, 0.0),
-            watch=Watch(),
-            dial=config.dial,
-            phase=first.phase or Phase.PREPARATION,
+            clock=Clock(),
+            believed=Believed(estimate.begin(config.engine, 0.0, config.past)),
+            procedure=Procedure(
+                steps.start_list(first, config.engine, 0.0), first.phase or Phase.PREPARATION
+            ),
         )
         self._skipped_at = -math.inf  # the time of the last event that was skipped
         self._idle_state = self.state  # time alone leaves this state as it is ...
@@ -67,7 +68,7 @@ class Session:
     @property
     def expected(self) -> Expected:
         """What is listened for now."""
-        return self.state.expected
+        return self.state.hearing.expected
 
     def handle(self, event: Event) -> list[Effect]:
         """The effects of one event. An internal error is told and leaves the state as it was."""
@@ -92,7 +93,7 @@ class Session:
         if event.at >= self._idle_until or self.state is not self._idle_state:
             return False
         time_only = isinstance(event, TIME_ONLY)
-        return time_only and not wake_gate.ends_answerable(self.state.wake, event)
+        return time_only and not wake_gate.ends_answerable(self.state.hearing.wake, event)
 
     def _next_deadline(self, context: EventContext) -> float:
         """Until when time alone changes nothing, after an event that changed nothing else [s]."""
@@ -102,10 +103,12 @@ class Session:
 
     def _run_parts(self, event: Event) -> EventContext:
         context = EventContext(self._config, self.state, event)
-        if self.state.over:
+        if self.state.clock.over:
             return context
         at = max(event.at, self.state.at, self._skipped_at)
-        context.begin(at, estimate.predict(context.state.belief, at))
+        clock.begin(context, at)
+        boiler.predict(context, at)
+        context.mark_begun()
         _note_devices(context)
         wake_gate.open_gate(context)
         if isinstance(event, Heard):
@@ -116,20 +119,21 @@ class Session:
             starting.resume_after_break(context, event)
         elif isinstance(event, StopAsked):
             context.record(Ended("stopped"))
-            context.update(over=True)
-        if not context.state.over:
+            clock.end(context)
+        if not context.state.clock.over:
             alarm_notices.watch_and_tell(context)
             checklist_flow.proceed(context)
-            context.listen(expectation.expected(context))
-        context.remember_said()
+            hearing.listen_for(context, expectation.expected(context))
+        if context.remembered:
+            told.said(context, context.remembered)
         wake_gate.remember_answerable(context)
         return context
 
 
 def _note_devices(context: EventContext) -> None:
-    event, lost = context.event, context.state.lost_devices
+    event = context.event
     if isinstance(event, DeviceLost):
-        context.update(lost_devices=lost | {event.device})  # spoken by its alarm
+        devices.lost(context, event.device)  # spoken by its alarm
     elif isinstance(event, DeviceBack):
-        context.update(lost_devices=lost - {event.device})
+        devices.back(context, event.device)
         context.say(walkthrough.device_back_words(event.device), Urgency.ANSWER)

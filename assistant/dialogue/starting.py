@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import checklist_flow, plate_check
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import clock, needs, questions, told
 from assistant.messages import PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
 from assistant.wording import due_words, walkthrough
@@ -27,12 +28,7 @@ def start(context: EventContext, event: Started) -> None:
 def resume_after_break(context: EventContext, event: Resumed) -> None:
     """After a break no question is open; where we are is said by `reprompts.recap`."""
     context.resumed = True
-    context.update(
-        doubt=None,
-        note_expected=False,
-        away_s=event.away_s,
-        recap_due=True,
-        resumed_at=context.at,
-        step_first_asked_at=context.at,
-        reading_first_asked_at=context.at,
-    )
+    questions.close_all(context)
+    clock.go_on_after_break(context, event.away_s)
+    told.recap_due(context, True)
+    needs.begin_anew(context)

@@ -1,10 +1,13 @@
-"""The state of a session at one moment: one value, replaced as a whole by each event."""
+"""The state of a session at one moment: some ten small frozen values, each replaced by one owner.
+
+The modules of `owners/` are the only ones that replace a part; everybody may read. Times are in
+seconds since the session began.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
 from assistant.alarms.watch import Watch
 from assistant.belief.estimate import Belief
@@ -40,113 +43,184 @@ class PlateQuestion:
     """Until when a plain yes or no is its answer, and the list waits."""
 
 
-@dataclass(frozen=True)
-class SessionState:
-    """The whole state of a session. Times are in seconds since it began."""
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question or need that was put, and how often, without an answer."""
 
-    belief: Belief
-    """What is believed of the boiler."""
-    progress: Progress
-    """How far the list in hand has come."""
-    watch: Watch
-    """The alarms that stand."""
-    phase: Phase
-    """The phase of the steam-up."""
+    what: str
+    """The gauge, or the id of the step."""
+    first_at: float
+    last_at: float
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """Where the session is in time."""
+
     at: float = 0.0
     """The time of the last event that was not skipped."""
-    dial: str = "psi"
-    """The unit in which pressures are called."""
-    expected: Expected = field(default_factory=Expected)
-    """What is listened for now."""
+    resumed_at: float | None = None
+    """When the session went on after its last break."""
+    away_s: float = 0.0
+    """How long the last break was, until it was told."""
+    breaks: tuple[tuple[float, float], ...] = ()
+    """The gaps in time: when each began and ended."""
+    over: bool = False
+    """Whether the session has ended."""
+
+
+@dataclass(frozen=True, slots=True)
+class Believed:
+    """What is believed of the boiler."""
+
+    belief: Belief
+    estimates: LazyEstimates = field(default_factory=LazyEstimates)
+    """What the gauges are believed to show."""
+    estimates_at: float = float("-inf")
+    """When the estimates were last made."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is open between the two speakers."""
+
     doubt: Doubt | None = None
     """The question that waits for a yes or no."""
-    reports: ReportLog = field(default_factory=ReportLog)
-    """Every report that is believed, in order."""
-    reading_asked: str | None = None
-    """The reading that was asked for outside a step, if any."""
-    reading_asked_at: float = 0.0
-    """When it was last asked for."""
-    reading_asked_times: int = 0
-    """How often it was asked for without an answer."""
-    reading_first_asked_at: float = 0.0
-    """When it was first asked for."""
-    misses: int = 0
-    """Utterances in a row that were not understood."""
+    note_expected: bool = False
+    """Whether the next words are a note."""
+    plate: PlateQuestion | None = None
+    """The question of the plate; None where it was not put (journals of earlier versions)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Procedure:
+    """Where the work has come to."""
+
+    progress: Progress
+    """How far the list in hand has come."""
+    phase: Phase
+    """The phase of the steam-up."""
+    parked: tuple[Progress, ...] = ()
+    """The list that a remedy interrupted."""
+    warm_since: float | None = None
+    """When a warm engine was taken over."""
+    offered: str | None = None
+    """The step last offered as work for the waiting time."""
+    before: tuple[tuple[TimedReport, Progress], ...] = ()
+    """For each report that is believed, how far the list had come just before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hearing:
+    """What is listened for, and what was heard badly."""
+
+    expected: Expected = field(default_factory=Expected)
+    """What is listened for now."""
     evidence: Evidence | None = None
     """What the utterances that were not accepted may have been."""
+    misses: int = 0
+    """Utterances in a row that were not understood."""
     denied: tuple[Report, ...] = ()
     """What the operator last called wrong."""
     denied_at: float = 0.0
     """When the operator called it wrong."""
+    wake: WakeState | None = None
+    """Until when no wake phrase is needed; None where the session wants none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What was told, so that it is neither repeated nor left unexplained."""
+
     last_said: str = ""
     """The last sentence, for "say again"."""
-    step_asked_at: float = 0.0
-    """When the step in hand was last put."""
-    step_asked_times: int = 0
-    """How often it was put."""
-    step_first_asked_at: float = 0.0
-    """When it was first put."""
-    offered: str | None = None
-    """The step last offered as work for the waiting time."""
-    quiet_until: float = 0.0
-    """The end of the quiet that the operator asked for; 0 when there is none."""
-    heard_at: float = 0.0
-    """When the operator was last understood."""
-    resumed_at: float | None = None
-    """When the session went on after its last break."""
-    valve_warned_at: float = float("-inf")
-    """When it was last said that the valve lifts again and again."""
-    feed_checked: float | None = None
-    """When the feed began whose gain was last compared with the glass."""
+    why: str = ""
+    """The reason, with its numbers, of what was last told: the answer to "why?"."""
     recap_due: bool = False
     """An alarm was spoken, or there was a break: where we are is to be said."""
-    away_s: float = 0.0
-    """How long the last break was."""
     forecast: ForecastMade | None = None
     """The forecast that was last spoken or asked for."""
     forecast_at: float = float("-inf")
     """When it was made."""
-    trend: tuple[str, str] | None = None
-    """How the water moves and why, at the last glass reading."""
-    trend_announced: tuple[str, str] | None = None
-    """The trend that was last spoken."""
     plan_at: float | None = None
     """When working pressure was first expected."""
     plan_margin_s: float = 0.0
     """How far off that may be by its own band."""
     first_steam_by: float | None = None
     """The latest time at which the gauge should move, as expected at the lighting."""
-    warm_since: float | None = None
-    """When a warm engine was taken over."""
-    parked: tuple[Progress, ...] = ()
-    """The list that a remedy interrupted."""
-    progress_before: tuple[tuple[TimedReport, Progress], ...] = ()
-    """For each report that is believed, how far the list had come just before it."""
-    estimates_at: float = float("-inf")
-    """When the estimates were last made."""
-    estimates: LazyEstimates = field(default_factory=LazyEstimates)
-    """What the gauges are believed to show."""
-    why: str = ""
-    """The reason, with its numbers, of what was last told: the answer to "why?"."""
+    trend: tuple[str, str] | None = None
+    """How the water moves and why, at the last glass reading."""
+    trend_announced: tuple[str, str] | None = None
+    """The trend that was last spoken."""
+    valve_warned_at: float = float("-inf")
+    """When it was last said that the valve lifts again and again."""
+    feed_checked: float | None = None
+    """When the feed began whose gain was last compared with the glass."""
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Who is there."""
+
+    heard_at: float = 0.0
+    """When the operator was last understood."""
+    quiet_until: float = 0.0
+    """The end of the quiet that the operator asked for; 0 when there is none."""
+
+
+@dataclass(frozen=True)
+class SessionState:
+    """The whole state of a session."""
+
+    clock: Clock
+    believed: Believed
+    procedure: Procedure
+    watch: Watch = field(default_factory=Watch)
+    """The alarms that stand."""
+    reports: ReportLog = field(default_factory=ReportLog)
+    """Every report that is believed, in order."""
+    question: Question = field(default_factory=Question)
+    asked: Mapping[str, Asked] = field(default_factory=dict)
+    """For each need that was put and is not answered, when and how often."""
+    hearing: Hearing = field(default_factory=Hearing)
+    told: Told = field(default_factory=Told)
+    person: Person = field(default_factory=Person)
     lost_devices: frozenset[str] = frozenset()
     """The devices that do not work."""
     fault_told_at: float = float("-inf")
-    """When the operator was last told of an internal error."""
-    note_expected: bool = False
-    """Whether the next words are a note."""
-    plate: PlateQuestion | None = None
-    """The question of the plate; None where it was not put (journals of earlier versions)."""
-    wake: WakeState | None = None
-    """Until when no wake phrase is needed; None where the session wants none."""
-    over: bool = False
-    """Whether the session has ended."""
+    """When the operator was last told of an internal error; owned by `event_context`."""
 
-    def changed(self, changes: Mapping[str, Any]) -> SessionState:
-        """This state with some fields changed; faster than `replace`, which visits every field."""
-        other = object.__new__(SessionState)
-        vars(other).update(vars(self))
-        vars(other).update(changes)
-        return other
+    @property
+    def at(self) -> float:
+        """The time of the last event that was not skipped."""
+        return self.clock.at
+
+    @property
+    def belief(self) -> Belief:
+        """What is believed of the boiler."""
+        return self.believed.belief
+
+    @property
+    def phase(self) -> Phase:
+        """The phase of the steam-up."""
+        return self.procedure.phase
+
+    @property
+    def progress(self) -> Progress:
+        """How far the list in hand has come."""
+        return self.procedure.progress
+
+    @property
+    def doubt(self) -> Doubt | None:
+        """The question that waits for a yes or no."""
+        return self.question.doubt
+
+    @property
+    def reading_asked(self) -> str | None:
+        """The gauge that was asked for outside a step, if any."""
+        asked = self.asked.get(READING)
+        return asked.what if asked is not None else None
 
     def latest(self, subject: str) -> TimedReport | None:
         """The last report of one subject, if any."""
@@ -168,3 +242,6 @@ class SessionState:
         """Whether the fire has been lit, and neither drawn nor called dead since."""
         fire = self.latest("fire")
         return fire is not None and fire.report.value not in ("drawn", "dead")
+
+
+READING, STEP = "reading", "step"  # of `SessionState.asked`

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from assistant.dialogue import prompts
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import needs, told, work
+from assistant.dialogue.state import READING, STEP
 from assistant.messages import StepAsked, Tick
 from assistant.procedure import position
 from assistant.procedure.checklist import Step
@@ -26,7 +28,7 @@ def next_prompt(context: EventContext) -> tuple[Step | None, bool]:
         and position.is_due(state.progress, hand)
     ):
         step = hand
-    return step, state.progress.asked != step.id or state.step_asked_times == 0
+    return step, state.progress.asked != step.id or STEP not in state.asked
 
 
 def prompt_step(context: EventContext, step: Step | None, fresh: bool, at_once: bool) -> None:
@@ -34,7 +36,7 @@ def prompt_step(context: EventContext, step: Step | None, fresh: bool, at_once: 
 
     A reading that was just asked for comes first.
     """
-    if step is None or not (fresh or context.elapsed(context.state.quiet_until)):
+    if step is None or not (fresh or context.elapsed(context.state.person.quiet_until)):
         return
     if fresh and _reading_first(context, step):
         return
@@ -47,31 +49,29 @@ def prompt_step(context: EventContext, step: Step | None, fresh: bool, at_once: 
 def note_prompted(context: EventContext, step: Step, fresh: bool) -> None:
     """Remember that the step was put, first or again."""
     state = context.state
-    context.update(
-        progress=position.put_step(state.progress, step),
-        step_asked_at=context.at,
-        step_first_asked_at=context.at if fresh else state.step_first_asked_at,
-        step_asked_times=1 if fresh else state.step_asked_times + 1,
-        why="" if fresh else state.why,
-        reading_asked=None if state.reading_asked == step.asks else state.reading_asked,
-    )
+    work.come_to(context, position.put_step(state.progress, step))
+    needs.put(context, STEP, step.id, again=not fresh)
+    needs.reading_answered(context, step.asks)
     if fresh:
+        told.because(context, "")
         context.record(StepAsked(state.phase.value, step.id))
 
 
 def _reading_first(context: EventContext, step: Step) -> bool:
     """Whether another reading was just asked for, and its answer is waited for."""
     state = context.state
-    waits = state.reading_asked is not None and state.reading_asked != step.asks
-    return waits and not context.elapsed(state.reading_asked_at, prompts.PATIENCE_S)
+    asked = state.asked.get(READING)
+    if asked is None or asked.what == step.asks:
+        return False
+    return not context.elapsed(asked.last_at, prompts.PATIENCE_S)
 
 
 def _patience_over(context: EventContext, step: Step) -> bool:
     """Whether nothing else speaks and the step has waited long enough to be put again."""
-    state = context.state
-    patience = (STEP_PATIENCE_S + 60.0 * step.minutes) * max(1, state.step_asked_times)
+    asked = context.state.asked[STEP]
+    patience = (STEP_PATIENCE_S + 60.0 * step.minutes) * asked.times
     return (
         isinstance(context.event, Tick)
         and not context.spoke
-        and context.elapsed(state.step_asked_at, patience)
+        and context.elapsed(asked.last_at, patience)
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.belief import forecast
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import told
 from assistant.messages import ForecastMade
 from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.wording import forecast_words
@@ -24,7 +25,7 @@ def forecast_time(context: EventContext, target_gauge_pa: float | None = None) -
     low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
     made = ForecastMade(round(target / PSI_PA, 3), low, mid, high, why)
     context.record(made)
-    context.update(forecast=made, forecast_at=context.at)
+    told.forecast(context, made, context.at)
     return made
 
 
@@ -43,7 +44,7 @@ def time_words(context: EventContext, made: ForecastMade) -> str:
     """A forecast in words, in the unit of the operator's dial."""
     if made.low is None or made.mid is None or made.high is None:
         return forecast_words.cannot_say(made.why)
-    unit = context.state.dial
+    unit = context.dial
     target = made.target_psi * PSI_PA / pressure_unit_pa(unit)
     target = dial_rounded(target, unit)
     working = context.config.engine.working_pressure_gauge_pa

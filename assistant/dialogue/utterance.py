@@ -11,7 +11,8 @@ from assistant.belief import estimate
 from assistant.dialogue import asking, engine_ahead, plate_check, plausibility, requests, wake_gate
 from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import Doubt
+from assistant.dialogue.owners import boiler, hearing, needs, person, questions
+from assistant.dialogue.state import READING, STEP, Doubt
 from assistant.grammar import notes
 from assistant.messages import (
     Answer,
@@ -48,15 +49,15 @@ RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon aft
 
 def hear(context: EventContext, heard: Heard) -> None:
     """Accept the most likely meaning of an utterance, or ask, or ignore it."""
-    note_expected = context.state.note_expected
+    note_expected = context.state.question.note_expected
     note = heard.text if note_expected else notes.in_one_breath(heard.text)
     doubt = context.state.doubt
     doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
-    before = context.state.evidence
+    before = context.state.hearing.evidence
     heard = replace(heard, alternatives=fused(heard, before, context.at))
     decision = decide(
         heard,
-        context.state.expected,
+        context.state.hearing.expected,
         lambda report: plausibility.plausibility_of(context, report),
         lambda report: plausibility.objection_to(context, report),
         limits=lambda report: plausibility.off_gauge_reason(context, report),
@@ -66,25 +67,28 @@ def hear(context: EventContext, heard: Heard) -> None:
     )
     if wake_gate.ignores(context, heard, decision, _may_be_danger(context, decision)):
         return
-    context.update(note_expected=False)
+    questions.expect_note(context, False)
     if note is not None and not _is_sentence(context, decision, heard):
-        context.update(heard_at=context.at)
+        person.heard(context)
         context.record(NoteTaken(note, heard.clip))
         context.say(notes.note_reply(not typed(heard), heard.clip is not None), Urgency.ANSWER)
         return
     if not typed(heard):
         decision = _doubting_denied(context, decision)
     if decision.kind in ("confirm", "again"):
-        context.update(evidence=updated_evidence(heard, heard.alternatives, before, context.at))
+        evidence = updated_evidence(heard, heard.alternatives, before, context.at)
+        hearing.keep_evidence(context, evidence)
     elif decision.kind == "accept" and decision.meaning and reports_in(decision.meaning):
-        context.update(evidence=None)
+        hearing.keep_evidence(context, None)
     match decision.kind:
         case "accept" if decision.meaning is not None:
-            context.update(heard_at=context.at, misses=0)
+            person.heard(context)
+            hearing.understood(context)
             context.understood = True
             act(context, decision.meaning)
         case "confirm" if decision.meaning is not None:
-            context.update(heard_at=context.at, misses=0)
+            person.heard(context)
+            hearing.understood(context)
             _ask_whether(context, decision)
         case "again":
             _ask_again(context, heard, decision)
@@ -114,8 +118,12 @@ def _may_be_danger(context: EventContext, decision: Decision) -> bool:
 
 def _doubting_denied(context: EventContext, decision: Decision) -> Decision:
     """The decision, but a value that was just called wrong is always confirmed."""
-    recent = context.at - context.state.denied_at <= DENIED_FOR_S
-    if decision.kind != "accept" or not recent or decision.meaning not in context.state.denied:
+    recent = context.at - context.state.hearing.denied_at <= DENIED_FOR_S
+    if (
+        decision.kind != "accept"
+        or not recent
+        or decision.meaning not in context.state.hearing.denied
+    ):
         return decision
     return replace(decision, kind="confirm", reason="it was just called wrong", rival=None)
 
@@ -124,41 +132,37 @@ def _ask_whether(context: EventContext, decision: Decision) -> None:
     meaning = decision.meaning
     assert meaning is not None
     rival = decision.rival if reports_in(meaning) else None
-    context.update(doubt=Doubt(meaning, decision.reason, context.at, rival))
+    questions.doubt(context, Doubt(meaning, decision.reason, context.at, rival))
     for report in (*reports_in(meaning), *(reports_in(rival) if rival else ())):
         context.record(ReadingDoubted(report, decision.reason))
     objections = (plausibility.objection_to(context, r) for r in reports_in(meaning))
     objection = next(filter(None, objections), None)
     if objection:
-        context.say(
-            readback.confirm_because(meaning, objection, context.state.dial), Urgency.ANSWER
-        )
+        context.say(readback.confirm_because(meaning, objection, context.dial), Urgency.ANSWER)
     elif rival is not None:
-        context.say(readback.which(meaning, rival, context.state.dial), Urgency.ANSWER)
+        context.say(readback.which(meaning, rival, context.dial), Urgency.ANSWER)
     else:
-        context.say(readback.confirm(meaning, context.state.dial), Urgency.ANSWER)
+        context.say(readback.confirm(meaning, context.dial), Urgency.ANSWER)
 
 
 def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
-    context.update(misses=context.state.misses + 1)
+    hearing.missed(context)
     reports = reports_in(decision.meaning) if decision.meaning else ()
     context.record(ReadingRefused(reports[0] if reports else None, decision.reason))
     if reports and plausibility.off_gauge_reason(context, reports[0]):
-        context.say(
-            readback.refused(reports[0], decision.reason, context.state.dial), Urgency.ANSWER
-        )
+        context.say(readback.refused(reports[0], decision.reason, context.dial), Urgency.ANSWER)
     elif not heard.alternatives:
         step = in_hand(context.state.progress)
         answers = step.examples() if step else ()
         answers = plate.EXAMPLES if plate_check.has_floor(context) else answers
         context.say(readback.nonsense(_asked_gauge(context), answers), Urgency.ANSWER)
     else:
-        answering = context.state.expected.kind == "answer"
-        context.say(readback.again(context.state.misses, answering), Urgency.ANSWER)
+        answering = context.state.hearing.expected.kind == "answer"
+        context.say(readback.again(context.state.hearing.misses, answering), Urgency.ANSWER)
 
 
 def _asked_gauge(context: EventContext) -> str | None:
-    kind = context.state.expected.kind
+    kind = context.state.hearing.expected.kind
     return kind if kind in ("pressure", "water", "tank") else None
 
 
@@ -176,7 +180,7 @@ def act(context: EventContext, meaning: Meaning) -> None:
         case Answer():
             _no(context)
         case Order("undo"):
-            context.update(doubt=None)
+            questions.close_doubt(context)
             undo(context)
         case Order():
             _obey(context, meaning)
@@ -187,22 +191,22 @@ def _obey(context: EventContext, order: Order) -> None:
     doubt = context.state.doubt
     context.order = order.name
     if doubt is not None and order.name not in QUERIES:
-        context.update(doubt=None)
+        questions.close_doubt(context)
     if doubt is not None and order.name == "why":
         context.say(walkthrough.why(doubt.reason), Urgency.ANSWER)
     elif doubt is None or order.name != "repeat":
         requests.obey(context, order)
     if doubt is not None and context.state.doubt is doubt:
-        context.say(readback.confirm(doubt.meaning, context.state.dial), Urgency.ANSWER)
+        context.say(readback.confirm(doubt.meaning, context.dial), Urgency.ANSWER)
 
 
 def _yes(context: EventContext) -> None:
     doubt = context.state.doubt
     if doubt is not None and doubt.rival is not None:
-        context.say(readback.which(doubt.meaning, doubt.rival, context.state.dial), Urgency.ANSWER)
+        context.say(readback.which(doubt.meaning, doubt.rival, context.dial), Urgency.ANSWER)
         return
     if doubt is not None:
-        context.update(doubt=None)
+        questions.close_doubt(context)
         act(context, doubt.meaning)
         return
     if plate_check.has_floor(context):
@@ -221,19 +225,16 @@ def _yes(context: EventContext) -> None:
 def _no(context: EventContext) -> None:
     doubt = context.state.doubt
     if doubt is not None and doubt.meaning == engine_ahead.OVERTAKE:
-        context.update(doubt=None)
+        questions.close_doubt(context)
         asking.ask(context, "pressure")
         return
     if doubt is not None:
         reports = reports_in(doubt.meaning)
-        context.update(
-            doubt=None,
-            reading_asked=reports[0].what if reports else None,
-            reading_asked_at=context.at,
-            evidence=excluding(context.state.evidence, doubt.meaning),
-            denied=reports,
-            denied_at=context.at,
-        )
+        questions.close_doubt(context)
+        _ask_instead(context, reports[0].what if reports else None)
+        evidence = excluding(context.state.hearing.evidence, doubt.meaning)
+        hearing.keep_evidence(context, evidence)
+        hearing.deny(context, reports)
         for report in reports:
             context.record(ReadingRefused(report, "contradicted"))
         context.say(
@@ -250,27 +251,31 @@ def _no(context: EventContext) -> None:
         return
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and _just_denied(context, last):
-        context.say(readback.wrong_then(context.state.denied[0].what), Urgency.ANSWER)
+        context.say(readback.wrong_then(context.state.hearing.denied[0].what), Urgency.ANSWER)
         return
     if last is None or context.at - last.at > RETRACT_WITHIN_S:
         context.say(readback.nothing_to_take_back(), Urgency.ANSWER)
         return
     retract(context)
-    context.update(
-        reading_asked=last.report.what,
-        reading_asked_at=context.at,
-        denied=(last.report,),
-        denied_at=context.at,
-    )
-    context.say(readback.taken_back(last.report, context.state.dial), Urgency.ANSWER)
+    _ask_instead(context, last.report.what)
+    hearing.deny(context, (last.report,))
+    context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)
     context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
+
+
+def _ask_instead(context: EventContext, gauge: str | None) -> None:
+    """What was called wrong is asked for again, where it is a report."""
+    if gauge is None:
+        needs.answered(context, READING)
+    else:
+        needs.put(context, READING, gauge, again=False)
 
 
 def _just_denied(context: EventContext, last: TimedReport) -> bool:
     """Whether a report was just called wrong and nothing was said since: "no" means that one."""
     state = context.state
-    fresh = context.at - state.denied_at <= RETRACT_WITHIN_S
-    return bool(state.denied) and fresh and last.at <= state.denied_at
+    fresh = context.at - state.hearing.denied_at <= RETRACT_WITHIN_S
+    return bool(state.hearing.denied) and fresh and last.at <= state.hearing.denied_at
 
 
 def _denies_remedy(context: EventContext) -> bool:
@@ -280,9 +285,10 @@ def _denies_remedy(context: EventContext) -> bool:
     """
     state, step = context.state, in_hand(context.state.progress)
     replies = {reply.state for reply in step.replies} if step is not None else set()
-    if step is None or not state.parked or remedies.STILL_THERE not in replies:
+    if step is None or not state.procedure.parked or remedies.STILL_THERE not in replies:
         return False
-    if state.reports and state.reports[-1].at > state.step_asked_at:
+    asked = state.asked.get(STEP)
+    if asked is not None and state.reports and state.reports[-1].at > asked.last_at:
         return False
     accept(context, (Report(step.asks, remedies.STILL_THERE),))
     return True
@@ -296,13 +302,13 @@ def _correct(context: EventContext, report: Report) -> None:
     replaces_last = state.doubt is None and recent
     belief = state.belief
     if replaces_last and last is not None:
-        belief = estimate.retracted(belief, plausibility.as_feed(last.report), last.at)
+        belief = estimate.retracted(belief, boiler.as_feed(last.report), last.at)
     objection = plausibility.objection_to(context, report, belief)
     objection = objection or plausibility.off_gauge_reason(context, report)
     if state.doubt is not None:
         for old in reports_in(state.doubt.meaning):
             context.record(ReadingRefused(old, "contradicted"))
-        context.update(doubt=None)
+        questions.close_doubt(context)
     elif replaces_last:
         last = retract(context, instead=None if objection else report, which=last)
         if not objection:

@@ -10,6 +10,7 @@ import math
 from dataclasses import replace
 
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import hearing
 from assistant.dialogue.wake_state import WakeState
 from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
 from assistant.messages import Event, Heard, Resumed, Say, Spoke, Started, Urgency
@@ -28,22 +29,22 @@ def ends_answerable(wake: WakeState | None, event: Event) -> bool:
 
 def open_gate(context: EventContext) -> None:
     """First in an event: whether the phrase is wanted at all, and until when it is not needed."""
-    event, wake = context.event, context.state.wake
+    event, wake = context.event, context.state.hearing.wake
     if isinstance(event, Started | Resumed):
-        context.update(wake=WakeState() if event.wake else None)
+        hearing.set_wake(context, WakeState() if event.wake else None)
     elif wake is not None and ends_answerable(wake, event):
-        context.update(wake=replace(wake, until=context.at + REPLY_S))
+        hearing.set_wake(context, replace(wake, until=context.at + REPLY_S))
 
 
 def remember_answerable(context: EventContext) -> None:
     """Last in an event: keep what was said in it that may be answered."""
-    wake = context.state.wake
+    wake = context.state.hearing.wake
     if wake is None or not context.spoke:
         return
     says = [effect for effect in context.effects() if isinstance(effect, Say)]
     answerable = tuple(say.text for say in says if say.urgency is not Urgency.CHAT)
     if answerable:
-        context.update(wake=replace(wake, answerable=answerable))
+        hearing.set_wake(context, replace(wake, answerable=answerable))
 
 
 def ignores(context: EventContext, heard: Heard, decision: Decision, danger: bool) -> bool:
@@ -51,7 +52,7 @@ def ignores(context: EventContext, heard: Heard, decision: Decision, danger: boo
 
     danger: it would be accepted as the report of a danger, or asked about as one.
     """
-    wake = context.state.wake or WakeState()
+    wake = context.state.hearing.wake or WakeState()
     if decision.meaning == CALL:
         if decision.kind == "accept":
             context.say(ANSWER, Urgency.ANSWER)
@@ -66,6 +67,6 @@ def ignores(context: EventContext, heard: Heard, decision: Decision, danger: boo
 
 
 def _set_until(context: EventContext, until: float) -> None:
-    wake = context.state.wake
+    wake = context.state.hearing.wake
     if wake is not None and wake.until != until:
-        context.update(wake=replace(wake, until=until))
+        hearing.set_wake(context, replace(wake, until=until))

@@ -162,7 +162,7 @@ def test_broken_off_anywhere_nothing_confirmed_is_asked_again() -> None:
                 done.add((effect.phase, effect.step))
             if isinstance(effect, StepAsked | StepSkipped):
                 done.discard((effect.phase, effect.step))
-        if not turn.effects or session.state.over:
+        if not turn.effects or session.state.clock.over:
             continue
         cuts += 1
         again = Session(parts)

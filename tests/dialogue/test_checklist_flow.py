@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from session_story import PREPARED, Story, in_steam, taken_over, texts, warm_engine
+from session_story import PREPARED, Story, in_steam, set_progress, taken_over, texts, warm_engine
 
 from assistant.messages import (
     Effect,
@@ -29,10 +29,7 @@ def test_what_is_wrong_is_answered_though_nobody_asked_yet() -> None:
 def test_water_at_the_lower_mark_is_no_water_to_light_up_on() -> None:
     story = Story()
     story.through(*PREPARED)
-    story.session.state = replace(
-        story.session.state,
-        progress=replace(story.session.state.progress, asked="water in the glass"),
-    )
+    set_progress(story, replace(story.session.state.progress, asked="water in the glass"))
     story.say("water one quarter")
     assert "water in the glass" not in {d.step for d in story.got(StepDone)}
     assert "Too low to light" in story.text()
@@ -60,9 +57,9 @@ def test_a_phase_called_by_mistake_is_taken_back() -> None:
 def test_a_cure_called_by_mistake_is_taken_back() -> None:
     story = warm_engine()
     story.say("pump trouble")
-    assert story.session.state.parked
+    assert story.session.state.procedure.parked
     story.say("take that back")
-    assert not story.session.state.parked
+    assert not story.session.state.procedure.parked
     assert story.session.state.progress.checklist.name == "tick_over"
 
 
@@ -193,18 +190,18 @@ def test_answers_may_come_out_of_order() -> None:
 def test_a_cure_is_called_by_its_symptom_and_comes_back() -> None:
     story = in_steam()
     story.say("pump trouble")
-    assert story.session.state.parked
+    assert story.session.state.procedure.parked
     cure = story.session.state.progress.checklist.name
     assert cure == "pump_trouble"
     story.say("where are we")
     for _ in range(12):
         hand = story.session.state.progress
-        if not story.session.state.parked:
+        if not story.session.state.procedure.parked:
             break
         last = next(s for s in hand.steps if s.id == hand.asked)
         failing = [r for r in last.replies if r.state != "cured"]
         story.say(failing[0].spoken[0] if failing else last.replies[0].spoken[0])
-    assert not story.session.state.parked
+    assert not story.session.state.procedure.parked
     assert story.session.state.phase.value == "raising steam"
 
 

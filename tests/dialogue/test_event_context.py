@@ -9,6 +9,7 @@ from session_story import Story, in_steam, parts
 
 from assistant.belief import water_forecast
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import clock, hearing, questions
 from assistant.messages import AlarmChanged, Ended, Fault, Hush, Say, Tick, Urgency
 
 
@@ -32,7 +33,8 @@ def test_a_sum_that_fails_is_told_once_and_the_alarms_go_on(
 
 def context_at(story: Story, at: float) -> EventContext:
     context = EventContext(parts(), story.session.state, Tick(at))
-    context.begin(at, story.session.state.belief)
+    clock.begin(context, at)
+    context.mark_begun()
     return context
 
 
@@ -48,9 +50,10 @@ def test_the_earliest_time_that_was_asked_about_is_the_next_deadline() -> None:
 def test_the_same_values_leave_the_same_state() -> None:
     context = context_at(in_steam(), 100.0)
     assert context.unchanged
-    context.update(misses=context.state.misses, doubt=None)
+    hearing.understood(context)
+    questions.close_doubt(context)
     assert context.unchanged
-    context.update(misses=context.state.misses + 1)
+    hearing.missed(context)
     assert not context.unchanged
 
 
@@ -72,8 +75,7 @@ def test_say_again_repeats_prompts_and_answers_but_no_hint_or_alarm() -> None:
         ("Alarm.", Urgency.ALARM),
     ):
         context.say(text, urgency)
-    context.remember_said()
-    assert context.state.last_said == "Prompt. Answer."
+    assert context.remembered == "Prompt. Answer."
 
 
 def test_work_that_fails_gives_none_and_every_fault_is_recorded_but_told_once() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from session_story import Story, parts
+from session_story import Story, parts, set_progress
 
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.session import Session
@@ -74,7 +74,7 @@ def test_wrong_says_what_to_do_and_ends_nothing(words: str) -> None:
     assert ReadingAccepted(Report("plate", "wrong")) in story.effects
     assert "Then stop. Give me the right engine file." in story.text()
     assert not story.got(StepDone)
-    assert not story.session.state.over
+    assert not story.session.state.clock.over
     story.say("open items")
     assert "her plate" in story.text()
     story.say("plate is right")
@@ -154,7 +154,7 @@ def test_where_a_phase_ends_it_is_named_until_it_is_answered() -> None:
         progress = story.session.state.progress
         done = tuple(Done(step.id, "done", 60.0) for step in progress.steps)
         progress = replace(progress, done=done)
-        story.session.state = replace(story.session.state, progress=progress)
+        set_progress(story, progress)
         story.wait(5.0)
         assert story.got(PhaseDone)
         assert ("Still open: plate right, or plate wrong?" in story.text()) != answered

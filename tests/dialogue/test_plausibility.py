@@ -8,6 +8,7 @@ from session_story import Story, in_steam, parts
 from assistant.belief import estimate
 from assistant.dialogue import plausibility
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import boiler
 from assistant.messages import Fault, Report, Tick
 from assistant.understanding.costs import Care, Mark
 
@@ -50,9 +51,9 @@ def test_a_hold_wants_the_most_care() -> None:
 
 
 def test_a_shut_bypass_is_a_feed_and_anything_else_is_itself() -> None:
-    assert plausibility.as_feed(Report("bypass", "shut")) == Report("feed", "on")
-    assert plausibility.as_feed(Report("bypass", "open")) == Report("feed", "off")
-    assert plausibility.as_feed(Report("feed", "on")) == Report("feed", "on")
+    assert boiler.as_feed(Report("bypass", "shut")) == Report("feed", "on")
+    assert boiler.as_feed(Report("bypass", "open")) == Report("feed", "off")
+    assert boiler.as_feed(Report("feed", "on")) == Report("feed", "on")
 
 
 def test_the_belief_objects_to_a_leap_and_not_to_what_was_just_called() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from session_story import PREPARED, Story, in_steam, steaming, texts
+from session_story import PREPARED, Story, in_steam, set_progress, steaming, texts
 
 from assistant.messages import (
     ReadingAccepted,
@@ -42,7 +42,7 @@ def test_nothing_asked_and_nothing_said_is_not_wandering_off() -> None:
     story = Story()
     story.say("regulator shut")
     state = story.session.state
-    story.session.state = replace(state, progress=replace(state.progress, asked=None))
+    set_progress(story, replace(state.progress, asked=None))
     story.say("pressure zero", after_s=600)
     assert not any("Last done" in text for text in story.said())
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from session_story import Story, in_steam, steaming, texts, warm_engine
+from session_story import Story, in_steam, set_progress, steaming, texts, warm_engine
 
 from assistant.messages import (
     Ended,
@@ -23,9 +23,7 @@ def test_where_we_are_ends_with_the_step_as_it_is_put() -> None:
     story.say("where are we")
     assert story.said()[0].endswith("to go. Both glass cocks open. Where is the water?")
     story = warm_engine()
-    story.session.state = replace(
-        story.session.state, progress=replace(story.session.state.progress, asked=None, steps=())
-    )
+    set_progress(story, replace(story.session.state.progress, asked=None, steps=()))
     story.say("where are we")
     assert "None to go" in story.text() and "Waiting for pressure" not in story.text()
 

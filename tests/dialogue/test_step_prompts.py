@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from session_story import Story
 
+from assistant.dialogue.state import STEP
 from assistant.messages import StepAsked
 
 
@@ -39,5 +40,5 @@ def test_the_next_step_is_put_in_the_event_that_answers_the_last() -> None:
     story = Story()
     story.say("water half")
     assert len(story.got(StepAsked)) == 1
-    assert story.session.state.step_asked_times == 1
-    assert story.session.state.step_first_asked_at == story.at
+    asked = story.session.state.asked[STEP]
+    assert (asked.first_at, asked.times) == (story.at, 1)

@@ -20,7 +20,7 @@ def test_the_forecast_is_recorded_in_pounds_and_kept() -> None:
     context = context_of(in_steam())
     made = time_to_pressure.forecast_time(context)
     assert context.records == (made,)
-    assert context.state.forecast == made
+    assert context.state.told.forecast == made
     working_psi = parts().engine.working_pressure_gauge_pa / 6894.757293168
     assert made.target_psi == pytest.approx(working_psi, abs=1e-3)
 
@@ -43,7 +43,8 @@ def test_the_target_is_named_in_the_unit_of_the_dial(
     target_psi: float, dial: str, words: str
 ) -> None:
     story = in_steam()
-    story.session.state = story.session.state.changed({"dial": dial})
+    calls = {"psi": "pressure sixty", "bar": "four point one bar"}
+    story.say(calls[dial])
     made = ForecastMade(target_psi, 10.0, 12.0, 16.0, "")
     assert words in time_to_pressure.time_words(context_of(story), made)
 

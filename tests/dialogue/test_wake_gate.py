@@ -131,9 +131,9 @@ def test_what_answers_us_needs_no_phrase() -> None:
 
 def test_a_hint_that_nobody_asked_for_opens_nothing() -> None:
     story = Called()
-    attention = story.session.state.wake
+    attention = story.session.state.hearing.wake
     story.event(Spoke(story.at + 1.0, "About ten minutes to working pressure."))
-    assert story.session.state.wake == attention
+    assert story.session.state.hearing.wake == attention
     story.ear(SIXTY_ONE, "pressure sixty one", called=False)
     assert story.effects == []
 
@@ -193,19 +193,19 @@ def test_a_question_in_doubt_is_put_again_after_a_call() -> None:
 
 def test_without_the_option_the_phrase_is_an_ordinary_call_and_nothing_needs_it() -> None:
     story = in_steam()
-    assert story.session.state.wake is None
+    assert story.session.state.hearing.wake is None
     story.say("engine minder")
     assert story.said() == [ANSWER]
     story.event(Spoke(story.at + 1.0, ANSWER))
-    assert story.session.state.wake is None
+    assert story.session.state.hearing.wake is None
 
 
 def test_it_is_wanted_or_not_anew_after_a_break() -> None:
     story = Called()
     story.event(Resumed(story.at + 600.0, 590.0))
-    assert story.session.state.wake is None
+    assert story.session.state.hearing.wake is None
     story.event(Resumed(story.at + 900.0, 290.0, wake=True))
-    assert story.session.state.wake is not None
+    assert story.session.state.hearing.wake is not None
 
 
 def test_its_journal_replays_without_any_ear(tmp_path: Path) -> None:

@@ -25,6 +25,7 @@ def in_hand(checklist: Checklist, step_id: str) -> Story:
     progress = position.put_step(replace(progress, steps=listed), ready)
     parked = (state.progress,) if checklist.phase is None else ()
     phase = checklist.phase or state.phase
-    story.session.state = replace(state, progress=progress, parked=parked, phase=phase)
+    work = replace(state.procedure, progress=progress, parked=parked, phase=phase)
+    story.session.state = replace(state, procedure=work)
     story.wait(1)  # so that it is listened for
     return story

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import TypeVar
 
@@ -20,6 +21,7 @@ from assistant.messages import (
     Started,
     Tick,
 )
+from assistant.procedure.position import Progress
 from assistant.recogniser.typed_recogniser import hear_typed
 
 E = TypeVar("E")
@@ -111,7 +113,7 @@ def warm_engine(phase: str = "tick-over", engine: str = "practice") -> Story:
         "fire is built", "pump worked today", "regulator shut", "brake on and chocked",
         "gear is out",
     )  # fmt: skip
-    assert not story.session.state.parked
+    assert not story.session.state.procedure.parked
     return story
 
 
@@ -136,10 +138,16 @@ def taken_over(story: Story) -> None:
     for _ in range(20):
         hand = story.session.state.progress
         step = next((s for s in hand.steps if s.id == hand.asked), None)
-        if not story.session.state.parked or step is None:
+        if not story.session.state.procedure.parked or step is None:
             break
         story.say(step.replies[0].spoken[0] if step.replies else "water half")
-    assert not story.session.state.parked
+    assert not story.session.state.procedure.parked
+
+
+def set_progress(story: Story, progress: Progress) -> None:
+    """Let the list in hand have come so far."""
+    state = story.session.state
+    story.session.state = replace(state, procedure=replace(state.procedure, progress=progress))
 
 
 def texts(effects: list[Effect]) -> list[str]:

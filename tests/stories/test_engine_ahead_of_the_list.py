@@ -31,7 +31,9 @@ def test_yes_goes_on_with_the_questions_of_a_warm_engine() -> None:
     story.say("yes")
     assert [began.phase for began in story.got(PhaseBegan)] == ["raising steam"]
     assert phase(story) == "raising steam"
-    assert story.session.state.parked, "taken over as a warm engine: water, glass, gauge first"
+    assert story.session.state.procedure.parked, (
+        "taken over as a warm engine: water, glass, gauge first"
+    )
     story.say("what next")
     assert "water" in " ".join(story.said()).lower()
 

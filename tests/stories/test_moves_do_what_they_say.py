@@ -17,7 +17,7 @@ def test_putting_away_is_done_though_a_remedy_is_in_hand() -> None:
     story.wait(5.0)
     story.say("putting away now")
     assert began(story) == ["putting away"]
-    assert story.session.state.parked == ()
+    assert story.session.state.procedure.parked == ()
 
 
 def test_moving_off_while_the_warm_questions_are_open_says_what_is_first() -> None:

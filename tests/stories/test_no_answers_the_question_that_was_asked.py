@@ -12,11 +12,11 @@ def test_no_to_the_check_of_a_remedy_leads_to_the_next_check() -> None:
     story.say("pump trouble")
     story.wait(5.0)
     hand = story.session.state.progress.asked
-    assert story.session.state.parked, "the remedy is in hand"
+    assert story.session.state.procedure.parked, "the remedy is in hand"
     story.say("no")
     assert story.got(ReadingCorrected) == [], "pump trouble is not taken back"
     story.wait(5.0)
-    assert story.session.state.parked
+    assert story.session.state.procedure.parked
     assert story.session.state.progress.asked != hand
 
 
@@ -26,9 +26,9 @@ def test_yes_ends_no_remedy_that_is_said_in_its_own_words() -> None:
     story.wait(5.0)
     story.say("yes")
     assert story.got(StepDone) == []
-    assert story.session.state.parked
+    assert story.session.state.procedure.parked
     story.say("pump works again")
-    assert story.session.state.parked == ()
+    assert story.session.state.procedure.parked == ()
 
 
 def test_after_a_reading_in_between_no_contradicts_the_reading() -> None:

@@ -1,0 +1,59 @@
+"""Owner of `state.hearing`: what is listened for, and what was heard badly."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.state import Hearing
+from assistant.dialogue.wake_state import WakeState
+from assistant.messages import Expected, Report
+from assistant.understanding.retries import Evidence
+
+
+def _put(context: EventContext, hearing: Hearing) -> None:
+    context.become(replace(context.state, hearing=hearing))
+
+
+def listen_for(context: EventContext, expected: Expected) -> None:
+    """What is listened for from now on."""
+    with_note = replace(expected, note=context.state.question.note_expected)
+    if with_note != context.state.hearing.expected:
+        _put(context, replace(context.state.hearing, expected=with_note))
+
+
+def understood(context: EventContext) -> None:
+    """An utterance was understood."""
+    if context.state.hearing.misses:
+        _put(context, replace(context.state.hearing, misses=0))
+
+
+def missed(context: EventContext) -> None:
+    """One more utterance in a row was not understood."""
+    hearing = context.state.hearing
+    _put(context, replace(hearing, misses=hearing.misses + 1))
+
+
+def keep_evidence(context: EventContext, evidence: Evidence | None) -> None:
+    """What the tries at one answer may have been."""
+    if evidence is not context.state.hearing.evidence:
+        _put(context, replace(context.state.hearing, evidence=evidence))
+
+
+def deny(context: EventContext, reports: tuple[Report, ...]) -> None:
+    """The operator called these wrong."""
+    _put(context, replace(context.state.hearing, denied=reports, denied_at=context.at))
+
+
+def allow(context: EventContext, subject: str) -> None:
+    """A report of this subject was accepted: its denial is over."""
+    hearing = context.state.hearing
+    denied = tuple(report for report in hearing.denied if report.what != subject)
+    if denied != hearing.denied:
+        _put(context, replace(hearing, denied=denied))
+
+
+def set_wake(context: EventContext, wake: WakeState | None) -> None:
+    """The wake gate."""
+    if wake != context.state.hearing.wake:
+        _put(context, replace(context.state.hearing, wake=wake))

@@ -1,0 +1,23 @@
+"""Owner of `state.person`: when the operator was last understood, and the quiet he asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.state import Person
+
+
+def _put(context: EventContext, person: Person) -> None:
+    if person != context.state.person:
+        context.become(replace(context.state, person=person))
+
+
+def heard(context: EventContext) -> None:
+    """The operator was understood now."""
+    _put(context, replace(context.state.person, heard_at=context.at))
+
+
+def quiet_until(context: EventContext, until: float) -> None:
+    """The end of the quiet asked for [s]; 0 for none."""
+    _put(context, replace(context.state.person, quiet_until=until))
