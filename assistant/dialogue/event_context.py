@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
+from assistant.alarms.inputs import AlarmInputs
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import SessionState
 from assistant.messages import Effect, Event, Fault, Listen, Report, Say, Urgency
@@ -34,7 +35,8 @@ class EventContext:
         self.understood = False  # an utterance was accepted
         self.order = ""  # the order that was given
         self.resumed = False  # the session goes on after a break
-        self.alarmed = False  # an alarm was raised or repeated
+        self.alarmed = False  # a warning or danger was spoken
+        self.alarm_inputs = AlarmInputs(config.engine)  # what the watch looked at
         self.next_deadline = math.inf  # until then time alone changes no answer given here [s]
         self._records: list[Effect] = []
         self._alarms: list[Effect] = []

@@ -10,7 +10,7 @@ from dataclasses import replace
 from assistant.dialogue import asking, prompts
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, person, questions, told
-from assistant.dialogue.state import READING, STEP, SessionState
+from assistant.dialogue.state import STEP, SessionState
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import position
 from assistant.procedure.checklist import Step
@@ -32,11 +32,11 @@ def silent_too_long(state: SessionState, at: float) -> bool:
     hand = position.in_hand(state.progress)
     work_s = 0.0 if hand is None else 60.0 * hand.minutes
     first_asked = []
-    step, reading = state.asked.get(STEP), state.asked.get(READING)
+    step = state.asked.get(STEP + hand.id) if hand is not None else None
     if hand is not None and not hand.waiting and step is not None and step.times < MOST_TIMES:
         first_asked.append(step.first_at)
-    if reading is not None:
-        first_asked.append(reading.first_at)
+    if state.reading_asked is not None:
+        first_asked.append(state.asked[state.reading_asked].first_at)
     return any(at - max(state.person.heard_at, asked) > SILENCE_S + work_s for asked in first_asked)
 
 
@@ -59,8 +59,8 @@ def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
         step is None and not context.resumed and not _water_wanted(context)
     ):
         return
-    asked = state.asked.get(READING)
-    water_asked = asked is not None and asked.what == "water" and asked.last_at == context.at
+    asked = state.asked.get("water")
+    water_asked = asked is not None and asked.last_at == context.at
     water_asked = water_asked or (step is not None and step.asks == "water")
     ask_water = not water_asked and (context.resumed or _water_wanted(context))
     done = state.progress.done
