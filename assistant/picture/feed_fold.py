@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from assistant.messages import Report
 from assistant.picture.feed_names import FeedName, delivery_per_s, feed_in, feeds_of
-from assistant.picture.feed_proof import Proof, Window, judge, stands_still
+from assistant.picture.feed_proof import Proof, Window, judge, stands_still, tells_after_s
 from assistant.picture.given import Given
 from assistant.picture.heat import MOVING
 from assistant.picture.readings import Reading, level_step, reading_of
@@ -15,6 +15,7 @@ from assistant.procedure.scale import options
 
 BASE_S = 600.0  # a level called longer before the feed began tells nothing of it. Judgement
 AFTER_S = 120.0  # a level called so soon after the feed stopped still tells of it. Judgement
+BASES = 3  # levels that a new one is compared with, to find that it stands still
 GAINS = frozenset({"gaining", "cool and gaining"})
 FAILS = frozenset({"hot", "gives no gain"})
 
@@ -108,13 +109,12 @@ class _Following:
             return
         state = report.value
         if report.what in ("bypass", "feed"):
+            self._halted = self._halted and feed != "pump"
             if (report.what, state) in (("bypass", "shut"), ("feed", "on")):
                 self._last = feed
                 self._begin(feed, at)
-                self._halted = self._halted and feed != "pump"
             else:
                 self._end(feed, at)
-                self._halted = self._halted and feed != "pump"
             return
         self._judged_by_word(feed, report, at)
 
@@ -141,7 +141,10 @@ class _Following:
         for i, run in enumerate(self.runs):
             if level is None or (run.ended is not None and level.at > run.ended + AFTER_S):
                 continue
-            if run.levels and level.value is not None and run.levels[-1].value is not None:
+            if level.value is None:  # nothing can be told from across that
+                self.runs[i] = replace(run, levels=())
+                continue
+            if run.levels:
                 self._prove(run, level)
             self.runs[i] = replace(run, levels=(*run.levels, level))
 
@@ -152,6 +155,7 @@ class _Following:
             tried = self.feeds[feed]
             self.feeds[feed] = tried if tried.failed_at is not None else Tried()
         self._level = self._last = None
+        self._standing = self._halted = False
 
     def _valve_told(self, moving: bool, at: float) -> None:
         if moving:
@@ -202,8 +206,7 @@ class _Following:
         alone = not any(r.running_s(first.at, level.at) > 0.0 for r in others)
         tried = self.feeds.get(run.feed, Tried())
         proof = tried.proof if tried.proof == "yes" else self._judged(run, level, alone)
-        still = (base for base in reversed(run.levels) if self._stood_still(run, base, level))
-        base = next(still, None)
+        base = self._stood_still(run, level)
         if base is not None:
             first, proof = base, "no"
         elif proof == tried.proof == "yes":
@@ -224,10 +227,20 @@ class _Following:
             return "not yet"
         return judge(self._window(run, first, level))
 
-    def _stood_still(self, run: Run, base: Reading, level: Reading) -> bool:
-        if base.value is None or base.at <= self._blew_until:
-            return False
-        return stands_still(self._window(run, base, level))
+    def _stood_still(self, run: Run, level: Reading) -> Reading | None:
+        """The last level that is no lower, though the feed has run for long enough since."""
+        after_s = tells_after_s(self._step, delivery_per_s(self._given.engine, run.feed))
+        tried = 0
+        for base in reversed(run.levels):
+            if base.at <= self._blew_until or tried == BASES:
+                return None
+            if run.running_s(base.at, level.at) < after_s * (1.0 - 1e-9):
+                continue
+            tried += 1
+            fallen = (level.value or 0.0) <= (base.value or 0.0)
+            if fallen and stands_still(self._window(run, base, level)):
+                return base
+        return None
 
     def _window(self, run: Run, base: Reading, level: Reading) -> Window:
         given = self._given

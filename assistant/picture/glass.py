@@ -27,9 +27,9 @@ class Glass:
     """When it was proved, broke or began to stand still [s]."""
     age_s: float | None
     """How long ago that was [s]; None: never told of."""
-    level_proved: bool
-    """Whether the level that it shows may be read: not broken, and since then or since a failed
-    test proved."""
+    reads_from: float | None
+    """From when a level called of it is one [s]: after a breakage or a failed test from the test
+    that proved it. None: no level may be read."""
     witnesses: tuple[str, ...]
 
 
@@ -39,6 +39,7 @@ class _Fold:
     proved_at: float | None = None
     doubted_at: float | None = None
     """When it failed its test, or was put in new and is to be proved."""
+    reads_from: float = float("-inf")
     words: str = ""
 
 
@@ -46,22 +47,26 @@ def glass_of(given: Given) -> Glass:
     """The glass now."""
     fold = given.reports.once("glass", _fold)
     if fold.broken_at is not None:
-        return _glass(given, "broken", fold.broken_at, False, "glass broken")
+        return _glass(given, "broken", fold.broken_at, None, "glass broken")
     if fold.doubted_at is not None:
-        return _glass(given, "unproved", fold.doubted_at, False, f"glass {fold.words}")
+        return _glass(given, "unproved", fold.doubted_at, None, f"glass {fold.words}")
     flat = flat_since(given)
     if flat is not None:
-        return _glass(given, "flat", flat, True, "equal readings while it should have moved")
+        return _glass(
+            given, "flat", flat, fold.reads_from, "equal readings while it should have moved"
+        )
     if fold.proved_at is None:
-        return Glass("unproved", None, None, True, ())
+        return Glass("unproved", None, None, fold.reads_from, ())
     hot = had_steam(given, fold.proved_at)
     value: GlassState = "proved hot" if hot else "proved cold"
-    return _glass(given, value, fold.proved_at, True, f"glass {PROVED}")
+    return _glass(given, value, fold.proved_at, fold.reads_from, f"glass {PROVED}")
 
 
-def _glass(given: Given, value: GlassState, at: float, level: bool, words: str) -> Glass:
+def _glass(
+    given: Given, value: GlassState, at: float, reads_from: float | None, words: str
+) -> Glass:
     age_s = given.at - at
-    return Glass(value, at, age_s, level, (f"{words}, {ago(age_s)}",))
+    return Glass(value, at, age_s, reads_from, (f"{words}, {ago(age_s)}",))
 
 
 def _fold(log: ReportLog) -> _Fold:
@@ -69,7 +74,7 @@ def _fold(log: ReportLog) -> _Fold:
     broken_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
-    over, words = False, ""
+    over, words, reads_from = False, "", float("-inf")
     for timed in log:
         report = timed.report
         if report.what == "emergency":
@@ -82,9 +87,11 @@ def _fold(log: ReportLog) -> _Fold:
             words = report.value
             if broken_at is not None and not (over and words in (PROVED, NEW)):
                 continue
-            was_broken, broken_at = broken_at is not None, None
-            if words == PROVED or (words == NEW and not was_broken):
+            spoiled, broken_at = broken_at is not None, None
+            if words == PROVED or (words == NEW and not spoiled):
+                spoiled = spoiled or doubted_at is not None
+                reads_from = timed.at if spoiled else reads_from
                 proved_at, doubted_at = timed.at, None
             else:
                 proved_at, doubted_at = None, timed.at
-    return _Fold(broken_at, proved_at, doubted_at, words)
+    return _Fold(broken_at, proved_at, doubted_at, reads_from, words)

@@ -94,7 +94,7 @@ def _state(given: Given, last: Reading | None, glass: Glass, old: bool) -> Water
         return "never seen"
     if last.value is None:
         return "out of sight"
-    if not glass.level_proved:
+    if glass.reads_from is None or last.at < glass.reads_from:
         return "unproved"
     if doubted_since(given.reports, given.engine, given.warm_since) is not None:
         return "doubted"
@@ -116,7 +116,7 @@ def _trend(given: Given, last: Reading | None, before: float | None) -> Trend:
 
 def _since(given: Given, value: WaterState, last: Reading | None, glass: Glass) -> float | None:
     if value in ("glass broken", "unproved"):
-        return glass.since
+        return glass.since if glass.reads_from is None else glass.reads_from
     if value == "doubted":
         return doubted_since(given.reports, given.engine, given.warm_since)
     return None if last is None else last.at
