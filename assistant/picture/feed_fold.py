@@ -202,8 +202,7 @@ class _Following:
     def _prove(self, run: Run, level: Reading) -> None:
         """What the readings of a run say of its feed, with one reading more."""
         first = run.levels[0]
-        others = (r for r in self.runs if r.feed != run.feed)
-        alone = not any(r.running_s(first.at, level.at) > 0.0 for r in others)
+        alone = all(r.feed == run.feed for r in self._runs_since(first.at))
         tried = self.feeds.get(run.feed, Tried())
         proof = tried.proof if tried.proof == "yes" else self._judged(run, level, alone)
         base = self._stood_still(run, level)
@@ -220,6 +219,10 @@ class _Following:
             case _:
                 tried = replace(tried, proof=proof)
         self.feeds[run.feed] = tried
+
+    def _runs_since(self, at: float) -> list[Run]:
+        """The runs that had not ended by then."""
+        return [run for run in self.runs if run.ended is None or run.ended > at]
 
     def _judged(self, run: Run, level: Reading, alone: bool) -> Proof:
         first = run.levels[0]
@@ -243,10 +246,10 @@ class _Following:
         return None
 
     def _window(self, run: Run, base: Reading, level: Reading) -> Window:
-        given = self._given
+        given, runs = self._given, self._runs_since(base.at)
         return Window(
             (level.value or 0.0) - (base.value or 0.0),
-            sum(r.running_s(base.at, level.at) for r in self.runs if r.feed == run.feed),
+            sum(r.running_s(base.at, level.at) for r in runs if r.feed == run.feed),
             given.expansion(base.at, level.at),
             given.use(base.at, level.at) or 0.0,
             self._step,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Literal
 
 from assistant.boiler.figures import Engine
@@ -20,12 +21,14 @@ _TROUBLE: dict[str, tuple[FeedName, ...]] = {
 }
 
 
+@lru_cache(maxsize=64)
 def feeds_of(engine: Engine) -> tuple[FeedName, ...]:
     """The engine's feeds; a pump where its file names none."""
     fitted = options(engine)
     return tuple(name for name, option in _OPTION_OF.items() if option in fitted) or ("pump",)
 
 
+@lru_cache(maxsize=64)
 def delivery_per_s(engine: Engine, feed: FeedName) -> float | None:
     """What a feed gives by the engine's file [of the glass in a second]; None: not told.
 

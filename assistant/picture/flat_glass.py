@@ -31,7 +31,7 @@ def _fold(log: ReportLog, given: Given) -> float | None:
     flat: Reading | None = None
     for timed in log:
         report: Report = timed.report
-        if report == BLOWN_THROUGH:
+        if report.what == "glass" and report == BLOWN_THROUGH:
             equal, flat = [], None
         if report.what != "water":
             continue

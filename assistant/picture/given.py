@@ -69,7 +69,7 @@ class Given:
         """When each break began that was long enough to make states unknown [s]."""
         return tuple(began for began, ended in self.breaks if ended - began > LONG_BREAK_S)
 
-    @property
+    @cached_property
     def forgotten_at(self) -> float:
         """States reported up to here are unknown now [s]."""
         return self.long_breaks[-1] if self.long_breaks else float("-inf")

@@ -43,8 +43,8 @@ def _lost(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
         if report.what == "water":
             if report.value == OUT_OF_SIGHT and heat.hot and lost_at is None:
                 lost_at = timed.at
-        elif report == LOOKED_AT:
-            lost_at = None
+        elif report.what == "boiler":
+            lost_at = None if report == LOOKED_AT else lost_at
         else:
             heat.hear(report)
     return lost_at
@@ -64,8 +64,8 @@ def _doubted(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
                     blown, levels = False, []
             elif (reading := reading_of(timed, engine)) is not None:
                 levels.append(reading)
-        elif report == BLOWN_THROUGH:
-            blown = True
+        elif report.what == "glass":
+            blown = blown or report == BLOWN_THROUGH
         if doubted_at is not None and blown and _agree(levels, step):
             doubted_at = None
     return doubted_at

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from assistant.belief import history
 from assistant.boiler.figures import Engine
@@ -35,6 +36,7 @@ def waters(log: ReportLog, engine: Engine) -> tuple[Reading, ...]:
     return log.once_of("water", lambda reports: _numbers(reports, engine), "numbers")
 
 
+@lru_cache(maxsize=4096)
 def reading_of(timed: TimedReport, engine: Engine) -> Reading | None:
     """The reading in a report; None when there is none in it."""
     report = timed.report

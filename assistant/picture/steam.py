@@ -126,7 +126,7 @@ class _Following:
                 self._fire_told(report)
             case "feed" | "bypass" if report.value in ("on", "shut"):
                 self._cold_level, self._lit_unread = None, False
-            case _ if report == LOOKED_AT:
+            case "boiler" if report == LOOKED_AT:
                 self._dead_gauge = False
 
     def _show(self, name: str, at: float) -> None:
