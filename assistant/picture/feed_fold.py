@@ -8,13 +8,13 @@ from assistant.messages import Report
 from assistant.picture.feed_names import FeedName, delivery_per_s, feed_in, feeds_of
 from assistant.picture.feed_proof import Proof, Window, judge, stands_still, tells_after_s
 from assistant.picture.given import Given
-from assistant.picture.heat import MOVING
 from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog
 from assistant.procedure.scale import options
 
 BASE_S = 600.0  # a level called longer before the feed began tells nothing of it. Judgement
 AFTER_S = 120.0  # a level called so soon after the feed stopped still tells of it. Judgement
+BLOWS_S = 300.0  # a valve that lifts and is told of no more has shut again by then. Judgement
 BASES = 3  # levels that a new one is compared with, to find that it stands still
 GAINS = frozenset({"gaining", "cool and gaining"})
 FAILS = frozenset({"hot", "gives no gain"})
@@ -99,7 +99,7 @@ class _Following:
     def hear(self, report: Report, at: float) -> None:
         """The next report."""
         if report.what == "valve":
-            self._valve_told(report.value in MOVING, at)
+            self._valve_told(report.value == "lifting", at)
             return
         if report.what == "regulator":
             self._regulator_told(report.value == "open", at)
@@ -157,11 +157,8 @@ class _Following:
         self._level = self._last = None
         self._standing = self._halted = False
 
-    def _valve_told(self, moving: bool, at: float) -> None:
-        if moving:
-            self._blew_until = float("inf")
-        elif self._blew_until > at:
-            self._blew_until = at
+    def _valve_told(self, lifting: bool, at: float) -> None:
+        self._blew_until = at + BLOWS_S if lifting else min(self._blew_until, at)
 
     def _regulator_told(self, is_open: bool, at: float) -> None:
         """A geared pump stops and goes on with the engine."""

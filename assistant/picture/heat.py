@@ -19,7 +19,7 @@ class Heat:
     def __init__(self, engine: Engine, warm: bool = False) -> None:
         self._pressed_pa = PRESSED * engine.working_pressure_gauge_pa
         self._engine = engine
-        self._fire = self._pressed = self._blowing = False
+        self._fire = self._pressed = self._blowing = self._told = False
         self._warm = warm
 
     @property
@@ -31,8 +31,9 @@ class Heat:
         """The next report."""
         match report.what:
             case "fire":
-                self._fire, self._warm = report.value in BURNING, False
+                self._fire, self._warm, self._told = report.value in BURNING, False, True
             case "pressure":
                 self._pressed = (measure(report, self._engine) or 0.0) > self._pressed_pa
+                self._blowing = self._blowing and (self._fire or self._pressed or not self._told)
             case "valve":
                 self._blowing = report.value in MOVING

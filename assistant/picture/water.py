@@ -43,7 +43,8 @@ class Water:
     interval_s: float | None
     """How often it is wanted by the state of the engine [s]; None: not at all."""
     old: bool
-    """Whether the last reading is older than that, whatever else is true of it."""
+    """Whether the last reading is older than that, or of a cold boiler and called before a long
+    break; whatever else is true of it."""
     known: bool
     """Whether the level is known now."""
     not_to_be_steamed_since: float | None
@@ -59,7 +60,7 @@ def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
     before = levels[-2].value if last and last.value is not None and len(levels) > 1 else None
     interval_s = _interval_s(given, fire, steam)
     age_s = None if last is None else given.at - last.at
-    old = interval_s is not None and age_s is not None and age_s > interval_s
+    old = _is_old(given, last, interval_s)
     value = _state(given, last, glass, old)
     stale = interval_s is not None and age_s is not None and age_s > UNKNOWN_AFTER * interval_s
     return Water(
@@ -75,6 +76,15 @@ def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
         lost_since(given.reports, given.engine, given.warm_since),
         _witnesses(given, last, value),
     )
+
+
+def _is_old(given: Given, last: Reading | None, interval_s: float | None) -> bool:
+    """Older than its interval; where there is none, called before a long break."""
+    if last is None:
+        return False
+    if interval_s is None:
+        return last.at <= given.forgotten_at
+    return given.at - last.at > interval_s
 
 
 def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:

@@ -77,7 +77,11 @@ def test_use_is_taken_off_what_is_expected() -> None:
 
 def test_a_level_that_swells_under_a_lifting_valve_proves_nothing() -> None:
     lifts = (2, Report("valve", "lifting"))
-    assert pump((0, glass(0.5)), (1, ON), lifts, (6, glass(0.75))).proof == "not yet"
+    swollen = ((0, glass(0.5)), (1, ON), lifts, (6, glass(0.75)))
+    assert pump(*swollen).proof == "not yet"
+    feathers = (2, Report("valve", "feathering"))
+    assert pump((0, glass(0.5)), (1, ON), feathers, (6, glass(0.75))).proof == "yes"
+    assert pump(lifts, (8, glass(0.5)), (9, ON), (14, glass(0.75))).proof == "yes", "shut by then"
 
 
 def test_an_adjective_proves_nothing_and_never_beats_two_readings() -> None:

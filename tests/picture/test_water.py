@@ -43,6 +43,13 @@ def test_older_than_its_interval_is_old_and_than_two_not_known() -> None:
     assert not picture(*steam, minute=11.1).water.known
 
 
+def test_of_a_cold_boiler_a_level_is_old_after_a_long_break_only() -> None:
+    assert picture((0, glass(0.5)), minute=120).water.value == "known"
+    after = picture((0, glass(0.5)), minute=120, breaks=((60.0, 7000.0),))
+    assert after.water.value == "old"
+    assert not after.proves("water seen")
+
+
 @pytest.mark.parametrize(
     ("level", "state"), [(0.25, "at the mark"), (0.2, "below the mark"), (0.3, "known")]
 )
@@ -62,6 +69,9 @@ def test_out_of_sight_with_heat_is_not_to_be_steamed_until_looked_at() -> None:
     assert picture(*lost, (25, glass(0.5))).water.not_to_be_steamed_since == 1200.0
     looked = picture(*lost, (90, Report("boiler", "looked at"))).water
     assert looked.not_to_be_steamed_since is None
+    cooled = ((0, Report("valve", "lifting")), (5, Report("fire", "drawn")), (200, psi(0)))
+    assert picture(*cooled, (300, OUT)).water.not_to_be_steamed_since is None
+    assert picture(*cooled[:1], (6, OUT)).water.not_to_be_steamed_since == 360.0
     assert picture((0, OUT)).water.not_to_be_steamed_since is None, "a cold boiler is filled"
     assert picture((0, OUT), warm_since=0.0).water.not_to_be_steamed_since == 0.0
 
