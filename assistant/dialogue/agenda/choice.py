@@ -12,7 +12,7 @@ from assistant.messages import Grade, Tick
 
 ANSWER_S = 20.0  # time to answer: before that no further question of a like rank. Judgement
 WORK_S = 60.0  # time to do a thing before the list goes on beside it. Judgement
-DANGERS_S = 30.0  # all dangers together no oftener
+RESTS = {Rank.DANGER: 30.0, Rank.DUE: 60.0}  # all needs of the rank together no oftener [s]
 JUST_ASKED_S = 30.0  # a question that was just put is not overdue
 GRAVE = (Rank.DANGER, Rank.STOP)
 
@@ -25,7 +25,7 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     if new:
         return new
     if grave:
-        return grave[:1]
+        return [min(grave, key=lambda need: context.state.asked[need.name].last_at)]
     cautions = [need for need in due if need.alarm is not None and not need.gauge]
     others = [need for need in due if need.alarm is None or need.gauge]
     return [*cautions[:1], *others[:1]]
@@ -37,7 +37,8 @@ def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:
         return _may_begin(context, need, needs)
     if not _may_repeat(context) or not context.elapsed(asked.last_at, again_after(need, asked)):
         return False
-    return need.rank is not Rank.DANGER or _dangers_rested(context, needs)
+    rest_s = RESTS.get(need.rank)
+    return rest_s is None or _rested(context, needs, need.rank, rest_s)
 
 
 def _grown_louder(need: Need, put_as: str) -> bool:
@@ -50,10 +51,11 @@ def _may_repeat(context: EventContext) -> bool:
     return isinstance(context.event, Tick) and not context.spoke
 
 
-def _dangers_rested(context: EventContext, needs: list[Need]) -> bool:
-    names = [need.name for need in needs if need.rank is Rank.DANGER]
+def _rested(context: EventContext, needs: list[Need], rank: Rank, seconds: float) -> bool:
+    """Whether no need of this rank was put for so long."""
+    names = [need.name for need in needs if need.rank is rank]
     put = [context.state.asked[name] for name in names if name in context.state.asked]
-    return all(context.elapsed(asked.last_at, DANGERS_S) for asked in put)
+    return all(context.elapsed(asked.last_at, seconds) for asked in put)
 
 
 def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:

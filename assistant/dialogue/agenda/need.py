@@ -48,8 +48,8 @@ class Need:
     """The gauge that is to be read, if it is a reading."""
     step: Step | None = None
     """The step that is put, if it is one of a list."""
-    acted: bool = False
-    """Its first acts were reported: it goes on, but no longer so often."""
+    calmer: bool = False
+    """It is put less often: its first acts were reported, or a danger goes before it."""
     holds_others: bool = False
     """A danger whose first acts are neither reported nor a minute old."""
 
@@ -81,14 +81,15 @@ def again_after(need: Need, asked: Asked) -> float:
     """
     match need.rank:
         case Rank.DANGER:
-            return ACTED_S if need.acted else DANGER_S
+            return ACTED_S if need.calmer else DANGER_S
         case Rank.STOP:
-            if need.acted:
+            if need.calmer:
                 return ACTED_S
             stops = need.alarm is not None and need.alarm.name in ACT_STOPS
             return STOP_S if stops else WARNING_S
         case Rank.READING:
-            return READING_S if asked.times < 2 and need.alarm is None else READING_LATE_S
+            late = asked.times >= 2 or need.alarm is not None
+            return READING_LATE_S if late and not need.calmer else READING_S
         case Rank.DUE:
             return DUE_S if asked.times < DUE_TIMES else DUE_LATE_S
     own_s = 0.0 if need.step is None else 60.0 * need.step.minutes

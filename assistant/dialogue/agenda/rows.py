@@ -47,6 +47,7 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     last = Rank.OFFER
     if context.state.watch.danger or _near_the_mark(context):
         last = Rank.DOUBT
+        needs = [need for need in needs if need.step is None or need.rank is not Rank.DUE]
     elif context.state.doubt is not None or plate_check.has_floor(context):
         last = Rank.DUE
     if any(need.holds_others for need in needs):
@@ -78,7 +79,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
-        acted=acted,
+        calmer=acted,
         holds_others=rank is Rank.DANGER and fresh and not acted,
     )
 
@@ -117,19 +118,20 @@ def _at_rest(context: EventContext) -> bool:
 
 def readings(context: EventContext) -> Iterator[Need]:
     """Pressure and water before they are old, and louder once they are; also beside a danger."""
-    by_step = {need.step.asks for need in _steps(context) if need.step and _asks_value(need.step)}
+    by_step = {need.step.asks for need in _steps(context) if need.step and asks_value(need.step)}
     for order, gauge in enumerate(("water", "pressure")):
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
         if alarm is not None and alarm.rule.grade is Grade.DANGER:
             yield Need(gauge, Rank.DANGER, order=order, alarm=alarm, gauge=gauge)
         elif alarm is not None:
-            yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge)
+            calmer = context.state.watch.danger
+            yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
 
 
-def _asks_value(step: Step) -> bool:
+def asks_value(step: Step) -> bool:
     return step.kind == "value" and step.asks in READINGS
 
 
@@ -137,8 +139,14 @@ def _asks_value(step: Step) -> bool:
 
 
 def steps(context: EventContext) -> Iterator[Need]:
-    """Steps of the list in hand and of the one that waits behind a remedy."""
-    yield from _steps(context)
+    """Steps of the list in hand and of the one that waits behind a remedy.
+
+    Not one that asks for a reading that is overdue: that is asked for above, and louder.
+    """
+    late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
+    for need in _steps(context):
+        if need.step is None or not asks_value(need.step) or need.step.asks not in late:
+            yield need
 
 
 def _steps(context: EventContext) -> Iterator[Need]:
@@ -172,8 +180,7 @@ def _is_timed(step: Step) -> bool:
 
 
 def _step_need(context: EventContext, step: Step, rank: Rank, order: float) -> Need:
-    hot = context.state.fire_in or context.state.procedure.warm_since is not None
-    if step.must and _asks_value(step) and hot:
+    if step.must and asks_value(step) and prompts.is_wanted(context, step.asks):
         rank = Rank.READING
     return Need(step_name(step), rank, order=10 + order, step=step)
 
