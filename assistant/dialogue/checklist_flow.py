@@ -104,7 +104,7 @@ def _go_on(context: EventContext) -> None:
         if context.state.phase in prompts.STEAM or context.state.fire_in:
             prompts.tell_forecasts(context)
             feed_check.check_feed(context)
-    if reprompts.is_recap_due(context):
+    if context.resumed and not speaking.is_grave(context):
         speaking.recap(context)
         return
     speaking.run(context)

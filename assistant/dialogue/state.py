@@ -140,8 +140,6 @@ class Told:
     """The last sentence, for "say again"."""
     why: str = ""
     """The reason, with its numbers, of what was last told: the answer to "why?"."""
-    recap_due: bool = False
-    """An alarm was spoken, or there was a break: where we are is to be said."""
     forecast: ForecastMade | None = None
     """The forecast that was last spoken or asked for."""
     forecast_at: float = float("-inf")

@@ -48,6 +48,8 @@ class Need:
     """The gauge that is to be read, if it is a reading."""
     step: Step | None = None
     """The step that is put, if it is one of a list."""
+    words: str = ""
+    """Its words, where it comes from the state of the engine."""
     calmer: bool = False
     """It is put less often: its first acts were reported, or a danger goes before it."""
     holds_others: bool = False

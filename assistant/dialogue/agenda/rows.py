@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import plate_check, prompts
+from assistant.dialogue.agenda import engine_rows
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ALARM, STEP
@@ -26,10 +27,14 @@ OVERDUE = {
     "water reading overdue": "water",
     "pressure reading overdue": "pressure",
 }  # alarms that are a question for a reading, grown late
+TAKING_OVER = "taking_over"  # a list of questions, no remedy
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 NO_LIST = frozenset({"water near the lower mark"})  # cautions beside which the list rests
+HEAT = frozenset({"blower", "damper"})
+NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
+HEAT_S, STEP_S = 180.0, 600.0  # times to respond. Judgement
 REST = 0.02  # of working pressure: the gauge is at rest
 
 
@@ -151,7 +156,8 @@ def steps(context: EventContext) -> Iterator[Need]:
 
 def _steps(context: EventContext) -> Iterator[Need]:
     work = context.state.procedure
-    yield from _steps_of(context, work.progress, Rank.REMEDY if work.parked else Rank.STEP)
+    remedy = work.parked and work.progress.checklist.name != TAKING_OVER
+    yield from _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP)
     for parked in work.parked:
         for need in _steps_of(context, parked, Rank.STEP):
             if need.rank is Rank.DUE:
@@ -182,7 +188,17 @@ def _is_timed(step: Step) -> bool:
 def _step_need(context: EventContext, step: Step, rank: Rank, order: float) -> Need:
     if step.must and asks_value(step) and prompts.is_wanted(context, step.asks):
         rank = Rank.READING
-    return Need(step_name(step), rank, order=10 + order, step=step)
+    respond_s = HEAT_S if rank is Rank.DUE and step.asks in HEAT and _near_working(step) else None
+    return Need(step_name(step), rank, respond_s or STEP_S, order, step=step)
+
+
+def _near_working(step: Step) -> bool:
+    """Whether it is due so near the wanted pressure that it takes heat away."""
+    return (
+        step.due is not None
+        and step.due.figure == "working pressure"
+        and (step.due.times >= NEAR_WORKING)
+    )
 
 
 def step_name(step: Step) -> str:
@@ -198,4 +214,4 @@ def offers(context: EventContext) -> Iterator[Need]:
         yield Need("offer", Rank.OFFER, step=step)
 
 
-ROWS: tuple[Row, ...] = (alarms, readings, steps, offers)
+ROWS: tuple[Row, ...] = (alarms, readings, engine_rows.valve, engine_rows.heat, steps, offers)

@@ -13,8 +13,8 @@ from assistant.dialogue.agenda.rows import needs_of
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs as asked_needs
 from assistant.dialogue.owners import told, work
-from assistant.dialogue.state import ALARM, STEP
-from assistant.messages import URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
+from assistant.dialogue.state import STEP
+from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, walkthrough
 
@@ -34,9 +34,14 @@ def _forget(context: EventContext, wanted: set[str]) -> None:
     lists = (work_in_hand.progress, *work_in_hand.parked)
     open_ids = {STEP + step.id for each in lists for step in position.open_steps(each)}
     for name in tuple(context.state.asked):
-        over = name.startswith(ALARM) and name not in wanted
+        over = not name.startswith(STEP) and name not in READINGS and name not in wanted
         if over or (name.startswith(STEP) and name not in open_ids):
             asked_needs.answered(context, name)
+
+
+def is_grave(context: EventContext) -> bool:
+    """Whether something grave is new: where we are must wait."""
+    return any(need.rank <= Rank.STOP for need in chosen(context, needs_of(context)))
 
 
 def recap(context: EventContext) -> None:
@@ -54,6 +59,9 @@ def _put(context: EventContext, need: Need) -> None:
         _put_alarm(context, need, need.alarm)
     elif need.gauge:
         asking.ask(context, need.gauge)
+    elif need.words:
+        context.say(need.words)
+        asked_needs.put(context, need.name, "")
     elif need.rank is Rank.OFFER:
         prompts.offer(context)
     elif need.step is not None:
