@@ -34,7 +34,7 @@ from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.scale import measure
-from assistant.wording import readback, walkthrough
+from assistant.wording import move_words, readback, walkthrough
 
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
@@ -86,6 +86,8 @@ def proceed(context: EventContext) -> None:
     if context.state.watch.danger:
         if context.resumed:
             reprompts.recap(context, None, False)
+        if any(report.what == phases.MOVE for report in context.accepted):
+            context.say(move_words.danger_first(), Urgency.ANSWER)
         prompts.ask_in_danger(context)
         return
     for _ in range(len(Phase)):
@@ -225,6 +227,8 @@ def _take_up_move(context: EventContext) -> None:
         if lost_at is not None and report.value in STEAMING:
             context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
             continue
+        if _refuse_move(context, str(report.value)):
+            continue
         if context.state.parked and report.value in SAFER:
             context.update(progress=context.state.parked[0], parked=())
         elif context.state.parked:
@@ -247,6 +251,15 @@ def _take_up_move(context: EventContext) -> None:
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
+
+
+def _refuse_move(context: EventContext, name: str) -> bool:
+    """Whether the table has no such move from here; then why not is said."""
+    if phases.has_move(context.state.phase, name):
+        return False
+    text = move_words.refused(context.state.phase.value, phases.leads_to(name).value)
+    context.say(text, Urgency.ANSWER)
+    return True
 
 
 def take_over(context: EventContext, phase: Phase) -> None:

@@ -129,6 +129,7 @@ def _answer_base(unit: str) -> _Layers:
     builder.add(orders.plain_orders())
     builder.add(orders.waits())
     builder.add(states.emergencies())
+    builder.add(states.states_at_any_time())
     builder.add(readings.pressures_named(unit))
     for named_unit in readings.units_heard(unit):
         builder.add(readings.pressures_with_unit(named_unit))

@@ -44,11 +44,11 @@ MOVE = "move"  # `Report(MOVE, name)` is a move asked for aloud
 
 # How the moves other than "go_on" are asked for.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
-    "stand_by": ("standing by now", "we are standing by"),
-    "raise_steam": ("raising steam again",),
-    "move_off": ("moving off again",),
+    "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
+    "raise_steam": ("raising steam again", "raise steam again"),
+    "move_off": ("moving off again", "moving off", "we are moving off", "move off"),
     "feed": ("time to feed again",),
-    "put_away": ("putting her away", "putting away now"),
+    "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
 }
 MOVES = tuple(dict.fromkeys(move for move, *_ in MOVES_TABLE))
 
@@ -120,15 +120,19 @@ def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
 
 
 @cache
-def move_calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
-    """The forms of words that ask for the moves from this phase."""
-    here = {trigger for trigger, source, *_ in MOVES_TABLE if source is phase}
-    return tuple(
-        (form, Report(MOVE, name))
-        for name, forms in MOVE_FORMS.items()
-        if name in here
-        for form in forms
-    )
+def move_calls() -> tuple[tuple[str, Report], ...]:
+    """The forms of words that ask for a move, in any phase: one that is not legal is answered."""
+    return tuple((form, Report(MOVE, name)) for name, forms in MOVE_FORMS.items() for form in forms)
+
+
+def has_move(phase: Phase, name: str) -> bool:
+    """Whether the table has this move from this phase, guards aside."""
+    return any(trigger == name and source is phase for trigger, source, *_ in MOVES_TABLE)
+
+
+def leads_to(name: str) -> Phase:
+    """The phase that a move asked for aloud leads to, from wherever it is legal."""
+    return next(dest for trigger, _, dest, _ in MOVES_TABLE if trigger == name)
 
 
 def diagram() -> str:
