@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from assistant.dialogue import plate_check
 from assistant.dialogue.event_context import EventContext
-from assistant.grammar import states
 from assistant.messages import READINGS, Expected, Report
 from assistant.procedure import phases, plate, position
 from assistant.understanding.costs import reports_in
@@ -36,8 +35,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     others = (
         *_emergency_calls(context),
         *context.config.remedy_calls,
-        *phases.move_calls(),
-        *states.UNLESS_ASKED,
+        *phases.move_calls(context.state.phase),
         *context.config.bypass_forms,
         *(plate.ANSWERS if context.state.plate is not None else ()),
     )

@@ -131,6 +131,14 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
 AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"})
+# Moves that are asked for, accepted in any phase: one that is not legal is answered.
+MOVE_FORMS: dict[str, tuple[str, ...]] = {
+    "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
+    "raise_steam": ("raising steam again", "raise steam again"),
+    "move_off": ("moving off again", "moving off", "we are moving off", "move off"),
+    "feed": ("time to feed again",),
+    "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
+}
 # Where a step asks, these are its answer ("valve will not lift", tried by hand on a cold boiler).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
@@ -156,6 +164,13 @@ def emergencies() -> Iterator[tuple[Words, Report]]:
     for name, texts in EMERGENCIES.items():
         for text in texts:
             yield tuple(text.split()), Report("emergency", name)
+
+
+def moves() -> Iterator[tuple[Words, Report]]:
+    """Every form of every move, as `Report("move", name)`."""
+    for name, texts in MOVE_FORMS.items():
+        for text in texts:
+            yield tuple(text.split()), Report("move", name)
 
 
 def states_at_any_time() -> Iterator[tuple[Words, Report]]:

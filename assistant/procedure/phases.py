@@ -42,13 +42,14 @@ MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
 )
 MOVE = "move"  # `Report(MOVE, name)` is a move asked for aloud
 
-# How the moves other than "go_on" are asked for.
+# How the moves other than "go_on" are asked for. These are listed with what is asked, where the
+# move is legal; `grammar.states` accepts them, and shorter ones, in any phase.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
-    "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
-    "raise_steam": ("raising steam again", "raise steam again"),
-    "move_off": ("moving off again", "moving off", "we are moving off", "move off"),
+    "stand_by": ("standing by now", "we are standing by"),
+    "raise_steam": ("raising steam again",),
+    "move_off": ("moving off again",),
     "feed": ("time to feed again",),
-    "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
+    "put_away": ("putting her away", "putting away now"),
 }
 MOVES = tuple(dict.fromkeys(move for move, *_ in MOVES_TABLE))
 
@@ -120,9 +121,14 @@ def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
 
 
 @cache
-def move_calls() -> tuple[tuple[str, Report], ...]:
-    """The forms of words that ask for a move, in any phase: one that is not legal is answered."""
-    return tuple((form, Report(MOVE, name)) for name, forms in MOVE_FORMS.items() for form in forms)
+def move_calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
+    """The forms of words that ask for the moves from this phase."""
+    return tuple(
+        (form, Report(MOVE, name))
+        for name, forms in MOVE_FORMS.items()
+        if has_move(phase, name)
+        for form in forms
+    )
 
 
 def has_move(phase: Phase, name: str) -> bool:

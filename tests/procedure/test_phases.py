@@ -9,6 +9,7 @@ from procedure_story import ENGINE, PHASES  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
 from assistant.grammar.conflicts import clash
+from assistant.grammar.states import moves
 from assistant.messages import Report
 from assistant.procedure import phases as flow
 from assistant.procedure.checklist import Checklist, Phase
@@ -82,9 +83,13 @@ def test_the_facts_come_from_the_progress(engine: Engine, phases: dict[Phase, Ch
 
 
 def test_moves_are_asked_for_in_words_that_collide_with_nothing() -> None:
-    for form, report in flow.move_calls():
-        assert clash(form, report) is None
-    assert {r.value for _, r in flow.move_calls()} == set(MOVES) - {"go_on", "overtake"}
+    anytime = dict(moves())
+    for phase in Phase:
+        for form, report in flow.move_calls(phase):
+            assert next_phase(phase, ALL, str(report.value)) is not None
+            assert clash(form, report) is None
+            assert anytime[tuple(form.split())] == report
+    assert {r.value for r in anytime.values()} == set(MOVES) - {"go_on", "overtake"}
 
 
 def test_a_move_that_the_table_has_leads_where_it_is_said_to() -> None:
