@@ -38,7 +38,8 @@ def tell(context: EventContext) -> None:
     state, dial = context.state, context.config.dial
     answers = readback.examples(asked_gauge(context), answers_now(context), dial)
     hot = state.fire_in or state.warm_since is not None
-    context.say(help_words.help_words(hot, answers[:MOST_ANSWERS], dial), Urgency.ANSWER)
+    text = help_words.help_words(hot, answers[:MOST_ANSWERS], dial, bool(state.watch.danger))
+    context.say(text, Urgency.ANSWER)
 
 
 def tell_troubles(context: EventContext) -> None:

@@ -82,5 +82,5 @@ wrong R AO NG; yes Y EH S; yet Y EH T; you Y UW; zero Z IH R OW;
 already AO L R EH D IY; burned B ER N D; did D IH D; emergency IH M ER JH AH N S IY;
 flue F L UW; fusible F Y UW Z IH B AH L; gone G AO N; help HH EH L P; leaving L IY V IH NG;
 lost L AO S T; may M EY; nut N AH T; plug P L AH G; scalded S K AO L D IH D; blown B L OW N;
-tube T UW B; feather F EH DH ER; can K AE N
+tube T UW B; feather F EH DH ER; can K AE N; raise R EY Z; stand S T AE N D
 """

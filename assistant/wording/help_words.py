@@ -18,7 +18,8 @@ ALL_TROUBLES = (
 )  # fmt: skip
 # The first of these that leave the whole short enough.
 ALSO_HOT = ("water half", "what next", "putting away")
-ALSO_COLD = ("what next", "not on this engine", "say again")
+ALSO_IN_DANGER = ("danger is over", "what next", "why")
+ALSO_COLD = ("what next", "not on this engine")
 PRESSURES: dict[str, str] = {
     "psi": "pressure seventy five",
     "bar": "pressure five bar",
@@ -36,16 +37,18 @@ def pressure_example(dial: str) -> str:
     return PRESSURES.get(dial, PRESSURES["psi"])
 
 
-def help_words(hot: bool, answers: Sequence[str], dial: str = "psi") -> str:
-    """The reply to "what can I say". hot: with fire or steam; answers: of what is asked now.
+def help_words(hot: bool, answers: Sequence[str], dial: str = "psi", danger: bool = False) -> str:
+    """The reply to "what can I say". hot: with fire or steam; answers: of what is asked now;
+    danger: one stands.
 
-    >>> help_words(False, ["gear is out", "gear is in"])
-    'In trouble: fire outside; someone is hurt. Now: gear is out; gear is in. Also: what next.'
+    >>> help_words(False, ["coal"])
+    'In trouble: fire outside; someone is hurt. Now: coal. Also: what next; not on this engine.'
     """
     text = f"In trouble: {'; '.join(TROUBLES_HOT if hot else TROUBLES_COLD)}."
     if answers:
         text += f" Now: {'; '.join(answers)}."
     also = (pressure_example(dial), *ALSO_HOT) if hot else ALSO_COLD
+    also = ALSO_IN_DANGER if danger else also
     said: list[str] = []
     for form in (form for form in also if form not in answers):
         if word_count(f"{text} Also: {'; '.join([*said, form])}.") <= MOST_WORDS:
