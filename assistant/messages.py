@@ -87,6 +87,9 @@ ORDERS: dict[str, str] = {
     "stop": "end the session",
     "undo": "take back the last reading",
     "note": "a note for the book follows",
+    "not here": "the step does not apply to this engine today, or is so already",
+    "help": "the words that fit now, those for trouble first",
+    "troubles": "the words for trouble",
     "call": "the wake phrase: what comes next is said to the assistant",
 }
 
@@ -361,10 +364,12 @@ class StepDone:
 
 @dataclass(frozen=True, slots=True)
 class StepSkipped:
-    """A step was left open aloud."""
+    """A step was left open aloud, or left out for the day."""
 
     phase: str
     step: str
+    reason: str = ""
+    """Why it is left out for the day; "" for one left open, which is asked again."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from assistant.alarms import other_rules as other
 from assistant.alarms import pressure_rules as pressure
 from assistant.alarms import water_rules as water
+from assistant.alarms.called_rules import CALLED
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -135,6 +136,7 @@ RULES: tuple[Rule, ...] = (
         condition=other.emergency_called("fire outside"), normal=other.call_over("fire outside"),
         announces_end=False,
     ),
+    *CALLED,
     # --- warning
     Rule(
         name="microphone lost", kind="device", grade=W, group="hearing",

@@ -65,7 +65,8 @@ def _particulars(effect: Effect) -> dict[str, Any]:
         case StepDone():
             return {**_step_json(effect.phase, effect.step, "done"), "answer": effect.answer}
         case StepSkipped():
-            return _step_json(effect.phase, effect.step, "skipped")
+            state = "left out" if effect.reason else "skipped"
+            return _step_json(effect.phase, effect.step, state)
         case ForecastMade():
             return {
                 "did": "forecast",

@@ -45,7 +45,8 @@ def show(screen: Screen, at_s: float, effect: object) -> None:
         case StepDone():
             screen.line(at_s, "book", f"done: {effect.step} ({effect.answer})")
         case StepSkipped():
-            screen.line(at_s, "book", f"left open: {effect.step}")
+            state = f"left out ({effect.reason})" if effect.reason else "left open"
+            screen.line(at_s, "book", f"{state}: {effect.step}")
         case PhaseBegan():
             screen.line(at_s, "book", f"--- {effect.phase} ---")
         case AlarmChanged():

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from assistant.alarms.called_rules import CALLED
 from assistant.alarms.rules import RULES
 from assistant.boiler.figures import Engine
 from assistant.config.suggest import did_you_mean
@@ -19,6 +20,9 @@ from assistant.procedure.emergency import Emergencies
 from assistant.procedure.validation import chain_objections, engine_objections, objections
 
 WITH_ACTS = frozenset({"level", "spoken"})  # kinds of danger whose acts a file gives
+# Called dangers that a file need not have: their alarm says the first act, and files and journals
+# written before they could be called still stand.
+NEED_NOT_HAVE = frozenset(rule.name for rule in CALLED)
 
 
 def list_problems(checklist: Checklist) -> tuple[Problem, ...]:
@@ -59,6 +63,7 @@ def _emergency_problems(emergencies: Emergencies) -> Iterator[Problem]:
             yield Problem(emergencies.file, entry.line, 1, text)
     for rule in RULES:
         wanted = rule.grade is Grade.DANGER and rule.kind in WITH_ACTS
+        wanted = wanted and rule.name not in NEED_NOT_HAVE
         if wanted and emergencies.for_alarm(rule.name) is None:
             text = f"nothing is said for the danger {rule.name!r}: no emergency has it in 'alarms'"
             yield Problem(emergencies.file, 0, 0, text)

@@ -35,7 +35,7 @@ from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.scale import measure
-from assistant.wording import readback, walkthrough
+from assistant.wording import move_words, readback, walkthrough
 
 TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
@@ -90,6 +90,8 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
+    elif any(report.what == phases.MOVE for report in context.accepted):
+        context.say(move_words.danger_first(), Urgency.ANSWER)
     _go_on(context)
 
 
@@ -213,6 +215,8 @@ def _take_up_move(context: EventContext) -> None:
         if lost_at is not None and report.value in STEAMING:
             context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
             continue
+        if _refuse_move(context, str(report.value)):
+            continue
         if context.state.procedure.parked and report.value in SAFER:
             work.resume_list(context)
         elif context.state.procedure.parked:
@@ -235,6 +239,15 @@ def _take_up_move(context: EventContext) -> None:
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
+
+
+def _refuse_move(context: EventContext, name: str) -> bool:
+    """Whether the table has no such move from here; then why not is said."""
+    if phases.has_move(context.state.phase, name):
+        return False
+    text = move_words.refused(context.state.phase.value, phases.leads_to(name).value)
+    context.say(text, Urgency.ANSWER)
+    return True
 
 
 def take_over(context: EventContext, phase: Phase) -> None:

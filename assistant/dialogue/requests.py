@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
-from assistant.dialogue import alarm_notices, plate_check, time_to_pressure
+from assistant.dialogue import alarm_notices, plate_check, spoken_help, time_to_pressure
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
@@ -208,6 +208,21 @@ def _skip(context: EventContext, order: Order) -> None:
     _reply(context, walkthrough.skipped(step.id))
 
 
+def _not_here(context: EventContext, order: Order) -> None:
+    """The step in hand does not apply to this engine today: it ends, and is not asked again."""
+    if plate_check.has_floor(context):
+        plate_check.skip(context)
+        return
+    step = position.in_hand(context.state.progress) or position.current(context.state.progress)
+    outcome = steps.leave_out(context.state.progress, context.at)
+    if outcome.refused or step is None:
+        _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
+        return
+    work.come_to(context, outcome.progress)
+    context.record(StepSkipped(context.state.phase.value, step.id, steps.LEFT_OUT))
+    _reply(context, walkthrough.left_out(step.id))
+
+
 def _back(context: EventContext, order: Order) -> None:
     outcome = steps.back(context.state.progress)
     if outcome.refused:
@@ -264,10 +279,13 @@ _ORDERS: dict[str, Callable[[EventContext, Order], None]] = {
     "not yet": _not_yet,
     "wait": _wait,
     "skip": _skip,
+    "not here": _not_here,
     "back": _back,
     "acknowledge": _acknowledge,
     "shelve": _shelve,
     "hush": _hush,
     "stop": _stop,
     "note": _note,
+    "help": lambda context, order: spoken_help.tell(context),
+    "troubles": lambda context, order: spoken_help.tell_troubles(context),
 }

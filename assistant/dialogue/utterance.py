@@ -8,7 +8,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.belief import estimate
-from assistant.dialogue import asking, engine_ahead, plate_check, plausibility, requests, wake_gate
+from assistant.dialogue import (
+    asking,
+    engine_ahead,
+    plate_check,
+    plausibility,
+    requests,
+    spoken_help,
+    wake_gate,
+)
 from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, needs, person, questions
@@ -40,7 +48,8 @@ from assistant.wording import readback, walkthrough
 YES_WITHIN_S = 30.0  # a "correct" this soon after a read-back confirms it and changes nothing
 QUERIES = frozenset(
     {"repeat", "why", "where", "how long", "how long water", "if feed", "is it expansion"}
-    | {"when lift", "how much used", "open items", "next", "acknowledge", "hush"}
+    | {"when lift", "how much used", "open items", "next", "acknowledge", "hush", "help"}
+    | {"troubles"}
 )
 MOST_TEXT_RATIO = 2  # a text of more than so many times the words is not that sentence
 DENIED_FOR_S = 120.0  # after that the gauge may have moved there. Judgement
@@ -153,18 +162,10 @@ def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
     if reports and plausibility.off_gauge_reason(context, reports[0]):
         context.say(readback.refused(reports[0], decision.reason, context.dial), Urgency.ANSWER)
     elif not heard.alternatives:
-        step = in_hand(context.state.progress)
-        answers = step.examples() if step else ()
-        answers = plate.EXAMPLES if plate_check.has_floor(context) else answers
-        context.say(readback.nonsense(_asked_gauge(context), answers), Urgency.ANSWER)
+        spoken_help.not_followed(context)
     else:
         answering = context.state.hearing.expected.kind == "answer"
         context.say(readback.again(context.state.hearing.misses, answering), Urgency.ANSWER)
-
-
-def _asked_gauge(context: EventContext) -> str | None:
-    kind = context.state.hearing.expected.kind
-    return kind if kind in ("pressure", "water", "tank") else None
 
 
 def act(context: EventContext, meaning: Meaning) -> None:
@@ -218,7 +219,9 @@ def _yes(context: EventContext) -> None:
         return
     step = in_hand(context.state.progress)
     if step is not None and (step.must or step.kind != "act"):
-        context.say(readback.not_a_yes(step.asks, step.examples()), Urgency.ANSWER)
+        context.say(
+            readback.not_a_yes(step.asks, step.examples(), context.config.dial), Urgency.ANSWER
+        )
     elif step is not None:
         requests.obey(context, Order("ready"))
 

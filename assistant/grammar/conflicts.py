@@ -24,6 +24,7 @@ def fixed_sentences() -> tuple[tuple[Words, Meaning], ...]:
         *orders.plain_orders(),
         *states.states(),
         *states.emergencies(),
+        *states.moves(),
         *out_of_sight,
     )
 

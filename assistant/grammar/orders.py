@@ -83,6 +83,12 @@ ORDER_FORMS: dict[str, tuple[str, ...]] = {
         "cancel the last reading",
     ),
     "note": ("take a note", "make a note", "note for the book", "write this down"),
+    "not here": (
+        "not on this engine", "not today", "already so", "it is so already", "is so already",
+        "already done",
+    ),
+    "help": ("what can i say", "help", "what may i say"),
+    "troubles": ("emergency",),
     "call": ("engine minder",),
 }  # fmt: skip
 

@@ -78,5 +78,9 @@ valve V AE L V; very V EH R IY; wait W EY T; was W AH Z; watch W AA CH; watching
 water W AO T ER; we W IY; weak W IY K; well W EH L; were W ER; wet W EH T; what W AH T;
 what's W AH T S; wheels W IY L Z; when W EH N; where W EH R; why W AY; wide W AY D; will W IH L;
 won't W OW N T; worked W ER K T; working W ER K IH NG; works W ER K S; would W UH D; write R AY T;
-wrong R AO NG; yes Y EH S; yet Y EH T; you Y UW; zero Z IH R OW
+wrong R AO NG; yes Y EH S; yet Y EH T; you Y UW; zero Z IH R OW;
+already AO L R EH D IY; burned B ER N D; did D IH D; emergency IH M ER JH AH N S IY;
+flue F L UW; fusible F Y UW Z IH B AH L; gone G AO N; help HH EH L P; leaving L IY V IH NG;
+lost L AO S T; may M EY; nut N AH T; plug P L AH G; scalded S K AO L D IH D; blown B L OW N;
+tube T UW B; feather F EH DH ER; can K AE N; raise R EY Z; stand S T AE N D
 """

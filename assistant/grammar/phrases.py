@@ -129,6 +129,8 @@ def _answer_base(unit: str) -> _Layers:
     builder.add(orders.plain_orders())
     builder.add(orders.waits())
     builder.add(states.emergencies())
+    builder.add(states.states_at_any_time())
+    builder.add(states.moves())
     builder.add(readings.pressures_named(unit))
     for named_unit in readings.units_heard(unit):
         builder.add(readings.pressures_with_unit(named_unit))
@@ -216,11 +218,14 @@ def grammar(expected: Expected) -> Grammar:
         raise ValueError(f"no pressure is spoken in {expected.pressure_unit!r}")
     common = _build(expected.kind, expected.about, expected.pressure_unit)
     likely = _likely(expected.kind, expected.about, expected.pressure_unit)
-    if not expected.answers:
-        return Grammar(expected, common, PROMPTS[expected.kind], likely)
     answers = [(spoken(text), report) for text, report in expected.answers]
     builder = _LayerBuilder(common)
     builder.add(answers)
+    taken = {words for words, _ in answers}
+    unless = ((spoken(text), report) for text, report in states.UNLESS_ASKED)
+    builder.add((words, report) for words, report in unless if words not in taken)
+    if not answers:
+        return Grammar(expected, builder.layers, PROMPTS[expected.kind], likely)
     states_only = [(words, report) for words, report in answers if report.what not in CALL_SUBJECTS]
     builder.add(corrections.answers_together(states_only))
     likely = (*likely, MappingProxyType(dict(states_only)))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from assistant.grammar.states import CALL_SUBJECTS
+from assistant.grammar.states import CALL_SUBJECTS, EMERGENCIES
 from assistant.messages import (
     READINGS,
     Answer,
@@ -78,12 +78,15 @@ KIND_SIZES: Mapping[str, int] = MappingProxyType(
         "odd unit": 300,
     }
 )
+ALL_CLEAR = "over"  # of `Report("emergency", "over")`
 RARE = 0.1  # against a value that is usually read
 # A dial is figured every five or ten pounds (common practice, no source). With 0.15 the values
 # between the figures, four times as many, are a third of all readings.
 BETWEEN = 0.15
 _DENOMINATORS = ((4, 1.0), (3, 0.7), (8, 0.5), (6, 0.3))  # a glass is read by quarters first
-EMERGENCY_WEIGHT = 0.5  # percent, for each report of an emergency or of no water in sight
+CALLED_SHARE = 2.0  # percent, for the calls of all emergencies together ...
+EMERGENCY_WEIGHT = CALLED_SHARE / len(EMERGENCIES)  # ... and for each, in every situation
+NO_WATER_WEIGHT = 0.5  # percent, for no water in sight, and for the end of an emergency
 
 
 def weight(meaning: Meaning, expected: Expected) -> float:
@@ -95,7 +98,8 @@ def weight(meaning: Meaning, expected: Expected) -> float:
     """
     shares = UNPROMPTED if expected.kind == "any" else AFTER_A_QUESTION
     if isinstance(meaning, Report) and _about_an_emergency(meaning):
-        return EMERGENCY_WEIGHT
+        called = meaning.what == "emergency" and meaning.value != ALL_CLEAR
+        return EMERGENCY_WEIGHT if called else NO_WATER_WEIGHT
     if is_answer(meaning, expected):
         return shares["asked"] / _count_asked(meaning, expected) * _rarity(meaning, expected)
     kind = _kind(meaning, expected)

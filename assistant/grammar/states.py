@@ -80,6 +80,20 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
     ),
     ("boiler", "looked at"): ("boiler has been looked at", "the boiler has been looked at"),
+    # "glass does not move" calls for the list of glass trouble
+    ("glass", "comes back at once"): ("glass comes back at once", "the glass comes back at once"),
+    ("glass", "comes back slowly"): ("glass comes back slowly", "the glass comes back slowly"),
+    ("glass", "stays empty"): ("glass stays empty", "the glass stays empty"),
+    ("glass", "fills and stays"): ("glass fills and stays", "the glass fills and stays"),
+    # what was reported of the subject did not happen
+    ("withdrawn", "valve"): (
+        "the valve did not lift", "valve did not lift", "the valve did not feather",
+        "valve did not feather",
+    ),
+    ("withdrawn", "fire"): (
+        "the fire was not lit", "fire was not lit", "the fire is not lit", "fire is not lit",
+    ),
+    ("withdrawn", "feed"): ("the feed was not on", "feed was not on"),
 }  # fmt: skip
 
 # Accepted whatever is expected, as "no water in sight" is: what an operator would shout.
@@ -93,7 +107,42 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "someone is hurt", "somebody is hurt", "someone hurt", "someone is caught",
     ),
     "fire outside": ("fire outside the firebox", "fire outside", "something is on fire"),
+    "plug has gone": (
+        "fusible plug has gone", "plug has gone", "the plug has gone", "plug has blown",
+        "the plug has blown", "fusible plug has blown",
+    ),
+    "tube has burst": (
+        "tube has burst", "a tube has burst", "flue has burst", "tubes are leaking",
+    ),
+    "water in the firebox": ("water in the firebox", "leak in the firebox"),
+    "safety valve is stuck": (
+        "safety valve is stuck", "safety valve won't lift", "safety valve will not lift",
+        "valve won't lift",
+    ),
+    "regulator is stuck open": (
+        "regulator is stuck open", "regulator stuck open", "cannot shut the regulator",
+        "can't shut the regulator", "i can't shut the regulator",
+    ),
+    "engine is running away": ("engine is running away", "she is running away", "running away"),
+    "somebody is burned": (
+        "somebody is burned", "someone is burned", "somebody is scalded", "someone is scalded",
+    ),
+    "chimney fire": ("chimney fire", "chimney is on fire", "the chimney is on fire"),
 }  # fmt: skip
+# What is seen in trouble and of what was reported: accepted even while yes or no is expected.
+AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"})
+# Moves that are asked for, accepted in any phase: one that is not legal is answered.
+MOVE_FORMS: dict[str, tuple[str, ...]] = {
+    "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
+    "raise_steam": ("raising steam again", "raise steam again"),
+    "move_off": ("moving off again", "moving off", "we are moving off", "move off"),
+    "feed": ("time to feed again",),
+    "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
+}
+# Where a step asks, these are its answer ("valve will not lift", tried by hand on a cold boiler).
+UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
+    ("valve will not lift", Report("emergency", "safety valve is stuck")),
+)
 
 # Pairs that are reported in one breath, in the first form of each.
 TOGETHER = (
@@ -115,6 +164,18 @@ def emergencies() -> Iterator[tuple[Words, Report]]:
     for name, texts in EMERGENCIES.items():
         for text in texts:
             yield tuple(text.split()), Report("emergency", name)
+
+
+def moves() -> Iterator[tuple[Words, Report]]:
+    """Every form of every move, as `Report("move", name)`."""
+    for name, texts in MOVE_FORMS.items():
+        for text in texts:
+            yield tuple(text.split()), Report("move", name)
+
+
+def states_at_any_time() -> Iterator[tuple[Words, Report]]:
+    """The states that are accepted even while yes or no is expected."""
+    return (pair for pair in states() if pair[1].what in AT_ANY_TIME)
 
 
 def states() -> Iterator[tuple[Words, Report]]:

@@ -61,6 +61,8 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "end": "end session", "hush": "quiet please", "right": "that's right",
             "lit": "fire is lit",
             "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
+            "somebody is burnt": "somebody is burned", "someone is burnt": "someone is burned",
+            "not here": "not on this engine", "so already": "already so",
             "valve lifts": "valve lifting", "valve feathers": "valve feathering",
         }.items()
     }

@@ -42,7 +42,8 @@ MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
 )
 MOVE = "move"  # `Report(MOVE, name)` is a move asked for aloud
 
-# How the moves other than "go_on" are asked for.
+# How the moves other than "go_on" are asked for. These are listed with what is asked, where the
+# move is legal; `grammar.states` accepts them, and shorter ones, in any phase.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by"),
     "raise_steam": ("raising steam again",),
@@ -122,13 +123,22 @@ def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
 @cache
 def move_calls(phase: Phase) -> tuple[tuple[str, Report], ...]:
     """The forms of words that ask for the moves from this phase."""
-    here = {trigger for trigger, source, *_ in MOVES_TABLE if source is phase}
     return tuple(
         (form, Report(MOVE, name))
         for name, forms in MOVE_FORMS.items()
-        if name in here
+        if has_move(phase, name)
         for form in forms
     )
+
+
+def has_move(phase: Phase, name: str) -> bool:
+    """Whether the table has this move from this phase, guards aside."""
+    return any(trigger == name and source is phase for trigger, source, *_ in MOVES_TABLE)
+
+
+def leads_to(name: str) -> Phase:
+    """The phase that a move asked for aloud leads to, from wherever it is legal."""
+    return next(dest for trigger, _, dest, _ in MOVES_TABLE if trigger == name)
 
 
 def diagram() -> str:

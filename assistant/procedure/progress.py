@@ -23,6 +23,7 @@ from assistant.procedure.position import (
 )
 from assistant.procedure.scale import judge, measure, options
 
+LEFT_OUT = "not on this engine today"  # stands as the answer of a step left out for the day
 ASKED_AGAIN = " again"  # ends the id of a step that is asked once more at the end of its phase
 
 
@@ -200,6 +201,21 @@ def skip(progress: Progress) -> Outcome:
     if step.id in progress.skipped:
         return Outcome(replace(progress, left=(*progress.left, step.id), asked=None))
     return Outcome(replace(progress, skipped=(*progress.skipped, step.id), asked=None))
+
+
+def leave_out(progress: Progress, at: float) -> Outcome:
+    """End the step in hand for the day; a killer or a hold is refused.
+
+    What waits for it goes on, and neither the gate nor a later phase asks for it.
+    """
+    step = in_hand(progress) or current(progress)
+    if step is None:
+        return Outcome(progress, say="There is nothing to leave out.", refused=True)
+    if step.must:
+        return Outcome(progress, say="This one cannot be left out. " + step.say, refused=True)
+    ends = {step.id, step.id + ASKED_AGAIN}
+    done = tuple(Done(s.id, LEFT_OUT, at) for s in open_steps(progress) if s.id in ends)
+    return Outcome(replace(progress, done=progress.done + done, asked=None), done=done)
 
 
 def back(progress: Progress) -> Outcome:

@@ -70,7 +70,8 @@ class StoryBuilder:
             case StepDone():
                 self.steps.append(ShownStep(at_s, effect.phase, effect.step, effect.answer))
             case StepSkipped():
-                self.steps.append(ShownStep(at_s, effect.phase, effect.step, skipped=True))
+                left_out = effect.reason or None
+                self.steps.append(ShownStep(at_s, effect.phase, effect.step, left_out, True))
             case AlarmChanged():
                 self._alarm(at_s, effect)
             case ForecastMade():

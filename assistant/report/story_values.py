@@ -46,7 +46,10 @@ class Interval:
 
 @dataclass(frozen=True, slots=True)
 class ShownStep:
-    """A step of the walk-through. answer None: not answered (asked, or left open aloud)."""
+    """A step of the walk-through. answer None: not answered (asked, or left open aloud).
+
+    Both `skipped` and an answer: left out for the day, for that reason.
+    """
 
     at_s: float
     phase: str

@@ -56,7 +56,10 @@ def _lines(story: Story) -> Iterator[_Line]:
         if phase.to_s is not None:
             yield phase.to_s, "phase", phase.name, "", "", "done", ""
     for step in story.steps:
-        state = "done" if step.answer is not None else ("left open" if step.skipped else "asked")
+        if step.answer is not None:
+            state = "left out" if step.skipped else "done"
+        else:
+            state = "left open" if step.skipped else "asked"
         yield step.at_s, "step", step.name, step.answer or "", "", state, step.phase
     for alarm in story.alarms:
         for state, at_s in (

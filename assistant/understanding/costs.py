@@ -97,7 +97,9 @@ MILD = frozenset({"harmless", "question"})  # rows of orders that change nothing
 
 ALL_CLEAR = "over"  # of `Report("emergency", "over")`, which ends the emergency
 
-_LASTING = frozenset({"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait"})
+_LASTING = frozenset(
+    {"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait", "not here"}
+)
 
 
 def reports_in(meaning: Meaning) -> tuple[Report, ...]:

@@ -21,6 +21,7 @@ SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("pressure", "no blow-down"): "no blow-down today",
     ("delivery", "gaining"): "glass gaining",
     ("brake", "not chocked"): "wheels not chocked",
+    ("blower", "top cock"): "top cock open",
     ("emergency", "over"): "danger is over",
     ("cure", "blower_weak"): "blower trouble",
     ("cure", "pressure_hangs"): "pressure trouble",

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from assistant.grammar import numbers
 from assistant.messages import Correction, Meaning, Report, Several
+from assistant.wording.help_words import pressure_example
 from assistant.wording.quantities import (
     PART_UNITS,
     level_words,
@@ -192,7 +193,7 @@ def wrong_then(about: str | None) -> str:
     return ask_for(about) if about else "What is right?"
 
 
-def not_a_yes(about: str | None, answers: Iterable[str] = ()) -> str:
+def not_a_yes(about: str | None, answers: Iterable[str] = (), dial: str = "psi") -> str:
     """A killer question was answered by "yes" or "done": it needs what is seen.
 
     answers: one form for each state of the step.
@@ -200,7 +201,7 @@ def not_a_yes(about: str | None, answers: Iterable[str] = ()) -> str:
     >>> not_a_yes("gear", ["out of gear", "still in gear"])
     'Say what you see: out of gear; still in gear.'
     """
-    examples = [*answers][:2] or [EXAMPLES.get(about or "", f"how {about or 'it'} stands")]
+    examples = [*answers][:2] or [*examples_of(about, dial)] or [f"how {about or 'it'} stands"]
     return f"Say what you see: {'; '.join(examples)}."
 
 
@@ -213,17 +214,27 @@ EXAMPLES: dict[str, str] = {
 }
 
 
-def nonsense(about: str | None = None, answers: Iterable[str] = ()) -> str:
-    """The reply to words that are not in the grammar: what can be said now, with three examples.
+def examples_of(about: str | None, dial: str) -> tuple[str, ...]:
+    """How a subject is reported, if there is an example of it."""
+    example = pressure_example(dial) if about == "pressure" else EXAMPLES.get(about or "")
+    return (example,) if example else ()
 
-    >>> nonsense()
-    'I did not follow. You can say: pressure seventy five; water half; what next.'
-    >>> nonsense("water", ["no water in sight"])
-    'I did not follow. You can say: water half; no water in sight; not yet.'
+
+def examples(about: str | None, answers: Iterable[str] = (), dial: str = "psi") -> tuple[str, ...]:
+    """Two examples of what answers the question; none when nothing is asked.
+
+    about: the gauge that is asked for. answers: one form for each answer of the step.
     """
-    examples = [*answers][:2]
-    if about in EXAMPLES:
-        examples = [EXAMPLES[about], *examples[:1]]
-    examples = examples or ["pressure seventy five", "water half"]
-    closing = "not yet" if about or examples[0] not in EXAMPLES.values() else "what next"
-    return f"I did not follow. You can say: {'; '.join([*examples, closing])}."
+    return (*examples_of(about, dial), *answers)[:2]
+
+
+def nonsense(about: str | None = None, answers: Iterable[str] = (), dial: str = "psi") -> str:
+    """The reply to words that are not in the grammar: two that fit now, and where more are told.
+
+    >>> nonsense(dial="bar")
+    'I did not follow. You can say: pressure five bar; water half; help.'
+    >>> nonsense("water", ["no water in sight"])
+    'I did not follow. You can say: water half; no water in sight; help.'
+    """
+    fitting = examples(about, answers, dial) or (pressure_example(dial), EXAMPLES["water"])
+    return f"I did not follow. You can say: {'; '.join(fitting)}; help."

@@ -111,6 +111,11 @@ def skipped(what: str) -> str:
     return f"Left open: {what}."
 
 
+def left_out(what: str) -> str:
+    """A step does not apply today and is not asked again."""
+    return f"Left out: {what}."
+
+
 def not_skipped(asked: str, hold: bool) -> str:
     """A killer step or a hold cannot be skipped.
 

@@ -65,6 +65,14 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("emergency", "over"): "Danger is over.",
     ("emergency", "someone hurt"): "Someone hurt.",
     ("emergency", "steam escaping"): "Steam escaping.",
+    ("emergency", "chimney fire"): "Chimney fire.",
+    ("emergency", "engine is running away"): "Engine is running away.",
+    ("emergency", "plug has gone"): "Plug has gone.",
+    ("emergency", "regulator is stuck open"): "Regulator is stuck open.",
+    ("emergency", "safety valve is stuck"): "Safety valve is stuck.",
+    ("emergency", "somebody is burned"): "Somebody is burned.",
+    ("emergency", "tube has burst"): "Tube has burst.",
+    ("emergency", "water in the firebox"): "Water in the firebox.",
     ("extinguisher", "missing"): "Extinguisher missing.",
     ("extinguisher", "to hand"): "Extinguisher to hand.",
     ("extension", "off"): "Extension off.",
@@ -146,6 +154,10 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("watch", "kept"): "Watch kept.",
     ("watch", "not kept"): "Watch not kept.",
     ("water", "out of sight"): "No water in sight.",
+    ("blower", "top cock"): "Top cock open.",
+    ("withdrawn", "feed"): "The feed was not on.",
+    ("withdrawn", "fire"): "The fire was not lit.",
+    ("withdrawn", "valve"): "The valve did not lift.",
 }  # fmt: skip
 
 HEIGHTS: dict[tuple[str, float], str] = {

@@ -122,7 +122,7 @@ def test_what_can_be_said_is_one_form_of_each_answer() -> None:
     story = Story()
     story.through("water half", "brake on and chocked")
     story.say("banana")
-    assert "out of gear; still in gear; not yet" in story.text()
+    assert "out of gear; still in gear; help" in story.text()
     story.through(
         "out of gear", "regulator shut", "drains open", "papers in date", "gloves are on",
         "boiler is tight", "blow down is shut", "safety valve free",

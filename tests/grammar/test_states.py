@@ -9,14 +9,15 @@ from assistant.grammar.states import (
     STATE_FORMS,
     TOGETHER,
     emergencies,
+    moves,
     preferred_words,
     states,
 )
 from assistant.messages import READINGS
 
 
-def test_no_form_stands_for_two_states_or_emergencies() -> None:
-    forms = Counter(words for words, _ in (*states(), *emergencies()))
+def test_no_form_stands_for_two_states_emergencies_or_moves() -> None:
+    forms = Counter(words for words, _ in (*states(), *emergencies(), *moves()))
     assert [words for words, times in forms.items() if times > 1] == []
 
 

@@ -9,6 +9,7 @@ from procedure_story import ENGINE, PHASES  # type: ignore[import-not-found]
 
 from assistant.boiler.figures import Engine
 from assistant.grammar.conflicts import clash
+from assistant.grammar.states import moves
 from assistant.messages import Report
 from assistant.procedure import phases as flow
 from assistant.procedure.checklist import Checklist, Phase
@@ -82,14 +83,21 @@ def test_the_facts_come_from_the_progress(engine: Engine, phases: dict[Phase, Ch
 
 
 def test_moves_are_asked_for_in_words_that_collide_with_nothing() -> None:
+    anytime = dict(moves())
     for phase in Phase:
         for form, report in flow.move_calls(phase):
             assert next_phase(phase, ALL, str(report.value)) is not None
             assert clash(form, report) is None
-    assert {r.value for p in Phase for _, r in flow.move_calls(p)} == set(MOVES) - {
-        "go_on",
-        "overtake",
-    }
+            assert anytime[tuple(form.split())] == report
+    assert {r.value for r in anytime.values()} == set(MOVES) - {"go_on", "overtake"}
+
+
+def test_a_move_that_the_table_has_leads_where_it_is_said_to() -> None:
+    for phase in Phase:
+        for name in flow.MOVE_FORMS:
+            there = next_phase(phase, ALL, name)
+            assert flow.has_move(phase, name) is (there is not None)
+            assert there in (None, flow.leads_to(name))
 
 
 def test_the_drawing_shows_every_phase_and_every_move() -> None:

@@ -21,7 +21,7 @@ from assistant.procedure.position import (
     open_items,
     put_step,
 )
-from assistant.procedure.progress import answer, back, skip, start_list
+from assistant.procedure.progress import answer, back, leave_out, skip, start_list
 from assistant.procedure.scale import level
 
 
@@ -151,6 +151,19 @@ def test_killers_and_holds_are_not_skipped(engine: Engine) -> None:
         p = asked(start_list(small(step, act("pan")), engine, 0))
         out = skip(p)
         assert out.refused and out.progress == p and open_items(out.progress) == ()
+
+
+def test_a_step_left_out_is_over_for_the_day_but_no_killer_and_no_hold(engine: Engine) -> None:
+    p = asked(start_list(small(act("pan"), act("tubes", after=("pan",))), engine, 0))
+    out = leave_out(p, 1.0)
+    assert [d.step for d in out.done] == ["pan"] and open_items(out.progress) == ()
+    step = current(out.progress)
+    assert step is not None and step.id == "tubes", "what waited for it goes on"
+    assert can_leave(leave_out(asked(out.progress), 2.0).progress)
+    assert leave_out(leave_out(asked(out.progress), 2.0).progress, 3.0).refused
+    for must in (WATER, act("valve", hold=True)):
+        p = asked(start_list(small(must), engine, 0))
+        assert leave_out(p, 1.0).refused and leave_out(p, 1.0).progress == p
 
 
 def test_back_opens_the_last_answer_again(engine: Engine) -> None:

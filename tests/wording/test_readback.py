@@ -110,12 +110,12 @@ def test_asking_again_offers_another_way_from_the_third_time() -> None:
 
 def test_nonsense_is_answered_with_what_can_be_said() -> None:
     assert readback.nonsense() == (
-        "I did not follow. You can say: pressure seventy five; water half; what next."
+        "I did not follow. You can say: pressure seventy five; water half; help."
     )
-    assert "water half; not yet" in readback.nonsense("water")
+    assert "water half; help" in readback.nonsense("water")
     forms = ["regulator shut", "regulator open", "not known"]
     assert readback.nonsense("regulator", forms) == (
-        "I did not follow. You can say: regulator shut; regulator open; not yet."
+        "I did not follow. You can say: regulator shut; regulator open; help."
     )
 
 

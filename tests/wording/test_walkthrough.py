@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.wording import forecast_words, readback, walkthrough
+from assistant.wording import forecast_words, move_words, readback, walkthrough
 from assistant.wording.quantities import PROMPT_WORDS, word_count
 
+PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping", "putting away")
 # What is said in a fixed sentence or a fixed shape.
 PROMPTS = [
     *walkthrough.CAUTIONS, *walkthrough.DEVICE_BACK.values(),
@@ -14,6 +15,8 @@ PROMPTS = [
     walkthrough.end_asked(), walkthrough.note_follows(), walkthrough.nothing_more(),
     walkthrough.no_step_back(), walkthrough.not_yet(5), walkthrough.taking_over("raising steam"),
     walkthrough.waiting(5), walkthrough.skipped("tubes swept"),
+    walkthrough.left_out("tubes swept"), move_words.danger_first(),
+    *(move_words.refused(here, there) for here in PHASES for there in PHASES),
     walkthrough.not_skipped("gauge glass proved", hold=True),
     walkthrough.phase_done("raising steam"), walkthrough.ended(True),
     forecast_words.meanwhile(11, "Oil round now?"), readback.not_a_yes("water"),

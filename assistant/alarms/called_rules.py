@@ -1,0 +1,87 @@
+"""The rows of the alarm table for dangers that somebody calls besides the four in `rules`.
+
+Only the table. Each is raised by its call, in any phase, and ends when it is called over.
+"""
+
+from __future__ import annotations
+
+from assistant.alarms import other_rules as other
+from assistant.alarms.rule import Rule
+from assistant.messages import Grade
+
+FIREHOLE = "stay away from the firehole, everybody back, leave its door shut"
+
+
+def _called(
+    name: str, *, spoken: tuple[str, str, str], action: str, consequence: str, causes: str
+) -> Rule:
+    """A danger that is called. spoken: what is said of it, subject, state and act."""
+    subject, state, act = spoken
+    return Rule(
+        name=name, kind="spoken", grade=Grade.DANGER, group=name,
+        when="somebody calls it", action=action, consequence=consequence, causes=causes,
+        respond_within_s=10, detected_by="a call", suppression="never",
+        subject=subject, state=state, act=act,
+        condition=other.emergency_called(name), normal=other.call_over(name),
+        announces_end=False,
+    )  # fmt: skip
+
+
+CALLED: tuple[Rule, ...] = (
+    _called(
+        "plug has gone",
+        spoken=("plug", "gone", "away from the firehole"),
+        action=FIREHOLE,
+        consequence="steam and fire out of the firehole, over a crown that may be bare",
+        causes="low water, a plug failed of age",
+    ),
+    _called(
+        "tube has burst",
+        spoken=("tube", "burst", "away from the firehole"),
+        action=FIREHOLE,
+        consequence="steam and fire out of the firehole, water lost",
+        causes="tube thin or corroded, scale, low water",
+    ),
+    _called(
+        "water in the firebox",
+        spoken=("water in firebox", "", "away from the firehole"),
+        action=FIREHOLE,
+        consequence="steam and fire out of the firehole, water lost",
+        causes="tube, stay, seam or plug leaking",
+    ),
+    _called(
+        "safety valve is stuck",
+        spoken=("valve", "stuck", "damper and blower shut"),
+        action="stop the heat, everybody away, leave the valve alone",
+        consequence="nothing limits the pressure",
+        causes="valve corroded, gagged or set wrong",
+    ),
+    _called(
+        "regulator is stuck open",
+        spoken=("regulator", "stuck open", "reverser to mid gear"),
+        action="reverser to mid gear, drain cocks open, brake on, everybody clear",
+        consequence="the engine runs on",
+        causes="valve jammed or dry, rod parted, water carried over",
+    ),
+    _called(
+        "engine is running away",
+        spoken=("running away", "", "regulator shut, brake hard on"),
+        action="regulator shut, brake hard on, shout people clear",
+        consequence="people are run down",
+        causes="hill too steep, out of gear on it, brake failed",
+    ),
+    _called(
+        "somebody is burned",
+        spoken=("somebody", "burned", "cool running water"),
+        action="away from the heat, cool running water for twenty minutes, call for help",
+        consequence="a deeper burn",
+        causes="steam, hot water, hot metal, fire",
+    ),
+    _called(
+        "chimney fire",
+        spoken=("chimney fire", "", "damper and blower shut"),
+        action="damper, blower and doors shut, watch what falls downwind",
+        consequence="sparks set fire to what is near",
+        causes="soot and tar alight, fierce fire",
+    ),
+)
