@@ -6,7 +6,7 @@ from assistant.dialogue import plate_check
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import READINGS, Expected, Report
 from assistant.procedure import phases, plate, position
-from assistant.understanding.costs import reports_in
+from assistant.understanding.meanings import reports_in
 
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 

@@ -14,7 +14,7 @@ from assistant.dialogue.state import READING, STEP, SessionState
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure import position
 from assistant.procedure.checklist import Step
-from assistant.understanding.costs import reports_in
+from assistant.understanding.meanings import reports_in
 from assistant.wording import readback, walkthrough
 
 SILENCE_S = 60.0  # beyond the time that the work in hand takes; common practice, no source

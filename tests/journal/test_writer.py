@@ -35,7 +35,7 @@ def test_each_line_is_plain_json_with_number_time_kind_and_hash(path: Path) -> N
         body = json.loads(line)
         assert body["n"] == n
         assert {"at", "kind", "before"} <= set(body)
-    assert json.loads(lines[0])["format"] == 1
+    assert json.loads(lines[0])["format"] == FORMAT
 
 
 def test_a_cut_journal_is_taken_up_again_and_says_so(path: Path) -> None:
@@ -126,7 +126,7 @@ import resource, signal, sys
 from pathlib import Path
 from assistant.errors import WorldFailedError
 from assistant.journal.writer import Journal
-from assistant.journal.header import Header
+from assistant.journal.header import FORMAT, Header
 from assistant.messages import Tick
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
