@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from assistant.belief import forecast, water_forecast
 from assistant.dialogue import asking, time_to_pressure
+from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
 from assistant.dialogue.state import READING, STEP
@@ -126,7 +127,7 @@ def _glass_movement(context: EventContext) -> str:
 
 def ask_readings(context: EventContext, coming: Step | None) -> None:
     """Ask for pressure, then water, before they are overdue. coming: the step put next, if new."""
-    if not context.elapsed(context.state.person.quiet_until):
+    if loud_now(context) is Loud.QUIET:
         return
     if any(report.what == "pressure" for report in context.accepted):
         if age_s(context, "water") >= 0.5 * _interval(context) and not _asked_by(
@@ -259,7 +260,7 @@ def offer(context: EventContext) -> None:
         or state.procedure.offered == step.id
     ):
         return
-    if not context.elapsed(state.person.quiet_until):
+    if loud_now(context) is Loud.QUIET:
         return
     minutes = _minutes_left(context)
     if minutes is not None and minutes < step.minutes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue import prompts
+from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, told, work
 from assistant.dialogue.state import READING, STEP
@@ -36,7 +37,7 @@ def prompt_step(context: EventContext, step: Step | None, fresh: bool, at_once: 
 
     A reading that was just asked for comes first.
     """
-    if step is None or not (fresh or context.elapsed(context.state.person.quiet_until)):
+    if step is None or not (fresh or loud_now(context) is Loud.NORMAL):
         return
     if fresh and _reading_first(context, step):
         return

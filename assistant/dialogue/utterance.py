@@ -16,9 +16,11 @@ from assistant.dialogue import (
     wake_gate,
 )
 from assistant.dialogue.acceptance import accept, enter, retract, undo
+from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, needs, person, questions
 from assistant.dialogue.state import READING, STEP, Doubt
+from assistant.dialogue.what_is_open import open_now
 from assistant.grammar import notes
 from assistant.grammar.wake_phrase import ANSWER, CALL
 from assistant.messages import (
@@ -158,16 +160,20 @@ def _obey(context: EventContext, order: Order) -> None:
 
 def _yes(context: EventContext) -> None:
     doubt = context.state.doubt
-    if doubt is not None and doubt.rival is not None:
-        context.say(readback.which(doubt.meaning, doubt.rival, context.dial), Urgency.ANSWER)
-        return
-    if doubt is not None:
-        questions.close_doubt(context)
-        act(context, doubt.meaning)
-        return
-    if plate_check.has_floor(context):
-        accept(context, (plate.RIGHT,))
-        return
+    match open_now(context):
+        case Open.WHICH if doubt is not None and doubt.rival is not None:
+            context.say(readback.which(doubt.meaning, doubt.rival, context.dial), Urgency.ANSWER)
+        case Open.CONFIRMATION | Open.END_ASKED if doubt is not None:
+            questions.close_doubt(context)
+            act(context, doubt.meaning)
+        case _ if plate_check.has_floor(context):
+            accept(context, (plate.RIGHT,))
+        case _:
+            _yes_to_the_list(context)
+
+
+def _yes_to_the_list(context: EventContext) -> None:
+    """Nothing waits for a yes: it confirms what was just read back, or answers the step."""
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and context.at - last.at <= YES_WITHIN_S:
         return
@@ -180,31 +186,35 @@ def _yes(context: EventContext) -> None:
 
 def _no(context: EventContext) -> None:
     doubt = context.state.doubt
-    if doubt is not None and doubt.meaning == engine_ahead.OVERTAKE:
-        questions.close_doubt(context)
+    match open_now(context):
+        case Open.CONFIRMATION | Open.WHICH | Open.END_ASKED if doubt is not None:
+            questions.close_doubt(context)
+            _denied(context, doubt.meaning)
+        case _ if plate_check.has_floor(context):
+            accept(context, (plate.WRONG,))
+        case _ if not _denies_remedy(context):
+            _no_to_the_last(context)
+
+
+def _denied(context: EventContext, meaning: Meaning) -> None:
+    """What was read back is wrong: it is asked for again, and may not be taken again at once."""
+    if meaning == engine_ahead.OVERTAKE:
         asking.ask(context, "pressure")
         return
-    if doubt is not None:
-        reports = reports_in(doubt.meaning)
-        questions.close_doubt(context)
-        _ask_instead(context, reports[0].what if reports else None)
-        evidence = excluding(context.state.hearing.evidence, doubt.meaning)
-        hearing.keep_evidence(context, evidence)
-        hearing.deny(context, reports)
-        for report in reports:
-            context.record(ReadingRefused(report, "contradicted"))
-        context.say(
-            readback.wrong_then(reports[0].what if reports else None)
-            if reports
-            else walkthrough.going_on(),
-            Urgency.ANSWER,
-        )
-        return
-    if plate_check.has_floor(context):
-        accept(context, (plate.WRONG,))
-        return
-    if _denies_remedy(context):
-        return
+    reports = reports_in(meaning)
+    _ask_instead(context, reports[0].what if reports else None)
+    hearing.keep_evidence(context, excluding(context.state.hearing.evidence, meaning))
+    hearing.deny(context, reports)
+    for report in reports:
+        context.record(ReadingRefused(report, "contradicted"))
+    context.say(
+        readback.wrong_then(reports[0].what) if reports else walkthrough.going_on(),
+        Urgency.ANSWER,
+    )
+
+
+def _no_to_the_last(context: EventContext) -> None:
+    """Nothing waits for a no: the last report is taken back, if it is fresh."""
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and _just_denied(context, last):
         context.say(readback.wrong_then(context.state.hearing.denied[0].what), Urgency.ANSWER)

@@ -14,6 +14,7 @@ from journal_files import HEADER, write
 
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.journal import hash_chain, reader
+from assistant.journal.header import FORMAT
 from assistant.journal.writer import Journal
 from assistant.messages import (
     ReadingAccepted,
@@ -126,7 +127,7 @@ import resource, signal, sys
 from pathlib import Path
 from assistant.errors import WorldFailedError
 from assistant.journal.writer import Journal
-from assistant.journal.header import FORMAT, Header
+from assistant.journal.header import Header
 from assistant.messages import Tick
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 header = Header("Practice engine", "2026-05-02T08:15:00+01:00", 1, 101325.0, ())
