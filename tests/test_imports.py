@@ -19,7 +19,7 @@ ARROWS: dict[str, set[str]] = {
     "grammar": set(),
     "alarms": {"boiler", "picture"},
     "belief": {"boiler"},
-    "picture": {"boiler", "procedure"},
+    "picture": {"boiler", "belief", "procedure"},
     "procedure": {"boiler"},
     "recogniser": {"grammar"},
     "understanding": {"grammar"},

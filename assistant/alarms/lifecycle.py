@@ -14,9 +14,6 @@ from assistant.alarms.rules import BY_NAME
 from assistant.messages import Grade
 
 SHELF_S = 900.0  # judgement
-# Until acknowledged. Judgement: fewer than three a minute.
-REMIND_S = {Grade.DANGER: 30.0, Grade.WARNING: 180.0}
-REMIND_MOST = {Grade.DANGER: 1000, Grade.WARNING: 2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,10 +24,8 @@ class Alarm:
     raised_at: float
     reason: str
     """Made of the numbers that raised it."""
-    announced_at: float | None = None
-    """When it was last spoken; None while it is suppressed by its first cause."""
-    announced_times: int = 0
-    """How often it was spoken."""
+    suppressed: bool = False
+    """It is the consequence of another alarm, and not to be spoken."""
     acknowledged_at: float | None = None
     """When the operator acknowledged it."""
     shelved_until: float | None = None
@@ -47,56 +42,33 @@ class Alarm:
         """Its row in the table."""
         return BY_NAME[self.name]
 
-    @property
-    def suppressed(self) -> bool:
-        """Not spoken, as the consequence of another alarm."""
-        return self.announced_at is None
 
-
-_State = Literal[
-    "raised", "suppressed", "reminded", "acknowledged", "shelved", "shelf ended", "cleared"
-]
+_State = Literal["raised", "suppressed", "acknowledged", "shelved", "shelf ended", "cleared"]
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What happened to an alarm; `tone` and `text` are what is heard of it, if anything."""
+    """What happened to an alarm."""
 
     rule: Rule
     state: _State
     reason: str = ""
-    text: str = ""
-    tone: Grade | None = None
+
+    @property
+    def to_be_told(self) -> bool:
+        """It stands from now on and is no consequence of another."""
+        return self.state in ("raised", "shelf ended")
 
 
-def announce(alarm: Alarm, at: float, state: _State = "raised") -> tuple[Alarm, Change]:
-    """The alarm, spoken: tone first, then its words."""
-    rule = alarm.rule
-    times = alarm.announced_times + 1
-    spoken = replace(alarm, announced_at=at, announced_times=times, shelved_until=None)
-    return spoken, Change(rule, state, alarm.reason, rule.text, rule.grade)
-
-
-def reminder_due(alarm: Alarm, at: float) -> bool:
-    """Whether it was spoken, nobody has acknowledged it, and it is time to say it again."""
-    every = _remind_every_s(alarm)
-    return alarm.announced_at is not None and every is not None and at - alarm.announced_at >= every
-
-
-def _remind_every_s(alarm: Alarm) -> float | None:
-    grade = alarm.rule.grade
-    waits = alarm.acknowledged_at is None and alarm.shelved_until is None
-    more = alarm.announced_times <= REMIND_MOST.get(grade, 0)
-    return REMIND_S.get(grade) if waits and more else None
+def release(alarm: Alarm, state: _State = "raised") -> tuple[Alarm, Change]:
+    """The alarm, to be spoken from now on."""
+    spoken = replace(alarm, suppressed=False, shelved_until=None)
+    return spoken, Change(alarm.rule, state, alarm.reason)
 
 
 def deadlines(alarm: Alarm) -> tuple[float, ...]:
-    """When time alone makes it heard: at the end of its shelving, at a reminder [s]."""
-    every = _remind_every_s(alarm)
-    ends = () if alarm.shelved_until is None else (alarm.shelved_until,)
-    if alarm.announced_at is None or every is None:
-        return ends
-    return (*ends, alarm.announced_at + every)
+    """When time alone changes it: at the end of its shelving [s]."""
+    return () if alarm.shelved_until is None else (alarm.shelved_until,)
 
 
 def acknowledge_alarm(alarm: Alarm, at: float) -> tuple[Alarm, Change]:
@@ -108,6 +80,8 @@ def shelve_alarm(alarm: Alarm, at: float, reason: str) -> tuple[Alarm, str]:
     """The alarm, shelved, and ""; or the alarm as it was, and why not."""
     if alarm.rule.grade is Grade.DANGER:
         return alarm, "Danger is never put aside."
+    if alarm.rule.kind == "overdue":
+        return alarm, "Not with steam up. Look, and tell me."
     if alarm.shelved_before:
         return alarm, "It was put aside once already."
     if not reason.strip():

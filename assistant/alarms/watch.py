@@ -51,7 +51,7 @@ def _gravest_first(alarm: Alarm) -> tuple[float, bool, float]:
 def look(
     watch: Watch, inputs: AlarmInputs, at: float, retracted: Collection[str] = ()
 ) -> tuple[Watch, tuple[Change, ...]]:
-    """Look once: what clears, what is raised, what is due to be said again; gravest first.
+    """Look once: what clears, what is raised, what comes back from its shelf; gravest first.
 
     retracted: gauges with a reading that was retracted; an alarm that rested on it is cleared.
     """
@@ -66,10 +66,7 @@ def look(
     alarms, released = _release(alarms, at)
     alarms, unshelved = _unshelve(alarms, at)
     changes += released + unshelved
-    if not any(c.tone for c in changes):
-        alarms, reminders = _remind(alarms, inputs, at)
-        changes += reminders
-    changes.sort(key=lambda c: -c.rule.grade if c.tone else 0)
+    changes.sort(key=lambda change: -change.rule.grade if change.to_be_told else 0)
     return Watch(tuple(alarms)), tuple(changes)
 
 
@@ -114,8 +111,8 @@ def _why_cleared(rule: Rule, inputs: AlarmInputs) -> str:
 
 def _raise(alarms: list[Alarm], new: Alarm, at: float) -> tuple[list[Alarm], Change]:
     if _first_cause(alarms, new.rule) is not None:
-        return [*alarms, new], Change(new.rule, "suppressed", new.reason)
-    spoken, change = lifecycle.announce(new, at)
+        return [*alarms, replace(new, suppressed=True)], Change(new.rule, "suppressed", new.reason)
+    spoken, change = lifecycle.release(new)
     return [*alarms, spoken], change
 
 
@@ -137,7 +134,7 @@ def _release(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]
         (a for a in alarms if a.suppressed), key=lambda a: (-a.rule.grade, a.raised_at)
     ):
         if _first_cause(alarms, alarm.rule) is None:
-            spoken, change = lifecycle.announce(alarm, at)
+            spoken, change = lifecycle.release(alarm)
             alarms = [spoken if a.name == alarm.name else a for a in alarms]
             changes.append(change)
     return alarms, changes
@@ -150,29 +147,10 @@ def _unshelve(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]
     for alarm in alarms:
         if lifecycle.is_shelving_over(alarm, at):
             open_again = replace(alarm, acknowledged_at=None)
-            alarm, change = lifecycle.announce(open_again, at, "shelf ended")
+            alarm, change = lifecycle.release(open_again, "shelf ended")
             changes.append(change)
         updated.append(alarm)
     return updated, changes
-
-
-def _remind(
-    alarms: list[Alarm], inputs: AlarmInputs, at: float
-) -> tuple[list[Alarm], list[Change]]:
-    """Say the gravest, newest unacknowledged alarm again; the others wait.
-
-    Except for danger, not when it is back to normal ("damper shut") though not cleared yet.
-    """
-    waiting = [
-        a
-        for a in Watch(tuple(alarms)).spoken()
-        if a.acknowledged_at is None
-        and (a.rule.grade is Grade.DANGER or not a.rule.normal(inputs, at))
-    ]
-    if not waiting or not lifecycle.reminder_due(waiting[0], at):
-        return alarms, []
-    alarm, change = lifecycle.announce(waiting[0], at, "reminded")
-    return [alarm if a.name == alarm.name else a for a in alarms], [change]
 
 
 def acknowledge(watch: Watch, at: float) -> tuple[Watch, tuple[Change, ...]]:

@@ -29,7 +29,7 @@ def enter(context: EventContext, report: Report, at: float) -> None:
     questions.close_doubt(context)
     hearing.understood(context)
     hearing.allow(context, report.what)
-    needs.reading_answered(context, report.what)
+    needs.answered(context, report.what)
     context.accepted.append(report)
 
 
@@ -50,7 +50,7 @@ def retract(
     work.forget_before(context, last)
     log.remove(context, last)
     if newest:
-        needs.put_step_again(context)
+        needs.put_steps_again(context)
     context.record(ReadingCorrected(last.report, instead))
     context.retracted.append(last.report.what)
     return last

@@ -15,20 +15,16 @@ from assistant.alarms.lifecycle import SHELF_S, Change
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue import asking
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import alarms, boiler, told
+from assistant.dialogue.owners import alarms, boiler
 from assistant.dialogue.state import SessionState
 from assistant.messages import (
     READINGS,
-    URGENCY_OF,
     AlarmChanged,
     Grade,
-    Hush,
     Report,
     Say,
-    Tone,
     Urgency,
 )
 from assistant.picture import lost_water
@@ -42,8 +38,6 @@ from assistant.wording import alarm_words
 ESTIMATE_EVERY_S = 120.0
 _READINGS_KEPT = 12  # of one gauge, for the watch
 STEAM_PSI = 2.0  # from here on there is steam, and readings are wanted
-OVERDUE = {"water reading overdue": "water", "pressure reading overdue": "pressure"}
-NO_RECAP = frozenset({"step left open"})  # raised in the middle of a conversation about it
 
 
 def watch_and_tell(context: EventContext) -> None:
@@ -52,7 +46,8 @@ def watch_and_tell(context: EventContext) -> None:
     watch, changes = watching.look(context.state.watch, inputs, context.at, context.retracted)
     context.wake_at(watching.next_deadline(watch, inputs, context.at))
     alarms.stand(context, watch)
-    _tell_changes(context, changes)
+    context.alarm_inputs = inputs
+    _record_changes(context, changes)
 
 
 def alarm_inputs(context: EventContext) -> AlarmInputs:
@@ -197,44 +192,17 @@ def _forecast_margin_s(state: SessionState) -> float:
     return 60.0 * max(made.high - made.mid, made.mid - made.low)
 
 
-def _tell_changes(context: EventContext, changes: Iterable[Change]) -> None:
+def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
+    """In the book what changed; aloud only that a warning or danger has ended: the rest is wanted.
+
+    What stands is spoken by the agenda.
+    """
     for change in changes:
         rule = change.rule
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
-        if change.tone is not None and change.text:
-            _speak_alarm(context, change)
-        elif change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end:
+        if change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end:
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
-        if change.state in ("raised", "reminded") and change.tone is not None:
-            told.because(context, change.reason)
-
-
-def _speak_alarm(context: EventContext, change: Change) -> None:
-    """Tone, words, acts; afterwards the operator is told where we are."""
-    rule = change.rule
-    assert change.tone is not None
-    if change.tone is Grade.DANGER:
-        context.alarm(Hush())
-    context.alarm(Tone(change.tone))
-    context.alarm(Say(change.text, URGENCY_OF[change.tone]))
-    _speak_acts(context, change)
-    if rule.name not in NO_RECAP:
-        context.alarmed = True
-        told.recap_due(context, True)
-    if rule.name in OVERDUE:
-        asking.note_asked(context, OVERDUE[rule.name])
-
-
-def _speak_acts(context: EventContext, change: Change) -> None:
-    """The immediate acts of an emergency, once, when an alarm that has such acts is raised."""
-    emergencies = context.config.emergencies
-    if emergencies is None or change.state != "raised":
-        return
-    emergency = emergencies.for_alarm(change.rule.name)
-    if emergency is not None:
-        acts = alarm_words.unsaid(change.text, emergencies.words(emergency))
-        context.alarm(Say(acts, Urgency.DANGER))
 
 
 def emergency_standing(context: EventContext) -> Emergency | None:
@@ -247,7 +215,7 @@ def acknowledge_spoken(context: EventContext) -> None:
     """Acknowledge every spoken alarm, and name them."""
     watch, changes = watching.acknowledge(context.state.watch, context.at)
     alarms.stand(context, watch)
-    _tell_changes(context, changes)
+    _record_changes(context, changes)
     graver_first = sorted(changes, key=lambda change: -change.rule.grade)
     standing = [change.rule.name for change in graver_first]
     context.say(
@@ -260,7 +228,7 @@ def shelve_gravest(context: EventContext) -> None:
     reason = "asked for by the operator"
     watch, changes, refused = watching.shelve(context.state.watch, context.at, reason)
     alarms.stand(context, watch)
-    _tell_changes(context, changes)
+    _record_changes(context, changes)
     if refused:
         context.say(refused, Urgency.ANSWER)
     for change in changes:

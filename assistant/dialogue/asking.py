@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs
-from assistant.dialogue.state import READING
 from assistant.wording import readback
 
 
@@ -16,7 +15,6 @@ def ask(context: EventContext, gauge: str) -> None:
 
 def note_asked(context: EventContext, gauge: str) -> None:
     """Remember that a reading was asked for: once more, when nothing was understood since."""
-    state = context.state
-    asked = state.asked.get(READING)
-    again = asked is not None and state.person.heard_at <= asked.first_at
-    needs.put(context, READING, gauge, again)
+    asked = context.state.asked.get(gauge)
+    again = asked is not None and context.state.person.heard_at <= asked.first_at
+    needs.put(context, gauge, gauge, again)

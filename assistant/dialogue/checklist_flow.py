@@ -15,9 +15,9 @@ from assistant.dialogue import (
     plate_check,
     prompts,
     reprompts,
-    step_prompts,
 )
 from assistant.dialogue.acceptance import progress_before
+from assistant.dialogue.agenda import speaking
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.messages import (
@@ -56,7 +56,7 @@ def begin_phase(context: EventContext, phase: Phase, aloud: bool = True) -> None
     )
     begun = steps.start_list(checklist, context.config.engine, context.at, carried)
     work.begin_phase(context, phase, begun)
-    needs.put_step_again(context)
+    needs.put_steps_again(context)
     context.record(PhaseBegan(phase.value))
     if aloud:
         _say_opening(context, checklist)
@@ -85,45 +85,29 @@ def proceed(context: EventContext) -> None:
         _answer_steps(context)
     _warn_of_early_match(context)
     reprompts.repeat_or_drop_doubt(context)
-    if context.state.watch.danger:
-        if context.resumed:
-            reprompts.recap(context, None, False)
-        prompts.ask_in_danger(context)
-        return
-    for _ in range(len(Phase)):
-        if not _end_phase(context):
-            break
-    _take_up_move(context)
-    if context.state.doubt is None:
-        _go_on(context)
+    if not context.state.watch.danger:
+        for _ in range(len(Phase)):
+            if not _end_phase(context):
+                break
+        _take_up_move(context)
+    _go_on(context)
 
 
 def _go_on(context: EventContext) -> None:
-    quiet_over = reprompts.ends_quiet(context)
-    _close_first_steam(context)
-    _credit_early_fire(context)
-    step, fresh = step_prompts.next_prompt(context)
-    if context.state.phase in prompts.STEAM or context.state.fire_in:
-        prompts.tell_forecasts(context)
-        feed_check.check_feed(context)
-    if reprompts.is_recap_due(context):
-        reprompts.recap(context, step, fresh)
-        if step is not None and context.order != "where":
-            step_prompts.note_prompted(context, step, fresh)
+    """What is said unasked: how the boiler does, where we are after a break, then the agenda."""
+    if reprompts.ends_quiet(context):
+        needs.put_steps_again(context)
+    quiet = context.state.watch.danger or context.state.doubt is not None
+    if not quiet:
+        _close_first_steam(context)
+        _credit_early_fire(context)
+        if context.state.phase in prompts.STEAM or context.state.fire_in:
+            prompts.tell_forecasts(context)
+            feed_check.check_feed(context)
+    if context.resumed and not speaking.is_grave(context):
+        speaking.recap(context)
         return
-    if context.state.phase in prompts.STEAM or context.state.fire_in:
-        prompts.ask_readings(context, step if fresh else None)
-    if plate_check.has_floor(context):
-        return
-    step_prompts.prompt_step(context, step, fresh, quiet_over or _first_word(context))
-    if context.state.phase in prompts.STEAM or context.state.fire_in:
-        prompts.offer(context)
-
-
-def _first_word(context: EventContext) -> bool:
-    """Whether this is the first utterance understood after a break: the step is put again."""
-    resumed = context.state.clock.resumed_at
-    return context.understood and resumed is not None and context.before.person.heard_at <= resumed
+    speaking.run(context)
 
 
 def _undo_move(context: EventContext) -> None:
@@ -156,7 +140,7 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         outcome = steps.answer(context.state.progress, meaning, context.at)
         work.come_to(context, outcome.progress)
         if outcome.reopened:
-            needs.put_step_again(context)
+            needs.put_steps_again(context)
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
         if not (context.alarmed and context.state.watch.danger):
@@ -274,7 +258,7 @@ def park(context: EventContext, remedy: Checklist) -> None:
     """Begin a remedy; the list in hand waits."""
     begun = steps.start_list(remedy, context.config.engine, context.at)
     work.interrupt(context, begun)
-    needs.put_step_again(context)
+    needs.put_steps_again(context)
 
 
 def _end_remedy(context: EventContext) -> bool:
@@ -285,7 +269,7 @@ def _end_remedy(context: EventContext) -> bool:
     remedy, (before,) = context.state.progress.checklist, context.state.procedure.parked
     began_at = context.state.progress.began_at
     work.resume_list(context)
-    needs.put_step_again(context)
+    needs.put_steps_again(context)
     context.say(remedy.closing if ending == "not cured" and remedy.closing else "Back to the list.")
     if remedy.name == TAKING_OVER:
         _say_opening(context, before.checklist)

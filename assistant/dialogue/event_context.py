@@ -7,17 +7,29 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from assistant.alarms.inputs import AlarmInputs
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import SessionState
 from assistant.messages import Effect, Event, Fault, Listen, Report, Say, Urgency
+from assistant.picture.picture import Picture
+from assistant.picture.report_log import ReportLog
 from assistant.wording import walkthrough
 
 _Result = TypeVar("_Result")
 
 FAULT_EVERY_S = 600.0  # internal errors are spoken no oftener; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class PictureMade:
+    """A picture, and what it was made of."""
+
+    reports: ReportLog
+    at: float
+    picture: Picture
 
 
 class EventContext:
@@ -34,7 +46,9 @@ class EventContext:
         self.understood = False  # an utterance was accepted
         self.order = ""  # the order that was given
         self.resumed = False  # the session goes on after a break
-        self.alarmed = False  # an alarm was raised or repeated
+        self.alarmed = False  # a warning or danger was spoken
+        self.alarm_inputs = AlarmInputs(config.engine)  # what the watch looked at
+        self.picture_made: PictureMade | None = None  # by `picture_now`
         self.next_deadline = math.inf  # until then time alone changes no answer given here [s]
         self._records: list[Effect] = []
         self._alarms: list[Effect] = []

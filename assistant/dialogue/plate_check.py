@@ -8,10 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.boiler.scales import PRESSURE_PA
-from assistant.dialogue import step_prompts
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import questions, told
-from assistant.dialogue.state import PlateQuestion
+from assistant.dialogue.owners import needs, questions, told, work
+from assistant.dialogue.state import STEP, PlateQuestion
 from assistant.messages import StepAsked, StepDone, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure.progress import report_text
@@ -81,7 +80,9 @@ def _take_step_in_hand(context: EventContext) -> None:
     """The step that waits behind the question was put all the same, where a report is about it."""
     step = position.current(context.state.progress)
     if step is not None and step.asks in {report.what for report in context.accepted}:
-        step_prompts.note_prompted(context, step, fresh=True)
+        work.come_to(context, position.put_step(context.state.progress, step))
+        needs.put(context, STEP + step.id, step.id)
+        context.record(StepAsked(context.state.phase.value, step.id))
 
 
 def remind(context: EventContext) -> None:

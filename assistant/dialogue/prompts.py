@@ -6,14 +6,14 @@ Looks at the list only so as not to ask what a step asks anyway.
 from __future__ import annotations
 
 from assistant.belief import forecast, water_forecast
-from assistant.dialogue import asking, time_to_pressure
+from assistant.dialogue import time_to_pressure
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
-from assistant.dialogue.state import READING, STEP
-from assistant.messages import ForecastMade, Grade, Report, StepAsked, Tick, Urgency
+from assistant.dialogue.state import STEP
+from assistant.messages import ForecastMade, Grade, Report, StepAsked, Urgency
 from assistant.procedure import position
-from assistant.procedure.checklist import Phase, Step
+from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import measure
 from assistant.wording import forecast_words, walkthrough
 
@@ -125,56 +125,27 @@ def _glass_movement(context: EventContext) -> str:
     return "rising" if values[1] > values[0] else "falling"
 
 
-def ask_readings(context: EventContext, coming: Step | None) -> None:
-    """Ask for pressure, then water, before they are overdue. coming: the step put next, if new."""
-    if loud_now(context) is Loud.QUIET:
-        return
-    if any(report.what == "pressure" for report in context.accepted):
-        if age_s(context, "water") >= 0.5 * _interval(context) and not _asked_by(
-            context, "water", coming
-        ):
-            asking.ask(context, "water")
-        return
-    if not isinstance(context.event, Tick) or context.spoke:
-        return
-    wanted = [what for what in ("pressure", "water") if _is_wanted(context, what)]
-    other = [what for what in wanted if what != context.state.reading_asked]
-    if other and (context.state.reading_asked is None or _other_now(context)):
-        asking.ask(context, other[0])
-    elif wanted and _may_repeat(context):
-        asking.ask(context, wanted[0])
+def is_wanted(context: EventContext, what: str) -> bool:
+    """Whether a reading is to be asked for: due, or due early because it brings the next step.
 
-
-def _other_now(context: EventContext) -> bool:
-    """In the first round the other gauge is asked for soon; after that no sooner than any."""
-    asked = context.state.asked[READING]
-    if asked.times < 2:
-        return context.elapsed(asked.last_at, OTHER_AFTER_S)
-    return _may_repeat(context)
-
-
-def _is_wanted(context: EventContext, what: str) -> bool:
-    """Whether a reading is due, or due early because it may bring the next step."""
-    if _asked_by(context, what, None):
-        return False
+    Beside a danger the gauge that ends it every minute, the other at twice the interval.
+    """
+    if what == "water" and any(alarm.name == NO_GLASS for alarm in context.state.watch.alarms):
+        return False  # there is nothing to read
     called = _called_at(context, what)
+    if context.state.watch.danger:
+        alarms = context.state.watch.alarms
+        ending = [alarm.rule.gauge for alarm in alarms if alarm.rule.grade is Grade.DANGER]
+        return context.elapsed(called, PATIENCE_S if what in ending else 2.0 * _interval(context))
+    if context.state.phase not in STEAM and not context.state.fire_in:
+        return False
+    just_called = any(report.what == "pressure" for report in context.accepted)
+    if just_called and what == "water":
+        return context.elapsed(called, 0.5 * _interval(context))
     early = (
         what == "pressure" and context.elapsed(called, LOOK_EARLY_S) and _step_believed_due(context)
     )
     return early or context.elapsed(called, _interval(context))
-
-
-def _asked_by(context: EventContext, what: str, coming: Step | None) -> bool:
-    """Whether the step in hand, or the one to be put next, asks for this very reading."""
-    hand = position.in_hand(context.state.progress)
-    return any(s is not None and s.kind == "value" and s.asks == what for s in (hand, coming))
-
-
-def _may_repeat(context: EventContext) -> bool:
-    """Whether the question was put long enough ago to be put again."""
-    asked = context.state.asked[READING]
-    patience = min(PATIENCE_S * 2.0 ** (asked.times - 1), MOST_PATIENCE_S)
-    return context.elapsed(asked.last_at, patience)
 
 
 def _step_believed_due(context: EventContext) -> bool:
@@ -198,22 +169,6 @@ def _reached_by_the_calls(context: EventContext, due: float) -> bool:
     if rate > 0.0:
         context.wake_at(called[1].at + (due - values[1]) / rate)
     return False
-
-
-def ask_in_danger(context: EventContext) -> None:
-    """While a danger stands: its own gauge every minute, the other at twice the interval."""
-    if not isinstance(context.event, Tick) or context.spoke:
-        return
-    if any(alarm.name == NO_GLASS for alarm in context.state.watch.alarms):
-        return  # there is nothing to read
-    ending = [a.rule.gauge for a in context.state.watch.alarms if a.rule.grade is Grade.DANGER]
-    for what in sorted(("water", "pressure"), key=lambda gauge: gauge not in ending):
-        allowed_s = PATIENCE_S if what in ending else 2.0 * _interval(context)
-        old = context.elapsed(_called_at(context, what), allowed_s)
-        asked = context.state.asked.get(READING)
-        if old and (asked is None or context.elapsed(asked.last_at, PATIENCE_S)):
-            asking.ask(context, what)
-            return
 
 
 def age_s(context: EventContext, what: str) -> float:
@@ -269,7 +224,7 @@ def offer(context: EventContext) -> None:
         return
     work.offer(context, step.id)
     work.come_to(context, position.put_step(state.progress, step))
-    needs.put(context, STEP, step.id, again=False)
+    needs.put(context, STEP + step.id, step.id, again=False)
     context.record(StepAsked(state.phase.value, step.id))
     prompt = walkthrough.step(step.say, step.caution)
     context.say(forecast_words.meanwhile(minutes, prompt) if minutes else prompt)

@@ -1,7 +1,4 @@
-"""When to repeat: the recap after silence, an alarm or a break, and questions left unanswered.
-
-Decides when it is time to say where we are; the list itself is left to `checklist_flow`.
-"""
+"""Where we are after a break, and doubts left unanswered."""
 
 from __future__ import annotations
 
@@ -9,58 +6,27 @@ from dataclasses import replace
 
 from assistant.dialogue import asking, prompts
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import clock, person, questions, told
-from assistant.dialogue.state import READING, STEP, SessionState
+from assistant.dialogue.owners import clock, person, questions
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
-from assistant.procedure import position
 from assistant.procedure.checklist import Step
 from assistant.understanding.meanings import reports_in
 from assistant.wording import readback, walkthrough
 
-SILENCE_S = 60.0  # beyond the time that the work in hand takes; common practice, no source
-MOST_TIMES = 3
+JUST_CALLED_S = 60.0
 DOUBT_AGAIN_S = 30.0
 DOUBT_OVER_S = 90.0
-NOT_NOW = frozenset({"stop", "hush", "note", "wait"})  # after these nothing is added
-
-
-def silent_too_long(state: SessionState, at: float) -> bool:
-    """Whether a question has gone without a word for more than a minute beyond its time.
-
-    A step that was put three times no longer counts: it is not put a fourth time.
-    """
-    hand = position.in_hand(state.progress)
-    work_s = 0.0 if hand is None else 60.0 * hand.minutes
-    first_asked = []
-    step, reading = state.asked.get(STEP), state.asked.get(READING)
-    if hand is not None and not hand.waiting and step is not None and step.times < MOST_TIMES:
-        first_asked.append(step.first_at)
-    if reading is not None:
-        first_asked.append(reading.first_at)
-    return any(at - max(state.person.heard_at, asked) > SILENCE_S + work_s for asked in first_asked)
-
-
-def is_recap_due(context: EventContext) -> bool:
-    """Whether to say now where we are: at the first word after silence, an alarm or a break."""
-    if context.resumed:
-        return True
-    if context.alarmed or context.order in NOT_NOW:
-        return False
-    before = context.before
-    return context.understood and (before.told.recap_due or silent_too_long(before, context.at))
 
 
 def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
     """Where we are, the water, the step in hand; nothing that was said in this event already."""
     state = context.state
-    told.recap_due(context, False)
     clock.break_was_told(context)
     if context.order == "where" or (
         step is None and not context.resumed and not _water_wanted(context)
     ):
         return
-    asked = state.asked.get(READING)
-    water_asked = asked is not None and asked.what == "water" and asked.last_at == context.at
+    asked = state.asked.get("water")
+    water_asked = asked is not None and asked.last_at == context.at
     water_asked = water_asked or (step is not None and step.asks == "water")
     ask_water = not water_asked and (context.resumed or _water_wanted(context))
     done = state.progress.done
@@ -86,7 +52,7 @@ def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
 def _water_wanted(context: EventContext) -> bool:
     """With fire or steam, unless it was called within the last minute."""
     hot = context.state.fire_in or context.state.procedure.warm_since is not None
-    return hot and prompts.age_s(context, "water") >= SILENCE_S
+    return hot and prompts.age_s(context, "water") >= JUST_CALLED_S
 
 
 def ends_quiet(context: EventContext) -> bool:

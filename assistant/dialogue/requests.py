@@ -177,7 +177,9 @@ def _ready(context: EventContext, order: Order) -> None:
 
 
 def _not_yet(context: EventContext, order: Order) -> None:
-    needs.put_off(context, STEP)
+    step = position.in_hand(context.state.progress)
+    if step is not None:
+        needs.put_off(context, STEP + step.id)
     _reply(context, walkthrough.not_yet())
 
 
@@ -212,7 +214,7 @@ def _back(context: EventContext, order: Order) -> None:
         _reply(context, walkthrough.no_step_back())
         return
     work.come_to(context, outcome.progress)
-    needs.put_step_again(context)
+    needs.put_steps_again(context)
 
 
 # --- the session

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import checklist_flow, plate_check
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import clock, needs, questions, told
+from assistant.dialogue.owners import clock, needs, questions
 from assistant.messages import PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
 from assistant.wording import due_words, walkthrough
@@ -30,5 +30,4 @@ def resume_after_break(context: EventContext, event: Resumed) -> None:
     context.resumed = True
     questions.close_all(context)
     clock.go_on_after_break(context, event.away_s)
-    told.recap_due(context, True)
     needs.begin_anew(context)

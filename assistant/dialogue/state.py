@@ -13,11 +13,14 @@ from assistant.alarms.watch import Watch
 from assistant.belief.estimate import Belief
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.wake_state import WakeState
-from assistant.messages import Expected, ForecastMade, Meaning, Report
+from assistant.messages import READINGS, Expected, ForecastMade, Meaning, Report
 from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.procedure.checklist import Phase
 from assistant.procedure.position import Progress
 from assistant.understanding.retries import Evidence
+
+# Names of needs in `SessionState.asked` begin so; a reading is named by its gauge.
+ALARM, STEP = "alarm: ", "step: "
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +51,7 @@ class Asked:
     """A question or need that was put, and how often, without an answer."""
 
     what: str
-    """The gauge, or the id of the step."""
+    """The gauge or the id of the step; of an overdue reading, the alarm as which it was put."""
     first_at: float
     last_at: float
     times: int
@@ -137,8 +140,6 @@ class Told:
     """The last sentence, for "say again"."""
     why: str = ""
     """The reason, with its numbers, of what was last told: the answer to "why?"."""
-    recap_due: bool = False
-    """An alarm was spoken, or there was a break: where we are is to be said."""
     forecast: ForecastMade | None = None
     """The forecast that was last spoken or asked for."""
     forecast_at: float = float("-inf")
@@ -217,10 +218,16 @@ class SessionState:
         return self.question.doubt
 
     @property
+    def put_last(self) -> str | None:
+        """The name of the question put last that is open: bare answers belong to it."""
+        questions = [name for name in self.asked if not name.startswith(ALARM)]
+        return max(questions, key=lambda name: self.asked[name].last_at, default=None)
+
+    @property
     def reading_asked(self) -> str | None:
-        """The gauge that was asked for outside a step, if any."""
-        asked = self.asked.get(READING)
-        return asked.what if asked is not None else None
+        """The gauge that was put last, if it was no step that asked for it."""
+        last = self.put_last
+        return last if last in READINGS else None
 
     def latest(self, subject: str) -> TimedReport | None:
         """The last report of one subject, if any."""
@@ -242,6 +249,3 @@ class SessionState:
         """Whether the fire has been lit, and neither drawn nor called dead since."""
         fire = self.latest("fire")
         return fire is not None and fire.report.value not in ("drawn", "dead")
-
-
-READING, STEP = "reading", "step"  # of `SessionState.asked`

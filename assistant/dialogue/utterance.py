@@ -19,11 +19,12 @@ from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, needs, person, questions
-from assistant.dialogue.state import READING, STEP, Doubt
+from assistant.dialogue.state import STEP, Doubt
 from assistant.dialogue.what_is_open import open_now
 from assistant.grammar import notes
 from assistant.grammar.wake_phrase import ANSWER, CALL
 from assistant.messages import (
+    READINGS,
     Answer,
     Correction,
     Decided,
@@ -231,10 +232,8 @@ def _no_to_the_last(context: EventContext) -> None:
 
 def _ask_instead(context: EventContext, gauge: str | None) -> None:
     """What was called wrong is asked for again, where it is a report."""
-    if gauge is None:
-        needs.answered(context, READING)
-    else:
-        needs.put(context, READING, gauge, again=False)
+    if gauge in READINGS:
+        needs.put(context, gauge, gauge, again=False)
 
 
 def _just_denied(context: EventContext, last: TimedReport) -> bool:
@@ -253,7 +252,7 @@ def _denies_remedy(context: EventContext) -> bool:
     replies = {reply.state for reply in step.replies} if step is not None else set()
     if step is None or not state.procedure.parked or remedies.STILL_THERE not in replies:
         return False
-    asked = state.asked.get(STEP)
+    asked = state.asked.get(STEP + step.id)
     if asked is not None and state.reports and state.reports[-1].at > asked.last_at:
         return False
     accept(context, (Report(step.asks, remedies.STILL_THERE),))

@@ -1,39 +1,80 @@
-"""Whether the water was out of sight over heat, and nobody has looked at the boiler since. Pure.
+"""Whether the water was out of sight over heat, and what has been done about it since. Pure.
 
 Folded from the reports in their order, so that replay, resume and a retracted report agree. Water
-that shows again does not end it: the plates may have been bare.
+that shows again ends neither: the plates may have been bare, and the level may be a false one.
 """
 
 from __future__ import annotations
 
 from assistant.boiler.figures import Engine
 from assistant.messages import OUT_OF_SIGHT, Report
-from assistant.picture.fire import BURNING
+from assistant.picture.heat import Heat
+from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog
-from assistant.procedure.scale import measure
 
 LOOKED_AT = Report("boiler", "looked at")  # said by a person, never concluded
-PRESSED = 0.02  # of working pressure: above it there is heat, whatever was said of the fire
+BLOWN_THROUGH = Report("glass", "comes back at once")
+APART_S = 60.0  # between two levels that bear each other out. Judgement
+GRAIN = 1e-6
 
 
-def lost_since(reports: ReportLog, engine: Engine) -> float | None:
-    """Since when [s]; None when it never was so, or the boiler has been looked at."""
-    return reports.once("lost water", lambda log: _fold(log, engine))
+def lost_since(reports: ReportLog, engine: Engine, warm_since: float | None = None) -> float | None:
+    """Since when she is not to be steamed [s]; None: never lost, or looked at since."""
+    name = f"lost water {warm_since}"
+    return reports.once(name, lambda log: _lost(log, engine, warm_since is not None))
 
 
-def _fold(reports: ReportLog, engine: Engine) -> float | None:
-    fire, pressure, lost_at = "", 0.0, None
+def doubted_since(
+    reports: ReportLog, engine: Engine, warm_since: float | None = None
+) -> float | None:
+    """Since when a level that shows is doubted [s]; None when it is not.
+
+    From out of sight over heat until the glass was blown through and two levels a minute apart
+    agree.
+    """
+    name = f"doubted water {warm_since}"
+    return reports.once(name, lambda log: _doubted(log, engine, warm_since is not None))
+
+
+def _lost(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
+    heat, lost_at = Heat(engine, warm), None
     for timed in reports:
         report = timed.report
-        match report.what:
-            case "fire":
-                fire = str(report.value)
-            case "pressure":
-                pressure = measure(report, engine) or 0.0
-            case "water" if report.value == OUT_OF_SIGHT:
-                hot = fire in BURNING or pressure > PRESSED * engine.working_pressure_gauge_pa
-                if hot and lost_at is None:
-                    lost_at = timed.at
-            case _ if report == LOOKED_AT:
-                lost_at = None
+        if report.what == "water":
+            if report.value == OUT_OF_SIGHT and heat.hot and lost_at is None:
+                lost_at = timed.at
+        elif report.what == "boiler":
+            lost_at = None if report == LOOKED_AT else lost_at
+        else:
+            heat.hear(report)
     return lost_at
+
+
+def _doubted(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
+    heat, step = Heat(engine, warm), level_step(reports, engine)
+    doubted_at: float | None = None
+    blown, levels = False, list[Reading]()
+    for timed in reports:
+        report = timed.report
+        heat.hear(report)
+        if report.what == "water":
+            if report.value == OUT_OF_SIGHT:
+                if heat.hot or doubted_at is not None:
+                    doubted_at = timed.at if doubted_at is None else doubted_at
+                    blown, levels = False, []
+            elif (reading := reading_of(timed, engine)) is not None:
+                levels.append(reading)
+        elif report.what == "glass":
+            blown = blown or report == BLOWN_THROUGH
+        if doubted_at is not None and blown and _agree(levels, step):
+            doubted_at = None
+    return doubted_at
+
+
+def _agree(levels: list[Reading], step: float) -> bool:
+    """Whether the last level is borne out by the last one at least a minute before it."""
+    if not levels or levels[-1].value is None:
+        return False
+    last = levels[-1]
+    earlier = [r.value for r in levels if r.value is not None and last.at - r.at >= APART_S]
+    return bool(earlier) and abs((last.value or 0.0) - earlier[-1]) <= step + GRAIN

@@ -43,19 +43,22 @@ class ReportLog(tuple[TimedReport, ...]):
         """This log with one more report; results cached for other subjects are carried over."""
         subject, longer = timed.report.what, ReportLog((*self, timed))
         vars(longer)["_by_subject"] = {**self._by_subject, subject: (*self.of(subject), timed)}
-        others = {k: v for k, v in self._results_by_subject.items() if k != subject}
+        others = {k: v for k, v in self._results_by_subject.items() if k[0] != subject}
         vars(longer)["_results_by_subject"] = others
         return longer
 
     @cached_property
-    def _results_by_subject(self) -> dict[str, Any]:
+    def _results_by_subject(self) -> dict[tuple[str, str], Any]:
         return {}
 
-    def once_of(self, subject: str, work: Callable[[tuple[TimedReport, ...]], _Result]) -> _Result:
-        """The result of `work` on the reports of one subject, cached under the subject."""
-        if subject not in self._results_by_subject:
-            self._results_by_subject[subject] = work(self.of(subject))
-        result: _Result = self._results_by_subject[subject]
+    def once_of(
+        self, subject: str, work: Callable[[tuple[TimedReport, ...]], _Result], name: str = ""
+    ) -> _Result:
+        """The result of `work` on the reports of one subject, cached under subject and `name`."""
+        key = subject, name
+        if key not in self._results_by_subject:
+            self._results_by_subject[key] = work(self.of(subject))
+        result: _Result = self._results_by_subject[key]
         return result
 
     @cached_property

@@ -124,6 +124,12 @@ def current(progress: Progress) -> Step | None:
     return progress.next_step
 
 
+def ready_steps(progress: Progress) -> tuple[Step, ...]:
+    """Every step that may be asked now, in order, without skipped ones and idle work."""
+    fresh = (s for s in open_steps(progress) if s.id not in progress.skipped)
+    return tuple(s for s in fresh if is_due(progress, s) and not s.waiting)
+
+
 def _current(progress: Progress) -> Step | None:
     fresh = [s for s in open_steps(progress) if s.id not in progress.skipped]
     ready = [s for s in fresh if is_due(progress, s) and not s.waiting]

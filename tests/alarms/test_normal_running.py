@@ -38,7 +38,7 @@ def raised_in(seed: int) -> tuple[float, list[tuple[float, Change]]]:
     for at, report in run.rows:
         inputs = with_report(inputs, report, at)
         watch, changes = look(watch, inputs, at)
-        raised += [(at / 60, c) for c in changes if c.tone is not None and c.state != "reminded"]
+        raised += [(at / 60, c) for c in changes if c.to_be_told]
     return float(run.time_s[-1]) / 60, raised
 
 

@@ -24,7 +24,7 @@ def test_fifty_forgotten_readings_are_each_told_within_ten_seconds(steaming: Sto
         steaming.psi(70)
         before = len(steaming.changes)
         steaming.pass_s(310)
-        told = [c.rule.name for _, c in steaming.changes[before:] if c.tone is not None]
+        told = [c.rule.name for _, c in steaming.changes[before:] if c.to_be_told]
         assert told == ["water reading overdue"], i
 
 

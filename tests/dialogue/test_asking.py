@@ -10,7 +10,7 @@ from assistant.dialogue import asking
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock
 from assistant.dialogue.session_config import SessionConfig
-from assistant.dialogue.state import READING, Asked, SessionState
+from assistant.dialogue.state import Asked, SessionState
 from assistant.messages import Say, Tick
 
 
@@ -27,9 +27,9 @@ def test_the_same_question_in_silence_is_counted_and_a_word_starts_anew() -> Non
     story = in_steam()
     config, state = story.session._config, replace(story.session.state, asked={})
     first = asked(story, state, config, 1000.0)
-    assert first.asked[READING] == Asked("water", 1000.0, 1000.0, 1)
+    assert first.asked["water"] == Asked("water", 1000.0, 1000.0, 1)
     second = asked(story, first, config, 1060.0)
-    assert second.asked[READING] == Asked("water", 1000.0, 1060.0, 2)
+    assert second.asked["water"] == Asked("water", 1000.0, 1060.0, 2)
     answered = replace(second, person=replace(second.person, heard_at=1070.0))
     third = asked(story, answered, config, 1120.0)
-    assert third.asked[READING] == Asked("water", 1120.0, 1120.0, 1)
+    assert third.asked["water"] == Asked("water", 1120.0, 1120.0, 1)

@@ -40,5 +40,5 @@ def test_the_next_step_is_put_in_the_event_that_answers_the_last() -> None:
     story = Story()
     story.say("water half")
     assert len(story.got(StepAsked)) == 1
-    asked = story.session.state.asked[STEP]
+    asked = story.session.state.asked[STEP + first]
     assert (asked.first_at, asked.times) == (story.at, 1)

@@ -42,7 +42,7 @@ class Story:
     def look(self, retracted: tuple[str, ...] = ()) -> list[str]:
         self.watch, changes = look(self.watch, self.inputs, self.at, retracted)
         self.changes += [(self.at, c) for c in changes]
-        return [c.text for c in changes if c.tone is not None]
+        return [c.rule.text for c in changes if c.to_be_told]
 
     def see(self, **parts: object) -> list[str]:
         """Something else about the engine became known."""
@@ -94,5 +94,5 @@ def a_bright_fire() -> Story:
 
 def only(story: Story, name: str, grade: Grade) -> None:
     """Exactly this alarm was spoken, once, with its grade."""
-    told = [c for _, c in story.changes if c.tone is not None]
-    assert [(c.rule.name, c.tone) for c in told] == [(name, grade)]
+    told = [c for _, c in story.changes if c.to_be_told]
+    assert [(c.rule.name, c.rule.grade) for c in told] == [(name, grade)]

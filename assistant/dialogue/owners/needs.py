@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import READING, STEP, Asked
+from assistant.dialogue.state import STEP, Asked
 
 
 def _put(context: EventContext, asked: Mapping[str, Asked]) -> None:
@@ -37,15 +37,10 @@ def put_off(context: EventContext, name: str) -> None:
         _put(context, {**context.state.asked, name: replace(before, last_at=context.at)})
 
 
-def reading_answered(context: EventContext, gauge: str) -> None:
-    """A gauge was called: it is no longer asked for."""
-    if context.state.reading_asked == gauge:
-        answered(context, READING)
-
-
-def put_step_again(context: EventContext) -> None:
-    """The step in hand is put as if for the first time."""
-    answered(context, STEP)
+def put_steps_again(context: EventContext) -> None:
+    """The steps that are open are put as if for the first time."""
+    asked = context.state.asked
+    _put(context, {name: each for name, each in asked.items() if not name.startswith(STEP)})
 
 
 def begin_anew(context: EventContext) -> None:

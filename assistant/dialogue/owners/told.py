@@ -24,11 +24,6 @@ def because(context: EventContext, why: str) -> None:
     _put(context, replace(context.state.told, why=why))
 
 
-def recap_due(context: EventContext, due: bool) -> None:
-    """Whether where we are is to be said."""
-    _put(context, replace(context.state.told, recap_due=due))
-
-
 def forecast(context: EventContext, made: ForecastMade | None, at: float) -> None:
     """The forecast that was last spoken or asked for, and when it was made."""
     _put(context, replace(context.state.told, forecast=made, forecast_at=at))

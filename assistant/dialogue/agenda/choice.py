@@ -1,0 +1,95 @@
+"""Which of the needs are put in this event. Decides; speaks nothing.
+
+A need that was put waits out its patience and does not hold the floor: until then others may speak,
+in their order. One question at a time; what is graver interrupts.
+"""
+
+from __future__ import annotations
+
+from assistant.dialogue.agenda.need import Need, Rank, again_after
+from assistant.dialogue.conversation import Loud, loud_now
+from assistant.dialogue.event_context import EventContext
+from assistant.messages import Grade, Tick
+
+ANSWER_S = 20.0  # time to answer: before that no further question of a like rank. Judgement
+WORK_S = 60.0  # time to do a thing before the list goes on beside it. Judgement
+RESTS = {Rank.DANGER: 30.0, Rank.DUE: 60.0}  # all needs of the rank together no oftener [s]
+JUST_ASKED_S = 30.0  # a question that was just put is not overdue
+GRAVE = (Rank.DANGER, Rank.STOP)
+
+
+def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
+    """What is put now: every grave need that is new, else at most one caution and one other."""
+    due = [need for need in needs if _is_due(context, need, needs)]
+    grave = [need for need in due if need.alarm is not None and need.rank in GRAVE]
+    new = [need for need in grave if need.name not in context.state.asked]
+    if new:
+        return new
+    if grave:
+        return [min(grave, key=lambda need: context.state.asked[need.name].last_at)]
+    cautions = [need for need in due if need.alarm is not None and not need.gauge]
+    others = [need for need in due if need.alarm is None or need.gauge]
+    return [*cautions[:1], *others[:1]]
+
+
+def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:
+    asked = context.state.asked.get(need.name)
+    if asked is None or _grown_louder(need, asked.what):
+        return _may_begin(context, need, needs)
+    if not _may_repeat(context) or not context.elapsed(asked.last_at, again_after(need, asked)):
+        return False
+    rest_s = RESTS.get(need.rank)
+    return rest_s is None or _rested(context, needs, need.rank, rest_s)
+
+
+def _grown_louder(need: Need, put_as: str) -> bool:
+    """Whether the reading was asked for in a lesser grade when it was last put."""
+    return need.alarm is not None and bool(need.gauge) and put_as != need.alarm.name
+
+
+def _may_repeat(context: EventContext) -> bool:
+    """Only time repeats, and only where nothing else is said."""
+    return isinstance(context.event, Tick) and not context.spoke
+
+
+def _rested(context: EventContext, needs: list[Need], rank: Rank, seconds: float) -> bool:
+    """Whether no need of this rank was put for so long."""
+    names = [need.name for need in needs if need.rank is rank]
+    put = [context.state.asked[name] for name in names if name in context.state.asked]
+    return all(context.elapsed(asked.last_at, seconds) for asked in put)
+
+
+def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
+    """Whether a need that was not put yet may be put now."""
+    if need.alarm is not None:
+        return not need.gauge or not _just_asked(context, need)
+    if loud_now(context) is Loud.QUIET:
+        return False
+    if need.gauge:
+        return _reading_may_begin(context, need, needs)
+    if need.rank is Rank.DUE and context.accepted:
+        return True  # the report that made it due was just made: he listens
+    wait_s = ANSWER_S if need.rank <= Rank.DUE else WORK_S
+    return _floor_free(context, need, needs, wait_s)
+
+
+def _reading_may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
+    """With a pressure just called, the water in the same breath; else where nothing is said."""
+    if any(report.what == "pressure" for report in context.accepted):
+        return True
+    return _may_repeat(context) and _floor_free(context, need, needs, ANSWER_S)
+
+
+def _floor_free(context: EventContext, need: Need, needs: list[Need], wait_s: float) -> bool:
+    """Whether every open question of its rank or a graver one has had its time."""
+    graver = (other for other in needs if other.rank <= need.rank)
+    asked = (context.state.asked.get(other.name) for other in graver)
+    return all(context.elapsed(each.last_at, wait_s) for each in asked if each is not None)
+
+
+def _just_asked(context: EventContext, need: Need) -> bool:
+    """Whether the same reading was asked for a moment ago: it is not overdue yet."""
+    asked = context.state.asked.get(need.name)
+    if asked is None or need.alarm is None or need.alarm.rule.grade is Grade.DANGER:
+        return False
+    return not context.elapsed(asked.last_at, JUST_ASKED_S)

@@ -1,0 +1,217 @@
+"""The table of needs: what is wanted now, each row from what is known. Speaks nothing.
+
+Ranks and what they forbid are judgement after the usual practice for alarms (EEMUA 191, ISA-18.2,
+both from memory): the gravest first, nothing that may wait beside a danger.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from assistant.alarms.lifecycle import Alarm
+from assistant.dialogue import plate_check, prompts
+from assistant.dialogue.agenda import engine_rows
+from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.state import ALARM, STEP
+from assistant.messages import READINGS, Grade
+from assistant.procedure import position
+from assistant.procedure.checklist import Step
+from assistant.procedure.position import Progress
+
+Row = Callable[[EventContext], Iterator[Need]]
+
+RANK_OF = {Grade.DANGER: Rank.DANGER, Grade.WARNING: Rank.STOP, Grade.CAUTION: Rank.DUE}
+OVERDUE = {
+    "water not read": "water",
+    "water reading overdue": "water",
+    "pressure reading overdue": "pressure",
+}  # alarms that are a question for a reading, grown late
+TAKING_OVER = "taking_over"  # a list of questions, no remedy
+ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
+STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
+FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
+NO_LIST = frozenset({"water near the lower mark"})  # cautions beside which the list rests
+HEAT = frozenset({"blower", "damper"})
+NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
+HEAT_S, STEP_S = 180.0, 600.0  # times to respond. Judgement
+REST = 0.02  # of working pressure: the gauge is at rest
+
+
+def needs_of(context: EventContext) -> list[Need]:
+    """Everything that is wanted now and not forbidden, the first to be put first."""
+    needs = [need for row in ROWS for need in row(context)]
+    return sorted(_allowed(context, needs), key=lambda need: need.sort_key)
+
+
+def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
+    """Beside a danger no list, no offer; while its first acts are due, nothing but readings.
+
+    An open doubt keeps the list waiting: one question at a time.
+    """
+    last = Rank.OFFER
+    if context.state.watch.danger or _near_the_mark(context):
+        last = Rank.DOUBT
+        needs = [need for need in needs if need.step is None or need.rank is not Rank.DUE]
+    elif context.state.doubt is not None or plate_check.has_floor(context):
+        last = Rank.DUE
+    if any(need.holds_others for need in needs):
+        last = Rank.READING
+    return [need for need in needs if need.rank <= last]
+
+
+def _near_the_mark(context: EventContext) -> bool:
+    return any(alarm.name in NO_LIST for alarm in context.state.watch.alarms)
+
+
+# --- from the alarms
+
+
+def alarms(context: EventContext) -> Iterator[Need]:
+    """Every alarm that is not the consequence of another; the overdue readings are below."""
+    for alarm in context.state.watch.spoken():
+        if alarm.shelved_until is None and alarm.name not in OVERDUE and _speaks(context, alarm):
+            yield _need_of(context, alarm)
+
+
+def _need_of(context: EventContext, alarm: Alarm) -> Need:
+    rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
+    fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
+    late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
+    return Need(
+        ALARM + alarm.name,
+        rank,
+        float("inf") if late else alarm.rule.respond_within_s,
+        -alarm.raised_at,
+        alarm,
+        calmer=acted,
+        holds_others=rank is Rank.DANGER and fresh and not acted,
+    )
+
+
+def _speaks(context: EventContext, alarm: Alarm) -> bool:
+    """Whether it is still to be said: cautions and warnings not while back to normal."""
+    if ALARM + alarm.name not in context.state.asked:
+        return True
+    if alarm.rule.grade is Grade.DANGER:
+        return not _at_rest(context)
+    once = alarm.rule.group in ONCE
+    return not once and not alarm.rule.normal(context.alarm_inputs, context.at)
+
+
+def _acted(context: EventContext, alarm: Alarm) -> bool:
+    """Whether its first acts were reported since it was raised, or the operator has answered."""
+    if alarm.rule.kind == "overdue":
+        return False
+    later = (t.report for t in context.state.reports if t.at >= alarm.raised_at)
+    stopped = any((report.what, report.value) in STOPPED for report in later)
+    return alarm.acknowledged_at is not None or (alarm.rule.grade is Grade.DANGER and stopped)
+
+
+def _at_rest(context: EventContext) -> bool:
+    """Whether the fire is out and the gauge at rest: nothing presses any more."""
+    inputs = context.alarm_inputs
+    gauge = inputs.number("pressure")
+    rest = REST * context.config.engine.working_pressure_gauge_pa
+    return inputs.state("fire") in ("drawn", "dead", "run down") and (
+        gauge is not None and gauge <= rest
+    )
+
+
+# --- readings
+
+
+def readings(context: EventContext) -> Iterator[Need]:
+    """Pressure and water before they are old, and louder once they are; also beside a danger."""
+    by_step = {need.step.asks for need in _steps(context) if need.step and asks_value(need.step)}
+    for order, gauge in enumerate(("water", "pressure")):
+        late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
+        alarm = max(late, key=lambda each: each.rule.grade, default=None)
+        if alarm is not None and alarm.rule.grade is Grade.DANGER:
+            yield Need(gauge, Rank.DANGER, order=order, alarm=alarm, gauge=gauge)
+        elif alarm is not None:
+            calmer = context.state.watch.danger
+            yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
+        elif gauge not in by_step and prompts.is_wanted(context, gauge):
+            yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+
+
+def asks_value(step: Step) -> bool:
+    return step.kind == "value" and step.asks in READINGS
+
+
+# --- the lists
+
+
+def steps(context: EventContext) -> Iterator[Need]:
+    """Steps of the list in hand and of the one that waits behind a remedy.
+
+    Not one that asks for a reading that is overdue: that is asked for above, and louder.
+    """
+    late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
+    for need in _steps(context):
+        if need.step is None or not asks_value(need.step) or need.step.asks not in late:
+            yield need
+
+
+def _steps(context: EventContext) -> Iterator[Need]:
+    work = context.state.procedure
+    remedy = work.parked and work.progress.checklist.name != TAKING_OVER
+    yield from _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP)
+    for parked in work.parked:
+        for need in _steps_of(context, parked, Rank.STEP):
+            if need.rank is Rank.DUE:
+                yield need
+
+
+def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterator[Need]:
+    """What the gauge has made due, whatever else is open; then the first step of the others."""
+    ready = position.ready_steps(progress)
+    last_of = {step.asks: step for step in ready if _is_timed(step)}
+    others = False
+    for order, step in enumerate(ready):
+        if _is_timed(step):
+            if step.must or last_of[step.asks] is step:
+                yield _step_need(context, step, Rank.DUE, order)
+        elif not others:
+            others = True
+            yield _step_need(context, step, usual, order)
+    left = position.current(progress)
+    if not ready and left is not None:
+        yield _step_need(context, left, usual, 0)
+
+
+def _is_timed(step: Step) -> bool:
+    return step.due is not None or step.near_boiling
+
+
+def _step_need(context: EventContext, step: Step, rank: Rank, order: float) -> Need:
+    if step.must and asks_value(step) and prompts.is_wanted(context, step.asks):
+        rank = Rank.READING
+    respond_s = HEAT_S if rank is Rank.DUE and step.asks in HEAT and _near_working(step) else None
+    return Need(step_name(step), rank, respond_s or STEP_S, order, step=step)
+
+
+def _near_working(step: Step) -> bool:
+    """Whether it is due so near the wanted pressure that it takes heat away."""
+    return (
+        step.due is not None
+        and step.due.figure == "working pressure"
+        and (step.due.times >= NEAR_WORKING)
+    )
+
+
+def step_name(step: Step) -> str:
+    """The key under which a step is remembered as put."""
+    return STEP + step.id
+
+
+def offers(context: EventContext) -> Iterator[Need]:
+    """Work for the waiting time."""
+    step = position.offered(context.state.progress)
+    hot = context.state.phase in prompts.STEAM or context.state.fire_in
+    if hot and step is not None and context.state.procedure.offered != step.id:
+        yield Need("offer", Rank.OFFER, step=step)
+
+
+ROWS: tuple[Row, ...] = (alarms, readings, engine_rows.valve, engine_rows.heat, steps, offers)

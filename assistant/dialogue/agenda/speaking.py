@@ -1,0 +1,116 @@
+"""Puts the needs that were chosen: tones, words, acts; remembers that they were put.
+
+The only module that speaks unasked, but for forecasts and what follows a report at once.
+"""
+
+from __future__ import annotations
+
+from assistant.alarms.lifecycle import Alarm
+from assistant.dialogue import asking, prompts, reprompts
+from assistant.dialogue.agenda.choice import chosen
+from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.agenda.rows import needs_of
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import needs as asked_needs
+from assistant.dialogue.owners import told, work
+from assistant.dialogue.state import STEP
+from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
+from assistant.procedure import position
+from assistant.wording import alarm_words, walkthrough
+
+
+def run(context: EventContext) -> None:
+    """Put what is due now, and forget what is wanted no more."""
+    needs = needs_of(context)
+    wanted = {need.name for need in needs}
+    _forget(context, wanted)
+    for need in chosen(context, needs):
+        _put(context, need)
+
+
+def _forget(context: EventContext, wanted: set[str]) -> None:
+    """An alarm that ended and a step that was answered are no longer asked."""
+    work_in_hand = context.state.procedure
+    lists = (work_in_hand.progress, *work_in_hand.parked)
+    open_ids = {STEP + step.id for each in lists for step in position.open_steps(each)}
+    for name in tuple(context.state.asked):
+        over = not name.startswith(STEP) and name not in READINGS and name not in wanted
+        if over or (name.startswith(STEP) and name not in open_ids):
+            asked_needs.answered(context, name)
+
+
+def is_grave(context: EventContext) -> bool:
+    """Whether something grave is new: where we are must wait."""
+    return any(need.rank <= Rank.STOP for need in chosen(context, needs_of(context)))
+
+
+def recap(context: EventContext) -> None:
+    """After a break or a long silence: where we are, and what is wanted first."""
+    steps = [need for need in needs_of(context) if need.step is not None and need.alarm is None]
+    need = steps[0] if steps else None
+    first = need is not None and need.name not in context.state.asked
+    reprompts.recap(context, need.step if need is not None else None, first)
+    if need is not None and context.order != "where":
+        note_step_put(context, need)
+
+
+def _put(context: EventContext, need: Need) -> None:
+    if need.alarm is not None:
+        _put_alarm(context, need, need.alarm)
+    elif need.gauge:
+        asking.ask(context, need.gauge)
+    elif need.words:
+        context.say(need.words)
+        asked_needs.put(context, need.name, "")
+    elif need.rank is Rank.OFFER:
+        prompts.offer(context)
+    elif need.step is not None:
+        put_step(context, need)
+
+
+def put_step(context: EventContext, need: Need) -> None:
+    """Put a step: its caution only the first time."""
+    step = need.step
+    assert step is not None
+    first = note_step_put(context, need)
+    context.say(walkthrough.step(step.say, step.caution if first else ""))
+
+
+def note_step_put(context: EventContext, need: Need) -> bool:
+    """Remember that the step was put; whether it was the first time."""
+    step, state = need.step, context.state
+    assert step is not None
+    first = need.name not in state.asked
+    asked_needs.put(context, need.name, step.id)
+    if first:
+        told.because(context, "")
+        if state.progress.asked != step.id:
+            context.record(StepAsked(state.phase.value, step.id))
+    if step in state.progress.steps:
+        work.come_to(context, position.put_step(state.progress, step))
+    return first
+
+
+def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
+    """Tone, words, and the first time the acts of the emergency."""
+    grade, first = alarm.rule.grade, need.name not in context.state.asked
+    if grade is Grade.DANGER:
+        context.alarm(Hush())
+    context.alarm(Tone(grade))
+    context.alarm(Say(alarm.rule.text, URGENCY_OF[grade]))
+    if first or need.gauge:
+        told.because(context, alarm.reason)
+    if first:
+        _put_acts(context, alarm)
+    asked_needs.put(context, need.name, alarm.name if need.gauge else "")
+    if need.rank <= Rank.STOP:
+        context.alarmed = True
+
+
+def _put_acts(context: EventContext, alarm: Alarm) -> None:
+    """The first acts of an emergency, at once, three at most."""
+    emergencies = context.config.emergencies
+    emergency = emergencies.for_alarm(alarm.name) if emergencies is not None else None
+    if emergencies is not None and emergency is not None:
+        acts = alarm_words.unsaid(alarm.rule.text, emergencies.words(emergency))
+        context.alarm(Say(acts, Urgency.DANGER))

@@ -1,0 +1,55 @@
+"""The picture of this event, made from what the session holds. Writes nothing, says nothing."""
+
+from __future__ import annotations
+
+from assistant.belief.estimate import mass_kg, temperature_at_k
+from assistant.boiler.glass import shown_for
+from assistant.dialogue.event_context import EventContext, PictureMade
+from assistant.dialogue.owners import boiler
+from assistant.picture.given import Given, Movement
+from assistant.picture.picture import Picture, picture_of
+
+MISSES = 3  # utterances in a row not understood: we do not hear him. Judgement
+
+
+def picture_now(context: EventContext) -> Picture:
+    """What is known now; made once for each report log and time, after the belief has heard it."""
+    state, made = context.state, context.picture_made
+    if made is not None and made.reports is state.reports and made.at == state.at:
+        return made.picture
+    picture = picture_of(_given(context))
+    context.picture_made = PictureMade(state.reports, state.at, picture)
+    return picture
+
+
+def _given(context: EventContext) -> Given:
+    state = context.state
+    conflict = state.belief.facts.gauge_and_valve.conflict
+    return Given(
+        context.config.engine,
+        state.reports,
+        state.at,
+        near_boiling=boiler.estimated(context, lambda estimates: estimates.near_boiling, False),
+        expansion=_expansion(context),
+        conflict=None if conflict is None else conflict.grade,
+        agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
+        warm_since=state.procedure.warm_since,
+        breaks=state.clock.breaks,
+        heard_at=state.person.heard_at,
+        hears="microphone" not in state.lost_devices and state.hearing.misses < MISSES,
+    )
+
+
+def _expansion(context: EventContext) -> Movement:
+    """What temperature alone does to the level, by belief; nothing where that cannot be told."""
+    belief, engine = context.state.belief, context.config.engine
+
+    def moved(from_s: float, to_s: float) -> float | None:
+        return context.or_none(lambda: change(from_s, to_s))
+
+    def change(from_s: float, to_s: float) -> float:
+        kg = mass_kg(belief)
+        first, last = (shown_for(engine, kg, temperature_at_k(belief, at)) for at in (from_s, to_s))
+        return last - first
+
+    return moved

@@ -1,0 +1,254 @@
+"""What the reports say of each feed, followed in their order: runs, words and proofs. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from assistant.messages import Report
+from assistant.picture.feed_names import FeedName, delivery_per_s, feed_in, feeds_of
+from assistant.picture.feed_proof import Proof, Window, judge, stands_still, tells_after_s
+from assistant.picture.given import Given
+from assistant.picture.readings import Reading, level_step, reading_of
+from assistant.picture.report_log import ReportLog
+from assistant.procedure.scale import options
+
+BASE_S = 600.0  # a level called longer before the feed began tells nothing of it. Judgement
+AFTER_S = 120.0  # a level called so soon after the feed stopped still tells of it. Judgement
+BLOWS_S = 300.0  # a valve that lifts and is told of no more has shut again by then. Judgement
+BASES = 3  # levels that a new one is compared with, to find that it stands still
+GAINS = frozenset({"gaining", "cool and gaining"})
+FAILS = frozenset({"hot", "gives no gain"})
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One time that a feed was on."""
+
+    feed: FeedName
+    began: float
+    ended: float | None = None
+    levels: tuple[Reading, ...] = ()
+    """Those called for it; the first is where it began."""
+
+    def running_s(self, from_s: float, to_s: float) -> float:
+        """For how long of that time it ran [s]."""
+        end = to_s if self.ended is None else min(to_s, self.ended)
+        return max(end - max(from_s, self.began), 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What is known of one feed."""
+
+    taken_at: float | None = None
+    """When it was said to work."""
+    proved_at: float | None = None
+    """When two readings proved it."""
+    failed_at: float | None = None
+    """When it failed, by word or by two readings."""
+    failed_by_readings: bool = False
+    proof: Proof | None = None
+    """The outcome of the last reading in its last run; None: no reading yet."""
+    words: str = ""
+    """The witness for that."""
+
+
+@dataclass(frozen=True, slots=True)
+class FeedsTold:
+    """What the reports say of the feeds."""
+
+    feeds: dict[FeedName, Tried] = field(default_factory=dict)
+    runs: tuple[Run, ...] = ()
+
+
+def feeds_told(given: Given) -> FeedsTold:
+    """The feeds by the reports so far. A run or success before a long break is forgotten."""
+    return given.reports.once(f"feeds {given.long_breaks}", lambda log: _fold(log, given))
+
+
+def _fold(log: ReportLog, given: Given) -> FeedsTold:
+    following = _Following(given, level_step(log, given.engine))
+    breaks = list(given.long_breaks)
+    for timed in log:
+        while breaks and timed.at > breaks[0]:
+            following.forget(breaks.pop(0))
+        following.hear(timed.report, timed.at)
+        if timed.report.what == "water":
+            reading = reading_of(timed, given.engine)
+            following.level_called(reading)
+    for began in breaks:
+        following.forget(began)
+    return FeedsTold(following.feeds, tuple(following.runs))
+
+
+class _Following:
+    """The feeds as far as the reports have come."""
+
+    def __init__(self, given: Given, step: float) -> None:
+        self._given, self._step = given, step
+        self._fitted = feeds_of(given.engine)
+        self.feeds: dict[FeedName, Tried] = dict.fromkeys(self._fitted, Tried())
+        self.runs: list[Run] = []
+        self._last: FeedName | None = None
+        self._level: Reading | None = None
+        self._standing = False  # the regulator is shut
+        self._geared = "geared pump" in options(given.engine)
+        self._halted = False  # the pump is on, and stands with the engine
+        self._blew_until = float("-inf")  # the level swells while the valve lifts
+
+    def hear(self, report: Report, at: float) -> None:
+        """The next report."""
+        if report.what == "valve":
+            self._valve_told(report.value == "lifting", at)
+            return
+        if report.what == "regulator":
+            self._regulator_told(report.value == "open", at)
+            return
+        feed = feed_in(report, self._fitted, self._last, self._standing)
+        if feed is None:
+            return
+        state = report.value
+        if report.what in ("bypass", "feed"):
+            self._halted = self._halted and feed != "pump"
+            if (report.what, state) in (("bypass", "shut"), ("feed", "on")):
+                self._last = feed
+                self._begin(feed, at)
+            else:
+                self._end(feed, at)
+            return
+        self._judged_by_word(feed, report, at)
+
+    def _judged_by_word(self, feed: FeedName, report: Report, at: float) -> None:
+        words = f"{report.what} {report.value}"
+        match report.what:
+            case "injector" | "hand pump":
+                self._last = feed
+                self._say(feed, at, words, works=report.value == "works")
+            case "delivery" | "pipe" if report.value in FAILS:
+                self._say(feed, at, words, works=False)
+            case "delivery" if report.value in GAINS:
+                self._say(feed, at, words, works=True)
+            case "feed test" if report.value == "done today":
+                self._say(feed, at, words, works=True)
+            case "cure":
+                self._say(feed, at, f"{feed} trouble", works=False)
+            case "pump trouble" | "injector trouble":
+                self._say(feed, at, words, works=report.value == "cured")
+
+    def level_called(self, level: Reading | None) -> None:
+        """The next reading of the glass."""
+        self._level = level
+        for i, run in enumerate(self.runs):
+            if level is None or (run.ended is not None and level.at > run.ended + AFTER_S):
+                continue
+            if level.value is None:  # nothing can be told from across that
+                self.runs[i] = replace(run, levels=())
+                continue
+            if run.levels:
+                self._prove(run, level)
+            self.runs[i] = replace(run, levels=(*run.levels, level))
+
+    def forget(self, at: float) -> None:
+        """A long break began: nothing runs any more that is known, and no success is left."""
+        for feed in list(self.feeds):
+            self._end(feed, at)
+            tried = self.feeds[feed]
+            self.feeds[feed] = tried if tried.failed_at is not None else Tried()
+        self._level = self._last = None
+        self._standing = self._halted = False
+
+    def _valve_told(self, lifting: bool, at: float) -> None:
+        self._blew_until = at + BLOWS_S if lifting else min(self._blew_until, at)
+
+    def _regulator_told(self, is_open: bool, at: float) -> None:
+        """A geared pump stops and goes on with the engine."""
+        self._standing = not is_open
+        if not self._geared:
+            return
+        running = any(run.feed == "pump" and run.ended is None for run in self.runs)
+        if is_open and self._halted:
+            self._begin("pump", at)
+            self._halted = False
+        elif not is_open and running:
+            self._end("pump", at)
+            self._halted = True
+
+    def _begin(self, feed: FeedName, at: float) -> None:
+        if any(run.feed == feed and run.ended is None for run in self.runs):
+            return
+        level = self._level
+        near = level is not None and level.value is not None and at - level.at <= BASE_S
+        self.runs.append(Run(feed, at, None, (level,) if level is not None and near else ()))
+        self.feeds[feed] = replace(self.feeds.get(feed, Tried()), proof=None)
+
+    def _end(self, feed: FeedName, at: float) -> None:
+        for i, run in enumerate(self.runs):
+            if run.feed == feed and run.ended is None:
+                self.runs[i] = replace(run, ended=at)
+
+    def _say(self, feed: FeedName, at: float, words: str, works: bool) -> None:
+        """A word: it never clears a failure that two readings showed."""
+        tried = self.feeds.get(feed, Tried())
+        if not works:
+            tried = replace(tried, failed_at=at, proved_at=None, words=words)
+        elif not tried.failed_by_readings:
+            words = tried.words if tried.proved_at is not None else words
+            tried = replace(tried, taken_at=at, failed_at=None, words=words)
+        self.feeds[feed] = tried
+
+    def _prove(self, run: Run, level: Reading) -> None:
+        """What the readings of a run say of its feed, with one reading more."""
+        first = run.levels[0]
+        alone = all(r.feed == run.feed for r in self._runs_since(first.at))
+        tried = self.feeds.get(run.feed, Tried())
+        proof = tried.proof if tried.proof == "yes" else self._judged(run, level, alone)
+        base = self._stood_still(run, level)
+        if base is not None:
+            first, proof = base, "no"
+        elif proof == tried.proof == "yes":
+            return
+        words = f"water {first.value:.2f} then {level.value:.2f} in {level.at - first.at:.0f} s"
+        match proof:
+            case "yes":
+                tried = Tried(tried.taken_at, level.at, None, False, proof, words)
+            case "no":
+                tried = Tried(tried.taken_at, None, level.at, True, proof, words)
+            case _:
+                tried = replace(tried, proof=proof)
+        self.feeds[run.feed] = tried
+
+    def _runs_since(self, at: float) -> list[Run]:
+        """The runs that had not ended by then."""
+        return [run for run in self.runs if run.ended is None or run.ended > at]
+
+    def _judged(self, run: Run, level: Reading, alone: bool) -> Proof:
+        first = run.levels[0]
+        if not alone or first.at <= self._blew_until:
+            return "not yet"
+        return judge(self._window(run, first, level))
+
+    def _stood_still(self, run: Run, level: Reading) -> Reading | None:
+        """The last level that is no lower, though the feed has run for long enough since."""
+        after_s = tells_after_s(self._step, delivery_per_s(self._given.engine, run.feed))
+        tried = 0
+        for base in reversed(run.levels):
+            if base.at <= self._blew_until or tried == BASES:
+                return None
+            if run.running_s(base.at, level.at) < after_s * (1.0 - 1e-9):
+                continue
+            tried += 1
+            fallen = (level.value or 0.0) <= (base.value or 0.0)
+            if fallen and stands_still(self._window(run, base, level)):
+                return base
+        return None
+
+    def _window(self, run: Run, base: Reading, level: Reading) -> Window:
+        given, runs = self._given, self._runs_since(base.at)
+        return Window(
+            (level.value or 0.0) - (base.value or 0.0),
+            sum(r.running_s(base.at, level.at) for r in runs if r.feed == run.feed),
+            given.expansion(base.at, level.at),
+            given.use(base.at, level.at) or 0.0,
+            self._step,
+            delivery_per_s(given.engine, run.feed),
+        )

@@ -1,0 +1,67 @@
+"""Whether the level stands still though expansion or feed should have moved it. Pure."""
+
+from __future__ import annotations
+
+from assistant.boiler.figures import Engine
+from assistant.messages import Report
+from assistant.picture.feed_fold import Run, feeds_told
+from assistant.picture.feed_names import delivery_per_s
+from assistant.picture.given import Given
+from assistant.picture.lost_water import BLOWN_THROUGH
+from assistant.picture.readings import Reading, level_step, reading_of
+from assistant.picture.report_log import ReportLog
+
+EQUAL = 3  # readings
+CLEAR_STEPS = 1.5  # calling steps that it should have moved
+STILL = 0.01  # of the glass: readings this near are equal
+
+
+def flat_since(given: Given) -> float | None:
+    """From when it stands still [s]; None when it moves, or has not had to.
+
+    It ends when the level is called a calling step away, or the glass is blown through.
+    """
+    return given.reports.once(f"flat {given.long_breaks}", lambda log: _fold(log, given))
+
+
+def _fold(log: ReportLog, given: Given) -> float | None:
+    step = level_step(log, given.engine)
+    runs = feeds_told(given).runs
+    equal: list[Reading] = []
+    flat: Reading | None = None
+    for timed in log:
+        report: Report = timed.report
+        if report.what == "glass" and report == BLOWN_THROUGH:
+            equal, flat = [], None
+        if report.what != "water":
+            continue
+        reading = reading_of(timed, given.engine)
+        if reading is None:
+            continue
+        if not equal or not _same(equal[-1], reading):
+            equal = []
+        equal.append(reading)
+        if flat is not None and not _same(flat, reading, step - 1e-6):
+            flat = None
+        if flat is None and len(equal) >= EQUAL and reading.value is not None:
+            due = _movement_due(given, runs, equal[0].at, reading.at)
+            flat = equal[0] if abs(due) >= CLEAR_STEPS * step else None
+    return None if flat is None else flat.at
+
+
+def _same(one: Reading, other: Reading, within: float = STILL) -> bool:
+    if one.value is None or other.value is None:
+        return one.value is other.value
+    return abs(one.value - other.value) < within
+
+
+def _movement_due(given: Given, runs: tuple[Run, ...], from_s: float, to_s: float) -> float:
+    """By how much the level should have moved between two times [of the glass]."""
+    fed = sum(_fed(given.engine, run, from_s, to_s) for run in runs)
+    warmed, used = given.expansion(from_s, to_s), given.use(from_s, to_s)
+    return fed + (warmed or 0.0) - (used or 0.0)
+
+
+def _fed(engine: Engine, run: Run, from_s: float, to_s: float) -> float:
+    per_s = delivery_per_s(engine, run.feed)
+    return 0.0 if per_s is None else per_s * run.running_s(from_s, to_s)

@@ -1,0 +1,87 @@
+"""Whether the pressure gauge is believed. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from assistant.picture.given import Given
+from assistant.picture.heat import MOVING, VENT_STEAM
+from assistant.picture.part import ago, gauge_witness, last_told
+from assistant.picture.readings import pressures
+from assistant.picture.steam import Steam
+
+GaugeState = Literal["believed", "doubted", "in conflict"]
+
+MOVED = 0.015  # of working pressure: below it the needle has not left its pin
+STEAM_SHOWS_S = 180.0  # after steam was seen the gauge must show some. Judgement
+UNDER_FEATHER = 0.9  # of the feather: called lower, a moving valve contradicts it
+INTERVALS = 2.0  # the pressure is called half as often as the water
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The pressure gauge."""
+
+    value: GaugeState
+    pressure_pa: float | None
+    """As last called [Pa gauge]; None: never."""
+    before_pa: float | None
+    """The reading before it [Pa gauge]."""
+    age_s: float | None
+    """How old the last reading is [s]; None: never called."""
+    moved: bool
+    """Whether the needle has left its pin by the last reading."""
+    old: bool
+    """Whether a reading is wanted, by steam and age."""
+    witnesses: tuple[str, ...]
+
+
+def gauge_of(given: Given, steam: Steam) -> Gauge:
+    """The gauge now."""
+    called = pressures(given.reports, given.engine)
+    if not called:
+        old = _overdue(given, steam, steam.since)
+        return Gauge(_state(given, False), None, None, None, False, old, ())
+    last, before = called[-1], called[-2] if len(called) > 1 else None
+    pressure = last.value or 0.0
+    moved = pressure >= MOVED * given.engine.working_pressure_gauge_pa
+    against = _against(given, pressure, last.at, moved)
+    witnesses = (gauge_witness(last, given.at), *((against,) if against else ()))
+    return Gauge(
+        _state(given, not against),
+        pressure,
+        before.value if before is not None else None,
+        given.at - last.at,
+        moved,
+        _overdue(given, steam, last.at if steam.since is None else max(steam.since, last.at)),
+        witnesses,
+    )
+
+
+def _state(given: Given, believed: bool) -> GaugeState:
+    if given.conflict is not None:
+        return "in conflict"
+    return "believed" if believed else "doubted"
+
+
+def _against(given: Given, pressure: float, called_at: float, moved: bool) -> str:
+    """What speaks against the last reading; empty for nothing."""
+    valve, vent = last_told(given.reports, "valve"), last_told(given.reports, "vent")
+    if valve is not None and valve.report.value in MOVING and not given.conflict:
+        under = pressure < UNDER_FEATHER * given.engine.valve_moves_gauge_pa
+        if under and called_at < valve.at:
+            return f"valve {valve.report.value}, {ago(given.at - valve.at)}"
+    steam_seen = vent is not None and vent.report.value in VENT_STEAM
+    if steam_seen and vent is not None and not moved and called_at >= vent.at + STEAM_SHOWS_S:
+        return f"vent blows steam, {ago(given.at - vent.at)}"
+    if given.conflict is not None:
+        return "the valve contradicts it"
+    return ""
+
+
+def _overdue(given: Given, steam: Steam, awaited_since: float | None) -> bool:
+    """Whether a reading has been wanted for longer than two intervals."""
+    if steam.value != "steam" or awaited_since is None:
+        return False
+    return given.at - awaited_since > INTERVALS * given.engine.water_interval_s

@@ -1,0 +1,98 @@
+"""The picture: what is known of engine and person now, with its age and its doubt.
+
+Made anew from reports, a few estimates and time; never written to. Knows no alarm, no question
+and no word that is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from assistant.picture.feeds import Feeds, feeds_of_engine
+from assistant.picture.fire import Fire, fire_of
+from assistant.picture.gauge import Gauge, gauge_of
+from assistant.picture.given import Given
+from assistant.picture.glass import Glass, glass_of
+from assistant.picture.motion import Motion, motion_of
+from assistant.picture.part import Told, told
+from assistant.picture.person import Person, person_of
+from assistant.picture.steam import Steam, steam_of
+from assistant.picture.valve import Valve, valve_of
+from assistant.picture.water import Water, water_of
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One moment. Times in s since the session began, pressures in Pa gauge."""
+
+    at: float
+    fire: Fire
+    steam: Steam
+    water: Water
+    gauge: Gauge
+    valve: Valve
+    feeds: Feeds
+    glass: Glass
+    motion: Motion
+    blower: Told
+    damper: Told
+    firehole: Told
+    person: Person
+    agreed: bool
+    """Whether gauge and moving valve have agreed today."""
+
+    def true_of(self, condition: str) -> bool:
+        """Whether a step's `while` holds: a key of `CONDITIONS`; KeyError for another word."""
+        return CONDITIONS[condition](self)
+
+    def proves(self, name: str) -> bool:
+        """Whether a field that a step may prove is proved: a key of `PROOFS`; KeyError else."""
+        return PROOFS[name](self)
+
+
+CONDITIONS: dict[str, Callable[[Picture], bool]] = {
+    "cold": lambda p: p.steam.value == "cold",
+    "fire in": lambda p: p.fire.burning,
+    "steam": lambda p: p.steam.value == "steam",
+    "motion": lambda p: p.steam.value == "steam" and p.motion.may_move,
+}
+"""The words of a step's `while`."""
+
+PROOFS: dict[str, Callable[[Picture], bool]] = {
+    "water seen": lambda p: p.water.known and p.water.value in ("known", "at the mark"),
+    "glass proved": lambda p: (
+        p.glass.value == "proved hot"
+        or (p.glass.value == "proved cold" and p.steam.value != "steam")
+    ),
+    "gauge moves": lambda p: p.gauge.value == "believed" and p.gauge.moved,
+    "valve and gauge agree": lambda p: p.agreed and p.gauge.value != "in conflict",
+    "feed proved": lambda p: bool(p.feeds.values("proved today")),
+    "regulator shut": lambda p: p.motion.regulator.value == "shut",
+    "drains open": lambda p: p.motion.drains.value == "open",
+    "gear out": lambda p: p.motion.gear.value == "out",
+    "brake on": lambda p: p.motion.brake.value in ("on", "on and chocked"),
+}
+"""The fields that a step may prove."""
+
+
+def picture_of(given: Given) -> Picture:
+    """The picture at one moment."""
+    steam, glass = steam_of(given), glass_of(given)
+    fire = fire_of(given, steam)
+    return Picture(
+        at=given.at,
+        fire=fire,
+        steam=steam,
+        water=water_of(given, fire, steam, glass),
+        gauge=gauge_of(given, steam),
+        valve=valve_of(given),
+        feeds=feeds_of_engine(given),
+        glass=glass,
+        motion=motion_of(given),
+        blower=told(given, "blower"),
+        damper=told(given, "damper"),
+        firehole=told(given, "firehole"),
+        person=person_of(given, steam),
+        agreed=given.agreed,
+    )

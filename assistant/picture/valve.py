@@ -1,0 +1,76 @@
+"""Whether the safety valve moves, or should. Pure. Nothing reported is never "shut"."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from assistant.picture.given import Given
+from assistant.picture.heat import MOVING
+from assistant.picture.part import gauge_witness, told
+from assistant.picture.readings import Reading, pressures
+
+ValveState = Literal["shut", "feathering", "lifting", "overdue", "unknown"]
+
+FALLEN = 0.9  # of where it moves: a gauge called lower since then has left the valve behind
+MOVED_BEFORE_S = 60.0  # a movement so shortly before a reading belongs to it. Judgement
+GRAIN = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Valve:
+    """The safety valve."""
+
+    value: ValveState
+    since: float | None
+    """When that began [s]: the report, or the first reading at which it should have moved."""
+    age_s: float | None
+    """How long ago it was last told of [s]; None: never."""
+    over_lift: bool
+    """Whether the last gauge reading is at the lift or over it."""
+    witnesses: tuple[str, ...]
+
+
+def valve_of(given: Given) -> Valve:
+    """The valve now."""
+    last, engine = told(given, "valve"), given.engine
+    called = pressures(given.reports, engine)
+    lift = engine.valve_lifts_gauge_pa * (1.0 - GRAIN)
+    told_at = None if last.age_s is None else given.at - last.age_s
+    over = bool(called) and (called[-1].value or 0.0) >= lift
+    moving = last.value in MOVING and not _left_behind(given, called, told_at)
+    if moving:
+        value: ValveState = "lifting" if last.value == "lifting" else "feathering"
+        return Valve(value, last.since, last.age_s, over, last.witnesses)
+    first = _unanswered(given, called, lift)
+    if first is None and not given.agreed:
+        first = _unanswered(given, called, engine.valve_moves_gauge_pa * (1.0 - GRAIN))
+    if first is not None:
+        witnesses = (gauge_witness(called[-1], given.at), *last.witnesses)
+        return Valve("overdue", first.at, last.age_s, over, witnesses)
+    if last.value == "shut":
+        return Valve("shut", last.since, last.age_s, over, last.witnesses)
+    return Valve("unknown", None, last.age_s, over, last.witnesses)
+
+
+def _left_behind(given: Given, called: tuple[Reading, ...], told_at: float | None) -> bool:
+    """Whether a believed gauge has since fallen well below where the valve moves."""
+    if given.conflict is not None or not called or told_at is None:
+        return False
+    last = called[-1]
+    fallen = (last.value or 0.0) < FALLEN * given.engine.valve_moves_gauge_pa
+    return fallen and last.at > told_at + MOVED_BEFORE_S
+
+
+def _unanswered(given: Given, called: tuple[Reading, ...], limit: float) -> Reading | None:
+    """The first of the last readings from a limit on; None where the valve moved at them."""
+    first: Reading | None = None
+    for reading in reversed(called):
+        if (reading.value or 0.0) < limit:
+            break
+        first = reading
+    if first is None:
+        return None
+    movements = (t.at for t in reversed(given.reports.of("valve")) if t.report.value in MOVING)
+    moved_at = next(movements, float("-inf"))
+    return first if moved_at < first.at - MOVED_BEFORE_S else None

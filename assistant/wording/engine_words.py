@@ -1,0 +1,35 @@
+"""What the state of the engine wants, in words: the valve, the fire, the glass. Knows no rule."""
+
+from __future__ import annotations
+
+from assistant.wording.quantities import dial_rounded, quantity_words
+
+
+def does_it_feather(feathers: float, unit: str) -> str:
+    """The gauge is at the figure at which the valve should feather.
+
+    >>> does_it_feather(132.0, "psi")
+    'It should feather by a hundred and thirty two pounds. Does it?'
+    """
+    figure = quantity_words(dial_rounded(feathers, unit), unit)
+    return f"It should feather by {figure}. Does it?"
+
+
+def does_it_lift() -> str:
+    """The gauge is at the set pressure."""
+    return "Valve should lift now. Does it?"
+
+
+def still_rising() -> str:
+    """Above the feather and rising with the damper shut."""
+    return "Still rising. Blower off? Feed, if there is room."
+
+
+def is_there_fire() -> str:
+    """The pressure rises, though the fire was called out."""
+    return "Is there fire in her?"
+
+
+def blow_through() -> str:
+    """The level is called from a glass that is not proved."""
+    return "Glass unproved. Blow it through: how does it return?"
