@@ -179,6 +179,9 @@ class SpeechBegan:
     at: float
 
 
+TYPED = "typed"  # `Heard.ear` of typed words, which are certain
+
+
 @dataclass(frozen=True, slots=True)
 class Heard:
     """An utterance ended, with the recogniser's n-best list."""
@@ -201,6 +204,11 @@ class Heard:
     called: bool | None = None
     """Whether it began with the wake phrase, which is not among the words; None where none is
     wanted: typed, said over the assistant's own voice, or in a session without it."""
+
+    @property
+    def typed(self) -> bool:
+        """Whether the words were typed."""
+        return self.ear == TYPED
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +306,18 @@ class Listen:
     """From now on this is listened for."""
 
     expected: Expected
+
+
+DecisionKind = Literal["accept", "confirm", "again", "ignore", "note"]
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What became of an utterance, and by which rule; one for every `Heard`."""
+
+    rule: str
+    """The name of the rule, of `understanding.decide.RULES`."""
+    kind: DecisionKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -416,7 +436,7 @@ class Ended:
 
 
 Effect = (
-    Say | Hush | Tone | Listen
+    Say | Hush | Tone | Listen | Decided
     | ReadingAccepted | ReadingDoubted | ReadingRefused | ReadingCorrected
     | PhaseBegan | PhaseDone | StepAsked | StepDone | StepSkipped
     | AlarmChanged | ForecastMade | NoteTaken | Fault | Ended

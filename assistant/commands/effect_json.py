@@ -6,6 +6,7 @@ from typing import Any
 
 from assistant.messages import (
     AlarmChanged,
+    Decided,
     Effect,
     Ended,
     Fault,
@@ -47,6 +48,8 @@ def _particulars(effect: Effect) -> dict[str, Any]:
             return {"did": "tone", "grade": effect.grade.word}
         case Listen():
             return {"did": "listen", "expected": effect.expected.kind}
+        case Decided():
+            return {"did": "decided", "rule": effect.rule, "kind": effect.kind}
         case AlarmChanged():
             return {
                 "did": "alarm",

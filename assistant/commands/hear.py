@@ -11,7 +11,9 @@ from assistant.commands import options
 from assistant.commands.output import Out
 from assistant.grammar.meaning_json import meaning_json
 from assistant.messages import SPEECH_RATE_HZ, Expected, Report
-from assistant.understanding.decide import Decision, decide
+from assistant.understanding.context import Context
+from assistant.understanding.decide import decide
+from assistant.understanding.decision import Decision
 
 if TYPE_CHECKING:
     from assistant.belief.estimate import Belief
@@ -41,17 +43,17 @@ def run(given: argparse.Namespace, out: Out) -> int:
     hearer = options.hearer(given, out)
     expected = Expected(given.expect)
     belief = _belief(given, out)
+    moment = Context(
+        expected,
+        lambda report: None if belief is None else estimate.chance(belief, report),
+        lambda report: None if belief is None else estimate.objection(belief, report),
+    )
     hearer.prepare(expected)
     for file, sound in zip(given.files, sounds, strict=True):
         speech = utterance(sound)
         began = time.perf_counter()
         heard = hearer.heard(speech, expected, 0.0)
-        decision = decide(
-            heard,
-            expected,
-            lambda report: None if belief is None else estimate.chance(belief, report),
-            lambda report: None if belief is None else estimate.objection(belief, report),
-        )
+        decision = decide(heard, moment)
         _print(
             out,
             file,
@@ -91,6 +93,7 @@ def _print(
             "latency_s": round(latency_s, 3),
             "probability": round(decision.probability, 4),
             "reason": decision.reason,
+            "rule": decision.rule,
         }
     )
     if not out.json:

@@ -17,15 +17,20 @@ from assistant.config import paths
 from assistant.dialogue.session import Session
 from assistant.errors import NotRightError
 from assistant.journal import reader
+from assistant.journal.header import FORMAT
 from assistant.messages import (
-    AlarmChanged,
-    ForecastMade,
-    ReadingDoubted,
+    Decided,
+    Effect,
+    Event,
+    NoteTaken,
+    ReadingAccepted,
+    ReadingCorrected,
     ReadingRefused,
     Resumed,
-    Say,
 )
 
+ENTERED = (ReadingAccepted, ReadingRefused, ReadingCorrected, NoteTaken)
+MOST_LINES = 20  # of what came out otherwise, for a person
 TOLERANCE = 1e-6  # relative: exponentials differ in the last digits between processors
 
 
@@ -36,22 +41,27 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Replay; returns 0 when every effect is the same, raises NotRightError otherwise.
+    """Replay; returns 0 when it comes out as recorded, raises NotRightError otherwise.
 
-    In a journal of another version, other words and other forecast figures are reported but are
-    not a difference; what was entered, asked, done and raised must be the same.
+    Of a journal of another version or an earlier format only the readings (accepted, refused,
+    corrected) and the notes must be the same; what else differs is listed.
     """
     replayed = replay(given.journal)
     same = not replayed.differing
     out.record(
         {"journal": str(given.journal), "events": replayed.events, "same": same,
          "first": replayed.differing[0] if replayed.differing else None,
-         "told_otherwise": replayed.reworded, "broken_off": replayed.interrupted}
+         "told_otherwise": len(replayed.otherwise), "otherwise": list(replayed.otherwise),
+         "broken_off": replayed.interrupted}
     )  # fmt: skip
     if not same:
         count = f"{len(replayed.differing)} of {replayed.events}"
         raise NotRightError(f"{count} events came out otherwise: {replayed.differing[0]}")
     out.line(f"{replayed.events} events, {_summary(replayed)}")
+    for line in replayed.otherwise[:MOST_LINES]:
+        out.line(line)
+    if len(replayed.otherwise) > MOST_LINES:
+        out.line(f"... and {len(replayed.otherwise) - MOST_LINES} more, all with --json")
     return 0
 
 
@@ -62,9 +72,9 @@ class ReplayResult:
     events: int
     """How many there were."""
     differing: tuple[str, ...]
-    """A line for each event whose effects differ."""
-    reworded: int
-    """Events of another version's journal that differ only in words and forecast figures."""
+    """A line for each event that did not come out as it must."""
+    otherwise: tuple[str, ...]
+    """A line for each event of an earlier journal whose alarms, steps or words differ."""
     interrupted: int
     """Events whose last effects never reached the disk: a power cut, or the program was killed."""
     program: str
@@ -73,10 +83,10 @@ class ReplayResult:
 
 def _summary(replayed: ReplayResult) -> str:
     summary = "every effect the same"
-    if replayed.reworded:
+    if replayed.otherwise:
         summary = (
-            f"every fact the same; {replayed.reworded} were told in other words or figures by"
-            f" version {replayed.program}"
+            f"every reading and note the same; {len(replayed.otherwise)} had other alarms, steps,"
+            f" words or figures by version {replayed.program}"
         )
     if replayed.interrupted:
         summary += f"; {replayed.interrupted} broken off while it was written"
@@ -94,22 +104,27 @@ def replay(journal: Path, version: str = __version__) -> ReplayResult:
     records = reader.read(journal)
     header = reader.require_header(records)
     session = Session(session_config_of(header))
-    count = reworded = interrupted = 0
+    earlier = header.program != version or header.format < FORMAT
+    count = interrupted = 0
     differing: list[str] = []
+    otherwise: list[str] = []
     for exchange, after in pairwise(chain(records.exchanges(), [None])):
         assert exchange is not None  # only the last element is None
         count += 1
         effects = tuple(session.handle(exchange.event))
-        if _same(effects, exchange.effects):
+        recorded = exchange.effects
+        if header.format < FORMAT:
+            recorded, effects = _without_decided(recorded), _without_decided(effects)
+        if _same(effects, recorded):
             continue
         was_last = after is None or isinstance(after.event, Resumed)
-        if was_last and _same(effects[: len(exchange.effects)], exchange.effects):
+        if was_last and _same(effects[: len(recorded)], recorded):
             interrupted += 1
-        elif header.program != version and _same(_facts(effects), _facts(exchange.effects)):
-            reworded += 1
-        else:
-            differing.append(_difference_line(exchange, effects))
-    return ReplayResult(count, tuple(differing), reworded, interrupted, header.program)
+            continue
+        kept = earlier and _same(_entered(effects), _entered(recorded))
+        line = _difference_line(exchange.event, recorded, effects)
+        (otherwise if kept else differing).append(line)
+    return ReplayResult(count, tuple(differing), tuple(otherwise), interrupted, header.program)
 
 
 def _same(one: object, other: object) -> bool:
@@ -125,30 +140,27 @@ def _same(one: object, other: object) -> bool:
     return one == other
 
 
-def _facts(effects: Sequence[object]) -> list[object]:
-    """What happened, without its wording and its forecast figures."""
-    return [_fact(effect) for effect in effects]
+def _without_decided(effects: tuple[Effect, ...]) -> tuple[Effect, ...]:
+    """The effects as format 1 has them. A continued journal of that format may hold both kinds."""
+    return tuple(effect for effect in effects if not isinstance(effect, Decided))
 
 
-def _fact(effect: object) -> object:
-    match effect:
-        case Say():
-            return replace(effect, text="")
-        case AlarmChanged() | ReadingDoubted() | ReadingRefused():
-            return replace(effect, reason="")
-        case ForecastMade():
-            return (ForecastMade, effect.target_psi)
-    return effect
+def _entered(effects: Sequence[Effect]) -> list[Effect]:
+    """The readings and notes among the effects, without the reason of a refusal."""
+    kept = [effect for effect in effects if isinstance(effect, ENTERED)]
+    return [replace(e, reason="") if isinstance(e, ReadingRefused) else e for e in kept]
 
 
 def _short(effect: object) -> str:
     return textwrap.shorten(str(effect), 160, placeholder=" ...")
 
 
-def _difference_line(exchange: reader.Exchange, effects: tuple[object, ...]) -> str:
-    pairs = zip(exchange.effects, effects, strict=False)
+def _difference_line(event: Event, recorded: Sequence[Effect], now: Sequence[Effect]) -> str:
+    pairs = zip(recorded, now, strict=False)
     first = next(((a, b) for a, b in pairs if not _same(a, b)), None)
-    difference = f"recorded {_short(first[0])}, now {_short(first[1])}" if first else (
-        f"recorded {len(exchange.effects)} effects, now {len(effects)}"
-    )  # fmt: skip
-    return f"at {exchange.event.at:.1f} s, {type(exchange.event).__name__}: {difference}"
+    difference = (
+        f"recorded {_short(first[0])}, now {_short(first[1])}"
+        if first
+        else f"recorded {len(recorded)} effects, now {len(now)}"
+    )
+    return f"at {event.at:.1f} s, {type(event).__name__}: {difference}"

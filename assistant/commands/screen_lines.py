@@ -20,9 +20,8 @@ from assistant.messages import (
     StepDone,
     StepSkipped,
 )
+from assistant.understanding.certainty import doubt_shown
 from assistant.wording.quantities import report_words
-
-_CERTAIN = 0.995
 
 
 def show(screen: Screen, at_s: float, effect: object) -> None:
@@ -65,9 +64,8 @@ def show(screen: Screen, at_s: float, effect: object) -> None:
 def _heard(heard: Heard) -> str:
     if not heard.alternatives:
         return f"({heard.text or 'not understood'})"
-    best = heard.alternatives[0]
-    probability = "" if best.probability >= _CERTAIN else f"   [{best.probability:.0%}]"
-    return f"{best.words}{probability}"
+    sure = doubt_shown(heard)
+    return heard.alternatives[0].words + (f"   [{sure}]" if sure else "")
 
 
 class ScreenPerformer:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from assistant.dialogue import plate_check
+from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, Report
 from assistant.procedure import phases, plate, position
-from assistant.understanding.costs import reports_in
+from assistant.understanding.meanings import reports_in
 
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 
@@ -15,10 +17,11 @@ def expected(context: EventContext) -> Expected:
     """What is to be listened for after this event."""
     state = context.state
     answers, about, dial = _answers_now(context), _about(context), context.config.dial
-    if state.doubt is not None and (state.doubt.rival is None or about is None):
-        return Expected("answer", answers, about, dial)
-    if state.doubt is not None:
+    opened = open_now(context)
+    if opened is Open.WHICH and about is not None:
         return Expected(about, answers, about, dial)  # type: ignore[arg-type]
+    if opened in (Open.CONFIRMATION, Open.WHICH, Open.END_ASKED):
+        return Expected("answer", answers, about, dial)
     if state.reading_asked in READINGS:
         return Expected(state.reading_asked, answers, about, dial)  # type: ignore[arg-type]
     if plate_check.has_floor(context):

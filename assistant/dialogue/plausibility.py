@@ -7,7 +7,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.messages import Report
 from assistant.procedure.position import in_hand
 from assistant.procedure.scale import measure, pressure_unit_pa
-from assistant.understanding.costs import Care, Mark
+from assistant.understanding.meanings import Care, Mark
 from assistant.wording import readback
 
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source

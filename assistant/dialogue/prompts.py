@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from assistant.belief import forecast, water_forecast
 from assistant.dialogue import time_to_pressure
+from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
 from assistant.dialogue.state import STEP
@@ -214,7 +215,7 @@ def offer(context: EventContext) -> None:
         or state.procedure.offered == step.id
     ):
         return
-    if not context.elapsed(state.person.quiet_until):
+    if loud_now(context) is Loud.QUIET:
         return
     minutes = _minutes_left(context)
     if minutes is not None and minutes < step.minutes:

@@ -9,7 +9,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, person, questions
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
 from assistant.procedure.checklist import Step
-from assistant.understanding.costs import reports_in
+from assistant.understanding.meanings import reports_in
 from assistant.wording import readback, walkthrough
 
 JUST_CALLED_S = 60.0

@@ -5,12 +5,11 @@ The decision itself is made by `understanding.decide`.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.belief import estimate
 from assistant.dialogue import (
     asking,
     engine_ahead,
+    moment,
     plate_check,
     plausibility,
     requests,
@@ -18,14 +17,18 @@ from assistant.dialogue import (
     wake_gate,
 )
 from assistant.dialogue.acceptance import accept, enter, retract, undo
+from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, needs, person, questions
 from assistant.dialogue.state import STEP, Doubt
+from assistant.dialogue.what_is_open import open_now
 from assistant.grammar import notes
+from assistant.grammar.wake_phrase import ANSWER, CALL
 from assistant.messages import (
     READINGS,
     Answer,
     Correction,
+    Decided,
     Heard,
     Meaning,
     NoteTaken,
@@ -39,10 +42,10 @@ from assistant.messages import (
 from assistant.picture.report_log import TimedReport
 from assistant.procedure import plate, remedies
 from assistant.procedure.position import in_hand
-from assistant.understanding.costs import is_danger, reports_in
-from assistant.understanding.decide import Decision, decide
-from assistant.understanding.gates import typed
-from assistant.understanding.retries import excluding, fused, updated_evidence
+from assistant.understanding.decide import decide
+from assistant.understanding.decision import Decision
+from assistant.understanding.meanings import reports_in
+from assistant.understanding.retries import excluding
 from assistant.wording import readback, walkthrough
 
 YES_WITHIN_S = 30.0  # a "correct" this soon after a read-back confirms it and changes nothing
@@ -51,100 +54,48 @@ QUERIES = frozenset(
     | {"when lift", "how much used", "open items", "next", "acknowledge", "hush", "help"}
     | {"troubles"}
 )
-MOST_TEXT_RATIO = 2  # a text of more than so many times the words is not that sentence
-DENIED_FOR_S = 120.0  # after that the gauge may have moved there. Judgement
 CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" replaces a reading no older than this
 RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon after it
 
 
 def hear(context: EventContext, heard: Heard) -> None:
-    """Accept the most likely meaning of an utterance, or ask, or ignore it."""
-    note_expected = context.state.question.note_expected
-    note = heard.text if note_expected else notes.in_one_breath(heard.text)
-    doubt = context.state.doubt
-    doubted = reports_in(doubt.meaning)[0] if doubt and reports_in(doubt.meaning) else None
-    before = context.state.hearing.evidence
-    heard = replace(heard, alternatives=fused(heard, before, context.at))
-    decision = decide(
-        heard,
-        context.state.hearing.expected,
-        lambda report: plausibility.plausibility_of(context, report),
-        lambda report: plausibility.objection_to(context, report),
-        limits=lambda report: plausibility.off_gauge_reason(context, report),
-        care=plausibility.care_now(context),
-        mark_of=lambda report: plausibility.mark_of(context, report),
-        doubted=doubted,
-    )
-    if wake_gate.ignores(context, heard, decision, _may_be_danger(context, decision)):
+    """Have an utterance decided, and do what was decided."""
+    decision = decide(heard, moment.moment_of(context))
+    context.record(Decided(decision.rule, decision.kind))
+    if decision.kind == "ignore":
         return
+    if decision.meaning == CALL:
+        context.say(ANSWER, Urgency.ANSWER)
+        wake_gate.answer_call(context)
+        return
+    if decision.spends_call:
+        wake_gate.spend_call(context)
     questions.expect_note(context, False)
-    if note is not None and not _is_sentence(context, decision, heard):
-        person.heard(context)
-        context.record(NoteTaken(note, heard.clip))
-        context.say(notes.note_reply(not typed(heard), heard.clip is not None), Urgency.ANSWER)
+    hearing.keep_evidence(context, decision.evidence)
+    if decision.kind == "again":
+        _ask_again(context, heard, decision)
         return
-    if not typed(heard):
-        decision = _doubting_denied(context, decision)
-    if decision.kind in ("confirm", "again"):
-        evidence = updated_evidence(heard, heard.alternatives, before, context.at)
-        hearing.keep_evidence(context, evidence)
-    elif decision.kind == "accept" and decision.meaning and reports_in(decision.meaning):
-        hearing.keep_evidence(context, None)
-    match decision.kind:
-        case "accept" if decision.meaning is not None:
-            person.heard(context)
-            hearing.understood(context)
-            context.understood = True
-            act(context, decision.meaning)
-        case "confirm" if decision.meaning is not None:
-            person.heard(context)
-            hearing.understood(context)
-            _ask_whether(context, decision)
-        case "again":
-            _ask_again(context, heard, decision)
+    person.heard(context)
+    if decision.note is not None:
+        context.record(NoteTaken(decision.note, heard.clip))
+        context.say(notes.note_reply(not heard.typed, heard.clip is not None), Urgency.ANSWER)
+        return
+    assert decision.meaning is not None  # only a note and what is ignored have none
+    hearing.understood(context)
+    if decision.kind == "confirm":
+        _ask_whether(context, decision.meaning, decision.reason, decision.rival)
+    else:
+        context.understood = True
+        act(context, decision.meaning)
 
 
-def _is_sentence(context: EventContext, decision: Decision, heard: Heard) -> bool:
-    """Whether the utterance is a sentence of the grammar and not the words of a note.
-
-    It must be accepted and account for most of the words; of a danger a likely one is enough.
-    """
-    meaning = decision.meaning
-    if meaning is None or meaning == Order("note"):
-        return False
-    if is_danger(meaning, lambda report: plausibility.mark_of(context, report)):
-        return _may_be_danger(context, decision)
-    words = next((a.words for a in heard.alternatives if a.meaning == meaning), heard.text)
-    short = MOST_TEXT_RATIO * len(words.split()) < len(heard.text.split())
-    return decision.kind == "accept" and not short
-
-
-def _may_be_danger(context: EventContext, decision: Decision) -> bool:
-    """Whether it is accepted as the report of a danger, or asked about as one."""
-    if decision.meaning is None or decision.kind not in ("accept", "confirm"):
-        return False
-    return is_danger(decision.meaning, lambda report: plausibility.mark_of(context, report))
-
-
-def _doubting_denied(context: EventContext, decision: Decision) -> Decision:
-    """The decision, but a value that was just called wrong is always confirmed."""
-    recent = context.at - context.state.hearing.denied_at <= DENIED_FOR_S
-    if (
-        decision.kind != "accept"
-        or not recent
-        or decision.meaning not in context.state.hearing.denied
-    ):
-        return decision
-    return replace(decision, kind="confirm", reason="it was just called wrong", rival=None)
-
-
-def _ask_whether(context: EventContext, decision: Decision) -> None:
-    meaning = decision.meaning
-    assert meaning is not None
-    rival = decision.rival if reports_in(meaning) else None
-    questions.doubt(context, Doubt(meaning, decision.reason, context.at, rival))
-    for report in (*reports_in(meaning), *(reports_in(rival) if rival else ())):
-        context.record(ReadingDoubted(report, decision.reason))
+def _ask_whether(
+    context: EventContext, meaning: Meaning, reason: str, rival: Meaning | None = None
+) -> None:
+    rival = rival if reports_in(meaning) else None
+    questions.doubt(context, Doubt(meaning, reason, context.at, rival))
+    for report in (*reports_in(meaning), *reports_in(rival)):
+        context.record(ReadingDoubted(report, reason))
     objections = (plausibility.objection_to(context, r) for r in reports_in(meaning))
     objection = next(filter(None, objections), None)
     if objection:
@@ -157,7 +108,7 @@ def _ask_whether(context: EventContext, decision: Decision) -> None:
 
 def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
     hearing.missed(context)
-    reports = reports_in(decision.meaning) if decision.meaning else ()
+    reports = reports_in(decision.meaning)
     context.record(ReadingRefused(reports[0] if reports else None, decision.reason))
     if reports and plausibility.off_gauge_reason(context, reports[0]):
         context.say(readback.refused(reports[0], decision.reason, context.dial), Urgency.ANSWER)
@@ -204,16 +155,20 @@ def _obey(context: EventContext, order: Order) -> None:
 
 def _yes(context: EventContext) -> None:
     doubt = context.state.doubt
-    if doubt is not None and doubt.rival is not None:
-        context.say(readback.which(doubt.meaning, doubt.rival, context.dial), Urgency.ANSWER)
-        return
-    if doubt is not None:
-        questions.close_doubt(context)
-        act(context, doubt.meaning)
-        return
-    if plate_check.has_floor(context):
-        accept(context, (plate.RIGHT,))
-        return
+    match open_now(context):
+        case Open.WHICH if doubt is not None and doubt.rival is not None:
+            context.say(readback.which(doubt.meaning, doubt.rival, context.dial), Urgency.ANSWER)
+        case Open.CONFIRMATION | Open.END_ASKED if doubt is not None:
+            questions.close_doubt(context)
+            act(context, doubt.meaning)
+        case _ if plate_check.has_floor(context):
+            accept(context, (plate.RIGHT,))
+        case _:
+            _yes_to_the_list(context)
+
+
+def _yes_to_the_list(context: EventContext) -> None:
+    """Nothing waits for a yes: it confirms what was just read back, or answers the step."""
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and context.at - last.at <= YES_WITHIN_S:
         return
@@ -228,31 +183,35 @@ def _yes(context: EventContext) -> None:
 
 def _no(context: EventContext) -> None:
     doubt = context.state.doubt
-    if doubt is not None and doubt.meaning == engine_ahead.OVERTAKE:
-        questions.close_doubt(context)
+    match open_now(context):
+        case Open.CONFIRMATION | Open.WHICH | Open.END_ASKED if doubt is not None:
+            questions.close_doubt(context)
+            _denied(context, doubt.meaning)
+        case _ if plate_check.has_floor(context):
+            accept(context, (plate.WRONG,))
+        case _ if not _denies_remedy(context):
+            _no_to_the_last(context)
+
+
+def _denied(context: EventContext, meaning: Meaning) -> None:
+    """What was read back is wrong: it is asked for again, and may not be taken again at once."""
+    if meaning == engine_ahead.OVERTAKE:
         asking.ask(context, "pressure")
         return
-    if doubt is not None:
-        reports = reports_in(doubt.meaning)
-        questions.close_doubt(context)
-        _ask_instead(context, reports[0].what if reports else None)
-        evidence = excluding(context.state.hearing.evidence, doubt.meaning)
-        hearing.keep_evidence(context, evidence)
-        hearing.deny(context, reports)
-        for report in reports:
-            context.record(ReadingRefused(report, "contradicted"))
-        context.say(
-            readback.wrong_then(reports[0].what if reports else None)
-            if reports
-            else walkthrough.going_on(),
-            Urgency.ANSWER,
-        )
-        return
-    if plate_check.has_floor(context):
-        accept(context, (plate.WRONG,))
-        return
-    if _denies_remedy(context):
-        return
+    reports = reports_in(meaning)
+    _ask_instead(context, reports[0].what if reports else None)
+    hearing.keep_evidence(context, excluding(context.state.hearing.evidence, meaning))
+    hearing.deny(context, reports)
+    for report in reports:
+        context.record(ReadingRefused(report, "contradicted"))
+    context.say(
+        readback.wrong_then(reports[0].what) if reports else walkthrough.going_on(),
+        Urgency.ANSWER,
+    )
+
+
+def _no_to_the_last(context: EventContext) -> None:
+    """Nothing waits for a no: the last report is taken back, if it is fresh."""
     last = context.state.reports[-1] if context.state.reports else None
     if last is not None and _just_denied(context, last):
         context.say(readback.wrong_then(context.state.hearing.denied[0].what), Urgency.ANSWER)
@@ -318,6 +277,6 @@ def _correct(context: EventContext, report: Report) -> None:
             context.say(readback.corrected(report, context.config.dial), Urgency.ANSWER)
             return
     if objection:
-        _ask_whether(context, Decision("confirm", report, objection))
+        _ask_whether(context, report, objection)
     else:
         accept(context, (report,))

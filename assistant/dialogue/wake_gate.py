@@ -1,7 +1,8 @@
-"""Whether an utterance is meant for the assistant, where the session wants its wake phrase.
+"""Until when no wake phrase is needed, where the session wants one.
 
 Without the phrase three things count: an answer, for ten seconds from the end of anything said
-but a hint; what follows the phrase said alone; and the report of a danger, at any time.
+but a hint; what follows the phrase said alone; and the report of a danger, at any time. Whether an
+utterance is for us is decided in `understanding`.
 """
 
 from __future__ import annotations
@@ -12,9 +13,8 @@ from dataclasses import replace
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import hearing
 from assistant.dialogue.wake_state import WakeState
-from assistant.grammar.wake_phrase import ANSWER, CALL, REPLY_S
-from assistant.messages import Event, Heard, Resumed, Say, Spoke, Started, Urgency
-from assistant.understanding.decide import Decision
+from assistant.grammar.wake_phrase import REPLY_S
+from assistant.messages import Event, Resumed, Say, Spoke, Started, Urgency
 
 
 def ends_answerable(wake: WakeState | None, event: Event) -> bool:
@@ -47,23 +47,14 @@ def remember_answerable(context: EventContext) -> None:
         hearing.set_wake(context, replace(wake, answerable=answerable))
 
 
-def ignores(context: EventContext, heard: Heard, decision: Decision, danger: bool) -> bool:
-    """Whether the utterance should be ignored: the phrase alone, or not said to the assistant.
+def answer_call(context: EventContext) -> None:
+    """The phrase was said alone: what follows in a while needs none."""
+    _set_until(context, context.at + REPLY_S)
 
-    danger: it would be accepted as the report of a danger, or asked about as one.
-    """
-    wake = context.state.hearing.wake or WakeState()
-    if decision.meaning == CALL:
-        if decision.kind == "accept":
-            context.say(ANSWER, Urgency.ANSWER)
-            _set_until(context, context.at + REPLY_S)
-        return True
-    began_at = heard.at - heard.audio_s
-    if heard.called is False and began_at > wake.until and not danger:
-        return True
-    if decision.kind in ("accept", "confirm"):
-        _set_until(context, -math.inf)
-    return False
+
+def spend_call(context: EventContext) -> None:
+    """An utterance was understood: the next needs the phrase, unless it answers us."""
+    _set_until(context, -math.inf)
 
 
 def _set_until(context: EventContext, until: float) -> None:

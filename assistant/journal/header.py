@@ -11,7 +11,7 @@ from assistant import __version__
 from assistant.errors import InputWrongError
 from assistant.journal.hash_chain import Record
 
-FORMAT = 1  # to be raised when older programs could no longer read what is written
+FORMAT = 2  # to be raised when older programs could no longer read what is written
 ROLES = ("engine", "checklist", "emergencies", "calibration", "past")
 
 

@@ -1,16 +1,13 @@
-"""The phases and their moves, in one table. The only module that knows `transitions`.
-
-Moves have guards and no side effects or time-outs.
-"""
+"""The phases and their moves, in one table. Knows no library: `machine.py` asks it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
 
-from assistant.errors import FootplateError
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase
+from assistant.procedure.machine import IllegalMoveError, Moves
 from assistant.procedure.position import Progress, can_leave
 from assistant.procedure.progress import ASKED_AGAIN
 
@@ -51,11 +48,8 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now"),
 }
-MOVES = tuple(dict.fromkeys(move for move, *_ in MOVES_TABLE))
-
-
-class IllegalMoveError(FootplateError):
-    """A move that the table does not have from this phase, or whose guard says no."""
+_MOVES = Moves(Phase, MOVES_TABLE)
+MOVES = _MOVES.names
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,41 +69,9 @@ def facts(progress: Progress) -> Facts:
     return Facts(all_answered=can_leave(progress), water_known=water)
 
 
-class _Model:
-    """The model that `transitions` wants: a state and the guards."""
-
-    state: Phase
-
-    def __init__(self, known: Facts) -> None:
-        self._known = known
-
-    def all_answered(self) -> bool:
-        return self._known.all_answered
-
-    def water_known(self) -> bool:
-        return self._known.water_known
-
-
 def move(phase: Phase, name: str, known: Facts) -> Phase:
     """The phase after a move. Raises IllegalMoveError when the table or a guard forbids it."""
-    from transitions import Machine, MachineError
-
-    model = _Model(known)
-    machine = Machine(
-        model=model, states=Phase, initial=phase,
-        auto_transitions=False, queued=False, send_event=False,
-    )  # fmt: skip
-    for trigger, source, dest, guards in MOVES_TABLE:
-        machine.add_transition(trigger, source, dest, conditions=list(guards))
-    if name not in MOVES:
-        raise IllegalMoveError(f"there is no move {name!r}")
-    try:
-        moved = model.trigger(name)  # type: ignore[attr-defined]
-    except MachineError:
-        moved = False
-    if not moved:
-        raise IllegalMoveError(f"no {name!r} from {phase.value}")
-    return model.state
+    return _MOVES.after(phase, name, known)
 
 
 def next_phase(phase: Phase, known: Facts, name: str = "go_on") -> Phase | None:
@@ -143,12 +105,4 @@ def leads_to(name: str) -> Phase:
 
 def diagram() -> str:
     """The table as a state diagram in Mermaid text, for the documentation."""
-    lines = ["stateDiagram-v2"]
-    lines += [f'    state "{p.value}" as {p.name.lower()}' for p in Phase]
-    lines.append(f"    [*] --> {Phase.PREPARATION.name.lower()}")
-    for trigger, source, dest, guards in MOVES_TABLE:
-        guard = f" [{', '.join(guards)}]" if guards else ""
-        label = f"{trigger}{guard}".replace("_", " ")
-        lines.append(f"    {source.name.lower()} --> {dest.name.lower()}: {label}")
-    lines.append(f"    {Phase.PUTTING_AWAY.name.lower()} --> [*]")
-    return "\n".join(lines) + "\n"
+    return _MOVES.diagram(Phase.PREPARATION, Phase.PUTTING_AWAY)

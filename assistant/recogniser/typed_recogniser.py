@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from assistant.grammar.phrases import grammar
-from assistant.messages import Alternative, Expected, Heard
-
-NAME = "typed"
+from assistant.messages import TYPED, Alternative, Expected, Heard
 
 
 def hear_typed(words: str, expected: Expected, at: float) -> Heard:
@@ -16,4 +14,4 @@ def hear_typed(words: str, expected: Expected, at: float) -> Heard:
     """
     meaning = grammar(expected).parse(words)
     alternatives = () if meaning is None else (Alternative(meaning, words, 1.0),)
-    return Heard(at, NAME, alternatives, text=words)
+    return Heard(at, TYPED, alternatives, text=words)

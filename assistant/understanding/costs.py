@@ -7,34 +7,18 @@ wrong read-backs (published figures, from memory).
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from enum import Enum
 
-from assistant.messages import Answer, Correction, Meaning, Order, Report, Several
-
-
-class Mark(Enum):
-    """Where a reported height of the water stands."""
-
-    LOW = "low"  # at or below the lower mark: costliest to miss
-    NEAR = "near"  # so near either mark that a misheard fraction would cross it
-
-
-MarkOf = Callable[[Report], Mark | None]
-
-
-def no_mark(report: Report) -> Mark | None:
-    """Without an engine no height is near a mark."""
-    return None
-
-
-class Care(Enum):
-    """How careful the situation requires one to be, whatever was said."""
-
-    USUAL = "usual"
-    MARK = "mark"  # the water is believed to be near one of its marks
-    HOLD = "hold"  # the answer opens a hold or a killer step
+from assistant.messages import Answer, DecisionKind, Meaning, Order, Report
+from assistant.understanding.meanings import (
+    ALL_CLEAR,
+    Care,
+    Mark,
+    MarkOf,
+    is_danger,
+    no_mark,
+    reports_in,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,30 +79,9 @@ TABLE: dict[str, Costs] = {
 
 MILD = frozenset({"harmless", "question"})  # rows of orders that change nothing
 
-ALL_CLEAR = "over"  # of `Report("emergency", "over")`, which ends the emergency
-
 _LASTING = frozenset(
     {"skip", "back", "stop", "undo", "shelve", "acknowledge", "ready", "wait", "not here"}
 )
-
-
-def reports_in(meaning: Meaning) -> tuple[Report, ...]:
-    """The reports that a meaning would enter in the book."""
-    if isinstance(meaning, Several):
-        return meaning.reports
-    if isinstance(meaning, Correction):
-        return (meaning.report,)
-    return (meaning,) if isinstance(meaning, Report) else ()
-
-
-def is_danger(meaning: Meaning, mark_of: MarkOf = no_mark) -> bool:
-    """Whether it must never be ignored: water low or out of sight, or an emergency called."""
-    return any(
-        (report.what == "emergency" and report.value != ALL_CLEAR)
-        or (report.what, report.value) == ("water", "out of sight")
-        or mark_of(report) is Mark.LOW
-        for report in reports_in(meaning)
-    )
 
 
 def _report_kind(report: Report) -> str:
@@ -148,3 +111,25 @@ def cost_row_of(meaning: Meaning, care: Care = Care.USUAL, mark_of: MarkOf = no_
     if care is Care.HOLD or all_clear or (waters and near):
         return "grave"
     return max((_report_kind(report) for report in reports), key=lambda k: TABLE[k].accept_wrong)
+
+
+def expected_cost(kind: DecisionKind, probability: float, for_us: float, costs: Costs) -> float:
+    """The expected cost of a way to treat an utterance, in needless questions.
+
+    probability: of the best meaning; for_us: that anything was said to the assistant at all.
+
+    >>> round(expected_cost("accept", 0.99, 1.0, TABLE["number"]), 2)
+    1.02
+    """
+    match kind:
+        case "accept":
+            return (1 - probability) * costs.accept_wrong
+        case "confirm":
+            other = max(for_us - probability, 0.0) * costs.confirm_wrong
+            return probability * costs.confirm_right + other + (1 - for_us) * costs.disturbed
+        case "again":
+            return for_us * costs.again + (1 - for_us) * costs.disturbed
+        case "ignore":
+            return for_us * costs.ignored
+        case "note":
+            raise ValueError("a note is not weighed")

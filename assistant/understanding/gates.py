@@ -77,14 +77,6 @@ DANGER_ASKED = Gate(-5.0, -1.6)
 AGREED = Gate(-4.5, -1.6)
 
 
-TYPED = "typed"  # `Heard.ear` of typed words, which are certain
-
-
-def typed(heard: Heard) -> bool:
-    """Whether the words were typed."""
-    return heard.ear == TYPED
-
-
 def for_us(heard: Heard, form: PhraseForm, agreed: bool = False, danger: bool = False) -> ForUs:
     """Whether it was said to the assistant, assuming a phrase of this form.
 
@@ -112,19 +104,31 @@ def gates_to_take(row: str, form: PhraseForm, words: str, agreed: bool) -> tuple
     return (usual, *[LOOSE] * (row in MILD and " " in words), *[AGREED] * agreed)
 
 
-def acoustic_doubt(heard: Heard, margin: float, gates: Sequence[Gate], lasting: bool) -> str | None:
-    """Why the sound does not suffice to accept it, None if it does.
-
-    margin: nats over the second meaning. lasting: it is entered in the book or changes what is
-    asked. A recogniser without figures cannot reject other talk: it alone settles nothing lasting.
-    """
-    if typed(heard):
+def no_figures(heard: Heard) -> str | None:
+    """Why an ear without figures settles nothing lasting: it cannot reject other talk."""
+    if heard.typed or _figures(heard) is not None:
         return None
+    return "this ear cannot tell what is not for us"
+
+
+def badly_heard(heard: Heard, sufficient: Sequence[Gate]) -> str | None:
+    """Why the sound does not suffice to accept it: it passes none of the gates."""
+    figures = _figures(heard)
+    if heard.typed or figures is None or any(gate.passes(*figures) for gate in sufficient):
+        return None
+    log_ratio, average = figures
+    return f"badly heard, or other words (log ratio {log_ratio:.1f}, {average:.1f} nats a token)"
+
+
+def meanings_near(heard: Heard, margin: float) -> str | None:
+    """Why its best meaning is not sure. margin: nats over the second meaning."""
+    if heard.typed or _figures(heard) is None or margin >= LEAST_MARGIN:
+        return None
+    return f"two meanings are near ({margin:.1f} nats)"
+
+
+def _figures(heard: Heard) -> tuple[float, float] | None:
+    """Log ratio and average [nats]; None where the recogniser gives none."""
     if heard.log_ratio is None or heard.average is None:
-        return "this ear cannot tell what is not for us" if lasting else None
-    if not any(gate.passes(heard.log_ratio, heard.average) for gate in gates):
-        figures = f"log ratio {heard.log_ratio:.1f}, {heard.average:.1f} nats a token"
-        return f"badly heard, or other words ({figures})"
-    if margin < LEAST_MARGIN:
-        return f"two meanings are near ({margin:.1f} nats)"
-    return None
+        return None
+    return heard.log_ratio, heard.average

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from assistant.commands.effect_json import effect_json
 from assistant.journal.codec import EFFECTS
 from assistant.messages import (
+    Decided,
     Effect,
     ForecastMade,
     ReadingAccepted,
@@ -46,6 +47,10 @@ LOWER = Report("pressure", 65.0, "psi")
             {"did": "reading", "reading": "pressure", "value": None, "unit": None,
              "state": "corrected",
              "instead_of": {"reading": "pressure", "value": 75.0, "unit": "psi"}},
+        ),
+        (
+            Decided("off the gauge", "again"),
+            {"did": "decided", "rule": "off the gauge", "kind": "again"},
         ),
         (ReadingRefused(None, "not understood"), {"did": "again", "reason": "not understood"}),
         (

@@ -297,7 +297,7 @@ def test_a_talk_beside_the_engine_in_the_middle_of_a_reading_changes_nothing() -
     before = story.session.state
     expected = story.session.expected
     story.event(Heard(story.at + 1, "test", (), -9.0, -4.0, 2.0, "nice engine mister"))
-    assert story.effects == []
+    assert story.acts() == []
     assert story.session.expected == expected
     assert story.session.state.reports == before.reports
     story.say("seventy")

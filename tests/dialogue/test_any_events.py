@@ -9,10 +9,22 @@ from session_story import parts
 
 from assistant.dialogue.session import Session
 from assistant.messages import (
+    Decided,
+    Effect,
+    Ended,
+    Event,
     Fault,
+    Heard,
     Started,
 )
 from assistant.procedure.checklist import Phase
+
+
+def ended_before(played: list[Event], effects: list[list[Effect]], event: Event) -> bool:
+    """Whether the session was over when an event came."""
+    earlier = effects[: next(i for i, other in enumerate(played) if other is event)]
+    return any(isinstance(effect, Ended) for came in earlier for effect in came)
+
 
 stories = st.lists(st.tuples(st.floats(0, 900), events), min_size=1, max_size=25)
 
@@ -33,6 +45,10 @@ def test_no_fault_and_the_same_again(
         at += after_s
         played.append(event_of(first, at, kind, words))
         effects.append(first.handle(played[-1]))
+    for event, came in zip(played, effects, strict=True):
+        over = event is not played[0] and ended_before(played, effects, event)
+        decided = [effect for effect in came if isinstance(effect, Decided)]
+        assert len(decided) == (isinstance(event, Heard) and not over), event
     faults = [e.message for came in effects for e in came if isinstance(e, Fault)]
     assert not faults
     again = Session(parts(engine))

@@ -10,7 +10,7 @@ from assistant.dialogue import plausibility
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler
 from assistant.messages import Fault, Report, Tick
-from assistant.understanding.costs import Care, Mark
+from assistant.understanding.meanings import Care, Mark
 
 
 def context_of(story: Story) -> EventContext:

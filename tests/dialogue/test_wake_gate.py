@@ -79,7 +79,7 @@ def test_the_phrase_then_what_is_wanted() -> None:
     story.ear(SIXTY_ONE, "pressure sixty one", called=False, after_s=6.0)
     assert story.readings() == [SIXTY_ONE]
     story.ear(Report("water", 0.5, "glass"), "water half", called=False, after_s=3.0)
-    assert story.effects == []
+    assert story.acts() == []
 
 
 def test_a_call_is_listened_to_for_ten_seconds_from_the_end_of_the_answer() -> None:
@@ -92,7 +92,7 @@ def test_a_call_is_listened_to_for_ten_seconds_from_the_end_of_the_answer() -> N
     late.ear(CALL, "engine minder", called=True)
     late.spoken()
     late.ear(SIXTY_ONE, "pressure sixty one", called=False, after_s=REPLY_S + 2.0)
-    assert late.effects == []
+    assert late.acts() == []
 
 
 def test_without_the_phrase_nothing_comes_of_it() -> None:
@@ -113,7 +113,7 @@ def test_without_the_phrase_nothing_comes_of_it() -> None:
 def test_doubtful_words_without_the_phrase_are_not_asked_about() -> None:
     story = Called()
     story.ear(SIXTY_ONE, "pressure sixty one", called=False, share=0.9)
-    assert story.effects == []
+    assert story.acts() == []
     story.ear(SIXTY_ONE, "pressure sixty one", called=True, share=0.9)
     assert [effect.report for effect in story.got(ReadingDoubted)] == [SIXTY_ONE]
 
@@ -135,7 +135,7 @@ def test_a_hint_that_nobody_asked_for_opens_nothing() -> None:
     story.event(Spoke(story.at + 1.0, "About ten minutes to working pressure."))
     assert story.session.state.hearing.wake == attention
     story.ear(SIXTY_ONE, "pressure sixty one", called=False)
-    assert story.effects == []
+    assert story.acts() == []
 
 
 def test_what_was_never_said_aloud_opens_nothing() -> None:
@@ -166,7 +166,8 @@ def test_stop_words_over_our_own_voice_and_typed_lines_need_none() -> None:
     hush = Heard(
         story.at + 1.0, "ear", (Alternative(Order("hush"), "quiet please", 0.99),), 0.0, 0.0
     )
-    assert [type(effect).__name__ for effect in story.event(hush)] == ["Hush"]
+    story.event(hush)
+    assert [type(effect).__name__ for effect in story.acts()] == ["Hush"]
     story.say("pressure sixty one", after_s=20.0)
     assert story.readings() == [SIXTY_ONE]
 

@@ -13,6 +13,7 @@ from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import SessionConfig
 from assistant.messages import (
     Alternative,
+    Decided,
     Effect,
     Event,
     Heard,
@@ -93,6 +94,10 @@ class Story:
 
     def got(self, kind: type[E]) -> list[E]:
         return [effect for effect in self.effects if isinstance(effect, kind)]
+
+    def acts(self) -> list[Effect]:
+        """What came of it, but for the record of how it was decided."""
+        return [effect for effect in self.effects if not isinstance(effect, Decided)]
 
     def through(self, *lines: str) -> None:
         for line in lines:

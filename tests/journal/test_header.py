@@ -69,7 +69,8 @@ def test_an_unknown_role_is_not_written() -> None:
 
 
 def test_a_newer_format_is_refused_by_the_version_that_wrote_it() -> None:
-    with pytest.raises(InputWrongError, match=r"version 9\.1, format 2\); this one reads format 1"):
-        refuse_newer({"format": 2, "program": "9.1"})
+    with pytest.raises(InputWrongError, match=r"version 9\.1, format 3\); this one reads format 2"):
+        refuse_newer({"format": 3, "program": "9.1"})
     refuse_newer({"format": 1})
+    refuse_newer({"format": 2})
     refuse_newer({})

@@ -2,12 +2,13 @@
 
 `session_*.jsonl` are real sessions, silent practices (`footplate rehearse --silent`), each named
 after the version that wrote it. Those of this version must replay to the same effects, word for
-word; those of older versions to the same facts. `format_1.jsonl` holds every message and was never
-a session, so it is read, not replayed.
+word; those of older versions to the same readings and notes. `format_1.jsonl` and `format_2.jsonl`
+hold every message and were never sessions, so they are read, not replayed.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,8 +19,20 @@ from assistant.commands.replay import replay
 from assistant.commands.session_build import session_config_of
 from assistant.dialogue.session import Session
 from assistant.journal import reader
+from assistant.journal.header import FORMAT
 from assistant.journal.writer import Journal
-from assistant.messages import ForecastMade, Say
+from assistant.messages import (
+    Decided,
+    Effect,
+    ForecastMade,
+    NoteTaken,
+    ReadingAccepted,
+    ReadingCorrected,
+    ReadingRefused,
+    Report,
+    Say,
+    StepAsked,
+)
 
 FOLDER = Path(__file__).parent.parent / "data" / "journals"
 ALL = sorted(FOLDER.glob("*.jsonl"))
@@ -47,28 +60,78 @@ def test_a_session_replays_to_the_record(path: Path) -> None:
     assert replayed.events > 50
     assert replayed.differing == ()
     if header.program == __version__:
-        assert replayed.reworded == 0
+        assert replayed.otherwise == ()
+        assert header.format == FORMAT
 
 
-def test_words_may_differ_in_a_journal_of_another_version_only(tmp_path: Path) -> None:
-    """A journal whose sentences are others than ours, as an older program would have said them."""
+Change = Callable[[Effect], Effect | None]
+
+
+def retold(path: Path, change: Change, file_format: int = FORMAT) -> Path:
+    """The last kept session as a program would have written it that answered otherwise."""
     kept = reader.read(SESSIONS[-1])
     header = reader.require_header(kept)
     session = Session(session_config_of(header))
-    path = tmp_path / "other.jsonl"
-    with Journal.create(path, header) as journal:
+    with Journal.create(path, replace(header, format=file_format)) as journal:
         for event in kept.events():
             journal.event(event)
-            for effect in session.handle(event):
-                said = isinstance(effect, Say)
-                journal.effect(event.at, Say("Old words.", effect.urgency) if said else effect)
+            for effect in map(change, session.handle(event)):
+                if effect is not None:
+                    journal.effect(event.at, effect)
         journal.sync()
+    return path
+
+
+def other_words(effect: Effect) -> Effect:
+    return Say("Old words.", effect.urgency) if isinstance(effect, Say) else effect
+
+
+def no_steps(effect: Effect) -> Effect | None:
+    return None if isinstance(effect, StepAsked) else effect
+
+
+@pytest.mark.parametrize("change", [other_words, no_steps])
+def test_words_and_steps_may_differ_in_a_journal_of_another_version_only(
+    tmp_path: Path, change: Change
+) -> None:
+    path = retold(tmp_path / "other.jsonl", change)
     same_version = replay(path, version=__version__)
-    assert len(same_version.differing) > 5
-    assert same_version.reworded == 0
+    assert same_version.differing
+    assert same_version.otherwise == ()
     other_version = replay(path, version="99.0")
     assert other_version.differing == ()
-    assert other_version.reworded == len(same_version.differing)
+    assert len(other_version.otherwise) == len(same_version.differing)
+
+
+def test_a_journal_of_format_1_knows_no_rules_and_is_otherwise_the_same(tmp_path: Path) -> None:
+    def undecided(effect: Effect) -> Effect | None:
+        return None if isinstance(effect, Decided) else effect
+
+    replayed = replay(retold(tmp_path / "first.jsonl", undecided, file_format=1))
+    assert (replayed.differing, replayed.otherwise) == ((), ())
+    present = replay(retold(tmp_path / "second.jsonl", undecided))
+    assert len(present.differing) > 50
+
+
+@pytest.mark.parametrize("kind", [ReadingAccepted, ReadingRefused, ReadingCorrected, NoteTaken])
+def test_a_reading_or_note_that_differs_is_a_difference_in_any_journal(
+    tmp_path: Path, kind: type[Effect]
+) -> None:
+    psi = Report("pressure", 1.0, "psi")
+    added = {
+        ReadingAccepted: ReadingAccepted(psi),
+        ReadingRefused: ReadingRefused(psi, "no"),
+        ReadingCorrected: ReadingCorrected(psi, None),
+        NoteTaken: NoteTaken("invented"),
+    }[kind]  # type: ignore[index]
+    times: list[Effect] = []
+
+    def one_more(effect: Effect) -> Effect:
+        times.append(effect)
+        return added if len(times) == 40 else effect
+
+    path = retold(tmp_path / "other.jsonl", one_more, file_format=1)
+    assert len(replay(path, version="99.0").differing) == 1
 
 
 @pytest.mark.parametrize(("changed_by", "differ"), [(3e-16, False), (1e-10, False), (1e-3, True)])

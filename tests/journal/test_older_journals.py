@@ -1,22 +1,28 @@
 """Journals written by earlier versions stay readable: each file here is never written anew.
 
-`format_1.jsonl` holds every message of the vocabulary as version 0.1.0 wrote it; what it means is
-written out below. A change that breaks this breaks the books on people's shelves.
+`format_1.jsonl` holds every message of the vocabulary as version 0.1.0 wrote it, `format_2.jsonl`
+as 0.2.0 does; what they mean is written out below. A change that breaks this breaks the books on
+people's shelves.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
+
+import pytest
 
 from assistant.journal import reader
 from assistant.journal.codec import EFFECTS, EVENTS
 from assistant.journal.header import Header, KeptText
 from assistant.journal.writer import Journal
 from assistant.messages import (
+    TYPED,
     AlarmChanged,
     Alternative,
     Answer,
     Correction,
+    Decided,
     DeviceBack,
     DeviceLost,
     Effect,
@@ -53,7 +59,8 @@ from assistant.messages import (
     Urgency,
 )
 
-FORMAT_1 = Path(__file__).parent.parent / "data" / "journals" / "format_1.jsonl"
+FOLDER = Path(__file__).parent.parent / "data" / "journals"
+Turns = tuple[tuple[Event, tuple[Effect, ...]], ...]
 PSI, GLASS = Report("pressure", 75.0, "psi"), Report("water", 0.1 + 0.2, "glass")
 HEARD = Heard(
     2.5,
@@ -70,7 +77,7 @@ HEARD = Heard(
     "pressure seventy five – water a third",
     "clip-1.wav",
 )
-MEANT: tuple[tuple[Event, tuple[Effect, ...]], ...] = (
+MEANT: Turns = (
     (Started(0.0, "firing", 7), (PhaseBegan("firing"), StepAsked("firing", "water"))),
     (Tick(1.0), ()),
     (SpeechBegan(2.0), (Hush(),)),
@@ -115,33 +122,61 @@ HEADER = Header(
 )
 
 
-def test_format_1_means_what_it_meant() -> None:
-    kept = reader.read(FORMAT_1)
+# Format 2: one message more.
+DECIDED = (
+    Heard(3.0, TYPED, (Alternative(Answer("yes"), "correct", 1.0),), text="correct"),
+    (Decided("answer", "accept"), ReadingAccepted(PSI)),
+)
+MEANT_2 = (*MEANT[:4], DECIDED, *MEANT[4:])
+HEADER_2 = replace(HEADER, program="0.2.0", format=2)
+BOTH = pytest.mark.parametrize(
+    ("name", "header", "meant", "digest"),
+    [
+        ("format_1", HEADER, MEANT, "2955 8732 8069 6268"),
+        ("format_2", HEADER_2, MEANT_2, "4955 0285 6598 7200"),
+    ],
+    ids=["1", "2"],
+)
+
+
+@BOTH
+def test_each_format_means_what_it_meant(
+    name: str, header: Header, meant: Turns, digest: str
+) -> None:
+    kept = reader.read(FOLDER / f"{name}.jsonl")
     assert (kept.state, kept.where) == ("whole", None)
-    assert kept.header == HEADER
-    assert tuple((turn.event, turn.effects) for turn in kept.exchanges()) == MEANT
+    assert kept.header == header
+    assert tuple((turn.event, turn.effects) for turn in kept.exchanges()) == meant
     assert kept.seal is not None
     assert kept.seal.holds
-    assert kept.has_digest("2955 8732 8069 6268")
+    assert kept.has_digest(digest)
 
 
-def test_every_message_of_that_version_is_in_it_and_still_known() -> None:
-    messages = [event for event, _ in MEANT] + [one for _, effects in MEANT for one in effects]
-    assert {type(one) for one in messages} <= EVENTS | EFFECTS
-    assert len({type(one) for one in messages}) == 27  # 9 events, 18 effects
+def kinds_in(meant: Turns) -> set[type]:
+    messages = [event for event, _ in meant] + [one for _, effects in meant for one in effects]
+    return {type(one) for one in messages}
 
 
-def write_format_1(path: Path) -> str:
-    """How the file was made, once; the digest. For the file of the next format."""
-    with Journal.create(path, HEADER) as journal:
-        for event, effects in MEANT:
+def test_every_message_of_its_version_is_in_it_and_still_known() -> None:
+    assert kinds_in(MEANT) <= EVENTS | EFFECTS
+    assert len(kinds_in(MEANT)) == 27  # 9 events, 18 effects
+    assert kinds_in(MEANT_2) == EVENTS | EFFECTS
+
+
+def write_format(path: Path, header: Header, meant: Turns) -> str:
+    """How a file was made, once; the digest. For the file of the next format."""
+    with Journal.create(path, header) as journal:
+        for event, effects in meant:
             journal.event(event)
             for effect in effects:
                 journal.effect(event.at, effect)
         return journal.seal()
 
 
-def test_the_same_written_today_means_the_same(tmp_path: Path) -> None:
-    write_format_1(tmp_path / "today.jsonl")
+@BOTH
+def test_the_same_written_today_means_the_same(
+    tmp_path: Path, name: str, header: Header, meant: Turns, digest: str
+) -> None:
+    write_format(tmp_path / "today.jsonl", header, meant)
     kept = reader.read(tmp_path / "today.jsonl")
-    assert tuple((turn.event, turn.effects) for turn in kept.exchanges()) == MEANT
+    assert tuple((turn.event, turn.effects) for turn in kept.exchanges()) == meant

@@ -45,9 +45,9 @@ def test_what_was_written_is_read(path: Path) -> None:
 
 
 def test_a_newer_journal_is_refused_in_words(path: Path) -> None:
-    newer = Header("Practice engine", HEADER.started, 1, 101_325.0, (), program="9.1", format=2)
+    newer = Header("Practice engine", HEADER.started, 1, 101_325.0, (), program="9.1", format=3)
     Journal.create(path, newer).close()
-    with pytest.raises(InputWrongError, match=r"newer program \(version 9\.1, format 2\)"):
+    with pytest.raises(InputWrongError, match=r"newer program \(version 9\.1, format 3\)"):
         reader.read(path)
 
 

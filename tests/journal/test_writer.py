@@ -14,6 +14,7 @@ from journal_files import HEADER, write
 
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.journal import hash_chain, reader
+from assistant.journal.header import FORMAT
 from assistant.journal.writer import Journal
 from assistant.messages import (
     ReadingAccepted,
@@ -35,7 +36,7 @@ def test_each_line_is_plain_json_with_number_time_kind_and_hash(path: Path) -> N
         body = json.loads(line)
         assert body["n"] == n
         assert {"at", "kind", "before"} <= set(body)
-    assert json.loads(lines[0])["format"] == 1
+    assert json.loads(lines[0])["format"] == FORMAT
 
 
 def test_a_cut_journal_is_taken_up_again_and_says_so(path: Path) -> None:

@@ -1,13 +1,14 @@
-"""The state diagram in DEVELOPERS.md is the one drawn from the table."""
+"""The state diagrams in DEVELOPERS.md are those drawn from the tables."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
+from assistant.dialogue.conversation import diagrams
 from assistant.procedure.phases import diagram
 
 
-def test_the_documented_diagram_is_the_table() -> None:
+def test_the_documented_diagrams_are_the_tables() -> None:
     text = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
-    block = text.split("```mermaid\n", 1)[1].split("```", 1)[0]
-    assert block == diagram()
+    blocks = [part.split("```", 1)[0] for part in text.split("```mermaid\n")[1:]]
+    assert blocks == [diagram(), *diagrams()]

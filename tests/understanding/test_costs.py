@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.messages import Answer, Correction, Meaning, Order, Report, Several
-from assistant.understanding.costs import TABLE, Care, Mark, cost_row_of, is_danger, reports_in
+from assistant.messages import Answer, Meaning, Order, Report, Several
+from assistant.understanding.costs import TABLE, cost_row_of
+from assistant.understanding.meanings import Care, Mark
 
 
 def psi(value: float) -> Report:
@@ -61,22 +62,6 @@ def test_the_costs_give_the_thresholds_they_are_said_to(row: str, sure: float) -
     assert TABLE[row].threshold == pytest.approx(sure, abs=1e-9)
 
 
-@pytest.mark.parametrize(
-    ("meaning", "danger"),
-    [
-        (OUT, True),
-        (Correction(OUT), True),
-        (Several((psi(75), OUT)), True),
-        (Report("emergency", "someone hurt"), True),
-        (Report("emergency", "over"), False),
-        (glass(0.1), False),  # without an engine no height is low
-        (Order("stop"), False),
-    ],
-)
-def test_a_danger_is_found_in_whatever_reports_it(meaning: Meaning, danger: bool) -> None:
-    assert is_danger(meaning) is danger
-
-
 def test_water_at_the_lower_mark_is_a_danger_and_near_a_mark_is_grave() -> None:
     assert cost_row_of(glass(0.2), mark_of=lambda report: Mark.LOW) == "danger"
     assert cost_row_of(glass(0.3), mark_of=lambda report: Mark.NEAR) == "grave"
@@ -85,5 +70,3 @@ def test_water_at_the_lower_mark_is_a_danger_and_near_a_mark_is_grave() -> None:
 def test_several_reports_cost_as_the_dearest_of_them() -> None:
     lit = Report("fire", "lit")
     assert cost_row_of(Several((lit, glass(0.5)))) == "water"
-    assert reports_in(Several((lit, glass(0.5)))) == (lit, glass(0.5))
-    assert reports_in(Answer("yes")) == ()

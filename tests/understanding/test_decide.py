@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,10 +20,14 @@ from assistant.messages import (
     Report,
     Several,
 )
+from assistant.understanding import decide as deciding
 from assistant.understanding import gates
-from assistant.understanding.costs import TABLE, Care, Mark, cost_row_of, reports_in
-from assistant.understanding.decide import decide, meaning_posterior
+from assistant.understanding.context import Context
+from assistant.understanding.costs import TABLE, cost_row_of
+from assistant.understanding.decision import Decision
+from assistant.understanding.meanings import Care, Mark, reports_in
 from assistant.understanding.phrase_form import PhraseForm, phrase_form
+from assistant.understanding.posterior import meaning_posterior
 
 
 def psi(value: float) -> Report:
@@ -64,6 +70,11 @@ def heard(
 ) -> Heard:
     found = tuple(Alternative(meaning, words_for(meaning), p) for meaning, p in pairs)
     return Heard(1.0, "typed" if log_ratio is None else "test ear", found, log_ratio, average)
+
+
+def decide(what: Heard, expected: Expected, *beliefs: Any, **more: Any) -> Decision:
+    """The decision at a moment with this expected, and what else there is."""
+    return deciding.decide(what, Context(expected, *beliefs, **more))
 
 
 ANY = Expected()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.messages import Heard
+from assistant.messages import TYPED, Heard
 from assistant.understanding import gates
 from assistant.understanding.gates import Gate
 from assistant.understanding.phrase_form import PhraseForm
@@ -46,19 +46,24 @@ def test_what_is_shorter_than_a_word_is_faint_at_best() -> None:
 
 
 def test_typed_words_and_a_recogniser_without_figures() -> None:
-    assert gates.for_us(heard(None, None, ear=gates.TYPED), "bare") == "yes"
-    typed = heard(None, None, ear=gates.TYPED)
-    assert gates.acoustic_doubt(typed, 0.0, (), lasting=True) is None
-    loose = heard(None, None)
-    assert gates.acoustic_doubt(loose, 9.0, (), lasting=True) is not None
-    assert gates.acoustic_doubt(loose, 9.0, (), lasting=False) is None
+    assert gates.for_us(heard(None, None, ear=TYPED), "bare") == "yes"
+    assert gates.no_figures(heard(None, None, ear=TYPED)) is None
+    assert gates.no_figures(heard(None, None)) is not None
+    assert gates.no_figures(heard(-9.0, -3.0)) is None
+
+
+@pytest.mark.parametrize("silent", [heard(None, None), heard(None, None, ear=TYPED)])
+def test_without_figures_the_sound_is_not_judged(silent: Heard) -> None:
+    assert gates.badly_heard(silent, ()) is None
+    assert gates.meanings_near(silent, 0.0) is None
 
 
 def test_one_of_several_gates_is_enough_and_two_near_meanings_are_doubted() -> None:
     either = (Gate(0.0, -0.1), Gate(-3.0, -1.0))
-    assert gates.acoustic_doubt(heard(-2.0, -0.9), 5.0, either, lasting=True) is None
-    assert "badly heard" in (gates.acoustic_doubt(heard(-4.0, -0.9), 5.0, either, True) or "")
-    assert "two meanings" in (gates.acoustic_doubt(heard(-2.0, -0.9), 1.9, either, True) or "")
+    assert gates.badly_heard(heard(-2.0, -0.9), either) is None
+    assert "badly heard" in (gates.badly_heard(heard(-4.0, -0.9), either) or "")
+    assert gates.meanings_near(heard(-2.0, -0.9), 2.0) is None
+    assert "two meanings" in (gates.meanings_near(heard(-2.0, -0.9), 1.9) or "")
 
 
 def test_one_word_never_passes_the_loose_gate() -> None:

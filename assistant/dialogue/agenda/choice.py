@@ -7,6 +7,7 @@ in their order. One question at a time; what is graver interrupts.
 from __future__ import annotations
 
 from assistant.dialogue.agenda.need import Need, Rank, again_after
+from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import Grade, Tick
 
@@ -62,7 +63,7 @@ def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
     """Whether a need that was not put yet may be put now."""
     if need.alarm is not None:
         return not need.gauge or not _just_asked(context, need)
-    if not context.elapsed(context.state.person.quiet_until):
+    if loud_now(context) is Loud.QUIET:
         return False
     if need.gauge:
         return _reading_may_begin(context, need, needs)

@@ -13,7 +13,8 @@ from assistant.lab.benches.table import Column, ResultTable, median_and_95
 from assistant.lab.benches.talk_trials import DecisionTrial, Utterances
 from assistant.messages import Meaning
 from assistant.recogniser.pipeline import RecognitionPipeline
-from assistant.understanding.decide import Chance, Objection, decide, no_chance, no_objection
+from assistant.understanding.context import Chance, Context, Objection, no_chance, no_objection
+from assistant.understanding.decide import decide
 
 
 class Outcomes:
@@ -67,7 +68,8 @@ def decide_trials(
         sounds = utterances(trial.sound)
         begin = perf_counter()
         heard = [pipeline.heard(sound, trial.expected, 0.0) for sound in sounds]
-        decisions = [decide(h, trial.expected, chance, objection, limits=limits) for h in heard]
+        moment = Context(trial.expected, chance, objection, limits)
+        decisions = [decide(each, moment) for each in heard]
         outcomes.seconds.append((perf_counter() - begin) / max(1, len(sounds)))
         kinds = {_outcome(d.kind, d.meaning, trial.meant) for d in decisions} or {"ignored"}
         kind = max(kinds, key=_PRECEDENCE.index)

@@ -27,6 +27,7 @@ from assistant.recogniser.base import Recogniser
 from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.simulator import voices
 from assistant.simulator.noise import Surroundings
+from assistant.understanding.context import Context
 from assistant.understanding.decide import decide
 
 SNR_DB = 10.0
@@ -92,7 +93,7 @@ def measure_times(make: Make, cores: int | None, count: int, utterances: Utteran
             sound_s += len(trial.sound) / SPEECH_RATE_HZ
         for utterance in detected:
             begin, cpu_begin = perf_counter(), process_time()
-            decide(pipeline.heard(utterance, trial.expected, 0.0), trial.expected)
+            decide(pipeline.heard(utterance, trial.expected, 0.0), Context(trial.expected))
             if number:
                 seconds.append(perf_counter() - begin)
                 cpu_s.append(process_time() - cpu_begin)
@@ -127,7 +128,7 @@ def measure_memory(
     for number, trial in enumerate(cost_trials(count), start=1):
         sleep(max(0.0, begin + hours * 3600.0 * number / count - monotonic()))
         for utterance in utterances(trial.sound):
-            decide(pipeline.heard(utterance, trial.expected, 0.0), trial.expected)
+            decide(pipeline.heard(utterance, trial.expected, 0.0), Context(trial.expected))
         voices.speak.cache_clear()  # the synthesised speech must not count
         if number % every == 0:
             samples.append((f"after {number} utterances", resident_bytes()))

@@ -28,7 +28,8 @@ from assistant.lab.benches.talk_trials import (
 from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.snr import Noise
 from assistant.simulator.noise import Surroundings, engine_noise
-from assistant.understanding.decide import Objection, decide, no_objection
+from assistant.understanding.context import Context, Objection, no_objection
+from assistant.understanding.decide import decide
 
 _LEVELS: tuple[float | None, ...] = (None, 20.0, 10.0, 5.0)
 NOISE_KINDS = ("mix", "blower", "chuff", "valve", "wind", "clank")
@@ -50,7 +51,8 @@ def noise_only_lines(
             rng = np.random.default_rng([31, number, minute])
             for sound in utterances(noise(kind, 60.0, rng)):
                 for expected in (ANY, PRESSURE):
-                    decisions[decide(pipeline.heard(sound, expected, 0.0), expected).kind] += 1
+                    heard = pipeline.heard(sound, expected, 0.0)
+                    decisions[decide(heard, Context(expected)).kind] += 1
         spent_s = perf_counter() - begin
         yield (
             f"{kind:<8}{minutes} min of noise: {dict(decisions) or 'no speech found'}"

@@ -29,6 +29,7 @@ from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.recogniser.snr import Noise
 from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.simulator.voices import said_in_a_room
+from assistant.understanding.context import Context
 from assistant.understanding.decide import decide
 
 _LEVELS: tuple[float | None, ...] = (None, 10.0, 5.0)
@@ -65,7 +66,7 @@ class WakeTally:
         for piece in heard:
             if not (piece.called or awake):
                 continue
-            decision = decide(piece, expected)
+            decision = decide(piece, Context(expected))
             same = decision.meaning is not None and decision.meaning == meant
             awake = decision.kind == "accept" and decision.meaning == CALL != meant
             # the phrase in one piece and the words in the next: at worst answered with "yes?"
