@@ -23,6 +23,7 @@ from assistant.messages import (
     Say,
     StepAsked,
     StepDone,
+    StepOvertaken,
     StepSkipped,
     Tone,
 )
@@ -66,6 +67,9 @@ def _particulars(effect: Effect) -> dict[str, Any]:
             return {**_step_json(effect.phase, effect.step, "done"), "answer": effect.answer}
         case StepSkipped():
             return _step_json(effect.phase, effect.step, "skipped")
+        case StepOvertaken():
+            shape = _step_json(effect.phase, effect.step, "overtaken")
+            return {**shape, "because": effect.because}
         case ForecastMade():
             return {
                 "did": "forecast",

@@ -18,6 +18,7 @@ from assistant.messages import (
     ReadingRefused,
     Say,
     StepDone,
+    StepOvertaken,
     StepSkipped,
 )
 from assistant.wording.quantities import report_words
@@ -46,6 +47,8 @@ def show(screen: Screen, at_s: float, effect: object) -> None:
             screen.line(at_s, "book", f"done: {effect.step} ({effect.answer})")
         case StepSkipped():
             screen.line(at_s, "book", f"left open: {effect.step}")
+        case StepOvertaken():
+            screen.line(at_s, "book", f"overtaken: {effect.step} ({effect.because})")
         case PhaseBegan():
             screen.line(at_s, "book", f"--- {effect.phase} ---")
         case AlarmChanged():

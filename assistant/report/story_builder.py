@@ -22,6 +22,7 @@ from assistant.messages import (
     Resumed,
     StepAsked,
     StepDone,
+    StepOvertaken,
     StepSkipped,
 )
 from assistant.report.story_values import (
@@ -71,6 +72,10 @@ class StoryBuilder:
                 self.steps.append(ShownStep(at_s, effect.phase, effect.step, effect.answer))
             case StepSkipped():
                 self.steps.append(ShownStep(at_s, effect.phase, effect.step, skipped=True))
+            case StepOvertaken():
+                self.steps.append(
+                    ShownStep(at_s, effect.phase, effect.step, overtaken=effect.because)
+                )
             case AlarmChanged():
                 self._alarm(at_s, effect)
             case ForecastMade():
