@@ -44,7 +44,7 @@ FIGURES: dict[str, str] = {
 OPTIONS = frozenset(
     {
         "hand pump", "injector", "geared pump", "mechanical lubricator", "chimney extension",
-        "grease", "lever valve", "pump", "tank", "standing feed",
+        "grease", "lever valve", "try cocks", "glass protector", "pump", "tank", "standing feed",
     }
 )  # fmt: skip
 
@@ -132,7 +132,8 @@ class Step:
     pause: bool = False
     """A natural pause follows it."""
     while_: str = ""
-    """For which state of the engine it is meant (see `conditions.py`); "" = its phase's."""
+    """For which state of the engine it is meant (see `conditions.py`). A file's reader fills in its
+    phase's where the file gives none; "" never ends."""
     proves: str = ""
     """The field of the picture that it proves (`conditions.PROOFS`); "" = none."""
     warm: str = ""

@@ -18,9 +18,7 @@ from assistant.procedure.scale import judge, options
 PROVED = "proved: "  # begins the answer of a step that nobody had to be asked
 
 
-def lapse(
-    progress: Progress, true_conditions: frozenset[str]
-) -> tuple[Progress, tuple[Step, ...]]:
+def lapse(progress: Progress, true_conditions: frozenset[str]) -> tuple[Progress, tuple[Step, ...]]:
     """Every open step whose `while` is over counts as overtaken; those that are new in it.
 
     true_conditions: the words of `conditions.CONDITIONS` that are known to be so. A step that was

@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from assistant.boiler.figures import Engine
 from assistant.messages import Meaning, Order, Report, Several
 from assistant.procedure.checklist import Checklist, Step, for_engine
-from assistant.procedure.conditions import with_conditions
 from assistant.procedure.position import (
     Done,
     Progress,
@@ -47,7 +46,7 @@ def start_list(
     checklist: Checklist, engine: Engine, at: float, carried: Iterable[Step] = ()
 ) -> Progress:
     """Begin a checklist on an engine; `carried` are open items that earlier phases left."""
-    narrowed = for_engine(with_conditions(checklist), options(engine))
+    narrowed = for_engine(checklist, options(engine))
     again = tuple(_asked_again(s, narrowed) for s in narrowed.steps if s.again)
     listed = {s.id for s in (*narrowed.steps, *again)}
     left_over = tuple(

@@ -101,8 +101,7 @@ def open_items_table(story: Story) -> TablePart | TextPart:
         TableRow(
             (
                 f"{step.phase}: {step.name}",
-                f"{_how_open(step)},"
-                f" {_at(story, step.at_s)}",
+                f"{_how_open(step)}, {_at(story, step.at_s)}",
             )
         )
         for step in story.open_steps
