@@ -28,7 +28,8 @@ _REQUIRED = ("id", "say", "asks", "kind", "why", "source")
 _OPTIONAL = (
     "answers", "at_least", "at_most", "too_low", "too_high", "killer", "hold", "again",
     "only_when_asked", "if_needed", "caution", "remark", "minutes", "when", "after", "due",
-    "near_boiling", "waiting", "pause", "put_after", "while", "proves", "warm", "gain_on", "no_gain",
+    "near_boiling", "waiting", "pause", "put_after", "while", "proves", "warm",
+    "gain_on", "no_gain",
 )  # fmt: skip
 _KINDS = ("value", "state", "act")
 _VALUES = ("pressure", "water", "tank")  # subjects answered by a number

@@ -1,7 +1,7 @@
 """Steps that the engine has overtaken, and steps that the picture has proved already. Pure.
 
-`conditions.py` has the table of what is over when. What the engine is, and what is proved, is given:
-no reading, no picture and no clock is known here.
+`conditions.py` has the table of what is over when. What the engine is, and what is proved, is
+given: no reading, no picture and no clock is known here.
 """
 
 from __future__ import annotations
