@@ -19,6 +19,7 @@ from assistant.messages import (
     Report,
     Say,
     StepDone,
+    StepOvertaken,
     Urgency,
 )
 
@@ -29,6 +30,11 @@ LOWER = Report("pressure", 65.0, "psi")
 @pytest.mark.parametrize(
     ("effect", "record"),
     [
+        (
+            StepOvertaken("preparation", "gauge at zero", "steam"),
+            {"did": "step", "phase": "preparation", "step": "gauge at zero",
+             "state": "overtaken", "because": "steam"},
+        ),
         (Say("Half.", Urgency.ANSWER), {"did": "say", "text": "Half.", "urgency": "answer"}),
         (
             ReadingAccepted(PSI),
