@@ -393,6 +393,15 @@ class StepSkipped:
 
 
 @dataclass(frozen=True, slots=True)
+class StepOvertaken:
+    """A step was not answered before its time was over; `because` says what the engine is now."""
+
+    phase: str
+    step: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
 class AlarmChanged:
     """An alarm was raised, acknowledged, shelved or cleared; `reason` has the numbers used."""
 
@@ -438,6 +447,6 @@ class Ended:
 Effect = (
     Say | Hush | Tone | Listen | Decided
     | ReadingAccepted | ReadingDoubted | ReadingRefused | ReadingCorrected
-    | PhaseBegan | PhaseDone | StepAsked | StepDone | StepSkipped
+    | PhaseBegan | PhaseDone | StepAsked | StepDone | StepSkipped | StepOvertaken
     | AlarmChanged | ForecastMade | NoteTaken | Fault | Ended
 )  # fmt: skip

@@ -80,6 +80,9 @@ class Engine:
     allowed_pressure_gauge_pa: float | None = None
     """the certified pressure, as on the plate [Pa gauge]; None where the file leaves it out"""
 
+    injector_from_gauge_pa: float | None = None
+    """from which pressure the injector starts [Pa gauge]; None where the file leaves it out"""
+
     def __hash__(self) -> int:
         return self._hash
 
@@ -92,6 +95,14 @@ class Engine:
     def valve_moves_gauge_pa(self) -> float:
         """Where the safety valve should begin to move: its feather, else its lift [Pa gauge]."""
         return self.valve_feathers_gauge_pa or self.valve_lifts_gauge_pa
+
+    @property
+    def injector_starts_gauge_pa(self) -> float:
+        """From where the injector is tried [Pa gauge]: as given, else 0.35 of the working pressure.
+
+        0.35: before half pressure, as feeds are tried in the trade. Judgement.
+        """
+        return self.injector_from_gauge_pa or 0.35 * self.working_pressure_gauge_pa
 
     @property
     def dial_top_gauge_pa(self) -> float:

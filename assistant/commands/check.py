@@ -1,4 +1,7 @@
-"""`footplate check`: engine, checklist, readings and journal files, all problems at once."""
+"""`footplate check`: engine, checklist, readings and journal files, all problems at once.
+
+A caution is told and is no problem: the exit code stays 0.
+"""
 
 from __future__ import annotations
 
@@ -10,11 +13,12 @@ from assistant.commands.file_check import check_file, file_kind_of
 from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.checklist_file import load_checklist, shipped_checklists
-from assistant.config.cross_checks import problems_together
+from assistant.config.cross_checks import cautions_together, problems_together
 from assistant.config.emergencies_file import load_emergencies, shipped_emergencies
 from assistant.config.engine_file import load_engine
 from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import InputWrongError, NotRightError, Problem
+from assistant.procedure.checklist import Checklist
 from assistant.procedure.overlay import replace_list
 
 _CHECKED_TOGETHER = ("engine", "checklist", "emergencies")  # kinds checked against one another
@@ -55,15 +59,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
     if not problems:
         problems = list(_cross_problems(files))
     for problem in problems:
-        out.line(str(problem))
-        out.record(
-            {
-                "file": problem.file,
-                "line": problem.line,
-                "column": problem.column,
-                "message": problem.message,
-            }
-        )
+        _tell(out, problem, "problem")
+    if not problems:
+        for caution in _cautions(files):
+            _tell(out, caution, "caution")
     if problems:
         wrong = len({problem.file for problem in problems})
         raise NotRightError(f"{wrong} of {len(files)} files have problems")
@@ -71,15 +70,39 @@ def run(given: argparse.Namespace, out: Out) -> int:
     return 0
 
 
+def _tell(out: Out, problem: Problem, grade: str) -> None:
+    out.line(str(problem) if grade == "problem" else f"caution: {problem}")
+    out.record(
+        {
+            "file": problem.file,
+            "line": problem.line,
+            "column": problem.column,
+            "message": problem.message,
+            "grade": grade,
+        }
+    )
+
+
+def _cautions(files: Sequence[Path]) -> tuple[Problem, ...]:
+    """What is to be known of the lists given, though nothing in them is wrong."""
+    return cautions_together(_joined_lists(files))
+
+
+def _joined_lists(files: Sequence[Path]) -> tuple[Checklist, ...]:
+    """The shipped lists with those of the files in their places, as in a session."""
+    lists = shipped_checklists()
+    for file in files:
+        if file_kind_of(file) == "checklist":
+            lists = replace_list(lists, load_checklist(file))
+    return lists
+
+
 def _cross_problems(files: Sequence[Path]) -> tuple[Problem, ...]:
     """The problems of the files given and of those that ship, joined as in a session."""
     kinds = {file: file_kind_of(file) for file in files}
     if not set(_CHECKED_TOGETHER) & set(kinds.values()):
         return ()
-    lists = shipped_checklists()
-    for file in files:
-        if kinds[file] == "checklist":
-            lists = replace_list(lists, load_checklist(file))
+    lists = _joined_lists(files)
     emergencies = [load_emergencies(file) for file in files if kinds[file] == "emergencies"]
     engines = [load_engine(file).engine for file in files if kinds[file] == "engine"]
     return problems_together(lists, engines, (emergencies or [shipped_emergencies()])[-1])

@@ -24,6 +24,7 @@ from assistant.messages import (
     Say,
     StepAsked,
     StepDone,
+    StepOvertaken,
     StepSkipped,
     Tone,
 )
@@ -70,6 +71,9 @@ def _particulars(effect: Effect) -> dict[str, Any]:
         case StepSkipped():
             state = "left out" if effect.reason else "skipped"
             return _step_json(effect.phase, effect.step, state)
+        case StepOvertaken():
+            shape = _step_json(effect.phase, effect.step, "overtaken")
+            return {**shape, "because": effect.because}
         case ForecastMade():
             return {
                 "did": "forecast",

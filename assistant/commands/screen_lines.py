@@ -18,6 +18,7 @@ from assistant.messages import (
     ReadingRefused,
     Say,
     StepDone,
+    StepOvertaken,
     StepSkipped,
 )
 from assistant.understanding.certainty import doubt_shown
@@ -46,6 +47,8 @@ def show(screen: Screen, at_s: float, effect: object) -> None:
         case StepSkipped():
             state = f"left out ({effect.reason})" if effect.reason else "left open"
             screen.line(at_s, "book", f"{state}: {effect.step}")
+        case StepOvertaken():
+            screen.line(at_s, "book", f"overtaken: {effect.step} ({effect.because})")
         case PhaseBegan():
             screen.line(at_s, "book", f"--- {effect.phase} ---")
         case AlarmChanged():

@@ -22,6 +22,7 @@ from assistant.config.positioned_yaml import Problems, Table, parse, read_text
 from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import FileWrongError
 from assistant.procedure.checklist import Checklist, Phase, Step
+from assistant.procedure.conditions import with_conditions
 from assistant.procedure.overlay import overlay
 
 _REQUIRED = ("name", "title", "steps")
@@ -49,9 +50,9 @@ def checklist_from_text(
     checklist = None if table is None else _checklist(problems, table, str(path))
     problems.stop_if_any()
     assert checklist is not None and table is not None
-    if not checklist.base:
-        return checklist
-    return _over_base(problems, table, checklist, bases, chain)
+    if checklist.base:
+        checklist = _over_base(problems, table, checklist, bases, chain)
+    return with_conditions(checklist)
 
 
 def shipped_checklists() -> tuple[Checklist, ...]:
@@ -147,12 +148,14 @@ def _check_ids_differ(
 def _check_references(
     problems: Problems, entries: tuple[Table, ...], steps: list[Step | None], ids: list[str]
 ) -> None:
-    """`after` and `put_after` name steps of `ids`, and `after` only earlier ones."""
+    """Every key that names a step names one of `ids`, `after` and `gain_on` only earlier ones."""
     for entry, step in zip(entries, steps, strict=True):
         if step is None:
             continue
         references = [("after", name) for name in step.after]
         references += [("put_after", step.put_after)] if step.put_after else []
+        references += [("gain_on", step.gain_on)] if step.gain_on else []
+        references += [("warm", step.warm)] if step.warm and "/" not in step.warm else []
         for key, name in references:
             trouble = _reference_trouble(key, name, step.id, ids)
             if trouble:
@@ -164,8 +167,8 @@ def _reference_trouble(key: str, name: str, step_id: str, ids: list[str]) -> str
         return f"'{key}': the step names itself"
     if name not in ids:
         return f"'{key}': no step {in_quotes(name)}{did_you_mean(name, ids)}"
-    if key == "after" and step_id in ids and ids.index(name) > ids.index(step_id):
-        return f"'after': {in_quotes(name)} comes later in the list"
+    if key in ("after", "gain_on") and step_id in ids and ids.index(name) > ids.index(step_id):
+        return f"'{key}': {in_quotes(name)} comes later in the list"
     return ""
 
 

@@ -22,12 +22,14 @@ from assistant.config.field_readers import (
 from assistant.config.positioned_yaml import Listing, Node, Problems, Scalar, Table
 from assistant.config.suggest import closest, did_you_mean, in_quotes
 from assistant.procedure.checklist import FIGURES, NO_SOURCE, Bound, Limits, Reply, Step
+from assistant.procedure.conditions import PROOFS, WHILE
 
 _REQUIRED = ("id", "say", "asks", "kind", "why", "source")
 _OPTIONAL = (
     "answers", "at_least", "at_most", "too_low", "too_high", "killer", "hold", "again",
     "only_when_asked", "if_needed", "caution", "remark", "minutes", "when", "after", "due",
-    "near_boiling", "waiting", "pause", "put_after",
+    "near_boiling", "waiting", "pause", "put_after", "while", "proves", "warm",
+    "gain_on", "no_gain",
 )  # fmt: skip
 _KINDS = ("value", "state", "act")
 _VALUES = ("pressure", "water", "tank")  # subjects answered by a number
@@ -80,6 +82,11 @@ def step_of(problems: Problems, entry: Table, file: str, extending: bool = False
         file=file,
         line=entry.line,
         put_after=_text(problems, entry, "put_after", 60),
+        while_=want_word(problems, entry, "while", WHILE) or "",
+        proves=want_word(problems, entry, "proves", PROOFS) or "",
+        warm=_warm(problems, entry),
+        gain_on=_gain_on(problems, entry, kind),
+        no_gain=_sentence(problems, entry, "no_gain"),
     )
 
 
@@ -93,6 +100,26 @@ def _sentence(problems: Problems, table: Table, key: str) -> str:
 
 def _text(problems: Problems, table: Table, key: str, longest: int = 500) -> str:
     return want_text(problems, table, key, longest) or ""
+
+
+def _warm(problems: Problems, entry: Table) -> str:
+    """`list/step`, or a step of the same list, without blanks around the slash."""
+    text = _text(problems, entry, "warm", 130)
+    parts = [part.strip() for part in text.split("/")]
+    if text and (len(parts) > 2 or not all(parts)):
+        problems.add(entry.entries["warm"][1], "'warm': a step is wanted, or 'list/step'")
+        return ""
+    return "/".join(parts)
+
+
+def _gain_on(problems: Problems, entry: Table, kind: str | None) -> str:
+    text = _text(problems, entry, "gain_on", 60)
+    if text and kind != "value":
+        problems.add(entry.entries["gain_on"][0], "'gain_on' belongs to a step of kind 'value'")
+    for there, lacking in (("gain_on", "no_gain"), ("no_gain", "gain_on")):
+        if there in entry.entries and lacking not in entry.entries:
+            problems.add(entry.entries[there][0], f"'{there}' needs '{lacking}' beside it")
+    return text
 
 
 def _replies(problems: Problems, entry: Table, asks: str) -> tuple[Reply, ...]:

@@ -18,6 +18,7 @@ from assistant.messages import Grade
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.emergency import Emergencies
 from assistant.procedure.validation import chain_objections, engine_objections, objections
+from assistant.procedure.warm_validation import warm_cautions, warm_objections
 
 WITH_ACTS = frozenset({"level", "spoken"})  # kinds of danger whose acts a file gives
 # Called dangers that a file need not have: their alarm says the first act, and files and journals
@@ -37,7 +38,7 @@ def problems_together(
 ) -> tuple[Problem, ...]:
     """The problems that no file has by itself, each once."""
     checklists = tuple(lists)
-    problems = list(chain_objections(checklists))
+    problems = [*chain_objections(checklists), *warm_objections(checklists)]
     for engine in engines:
         for checklist in checklists:
             problems += [
@@ -47,6 +48,11 @@ def problems_together(
     if emergencies is not None:
         problems += _emergency_problems(emergencies)
     return tuple(dict.fromkeys(problems))
+
+
+def cautions_together(lists: Iterable[Checklist]) -> tuple[Problem, ...]:
+    """What is not wrong in the lists, but is to be known before they are used."""
+    return tuple(dict.fromkeys(warm_cautions(lists)))
 
 
 def _emergency_problems(emergencies: Emergencies) -> Iterator[Problem]:

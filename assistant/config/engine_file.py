@@ -35,7 +35,7 @@ from assistant.procedure.checklist import OPTIONS
 
 _REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
 _OPTIONAL = (
-    "allowed_pressure", "tank", "pump", "gauge", "atmosphere", "altitude", "options",
+    "allowed_pressure", "tank", "pump", "injector", "gauge", "atmosphere", "altitude", "options",
     "water_interval", "due", "invented", "owner", "number", "nose_up",
 )  # fmt: skip
 
@@ -184,6 +184,8 @@ class _EngineReader:
         working = self._gauge(self.table, "working_pressure")
         allowed = self._gauge(self.table, "allowed_pressure")
         lifts, feathers = self._gauge(valve, "lifts"), self._gauge(valve, "feathers")
+        injector = self._section("injector", ("from",))
+        starts = self._gauge(injector, "from")
         wood, top = self._gauge(fire, "wood_until"), self._gauge(gauge, "top")
         self._not_above(
             self.table,
@@ -217,6 +219,7 @@ class _EngineReader:
             working,
             "give where coal takes over, on the way up",
         )
+        self._injector_within(injector, starts, working)
         if gauge is not None and top is not None and lifts is not None and top < lifts:
             self.problems.add(
                 gauge.entries["top"][1],
@@ -229,7 +232,20 @@ class _EngineReader:
             "valve_feathers_gauge_pa": feathers,
             "wood_until_gauge_pa": wood,
             "gauge_top_pa": top,
+            "injector_from_gauge_pa": starts,
         }
+
+    def _injector_within(
+        self, injector: Table | None, starts: float | None, working: float | None
+    ) -> None:
+        """An injector that starts nowhere below the working pressure cannot be tried on the way."""
+        if injector is None or starts is None or working is None or starts < working:
+            return
+        self.problems.add(
+            injector.entries["from"][1],
+            f"'from': {_psi_and_bar(starts)} is not below the working pressure"
+            f" ({_psi_and_bar(working)}): give the lowest at which the injector starts",
+        )
 
     def _fire_table(self) -> Table | None:
         """The section of the fire, unchecked: `read` reports what is wrong with it."""

@@ -36,6 +36,7 @@ FIGURES: dict[str, str] = {
     "valve lifts": "pressure",
     "allowed pressure": "pressure",
     "wood until": "pressure",
+    "injector from": "pressure",
     "gauge top": "pressure",
 }
 
@@ -43,7 +44,7 @@ FIGURES: dict[str, str] = {
 OPTIONS = frozenset(
     {
         "hand pump", "injector", "geared pump", "mechanical lubricator", "chimney extension",
-        "grease", "lever valve", "pump", "tank", "standing feed",
+        "grease", "lever valve", "try cocks", "glass protector", "pump", "tank", "standing feed",
     }
 )  # fmt: skip
 
@@ -130,6 +131,19 @@ class Step:
     """May be offered while waiting for pressure or time."""
     pause: bool = False
     """A natural pause follows it."""
+    while_: str = ""
+    """For which state of the engine it is meant (see `conditions.py`). A file's reader fills in its
+    phase's where the file gives none; "" never ends."""
+    proves: str = ""
+    """The field of the picture that it proves (`conditions.PROOFS`); "" = none."""
+    warm: str = ""
+    """The step that is wanted in its place once there is steam: "list/step", or a step of its own
+    list; "" = none."""
+    gain_on: str = ""
+    """Id of an earlier step about the same subject: the value passes only when it is higher by
+    what a glass can show (`progress.SHOWN_GAIN`)."""
+    no_gain: str = ""
+    """What is said when it is not."""
     source: str = NO_SOURCE
     """Where it comes from, or `NO_SOURCE`."""
     file: str = ""

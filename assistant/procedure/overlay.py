@@ -12,11 +12,12 @@ def overlay(base: Checklist, owner: Checklist) -> Checklist:
     """`base` with the owner's steps: the same id replaces, a new one goes after `put_after`.
 
     Every step keeps the file it came from. A killer or hold of the base is never left out, and a
-    step that replaces one stays one.
+    step that replaces one stays one; it is meant for the same state of the engine, proves the same
+    and has the same warm form unless it names its own.
     """
     replaced = {s.id: s for s in owner.steps if s.id in base.ids}
     steps = [
-        _keeping_holds(s, replaced[s.id]) if s.id in replaced else s
+        _keeping(s, replaced[s.id]) if s.id in replaced else s
         for s in base.steps
         if s.must or s.id not in owner.leave_out
     ]
@@ -42,8 +43,18 @@ def replace_list(lists: Iterable[Checklist], new: Checklist) -> tuple[Checklist,
     return (*updated, new)
 
 
-def _keeping_holds(base: Step, owner: Step) -> Step:
-    return replace(owner, killer=owner.killer or base.killer, hold=owner.hold or base.hold)
+def _keeping(base: Step, owner: Step) -> Step:
+    same_gain = owner.kind == base.kind and owner.asks == base.asks and not owner.gain_on
+    return replace(
+        owner,
+        killer=owner.killer or base.killer,
+        hold=owner.hold or base.hold,
+        while_=owner.while_ or base.while_,
+        proves=owner.proves or base.proves,
+        warm=owner.warm or base.warm,
+        gain_on=base.gain_on if same_gain else owner.gain_on,
+        no_gain=base.no_gain if same_gain else owner.no_gain,
+    )
 
 
 def _place(steps: list[Step], new: Step) -> int:

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from assistant.boiler.figures import Engine
@@ -23,6 +23,8 @@ class Done:
     step: str
     answer: str
     at: float
+    value: float | None = field(default=None, compare=False)
+    """The number of a value step: a fraction or Pa gauge."""
 
 
 @dataclass(frozen=True)
@@ -43,6 +45,8 @@ class Progress:
     """Ids of the steps that were asked once more at the gate and left open again."""
     asked: str | None = None
     """Id of the step that was last put to the operator."""
+    overtaken: tuple[str, ...] = ()
+    """Ids of the steps whose time was over before they were answered: not open, never done."""
     due: frozenset[str] = frozenset()
     """Ids of the steps whose pressure or warmth has been reached once; they stay due."""
     last: tuple[tuple[str, float, str], ...] = ()
@@ -74,6 +78,10 @@ class Progress:
         """Whether the step was answered."""
         return step_id in self.answered
 
+    def is_settled(self, step_id: str) -> bool:
+        """Whether the step waits for nothing more: answered, or overtaken."""
+        return step_id in self.answered or step_id in self.overtaken
+
 
 def mark_due(
     progress: Progress, pressure_gauge_pa: float | None, near_boiling: bool = False
@@ -102,13 +110,13 @@ def is_due(progress: Progress, step: Step) -> bool:
 
 
 def may_count(progress: Progress, step: Step) -> bool:
-    """Whether a report may answer the step, asked or not: the steps before it are done."""
-    return all(progress.is_done(a) or a in progress.skipped for a in step.after)
+    """Whether a report may answer the step, asked or not: the steps before it are settled."""
+    return all(progress.is_settled(a) or a in progress.skipped for a in step.after)
 
 
 def open_steps(progress: Progress) -> tuple[Step, ...]:
-    """Every step not answered yet, in order, skipped ones too."""
-    return tuple(s for s in progress.steps if not progress.is_done(s.id))
+    """Every step neither answered nor overtaken, in order, skipped ones too."""
+    return tuple(s for s in progress.steps if not progress.is_settled(s.id))
 
 
 def open_items(progress: Progress) -> tuple[Step, ...]:
@@ -174,7 +182,7 @@ def due_gauge_pa(due: Bound, engine: Engine) -> float:
 
 def in_hand(progress: Progress) -> Step | None:
     """The step that was asked and is still open; "ready" or a bare number answers it."""
-    if progress.asked is None or progress.is_done(progress.asked):
+    if progress.asked is None or progress.is_settled(progress.asked):
         return None
     return progress.step(progress.asked)
 

@@ -25,6 +25,7 @@ from assistant.procedure.scale import judge, measure, options
 
 LEFT_OUT = "not on this engine today"  # stands as the answer of a step left out for the day
 ASKED_AGAIN = " again"  # ends the id of a step that is asked once more at the end of its phase
+SHOWN_GAIN = 1 / 16  # of the glass: half of what it is usually called in (eighths). Judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +112,7 @@ def _answer_report(progress: Progress, report: Report, at: float) -> Outcome:
     passing = [s for s, objection in concerned if objection == ""]
     if passing:
         step = hand if hand in passing else passing[0]
-        outcome = _complete(progress, step, report_text(report), at)
+        outcome = _complete(progress, step, report_text(report), at, value)
         return replace(outcome, reopened=reopened)
     is_state = isinstance(report.value, str)  # a wrong state is answered, asked for or not
     failing = [(s, o) for s, o in concerned if s == hand or s in reopened or is_state]
@@ -143,11 +144,20 @@ def _objection_to_value(progress: Progress, step: Step, report: Report) -> str |
     value = measure(report, progress.engine)
     if value is None or step.kind != "value":
         return None
-    return judge(step.limits, value, progress.engine) or ""
+    return judge(step.limits, value, progress.engine) or _objection_to_gain(progress, step, value)
 
 
-def _complete(progress: Progress, step: Step, text: str, at: float) -> Outcome:
-    done = (Done(step.id, text, at),)
+def _objection_to_gain(progress: Progress, step: Step, value: float) -> str:
+    """What is said when a value has not gained on the step that it is compared with, else ""."""
+    before = next((d.value for d in progress.done if d.step == step.gain_on), None)
+    gained = before is not None and value >= before + SHOWN_GAIN * (1.0 - 1e-6)
+    return "" if not step.gain_on or gained else step.no_gain
+
+
+def _complete(
+    progress: Progress, step: Step, text: str, at: float, value: float | None = None
+) -> Outcome:
+    done = (Done(step.id, text, at, value),)
     progress = replace(progress, done=progress.done + done)
     needless = _needless(progress, at)
     progress = replace(progress, done=progress.done + needless)

@@ -15,7 +15,8 @@ from assistant.procedure.checklist import Bound, Limits
 def figure(engine: Engine, name: str) -> float:
     """The engine's figure of that name (see `checklist.FIGURES`); KeyError for another name.
 
-    One that the engine's file leaves out is the lift: "valve feathers", "allowed pressure".
+    One that the engine's file leaves out is the lift: "valve feathers", "allowed pressure"; and a
+    part of the working pressure: "injector from".
     """
     return {
         "lower mark": engine.glass.lower_mark,
@@ -26,6 +27,7 @@ def figure(engine: Engine, name: str) -> float:
         "valve lifts": engine.valve_lifts_gauge_pa,
         "allowed pressure": engine.allowed_pressure_gauge_pa or engine.valve_lifts_gauge_pa,
         "wood until": engine.wood_until_gauge_pa,
+        "injector from": engine.injector_starts_gauge_pa,
         "gauge top": engine.dial_top_gauge_pa,
     }[name]
 

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.messages import Report
 from assistant.procedure.checklist import FIGURES, OPTIONS, Checklist, Step
+from assistant.procedure.conditions import PROOFS, WHILE
 
 MOST_PROMPT_WORDS = 12
 PROMPT_ACTS = 2
@@ -45,6 +46,7 @@ def step_objections(
     yield from _alike(step, alike)
     yield from _limits(step)
     yield from _references(step, checklist)
+    yield from _conditions(step)
     if collides is not None:
         for form, report in step.answers():
             if objection := collides(form, report):
@@ -57,7 +59,8 @@ def step_objections(
 
 def _prompts(step: Step) -> Iterator[str]:
     limits = step.limits
-    texts = [step.say, step.again, step.caution, step.remark, *(r.then for r in step.replies)]
+    texts = [step.say, step.again, step.caution, step.remark, step.no_gain]
+    texts += [r.then for r in step.replies]
     texts += [limits.too_low, limits.too_high] if limits else []
     for text in texts:
         if prompt_word_count(text) > MOST_PROMPT_WORDS:
@@ -128,8 +131,18 @@ def _is_pressure(figure: str) -> bool:
     return not figure or FIGURES.get(figure) == "pressure"
 
 
+def _conditions(step: Step) -> Iterator[str]:
+    if step.while_ and step.while_ not in WHILE:
+        yield f"while {step.while_!r} is none of {', '.join(WHILE)}"
+    if step.proves and step.proves not in PROOFS:
+        yield f"the picture has no field {step.proves!r}"
+    if bool(step.gain_on) != bool(step.no_gain):
+        yield "gain_on and no_gain go together"
+
+
 def _references(step: Step, checklist: Checklist) -> Iterator[str]:
-    for needed in (*step.after, *([step.put_after] if step.put_after else [])):
+    warm = step.warm if "/" not in step.warm else ""
+    for needed in (*step.after, *filter(None, (step.put_after, step.gain_on, warm))):
         if needed not in checklist.ids:
             yield f"there is no step {needed!r}"
     for option in step.when:

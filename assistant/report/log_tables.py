@@ -12,7 +12,7 @@ from assistant.journal.index import IndexEntry
 from assistant.report import findings
 from assistant.report.page import Cell, SoundPart, TablePart, TableRow, TextPart, table
 from assistant.report.story import Story
-from assistant.report.story_values import Call
+from assistant.report.story_values import Call, ShownStep
 from assistant.report.terms import Terms, duration, time_of_day
 
 MOST_SOUND_BYTES = 12_000_000  # on one page
@@ -89,14 +89,19 @@ def alarms(story: Story) -> TablePart | TextPart:
     )
 
 
+def _how_open(step: ShownStep) -> str:
+    if step.overtaken:
+        return f"overtaken ({step.overtaken})"
+    return "left open aloud" if step.skipped else "asked and not answered"
+
+
 def open_items_table(story: Story) -> TablePart | TextPart:
     """Steps left open and alarms not cleared."""
     rows = [
         TableRow(
             (
                 f"{step.phase}: {step.name}",
-                f"{'left open aloud' if step.skipped else 'asked and not answered'},"
-                f" {_at(story, step.at_s)}",
+                f"{_how_open(step)}, {_at(story, step.at_s)}",
             )
         )
         for step in story.open_steps

@@ -65,7 +65,7 @@ class Story:
 
     @property
     def open_steps(self) -> tuple[ShownStep, ...]:
-        """What was left open aloud, or asked and not answered since; once each."""
+        """What was left open aloud, overtaken, or asked and not answered since; once each."""
         last = {(step.phase, step.name): step for step in self.steps}
         return tuple(step for step in last.values() if step.answer is None)
 

@@ -22,6 +22,7 @@ from assistant.messages import (
     Resumed,
     StepAsked,
     StepDone,
+    StepOvertaken,
     StepSkipped,
 )
 from assistant.report.story_values import (
@@ -72,6 +73,10 @@ class StoryBuilder:
             case StepSkipped():
                 left_out = effect.reason or None
                 self.steps.append(ShownStep(at_s, effect.phase, effect.step, left_out, True))
+            case StepOvertaken():
+                self.steps.append(
+                    ShownStep(at_s, effect.phase, effect.step, overtaken=effect.because)
+                )
             case AlarmChanged():
                 self._alarm(at_s, effect)
             case ForecastMade():

@@ -56,6 +56,8 @@ class ShownStep:
     name: str
     answer: str | None = None
     skipped: bool = False
+    overtaken: str = ""
+    """What the engine was when the step's time was over; "" = it was not overtaken."""
 
 
 @dataclass(frozen=True, slots=True)

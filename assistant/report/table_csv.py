@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator
 
 from assistant.report.story import Story
-from assistant.report.story_values import Call
+from assistant.report.story_values import Call, ShownStep
 from assistant.report.terms import time_of_day, time_since_start
 
 _COLUMNS = ("since_start", "clock", "kind", "what", "value", "unit", "state", "remark")
@@ -56,11 +56,7 @@ def _lines(story: Story) -> Iterator[_Line]:
         if phase.to_s is not None:
             yield phase.to_s, "phase", phase.name, "", "", "done", ""
     for step in story.steps:
-        if step.answer is not None:
-            state = "left out" if step.skipped else "done"
-        else:
-            state = "left open" if step.skipped else "asked"
-        yield step.at_s, "step", step.name, step.answer or "", "", state, step.phase
+        yield step.at_s, "step", step.name, step.answer or "", "", _step_state(step), step.phase
     for alarm in story.alarms:
         for state, at_s in (
             ("raised", alarm.raised_s),
@@ -88,3 +84,11 @@ def _call(story: Story, call: Call) -> _Line:
         verb = "said" if call.state == "stands" else "changed"
         remark = f"{verb} {time_since_start(call.changed_at_s)}"
     return call.at_s, "reading", call.report.what, value, call.report.unit or "", call.state, remark
+
+
+def _step_state(step: ShownStep) -> str:
+    if step.answer is not None:
+        return "left out" if step.skipped else "done"
+    if step.overtaken:
+        return f"overtaken ({step.overtaken})"
+    return "left open" if step.skipped else "asked"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -25,6 +26,21 @@ steps:
     why: It clears the water out.
     source: common practice, no source
     put_after: blower on
+"""
+LAPSES = """\
+name: mine
+title: Mine
+extends: preparation
+steps:
+  - id: whistle dry
+    say: Is the whistle dry?
+    asks: whistle
+    kind: state
+    answers: [{state: dry, say: [whistle is dry]}]
+    killer: yes
+    why: Water in it spits.
+    source: common practice, no source
+    put_after: water in the glass
 """
 ALONE = """\
 name: own cure
@@ -111,6 +127,20 @@ def tried(
     code = main(words)
     out, err = capsys.readouterr()
     return code, [line.removeprefix("footplate: ") for line in (out + err).splitlines()]
+
+
+def test_a_killer_that_lapses_into_nothing_is_a_caution(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "mine.yaml"
+    file.write_text(LAPSES, encoding="utf-8")
+    assert main(["check", str(file)]) == 0
+    out, err = capsys.readouterr()
+    (told,) = [line for line in (out + err).splitlines() if line.startswith("caution: ")]
+    assert told.startswith(f"caution: {file}:5:1: step 'whistle dry': it lapses once she is in st")
+    assert main(["check", str(file), "--json"]) == 0
+    (record,) = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    assert (record["grade"], record["line"]) == ("caution", 5)
 
 
 def test_the_list_itself_is_right(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

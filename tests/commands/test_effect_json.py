@@ -20,6 +20,7 @@ from assistant.messages import (
     Report,
     Say,
     StepDone,
+    StepOvertaken,
     Urgency,
 )
 
@@ -30,6 +31,11 @@ LOWER = Report("pressure", 65.0, "psi")
 @pytest.mark.parametrize(
     ("effect", "record"),
     [
+        (
+            StepOvertaken("preparation", "gauge at zero", "steam"),
+            {"did": "step", "phase": "preparation", "step": "gauge at zero",
+             "state": "overtaken", "because": "steam"},
+        ),
         (Say("Half.", Urgency.ANSWER), {"did": "say", "text": "Half.", "urgency": "answer"}),
         (
             ReadingAccepted(PSI),

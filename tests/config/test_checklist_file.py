@@ -194,3 +194,58 @@ def test_a_list_that_extends_itself_is_told() -> None:
 def test_every_shipped_list_loads_and_every_phase_has_one() -> None:
     phases = [checklist.phase for checklist in shipped_checklists()]
     assert [phase for phase in phases if phase] == list(Phase)
+
+
+def test_a_step_takes_its_phases_condition_where_it_names_none() -> None:
+    text = """\
+name: mine
+title: Mine
+phase: firing
+steps:
+  - {id: draught, say: Is there a draught?, asks: chimney, kind: state, why: Air., source: none,
+     answers: [{state: drawing, say: [chimney draws]}]}
+  - {id: match, say: Light it., asks: fire, kind: act, why: Heat., source: none,
+     answers: [{state: lit, say: [fire is lit]}]}
+  - {id: bed, say: Now wood., asks: fire, kind: act, why: Heat., source: none,
+     answers: [{state: built, say: [fire is built]}]}
+  - {id: look, say: Look round., asks: boiler, kind: act, why: Leaks., source: none, while: always,
+     answers: [{state: tight, say: [boiler is tight]}]}
+"""
+    own = checklist_from_text(text, Path("mine.yaml"))
+    assert {s.id: s.while_ for s in own.steps} == {
+        "draught": "cold", "match": "cold", "bed": "fire in", "look": "always",
+    }  # fmt: skip
+
+
+def test_a_step_laid_over_ours_keeps_what_it_is_meant_for_and_proves() -> None:
+    text = """\
+name: mine
+title: Mine
+extends: preparation
+steps:
+  - {id: gauge at zero, say: What does the gauge read?, asks: pressure, kind: value, why: So.,
+     source: none, at_most: 1 psi, too_high: Settle it first.}
+  - {id: out of gear, say: Is she out of gear?, asks: gear, kind: state, why: So., source: none,
+     while: cold, answers: [{state: out, say: [gear is out]}]}
+  - {id: new one, say: Look round., asks: boiler, kind: act, why: So., source: none,
+     answers: [{state: tight, say: [boiler is tight]}]}
+"""
+    laid = checklist_from_text(text, Path("mine.yaml"))
+    gauge, gear = laid.step("gauge at zero"), laid.step("out of gear")
+    assert (gauge.while_, gauge.proves) == ("cold", "gauge at nothing")
+    assert gauge.warm == "raising_steam/first movement"
+    assert (gear.while_, gear.proves) == ("cold", "gear out")
+    assert laid.step("new one").while_ == "cold", "the phase's"
+
+
+def test_a_warm_form_in_the_same_list_must_be_there() -> None:
+    text = """\
+name: mine
+title: Mine
+phase: preparation
+steps:
+  - {id: one, say: Look round., asks: boiler, kind: act, why: So., source: none, warm: tow,
+     answers: [{state: tight, say: [boiler is tight]}]}
+"""
+    with pytest.raises(FileWrongError, match="5:88: 'warm': no step 'tow'"):
+        checklist_from_text(text, Path("mine.yaml"))

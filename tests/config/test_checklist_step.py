@@ -61,6 +61,12 @@ def test_without_one_of_these_there_is_no_step(key: str) -> None:
         ("kind: state", "kind: value", "'asks': no value is read of 'gear'"),
         ("kind: state", "kind: act\nkiller: yes", "'killer': answered by a value or a state"),
         ("kind: state", "kind: state\nput_after: x", "'put_after' needs a list that 'extends'"),
+        ("kind: state", "kind: state\nwhile: cald", "5:8: 'while': unknown 'cald' (did you mean 'cold'?)"),
+        ("kind: state", "kind: state\nproves: water sen", "5:9: 'proves': unknown 'water sen' (did you mean"),
+        ("kind: state", "kind: state\nwarm: a/b/c", "5:7: 'warm': a step is wanted, or 'list/s"),
+        ("kind: state", "kind: state\nwarm: raising_steam/", "5:7: 'warm': a step is wanted"),
+        ("kind: state", "kind: state\ngain_on: x\nno_gain: No.", "5:1: 'gain_on' belongs to a st"),
+        ("kind: state", "kind: state\nno_gain: No.", "5:1: 'no_gain' needs 'gain_on' beside it"),
         ("Is the gear out?", "a b c d e f g h i j k l m", "2:6: 'say': 13 words; at most 12"),
     ],
 )  # fmt: skip
@@ -68,6 +74,14 @@ def test_each_contradiction_is_a_problem(old: str, new: str, problem: str) -> No
     assert old in STEP
     _, problems = read(STEP.replace(old, new))
     assert any(problem in found for found in problems), problems
+
+
+def test_what_a_step_is_meant_for_proves_and_leaves_behind() -> None:
+    more = "while: cold\nproves: gear out\nwarm: tick_over / out of gear\n"
+    step, problems = read(STEP + more)
+    assert problems == []
+    assert step is not None
+    assert (step.while_, step.proves, step.warm) == ("cold", "gear out", "tick_over/out of gear")
 
 
 def test_only_a_list_that_extends_another_says_where_a_step_is_put() -> None:

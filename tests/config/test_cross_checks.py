@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 
 from assistant.config.checklist_file import shipped_checklists
-from assistant.config.cross_checks import list_problems, problems_together
+from assistant.config.cross_checks import cautions_together, list_problems, problems_together
 from assistant.config.emergencies_file import shipped_emergencies
 from assistant.config.engine_file import find_engine
+from assistant.procedure.checklist import Checklist
 from assistant.procedure.emergency import Emergencies
 
 
@@ -18,6 +19,42 @@ def test_what_ships_fits_together() -> None:
     engines = [find_engine(name).engine for name in ("practice", "copper", "fullsize")]
     assert problems_together(lists, engines, shipped_emergencies()) == ()
     assert [problem for checklist in lists for problem in list_problems(checklist)] == []
+
+
+def changed(list_name: str, step_id: str, warm: str) -> tuple[Checklist, ...]:
+    """The shipped lists with another warm form of one step."""
+    return tuple(
+        replace(
+            c, steps=tuple(replace(s, warm=warm) if s.id == step_id else s for s in c.steps)
+        )
+        if c.name == list_name
+        else c
+        for c in shipped_checklists()
+    )  # fmt: skip
+
+
+def test_a_warm_form_that_is_not_there_is_a_problem_at_its_step() -> None:
+    lists = changed("preparation", "gauge at zero", "raising_steam/first movment")
+    (problem,) = problems_together(lists)
+    assert "'warm': there is no step 'raising_steam/first movment'" in problem.message
+    assert problem.line > 1 and problem.file.endswith("preparation.yaml")
+
+
+def test_a_killer_that_lapses_into_nothing_is_a_caution_and_no_problem() -> None:
+    lists = changed("preparation", "gauge at zero", "")
+    assert problems_together(lists) == ()
+    (caution,) = cautions_together(lists)
+    assert "'gauge at zero': it lapses once she is in steam" in caution.message
+    assert cautions_together(shipped_checklists()) == ()
+
+
+def test_an_owners_list_in_the_place_of_the_warm_one_is_a_caution_too() -> None:
+    lists = tuple(
+        replace(c, name="mine") if c.name == "raising_steam" else c for c in shipped_checklists()
+    )
+    assert problems_together(lists) == ()
+    told = [c.message for c in cautions_together(lists)]
+    assert told and all("there is no list 'raising_steam'" in text for text in told)
 
 
 def without(name: str) -> Emergencies:

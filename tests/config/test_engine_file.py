@@ -85,6 +85,15 @@ def test_what_may_be_left_out() -> None:
     assert (engine.fire_rate_w, engine.tank_m3, engine.pump_m3_per_s) == (None, None, None)
 
 
+def test_an_injector_is_tried_from_where_it_starts() -> None:
+    given = load(GOOD + "injector: {from: 60 psi}\n").engine
+    assert given.injector_from_gauge_pa == pytest.approx(60 * PSI)
+    assert given.injector_starts_gauge_pa == pytest.approx(60 * PSI)
+    left_out = load(GOOD).engine
+    assert left_out.injector_from_gauge_pa is None
+    assert left_out.injector_starts_gauge_pa == pytest.approx(0.35 * 120 * PSI)
+
+
 def test_absolute_pressure_is_taken_down_by_the_atmosphere() -> None:
     text = GOOD.replace("120 psi", "8 bar abs") + "atmosphere: 950 hPa\n"
     assert load(text).engine.working_pressure_gauge_pa == pytest.approx(8e5 - 95_000)
@@ -165,6 +174,8 @@ def test_the_dial_is_in_the_unit_of_the_working_pressure(written: str, unit: str
         ("1.6 litre/min", "1.6 litre", "16:18: 'delivers': 'litre' is a volume, a flow is wanted"),
         ("28 kW", "28 kilowats", "14:34: 'rate': unknown unit 'kilowats'"),
         ("safety_valve:", "saftey_valve:", "3:1: unknown key 'saftey_valve' (did you mean 'safety_valve'?)"),
+        ("tank: {", "injector: {from: 120 psi}\ntank: {", "15:18: 'from': 120 psi, 8.27 bar is not below the working pressure (120 psi, 8.27 bar): give the lowest at which the injector starts"),
+        ("tank: {", "injector: {form: 60 psi}\ntank: {", "15:12: unknown key 'form' (did you mean 'from'?)"),
         ("tank:", "tonk:", "15:1: unknown key 'tonk' (did you mean 'tank'?)"),
         ("name: Practice engine", "name:", "1:6: 'name': nothing is given"),
         ("name: Practice engine", "name: [a, b]", "1:7: 'name': one value is wanted, not a list"),

@@ -46,9 +46,11 @@ FIVE = (Phase.PREPARATION, Phase.FIRING, Phase.RAISING_STEAM, Phase.TICK_OVER, P
 BUILDS = {
     "small miniature": {"hand pump", "grease", "lever valve", "chimney extension"},
     "larger miniature": {"geared pump", "hand pump", "mechanical lubricator", "chimney extension"},
-    "full size": {"geared pump", "injector", "mechanical lubricator"},
+    "full size": {
+        "geared pump", "injector", "mechanical lubricator", "try cocks", "glass protector",
+    },
     "bare": set(),
-}
+}  # fmt: skip
 
 
 @pytest.fixture(params=BUILDS, ids=str)
@@ -73,6 +75,8 @@ def good_answer(step: Step, engine: Engine) -> Report:
     assert step.limits is not None
     ends = [level(b, engine) for b in (step.limits.at_least, step.limits.at_most) if b]
     value = sum(ends) / len(ends)
+    if step.gain_on:
+        value = max(ends) - 0.1
     unit = {"pressure": "kPa", "water": "glass", "tank": "tank"}[step.asks]
     return Report(step.asks, value / 1000 if unit == "kPa" else value, unit)
 
@@ -112,7 +116,7 @@ def test_every_phase_can_be_walked_to_its_gate(
 
 def test_a_whole_steam_up_is_brisk(build: Engine, phases: dict[Phase, Checklist]) -> None:
     asked = sum(len(walk(phases[phase], build)[1]) for phase in FIVE)
-    assert 45 <= asked <= 62, asked
+    assert 45 <= asked <= 63, asked
 
 
 def test_every_step_is_asked_on_some_engine(engine: Engine, shipped: tuple[Checklist, ...]) -> None:
@@ -142,6 +146,7 @@ def test_the_order_of_what_must_not_be_turned_round(
     assert before("everyone clear", "regulator eased")
     assert before("dry steam", "drains shut")
     assert before("bypass shut", "feed proved")
+    assert before("water before feeding", "feed proved")
     assert before("feed proved", "bypass open again")
 
 

@@ -137,8 +137,17 @@ def test_no_hand_goes_near_what_steam_or_motion_may_drive() -> None:
     assert motion.step("stopped to feel").say.startswith("Stop her")
     assert motion.step("stopped to feel").hold
     feed = PHASES[Phase.PUMPING]
-    assert "feel" not in feed.step("feed proved").say.lower()
+    assert "feel" not in feed.step("glass watched").say.lower()
     assert feed.step("delivery pipe").say.startswith("Hand near the pipe")
+
+
+def test_a_feed_is_proved_by_two_readings_and_by_no_word() -> None:
+    pumping = PHASES[Phase.PUMPING]
+    proof = pumping.step("feed proved")
+    assert (proof.asks, proof.kind, proof.killer, proof.hold) == ("water", "value", True, True)
+    assert proof.gain_on == "water before feeding"
+    assert not any(s.must for s in pumping.steps if s.asks in ("delivery", "pipe", "feed"))
+    assert "proved" not in pumping.closing.lower()
 
 
 def test_nothing_is_taken_apart_under_pressure() -> None:
@@ -216,9 +225,11 @@ def test_the_gravest_end_with_an_examination(name: str) -> None:
 ORDER: dict[str, tuple[str, ...]] = {
     "preparation": (
         "water in the glass", "brake and chocks", "out of gear", "regulator shut", "drains open",
-        "papers and protection", "gloves and eyes", "tight all round", "blow-down shut",
+        "papers and protection", "gloves and eyes", "tight all round",
+        "plug and firebox", "blow-down shut",
         "safety valve lever free", "safety valve free", "gauge at zero", "glass proved cold",
-        "filled to the cold mark", "ash pan and bars", "tubes and smokebox", "tank full",
+        "try cocks", "glass protector", "filled to the cold mark", "ash pan and bars",
+        "tubes and smokebox", "tank full",
         "strainer and bypass", "oiled round", "greased round", "extinguisher to hand",
         "fuel to hand", "barrier up",
     ),
@@ -233,7 +244,7 @@ ORDER: dict[str, tuple[str, ...]] = {
     ),
     "pumping": (
         "water before feeding", "tank before feeding", "turning for the pump", "bypass shut",
-        "feed started", "feed proved", "gain seen", "delivery pipe", "bypass open again",
+        "feed started", "glass watched", "feed proved", "delivery pipe", "bypass open again",
         "feed stopped",
     ),
     "standing_by": (

@@ -17,9 +17,15 @@ from assistant.messages import (
     ReadingRefused,
     Report,
     Resumed,
+    StepAsked,
+    StepDone,
+    StepOvertaken,
 )
+from assistant.report.log_tables import open_items_table
+from assistant.report.page import TablePart
 from assistant.report.story import read_story
 from assistant.report.story_builder import StoryBuilder
+from assistant.report.table_csv import table_csv
 
 
 def psi(value: float) -> Report:
@@ -43,6 +49,25 @@ def test_a_correction_keeps_both_and_the_new_one_stands_at_the_old_time(tmp_path
     assert (new.report, new.state, new.at_s, new.instead) == (psi(75.0), "stands", 60.0, psi(65.0))
     assert (water.state, water.changed_at_s) == ("taken back", 110.0)
     assert story.standing == (new,)
+
+
+def test_an_overtaken_step_stays_open_in_the_report_and_says_why(tmp_path: Path) -> None:
+    story = read_story(
+        keep(
+            tmp_path,
+            [
+                (10.0, StepAsked("preparation", "gauge at zero")),
+                (20.0, StepDone("preparation", "out of gear", "gear out")),
+                (30.0, StepOvertaken("preparation", "gauge at zero", "steam")),
+            ],
+        )
+    )
+    (left,) = story.open_steps
+    assert (left.name, left.answer, left.overtaken) == ("gauge at zero", None, "steam")
+    table = open_items_table(story)
+    assert isinstance(table, TablePart)
+    assert any("overtaken (steam)" in str(row) for row in table.rows)
+    assert "overtaken (steam)" in table_csv(story)
 
 
 def test_a_doubted_reading_tells_that_it_was_asked(tmp_path: Path) -> None:
