@@ -63,7 +63,11 @@ class DayCounts:
     def see(self, event: Event, effects: Sequence[Effect]) -> None:
         """One event and what came of it."""
         began = [e.phase for e in effects if isinstance(e, PhaseBegan)]
-        meant = event.alternatives[0].meaning if isinstance(event, Heard) and event.alternatives else None
+        meant = (
+            event.alternatives[0].meaning
+            if isinstance(event, Heard) and event.alternatives
+            else None
+        )
         match event:
             case Started(_, str(phase)):
                 self._phase = phase

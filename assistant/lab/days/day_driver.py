@@ -13,10 +13,11 @@ from assistant.lab.days import day_words
 from assistant.lab.days.day_engine import DayEngine
 from assistant.lab.days.day_plan import MOODS, DayPlan
 from assistant.lab.days.day_words import DayWords
-from assistant.messages import READINGS, Effect, Expected, PhaseBegan, Say, StepAsked
+from assistant.messages import READINGS, Effect, Expected, PhaseBegan, StepAsked
 from assistant.procedure.checklist import Checklist, Reply, Step
 
-LOOKS_S = 240.0  # a driver who forgets nothing looks at his glass and gauge so often
+NOTICES_VALVE = 0.6
+FED_UP = 0.7  # that the same answer is not given again
 
 
 class Driver:
@@ -35,19 +36,18 @@ class Driver:
         self._symptoms = symptoms
         self._step: Step | None = None
         self.phase = plan.from_phase or "preparation"
-        self._heard = ""
+        self._valve_told = "shut"
+        self._said: str | None = None
         self._looked_at = {"pressure": 0.0, "water": 0.0}
 
     def hears(self, effects: Sequence[Effect]) -> None:
-        """What the assistant said and asked."""
+        """What the assistant asked, and where it is."""
         for effect in effects:
             if isinstance(effect, StepAsked):
                 known = self._steps.get((effect.phase, effect.step))
                 self._step = known or self._by_id.get(effect.step)
             elif isinstance(effect, PhaseBegan):
                 self.phase, self._step = effect.phase, None
-            elif isinstance(effect, Say):
-                self._heard = effect.text
 
     def pause_s(self, asked: bool) -> float:
         """How long until he says the next thing [s]."""
@@ -61,7 +61,9 @@ class Driver:
         self._tend(at)
         if expected.kind != "any" and self._rng.random() < self._mood.answers:
             answer = self._answer(expected)
-            if answer is not None:
+            fed_up = answer == self._said and self._rng.random() < FED_UP
+            if answer is not None and not fed_up:
+                self._said = answer
                 return answer
         return self._unasked(at)
 
@@ -98,6 +100,7 @@ class Driver:
             return self._rng.choice(replies)
         seen = self._engine.seen(step.asks)
         fits = [r for r in replies if r.state == seen]
+        fits = fits if step.asks == "valve" or self._rng.random() < 0.5 else []  # else he mends it
         if fits and (step.kind == "state" or step.asks == "valve"):
             return fits[0]
         passing = [r for r in replies if r.passes] or replies
@@ -107,6 +110,9 @@ class Driver:
 
     def _unasked(self, at: float) -> str | None:
         rng, mood = self._rng, self._mood
+        if self._engine.valve != self._valve_told and rng.random() < NOTICES_VALVE:
+            self._valve_told = self._engine.valve
+            return self._words.state("valve", self._valve_told)
         if rng.random() < mood.upsets:
             upset = self._upset()
             if upset is not None:
@@ -206,11 +212,14 @@ class Driver:
     def _tend(self, at: float) -> None:
         """What any driver does without thinking, said or not: coal, water before it is gone."""
         engine, rng = self._engine, self._rng
-        if engine.tank < 0.1 and "tank is empty" not in self._plan.wants and rng.random() < 0.3:
-            engine.tank = 0.9
+        low_tank = engine.tank < (0.95 if self.phase == "preparation" else 0.2)
+        if low_tank and "tank is empty" not in self._plan.wants and rng.random() < 0.3:
+            engine.tank = 1.0
         low = engine.level < 0.35 and engine.pressure > 0.2 and not engine.feeding
         if low and "never feeds" not in self._plan.wants and rng.random() < 0.25:
             engine.put("feed", "on")
+        if engine.pressure <= 0.0 and not engine.fire_in and rng.random() < 0.3:
+            engine.level = engine.engine.glass.cold_fill
         full = engine.level > 0.8 and engine.feeding
         if full and "feeds much" not in self._plan.wants and rng.random() < 0.5:
             engine.put("feed", "off")

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from assistant.boiler.figures import Engine
 
 FAULTS = ("", "", "", "dead gauge", "stuck feed", "stuck glass", "leak", "valve does not lift")
-BOIL_S = 1100.0  # from cold to boiling at full fire
-RAISE_S = 1300.0  # from boiling to working pressure at full fire
+BOIL_S = 700.0  # from cold to boiling at full fire
+RAISE_S = 700.0  # from boiling to working pressure at full fire
 GLASS_S = 1500.0  # in which a feed fills the glass
 OPENING = {"shut": 0.0, "crack": 0.2, "half": 0.5, "open": 1.0}
 FUEL = {"lit": 0.7, "built": 0.9, "coal": 0.8, "bright": 0.9}

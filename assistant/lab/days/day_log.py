@@ -1,4 +1,4 @@
-"""What an onlooker knows of a day from its events and effects alone: the log that is checked against.
+"""The log of a day, from its events and effects alone, against which promises are checked.
 
 Reports count as accepted, corrected or taken back by the effects; nothing of the session's state is
 read. Pressures are in Pa gauge, levels in parts of the glass.
@@ -6,7 +6,9 @@ read. Pressures are in Pa gauge, levels in parts of the glass.
 
 from __future__ import annotations
 
+import bisect
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -15,8 +17,8 @@ from assistant.boiler.scales import PSI_PA
 from assistant.messages import (
     OUT_OF_SIGHT,
     AlarmChanged,
-    Ended,
     Effect,
+    Ended,
     Event,
     Grade,
     Heard,
@@ -75,6 +77,7 @@ class DayLog:
     heard: str = ""
     """The words of this event; "" where nobody spoke."""
     ended: bool = False
+    _of: dict[str, list[Noted]] = field(default_factory=dict)
     lines: list[str] = field(default_factory=list)
     """The conversation so far."""
     quiet_until: float = 0.0
@@ -83,12 +86,14 @@ class DayLog:
     """The alarms that ended in this event."""
     taken_back: bool = False
     """Whether a report was taken back or corrected in this event."""
+    corrected: str = ""
+    """The subject of a report that was replaced by another in this event; "" for none."""
     other_unit_heard: bool = False
     """Whether a pressure was ever reported in another unit than the dial's."""
 
     def take(self, event: Event, effects: Sequence[Effect]) -> None:
         """Note one event and what came of it."""
-        self.at, self.heard, self.taken_back = event.at, "", False
+        self.at, self.heard, self.corrected, self.taken_back = event.at, "", "", False
         self.cleared = {}
         if isinstance(event, Started):
             warm = event.from_phase not in (None, "preparation", "firing")
@@ -127,28 +132,35 @@ class DayLog:
                 self.ended = True
 
     def _add(self, report: Report) -> None:
-        self.reports.append(Noted(self.at, report, measure(report, self.engine)))
+        self._enter(Noted(self.at, report, measure(report, self.engine)))
         other = report.what == "pressure" and report.unit not in (None, self.dial)
         self.other_unit_heard = self.other_unit_heard or other
 
     def _take_back(self, old: Report, new: Report | None) -> None:
         self.taken_back = True
-        for place in range(len(self.reports) - 1, -1, -1):
-            if self.reports[place].report == old:
-                at = self.reports.pop(place).at
-                if new is not None:
-                    self.reports.insert(place, Noted(at, new, measure(new, self.engine)))
-                return
+        taken = next((n for n in reversed(self.reports) if n.report == old), None)
+        if taken is None:
+            return
+        self.reports.remove(taken)
+        self._of[old.what].remove(taken)
+        if new is not None:
+            self.corrected = new.what
+            self._enter(Noted(taken.at, new, measure(new, self.engine)))
+
+    def _enter(self, noted: Noted) -> None:
+        for kept in (self.reports, self._of.setdefault(noted.report.what, [])):
+            bisect.insort_right(kept, noted, key=lambda each: each.at)
 
     # --- what follows from it
 
     def all_of(self, subject: str) -> list[Noted]:
         """Every report of a subject, oldest first."""
-        return [n for n in self.reports if n.report.what == subject]
+        return self._of.get(subject, [])
 
     def last(self, subject: str) -> Noted | None:
         """The last report of a subject."""
-        return next((n for n in reversed(self.reports) if n.report.what == subject), None)
+        of = self._of.get(subject)
+        return of[-1] if of else None
 
     def state(self, subject: str) -> str:
         """The last reported state of a subject; "" for none."""
@@ -164,10 +176,7 @@ class DayLog:
         """Since when a subject has been in one of these states [s]; infinity where it is not."""
         wanted, since = set(values), math.inf
         for noted in self.all_of(subject):
-            if noted.report.value in wanted:
-                since = min(since, noted.at)
-            else:
-                since = math.inf
+            since = min(since, noted.at) if noted.report.value in wanted else math.inf
         return since
 
     def feed_runs(self) -> list[tuple[float, float]]:
@@ -219,12 +228,10 @@ class DayLog:
         """What is said in this event."""
         return [say for at, say in self.said[-12:] if at == self.at]
 
-    def last_said(self, fits: object = None) -> float:
-        """When something was last said that `fits` (a pattern with `search`); else minus infinity."""
-        for at, say in reversed(self.said):
-            if fits is None or fits.search(say.text.lower()):  # type: ignore[attr-defined]
-                return at
-        return -math.inf
+    def last_said(self, words: re.Pattern[str]) -> float:
+        """When something with these words was last said [s]; minus infinity for never."""
+        found = (at for at, say in reversed(self.said) if words.search(say.text.lower()))
+        return next(found, -math.inf)
 
 
 def is_danger(say: Say) -> bool:

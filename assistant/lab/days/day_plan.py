@@ -1,4 +1,4 @@
-"""What kind of day a seed stands for: engine, dial, phase, mood, fault, length. Knows no session."""
+"""What kind of day a seed stands for: engine, phase, mood, fault, length. Knows no session."""
 
 from __future__ import annotations
 
@@ -81,10 +81,10 @@ def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:
         rng.choice(list(engines)),
         rng.choice(["psi", "psi", "psi", "bar"]),
         None if rng.random() < 0.45 else rng.choice(warm),
-        rng.choice(list(MOODS)),
+        rng.choice([*MOODS, "obedient"]),
         rng.choice(FAULTS),
         rng.uniform(60.0, 150.0) * 60.0,
-        rng.uniform(50.0, 95.0),
+        rng.uniform(60.0, 105.0),
         rng.random() < 0.3,
         tuple(rng.sample(URGES, 4)),
     )

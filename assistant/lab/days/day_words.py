@@ -93,7 +93,9 @@ class DayWords:
     def order(self) -> str:
         """An order to the assistant, not the end of the session."""
         if self._rng.random() < 0.25:
-            number = f"{self._engine.engine.working_pressure_gauge_pa / PRESSURE_PA[self._dial]:.0f}"
+            number = (
+                f"{self._engine.engine.working_pressure_gauge_pa / PRESSURE_PA[self._dial]:.0f}"
+            )
             return self._rng.choice(WITH_NUMBERS).format(number)
         return self._rng.choice(ORDER_FORMS[self._rng.choice(ORDERS_AT_WILL)])
 

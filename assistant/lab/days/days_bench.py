@@ -1,4 +1,4 @@
-"""`footplate bench days`: random days in any number, watched from outside; counts and violations."""
+"""`footplate bench days`: random days watched from outside; counts and violations."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class DayResult:
     days: int = 0
     seconds: float = 0.0
     """Simulated [s]."""
-    counts: Counter[str] = field(default_factory=Counter)
+    counts: Counter[str] = field(default_factory=Counter)  # of `day_counts` names
     violations: list[Violation] = field(default_factory=list)
     """The first of each key in each day."""
     faults: list[str] = field(default_factory=list)
@@ -59,9 +59,7 @@ def _one(job: tuple[int, tuple[str, ...]]) -> DayResult:
     return watched_day(plan_of(seed, engines))[0]
 
 
-def run_days(
-    seeds: Sequence[int], engines: tuple[str, ...] = ENGINES, jobs: int = 1
-) -> DayResult:
+def run_days(seeds: Sequence[int], engines: tuple[str, ...] = ENGINES, jobs: int = 1) -> DayResult:
     """Play the days of these seeds, in so many processes."""
     total = DayResult()
     wanted = [(seed, engines) for seed in seeds]
@@ -122,3 +120,5 @@ def aloud_lines(seed: int, engines: tuple[str, ...] = ENGINES) -> Iterator[str]:
     yield from monitor.log.lines
     yield ""
     yield from (violation.story() for violation in monitor.violations.values())
+    broken = ", ".join(monitor.violations)
+    yield f"NOT GOOD: {broken}" if broken else "good"

@@ -17,6 +17,7 @@ from assistant.dialogue.session_config import SessionConfig
 from assistant.lab.days.day_driver import Driver
 from assistant.lab.days.day_engine import DayEngine
 from assistant.lab.days.day_plan import DayPlan
+from assistant.lab.days.typed_words import heard as hear_typed
 from assistant.messages import (
     DeviceBack,
     DeviceLost,
@@ -26,7 +27,6 @@ from assistant.messages import (
     Started,
     Tick,
 )
-from assistant.lab.days.typed_words import heard as hear_typed
 
 TICK_S = 5.0
 RISE_LIMIT_PA_PER_S = 250.0  # of the owners who limit the rise: about two pounds a minute

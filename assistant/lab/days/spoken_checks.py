@@ -60,7 +60,8 @@ def _over_reported(log: DayLog) -> bool:
 
 def _water_shown(log: DayLog) -> bool:
     last = log.last("water")
-    return last is not None and last.number is not None and log.at - last.at <= FRESH_S
+    fresh = last is not None and (log.at - last.at <= FRESH_S or log.corrected == "water")
+    return fresh and last is not None and last.number is not None
 
 
 def _above_mark(log: DayLog) -> bool:
@@ -145,8 +146,14 @@ FEED = re.compile(
 COLD = re.compile(
     r"drain the glass, shut the drain|on the pin|cold mark|cold gauge|too high cold|cold fill"
 )
-COMMAND = re.compile(r"^(then: |now: )?(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b")
-UNITS = {"psi": re.compile(r"\bbars?\b|kilopascal"), "bar": re.compile(r"\bpounds?\b|\bpsi\b")}
+COMMAND = re.compile(
+    r"^(then: |now: )?(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b"
+)
+NUMBER = r"\b(half a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|point \w+|\d+)"
+UNITS = {
+    "psi": re.compile(NUMBER + r" bars?\b|kilopascal"),  # the bars of the grate are not counted
+    "bar": re.compile(r"\bpounds?\b|\bpsi\b"),
+}
 
 
 def contradictions(log: DayLog) -> Iterator[tuple[str, str]]:
@@ -159,7 +166,8 @@ def contradictions(log: DayLog) -> Iterator[tuple[str, str]]:
 
 def _contradicts(log: DayLog, sentence: str) -> Iterator[str]:
     water, mark = log.number("water"), log.engine.glass.lower_mark
-    if water is not None:
+    broken = any("broken" in name for name in log.alarms)
+    if water is not None and not broken:  # what is called from a broken glass witnesses nothing
         if LOW.search(sentence) and water >= mark + LOW_MARGIN:
             yield "water low"
         if NONE_IN_SIGHT.search(sentence) and "?" not in sentence:
@@ -170,7 +178,7 @@ def _contradicts(log: DayLog, sentence: str) -> Iterator[str]:
             yield "near upper mark"
     if MINUTES.search(sentence) and not NO_MINUTES.search(sentence) and _no_minutes(log):
         yield "minutes"
-    unknown = log.out_of_sight or any("broken" in name for name in log.alarms)
+    unknown = log.out_of_sight or broken
     conditional = re.search(r"\bno feed|stop|in sight|only if|if your", sentence)
     if unknown and FEED.search(sentence) and not conditional:
         yield "feed"

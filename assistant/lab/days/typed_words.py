@@ -1,4 +1,4 @@
-"""Typed words to `Heard`, as `typed_recogniser.hear_typed` does it, without building a grammar each.
+"""Typed words to `Heard`, as `hear_typed` does it, without building a grammar for each.
 
 The sentences that do not depend on the question are built once; the question's own forms are looked
 up beside them. What neither has goes the slow way, so that nothing is judged differently.
