@@ -18,6 +18,7 @@ GAIN = 0.005  # of the glass
 FRESH_S = 120.0
 OPENED_S = 900.0
 LOW_MARGIN = 0.15  # of the glass over the lower mark: nobody calls that low
+FAR = 0.22  # of the glass from a mark: nobody calls that near it
 STEAM_FROM = 0.1  # of working pressure
 
 Claim = tuple[str, re.Pattern[str], Callable[[DayLog], bool]]
@@ -172,9 +173,9 @@ def _contradicts(log: DayLog, sentence: str) -> Iterator[str]:
             yield "water low"
         if NONE_IN_SIGHT.search(sentence) and "?" not in sentence:
             yield "no water in sight"
-        if NEAR_LOW.search(sentence) and water >= mark + 2 * LOW_MARGIN:
+        if NEAR_LOW.search(sentence) and water >= mark + FAR:
             yield "near lower mark"
-        if NEAR_TOP.search(sentence) and water <= log.engine.glass.upper_mark - 2 * LOW_MARGIN:
+        if NEAR_TOP.search(sentence) and water <= log.engine.glass.upper_mark - FAR:
             yield "near upper mark"
     if MINUTES.search(sentence) and not NO_MINUTES.search(sentence) and _no_minutes(log):
         yield "minutes"
