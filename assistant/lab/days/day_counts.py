@@ -47,7 +47,8 @@ def wanted_names(config: SessionConfig) -> list[str]:
     names += [f"move refused: {name}" for name in phases.MOVE_FORMS]
     names += [f"remedy: {remedy.name}" for remedy in config.remedies]
     names += [f"emergency: {name}" for name in (*EMERGENCIES, OVER)]
-    names += [f"order: {name}" for name in ORDER_FORMS if name not in NOT_SAID]
+    orders = (*ORDER_FORMS, "wait", "if feed")
+    names += [f"order: {name}" for name in orders if name not in NOT_SAID]
     names += [f"state: {what} {value}" for what, value in STATE_FORMS]
     return [*names, "heard: correction", "device: lost", "device: back"]
 

@@ -52,7 +52,7 @@ class WaterUnseen:
         if log.steam:
             due = max(due, self._steam_since + STEAM_GRACE_S)
         if log.at > due + GRAIN_S:
-            coming = log.at - self._steam_since < log.interval_s
+            coming = log.steam and log.at - self._steam_since < log.interval_s
             key = "P1 steam coming" if coming else "P1 steam" if log.steam else "P1 cold"
             yield key, f"no water for {(log.at - from_s) / 60.0:.0f} min, no alarm"
 
