@@ -163,13 +163,14 @@ class Driver:
     def _upset(self) -> str | None:
         """An urge of his, an emergency, a symptom or a move."""
         rng = self._rng
-        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, 2, 3, 5])[0]
+        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, 2, 3, 7])[0]
         if kind == "emergency":
             return self._words.emergency()
         if kind == "symptom":
             return self._words.symptom(self._symptoms)
         if kind == "move":
-            return self._words.move() if "moves" in self._plan.wants or rng.random() < 0.4 else None
+            moves = "moves" in self._plan.wants or rng.random() < 0.4
+            return self._words.move(self.phase) if moves else None
         return self._urge(rng.choice(self._plan.wants))
 
     def _urge(self, urge: str) -> str | None:
@@ -206,7 +207,7 @@ class Driver:
             case "asks how long":
                 return words.named_order("how long")
             case "moves":
-                return words.move()
+                return words.move(self.phase)
         return None
 
     def _tend(self, at: float) -> None:
@@ -224,5 +225,6 @@ class Driver:
         if full and "feeds much" not in self._plan.wants and rng.random() < 0.5:
             engine.put("feed", "off")
             engine.put("bypass", "open")
-        if engine.fire_in and engine.fuel < 0.25 and self.phase != "putting away":
-            engine.put("fire", "coal") if rng.random() < 0.3 else None
+        dull = engine.fire_in and engine.fuel < 0.4 and self.phase != "putting away"
+        if dull and rng.random() < 0.4:
+            engine.put("fire", "coal")

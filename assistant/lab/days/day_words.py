@@ -14,7 +14,7 @@ from assistant.grammar.orders import NO, ORDER_FORMS, YES
 from assistant.grammar.states import EMERGENCIES, STATE_FORMS
 from assistant.lab.days.day_engine import DayEngine
 from assistant.procedure.emergency import OVER_FORMS
-from assistant.procedure.phases import MOVE_FORMS
+from assistant.procedure.phases import MOVE_FORMS, MOVES_TABLE
 
 STEP = {"psi": 5.0, "bar": 0.25}  # in which each dial is called
 OUT_OF_SIGHT = ("no water in sight", "no water")
@@ -103,9 +103,12 @@ class DayWords:
         """One order by its name."""
         return self._rng.choice(ORDER_FORMS[name])
 
-    def move(self) -> str:
-        """A move, whether or not it may be made now."""
-        return self._rng.choice(MOVE_FORMS[self._rng.choice(sorted(MOVE_FORMS))])
+    def move(self, phase: str) -> str:
+        """A move: mostly one that the table has from this phase, else any."""
+        here = [move for move, source, *_ in MOVES_TABLE if source.value == phase]
+        named = [move for move in here if move in MOVE_FORMS]
+        moves = named if named and self._rng.random() < 0.8 else sorted(MOVE_FORMS)
+        return self._rng.choice(MOVE_FORMS[self._rng.choice(moves)])
 
     def emergency(self) -> str:
         """An emergency's call."""
