@@ -23,6 +23,7 @@ LENGTH_S = 3000.0
 # Promises that are broken today, by the monitor's key. A key goes when its fault goes.
 KNOWN = {
     "P1 cold": "with fire in a cold boiler no alarm stands when the water is overdue",
+    "P1 steam": "a lost microphone counts as its first cause and keeps the overdue water silent",
     "P1 steam coming": "the interval counts from the first steam and not from the last look",
     "P2 danger over": "said while a danger that was not called still stands",
     "P2 feed": "an adjective beats two equal readings",

@@ -80,6 +80,8 @@ class DayLog:
     _of: dict[str, list[Noted]] = field(default_factory=dict)
     lines: list[str] = field(default_factory=list)
     """The conversation so far."""
+    steam_since: float = math.inf
+    """Since when there is steam by the reports [s]; infinity without."""
     quiet_until: float = 0.0
     """The end of a quiet that was granted."""
     cleared: dict[str, Standing] = field(default_factory=dict)
@@ -104,6 +106,7 @@ class DayLog:
             self.lines.append(f"{_clock(event.at)} >> {event.text}")
         for effect in effects:
             self._note(effect)
+        self.steam_since = min(self.steam_since, self.at) if self.steam else math.inf
 
     def _note(self, effect: Effect) -> None:
         match effect:
@@ -194,7 +197,7 @@ class DayLog:
     def fire_in(self) -> bool:
         """Whether a fire was reported and not its end; a warm engine has one until told."""
         fire = self.state("fire")
-        return fire in BURNING or (self.warm_at is not None and not fire)
+        return fire in BURNING or (self.warm_at is not None and not fire and self.steam)
 
     @property
     def steam(self) -> bool:

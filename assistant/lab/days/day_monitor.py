@@ -54,9 +54,8 @@ class DayMonitor:
         self.times: dict[str, int] = {}
         """How often each key was found in this day."""
         self._checks: tuple[Check, ...] = (
-            timely_checks.WaterUnseen(), timely_checks.DangerSilent(),
-            timely_checks.WaterNotAsked(),
-            *timely_checks.acts_due(), timely_checks.Quiet(), spoken_checks.unproved,
+            timely_checks.water_unseen, timely_checks.danger_silent, timely_checks.water_not_asked,
+            *timely_checks.acts_due(), timely_checks.quiet, spoken_checks.unproved,
             spoken_checks.unfounded_end, spoken_checks.contradictions,
         )  # fmt: skip
 

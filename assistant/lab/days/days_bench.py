@@ -15,7 +15,7 @@ from assistant.lab.days.day_plan import ENGINES, DayPlan, plan_of
 from assistant.lab.days.random_day import config_of, play
 from assistant.messages import Effect, Event
 
-STORIES = 3  # conversations printed of each broken promise
+STORIES = 1  # conversations printed of each broken promise
 
 
 @dataclass

@@ -27,34 +27,24 @@ ABOUT_WATER = ("water", "glass")
 STEAMING = ("raising steam", "tick-over", "pumping", "standing by")
 
 
-class WaterUnseen:
+def water_unseen(log: DayLog) -> Iterator[tuple[str, str]]:
     """P1: with fire in and the water not seen within its interval an alarm stands."""
-
-    def __init__(self) -> None:
-        self._steam_since = math.inf
-
-    def __call__(self, log: DayLog) -> Iterator[tuple[str, str]]:
-        self._steam_since = min(self._steam_since, log.at) if log.steam else math.inf
-        if not log.fire_in or _water_alarm(log):
-            return
-        seen = log.last("water")
-        lit = log.since("fire", ("lit", "built", "coal", "bright", "banked"))
-        if seen is None and lit < math.inf:
-            if log.at > lit + LIT_GRACE_S:
-                yield "P1 never called", f"fire in for {log.at - lit:.0f} s, water never called"
-            return
-        if log.warm_at is None and lit == math.inf:
-            return
-        from_s = max(seen.at if seen else 0.0, 0.0 if lit == math.inf else min(lit, log.at))
-        if log.steam and seen is not None:
-            from_s = max(seen.at, log.warm_at or 0.0)
-        due = from_s + log.interval_s
-        if log.steam:
-            due = max(due, self._steam_since + STEAM_GRACE_S)
-        if log.at > due + GRAIN_S:
-            coming = log.steam and log.at - self._steam_since < log.interval_s
-            key = "P1 steam coming" if coming else "P1 steam" if log.steam else "P1 cold"
-            yield key, f"no water for {(log.at - from_s) / 60.0:.0f} min, no alarm"
+    if not log.fire_in or _water_alarm(log):
+        return
+    seen = log.last("water")
+    lit = log.since("fire", ("lit", "built", "coal", "bright", "banked"))
+    if seen is None and lit < math.inf:
+        if log.at > lit + LIT_GRACE_S:
+            yield "P1 never called", f"fire in for {log.at - lit:.0f} s, water never called"
+        return
+    from_s = seen.at if seen is not None else log.warm_at or 0.0
+    lit_due = lit + log.interval_s if lit < math.inf else 0.0
+    graced = log.steam_since + STEAM_GRACE_S if log.steam else lit_due
+    due = max(from_s + log.interval_s, graced)
+    if log.at > due + GRAIN_S:
+        coming = log.steam and log.at - log.steam_since < log.interval_s
+        key = "P1 steam coming" if coming else "P1 steam" if log.steam else "P1 cold"
+        yield key, f"no water for {(log.at - from_s) / 60.0:.0f} min, no alarm"
 
 
 def _water_alarm(log: DayLog) -> bool:
@@ -65,21 +55,19 @@ def _water_alarm(log: DayLog) -> bool:
     )
 
 
-class DangerSilent:
+def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     """P3: a danger whose acts are not reported is spoken every half minute."""
-
-    def __call__(self, log: DayLog) -> Iterator[tuple[str, str]]:
-        dangers = log.dangers()
-        if not dangers or log.at_rest:
-            return
-        since = min(log.alarms[name].since for name in dangers)
-        spoken = next((at for at, say in reversed(log.said) if is_danger(say)), -math.inf)
-        eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
-        allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
-        last = max(spoken, min(log.alarms[name].since for name in dangers))
-        if log.at - last > allowed + DANGER_SLACK_S:
-            key = "P3 danger told" if eased else "P3 danger"
-            yield key, f"{', '.join(dangers)}: not spoken for {log.at - last:.0f} s"
+    dangers = log.dangers()
+    if not dangers or log.at_rest:
+        return
+    since = min(log.alarms[name].since for name in dangers)
+    spoken = next((at for at, say in reversed(log.said) if is_danger(say)), -math.inf)
+    eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
+    allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
+    last = max(spoken, since)
+    if log.at - last > allowed + DANGER_SLACK_S:
+        key = "P3 danger told" if eased else "P3 danger"
+        yield key, f"{', '.join(dangers)}: not spoken for {log.at - last:.0f} s"
 
 
 def _acts_reported(log: DayLog, since: float) -> bool:
@@ -90,20 +78,18 @@ def _acts_reported(log: DayLog, since: float) -> bool:
     return any(n.at >= since and (n.report.what, n.report.value) in acts for n in log.reports)
 
 
-class WaterNotAsked:
+def water_not_asked(log: DayLog) -> Iterator[tuple[str, str]]:
     """P3: with steam up, water that is overdue is asked for or warned of every minute."""
-
-    def __call__(self, log: DayLog) -> Iterator[tuple[str, str]]:
-        if not (log.fire_in and log.steam) or any("broken" in name for name in log.alarms):
-            return
-        seen = log.last("water")
-        overdue = log.at - (seen.at if seen else log.warm_at or log.at) - log.interval_s
-        if overdue <= WATER_AGAIN_S:
-            return
-        last = max(log.last_said(WATER_WORDS), log.at - overdue)
-        allowed = WATER_AGAIN_IN_DANGER_S if log.dangers() else WATER_AGAIN_S
-        if log.at - last > allowed + WATER_SLACK_S:
-            yield "P3 water", f"overdue by {overdue:.0f} s, not spoken of for {log.at - last:.0f} s"
+    if not (log.fire_in and log.steam) or any("broken" in name for name in log.alarms):
+        return
+    seen = log.last("water")
+    overdue = log.at - (seen.at if seen else log.warm_at or log.at) - log.interval_s
+    if overdue <= WATER_AGAIN_S:
+        return
+    last = max(log.last_said(WATER_WORDS), log.at - overdue, log.steam_since)
+    allowed = WATER_AGAIN_IN_DANGER_S if log.dangers() else WATER_AGAIN_S
+    if log.at - last > allowed + WATER_SLACK_S:
+        yield "P3 water", f"overdue by {overdue:.0f} s, not spoken of for {log.at - last:.0f} s"
 
 
 @dataclass
@@ -156,15 +142,13 @@ def _valve_due(log: DayLog) -> bool:
     return pressure >= log.engine.valve_moves_gauge_pa and not moved
 
 
-class Quiet:
+def quiet(log: DayLog) -> Iterator[tuple[str, str]]:
     """P4: with fire in and a driver who says nothing, it speaks within the water's interval."""
-
-    def __call__(self, log: DayLog) -> Iterator[tuple[str, str]]:
-        if not log.fire_in:
-            return
-        lit = log.since("fire", ("lit", "built", "coal", "bright", "banked", "watched"))
-        lit = (log.warm_at or 0.0) if lit == math.inf else lit
-        spoken = log.said[-1][0] if log.said else 0.0
-        silent = log.at - max(spoken, log.heard_at, lit)
-        if silent > log.interval_s + GRAIN_S:
-            yield "P4 quiet", f"not a word for {silent / 60.0:.1f} min with fire in"
+    if not log.fire_in:
+        return
+    lit = log.since("fire", ("lit", "built", "coal", "bright", "banked", "watched"))
+    lit = (log.warm_at or 0.0) if lit == math.inf else lit
+    spoken = log.said[-1][0] if log.said else 0.0
+    silent = log.at - max(spoken, log.heard_at, lit)
+    if silent > log.interval_s + GRAIN_S:
+        yield "P4 quiet", f"not a word for {silent / 60.0:.1f} min with fire in"
