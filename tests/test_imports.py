@@ -38,8 +38,9 @@ ARROWS: dict[str, set[str]] = {
         "wording", "config", "dialogue", "enrolment", "app", "journal", "simulator", "report",
     },
     "lab": {
-        "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
-        "config", "dialogue", "enrolment", "app", "journal", "simulator", "report", "commands",
+        "boiler", "devices", "grammar", "alarms", "belief", "picture", "procedure", "recogniser",
+        "understanding", "config", "dialogue", "enrolment", "app", "journal", "simulator", "report",
+        "commands",
     },
 }  # fmt: skip
 

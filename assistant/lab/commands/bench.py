@@ -10,6 +10,7 @@ from pathlib import Path
 from assistant.commands.output import Out
 from assistant.lab import outside
 from assistant.lab.benches import listening
+from assistant.lab.commands import random_days
 
 NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
 
@@ -17,7 +18,7 @@ NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench`."""
     parser.set_defaults(parser=parser)
-    parser.add_argument("what", choices=("forecast", "hear", "talk", "journal", "alarms"))
+    parser.add_argument("what", choices=("forecast", "hear", "talk", "journal", "alarms", "days"))
     parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
     parser.add_argument("--runs", type=int, default=2, help="forecast, alarms: steam-ups of each")
     parser.add_argument(
@@ -25,6 +26,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
     listening.add_options(parser)
+    random_days.add_options(parser)
     parser.add_argument(
         "--record", action="store_true",
         help="also write what is printed to the laboratory's results",
@@ -32,7 +34,10 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Measure and print, and keep the lines where --record asks for it; returns 0."""
+    """Measure and print, and keep the lines where --record asks for it.
+
+    Returns 0, and 1 where random days broke a promise.
+    """
     lines: list[str] = []
     for line in _measured(given):
         lines.append(line)
@@ -42,7 +47,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
         name = "-".join((given.what, given.part) if given.part else (given.what,))
         out.tell(f"written: {write_result(name, command_of(given), lines).name}")
-    return 0
+    return random_days.exit_code(lines) if given.what == "days" else 0
 
 
 def command_of(given: argparse.Namespace) -> list[str]:
@@ -64,6 +69,8 @@ def command_of(given: argparse.Namespace) -> list[str]:
 def _measured(given: argparse.Namespace) -> Iterator[str]:
     if given.what in listening.BENCH_PARTS:
         return listening.bench_lines(given)
+    if given.what == "days":
+        return random_days.bench_days(given)
     if given.what == "forecast":
         return _forecast(given.engines, given.runs)
     return _alarms(given.runs) if given.what == "alarms" else _journal()

@@ -1,0 +1,98 @@
+"""What kind of day a seed stands for: engine, phase, mood, fault, length. Knows no session."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from assistant.lab.days.day_engine import FAULTS
+from assistant.procedure.checklist import Phase
+
+ENGINES = ("practice", "copper", "fullsize")
+
+
+@dataclass(frozen=True, slots=True)
+class Mood:
+    """How a driver behaves; parts are probabilities at each thing he says."""
+
+    answers: float
+    """That he answers what was asked, where something was; else he says what he likes."""
+    contrary: float
+    """That an answer is untrue, a no, or a wrong correction."""
+    silent: float
+    """That he goes silent for minutes after it."""
+    pace: float
+    """Factor on how much he says in a day."""
+    forgets: float
+    """That he does a thing without a word."""
+    upsets: float
+    """That what he says unasked is an emergency, a symptom, a move, or a dangerous act."""
+
+
+MOODS: dict[str, Mood] = {
+    "obedient": Mood(0.92, 0.02, 0.01, 1.3, 0.02, 0.2),
+    "silent": Mood(0.75, 0.03, 0.12, 1.2, 0.1, 0.3),
+    "chatty": Mood(0.35, 0.05, 0.02, 1.2, 0.05, 0.35),
+    "contrary": Mood(0.6, 0.35, 0.03, 1.0, 0.1, 0.4),
+    "forgetful": Mood(0.65, 0.05, 0.05, 0.9, 0.4, 0.3),
+    "unlucky": Mood(0.55, 0.05, 0.03, 1.2, 0.1, 0.7),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class DayPlan:
+    """One day, before it begins."""
+
+    seed: int
+    engine: str
+    """The stem of a shipped engine."""
+    dial: str
+    """The unit of the gauge's dial."""
+    from_phase: str | None
+    """The phase at which a warm engine is taken over; None: cold."""
+    mood: str
+    """A key of `MOODS`."""
+    fault: str
+    """One of `day_engine.FAULTS`."""
+    length_s: float
+    words: float
+    """About how often something is said in it, by a driver of pace 1."""
+    limit_rise: bool
+    """Whether the engine's owner limits how fast pressure may rise."""
+    wants: tuple[str, ...]
+    """What this driver tends to do when he may choose: names of `day_words.URGES`."""
+
+    def line(self) -> str:
+        """The plan in one line."""
+        start = f"from {self.from_phase}" if self.from_phase else "cold"
+        return (
+            f"seed {self.seed}: {self.engine}, dial {self.dial}, {start}, {self.mood} driver, "
+            f"{self.fault or 'sound engine'}, {self.length_s / 60:.0f} min"
+        )
+
+
+def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:
+    """The plan that a seed stands for."""
+    rng = random.Random(f"day {seed}")
+    warm = [phase.value for phase in Phase]
+    return DayPlan(
+        seed,
+        rng.choice(list(engines)),
+        rng.choice(["psi", "psi", "psi", "bar"]),
+        None if rng.random() < 0.45 else rng.choice(warm),
+        rng.choice([*MOODS, "obedient"]),
+        rng.choice(FAULTS),
+        rng.uniform(60.0, 150.0) * 60.0,
+        rng.uniform(60.0, 105.0),
+        rng.random() < 0.3,
+        tuple(rng.sample(URGES, 4)),
+    )
+
+
+# What some drivers do and others do not; each has its words in `day_words`.
+URGES = (
+    "feed when lost", "fire when lost", "looked at", "over", "fill to the top", "tank is empty",
+    "drains first forgotten", "light at once", "never feeds", "feeds much", "acknowledges",
+    "shelves", "skips", "loses devices", "asks how long", "moves",
+)  # fmt: skip
