@@ -12,6 +12,7 @@ from assistant.dialogue import (
     asking,
     engine_ahead,
     feed_check,
+    following,
     plate_check,
     prompts,
     reprompts,
@@ -83,6 +84,7 @@ def proceed(context: EventContext) -> None:
     _take_up_remedy(context)
     if not engine_ahead.ask_to_follow(context):
         _answer_steps(context)
+        following.follow_engine(context)
     _warn_of_early_match(context)
     reprompts.repeat_or_drop_doubt(context)
     if not context.state.watch.danger:
@@ -309,6 +311,8 @@ def _end_phase(context: EventContext) -> bool:
         return state.doubt is None and _end_remedy(context)
     if state.doubt is not None or not position.can_leave(state.progress):
         return False
+    if state.phase in engine_ahead.COLD and state.progress.overtaken:
+        return False  # she is ahead of this list: a question moves it, not that it is empty
     if state.phase is Phase.PUTTING_AWAY:
         return _end_last_list(context)
     following = phases.next_phase(state.phase, phases.facts(state.progress))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import plate_check
+from assistant.dialogue import following, plate_check
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.what_is_open import open_now
@@ -35,7 +35,9 @@ def expected(context: EventContext) -> Expected:
 def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     """The step's own forms, then those that call up something else; each form counts once."""
     meanings = dict(position.possible_answers(context.state.progress))
+    warm = (answer for step in following.warm_steps(context) for answer in step.answers())
     others = (
+        *warm,
         *_emergency_calls(context),
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),

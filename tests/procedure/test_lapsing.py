@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from procedure_story import ENGINE, PHASES, SHIPPED  # type: ignore[import-not-found]
@@ -245,7 +246,7 @@ def test_every_shipped_step_says_for_what_it_is_meant(listed: Checklist) -> None
 
 def test_every_shipped_step_names_its_condition_in_the_file() -> None:
     for listed in SHIPPED:
-        with open(listed.file, encoding="utf-8") as file:
+        with Path(listed.file).open(encoding="utf-8") as file:
             text = file.read()
         assert text.count("\n    while: ") == len(listed.steps), listed.file
 

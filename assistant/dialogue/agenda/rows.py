@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import plate_check, prompts
+from assistant.dialogue import following, plate_check, prompts
 from assistant.dialogue.agenda import engine_rows
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
@@ -158,6 +158,8 @@ def _steps(context: EventContext) -> Iterator[Need]:
     work = context.state.procedure
     remedy = work.parked and work.progress.checklist.name != TAKING_OVER
     yield from _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP)
+    for order, step in enumerate(following.warm_steps(context)):
+        yield Need(step_name(step), Rank.DUE, STEP_S, order, step=step)
     for parked in work.parked:
         for need in _steps_of(context, parked, Rank.STEP):
             if need.rank is Rank.DUE:

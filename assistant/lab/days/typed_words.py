@@ -10,8 +10,8 @@ from functools import lru_cache
 
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.typed_text import normalise
-from assistant.messages import Alternative, Expected, ExpectedKind, Heard, Meaning
-from assistant.recogniser.typed_recogniser import NAME, hear_typed
+from assistant.messages import TYPED, Alternative, Expected, ExpectedKind, Heard, Meaning
+from assistant.recogniser.typed_recogniser import hear_typed
 
 
 def heard(words: str, expected: Expected, at: float) -> Heard:
@@ -19,7 +19,7 @@ def heard(words: str, expected: Expected, at: float) -> Heard:
     meaning = _meaning(words, expected)
     if meaning is None:
         return hear_typed(words, expected, at)
-    return Heard(at, NAME, (Alternative(meaning, words, 1.0),), text=words)
+    return Heard(at, TYPED, (Alternative(meaning, words, 1.0),), text=words)
 
 
 def _meaning(words: str, expected: Expected) -> Meaning | None:

@@ -1,0 +1,84 @@
+"""The list follows the engine: steps whose time is over lapse, steps that are proved are done.
+
+Reads the picture; decides nothing about what is said.
+"""
+
+from __future__ import annotations
+
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import work
+from assistant.dialogue.picture_now import picture_now
+from assistant.messages import StepDone, StepOvertaken
+from assistant.picture.picture import PROOFS, Picture
+from assistant.procedure import conditions, lapsing
+from assistant.procedure.checklist import Step
+
+# A state told longer ago is asked again before it counts for another list. Judgement.
+FRESH_S = 600.0
+
+
+def follow_engine(context: EventContext) -> None:
+    """Lapse what the engine has overtaken; then count what was seen a moment ago."""
+    if not context.accepted and not context.retracted:
+        return
+    picture, phase = picture_now(context), context.state.phase.value
+    true = true_conditions(picture)
+    progress, overtaken = lapsing.lapse(context.state.progress, true)
+    for step in overtaken:
+        context.record(StepOvertaken(phase, step.id, _because(step)))
+    progress, done = lapsing.satisfy(
+        progress, _proved(picture, FRESH_S), context.at, _values(picture)
+    )
+    for each in done:
+        context.record(StepDone(phase, each.step, each.answer))
+    work.come_to(context, progress)
+
+
+def true_conditions(picture: Picture) -> frozenset[str]:
+    """What the engine is known to be, in the words of a step's `while`.
+
+    Steam only by two witnesses or a gauge of a tenth of working pressure: no needle off its pin.
+    """
+    found = {
+        conditions.COLD: picture.steam.value == "cold",
+        conditions.FIRE_IN: picture.fire.burning,
+        conditions.STEAM: picture.steam.ahead,
+        conditions.FIRE_OUT: picture.fire.value == "drawn",
+    }
+    return frozenset(word for word, holds in found.items() if holds)
+
+
+def warm_steps(context: EventContext) -> tuple[Step, ...]:
+    """What overtaken steps guarded, in the form in which it is wanted under steam."""
+    if not context.state.progress.overtaken:
+        return ()
+    picture, config = picture_now(context), context.config
+    lists = (*config.lists, *config.remedies)
+    return lapsing.warm_wanted(
+        context.state.progress, lists, true_conditions(picture), _proved(picture, float("inf"))
+    )
+
+
+def _because(step: Step) -> str:
+    return "steam" if step.while_ == conditions.COLD else "fire out"
+
+
+def _proved(picture: Picture, within_s: float) -> frozenset[str]:
+    """The fields that are proved, by witnesses no older than this [s]."""
+    ages = {
+        "glass proved": picture.glass.age_s,
+        "regulator shut": picture.motion.regulator.age_s,
+        "drains open": picture.motion.drains.age_s,
+        "gear out": picture.motion.gear.age_s,
+        "brake on": picture.motion.brake.age_s,
+        "gauge moves": picture.gauge.age_s,
+        "water seen": picture.water.age_s,
+    }
+    known = {name for name, age in ages.items() if age is not None and age <= within_s}
+    known |= {"feed proved", "valve and gauge agree"}
+    return frozenset(name for name in known if PROOFS[name](picture))
+
+
+def _values(picture: Picture) -> dict[str, float]:
+    found = {"water": picture.water.level, "pressure": picture.gauge.pressure_pa}
+    return {subject: value for subject, value in found.items() if value is not None}
