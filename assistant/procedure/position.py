@@ -204,6 +204,9 @@ def possible_answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
 def _answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
     hand = in_hand(progress) or current(progress) or offered(progress)
     meanings: dict[str, Report] = dict(hand.answers()) if hand else {}
+    overtaken = (step for step in progress.steps if step.id in progress.overtaken)
+    for form, report in (answer for step in overtaken for answer in step.answers()):
+        meanings.setdefault(form, report)  # true all the same, whenever it is said
     for step in open_steps(progress):
         for form, report in step.answers() if may_count(progress, step) else ():
             if _names_subject(form, step):

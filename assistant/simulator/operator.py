@@ -53,6 +53,7 @@ class Operator:
         }
         self._rng = rng
         self._step: Step | None = None  # being done
+        self._put_off: list[Step] = []  # asked for, and another was asked for since
         self._open_step: Step | None = None  # asked, and not in the book yet
         self._asked_id = ""
         self._forms: dict[Report, tuple[str, ...]] = {
@@ -79,6 +80,8 @@ class Operator:
     def ask(self, phase: str, step_id: str, at: float) -> None:
         """A step is asked: the operator begins to do it."""
         step = self._find(phase, step_id)
+        if self._step is not None and self._step is not step:
+            self._put_off.append(self._step)
         self._step = self._open_step = step
         self._asked_id = step_id.removesuffix(ASKED_AGAIN)
         self._ready_at = at
@@ -92,8 +95,18 @@ class Operator:
         if step is not None and self._step is None and step.say.rstrip(".?") in prompts:
             self._step, self._ready_at = step, at + 1.0
 
+    def _take_up_another(self, at: float) -> None:
+        """One that was asked before the last comes next."""
+        if self._step is None and self._put_off:
+            self._step = self._open_step = self._put_off.pop(0)
+            self._asked_id = self._step.id
+            self._ready_at = at + DEFAULT_ACT_S / 2
+
     def done(self, step_id: str) -> None:
-        """A step was entered in the book as done."""
+        """A step was entered in the book as done, or its time is over."""
+        self._put_off = [step for step in self._put_off if step.id != step_id]
+        if self._step is not None and self._step.id == step_id:
+            self._step = None
         if self._open_step is not None and step_id.removesuffix(ASKED_AGAIN) in (
             self._open_step.id,
             self._asked_id,
@@ -119,6 +132,7 @@ class Operator:
             self._step is None or self._step.asks != expected.kind
         ):
             return self._call(expected.kind, at)
+        self._take_up_another(at)
         if self._step is None or at < self._ready_at:
             return None
         step = self._step

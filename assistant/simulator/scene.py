@@ -30,6 +30,7 @@ from assistant.messages import (
     Started,
     StepAsked,
     StepDone,
+    StepOvertaken,
     StopAsked,
     Tick,
 )
@@ -226,6 +227,8 @@ class Scene:
     def _react(self, effect: Effect) -> None:
         self._got_reply = self._got_reply or isinstance(effect, Say)
         match effect:
+            case StepOvertaken():
+                self._operator.done(effect.step)
             case StepDone():
                 self._last_done_at = self.at
                 self._operator.done(effect.step)

@@ -38,7 +38,8 @@ def heat(context: EventContext) -> Iterator[Need]:
     least = RISING * engine.working_pressure_gauge_pa
     rising = now is not None and before is not None and now - before >= least
     high = now is not None and now >= engine.valve_moves_gauge_pa
-    if rising and high and picture.damper.value in SHUT:
+    blows = picture.valve.value in ("feathering", "lifting")
+    if rising and high and not blows and picture.damper.value in SHUT:
         yield Need("still rising", Rank.DUE, HEAT_S, words=engine_words.still_rising())
     if picture.fire.asks_fire:
         yield Need("fire asked", Rank.DUE, ASK_S, words=engine_words.is_there_fire())
