@@ -62,7 +62,7 @@ def test_without_one_of_these_there_is_no_step(key: str) -> None:
         ("kind: state", "kind: act\nkiller: yes", "'killer': answered by a value or a state"),
         ("kind: state", "kind: state\nput_after: x", "'put_after' needs a list that 'extends'"),
         ("kind: state", "kind: state\nwhile: cald", "5:8: 'while': unknown 'cald' (did you"),
-        ("kind: state", "kind: state\nproves: water sen", "5:9: 'proves': unknown 'water sen' ("),
+        ("kind: state", "kind: state\nproves: water sen", "5:9: 'proves': unknown 'water sen'"),
         ("kind: state", "kind: state\nwarm: a/b/c", "5:7: 'warm': a step is wanted, or 'list/s"),
         ("kind: state", "kind: state\nwarm: raising_steam/", "5:7: 'warm': a step is wanted"),
         ("kind: state", "kind: state\ngain_on: x\nno_gain: No.", "5:1: 'gain_on' belongs to a st"),

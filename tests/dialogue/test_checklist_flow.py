@@ -111,8 +111,8 @@ def test_a_reading_called_in_passing_answers_the_question_that_comes_next() -> N
     story.through("water half", "tank full", "she is turning", "bypass shut", "cool and gaining")
     assert Report("delivery", "cool and gaining") in [a.report for a in story.got(ReadingAccepted)]
     story.say("water five eighths")
-    assert "gain seen" in {d.step for d in story.got(StepDone)}
-    assert not [a for a in story.got(StepAsked) if a.step == "gain seen"]
+    assert "feed proved" in {d.step for d in story.got(StepDone)}
+    assert not [a for a in story.got(StepAsked) if a.step == "feed proved"]
 
 
 def test_of_an_engine_in_steam_nobody_asks_for_the_first_steam() -> None:

@@ -246,8 +246,7 @@ def test_every_shipped_step_says_for_what_it_is_meant(listed: Checklist) -> None
 
 def test_every_shipped_step_names_its_condition_in_the_file() -> None:
     for listed in SHIPPED:
-        with Path(listed.file).open(encoding="utf-8") as file:
-            text = file.read()
+        text = Path(listed.file).read_text(encoding="utf-8")
         assert text.count("\n    while: ") == len(listed.steps), listed.file
 
 
