@@ -6,8 +6,8 @@ One question moves the list. It is put when a pressure is called, not concluded.
 from __future__ import annotations
 
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import questions
-from assistant.dialogue.state import Doubt
+from assistant.dialogue.owners import needs, questions
+from assistant.dialogue.state import AHEAD, Doubt
 from assistant.messages import Report, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.procedure.phases import MOVE
@@ -16,6 +16,7 @@ from assistant.wording import walkthrough
 
 COLD = frozenset({Phase.PREPARATION, Phase.FIRING})
 STEAM_FROM = 0.1  # of working pressure: no needle off its pin, and no air shut in, shows so much
+AGAIN_S = 600.0  # judgement: the gauge is called far oftener
 OVERTAKE = Report(MOVE, "overtake")
 
 
@@ -27,6 +28,10 @@ def ask_to_follow(context: EventContext) -> bool:
     called = [measure(r, engine) or 0.0 for r in context.accepted if r.what == "pressure"]
     if not called or called[-1] < STEAM_FROM * engine.working_pressure_gauge_pa:
         return False
+    asked = state.asked.get(AHEAD)
+    if asked is not None and not context.elapsed(asked.last_at, AGAIN_S):
+        return False
+    needs.put(context, AHEAD, AHEAD)
     questions.doubt(context, Doubt(OVERTAKE, "the gauge shows steam", context.at))
     context.say(walkthrough.steam_in_her(), Urgency.ANSWER)
     return True

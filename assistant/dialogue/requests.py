@@ -204,6 +204,7 @@ def _skip(context: EventContext, order: Order) -> None:
         _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
         return
     work.come_to(context, outcome.progress)
+    needs.answered(context, STEP + step.id)
     context.record(StepSkipped(context.state.phase.value, step.id))
     _reply(context, walkthrough.skipped(step.id))
 
@@ -219,6 +220,7 @@ def _not_here(context: EventContext, order: Order) -> None:
         _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
         return
     work.come_to(context, outcome.progress)
+    needs.answered(context, STEP + step.id)
     context.record(StepSkipped(context.state.phase.value, step.id, steps.LEFT_OUT))
     _reply(context, walkthrough.left_out(step.id))
 

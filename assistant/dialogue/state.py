@@ -21,6 +21,7 @@ from assistant.understanding.retries import Evidence
 
 # Names of needs in `SessionState.asked` begin so; a reading is named by its gauge.
 ALARM, STEP = "alarm: ", "step: "
+AHEAD = "engine ahead"  # the question whether to follow the engine
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,7 +221,8 @@ class SessionState:
     @property
     def put_last(self) -> str | None:
         """The name of the question put last that is open: bare answers belong to it."""
-        questions = [name for name in self.asked if not name.startswith(ALARM)]
+        asked = (name for name in self.asked if name != AHEAD)
+        questions = [name for name in asked if not name.startswith(ALARM)]
         return max(questions, key=lambda name: self.asked[name].last_at, default=None)
 
     @property

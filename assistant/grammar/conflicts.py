@@ -41,6 +41,8 @@ def clash(form: str, report: Report) -> str | None:
         words = spoken(form)
     except ValueError as wrong:
         return str(wrong)
+    if form in dict(states.UNLESS_ASKED):
+        return None  # the step's own where it asks
     existing = grammar(Expected("state")).meaning(words)
     if existing not in (None, report):
         return f"{form!r} already means {meaning_json(existing)}"

@@ -139,7 +139,7 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
 }
-# Where a step asks, these are its answer ("valve will not lift", tried by hand on a cold boiler).
+# Where a step asks, these are its answer (tried by hand on a cold boiler).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
 )

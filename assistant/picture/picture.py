@@ -71,7 +71,7 @@ PROOFS: dict[str, Callable[[Picture], bool]] = {
     "regulator shut": lambda p: p.motion.regulator.value == "shut",
     "drains open": lambda p: p.motion.drains.value == "open",
     "gear out": lambda p: p.motion.gear.value == "out",
-    "brake on": lambda p: p.motion.brake.value in ("on", "on and chocked"),
+    "brake on": lambda p: p.motion.brake.value == "on and chocked",
 }
 """The fields that a step may prove."""
 

@@ -125,7 +125,7 @@ def test_what_can_be_said_is_one_form_of_each_answer() -> None:
     assert "out of gear; still in gear; help" in story.text()
     story.through(
         "out of gear", "regulator shut", "drains open", "papers in date", "gloves are on",
-        "boiler is tight", "blow down is shut", "safety valve free",
+        "boiler is tight", "firebox is dry", "blow down is shut", "safety valve free",
     )  # fmt: skip
     story.say("banana")
     assert "pressure seventy five; needle on the pin" in story.text()

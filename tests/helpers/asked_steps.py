@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from session_story import Story, parts
 
+from assistant.dialogue.state import STEP, Asked
 from assistant.procedure import position
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist
@@ -21,11 +22,11 @@ def in_hand(checklist: Checklist, step_id: str) -> Story:
     progress = steps.start_list(checklist, parts().engine, 0.0)
     step = progress.step(step_id)
     ready = replace(step, after=(), due=None, near_boiling=False)
-    listed = tuple(ready if s.id == step_id else s for s in progress.steps)
-    progress = position.put_step(replace(progress, steps=listed), ready)
+    progress = position.put_step(replace(progress, steps=(ready,)), ready)
     parked = (state.progress,) if checklist.phase is None else ()
     phase = checklist.phase or state.phase
     work = replace(state.procedure, progress=progress, parked=parked, phase=phase)
-    story.session.state = replace(state, procedure=work)
+    asked = {STEP + step_id: Asked(step_id, story.at, story.at, 1)}
+    story.session.state = replace(state, procedure=work, asked=asked)
     story.wait(1)  # so that it is listened for
     return story

@@ -52,6 +52,7 @@ from assistant.messages import (
     Started,
     StepAsked,
     StepDone,
+    StepOvertaken,
     StepSkipped,
     StopAsked,
     Tick,
@@ -122,10 +123,14 @@ HEADER = Header(
 )
 
 
-# Format 2: one message more.
+# Format 2: two messages more.
 DECIDED = (
     Heard(3.0, TYPED, (Alternative(Answer("yes"), "correct", 1.0),), text="correct"),
-    (Decided("answer", "accept"), ReadingAccepted(PSI)),
+    (
+        Decided("answer", "accept"),
+        ReadingAccepted(PSI),
+        StepOvertaken("firing", "gauge at zero", "steam"),
+    ),
 )
 MEANT_2 = (*MEANT[:4], DECIDED, *MEANT[4:])
 HEADER_2 = replace(HEADER, program="0.2.0", format=2)
@@ -133,7 +138,7 @@ BOTH = pytest.mark.parametrize(
     ("name", "header", "meant", "digest"),
     [
         ("format_1", HEADER, MEANT, "2955 8732 8069 6268"),
-        ("format_2", HEADER_2, MEANT_2, "4955 0285 6598 7200"),
+        ("format_2", HEADER_2, MEANT_2, "3876 1563 2454 0072"),
     ],
     ids=["1", "2"],
 )

@@ -85,7 +85,7 @@ def test_delivery_is_seen_only_after_a_feed_that_works() -> None:
 
 
 def test_feed_stops_before_the_upper_mark() -> None:
-    high = ENGINE.glass.upper_mark - 0.02
+    high = ENGINE.glass.upper_mark - 0.005
     boiler = PracticeBoiler(ENGINE, 1, spread=0.0, start_height=high)
     boiler.feed(True)
     OperatorActs(boiler).tend(0.0)

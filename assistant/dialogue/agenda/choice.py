@@ -26,7 +26,7 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     if new:
         return new
     if grave:
-        return [min(grave, key=lambda need: context.state.asked[need.name].last_at)]
+        return [min(grave, key=lambda need: (need.rank, context.state.asked[need.name].last_at))]
     cautions = [need for need in due if need.alarm is not None and not need.gauge]
     others = [need for need in due if need.alarm is None or need.gauge]
     return [*cautions[:1], *others[:1]]
@@ -36,6 +36,8 @@ def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:
     asked = context.state.asked.get(need.name)
     if asked is None or _grown_louder(need, asked.what):
         return _may_begin(context, need, needs)
+    if need.alarm is None and loud_now(context) is Loud.QUIET:
+        return False
     if not _may_repeat(context) or not context.elapsed(asked.last_at, again_after(need, asked)):
         return False
     rest_s = RESTS.get(need.rank)
@@ -63,7 +65,7 @@ def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
     """Whether a need that was not put yet may be put now."""
     if need.alarm is not None:
         return not need.gauge or not _just_asked(context, need)
-    if loud_now(context) is Loud.QUIET:
+    if not context.understood and loud_now(context) is Loud.QUIET:
         return False
     if need.gauge:
         return _reading_may_begin(context, need, needs)

@@ -66,6 +66,7 @@ DANGER_S = 30.0
 STOP_S = 30.0
 WARNING_S = 120.0  # a warning that no act of this moment brought
 READING_S, READING_LATE_S = 60.0, 30.0
+PRESSURE_MOST_S = 600.0  # the valve watches the pressure, nobody but him the water
 DUE_S, DUE_LATE_S, DUE_TIMES = 120.0, 300.0, 3
 STEP_S, STEP_LEAST_S, STEP_MOST_S = 60.0, 120.0, 1800.0
 ACT_STOPS = frozenset(
@@ -90,6 +91,8 @@ def again_after(need: Need, asked: Asked) -> float:
             stops = need.alarm is not None and need.alarm.name in ACT_STOPS
             return STOP_S if stops else WARNING_S
         case Rank.READING:
+            if need.gauge == "pressure":
+                return min(READING_S * 2.0 ** min(asked.times - 1, 10), PRESSURE_MOST_S)
             late = asked.times >= 2 or need.alarm is not None
             return READING_LATE_S if late and not need.calmer else READING_S
         case Rank.DUE:

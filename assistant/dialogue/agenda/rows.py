@@ -34,7 +34,7 @@ FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else q
 NO_LIST = frozenset({"water near the lower mark"})  # cautions beside which the list rests
 HEAT = frozenset({"blower", "damper"})
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
-HEAT_S, STEP_S = 180.0, 600.0  # times to respond. Judgement
+HEAT_S, KILLER_S, STEP_S = 180.0, 300.0, 600.0  # times to respond. Judgement
 REST = 0.02  # of working pressure: the gauge is at rest
 
 
@@ -127,6 +127,9 @@ def readings(context: EventContext) -> Iterator[Need]:
     for order, gauge in enumerate(("water", "pressure")):
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
+        if alarm is not None and _seen_danger(context, alarm.rule.group):
+            yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
+            continue
         if alarm is not None and alarm.rule.grade is Grade.DANGER:
             yield Need(gauge, Rank.DANGER, order=order, alarm=alarm, gauge=gauge)
         elif alarm is not None:
@@ -134,6 +137,15 @@ def readings(context: EventContext) -> Iterator[Need]:
             yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+
+
+def _seen_danger(context: EventContext, group: str) -> bool:
+    """Whether a danger that was seen stands in this group: only its words are said."""
+    return any(
+        alarm.rule.grade is Grade.DANGER and alarm.rule.group == group
+        for alarm in context.state.watch.spoken()
+        if alarm.name not in OVERDUE
+    )
 
 
 def asks_value(step: Step) -> bool:
@@ -170,13 +182,13 @@ def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterato
     """What the gauge has made due, whatever else is open; then the first step of the others."""
     ready = position.ready_steps(progress)
     last_of = {step.asks: step for step in ready if _is_timed(step)}
-    others = False
+    plain = [step for step in ready if not _is_timed(step)]
+    hand = position.in_hand(progress)
     for order, step in enumerate(ready):
         if _is_timed(step):
             if step.must or last_of[step.asks] is step:
                 yield _step_need(context, step, Rank.DUE, order)
-        elif not others:
-            others = True
+        elif step is (hand if hand in plain else plain[0]):
             yield _step_need(context, step, usual, order)
     left = position.current(progress)
     if not ready and left is not None:
@@ -190,8 +202,9 @@ def _is_timed(step: Step) -> bool:
 def _step_need(context: EventContext, step: Step, rank: Rank, order: float) -> Need:
     if step.must and asks_value(step) and prompts.is_wanted(context, step.asks):
         rank = Rank.READING
-    respond_s = HEAT_S if rank is Rank.DUE and step.asks in HEAT and _near_working(step) else None
-    return Need(step_name(step), rank, respond_s or STEP_S, order, step=step)
+    takes_heat = rank is Rank.DUE and step.asks in HEAT and _near_working(step)
+    respond_s = HEAT_S if takes_heat else KILLER_S if step.must else STEP_S
+    return Need(step_name(step), rank, respond_s, order, step=step)
 
 
 def _near_working(step: Step) -> bool:

@@ -13,7 +13,7 @@ from assistant.dialogue.agenda.rows import needs_of
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs as asked_needs
 from assistant.dialogue.owners import told, work
-from assistant.dialogue.state import STEP
+from assistant.dialogue.state import AHEAD, ALARM, STEP
 from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, walkthrough
@@ -32,10 +32,10 @@ def _forget(context: EventContext, wanted: set[str]) -> None:
     """An alarm that ended and a step that was answered are no longer asked."""
     work_in_hand = context.state.procedure
     lists = (work_in_hand.progress, *work_in_hand.parked)
-    open_ids = {STEP + step.id for each in lists for step in position.open_steps(each)}
+    kept = {STEP + step.id for each in lists for step in position.open_steps(each)}
+    kept |= {AHEAD} | {ALARM + alarm.name for alarm in context.state.watch.alarms}
     for name in tuple(context.state.asked):
-        over = not name.startswith(STEP) and name not in READINGS and name not in wanted
-        if over or (name.startswith(STEP) and name not in open_ids):
+        if name not in kept and name not in READINGS and name not in wanted:
             asked_needs.answered(context, name)
 
 
@@ -84,8 +84,7 @@ def note_step_put(context: EventContext, need: Need) -> bool:
     asked_needs.put(context, need.name, step.id)
     if first:
         told.because(context, "")
-        if state.progress.asked != step.id:
-            context.record(StepAsked(state.phase.value, step.id))
+        context.record(StepAsked(state.phase.value, step.id))
     if step in state.progress.steps:
         work.come_to(context, position.put_step(state.progress, step))
     return first

@@ -52,7 +52,8 @@ _Line = tuple[float, str]  # minutes since the start, and words
 # From which minute on what is said, the sentences of a row 24 s apart.
 RAISING = (
     (0.3, "water half", "brake on and chocked", "out of gear", "regulator is shut", "drains open"),
-    (2.5, "papers in date", "gloves are on", "boiler is tight", "blow down is shut"),
+    (2.5, "papers in date", "gloves are on", "boiler is tight", "firebox is dry"),
+    (3.9, "blow down is shut"),
     (4.5, "safety valve free", "pressure nought", "comes back at once"),
     (6.5, "ash pan clean"), (10, "tubes are clean"),
     (11, "tank is full", "bypass and strainer right"),
@@ -75,7 +76,7 @@ RAISING = (
     (109, "dry steam now", "drain cocks shut", "lubricator moves"),
     (111, "regulator is shut", "all cool and quiet"),
     (112.5, "water 3/4", "tank is full", "regulator open", "bypass is shut"),
-    (116, "glass is gaining", "water 3/4", "pipe is cool"), (119, "bypass open"),
+    (116, "glass is gaining", "water 7/8", "pipe is cool"), (119, "bypass open"),
     (119.6, "water 3/4", "regulator is shut", "brake on and chocked", "out of gear"),
     (121.4, "drains open", "damper shut", "watch is kept"),
 )  # fmt: skip
