@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from shell import newer, run, written
 
-NEWER = "written by a newer program (version 9.0, format 99); this one reads format 1"
+NEWER = "written by a newer program (version 9.0, format 99); this one reads format 2"
 
 
 @pytest.mark.parametrize("verb", [["verify"], ["replay"], ["export", "--out", "o.csv"],
