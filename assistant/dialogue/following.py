@@ -12,6 +12,7 @@ from assistant.messages import StepDone, StepOvertaken
 from assistant.picture.picture import PROOFS, Picture
 from assistant.procedure import conditions, lapsing
 from assistant.procedure.checklist import Step
+from assistant.procedure.position import due_gauge_pa
 
 # A state told longer ago is asked again before it counts for another list. Judgement.
 FRESH_S = 600.0
@@ -49,13 +50,19 @@ def true_conditions(picture: Picture) -> frozenset[str]:
 
 
 def warm_steps(context: EventContext) -> tuple[Step, ...]:
-    """What overtaken steps guarded, in the form in which it is wanted under steam."""
+    """What overtaken steps guarded, in the form wanted under steam, once its pressure is there."""
     if not context.state.progress.overtaken:
         return ()
     picture, config = picture_now(context), context.config
     lists = (*config.lists, *config.remedies)
-    return lapsing.warm_wanted(
+    wanted = lapsing.warm_wanted(
         context.state.progress, lists, true_conditions(picture), _proved(picture, float("inf"))
+    )
+    gauge_pa = picture.gauge.pressure_pa or 0.0
+    return tuple(
+        step
+        for step in wanted
+        if step.due is None or due_gauge_pa(step.due, config.engine) <= gauge_pa
     )
 
 

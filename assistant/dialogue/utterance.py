@@ -20,7 +20,7 @@ from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, needs, person, questions
-from assistant.dialogue.state import STEP, Doubt
+from assistant.dialogue.state import AHEAD, STEP, Doubt
 from assistant.dialogue.what_is_open import open_now
 from assistant.grammar import notes
 from assistant.grammar.wake_phrase import ANSWER, CALL
@@ -196,6 +196,7 @@ def _no(context: EventContext) -> None:
 def _denied(context: EventContext, meaning: Meaning) -> None:
     """What was read back is wrong: it is asked for again, and may not be taken again at once."""
     if meaning == engine_ahead.OVERTAKE:
+        needs.answered(context, AHEAD)  # the gauge read again may show steam again
         asking.ask(context, "pressure")
         return
     reports = reports_in(meaning)
