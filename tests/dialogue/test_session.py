@@ -74,7 +74,7 @@ def test_steam_raised_second_by_second_with_work_offered_meanwhile() -> None:
         return effects
 
     for event in journal_day.day_events(quick, turn):
-        if event.at > 7300.0:
+        if event.at > 7300.0 or offered:
             break
     assert offered
 
@@ -95,7 +95,8 @@ def test_a_practice(engine: str, seed: int, faults: tuple[str, ...]) -> None:
     )
     practice.play(cast, turn, lambda: thorough.expected, lambda at, who, what: None)
     same(Session(parts(engine)), Thorough(parts(engine)), events)
-    same(Session(parts(engine)), Thorough(parts(engine)), every_second(events))
+    if not faults:  # once is enough: it is the dearest comparison of all
+        same(Session(parts(engine)), Thorough(parts(engine)), every_second(events))
 
 
 @settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
