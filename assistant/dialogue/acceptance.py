@@ -5,10 +5,13 @@ from __future__ import annotations
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.state import SessionState
-from assistant.messages import ReadingAccepted, ReadingCorrected, Report, Urgency
+from assistant.messages import Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
 from assistant.picture.report_log import TimedReport
+from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.position import Progress
-from assistant.wording import readback
+from assistant.wording import alarm_words, readback
+
+ALL_CLEAR = Report(EMERGENCY, OVER)
 
 
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
@@ -16,8 +19,18 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     for report in reports:
         context.record(ReadingAccepted(report))
         enter(context, report, context.at)
+    standing = _dangers_seen(context)
+    if ALL_CLEAR in reports and standing:
+        context.say(alarm_words.acknowledged(standing), Urgency.ANSWER)
+        return
     # named by the engine's own dial: another unit is always said, it may have been misheard
     context.say(readback.read_back_several(reports, context.config.dial), Urgency.ANSWER)
+
+
+def _dangers_seen(context: EventContext) -> list[str]:
+    """The dangers that nobody called, and that no word ends."""
+    rules = (alarm.rule for alarm in context.state.watch.alarms)
+    return [rule.name for rule in rules if rule.grade is Grade.DANGER and rule.kind != "spoken"]
 
 
 def enter(context: EventContext, report: Report, at: float) -> None:

@@ -15,6 +15,7 @@ from assistant.dialogue import (
     requests,
     spoken_help,
     wake_gate,
+    withdrawal,
 )
 from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.conversation import Open
@@ -122,6 +123,8 @@ def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
 def act(context: EventContext, meaning: Meaning) -> None:
     """Act on a meaning that was accepted."""
     match meaning:
+        case Report(withdrawal.WITHDRAWN):
+            withdrawal.withdraw(context, meaning)
         case Report():
             accept(context, (meaning,))
         case Several(reports):

@@ -36,6 +36,8 @@ def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:
     asked = context.state.asked.get(need.name)
     if asked is None or _grown_louder(need, asked.what):
         return _may_begin(context, need, needs)
+    if need.provoked:
+        return True
     if need.alarm is None and loud_now(context) is Loud.QUIET:
         return False
     if not _may_repeat(context) or not context.elapsed(asked.last_at, again_after(need, asked)):

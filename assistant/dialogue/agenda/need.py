@@ -52,6 +52,8 @@ class Need:
     """Its words, where it comes from the state of the engine."""
     calmer: bool = False
     """It is put less often: its first acts were reported, or a danger goes before it."""
+    provoked: bool = False
+    """An act just reported goes against it: it is put again at once."""
     holds_others: bool = False
     """A danger whose first acts are neither reported nor a minute old."""
 

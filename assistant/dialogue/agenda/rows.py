@@ -14,7 +14,7 @@ from assistant.dialogue.agenda import engine_rows
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ALARM, STEP
-from assistant.messages import READINGS, Grade
+from assistant.messages import READINGS, Grade, Report
 from assistant.procedure import position
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
@@ -30,10 +30,16 @@ OVERDUE = {
 TAKING_OVER = "taking_over"  # a list of questions, no remedy
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
+HEATED = frozenset(
+    {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
+    | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
+)  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 NO_LIST = frozenset({"water near the lower mark"})  # cautions beside which the list rests
 HEAT = frozenset({"blower", "damper"})
+FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
+FALLEN = 0.9  # of the pressure at which a step was due. Judgement
 HEAT_S, KILLER_S, STEP_S = 180.0, 300.0, 600.0  # times to respond. Judgement
 REST = 0.02  # of working pressure: the gauge is at rest
 
@@ -53,11 +59,37 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     if context.state.watch.danger or _near_the_mark(context):
         last = Rank.DOUBT
         needs = [need for need in needs if need.step is None or need.rank is not Rank.DUE]
+    if _no_more_heat(context):
+        needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
     elif context.state.doubt is not None or plate_check.has_floor(context):
         last = Rank.DUE
     if any(need.holds_others for need in needs):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
+
+
+def _no_more_heat(context: EventContext) -> bool:
+    """Whether no list may ask for fire or draught: near the wanted pressure, or the water open."""
+    warned = any(
+        alarm.rule.group == "water low" or alarm.name in OVERDUE
+        for alarm in context.state.watch.alarms
+        if alarm.rule.grade > Grade.CAUTION
+    )
+    return warned or _gauge_pa(context) >= (
+        NEAR_WORKING * context.config.engine.working_pressure_gauge_pa
+    )
+
+
+def _gives_heat(step: Step) -> bool:
+    """Whether it is an act at fire, blower or damper that makes the fire hotter."""
+    if step.kind != "act" or step.asks not in FIRE_SIDE or _near_working(step):
+        return False
+    return bool(step.replies) and (step.asks, step.replies[0].state) in HEATED
+
+
+def _gauge_pa(context: EventContext) -> float:
+    """The last pressure called [Pa gauge]; 0 for none."""
+    return context.alarm_inputs.number("pressure") or 0.0
 
 
 def _near_the_mark(context: EventContext) -> bool:
@@ -85,6 +117,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         -alarm.raised_at,
         alarm,
         calmer=acted,
+        provoked=rank is Rank.DANGER and any(map(_heats, context.accepted)),
         holds_others=rank is Rank.DANGER and fresh and not acted,
     )
 
@@ -103,9 +136,16 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     """Whether its first acts were reported since it was raised, or the operator has answered."""
     if alarm.rule.kind == "overdue":
         return False
-    later = (t.report for t in context.state.reports if t.at >= alarm.raised_at)
-    stopped = any((report.what, report.value) in STOPPED for report in later)
-    return alarm.acknowledged_at is not None or (alarm.rule.grade is Grade.DANGER and stopped)
+    acknowledged = alarm.acknowledged_at is not None
+    if alarm.rule.grade is not Grade.DANGER:
+        return acknowledged
+    later = [t.report for t in context.state.reports if t.at >= alarm.raised_at]
+    acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
+    return not _heats(acts[-1]) if acts else acknowledged
+
+
+def _heats(report: Report) -> bool:
+    return (report.what, report.value) in HEATED
 
 
 def _at_rest(context: EventContext) -> bool:
@@ -182,6 +222,7 @@ def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterato
     """What the gauge has made due, whatever else is open; then the first step of the others."""
     ready = position.ready_steps(progress)
     last_of = {step.asks: step for step in ready if _is_timed(step)}
+    ready = tuple(step for step in ready if not _is_past(context, step))
     plain = [step for step in ready if not _is_timed(step)]
     hand = position.in_hand(progress)
     for order, step in enumerate(ready):
@@ -193,6 +234,13 @@ def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterato
     left = position.current(progress)
     if not ready and left is not None:
         yield _step_need(context, left, usual, 0)
+
+
+def _is_past(context: EventContext, step: Step) -> bool:
+    """Whether it takes heat away, and the gauge has fallen again from where it was due."""
+    if step.asks not in HEAT or step.due is None or not _near_working(step):
+        return False
+    return _gauge_pa(context) < FALLEN * position.due_gauge_pa(step.due, context.config.engine)
 
 
 def _is_timed(step: Step) -> bool:
