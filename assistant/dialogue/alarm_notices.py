@@ -12,12 +12,11 @@ from typing import Literal
 from assistant.alarms import watch as watching
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import SHELF_S, Change
-from assistant.belief.estimate import mass_kg, temperature_at_k
-from assistant.boiler.glass import shown_for
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import alarms, boiler
+from assistant.dialogue.picture_now import level_change, picture_now
 from assistant.dialogue.state import SessionState
 from assistant.messages import (
     READINGS,
@@ -27,7 +26,6 @@ from assistant.messages import (
     Say,
     Urgency,
 )
-from assistant.picture import lost_water
 from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.picture.shut_drains import opened_on_shut_drains
 from assistant.procedure.emergency import Emergency
@@ -63,7 +61,7 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         states=state.reports.once("states", _states),
         water_now=boiler.estimated(context, lambda estimates: estimates.water, None),
         glass_moves=_glass_moves(context),
-        lost_since=lost_water.lost_since(state.reports, context.config.engine),
+        lost_since=picture_now(context).water.not_to_be_steamed_since,
         on_shut_drains=opened_on_shut_drains(state.reports),
         agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
         conflict=_conflict_grade(state),
@@ -163,17 +161,7 @@ def _glass_moves(context: EventContext) -> float | None:
     equal = list(takewhile(lambda s: s.report == waters[-1].report, reversed(waters)))
     if len(equal) < 2:
         return None
-    return context.or_none(lambda: _level_change(context, equal[-1].at, equal[0].at))
-
-
-def _level_change(context: EventContext, first_at: float, last_at: float) -> float:
-    """How the level in the glass changes with temperature alone between two times."""
-    belief, engine = context.state.belief, context.config.engine
-    kg = mass_kg(belief)
-    first, last = (
-        shown_for(engine, kg, temperature_at_k(belief, at)) for at in (first_at, last_at)
-    )
-    return last - first
+    return context.or_none(lambda: level_change(context, equal[-1].at, equal[0].at))
 
 
 def _forecast_at(state: SessionState) -> float | None:
@@ -201,6 +189,7 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
         rule = change.rule
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
+        context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
         if change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end:
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
 

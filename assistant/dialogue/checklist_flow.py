@@ -21,6 +21,7 @@ from assistant.dialogue.acceptance import progress_before
 from assistant.dialogue.agenda import speaking
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import (
     READINGS,
     Meaning,
@@ -31,14 +32,12 @@ from assistant.messages import (
     StepDone,
     Urgency,
 )
-from assistant.picture.lost_water import lost_since
 from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.scale import measure
 from assistant.wording import move_words, readback, walkthrough
 
-TAKING_OVER = "taking_over"  # the list of what must be known of an engine that is already warm
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
 STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
@@ -83,6 +82,7 @@ def proceed(context: EventContext) -> None:
     _make_due(context)
     _take_up_remedy(context)
     if not engine_ahead.ask_to_follow(context):
+        following.lapse_cold(context)
         _answer_steps(context)
         following.follow_engine(context)
     _warn_of_early_match(context)
@@ -213,7 +213,7 @@ def _take_up_move(context: EventContext) -> None:
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
-        lost_at = lost_since(context.state.reports, context.config.engine)
+        lost_at = picture_now(context).water.not_to_be_steamed_since
         if lost_at is not None and report.value in STEAMING:
             context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
             continue
@@ -255,7 +255,7 @@ def _refuse_move(context: EventContext, name: str) -> bool:
 def take_over(context: EventContext, phase: Phase) -> None:
     """Begin a phase with the killer questions of an engine that is warm already."""
     work.take_over(context)
-    questions = next((c for c in context.config.remedies if c.name == TAKING_OVER), None)
+    questions = next((c for c in context.config.remedies if c.name == remedies.TAKING_OVER), None)
     begin_phase(context, phase, aloud=questions is None)
     context.say(walkthrough.taking_over(phase.value))
     if questions is not None:
@@ -286,7 +286,7 @@ def _end_remedy(context: EventContext) -> bool:
     work.resume_list(context)
     needs.put_steps_again(context)
     context.say(remedy.closing if ending == "not cured" and remedy.closing else "Back to the list.")
-    if remedy.name == TAKING_OVER:
+    if remedy.name == remedies.TAKING_OVER:
         _say_opening(context, before.checklist)
         _make_due(context)
         _answer_from_log(context, began_at)

@@ -46,7 +46,7 @@ class EventContext:
         self.understood = False  # an utterance was accepted
         self.order = ""  # the order that was given
         self.resumed = False  # the session goes on after a break
-        self.alarmed = False  # a warning or danger was spoken
+        self.alarmed = False  # a warning or danger was raised
         self.alarm_inputs = AlarmInputs(config.engine)  # what the watch looked at
         self.picture_made: PictureMade | None = None  # by `picture_now`
         self.next_deadline = math.inf  # until then time alone changes no answer given here [s]

@@ -18,20 +18,29 @@ from assistant.procedure.position import due_gauge_pa
 FRESH_S = 600.0
 
 
-def follow_engine(context: EventContext) -> None:
-    """Lapse what the engine has overtaken; then count what was seen a moment ago."""
-    if not context.accepted and not context.retracted:
-        return
-    picture, phase = picture_now(context), context.state.phase.value
-    true = true_conditions(picture)
+def lapse_cold(context: EventContext) -> None:
+    """Before answers are taken: a gauge under steam answers no question about a cold engine."""
+    if context.accepted or context.retracted:
+        _lapse(context, true_conditions(picture_now(context)) & {conditions.STEAM})
+
+
+def _lapse(context: EventContext, true: frozenset[str]) -> None:
     progress, overtaken = lapsing.lapse(context.state.progress, true)
     for step in overtaken:
-        context.record(StepOvertaken(phase, step.id, _because(step)))
-    progress, done = lapsing.satisfy(
-        progress, _proved(picture, FRESH_S), context.at, _values(picture)
-    )
+        context.record(StepOvertaken(context.state.phase.value, step.id, _because(step)))
+    work.come_to(context, progress)
+
+
+def follow_engine(context: EventContext) -> None:
+    """After answers are taken: what is over lapses, what was seen a moment ago is not asked."""
+    if not context.accepted and not context.retracted:
+        return
+    picture = picture_now(context)
+    _lapse(context, true_conditions(picture))
+    proved, values = _proved(picture, FRESH_S), _values(picture)
+    progress, done = lapsing.satisfy(context.state.progress, proved, context.at, values)
     for each in done:
-        context.record(StepDone(phase, each.step, each.answer))
+        context.record(StepDone(context.state.phase.value, each.step, each.answer))
     work.come_to(context, progress)
 
 

@@ -42,14 +42,16 @@ def _given(context: EventContext) -> Given:
 
 def _expansion(context: EventContext) -> Movement:
     """What temperature alone does to the level, by belief; nothing where that cannot be told."""
-    belief, engine = context.state.belief, context.config.engine
 
     def moved(from_s: float, to_s: float) -> float | None:
-        return context.or_none(lambda: change(from_s, to_s))
-
-    def change(from_s: float, to_s: float) -> float:
-        kg = mass_kg(belief)
-        first, last = (shown_for(engine, kg, temperature_at_k(belief, at)) for at in (from_s, to_s))
-        return last - first
+        return context.or_none(lambda: level_change(context, from_s, to_s))
 
     return moved
+
+
+def level_change(context: EventContext, from_s: float, to_s: float) -> float:
+    """How the level changes with temperature alone between two times [of the glass]."""
+    belief, engine = context.state.belief, context.config.engine
+    kg = mass_kg(belief)
+    first, last = (shown_for(engine, kg, temperature_at_k(belief, at)) for at in (from_s, to_s))
+    return last - first

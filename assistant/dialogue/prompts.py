@@ -17,8 +17,6 @@ from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import measure
 from assistant.wording import forecast_words, walkthrough
 
-OTHER_AFTER_S = 30.0  # after a question left unanswered the other gauge is asked for
-MOST_PATIENCE_S = 600.0
 PATIENCE_S = 60.0  # a question is put again after this, then after twice as long each time
 ASK_READING_AFTER = 0.8  # of the engine's interval, so that the call comes before it is overdue
 COLD, WARM = 3.0, 1.5  # factors on the interval while the gauge is at rest. Judgement

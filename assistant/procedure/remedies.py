@@ -13,6 +13,8 @@ REMEDY = "cure"  # `Report(REMEDY, name)` is a spoken symptom
 CURED = "cured"  # the state that ends a remedy ...
 STILL_THERE = "still there"  # ... and the one that leads to its next check
 
+TAKING_OVER = "taking_over"  # a list of questions about an engine that is warm, no remedy
+
 
 def remedy_calls(remedies: Iterable[Checklist]) -> tuple[tuple[str, Report], ...]:
     """Every spoken symptom with the remedy that it calls for."""

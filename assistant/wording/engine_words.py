@@ -28,8 +28,3 @@ def still_rising() -> str:
 def is_there_fire() -> str:
     """The pressure rises, though the fire was called out."""
     return "Is there fire in her?"
-
-
-def blow_through() -> str:
-    """The level is called from a glass that is not proved."""
-    return "Glass unproved. Blow it through: how does it return?"

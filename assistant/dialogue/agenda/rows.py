@@ -15,7 +15,7 @@ from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ALARM, STEP
 from assistant.messages import READINGS, Grade, Report
-from assistant.procedure import position
+from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
 
@@ -27,7 +27,6 @@ OVERDUE = {
     "water reading overdue": "water",
     "pressure reading overdue": "pressure",
 }  # alarms that are a question for a reading, grown late
-TAKING_OVER = "taking_over"  # a list of questions, no remedy
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
 HEATED = frozenset(
@@ -46,7 +45,9 @@ REST = 0.02  # of working pressure: the gauge is at rest
 
 def needs_of(context: EventContext) -> list[Need]:
     """Everything that is wanted now and not forbidden, the first to be put first."""
+    listed = list(_steps(context))
     needs = [need for row in ROWS for need in row(context)]
+    needs += [*_readings(context, listed), *_not_late(context, listed)]
     return sorted(_allowed(context, needs), key=lambda need: need.sort_key)
 
 
@@ -161,9 +162,9 @@ def _at_rest(context: EventContext) -> bool:
 # --- readings
 
 
-def readings(context: EventContext) -> Iterator[Need]:
+def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
     """Pressure and water before they are old, and louder once they are; also beside a danger."""
-    by_step = {need.step.asks for need in _steps(context) if need.step and asks_value(need.step)}
+    by_step = {need.step.asks for need in listed if need.step and _asks_value(need.step)}
     for order, gauge in enumerate(("water", "pressure")):
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
@@ -188,27 +189,25 @@ def _seen_danger(context: EventContext, group: str) -> bool:
     )
 
 
-def asks_value(step: Step) -> bool:
+def _asks_value(step: Step) -> bool:
     return step.kind == "value" and step.asks in READINGS
 
 
 # --- the lists
 
 
-def steps(context: EventContext) -> Iterator[Need]:
-    """Steps of the list in hand and of the one that waits behind a remedy.
-
-    Not one that asks for a reading that is overdue: that is asked for above, and louder.
-    """
+def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
+    """The steps, but none for a reading that is overdue: that is asked for above, and louder."""
     late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
-    for need in _steps(context):
-        if need.step is None or not asks_value(need.step) or need.step.asks not in late:
+    for need in listed:
+        if need.step is None or not _asks_value(need.step) or need.step.asks not in late:
             yield need
 
 
 def _steps(context: EventContext) -> Iterator[Need]:
+    """Steps of the list in hand and of the one that waits behind a remedy."""
     work = context.state.procedure
-    remedy = work.parked and work.progress.checklist.name != TAKING_OVER
+    remedy = work.parked and work.progress.checklist.name != remedies.TAKING_OVER
     yield from _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP)
     for order, step in enumerate(following.warm_steps(context)):
         yield Need(step_name(step), Rank.DUE, STEP_S, order, step=step)
@@ -248,7 +247,7 @@ def _is_timed(step: Step) -> bool:
 
 
 def _step_need(context: EventContext, step: Step, rank: Rank, order: float) -> Need:
-    if step.must and asks_value(step) and prompts.is_wanted(context, step.asks):
+    if step.must and _asks_value(step) and prompts.is_wanted(context, step.asks):
         rank = Rank.READING
     takes_heat = rank is Rank.DUE and step.asks in HEAT and _near_working(step)
     respond_s = HEAT_S if takes_heat else KILLER_S if step.must else STEP_S
@@ -277,4 +276,4 @@ def offers(context: EventContext) -> Iterator[Need]:
         yield Need("offer", Rank.OFFER, step=step)
 
 
-ROWS: tuple[Row, ...] = (alarms, readings, engine_rows.valve, engine_rows.heat, steps, offers)
+ROWS: tuple[Row, ...] = (alarms, engine_rows.valve, engine_rows.heat, offers)

@@ -102,8 +102,6 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     if first:
         _put_acts(context, alarm)
     asked_needs.put(context, need.name, alarm.name if need.gauge else "")
-    if need.rank <= Rank.STOP:
-        context.alarmed = True
 
 
 def _put_acts(context: EventContext, alarm: Alarm) -> None:
