@@ -46,6 +46,8 @@ class AlarmInputs:
     """Since when the boiler is not to be steamed: water lost over heat, and not looked at yet."""
     on_shut_drains: bool = False
     """Whether the regulator was opened on drain cocks that were called shut while it was shut."""
+    valve_answered: bool = False
+    """Whether it was told to move since the gauge came up to its figure, or shortly before."""
     agreed: bool = False
     """Whether gauge and moving valve have agreed in this run."""
     conflict: Literal["danger", "warning"] | None = None

@@ -110,7 +110,7 @@ def valve_quiet(inputs: AlarmInputs, at: float) -> bool:
 def valve_silent(inputs: AlarmInputs, at: float) -> str | None:
     """Past the pressure at which the valve should move, and no movement was reported."""
     pressure, moves = inputs.number("pressure"), inputs.engine.valve_moves_gauge_pa
-    moving = inputs.state("valve") in ("feathering", "lifting")
+    moving = inputs.state("valve") in ("feathering", "lifting") or inputs.valve_answered
     if pressure is None or moving or inputs.agreed or pressure < moves * SET_TOLERANCE:
         return None
     return f"gauge at {psi(pressure)}, the valve should move at {psi(moves)}"
@@ -119,7 +119,8 @@ def valve_silent(inputs: AlarmInputs, at: float) -> str | None:
 def valve_speaks_or_lower(inputs: AlarmInputs, at: float) -> bool:
     pressure, moves = inputs.number("pressure"), inputs.engine.valve_moves_gauge_pa
     lower = pressure is not None and pressure <= moves * (1 - PRESSURE_DEADBAND)
-    return inputs.state("valve") in ("feathering", "lifting") or lower
+    speaks = inputs.state("valve") in ("feathering", "lifting") or inputs.valve_answered
+    return speaks or lower
 
 
 def opened_on_shut_drains(inputs: AlarmInputs, at: float) -> str | None:

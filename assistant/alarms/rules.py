@@ -240,7 +240,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         name="valve silent", kind="level", grade=W, group="pressure high",
-        when="three per cent over the valve's figure, no movement of it reported in this run",
+        when="three per cent over the valve's figure, and it was not told to move since then",
         action="look at the valve; damper shut, blower to a crack",
         consequence="the only limit of the pressure is not known to work",
         causes="not looked at, valve stuck or set high, gauge wrong",

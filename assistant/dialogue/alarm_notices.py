@@ -63,6 +63,7 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         glass_moves=_glass_moves(context),
         lost_since=picture_now(context).water.not_to_be_steamed_since,
         on_shut_drains=opened_on_shut_drains(state.reports),
+        valve_answered=picture_now(context).valve.value != "overdue",
         agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
         conflict=_conflict_grade(state),
         plan_at=state.told.plan_at,

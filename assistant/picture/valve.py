@@ -13,7 +13,7 @@ from assistant.picture.readings import Reading, pressures
 ValveState = Literal["shut", "feathering", "lifting", "overdue", "unknown"]
 
 FALLEN = 0.9  # of where it moves: a gauge called lower since then has left the valve behind
-MOVED_BEFORE_S = 60.0  # a movement so shortly before a reading belongs to it. Judgement
+MOVED_BEFORE_S = 180.0  # a movement so shortly before a reading belongs to it. Judgement
 GRAIN = 1e-6
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.picture.picture import Picture
 from assistant.procedure.scale import pressure_unit_pa
 from assistant.wording import engine_words
 
@@ -31,6 +32,12 @@ def valve(context: EventContext) -> Iterator[Need]:
     yield Need(name, Rank.DUE, VALVE_S, words=words)
 
 
+def _told_since_the_gauge(picture: Picture) -> bool:
+    """Whether the valve blew and shut after the last reading: that is over."""
+    told_s, called_s = picture.valve.age_s, picture.gauge.age_s
+    return told_s is not None and called_s is not None and told_s < called_s
+
+
 def heat(context: EventContext) -> Iterator[Need]:
     """Rising above the valve's figure with the damper shut; rising with the fire called out."""
     picture, engine = picture_now(context), context.config.engine
@@ -38,7 +45,7 @@ def heat(context: EventContext) -> Iterator[Need]:
     least = RISING * engine.working_pressure_gauge_pa
     rising = now is not None and before is not None and now - before >= least
     high = now is not None and now >= engine.valve_moves_gauge_pa
-    blows = picture.valve.value in ("feathering", "lifting")
+    blows = picture.valve.value in ("feathering", "lifting") or _told_since_the_gauge(picture)
     if rising and high and not blows and picture.damper.value in SHUT:
         yield Need("still rising", Rank.DUE, HEAT_S, words=engine_words.still_rising())
     if picture.fire.asks_fire:
