@@ -98,7 +98,11 @@ def _as_dict(layer: Mapping[Words, Meaning]) -> MutableMapping[Words, Meaning]:
 
 
 def _find(layers: _Layers, words: Words) -> Meaning | None:
-    return next((layer[words] for layer in layers if words in layer), None)
+    for layer in layers:  # a loop: this runs fifty thousand times when a grammar is built
+        meaning = layer.get(words)
+        if meaning is not None:
+            return meaning
+    return None
 
 
 class _LayerBuilder:
