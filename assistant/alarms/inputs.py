@@ -11,6 +11,7 @@ from typing import Literal
 
 from assistant.boiler.figures import Engine
 from assistant.picture.fire import BURNING
+from assistant.picture.picture import Picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,8 @@ class AlarmInputs:
     """Where the glass is believed to stand; None when that is not known."""
     glass_moves: float | None = None
     """By how much the glass should have moved since its level was first read."""
+    picture: Picture | None = None
+    """What is known now, with its age and its witnesses; None only where nothing was made."""
     lost_since: float | None = None
     """Since when the boiler is not to be steamed: water lost over heat, and not looked at yet."""
     on_shut_drains: bool = False

@@ -61,6 +61,7 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         states=state.reports.once("states", _states),
         water_now=boiler.estimated(context, lambda estimates: estimates.water, None),
         glass_moves=_glass_moves(context),
+        picture=picture_now(context),
         lost_since=picture_now(context).water.not_to_be_steamed_since,
         on_shut_drains=opened_on_shut_drains(state.reports),
         valve_answered=picture_now(context).valve.value != "overdue",

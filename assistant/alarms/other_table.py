@@ -1,0 +1,116 @@
+"""The rows of the alarm table for calls, overdue readings, devices, the plan and the list."""
+
+from __future__ import annotations
+
+from assistant.alarms import other_rules as other
+from assistant.alarms.rule import Rule
+from assistant.messages import Grade
+
+D, W, C = Grade.DANGER, Grade.WARNING, Grade.CAUTION
+NEVER = "never"
+
+OTHER: tuple[Rule, ...] = (
+    Rule(
+        name="water not read", kind="overdue", grade=D, group="water low",
+        when="with steam up, no water reading for two intervals, ten minutes by default",
+        action="read the glass and call it", consequence="low water goes unseen",
+        causes="busy, gone, ill, not heard",
+        respond_within_s=60, detected_by="the clock", suppression=NEVER,
+        subject="water not read", state="", act="look at the glass",
+        condition=other.water_unread, normal=other.not_overdue(other.water_unread),
+        deadline=other.water_unread_due, announces_end=False,
+    ),
+    Rule(
+        name="steam escaping", kind="spoken", grade=D, group="steam escaping",
+        when="somebody calls it", action="stand clear, stop the heat if it is safe",
+        consequence="scalds, loss of water", causes="joint, pipe, plug or tube failed",
+        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        subject="steam", state="escaping", act="stand clear",
+        condition=other.emergency_called("steam escaping"),
+        normal=other.call_over("steam escaping"),
+        announces_end=False,
+    ),
+    Rule(
+        name="glass broken", kind="spoken", grade=D, group="glass broken",
+        when="somebody calls it", action="face away, shut both glass cocks",
+        consequence="scalds, and the level is unknown", causes="age, knock, tight packing",
+        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        subject="glass", state="broken", act="face away",
+        condition=other.emergency_called("glass broken"), normal=other.call_over("glass broken"),
+        announces_end=False,
+    ),
+    Rule(
+        name="someone hurt", kind="spoken", grade=D, group="someone hurt",
+        when="somebody calls it", action="stop the engine, call for help",
+        consequence="a second injury, or one not treated", causes="motion, heat, steam, a fall",
+        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        subject="someone", state="hurt", act="regulator shut, call help",
+        condition=other.emergency_called("someone hurt"), normal=other.call_over("someone hurt"),
+        announces_end=False,
+    ),
+    Rule(
+        name="fire outside", kind="spoken", grade=D, group="fire outside",
+        when="somebody calls it", action="everybody back, call for help",
+        consequence="burns, the fire spreads", causes="lighting fluid, hot ash, oil",
+        respond_within_s=10, detected_by="a call", suppression=NEVER,
+        subject="fire", state="outside", act="everybody back",
+        condition=other.emergency_called("fire outside"), normal=other.call_over("fire outside"),
+        announces_end=False,
+    ),
+    Rule(
+        name="microphone lost", kind="device", grade=W, group="hearing",
+        when="no sound frames come from the microphone",
+        action="look at plug and switch, go on by the gauges",
+        consequence="readings and calls are not heard", causes="cable, battery, other program",
+        respond_within_s=120, detected_by="the watch on sound frames", suppression="typed sessions",
+        subject="I cannot", state="hear you", act="check the microphone",
+        condition=other.device_lost("microphone"), normal=other.is_device_back("microphone"),
+        announces_end=False,
+    ),
+    Rule(
+        name="speaker lost", kind="device", grade=W, group="speaking",
+        when="sentences cannot be played", action="watch gauges, then the screen, look at the plug",
+        consequence="warnings are not heard", causes="cable, battery, other program",
+        respond_within_s=120, detected_by="a sentence that failed", suppression="typed sessions",
+        subject="speaker", state="lost", act="watch gauges, then screen",
+        condition=other.device_lost("speaker"), normal=other.is_device_back("speaker"),
+        announces_end=False,
+    ),
+    Rule(
+        name="water reading overdue", kind="overdue", grade=W, group="hearing",
+        when="no water reading for longer than the interval, five minutes by default",
+        action="read the glass and call it", consequence="low water goes unseen",
+        causes="busy, gone, not heard",
+        respond_within_s=60, detected_by="the clock", suppression="before steam is raised",
+        subject="water reading", state="overdue", act="where is the water?",
+        condition=other.water_overdue, normal=other.not_overdue(other.water_overdue),
+        deadline=other.water_due, announces_end=False,
+    ),
+    Rule(
+        name="forecast far from plan", kind="disagreement", grade=C, group="plan",
+        when="working pressure expected fifteen minutes or more off the plan",
+        action="ask for the reason; change fire or plan", consequence="late, or hurried",
+        causes="fire slow or fast, wet fuel, wind, leak",
+        respond_within_s=1200, detected_by="the forecast", suppression="no plan made",
+        subject="forecast", state="far from plan", act="ask me why",
+        condition=other.far_from_plan, normal=other.near_plan,
+    ),
+    Rule(
+        name="pressure reading overdue", kind="overdue", grade=C, group="hearing",
+        when="no pressure reading for two intervals",
+        action="read the gauge and call it", consequence="the forecast drifts",
+        causes="busy, gone, not heard",
+        respond_within_s=300, detected_by="the clock", suppression="before steam is raised",
+        subject="pressure reading", state="overdue", act="what does it show?",
+        condition=other.pressure_overdue, normal=other.not_overdue(other.pressure_overdue),
+        deadline=other.pressure_due, announces_end=False,
+    ),
+    Rule(
+        name="step left open", kind="disagreement", grade=C, group="steps",
+        when="a step was left open aloud", action="do it before the gate, or say why not",
+        consequence="forgotten when it matters", causes="skipped",
+        respond_within_s=1800, detected_by="the checklist", suppression="none",
+        subject="a step", state="stays open", act="I ask again",
+        condition=other.left_open, normal=other.nothing_open,
+    ),
+)  # fmt: skip
