@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-import time
 from dataclasses import replace
 
 import pytest
 from boiler_engines import PSI, RAISING, STEEL, belief_after
+from timing import quickest_s
 
 from assistant.belief import estimate, forecast
 from assistant.boiler.figures import Engine, Glass
@@ -194,10 +194,11 @@ def test_a_high_place_boils_sooner() -> None:
 
 @pytest.mark.real  # measures processor time
 def test_an_update_is_quick() -> None:
-    belief = belief_after(RAISING)
-    began = time.process_time()
-    for minute in range(10):
-        report = Report("pressure", 50 + 5 * minute, "psi")
-        belief = estimate.update(belief, report, 3600.0 + 150.0 * minute)
-        forecast.minutes_to(belief, 140 * PSI)
-    assert (time.process_time() - began) / 10 < 0.040  # 20 ms wanted; the double for a busy machine
+    def ten_readings() -> None:
+        belief = belief_after(RAISING)
+        for minute in range(10):
+            report = Report("pressure", 50 + 5 * minute, "psi")
+            belief = estimate.update(belief, report, 3600.0 + 150.0 * minute)
+            forecast.minutes_to(belief, 140 * PSI)
+
+    assert quickest_s(ten_readings, 3) / 10 < 0.040  # 20 ms wanted; the double for a busy machine

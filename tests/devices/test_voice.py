@@ -53,7 +53,7 @@ def test_a_synthesiser_that_fails_costs_its_deadline_and_no_more(
     assert trouble in voice.trouble
     began = time.monotonic()
     assert voice.make("again") is None
-    assert time.monotonic() - began < 0.1
+    assert time.monotonic() - began < 1.0
     voice.close()
 
 
@@ -145,7 +145,7 @@ def test_many_sentences_one_after_the_other_and_each_is_kept(espeak: SpokenVoice
     espeak.close()
     began = time.monotonic()
     again = [espeak.make(text) for text in texts]
-    assert time.monotonic() - began < 0.5
+    assert time.monotonic() - began < 2.0
     for first, second in zip(made, again, strict=True):
         assert first is not None and second is not None
         assert first.samples == pytest.approx(second.samples, abs=1e-4)
