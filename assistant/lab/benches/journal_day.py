@@ -98,7 +98,7 @@ ROUND = (
     (61.2, "drains open", "damper shut", "watch is kept"), (64.4, "tank is full"),
     (70.4, "fire banked"), (79.5, "coal on the fire"),
 )  # fmt: skip
-AWAY = FIRST_ROUND + ROUND_MIN * ROUNDS + 33
+STAND_MIN = 33  # from the last round to the putting away
 PUTTING_AWAY = (
     (0, "putting her away", "water 7/8", "regulator shut", "brake on and chocked", "out of gear"),
     (2.4, "drains open", "fire run down"),
@@ -107,16 +107,17 @@ PUTTING_AWAY = (
 )  # fmt: skip
 
 
-def _script() -> list[_Line]:
-    """What is said all day, with a reading every two minutes during the rounds."""
-    lines = [*_in_turn(RAISING), *_in_turn(PUTTING_AWAY, AWAY)]
-    for number in range(ROUNDS):
+def _script(rounds: int) -> list[_Line]:
+    """What is said all day, with a reading every two minutes during the rounds of work."""
+    away = FIRST_ROUND + ROUND_MIN * rounds + STAND_MIN
+    lines = [*_in_turn(RAISING), *_in_turn(PUTTING_AWAY, away)]
+    for number in range(rounds):
         begun = FIRST_ROUND + ROUND_MIN * number
         lines += _in_turn(ROUND, begun)
         lines += _readings(begun + 6, begun + 44, lambda past: 112 + 13 * math.sin(past / 9.0))
         lines += _readings(begun + 62, begun + 82, lambda past: 106 + 4 * math.cos(past / 5.0))
-    lines += _readings(AWAY - 30, AWAY, lambda past: 100 + 3 * math.cos(past))
-    lines += _readings(AWAY + 3, AWAY + 38, lambda past: 95 * math.exp(-past / 14.0))
+    lines += _readings(away - 30, away, lambda past: 100 + 3 * math.cos(past))
+    lines += _readings(away + 3, away + 38, lambda past: 95 * math.exp(-past / 14.0))
     return sorted(lines)
 
 
@@ -138,15 +139,20 @@ def _readings(begun: int, end: int, gauge: Callable[[float], float]) -> list[_Li
     return lines
 
 
-def day_events(session: Session, turn: Callable[[Event], list[Effect]]) -> Iterator[Event]:
+def day_events(
+    session: Session,
+    turn: Callable[[Event], list[Effect]],
+    rounds: int = ROUNDS,
+    day_s: float = _DAY_S,
+) -> Iterator[Event]:
     """The day's events, each after `turn` has processed it: ticks, utterances, ends of speech."""
     coming: list[tuple[float, int, str, str]] = []  # at, a number of its own, what, words
-    for number, (minute, words) in enumerate(_script()):
+    for number, (minute, words) in enumerate(_script(rounds)):
         heappush(coming, (60.0 * minute + 0.37, number, "began", words))
         heappush(coming, (60.0 * minute + 0.67, number, "heard", words))
     number, tick_s = len(coming), 0.0
     event: Event = Started(0.0)
-    while event.at < _DAY_S:
+    while event.at < day_s:
         speaks_until = event.at
         for effect in turn(event):
             if isinstance(effect, Say):

@@ -66,7 +66,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--hours", type=float,
         help="talk --part noise: of noise (0.5); hear --part memory: the utterances spread over so "
-        "long by the clock (one after the other)",
+        "long by the clock (one after the other); events: of the day (24)",
     )  # fmt: skip
 
 

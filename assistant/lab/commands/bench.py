@@ -12,13 +12,14 @@ from assistant.lab import outside
 from assistant.lab.benches import listening
 from assistant.lab.commands import random_days
 
+KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days")
 NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench`."""
     parser.set_defaults(parser=parser)
-    parser.add_argument("what", choices=("forecast", "hear", "talk", "journal", "alarms", "days"))
+    parser.add_argument("what", choices=KINDS)
     parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
     parser.add_argument("--runs", type=int, default=2, help="forecast, alarms: steam-ups of each")
     parser.add_argument(
@@ -71,6 +72,8 @@ def _measured(given: argparse.Namespace) -> Iterator[str]:
         return listening.bench_lines(given)
     if given.what == "days":
         return random_days.bench_days(given)
+    if given.what == "events":
+        return _events(given.engine, given.hours)
     if given.what == "forecast":
         return _forecast(given.engines, given.runs)
     return _alarms(given.runs) if given.what == "alarms" else _journal()
@@ -81,6 +84,13 @@ def _forecast(engines: int, runs: int) -> Iterator[str]:
 
     first = forecast_errors.HELD_OUT_ENGINES.start
     return iter(forecast_errors.bench_lines(range(first, first + engines), runs))
+
+
+def _events(engines: list[str] | None, hours: float | None) -> Iterator[str]:
+    from assistant.lab.benches import event_latency
+
+    names = engines or ["practice"]
+    return chain.from_iterable(event_latency.bench_lines(name, hours or 24.0) for name in names)
 
 
 def _journal() -> Iterator[str]:

@@ -21,7 +21,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--jobs", type=int, default=1, help="days: processes")
     parser.add_argument(
         "--engine", action="append", metavar="NAME",
-        help="days: a shipped engine, more than once for several (all)",
+        help="days, events: a shipped engine, more than once for several (all; practice)",
     )  # fmt: skip
 
 
