@@ -6,8 +6,9 @@ from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.dialogue.event_context import EventContext, PictureMade
 from assistant.dialogue.owners import boiler
-from assistant.picture.given import Given, Movement
+from assistant.picture.given import Given
 from assistant.picture.picture import Picture, picture_of
+from assistant.picture.report_log import Movement
 
 MISSES = 3  # utterances in a row not understood: we do not hear him. Judgement
 
@@ -46,7 +47,8 @@ def _expansion(context: EventContext) -> Movement:
     def moved(from_s: float, to_s: float) -> float | None:
         return context.or_none(lambda: level_change(context, from_s, to_s))
 
-    return moved
+    reports = context.state.reports
+    return lambda from_s, to_s: reports.move_once(from_s, to_s, moved)
 
 
 def level_change(context: EventContext, from_s: float, to_s: float) -> float:

@@ -5,18 +5,14 @@ Knows no belief and no session; whoever has them hands these values over.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
 from assistant.boiler.figures import Engine
-from assistant.picture.report_log import ReportLog
+from assistant.picture.report_log import Movement, ReportLog
 
 LONG_BREAK_S = 900.0  # a state told before a longer break is not known any more. Judgement
-
-Movement = Callable[[float, float], float | None]
-"""By how much of the glass between two times [s]; None: unknown."""
 
 
 def unknown_movement(from_s: float, to_s: float) -> float | None:

@@ -11,6 +11,9 @@ from assistant.messages import Report
 
 _Result = TypeVar("_Result")
 
+Movement = Callable[[float, float], float | None]
+"""By how much of the glass between two times [s]; None: unknown."""
+
 
 @dataclass(frozen=True, slots=True)
 class TimedReport:
@@ -45,7 +48,23 @@ class ReportLog(tuple[TimedReport, ...]):
         vars(longer)["_by_subject"] = {**self._by_subject, subject: (*self.of(subject), timed)}
         others = {k: v for k, v in self._results_by_subject.items() if k[0] != subject}
         vars(longer)["_results_by_subject"] = others
+        vars(longer)["_moves"] = self._moves
         return longer
+
+    @cached_property
+    def _moves(self) -> dict[tuple[float, float], float | None]:
+        return {}
+
+    def move_once(self, from_s: float, to_s: float, work: Movement) -> float | None:
+        """What `work` says of the level between two past times, as first told for these reports.
+
+        Kept as the log grows, so that a day's readings are not weighed anew at each report; a log
+        from which a report was taken back begins afresh.
+        """
+        key = from_s, to_s
+        if key not in self._moves:
+            self._moves[key] = work(from_s, to_s)
+        return self._moves[key]
 
     @cached_property
     def _results_by_subject(self) -> dict[tuple[str, str], Any]:
