@@ -45,6 +45,7 @@ class EventContext:
         self.ready = False  # the operator said so
         self.understood = False  # an utterance was accepted
         self.order = ""  # the order that was given
+        self.next_asked = False  # the agenda is to say what comes next
         self.resumed = False  # the session goes on after a break
         self.alarmed = False  # a warning or danger was raised
         self.alarm_inputs = AlarmInputs(config.engine)  # what the watch looked at

@@ -108,15 +108,8 @@ def _next(context: EventContext, order: Order) -> None:
     if emergency is not None and emergencies is not None:
         _reply(context, " ".join(emergencies.words(emergency)))
         return
-    step = position.in_hand(context.state.progress) or position.current(context.state.progress)
-    if step is not None:
-        _reply(context, walkthrough.step(step.say, step.caution))
-        return
-    waits = position.next_waiting(context.state.progress)
-    _reply(
-        context,
-        walkthrough.waiting_for("pressure", waits.say) if waits else walkthrough.nothing_more(),
-    )
+    if context.state.doubt is None:  # else that is put again, and is what comes next
+        context.next_asked = True
 
 
 def _idle(context: EventContext) -> str:

@@ -24,8 +24,25 @@ def run(context: EventContext) -> None:
     needs = needs_of(context)
     wanted = {need.name for need in needs}
     _forget(context, wanted)
+    if context.next_asked:
+        _tell_next(context, needs)
+        return
     for need in chosen(context, needs):
         _put(context, need)
+
+
+def _tell_next(context: EventContext, needs: list[Need]) -> None:
+    """Asked for what comes next: the first of what is wanted, however lately it was put."""
+    need = next((need for need in needs if need.rank is not Rank.OFFER), None)
+    if need is not None and need.step is not None:
+        note_step_put(context, need)
+        context.say(walkthrough.step(need.step.say, need.step.caution), Urgency.ANSWER)
+    elif need is not None:
+        _put(context, need)
+    else:
+        waits = position.next_waiting(context.state.progress)
+        words = walkthrough.waiting_for("pressure", waits.say) if waits else ""
+        context.say(words or walkthrough.nothing_more(), Urgency.ANSWER)
 
 
 def _forget(context: EventContext, wanted: set[str]) -> None:
