@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from assistant.dialogue import following, plate_check
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.what_is_open import open_now
-from assistant.messages import READINGS, Expected, Report
+from assistant.messages import READINGS, Expected, ExpectedKind, Report
 from assistant.procedure import phases, plate, position
 from assistant.understanding.meanings import reports_in
 
@@ -15,21 +17,27 @@ CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older 
 
 def expected(context: EventContext) -> Expected:
     """What is to be listened for after this event."""
-    state = context.state
-    answers, about, dial = _answers_now(context), _about(context), context.config.dial
-    opened = open_now(context)
+    state, hand = context.state, position.in_hand(context.state.progress)
+    answers, about = _answers_now(context), _about(context)
+    opened, asked = open_now(context), state.reading_asked
+    kind: str = "state" if answers else "any"
     if opened is Open.WHICH and about is not None:
-        return Expected(about, answers, about, dial)  # type: ignore[arg-type]
-    if opened in (Open.CONFIRMATION, Open.WHICH, Open.END_ASKED):
-        return Expected("answer", answers, about, dial)
-    if state.reading_asked in READINGS:
-        return Expected(state.reading_asked, answers, about, dial)  # type: ignore[arg-type]
-    if plate_check.has_floor(context):
-        return Expected("answer", answers, about, dial)
-    hand = position.in_hand(state.progress)
-    if hand is not None and hand.kind == "value" and hand.asks in READINGS:
-        return Expected(hand.asks, answers, about, dial)  # type: ignore[arg-type]
-    return Expected("state" if answers else "any", answers, about, dial)
+        kind = about
+    elif opened in (Open.CONFIRMATION, Open.WHICH, Open.END_ASKED):
+        kind = "answer"
+    elif asked in READINGS:
+        kind = str(asked)
+    elif plate_check.has_floor(context):
+        kind = "answer"
+    elif hand is not None and hand.kind == "value" and hand.asks in READINGS:
+        kind = hand.asks
+    return Expected(
+        cast(ExpectedKind, kind),
+        answers,
+        about,
+        context.config.dial,
+        elsewhere=context.config.named_forms,
+    )
 
 
 def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:

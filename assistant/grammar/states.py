@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.grammar.numbers import Words
-from assistant.messages import Report
+from assistant.messages import READINGS, Report
 
 # Subjects of reports that call something up instead of stating how a thing is.
 CALL_SUBJECTS = frozenset({"cure", "move", "emergency"})
@@ -183,6 +183,13 @@ def states() -> Iterator[tuple[Words, Report]]:
     for (what, value), texts in STATE_FORMS.items():
         for text in texts:
             yield tuple(text.split()), Report(what, value)
+
+
+def is_state(meaning: object) -> bool:
+    """Whether it is a state of this table, or no state of a thing at all."""
+    if not isinstance(meaning, Report) or meaning.what in READINGS:
+        return True
+    return (meaning.what, meaning.value) in STATE_FORMS or meaning.what in CALL_SUBJECTS
 
 
 def preferred_words(what: str, value: str) -> str | None:
