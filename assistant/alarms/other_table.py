@@ -92,7 +92,7 @@ OTHER: tuple[Rule, ...] = (
         action="ask for the reason; change fire or plan", consequence="late, or hurried",
         causes="fire slow or fast, wet fuel, wind, leak",
         respond_within_s=1200, detected_by="the forecast", suppression="no plan made",
-        subject="forecast", state="far from plan", act="ask me why",
+        subject="time to pressure", state="changed", act="ask me why",
         condition=other.far_from_plan, normal=other.near_plan,
     ),
     Rule(

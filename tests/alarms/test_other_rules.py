@@ -57,7 +57,7 @@ def test_calls_for_help_are_told_at_once_and_end_when_called_over(steaming: Stor
 def test_the_forecast_runs_away_from_the_plan(steaming: Story) -> None:
     assert steaming.see(plan_at=7200.0, forecast_at=7800.0) == []
     told = steaming.see(forecast_at=8400.0)
-    assert told == ["Caution. Forecast far from plan. Ask me why."]
+    assert told == ["Caution. Time to pressure changed. Ask me why."]
     assert steaming.see(forecast_at=8000.0) == [], "inside, but not by the deadband"
     assert steaming.names("cleared") == []
     steaming.see(forecast_at=7500.0)
