@@ -58,9 +58,13 @@ class Rule:
 
     @property
     def text(self) -> str:
-        """What is said after the tone."""
-        words = f"{self.subject} {self.state}".strip()
-        return f"{self.grade.word.capitalize()}. {_sentence(words)} {_sentence(self.act)}"
+        """What is said after the tone: what is wrong, then the act.
+
+        The act first where the operator has called it himself: he knows what is wrong.
+        """
+        words, act = _sentence(f"{self.subject} {self.state}".strip()), _sentence(self.act)
+        said = (act, words) if self.kind == "spoken" else (words, act)
+        return " ".join((f"{self.grade.word.capitalize()}.", *said))
 
 
 def _sentence(words: str) -> str:

@@ -126,7 +126,7 @@ def test_the_gravest_of_one_look_comes_first(steaming: Story) -> None:
     call = TimedValue("someone hurt", steaming.at)
     steaming.inputs = replace(steaming.inputs, emergencies=(call,))
     told = steaming.look()
-    assert told[0] == "Danger. Someone hurt. Regulator shut, call help."
+    assert told[0] == "Danger. Regulator shut, call help. Someone hurt."
     assert told[1].startswith("Warning. Water reading overdue")
 
 

@@ -42,10 +42,10 @@ def test_the_microphone_goes_and_comes_back(steaming: Story) -> None:
 
 def test_calls_for_help_are_told_at_once_and_end_when_called_over(steaming: Story) -> None:
     for name, text in (
-        ("steam escaping", "Danger. Steam escaping. Stand clear."),
-        ("glass broken", "Danger. Glass broken. Face away."),
-        ("someone hurt", "Danger. Someone hurt. Regulator shut, call help."),
-        ("fire outside", "Danger. Fire outside. Everybody back."),
+        ("steam escaping", "Danger. Stand clear. Steam escaping."),
+        ("glass broken", "Danger. Face away. Glass broken."),
+        ("someone hurt", "Danger. Regulator shut, call help. Someone hurt."),
+        ("fire outside", "Danger. Everybody back. Fire outside."),
     ):
         assert steaming.call(name) == [text]
         steaming.at += 1

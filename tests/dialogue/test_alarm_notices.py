@@ -244,14 +244,14 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
     "speaker lost": (
         speaker, "speaker lost", W, "Warning. Speaker lost. Watch gauges, then screen."),
     "steam escaping": (
-        called("steam escaping"), "steam escaping", D, "Danger. Steam escaping. Stand clear."),
+        called("steam escaping"), "steam escaping", D, "Danger. Stand clear. Steam escaping."),
     "glass broken": (
-        called("glass broken"), "glass broken", D, "Danger. Glass broken. Face away."),
+        called("glass broken"), "glass broken", D, "Danger. Face away. Glass broken."),
     "someone hurt": (
         called("someone is hurt"), "someone hurt", D,
-        "Danger. Someone hurt. Regulator shut, call help."),
+        "Danger. Regulator shut, call help. Someone hurt."),
     "fire outside": (
-        called("fire outside"), "fire outside", D, "Danger. Fire outside. Everybody back."),
+        called("fire outside"), "fire outside", D, "Danger. Everybody back. Fire outside."),
 }  # fmt: skip
 
 
