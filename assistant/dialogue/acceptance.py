@@ -24,7 +24,16 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
         context.say(alarm_words.acknowledged(standing), Urgency.ANSWER)
         return
     # named by the engine's own dial: another unit is always said, it may have been misheard
-    context.say(readback.read_back_several(reports, context.config.dial), Urgency.ANSWER)
+    said = tuple(report for report in reports if not _raises_its_alarm(context, report))
+    if said:
+        context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
+
+
+def _raises_its_alarm(context: EventContext, report: Report) -> bool:
+    """Whether an alarm of this event names it: then it is not said a second time."""
+    if report.what != EMERGENCY or report.value == OVER:
+        return False
+    return report.value not in {alarm.name for alarm in context.state.watch.alarms}
 
 
 def _dangers_seen(context: EventContext) -> list[str]:
