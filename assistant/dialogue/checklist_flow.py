@@ -225,7 +225,7 @@ def _take_up_move(context: EventContext) -> None:
             _say_what_is_first(context)
             continue
         facts = phases.facts(context.state.progress)
-        fresh = prompts.age_s(context, "water") <= FRESH_S
+        fresh = prompts.age_s(context, "water") <= FRESH_S and picture_now(context).water.known
         guards = replace(facts, water_known=facts.water_known and fresh)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
         if wanted is not None and context.config.list_of(wanted) is not None:

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field, replace
 
 from assistant.messages import Report
 from assistant.picture.feed_names import FeedName, delivery_per_s, feed_in, feeds_of
-from assistant.picture.feed_proof import Proof, Window, judge, stands_still, tells_after_s
+from assistant.picture.feed_proof import GRAIN, Proof, Window, judge, stands_still, tells_after_s
 from assistant.picture.given import Given
 from assistant.picture.readings import Reading, level_step, reading_of
-from assistant.picture.report_log import ReportLog
+from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.procedure.scale import options
 
 BASE_S = 600.0  # a level called longer before the feed began tells nothing of it. Judgement
@@ -49,6 +49,8 @@ class Tried:
     failed_by_readings: bool = False
     proof: Proof | None = None
     """The outcome of the last reading in its last run; None: no reading yet."""
+    weak: bool = False
+    """Whether the readings that failed it showed some gain."""
     words: str = ""
     """The witness for that."""
 
@@ -95,6 +97,7 @@ class _Following:
         self._geared = "geared pump" in options(given.engine)
         self._halted = False  # the pump is on, and stands with the engine
         self._blew_until = float("-inf")  # the level swells while the valve lifts
+        self._gauge_pa: float | None = None
 
     def hear(self, report: Report, at: float) -> None:
         """The next report."""
@@ -103,6 +106,10 @@ class _Following:
             return
         if report.what == "regulator":
             self._regulator_told(report.value == "open", at)
+            return
+        if report.what == "pressure":
+            called = reading_of(TimedReport(report, at), self._given.engine)
+            self._gauge_pa = None if called is None else called.value
             return
         feed = feed_in(report, self._fitted, self._last, self._standing)
         if feed is None:
@@ -189,12 +196,19 @@ class _Following:
     def _say(self, feed: FeedName, at: float, words: str, works: bool) -> None:
         """A word: it never clears a failure that two readings showed."""
         tried = self.feeds.get(feed, Tried())
+        if not works and self._too_soon(feed):
+            return
         if not works:
-            tried = replace(tried, failed_at=at, proved_at=None, words=words)
+            tried = replace(tried, failed_at=at, proved_at=None, words=words, weak=False)
         elif not tried.failed_by_readings:
             words = tried.words if tried.proved_at is not None else words
             tried = replace(tried, taken_at=at, failed_at=None, words=words)
         self.feeds[feed] = tried
+
+    def _too_soon(self, feed: FeedName) -> bool:
+        """Whether the pressure is below that from which the injector starts at all."""
+        starts_pa = self._given.engine.injector_starts_gauge_pa
+        return feed == "injector" and self._gauge_pa is not None and self._gauge_pa < starts_pa
 
     def _prove(self, run: Run, level: Reading) -> None:
         """What the readings of a run say of its feed, with one reading more."""
@@ -207,12 +221,15 @@ class _Following:
             first, proof = base, "no"
         elif proof == tried.proof == "yes":
             return
+        if proof == "no" and self._too_soon(run.feed):
+            proof = "not yet"
         words = f"water {first.value:.2f} then {level.value:.2f} in {level.at - first.at:.0f} s"
         match proof:
             case "yes":
-                tried = Tried(tried.taken_at, level.at, None, False, proof, words)
+                tried = Tried(tried.taken_at, level.at, None, False, proof, words=words)
             case "no":
-                tried = Tried(tried.taken_at, None, level.at, True, proof, words)
+                weak = (level.value or 0.0) > (first.value or 0.0) + GRAIN
+                tried = Tried(tried.taken_at, None, level.at, True, proof, weak, words)
             case _:
                 tried = replace(tried, proof=proof)
         self.feeds[run.feed] = tried

@@ -31,6 +31,8 @@ class Feed:
     age_s: float | None
     """How long ago its state was told or proved [s]; None: never."""
     witnesses: tuple[str, ...]
+    weak: bool = False
+    """Whether it failed by readings that showed some gain, under half of what was expected."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,7 @@ def _feed(given: Given, fold: FeedsTold, name: FeedName, tried: Tried) -> Feed:
         _look_again_s(given, name, run, tried),
         age_s,
         _witnesses(given, name, run, tried, age_s),
+        tried.weak,
     )
 
 

@@ -21,6 +21,7 @@ Trend = Literal["rising", "steady", "falling", "unknown"]
 
 NEAR_BOILING, COLD_WITH_FIRE = 1.5, 3.0  # times the owner's interval with steam up. Judgement
 UNKNOWN_AFTER = 2.0  # intervals: a level older than this is no level
+STEAM_GRACE_S = 60.0  # to call the water after steam showed, however old the last call. Judgement
 GRAIN = 1e-6  # a level called exactly at the mark is at the mark, whatever its unit
 _READ = frozenset({"known", "old", "at the mark", "below the mark"})
 
@@ -42,6 +43,9 @@ class Water:
     """How old the last reading is [s]; None: never called."""
     interval_s: float | None
     """How often it is wanted by the state of the engine [s]; None: not at all."""
+    awaited_since: float | None
+    """From when the next reading is awaited: the last one, or what made it wanted later [s]; None
+    where none is wanted."""
     old: bool
     """Whether the last reading is older than that, or of a cold boiler and called before a long
     break; whatever else is true of it."""
@@ -71,6 +75,7 @@ def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
         _since(given, value, last, glass),
         age_s,
         interval_s,
+        _awaited_since(given, fire, steam, last, interval_s),
         old,
         value in _READ and not stale,
         lost_since(given.reports, given.engine, given.warm_since),
@@ -94,6 +99,23 @@ def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:
     if steam.value == "near boiling":
         return NEAR_BOILING * interval_s
     return COLD_WITH_FIRE * interval_s if fire.burning else None
+
+
+def _awaited_since(
+    given: Given, fire: Fire, steam: Steam, last: Reading | None, interval_s: float | None
+) -> float | None:
+    """Counted from the lighting of the fire, the end of a break, and a moment after the first
+    steam where these are later than the last reading."""
+    if interval_s is None:
+        return None
+    later = [0.0 if last is None else last.at, *(ended for _, ended in given.breaks[-1:])]
+    if steam.since is not None:
+        later.append(steam.since if last is None else steam.since + STEAM_GRACE_S - interval_s)
+    elif given.reports.lit_at is not None:
+        later.append(given.reports.lit_at)
+    elif last is None:
+        later.append(fire.since or 0.0)
+    return max(later)
 
 
 def _state(given: Given, last: Reading | None, glass: Glass, old: bool) -> WaterState:

@@ -171,11 +171,6 @@ def feed_as_expected() -> str:
     return "The gain is as it should be."
 
 
-def feed_too_little() -> str:
-    """The glass gained clearly less."""
-    return "Less gain than the pump should give. Check bypass and tank."
-
-
 def feed_reason(gained: float, expected: float, minutes: float) -> str:
     """The numbers behind that answer. [gained, expected: fractions of the glass]"""
     return trend_reason(f"glass {gained:+.2f} in {minutes:.0f} minutes, {expected:+.2f} expected")

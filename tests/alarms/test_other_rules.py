@@ -35,9 +35,9 @@ def test_the_microphone_goes_and_comes_back(steaming: Story) -> None:
     assert lost == ["Warning. I cannot hear you. Check the microphone."]
     steaming.pass_s(310)
     suppressed = steaming.suppressed()
-    assert suppressed == ["water reading overdue"], "it follows from the microphone"
-    back = steaming.see(lost_devices={})
-    assert back == ["Warning. Water reading overdue. Where is the water?"]
+    assert suppressed == [], "the glass is not read, whoever is not heard"
+    assert "water reading overdue" in steaming.names("raised")
+    assert steaming.see(lost_devices={}) == []
 
 
 def test_calls_for_help_are_told_at_once_and_end_when_called_over(steaming: Story) -> None:

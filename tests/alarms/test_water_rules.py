@@ -19,12 +19,12 @@ def test_water_at_the_lower_mark(steaming: Story) -> None:
 def test_water_below_the_mark_before_there_is_a_fire_is_no_alarm(cold: Story) -> None:
     assert cold.water(0.1) == [] and cold.water("out of sight") == []
     cold.at += 60
-    assert cold.state("fire", "lit") == ["Danger. No water in sight. Stop the heat."]
+    assert cold.state("fire", "lit") == ["Danger. Stop the heat. No water in sight."]
 
 
 def test_no_water_in_sight(steaming: Story) -> None:
     steaming.at += 200
-    assert steaming.water("out of sight") == ["Danger. No water in sight. Stop the heat."]
+    assert steaming.water("out of sight") == ["Danger. Stop the heat. No water in sight."]
     only(steaming, "water out of sight", Grade.DANGER)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
-from assistant.dialogue.agenda import engine_rows
+from assistant.dialogue.agenda import engine_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ALARM, STEP
@@ -22,11 +22,14 @@ from assistant.procedure.position import Progress
 Row = Callable[[EventContext], Iterator[Need]]
 
 RANK_OF = {Grade.DANGER: Rank.DANGER, Grade.WARNING: Rank.STOP, Grade.CAUTION: Rank.DUE}
+QUIET_AT_REST = frozenset({"water low", "not to be steamed", "no feed", "water unread"})
+# groups of alarms that press no more with the fire out and the gauge at rest
 OVERDUE = {
     "water not read": "water",
     "water reading overdue": "water",
     "pressure reading overdue": "pressure",
 }  # alarms that are a question for a reading, grown late
+ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
 HEATED = frozenset(
@@ -34,7 +37,12 @@ HEATED = frozenset(
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
-NO_LIST = frozenset({"water near the lower mark"})  # cautions beside which the list rests
+NO_LIST = frozenset(
+    {"water near the lower mark", "no feed works", "no feed, urgent"}
+)  # alarms beside which the list rests, though they are no danger
+GOES_BEFORE = {"no feed": "water low"}  # a group of which a graver alarm silences the other's
+NO_FEED = "no feed"  # the group of alarms in which a list may still try a feed
+TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
@@ -57,9 +65,12 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     An open doubt keeps the list waiting: one question at a time.
     """
     last = Rank.OFFER
-    if context.state.watch.danger or _near_the_mark(context):
+    needs = water_forbids.allowed(context, needs)
+    if _danger_presses(context):
         last = Rank.DOUBT
         needs = [need for need in needs if need.step is None or need.rank is not Rank.DUE]
+    elif _list_rests(context):
+        needs = [need for need in needs if _goes_on(context, need)]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
     elif context.state.doubt is not None or plate_check.has_floor(context):
@@ -72,9 +83,9 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
 def _no_more_heat(context: EventContext) -> bool:
     """Whether no list may ask for fire or draught: near the wanted pressure, or the water open."""
     warned = any(
-        alarm.rule.group == "water low" or alarm.name in OVERDUE
+        alarm.name in NO_LIST
+        or (alarm.rule.group in QUIET_AT_REST and alarm.rule.grade > Grade.CAUTION)
         for alarm in context.state.watch.alarms
-        if alarm.rule.grade > Grade.CAUTION
     )
     return warned or _gauge_pa(context) >= (
         NEAR_WORKING * context.config.engine.working_pressure_gauge_pa
@@ -93,8 +104,25 @@ def _gauge_pa(context: EventContext) -> float:
     return context.alarm_inputs.number("pressure") or 0.0
 
 
-def _near_the_mark(context: EventContext) -> bool:
+def _danger_presses(context: EventContext) -> bool:
+    """Whether a danger stands that is not over by all but its name: fire out, gauge at rest."""
+    dangers = [a for a in context.state.watch.alarms if a.rule.grade is Grade.DANGER]
+    over = _at_rest(context) and all(a.rule.group in QUIET_AT_REST for a in dangers)
+    return bool(dangers) and not over
+
+
+def _list_rests(context: EventContext) -> bool:
     return any(alarm.name in NO_LIST for alarm in context.state.watch.alarms)
+
+
+def _goes_on(context: EventContext, need: Need) -> bool:
+    """Beside low water to come: no step of the list, but one that tries another feed."""
+    if need.step is None:
+        return need.rank <= Rank.DOUBT
+    no_feed = all(a.rule.group == NO_FEED for a in context.state.watch.alarms if a.name in NO_LIST)
+    if no_feed and need.step.asks in TRIED:
+        return True
+    return need.rank in (Rank.REMEDY, Rank.READING)
 
 
 # --- from the alarms
@@ -111,26 +139,61 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
+    heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
+    better = _better_once(context, alarm)
     return Need(
-        ALARM + alarm.name,
+        ALARM + alarm.name + (ONCE_MORE if better and not heated else ""),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
+        words=alarm.rule.once_more_text if better else "",
         calmer=acted,
-        provoked=rank is Rank.DANGER and any(map(_heats, context.accepted)),
-        holds_others=rank is Rank.DANGER and fresh and not acted,
+        provoked=heated or _renewed(context, alarm),
+        holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
 
 
+def _better_once(context: EventContext, alarm: Alarm) -> bool:
+    """Whether the last reading was good, and one does not end it."""
+    good = bool(alarm.rule.once_more) and alarm.normal_readings > 0
+    return good and alarm.rule.normal(context.alarm_inputs, context.at)
+
+
+def _renewed(context: EventContext, alarm: Alarm) -> bool:
+    """Whether a reading just called meets the condition anew."""
+    called = any(report.what == alarm.rule.gauge for report in context.accepted)
+    if not called or not alarm.rule.renewed or alarm.raised_at >= context.at:
+        return False
+    return alarm.rule.condition(context.alarm_inputs, context.at) is not None
+
+
 def _speaks(context: EventContext, alarm: Alarm) -> bool:
-    """Whether it is still to be said: cautions and warnings not while back to normal."""
+    """Whether it is still to be said: cautions and warnings not while back to normal.
+
+    Nor while a graver one of its group is said.
+    """
+    if _graver_stands(context, alarm) or water_forbids.is_done(context, alarm):
+        return False
     if ALARM + alarm.name not in context.state.asked:
         return True
+    if _at_rest(context) and (
+        alarm.rule.grade is Grade.DANGER or alarm.rule.group in QUIET_AT_REST
+    ):
+        return False
     if alarm.rule.grade is Grade.DANGER:
-        return not _at_rest(context)
+        return True
     once = alarm.rule.group in ONCE
     return not once and not alarm.rule.normal(context.alarm_inputs, context.at)
+
+
+def _graver_stands(context: EventContext, alarm: Alarm) -> bool:
+    """Whether a graver alarm of its group stands, or of one that goes before it."""
+    groups = {alarm.rule.group, GOES_BEFORE.get(alarm.rule.group, "")}
+    return any(
+        other.rule.group in groups and other.rule.grade > alarm.rule.grade
+        for other in context.state.watch.spoken()
+    )
 
 
 def _acted(context: EventContext, alarm: Alarm) -> bool:
@@ -140,7 +203,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     acknowledged = alarm.acknowledged_at is not None
     if alarm.rule.grade is not Grade.DANGER:
         return acknowledged
-    later = [t.report for t in context.state.reports if t.at >= alarm.raised_at]
+    since = water_forbids.trouble_since(context, alarm)
+    later = [t.report for t in context.state.reports if t.at >= since]
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
 

@@ -1,0 +1,76 @@
+"""What the state of the water forbids to ask for, and what has become of its troubles. Speaks
+nothing.
+
+Level unknown or lost: no feed. Not to be steamed: no list but putting away.
+"""
+
+from __future__ import annotations
+
+import re
+
+from assistant.alarms.lifecycle import Alarm
+from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
+from assistant.procedure.checklist import Phase, Step
+
+UNKNOWN = frozenset({"out of sight", "doubted", "unproved", "glass broken"})
+FEEDS = frozenset(
+    {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
+)  # answers of steps that put a feed on
+FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
+NOT_STEAMED = "not to be steamed"
+LOST = frozenset({"water out of sight", "water doubted"})  # one trouble, by two alarms
+
+
+def no_feed(context: EventContext) -> bool:
+    """Whether no feed may be asked for: the level is unknown over heat, or was lost."""
+    seen = picture_now(context)
+    unknown = seen.water.value in UNKNOWN and (seen.fire.heat or seen.steam.value == "steam")
+    return unknown or seen.water.not_to_be_steamed_since is not None
+
+
+def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
+    """The needs without those that put a feed on, or steam her, while that must not be."""
+    if not no_feed(context):
+        return needs
+    lost = picture_now(context).water.not_to_be_steamed_since is not None
+    away = context.state.phase is Phase.PUTTING_AWAY
+    return [
+        need
+        for need in needs
+        if need.step is None
+        or not (_puts_feed_on(need.step) or (lost and not away and need.rank is not Rank.REMEDY))
+    ]
+
+
+def _puts_feed_on(step: Step) -> bool:
+    return bool(step.replies) and (step.asks, step.replies[0].state) in FEEDS
+
+
+def words(context: EventContext, say: str) -> str:
+    """The words of a step, without the sentence that asks for feed where none may be asked for."""
+    return without_feed(say) if no_feed(context) else say
+
+
+def without_feed(say: str) -> str:
+    """The sentences that do not speak of feed; all of them where every one does.
+
+    >>> without_feed("Feed to the upper mark. Where is the water?")
+    'Where is the water?'
+    """
+    sentences = [text.strip() for text in re.findall(r"[^.?!]+[.?!]", say)]
+    return " ".join(text for text in sentences if not FEED_WORDS.search(text)) or say
+
+
+def is_done(context: EventContext, alarm: Alarm) -> bool:
+    """Whether what an alarm wants is being done: she is being put away."""
+    return alarm.name == NOT_STEAMED and context.state.phase is Phase.PUTTING_AWAY
+
+
+def trouble_since(context: EventContext, alarm: Alarm) -> float:
+    """When the trouble of an alarm began [s]: water that comes back is the same trouble."""
+    lost_at = picture_now(context).water.not_to_be_steamed_since
+    if alarm.name not in LOST or lost_at is None:
+        return alarm.raised_at
+    return min(alarm.raised_at, lost_at)
