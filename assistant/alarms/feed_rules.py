@@ -5,13 +5,14 @@ from __future__ import annotations
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND, PRESSURE_DEADBAND
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.water_rules import NEAR_LOWER, falls, hot, level_over_heat
+from assistant.picture.feed_fold import FailedBy
 from assistant.picture.feeds import Feed
 
 FEED_SHOWS_S = 60.0  # the glass needs this long to show a feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice the error of a reading. Judgement
 
 
-def _failing(inputs: AlarmInputs, weak: bool) -> Feed | None:
+def _failing(inputs: AlarmInputs, by: FailedBy) -> Feed | None:
     """A feed that is on, and that readings have shown to give nothing, or little."""
     seen = inputs.picture
     if seen is None or not hot(seen):
@@ -20,7 +21,7 @@ def _failing(inputs: AlarmInputs, weak: bool) -> Feed | None:
         (
             feed
             for feed in seen.feeds.by_name.values()
-            if feed.running_since is not None and feed.proof == "no" and feed.weak is weak
+            if feed.running_since is not None and feed.failed_by == by
         ),
         None,
     )
@@ -28,7 +29,7 @@ def _failing(inputs: AlarmInputs, weak: bool) -> Feed | None:
 
 def feed_dead(inputs: AlarmInputs, at: float) -> str | None:
     """A feed is on, and the level is no higher though it should be by now."""
-    feed = _failing(inputs, weak=False)
+    feed = _failing(inputs, "no gain")
     return None if feed is None else "; ".join(feed.witnesses)
 
 
@@ -38,7 +39,7 @@ def feed_not_dead(inputs: AlarmInputs, at: float) -> bool:
 
 def feed_weak(inputs: AlarmInputs, at: float) -> str | None:
     """A feed is on, and gave less than half of what was expected."""
-    feed = _failing(inputs, weak=True)
+    feed = _failing(inputs, "little gain")
     return None if feed is None else "; ".join(feed.witnesses)
 
 

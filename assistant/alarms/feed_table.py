@@ -31,7 +31,7 @@ FEED: tuple[Rule, ...] = (
         suppression="valve blown or regulator opened since the reading before",
         subject="water", state="falling, feed on", act="check the feed", renewed=True,
         condition=feed.falling_with_feed, normal=feed.not_falling_or_unfed, gauge="water",
-        end_text="water no longer falls with feed on",
+        announces_end=False,
     ),
     Rule(
         name="feed dead", kind="rate", grade=W, group="water low",
@@ -50,7 +50,7 @@ FEED: tuple[Rule, ...] = (
         action="damper shut, blower shut, no firing, until a feed works",
         consequence="low water with a hot fire, and nothing to meet it",
         causes="fire not checked when the feeds failed",
-        respond_within_s=120, detected_by="gauge, glass and feeds, called",
+        respond_within_s=180, detected_by="gauge, glass and feeds, called",
         suppression="no fire and no steam",
         subject="no feed works", state="", act="damper shut, no firing",
         condition=feed.no_feed_and_worse, normal=feed.no_feed_but_calm, announces_end=False,

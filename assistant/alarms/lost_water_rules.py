@@ -16,37 +16,34 @@ MADE = frozenset({"lit", "built", "coal"})  # reports of a fire that is made or 
 def no_water_in_sight(inputs: AlarmInputs, at: float) -> str | None:
     """No water in sight, with fire or steam."""
     seen = inputs.picture
-    gone = seen is not None and seen.water.value == "out of sight" and hot(seen)
+    gone = seen is not None and seen.water.out_of_sight and hot(seen)
     return "no water in sight" if gone else None
 
 
 def water_in_sight(inputs: AlarmInputs, at: float) -> bool:
     """Whether a level was called that nothing speaks against."""
-    return inputs.picture is not None and inputs.picture.water.value not in (
-        "out of sight",
-        "doubted",
-    )
+    return inputs.picture is not None and inputs.picture.water.readable
 
 
 def shows_again(inputs: AlarmInputs, at: float) -> bool:
     """Whether it came back after it was lost: a doubted level is another danger."""
-    return inputs.picture is not None and inputs.picture.water.value == "doubted"
+    return inputs.picture is not None and inputs.picture.water.doubted
 
 
 def doubted(inputs: AlarmInputs, at: float) -> str | None:
     """Water shows after it was out of sight over heat; glass not blown through, or not agreed."""
     seen = inputs.picture
-    if seen is None or seen.water.value != "doubted" or not hot(seen):
+    if seen is None or not seen.water.doubted or not hot(seen):
         return None
     return "; ".join(seen.water.witnesses)
 
 
 def not_doubted(inputs: AlarmInputs, at: float) -> bool:
-    return inputs.picture is not None and inputs.picture.water.value != "doubted"
+    return inputs.picture is not None and not inputs.picture.water.doubted
 
 
 def lost_again(inputs: AlarmInputs, at: float) -> bool:
-    return inputs.picture is not None and inputs.picture.water.value in ("out of sight", "doubted")
+    return inputs.picture is not None and not inputs.picture.water.readable
 
 
 def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
@@ -60,6 +57,23 @@ def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
 
 def may_be_steamed(inputs: AlarmInputs, at: float) -> bool:
     return inputs.picture is not None and inputs.picture.water.not_to_be_steamed_since is None
+
+
+def glass_unproved(inputs: AlarmInputs, at: float) -> str | None:
+    """A glass that broke or failed its test is in use again over heat, and not proved."""
+    seen = inputs.picture
+    if seen is None or not hot(seen) or not _unproved(seen):
+        return None
+    return "; ".join(seen.glass.witnesses)
+
+
+def glass_proved(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.picture is not None and not _unproved(inputs.picture)
+
+
+def _unproved(seen: Picture) -> bool:
+    failed = seen.glass.value == "unproved" and seen.water.value == "unproved"
+    return failed or seen.glass.value == "broken"
 
 
 def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:

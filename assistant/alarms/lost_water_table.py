@@ -77,6 +77,17 @@ LOST_WATER: tuple[Rule, ...] = (
         deadline=unread.not_read_at, announces_end=False,
     ),
     Rule(
+        name="glass not proved", kind="disagreement", grade=W, group="glass broken",
+        when="over heat, a glass that broke or failed its test is not proved by how it returns",
+        action="blow it through, each way; no feed until it is proved and the water called",
+        consequence="a false level is believed",
+        causes="new glass not tested, a passage stopped, a cock shut",
+        respond_within_s=180, detected_by="the glass, called",
+        suppression="while it is called broken",
+        subject="glass not proved", state="", act="blow through, no feed",
+        condition=lost.glass_unproved, normal=lost.glass_proved, announces_end=False,
+    ),
+    Rule(
         name="not to be steamed", kind="disagreement", grade=W, group="not to be steamed",
         when="water was lost over heat and shows again undoubted; nobody has looked at the boiler",
         action="put her away: no fire, no feed; somebody competent looks at the boiler",

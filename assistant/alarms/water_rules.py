@@ -16,9 +16,8 @@ NEAR_LOWER = 0.13  # of the glass, above the mark: the next eighth
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
-DEAD_GAUGE_S = 600.0  # from water as high as at boiling to a gauge that should show it. Judgement
+DEAD_GAUGE_S = 180.0  # from water as high as at boiling to a gauge that should show it. Judgement
 EXPANDED = "glass expanded as at boiling"  # the picture's witness for steam
-UNREADABLE = frozenset({"out of sight", "doubted"})  # states in which a level is no level
 
 
 def hot(picture: Picture) -> bool:
@@ -29,7 +28,7 @@ def hot(picture: Picture) -> bool:
 def level_over_heat(inputs: AlarmInputs) -> float | None:
     """The level last called [of the glass], where it is one and there is heat; else None."""
     seen = inputs.picture
-    if seen is None or not hot(seen) or seen.water.value in UNREADABLE:
+    if seen is None or not hot(seen) or not seen.water.readable:
         return None
     return seen.water.level
 
@@ -55,7 +54,7 @@ def low_water_over(inputs: AlarmInputs, at: float) -> bool:
 
 def level_unreadable(inputs: AlarmInputs, at: float) -> bool:
     """Whether the water is out of sight or doubted: that is another danger."""
-    return inputs.picture is not None and inputs.picture.water.value in UNREADABLE
+    return inputs.picture is not None and not inputs.picture.water.readable
 
 
 def perhaps_low(inputs: AlarmInputs, at: float) -> str | None:

@@ -64,7 +64,7 @@ WATER: tuple[Rule, ...] = (
     ),
     Rule(
         name="water says steam, gauge none", kind="disagreement", grade=W, group="dead gauge",
-        when="unfed, the glass rose as boiling lifts it, and ten minutes later the gauge rests",
+        when="unfed, the glass rose as boiling lifts it, and three minutes later the gauge rests",
         action="look at the gauge cock; believe the water, stop the heat until they agree",
         consequence="pressure rises unseen", causes="gauge cock shut, gauge or siphon stopped",
         respond_within_s=180, detected_by="the glass and the gauge, called",

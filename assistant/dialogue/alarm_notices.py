@@ -32,6 +32,9 @@ from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
 
+LIST_RESTS = frozenset(
+    {"water near the lower mark", "no feed works", "no feed, urgent"}
+)  # alarms beside which the list rests, though they are no danger
 ESTIMATE_EVERY_S = 120.0
 _READINGS_KEPT = 12  # of one gauge, for the watch
 STEAM_PSI = 2.0  # from here on there is steam, and readings are wanted
@@ -195,6 +198,13 @@ def emergency_standing(context: EventContext) -> Emergency | None:
     """The emergency whose acts belong to the gravest alarm that stands, if it has any."""
     emergencies, spoken = context.config.emergencies, context.state.watch.spoken()
     return emergencies.for_alarm(spoken[0].name) if emergencies is not None and spoken else None
+
+
+def goes_first(context: EventContext) -> str:
+    """What an alarm wants before the list goes on: a warning, or low water to come; else empty."""
+    spoken = (alarm.rule for alarm in context.state.watch.spoken() if alarm.shelved_until is None)
+    rules = (r for r in spoken if r.grade > Grade.CAUTION or r.name in LIST_RESTS)
+    return next((rule.text for rule in rules), "")
 
 
 def acknowledge_spoken(context: EventContext) -> None:

@@ -92,6 +92,8 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
+    elif _puts_lost_away(context):
+        _take_up_move(context)
     elif any(report.what == phases.MOVE for report in context.accepted):
         context.say(move_words.danger_first(), Urgency.ANSWER)
     _go_on(context)
@@ -241,6 +243,12 @@ def _take_up_move(context: EventContext) -> None:
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
+
+
+def _puts_lost_away(context: EventContext) -> bool:
+    """Whether she is put away after the water was lost: what is left to do, danger or not."""
+    lost = picture_now(context).water.not_to_be_steamed_since is not None
+    return lost and Report(phases.MOVE, "put_away") in context.accepted
 
 
 def _refuse_move(context: EventContext, name: str) -> bool:

@@ -33,8 +33,6 @@ def _check_feed(context: EventContext) -> None:
 
 def _say_expected(context: EventContext) -> None:
     litres = _litres(context, 60.0 * AHEAD_MIN)
-    if context.state.watch.danger:
-        return
     if litres is None or context.state.latest("water") is None:
         return
     try:

@@ -108,6 +108,9 @@ def _next(context: EventContext, order: Order) -> None:
     if emergency is not None and emergencies is not None:
         _reply(context, " ".join(emergencies.words(emergency)))
         return
+    if first := alarm_notices.goes_first(context):
+        _reply(context, first)
+        return
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     if step is not None:
         _reply(context, walkthrough.step(step.say, step.caution))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.belief import forecast
 from assistant.boiler.scales import PSI_PA
+from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import told
 from assistant.messages import ForecastMade, Grade
@@ -12,9 +13,9 @@ from assistant.wording import forecast_words
 from assistant.wording.quantities import dial_rounded
 
 JUST_CALLED_S = 30.0
-WATER_FIRST = frozenset(
-    {"water near the lower mark", "not to be steamed", "no feed works", "no feed, urgent"}
-)  # alarms beside which no time to a pressure is named
+WATER_FIRST = LIST_RESTS | {
+    "not to be steamed"
+}  # alarms beside which no time to a pressure is named
 OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judgement
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -54,6 +55,23 @@ class Water:
     not_to_be_steamed_since: float | None
     """When it went out of sight over heat, the boiler not looked at since [s]."""
     witnesses: tuple[str, ...]
+    doubted_since: float | None = None
+    """Since when a level is doubted because it came back, whatever else is true of it [s]."""
+
+    @property
+    def out_of_sight(self) -> bool:
+        """Whether none was in sight when it was last called, whatever else is true of the glass."""
+        return self.age_s is not None and self.level is None
+
+    @property
+    def doubted(self) -> bool:
+        """Whether a level shows, and is doubted because it came back."""
+        return self.doubted_since is not None and not self.out_of_sight
+
+    @property
+    def readable(self) -> bool:
+        """Whether the level last called is one, as far as is known."""
+        return not self.out_of_sight and not self.doubted
 
 
 def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
@@ -80,6 +98,7 @@ def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
         value in _READ and not stale,
         lost_since(given.reports, given.engine, given.warm_since),
         _witnesses(given, last, value),
+        doubted_since(given.reports, given.engine, given.warm_since),
     )
 
 
@@ -104,18 +123,20 @@ def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:
 def _awaited_since(
     given: Given, fire: Fire, steam: Steam, last: Reading | None, interval_s: float | None
 ) -> float | None:
-    """Counted from the lighting of the fire, the end of a break, and a moment after the first
-    steam where these are later than the last reading."""
+    """Counted from the lighting of the fire and the end of a break where these are later than the
+    last reading; with the first steam there is a moment to call it, unless it was overdue before.
+    """
     if interval_s is None:
         return None
     later = [0.0 if last is None else last.at, *(ended for _, ended in given.breaks[-1:])]
-    if steam.since is not None:
-        later.append(steam.since if last is None else steam.since + STEAM_GRACE_S - interval_s)
-    elif given.reports.lit_at is not None:
+    if last is None:
+        later.append(steam.since or fire.since or 0.0)
+    if given.reports.lit_at is not None and (steam.since or math.inf) > given.reports.lit_at:
         later.append(given.reports.lit_at)
-    elif last is None:
-        later.append(fire.since or 0.0)
-    return max(later)
+    since = max(later)
+    in_time = steam.since is not None and steam.since <= since + COLD_WITH_FIRE * interval_s
+    graced = (steam.since or 0.0) + STEAM_GRACE_S - interval_s
+    return max(since, graced) if in_time else since
 
 
 def _state(given: Given, last: Reading | None, glass: Glass, old: bool) -> WaterState:

@@ -12,7 +12,9 @@ from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
 from assistant.dialogue.agenda import engine_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, STEP
 from assistant.messages import READINGS, Grade, Report
 from assistant.procedure import position, remedies
@@ -37,11 +39,7 @@ HEATED = frozenset(
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
-NO_LIST = frozenset(
-    {"water near the lower mark", "no feed works", "no feed, urgent"}
-)  # alarms beside which the list rests, though they are no danger
 GOES_BEFORE = {"no feed": "water low"}  # a group of which a graver alarm silences the other's
-NO_FEED = "no feed"  # the group of alarms in which a list may still try a feed
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
@@ -83,7 +81,7 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
 def _no_more_heat(context: EventContext) -> bool:
     """Whether no list may ask for fire or draught: near the wanted pressure, or the water open."""
     warned = any(
-        alarm.name in NO_LIST
+        alarm.name in LIST_RESTS
         or (alarm.rule.group in QUIET_AT_REST and alarm.rule.grade > Grade.CAUTION)
         for alarm in context.state.watch.alarms
     )
@@ -112,14 +110,18 @@ def _danger_presses(context: EventContext) -> bool:
 
 
 def _list_rests(context: EventContext) -> bool:
-    return any(alarm.name in NO_LIST for alarm in context.state.watch.alarms)
+    return any(alarm.name in LIST_RESTS for alarm in context.state.watch.alarms)
 
 
 def _goes_on(context: EventContext, need: Need) -> bool:
     """Beside low water to come: no step of the list, but one that tries another feed."""
     if need.step is None:
         return need.rank <= Rank.DOUBT
-    no_feed = all(a.rule.group == NO_FEED for a in context.state.watch.alarms if a.name in NO_LIST)
+    no_feed = all(
+        a.rule.group == water_forbids.NO_FEED
+        for a in context.state.watch.alarms
+        if a.name in LIST_RESTS
+    )
     if no_feed and need.step.asks in TRIED:
         return True
     return need.rank in (Rank.REMEDY, Rank.READING)
@@ -201,7 +203,7 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     if alarm.rule.kind == "overdue":
         return False
     acknowledged = alarm.acknowledged_at is not None
-    if alarm.rule.grade is not Grade.DANGER:
+    if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
         return acknowledged
     since = water_forbids.trouble_since(context, alarm)
     later = [t.report for t in context.state.reports if t.at >= since]
@@ -217,6 +219,8 @@ def _at_rest(context: EventContext) -> bool:
     """Whether the fire is out and the gauge at rest: nothing presses any more."""
     inputs = context.alarm_inputs
     gauge = inputs.number("pressure")
+    if picture_now(context).gauge.value == "in conflict":
+        return False
     rest = REST * context.config.engine.working_pressure_gauge_pa
     return inputs.state("fire") in ("drawn", "dead", "run down") and (
         gauge is not None and gauge <= rest
@@ -228,6 +232,8 @@ def _at_rest(context: EventContext) -> bool:
 
 def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
     """Pressure and water before they are old, and louder once they are; also beside a danger."""
+    if _at_rest(context) and context.state.watch.danger:
+        return  # nothing presses; putting away asks what it needs
     by_step = {need.step.asks for need in listed if need.step and _asks_value(need.step)}
     for order, gauge in enumerate(("water", "pressure")):
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]

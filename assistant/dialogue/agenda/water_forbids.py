@@ -14,11 +14,12 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.procedure.checklist import Phase, Step
 
-UNKNOWN = frozenset({"out of sight", "doubted", "unproved", "glass broken"})
+UNREAD = frozenset({"unproved", "glass broken"})
 FEEDS = frozenset(
     {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
 )  # answers of steps that put a feed on
 FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
+NO_FEED = "no feed"
 NOT_STEAMED = "not to be steamed"
 LOST = frozenset({"water out of sight", "water doubted"})  # one trouble, by two alarms
 
@@ -26,7 +27,8 @@ LOST = frozenset({"water out of sight", "water doubted"})  # one trouble, by two
 def no_feed(context: EventContext) -> bool:
     """Whether no feed may be asked for: the level is unknown over heat, or was lost."""
     seen = picture_now(context)
-    unknown = seen.water.value in UNKNOWN and (seen.fire.heat or seen.steam.value == "steam")
+    unknown = not seen.water.readable or seen.water.value in UNREAD
+    unknown = unknown and (seen.fire.heat or seen.steam.value == "steam")
     return unknown or seen.water.not_to_be_steamed_since is not None
 
 
@@ -71,6 +73,8 @@ def is_done(context: EventContext, alarm: Alarm) -> bool:
 def trouble_since(context: EventContext, alarm: Alarm) -> float:
     """When the trouble of an alarm began [s]: water that comes back is the same trouble."""
     lost_at = picture_now(context).water.not_to_be_steamed_since
+    if alarm.rule.group == NO_FEED:
+        return float("-inf")  # a damper shut before they failed is shut
     if alarm.name not in LOST or lost_at is None:
         return alarm.raised_at
     return min(alarm.raised_at, lost_at)
