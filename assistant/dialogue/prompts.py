@@ -108,9 +108,18 @@ def _tell_trend(context: EventContext) -> None:
     loss = trend.cause == "loss"  # that is an alarm's to say
     if not shown or now == context.state.told.trend_announced or loss:
         return
-    context.say(forecast_words.water_trend_words(*now), Urgency.CHAT)
+    context.say(_trend_words(context, *now), Urgency.CHAT)
     told.because(context, forecast_words.trend_reason(trend.why))
     told.trend_announced(context, now)
+
+
+def _trend_words(context: EventContext, word: str, cause: str) -> str:
+    """How the water moves; what rises unfed over a fire with the gauge at rest tells of steam."""
+    picture = picture_now(context)
+    unfed = picture.feeds.running_since is None and not picture.gauge.moved
+    if (word, cause) == ("rising", "unknown") and unfed and picture.fire.burning:
+        return forecast_words.rising_over_a_gauge_at_rest()
+    return forecast_words.water_trend_words(word, cause)
 
 
 def _glass_movement(context: EventContext) -> str:

@@ -102,6 +102,11 @@ def water_trend_words(trend: str, cause: str) -> str:
     return TRENDS.get((trend, cause), TREND_ALONE.get(trend, TREND_ALONE["unknown"]))
 
 
+def rising_over_a_gauge_at_rest() -> str:
+    """Water that nobody feeds rises over a fire: it grows hot, whatever the gauge shows."""
+    return "Water says steam, gauge says none."
+
+
 def trend_reason(why: str) -> str:
     """The reason for a movement of the glass, fit to be spoken; other reasons unchanged.
 

@@ -40,6 +40,7 @@ HEATED = frozenset(
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 GOES_BEFORE = {"no feed": "water low"}  # a group of which a graver alarm silences the other's
+NOT_GAINED = "feed dead"  # said once where no feed works
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
@@ -68,7 +69,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         last = Rank.DOUBT
         needs = [need for need in needs if need.step is None or need.rank is not Rank.DUE]
     elif _list_rests(context):
-        needs = [need for need in needs if _goes_on(context, need)]
+        cures = any(need.rank is Rank.REMEDY for need in needs)
+        needs = [need for need in needs if _goes_on(context, need, cures)]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
     elif context.state.doubt is not None or plate_check.has_floor(context):
@@ -113,8 +115,11 @@ def _list_rests(context: EventContext) -> bool:
     return any(alarm.name in LIST_RESTS for alarm in context.state.watch.alarms)
 
 
-def _goes_on(context: EventContext, need: Need) -> bool:
-    """Beside low water to come: no step of the list, but one that tries another feed."""
+def _goes_on(context: EventContext, need: Need, cures: bool) -> bool:
+    """Beside low water to come: no step of the list, but one that tries another feed.
+
+    cures: whether a remedy is in hand, which goes before that.
+    """
     if need.step is None:
         return need.rank <= Rank.DOUBT
     no_feed = all(
@@ -122,7 +127,7 @@ def _goes_on(context: EventContext, need: Need) -> bool:
         for a in context.state.watch.alarms
         if a.name in LIST_RESTS
     )
-    if no_feed and need.step.asks in TRIED:
+    if no_feed and need.step.asks in TRIED and not cures:
         return True
     return need.rank in (Rank.REMEDY, Rank.READING)
 
@@ -185,8 +190,16 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
         return False
     if alarm.rule.grade is Grade.DANGER:
         return True
+    if alarm.name == NOT_GAINED and _no_feed_warned(context):
+        return False
     once = alarm.rule.group in ONCE
     return not once and not alarm.rule.normal(context.alarm_inputs, context.at)
+
+
+def _no_feed_warned(context: EventContext) -> bool:
+    """Whether that no feed works is said: more than that one of them gives nothing."""
+    group = (a.rule for a in context.state.watch.spoken() if a.rule.group == water_forbids.NO_FEED)
+    return any(rule.grade > Grade.CAUTION for rule in group)
 
 
 def _graver_stands(context: EventContext, alarm: Alarm) -> bool:
