@@ -14,8 +14,6 @@ from assistant.wording.quantities import dial_rounded
 
 JUST_CALLED_S = 30.0
 WATER_FIRST = LIST_RESTS | {"not to be steamed"}  # alarms beside which no time is named
-    "not to be steamed"
-}  # alarms beside which no time to a pressure is named
 OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judgement
 
 
