@@ -53,6 +53,7 @@ FEED: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="gauge, glass and feeds, called",
         suppression="no fire and no steam",
         subject="no feed works", state="", act="damper shut, no firing",
+        more="Try any other feed.",
         condition=feed.no_feed_and_worse, normal=feed.no_feed_but_calm, announces_end=False,
     ),
     Rule(
@@ -64,6 +65,7 @@ FEED: tuple[Rule, ...] = (
         respond_within_s=300, detected_by="the feeds, called, and the glass",
         suppression="an injector tried below the pressure from which it starts",
         subject="no feed works", state="", act="no higher: damper shut",
+        more="Try any other feed.",
         condition=feed.no_feed, normal=feed.a_feed_works,
     ),
     Rule(

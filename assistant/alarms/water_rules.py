@@ -122,7 +122,7 @@ def gauge_sees_steam(inputs: AlarmInputs, at: float) -> bool:
 def near_lower(inputs: AlarmInputs, at: float) -> str | None:
     """Falling, within an eighth of the glass above the lower mark, and no feed that gains."""
     level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
-    if level is None or _fed(inputs) or falls(inputs) < LEVEL_DEADBAND:
+    if level is None or _fed(inputs) or falls(inputs) < LEVEL_DEADBAND or _no_feed(inputs):
         return None
     if not mark + GRAIN < level <= mark + NEAR_LOWER:
         return None
@@ -145,9 +145,19 @@ def _fed(inputs: AlarmInputs) -> bool:
     return any(feed.running_since is not None and feed.value != "failed" for feed in feeds)
 
 
+def _no_feed(inputs: AlarmInputs) -> bool:
+    """Whether no feed works: "feed now" would be no help."""
+    return inputs.picture is not None and inputs.picture.feeds.none_works
+
+
 def at_or_below_the_mark(inputs: AlarmInputs, at: float) -> bool:
-    """Whether the danger of low water has taken the place of the caution."""
+    """Whether the danger of low water has taken its place."""
     return low_water(inputs, at) is not None or level_unreadable(inputs, at)
+
+
+def graver_than_near(inputs: AlarmInputs, at: float) -> bool:
+    """Whether low water, or that no feed works, has taken the place of the caution."""
+    return at_or_below_the_mark(inputs, at) or _no_feed(inputs)
 
 
 def glass_full(inputs: AlarmInputs, at: float) -> str | None:

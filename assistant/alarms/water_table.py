@@ -99,9 +99,9 @@ WATER: tuple[Rule, ...] = (
         action="feed now, in good time", consequence="low water",
         causes="steam used, valve blowing, no feed, a feed that gives nothing, leak",
         respond_within_s=300, detected_by="two glass readings, called",
-        suppression="a feed on that is not known to fail; no fire and no steam",
+        suppression="a feed on that is not known to fail; no feed works; no fire and no steam",
         subject="water", state="near lower mark", act="feed now",
         condition=water.near_lower, normal=water.over_lower, gauge="water", readings=1,
-        replaced=water.at_or_below_the_mark,
+        replaced=water.graver_than_near,
     ),
 )  # fmt: skip

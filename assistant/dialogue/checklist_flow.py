@@ -18,7 +18,7 @@ from assistant.dialogue import (
     reprompts,
 )
 from assistant.dialogue.acceptance import progress_before
-from assistant.dialogue.agenda import speaking
+from assistant.dialogue.agenda import speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.dialogue.picture_now import picture_now
@@ -94,9 +94,25 @@ def proceed(context: EventContext) -> None:
         _take_up_move(context)
     elif _puts_lost_away(context):
         _take_up_move(context)
-    elif any(report.what == phases.MOVE for report in context.accepted):
-        context.say(move_words.danger_first(), Urgency.ANSWER)
+    else:
+        _refuse_in_danger(context)
     _go_on(context)
+
+
+def _refuse_in_danger(context: EventContext) -> None:
+    """Why a move that was asked for is not made now."""
+    for report in context.accepted:
+        if report.what == phases.MOVE and not _not_steamed(context, report):
+            context.say(move_words.danger_first(), Urgency.ANSWER)
+
+
+def _not_steamed(context: EventContext, move: Report) -> bool:
+    """Whether the move would steam a boiler that lost its water; then that is said."""
+    lost_at = picture_now(context).water.not_to_be_steamed_since
+    if lost_at is None or move.value not in STEAMING:
+        return False
+    context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
+    return True
 
 
 def _go_on(context: EventContext) -> None:
@@ -150,7 +166,7 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
         if not (context.alarmed and context.state.watch.danger):
-            context.say(outcome.say, Urgency.ANSWER)
+            context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
 
 
 def _last_pressure(context: EventContext) -> float | None:
@@ -215,9 +231,7 @@ def _take_up_move(context: EventContext) -> None:
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
-        lost_at = picture_now(context).water.not_to_be_steamed_since
-        if lost_at is not None and report.value in STEAMING:
-            context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
+        if _not_steamed(context, report):
             continue
         if _refuse_move(context, str(report.value)):
             continue

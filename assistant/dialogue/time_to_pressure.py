@@ -22,7 +22,7 @@ def forecast_time(context: EventContext, target_gauge_pa: float | None = None) -
     target = target_gauge_pa or context.config.engine.working_pressure_gauge_pa
     minutes = forecast.minutes_to(context.state.belief, target)
     band, why = minutes.band, minutes.why
-    if withheld := why_withheld(context):
+    if band is not None and (withheld := why_withheld(context)):
         band, why = None, withheld
     elif not _fits_the_gauge(context):
         band, why = None, "the gauge does not fit what I reckon"

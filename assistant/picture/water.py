@@ -113,6 +113,9 @@ def _is_old(given: Given, last: Reading | None, interval_s: float | None) -> boo
 
 def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:
     interval_s = given.engine.water_interval_s
+    at_rest = fire.value == "drawn" and not fire.heat and given.conflict is None
+    if at_rest:
+        return None
     if steam.value == "steam":
         return interval_s
     if steam.value == "near boiling":

@@ -25,7 +25,7 @@ def test_feed_put_on_then_is_a_danger_at_once() -> None:
     story.say("feed is running")
     raised = [a for a in story.got(AlarmChanged) if a.state == "raised"]
     assert [(a.name, a.grade) for a in raised] == [("feed after lost water", Grade.DANGER)]
-    assert "Danger. Level unknown. Stop the feed." in " ".join(story.said())
+    assert "Danger. Stop the feed. Level unknown." in " ".join(story.said())
     story.say("feed is stopped")
     assert "feed after lost water" not in standing(story)
 
@@ -38,7 +38,7 @@ def test_water_that_shows_again_allows_neither_feed_nor_fire() -> None:
     story.through("feed is stopped")
     story.say("fire lit")
     assert "fire after lost water" in standing(story)
-    assert "Danger. Water was lost. No fire, no steam." in " ".join(story.said())
+    assert "Danger. No fire, no steam. Water was lost." in " ".join(story.said())
 
 
 def test_a_person_who_has_looked_ends_it() -> None:

@@ -40,6 +40,7 @@ HEATED = frozenset(
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 GOES_BEFORE = {"no feed": "water low"}  # a group of which a graver alarm silences the other's
+ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
 NOT_GAINED = "feed dead"  # said once where no feed works
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 HEAT = frozenset({"blower", "damper"})
@@ -182,6 +183,8 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
     """
     if _graver_stands(context, alarm) or water_forbids.is_done(context, alarm):
         return False
+    if alarm.name in ONE_FEED and _no_feed(context, Grade.DANGER):
+        return False
     if ALARM + alarm.name not in context.state.asked:
         return True
     if _at_rest(context) and (
@@ -190,16 +193,16 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
         return False
     if alarm.rule.grade is Grade.DANGER:
         return True
-    if alarm.name == NOT_GAINED and _no_feed_warned(context):
+    if alarm.name == NOT_GAINED and _no_feed(context, Grade.WARNING):
         return False
     once = alarm.rule.group in ONCE
     return not once and not alarm.rule.normal(context.alarm_inputs, context.at)
 
 
-def _no_feed_warned(context: EventContext) -> bool:
-    """Whether that no feed works is said: more than that one of them gives nothing."""
+def _no_feed(context: EventContext, grade: Grade) -> bool:
+    """Whether it is said, in this grade at least, that no feed works: more than that one fails."""
     group = (a.rule for a in context.state.watch.spoken() if a.rule.group == water_forbids.NO_FEED)
-    return any(rule.grade > Grade.CAUTION for rule in group)
+    return any(rule.grade >= grade for rule in group)
 
 
 def _graver_stands(context: EventContext, alarm: Alarm) -> bool:

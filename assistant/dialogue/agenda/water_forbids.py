@@ -19,6 +19,7 @@ FEEDS = frozenset(
     {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
 )  # answers of steps that put a feed on
 FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
+FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
 NO_FEED = "no feed"
 NOT_STEAMED = "not to be steamed"
 LOST = frozenset({"water out of sight", "water doubted"})  # one trouble, by two alarms
@@ -53,6 +54,12 @@ def _puts_feed_on(step: Step) -> bool:
 def words(context: EventContext, say: str) -> str:
     """The words of a step, without the sentence that asks for feed where none may be asked for."""
     return without_feed(say) if no_feed(context) else say
+
+
+def reply(context: EventContext, text: str) -> str:
+    """The reply to an answer; empty where it asks for feed and none may be asked for."""
+    asks = FEED_WORDS.search(text) and not FORBIDS.search(text)
+    return "" if asks and no_feed(context) else text
 
 
 def without_feed(say: str) -> str:
