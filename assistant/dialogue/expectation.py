@@ -54,7 +54,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
 def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
     """How the glass returns, where it is to be blown through whatever the list asks."""
     picture = picture_now(context)
-    if not picture.water.doubted and picture.glass.value not in ("flat", "broken"):
+    if picture.water.readable and picture.glass.value not in ("flat", "broken"):
         return ()
     steps = (step for listed in context.config.lists for step in listed.steps)
     hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from session_story import Story, in_steam
 
-from assistant.messages import AlarmChanged, Grade, PhaseBegan
+from assistant.messages import AlarmChanged, Grade, PhaseBegan, ReadingAccepted, StepAsked
 
 
 def standing(story: Story) -> set[str]:
@@ -82,3 +82,49 @@ def test_nothing_is_called_known_when_no_water_is_in_sight() -> None:
     story.say("no water in sight")
     story.say("that's right")
     assert not any("known" in text and "unknown" not in text for text in story.said())
+
+
+def test_water_that_comes_back_is_not_to_be_trusted() -> None:
+    story = lost()
+    story.say("water half", after_s=60)
+    assert story.said()[0] == (
+        "Danger. Water doubted. No feed, blow through. "
+        "Do not trust it. Call it twice, a minute apart."
+    )
+    assert "above the mark" not in story.text() and "in sight again" not in story.text()
+    story.say("comes back at once", after_s=20)
+    assert story.got(ReadingAccepted), "understood though no list asks"
+    story.say("water half", after_s=65)
+    assert "Warning. Not to be steamed. Put her away." in story.said()
+    assert standing(story) == {"not to be steamed"}
+    story.say("what next")
+    assert story.text() == "Warning. Not to be steamed. Put her away."
+
+
+def test_no_list_but_putting_away_goes_on_and_none_asks_for_feed() -> None:
+    story = lost()
+    story.through("fire drawn", "comes back at once", "water half")
+    story.say("water half", after_s=65)
+    came = story.wait(400)
+    assert not any(isinstance(effect, StepAsked) for effect in came)
+    assert "eed" not in story.text(), "no feed is spoken of"
+    story.say("putting away")
+    assert [began.phase for began in story.got(PhaseBegan)] == ["putting away"]
+    assert "Where is the water?" in story.text() and "Feed" not in story.text()
+    story.say("water half", after_s=20)
+    assert "feed" not in story.text()
+
+
+def test_she_is_put_away_even_while_the_danger_stands() -> None:
+    story = lost()
+    story.say("fire drawn")
+    story.say("putting away")
+    assert [began.phase for began in story.got(PhaseBegan)] == ["putting away"]
+
+
+def test_feed_that_was_on_when_it_was_lost_is_told_to_stop_within_a_minute() -> None:
+    story = in_steam()
+    story.through("coal on the fire", "feed is running", "no water in sight")
+    assert "Stop the feed" not in story.text()
+    came = story.wait(70)
+    assert "Danger. Stop the feed. Level unknown." in story.said(), came
