@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 
 from assistant.alarms.inputs import AlarmInputs
-from assistant.alarms.water_rules import hot
+from assistant.alarms.water_rules import UNREAD, hot
 from assistant.picture.picture import Picture
 
 STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
-UNREAD = frozenset({"unproved", "glass broken"})  # no level is read from such a glass
 MADE = frozenset({"lit", "built", "coal"})  # reports of a fire that is made or made up
 
 

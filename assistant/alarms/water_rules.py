@@ -17,6 +17,7 @@ FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
 DEAD_GAUGE_S = 180.0  # from water as high as at boiling to a gauge that should show it. Judgement
+UNREAD = frozenset({"unproved", "glass broken"})  # no level is read from such a glass
 EXPANDED = "glass expanded as at boiling"  # the picture's witness for steam
 
 
@@ -146,8 +147,9 @@ def _fed(inputs: AlarmInputs) -> bool:
 
 
 def _no_feed(inputs: AlarmInputs) -> bool:
-    """Whether no feed works: "feed now" would be no help."""
-    return inputs.picture is not None and inputs.picture.feeds.none_works
+    """Whether "feed now" is no help, for no feed works; or not to be said, for no glass is read."""
+    seen = inputs.picture
+    return seen is not None and (seen.feeds.none_works or seen.water.value in UNREAD)
 
 
 def at_or_below_the_mark(inputs: AlarmInputs, at: float) -> bool:

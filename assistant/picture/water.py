@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -134,8 +133,9 @@ def _awaited_since(
     later = [0.0 if last is None else last.at, *(ended for _, ended in given.breaks[-1:])]
     if last is None:
         later.append(steam.since or fire.since or 0.0)
-    if given.reports.lit_at is not None and (steam.since or math.inf) > given.reports.lit_at:
-        later.append(given.reports.lit_at)
+    lit_at = given.reports.lit_at
+    if lit_at is not None and (steam.since is None or steam.since > lit_at):
+        later.append(lit_at)
     since = max(later)
     in_time = steam.since is not None and steam.since <= since + COLD_WITH_FIRE * interval_s
     graced = (steam.since or 0.0) + STEAM_GRACE_S - interval_s

@@ -185,8 +185,10 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
         return False
     if alarm.name in ONE_FEED and _no_feed(context, Grade.DANGER):
         return False
+    normal = alarm.rule.normal(context.alarm_inputs, context.at)
     if ALARM + alarm.name not in context.state.asked:
-        return True
+        danger, new = alarm.rule.grade is Grade.DANGER, alarm.raised_at >= context.at
+        return danger or new or not normal
     if _at_rest(context) and (
         alarm.rule.grade is Grade.DANGER or alarm.rule.group in QUIET_AT_REST
     ):
@@ -196,7 +198,7 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
     if alarm.name == NOT_GAINED and _no_feed(context, Grade.WARNING):
         return False
     once = alarm.rule.group in ONCE
-    return not once and not alarm.rule.normal(context.alarm_inputs, context.at)
+    return not once and not normal
 
 
 def _no_feed(context: EventContext, grade: Grade) -> bool:
@@ -267,11 +269,11 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
 
 
 def _seen_danger(context: EventContext, group: str) -> bool:
-    """Whether a danger that was seen stands in this group: only its words are said."""
+    """Whether a danger that was seen presses in this group: only its words are said."""
     return any(
         alarm.rule.grade is Grade.DANGER and alarm.rule.group == group
         for alarm in context.state.watch.spoken()
-        if alarm.name not in OVERDUE
+        if alarm.name not in OVERDUE and not _acted(context, alarm)
     )
 
 
