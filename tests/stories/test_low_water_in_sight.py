@@ -67,4 +67,4 @@ def test_heat_put_on_after_one_good_reading_brings_the_danger_back() -> None:
     story = at_the_mark()
     story.say("water three eighths", after_s=60)
     story.say("blower half open")
-    assert "Danger" in story.text()
+    assert "Danger. Water low. Stop the heat." in story.said()

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
-from assistant.dialogue.agenda import engine_rows, water_forbids
+from assistant.dialogue.agenda import beside, engine_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.event_context import EventContext
@@ -39,9 +39,6 @@ HEATED = frozenset(
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
-GOES_BEFORE = {"no feed": "water low"}  # a group of which a graver alarm silences the other's
-ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
-NOT_GAINED = "feed dead"  # said once where no feed works
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
@@ -148,32 +145,18 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
     heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
-    better = _better_once(context, alarm)
+    better = beside.better_once(context, alarm) and not heated
     return Need(
-        ALARM + alarm.name + (ONCE_MORE if better and not heated else ""),
+        ALARM + alarm.name + (ONCE_MORE if better else ""),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
         words=alarm.rule.once_more_text if better else "",
         calmer=acted,
-        provoked=heated or _renewed(context, alarm),
+        provoked=heated or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
-
-
-def _better_once(context: EventContext, alarm: Alarm) -> bool:
-    """Whether the last reading was good, and one does not end it."""
-    good = bool(alarm.rule.once_more) and alarm.normal_readings > 0
-    return good and alarm.rule.normal(context.alarm_inputs, context.at)
-
-
-def _renewed(context: EventContext, alarm: Alarm) -> bool:
-    """Whether a reading just called meets the condition anew."""
-    called = any(report.what == alarm.rule.gauge for report in context.accepted)
-    if not called or not alarm.rule.renewed or alarm.raised_at >= context.at:
-        return False
-    return alarm.rule.condition(context.alarm_inputs, context.at) is not None
 
 
 def _speaks(context: EventContext, alarm: Alarm) -> bool:
@@ -181,9 +164,7 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
 
     Nor while a graver one of its group is said.
     """
-    if _graver_stands(context, alarm) or water_forbids.is_done(context, alarm):
-        return False
-    if alarm.name in ONE_FEED and _no_feed(context, Grade.DANGER):
+    if beside.silenced(context, alarm) or water_forbids.is_done(context, alarm):
         return False
     normal = alarm.rule.normal(context.alarm_inputs, context.at)
     if ALARM + alarm.name not in context.state.asked:
@@ -195,25 +176,10 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
         return False
     if alarm.rule.grade is Grade.DANGER:
         return True
-    if alarm.name == NOT_GAINED and _no_feed(context, Grade.WARNING):
+    if alarm.name == beside.NOT_GAINED and beside.no_feed(context, Grade.WARNING):
         return False
     once = alarm.rule.group in ONCE
     return not once and not normal
-
-
-def _no_feed(context: EventContext, grade: Grade) -> bool:
-    """Whether it is said, in this grade at least, that no feed works: more than that one fails."""
-    group = (a.rule for a in context.state.watch.spoken() if a.rule.group == water_forbids.NO_FEED)
-    return any(rule.grade >= grade for rule in group)
-
-
-def _graver_stands(context: EventContext, alarm: Alarm) -> bool:
-    """Whether a graver alarm of its group stands, or of one that goes before it."""
-    groups = {alarm.rule.group, GOES_BEFORE.get(alarm.rule.group, "")}
-    return any(
-        other.rule.group in groups and other.rule.grade > alarm.rule.grade
-        for other in context.state.watch.spoken()
-    )
 
 
 def _acted(context: EventContext, alarm: Alarm) -> bool:
