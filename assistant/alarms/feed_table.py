@@ -42,6 +42,7 @@ FEED: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="two glass readings and the feed, called",
         suppression="the engine's file tells no delivery and the feed ran under four minutes",
         subject="glass has not gained", state="", act="not proved: check feed",
+        more="Or the glass is stuck: blow it through.",
         condition=feed.feed_dead, normal=feed.feed_not_dead, announces_end=False,
     ),
     Rule(

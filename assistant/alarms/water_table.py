@@ -58,7 +58,7 @@ WATER: tuple[Rule, ...] = (
         action="blow the glass through and read it again",
         consequence="a false level is believed", causes="cock shut, passage choked, no feed",
         respond_within_s=180, detected_by="three glass readings, the feeds and the belief",
-        suppression="no fire and no steam",
+        suppression="a feed on that failed: that row names the glass, too; no fire and no steam",
         subject="glass", state="not moving", act="blow it through",
         condition=water.flat, normal=water.not_flat, announces_end=False,
     ),

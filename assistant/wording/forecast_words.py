@@ -104,7 +104,7 @@ def water_trend_words(trend: str, cause: str) -> str:
 
 def rising_over_a_gauge_at_rest() -> str:
     """Water that nobody feeds rises over a fire: it grows hot, whatever the gauge shows."""
-    return "Water says steam, gauge says none."
+    return "Water rising by expansion, not feed. Watch the gauge."
 
 
 def trend_reason(why: str) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from session_story import Story, steaming, taken_over
 
 FALLING = "Warning. Water falling, feed on. Check the feed."
-NOT_GAINED = "Warning. Glass has not gained. Not proved: check feed."
+NOT_GAINED = (
+    "Warning. Glass has not gained. Not proved: check feed. Or the glass is stuck: blow it through."
+)
 
 
 def feeding() -> Story:

@@ -13,6 +13,7 @@ from assistant.dialogue import following, plate_check, prompts
 from assistant.dialogue.agenda import beside, engine_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
+from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, STEP
@@ -189,8 +190,10 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     acknowledged = alarm.acknowledged_at is not None
     if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
         return acknowledged
-    since = water_forbids.trouble_since(context, alarm)
+    since = water_forbids.acts_count_from(alarm)
     later = [t.report for t in context.state.reports if t.at >= since]
+    if alarm.name == water_forbids.DOUBTED and any(r.what == "glass" for r in later):
+        return True
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
 
@@ -225,13 +228,22 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         if alarm is not None and _seen_danger(context, alarm.rule.group):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
             continue
-        if alarm is not None and alarm.rule.grade is Grade.DANGER:
+        if alarm is not None and _to_be_asked_first(context, alarm):
+            # the question comes before the warning that it was not answered
+            yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+        elif alarm is not None and alarm.rule.grade is Grade.DANGER:
             yield Need(gauge, Rank.DANGER, order=order, alarm=alarm, gauge=gauge)
         elif alarm is not None:
             calmer = context.state.watch.danger
             yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+
+
+def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:
+    """Whether the water was not asked for yet: its interval has just become shorter."""
+    warned = alarm.rule.grade is Grade.WARNING and OVERDUE[alarm.name] not in context.state.asked
+    return warned and loud_now(context) is not Loud.QUIET
 
 
 def _seen_danger(context: EventContext, group: str) -> bool:

@@ -22,7 +22,7 @@ FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
 FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
 NO_FEED = "no feed"
 NOT_STEAMED = "not to be steamed"
-LOST = frozenset({"water out of sight", "water doubted"})  # one trouble, by two alarms
+DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
 def no_feed(context: EventContext) -> bool:
@@ -77,11 +77,6 @@ def is_done(context: EventContext, alarm: Alarm) -> bool:
     return alarm.name == NOT_STEAMED and context.state.phase is Phase.PUTTING_AWAY
 
 
-def trouble_since(context: EventContext, alarm: Alarm) -> float:
-    """When the trouble of an alarm began [s]: water that comes back is the same trouble."""
-    lost_at = picture_now(context).water.not_to_be_steamed_since
-    if alarm.rule.group == NO_FEED:
-        return float("-inf")  # a damper shut before they failed is shut
-    if alarm.name not in LOST or lost_at is None:
-        return alarm.raised_at
-    return min(alarm.raised_at, lost_at)
+def acts_count_from(alarm: Alarm) -> float:
+    """From when acts that were reported count for it [s]: a damper shut before is shut."""
+    return float("-inf") if alarm.rule.group == NO_FEED else alarm.raised_at
