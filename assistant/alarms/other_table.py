@@ -11,16 +11,6 @@ NEVER = "never"
 
 OTHER: tuple[Rule, ...] = (
     Rule(
-        name="water not read", kind="overdue", grade=D, group="water low",
-        when="with steam up, no water reading for two intervals, ten minutes by default",
-        action="read the glass and call it", consequence="low water goes unseen",
-        causes="busy, gone, ill, not heard",
-        respond_within_s=60, detected_by="the clock", suppression=NEVER,
-        subject="water not read", state="", act="look at the glass",
-        condition=other.water_unread, normal=other.not_overdue(other.water_unread),
-        deadline=other.water_unread_due, announces_end=False,
-    ),
-    Rule(
         name="steam escaping", kind="spoken", grade=D, group="steam escaping",
         when="somebody calls it", action="stand clear, stop the heat if it is safe",
         consequence="scalds, loss of water", causes="joint, pipe, plug or tube failed",
@@ -75,16 +65,6 @@ OTHER: tuple[Rule, ...] = (
         subject="speaker", state="lost", act="watch gauges, then screen",
         condition=other.device_lost("speaker"), normal=other.is_device_back("speaker"),
         announces_end=False,
-    ),
-    Rule(
-        name="water reading overdue", kind="overdue", grade=W, group="hearing",
-        when="no water reading for longer than the interval, five minutes by default",
-        action="read the glass and call it", consequence="low water goes unseen",
-        causes="busy, gone, not heard",
-        respond_within_s=60, detected_by="the clock", suppression="before steam is raised",
-        subject="water reading", state="overdue", act="where is the water?",
-        condition=other.water_overdue, normal=other.not_overdue(other.water_overdue),
-        deadline=other.water_due, announces_end=False,
     ),
     Rule(
         name="forecast far from plan", kind="disagreement", grade=C, group="plan",

@@ -93,9 +93,11 @@ def _clear(
         normal = rule.normal(inputs, at)
         last = inputs.last(rule.gauge)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
-        if unfounded or lifecycle.may_clear(alarm, normal):
-            reason = "the reading was taken back" if unfounded else _why_cleared(rule, inputs)
-            changes.append(Change(rule, "cleared", reason))
+        replaced = rule.replaced(inputs, at)
+        if unfounded or replaced or lifecycle.may_clear(alarm, normal):
+            taken_back = "the reading was taken back" if unfounded else ""
+            reason = taken_back or _why_cleared(rule, inputs)
+            changes.append(Change(rule, "cleared", reason, quiet=unfounded or replaced))
         else:
             remaining.append(alarm)
     return remaining, changes

@@ -18,7 +18,7 @@ from assistant.dialogue import (
     reprompts,
 )
 from assistant.dialogue.acceptance import progress_before
-from assistant.dialogue.agenda import speaking
+from assistant.dialogue.agenda import speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.dialogue.picture_now import picture_now
@@ -92,9 +92,27 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
-    elif any(report.what == phases.MOVE for report in context.accepted):
-        context.say(move_words.danger_first(), Urgency.ANSWER)
+    elif _puts_lost_away(context):
+        _take_up_move(context)
+    else:
+        _refuse_in_danger(context)
     _go_on(context)
+
+
+def _refuse_in_danger(context: EventContext) -> None:
+    """Why a move that was asked for is not made now."""
+    for report in context.accepted:
+        if report.what == phases.MOVE and not _not_steamed(context, report):
+            context.say(move_words.danger_first(), Urgency.ANSWER)
+
+
+def _not_steamed(context: EventContext, move: Report) -> bool:
+    """Whether the move would steam a boiler that lost its water; then that is said."""
+    lost_at = picture_now(context).water.not_to_be_steamed_since
+    if lost_at is None or move.value not in STEAMING:
+        return False
+    context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
+    return True
 
 
 def _go_on(context: EventContext) -> None:
@@ -148,7 +166,7 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
         if not (context.alarmed and context.state.watch.danger):
-            context.say(outcome.say, Urgency.ANSWER)
+            context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
 
 
 def _last_pressure(context: EventContext) -> float | None:
@@ -213,9 +231,7 @@ def _take_up_move(context: EventContext) -> None:
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
-        lost_at = picture_now(context).water.not_to_be_steamed_since
-        if lost_at is not None and report.value in STEAMING:
-            context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
+        if _not_steamed(context, report):
             continue
         if _refuse_move(context, str(report.value)):
             continue
@@ -225,7 +241,7 @@ def _take_up_move(context: EventContext) -> None:
             _say_what_is_first(context)
             continue
         facts = phases.facts(context.state.progress)
-        fresh = prompts.age_s(context, "water") <= FRESH_S
+        fresh = prompts.age_s(context, "water") <= FRESH_S and picture_now(context).water.known
         guards = replace(facts, water_known=facts.water_known and fresh)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
         if wanted is not None and context.config.list_of(wanted) is not None:
@@ -241,6 +257,12 @@ def _take_up_move(context: EventContext) -> None:
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
+
+
+def _puts_lost_away(context: EventContext) -> bool:
+    """Whether she is put away after the water was lost: what is left to do, danger or not."""
+    lost = picture_now(context).water.not_to_be_steamed_since is not None
+    return lost and Report(phases.MOVE, "put_away") in context.accepted
 
 
 def _refuse_move(context: EventContext, name: str) -> bool:

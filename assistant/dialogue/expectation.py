@@ -7,6 +7,7 @@ from typing import cast
 from assistant.dialogue import following, plate_check
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
 from assistant.procedure import phases, plate, position
@@ -46,6 +47,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     warm = (answer for step in following.warm_steps(context) for answer in step.answers())
     others = (
         *warm,
+        *_glass_answers(context),
         *_emergency_calls(context),
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
@@ -55,6 +57,17 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     for form, report in others:
         meanings.setdefault(form, report)
     return tuple(meanings.items())
+
+
+def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
+    """How the glass returns, where it is to be blown through whatever the list asks."""
+    picture = picture_now(context)
+    if picture.water.readable and picture.glass.value not in ("flat", "broken"):
+        return ()
+    steps = (step for listed in context.config.lists for step in listed.steps)
+    hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")
+    step = next(hot, None)
+    return () if step is None else tuple(step.answers())
 
 
 def _emergency_calls(context: EventContext) -> tuple[tuple[str, Report], ...]:

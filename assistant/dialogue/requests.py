@@ -11,12 +11,14 @@ from collections.abc import Callable
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import alarm_notices, plate_check, spoken_help, time_to_pressure
+from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
 from assistant.messages import OUT_OF_SIGHT, Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
+from assistant.procedure.checklist import Step
 from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
 from assistant.wording import forecast_words, quantities, walkthrough
 
@@ -187,6 +189,10 @@ def _wait(context: EventContext, order: Order) -> None:
     _reply(context, walkthrough.waiting(minutes))
 
 
+def _not_skipped(context: EventContext, step: Step) -> str:
+    return walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+
+
 def _skip(context: EventContext, order: Order) -> None:
     if plate_check.has_floor(context):
         plate_check.skip(context)
@@ -194,7 +200,12 @@ def _skip(context: EventContext, order: Order) -> None:
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     outcome = steps.skip(context.state.progress)
     if outcome.refused or step is None:
-        _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
+        _reply(
+            context,
+            walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+            if step
+            else outcome.say,
+        )
         return
     work.come_to(context, outcome.progress)
     needs.answered(context, STEP + step.id)
@@ -210,7 +221,12 @@ def _not_here(context: EventContext, order: Order) -> None:
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     outcome = steps.leave_out(context.state.progress, context.at)
     if outcome.refused or step is None:
-        _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
+        _reply(
+            context,
+            walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+            if step
+            else outcome.say,
+        )
         return
     work.come_to(context, outcome.progress)
     needs.answered(context, STEP + step.id)

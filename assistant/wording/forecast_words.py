@@ -102,6 +102,11 @@ def water_trend_words(trend: str, cause: str) -> str:
     return TRENDS.get((trend, cause), TREND_ALONE.get(trend, TREND_ALONE["unknown"]))
 
 
+def rising_over_a_gauge_at_rest() -> str:
+    """Water that nobody feeds rises over a fire: it grows hot, whatever the gauge shows."""
+    return "Water rising by expansion, not feed. Watch the gauge."
+
+
 def trend_reason(why: str) -> str:
     """The reason for a movement of the glass, fit to be spoken; other reasons unchanged.
 
@@ -169,11 +174,6 @@ def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
 def feed_as_expected() -> str:
     """The glass gained about what the pump should give."""
     return "The gain is as it should be."
-
-
-def feed_too_little() -> str:
-    """The glass gained clearly less."""
-    return "Less gain than the pump should give. Check bypass and tank."
 
 
 def feed_reason(gained: float, expected: float, minutes: float) -> str:

@@ -35,9 +35,9 @@ def test_the_microphone_goes_and_comes_back(steaming: Story) -> None:
     assert lost == ["Warning. I cannot hear you. Check the microphone."]
     steaming.pass_s(310)
     suppressed = steaming.suppressed()
-    assert suppressed == ["water reading overdue"], "it follows from the microphone"
-    back = steaming.see(lost_devices={})
-    assert back == ["Warning. Water reading overdue. Where is the water?"]
+    assert suppressed == [], "the glass is not read, whoever is not heard"
+    assert "water reading overdue" in steaming.names("raised")
+    assert steaming.see(lost_devices={}) == []
 
 
 def test_calls_for_help_are_told_at_once_and_end_when_called_over(steaming: Story) -> None:
@@ -49,9 +49,11 @@ def test_calls_for_help_are_told_at_once_and_end_when_called_over(steaming: Stor
     ):
         assert steaming.call(name) == [text]
         steaming.at += 1
-        assert steaming.call("over") == []
+        glass = ["Warning. Glass not proved. Blow through, no feed."] if "glass" in name else []
+        assert steaming.call("over") == glass
         steaming.at += 1
-    assert steaming.names("cleared") == steaming.names("raised")
+    called = [name for name in steaming.names("raised") if name != "glass not proved"]
+    assert steaming.names("cleared") == called
 
 
 def test_the_forecast_runs_away_from_the_plan(steaming: Story) -> None:

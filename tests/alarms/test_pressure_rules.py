@@ -220,6 +220,7 @@ def test_the_gauge_does_not_move_long_after_lighting(cold: Story) -> None:
     cold.state("fire", "lit")
     cold.see(first_steam_by=3000.0)
     cold.at = 2900
+    cold.water(0.5)
     assert cold.psi(0) == []
     cold.at = 3100
     assert cold.psi(0) == ["Caution. Gauge not moved yet. Gauge cock open?"]

@@ -94,7 +94,7 @@ def test_the_readings_come_before_the_next_work() -> None:
     story = in_steam(pressure="pressure zero")
     story.through("fire is built", "blower shut", "damper wide open", "regulator shut")
     taken_over(story)
-    story.wait(200)
+    story.wait(100)
     story.say("pressure eighteen")
     assert texts(story.effects)[-1] == "Where is the water?"
     assert not story.got(StepAsked)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, prompts, reprompts
+from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
@@ -90,7 +91,8 @@ def put_step(context: EventContext, need: Need) -> None:
     step = need.step
     assert step is not None
     first = note_step_put(context, need)
-    context.say(walkthrough.step(step.say, step.caution if first else ""))
+    say = water_forbids.words(context, step.say)
+    context.say(walkthrough.step(say, step.caution if first else ""))
 
 
 def note_step_put(context: EventContext, need: Need) -> bool:
@@ -109,11 +111,12 @@ def note_step_put(context: EventContext, need: Need) -> bool:
 
 def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     """Tone, words, and the first time the acts of the emergency."""
-    grade, first = alarm.rule.grade, need.name not in context.state.asked
+    grade, first = alarm.rule.grade, not need.words and need.name not in context.state.asked
     if grade is Grade.DANGER:
         context.alarm(Hush())
     context.alarm(Tone(grade))
-    context.alarm(Say(alarm.rule.text, URGENCY_OF[grade]))
+    more = f" {alarm.rule.more}" if first and alarm.rule.more else ""
+    context.alarm(Say((need.words or alarm.rule.text) + more, URGENCY_OF[grade]))
     if first or need.gauge:
         told.because(context, alarm.reason)
     if first:

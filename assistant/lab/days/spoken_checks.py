@@ -108,7 +108,7 @@ def unproved(log: DayLog) -> Iterator[tuple[str, str]]:
 
 
 ENDS: tuple[tuple[re.Pattern[str], Callable[[DayLog], bool]], ...] = (
-    (re.compile(r"^low water$"), _above_mark),
+    (re.compile(r"^low water$"), lambda log: _above_mark(log) or log.out_of_sight),
     (re.compile(r"out of sight"), _water_shown),
     (re.compile(r"dead gauge|valve disagree"), _agree),
     (re.compile(r"^over-pressure$"), _under_lift),
