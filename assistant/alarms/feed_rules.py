@@ -13,7 +13,7 @@ FALL_WITH_FEED = 0.02  # of the glass, twice the error of a reading. Judgement
 
 
 def _failing(inputs: AlarmInputs, by: FailedBy) -> Feed | None:
-    """A feed that is on, and that readings have shown to give nothing, or little."""
+    """A feed that is on, and that readings of this run have shown to give nothing, or little."""
     seen = inputs.picture
     if seen is None or not hot(seen):
         return None
@@ -21,10 +21,17 @@ def _failing(inputs: AlarmInputs, by: FailedBy) -> Feed | None:
         (
             feed
             for feed in seen.feeds.by_name.values()
-            if feed.running_since is not None and feed.failed_by == by
+            if feed.failed_by == by and _in_this_run(feed, seen.at)
         ),
         None,
     )
+
+
+def _in_this_run(feed: Feed, at: float) -> bool:
+    """Whether what is known of it was seen since it was last put on."""
+    if feed.running_since is None or feed.age_s is None:
+        return False
+    return at - feed.age_s >= feed.running_since - GRAIN
 
 
 def feed_dead(inputs: AlarmInputs, at: float) -> str | None:

@@ -20,6 +20,7 @@ WaterState = Literal[
 Trend = Literal["rising", "steady", "falling", "unknown"]
 
 NEAR_BOILING, COLD_WITH_FIRE = 1.5, 3.0  # times the owner's interval with steam up. Judgement
+FIRE_OUT = 3.0  # times the interval where steam is left and the fire is out. Judgement
 UNKNOWN_AFTER = 2.0  # intervals: a level older than this is no level
 STEAM_GRACE_S = 60.0  # to call the water after steam showed, however old the last call. Judgement
 GRAIN = 1e-6  # a level called exactly at the mark is at the mark, whatever its unit
@@ -116,7 +117,8 @@ def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:
     if at_rest:
         return None
     if steam.value == "steam":
-        return interval_s
+        cools = fire.value == "drawn" and not fire.asks_fire and given.conflict is None
+        return FIRE_OUT * interval_s if cools else interval_s
     if steam.value == "near boiling":
         return NEAR_BOILING * interval_s
     return COLD_WITH_FIRE * interval_s if fire.burning else None
