@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import takewhile
-from typing import Literal
 
 from assistant.alarms import watch as watching
 from assistant.alarms.inputs import AlarmInputs, TimedValue
@@ -27,7 +26,6 @@ from assistant.messages import (
     Urgency,
 )
 from assistant.picture.report_log import ReportLog, TimedReport
-from assistant.picture.shut_drains import opened_on_shut_drains
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
@@ -63,10 +61,8 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         glass_moves=_glass_moves(context),
         picture=picture_now(context),
         lost_since=picture_now(context).water.not_to_be_steamed_since,
-        on_shut_drains=opened_on_shut_drains(state.reports),
         valve_answered=picture_now(context).valve.value != "overdue",
         agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
-        conflict=_conflict_grade(state),
         plan_at=state.told.plan_at,
         forecast_at=_forecast_at(state),
         plan_margin_s=state.told.plan_margin_s + _forecast_margin_s(state),
@@ -75,12 +71,6 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         lost_devices={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
         left_open=tuple(step.id for step in open_items(state.progress)),
     )
-
-
-def _conflict_grade(state: SessionState) -> Literal["danger", "warning"] | None:
-    """How grave the contradiction of gauge and valve is that stands, if any."""
-    conflict = state.belief.facts.gauge_and_valve.conflict
-    return conflict.grade if conflict is not None else None
 
 
 def _renew_estimates(context: EventContext) -> None:
@@ -192,7 +182,8 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
-        if change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end:
+        ended = change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end
+        if ended and not context.retracted:  # what was taken back has not come to an end
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
 
 

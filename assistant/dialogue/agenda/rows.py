@@ -26,6 +26,8 @@ OVERDUE = {
     "water not read": "water",
     "water reading overdue": "water",
     "pressure reading overdue": "pressure",
+    "gauge not read at the valve": "pressure",
+    "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
@@ -34,7 +36,7 @@ HEATED = frozenset(
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
-NO_LIST = frozenset({"water near the lower mark"})  # cautions beside which the list rests
+NO_LIST = frozenset({"water near the lower mark", "gauge and valve unsettled"})  # cautions beside which the list rests
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
