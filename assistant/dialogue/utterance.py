@@ -9,6 +9,7 @@ from assistant.belief import estimate
 from assistant.dialogue import (
     asking,
     engine_ahead,
+    engine_answers,
     moment,
     plate_check,
     plausibility,
@@ -166,6 +167,8 @@ def _yes(context: EventContext) -> None:
             act(context, doubt.meaning)
         case _ if plate_check.has_floor(context):
             accept(context, (plate.RIGHT,))
+        case _ if (report := engine_answers.report_of(context, yes=True)) is not None:
+            accept(context, (report,))
         case _:
             _yes_to_the_list(context)
 
@@ -192,6 +195,8 @@ def _no(context: EventContext) -> None:
             _denied(context, doubt.meaning)
         case _ if plate_check.has_floor(context):
             accept(context, (plate.WRONG,))
+        case _ if (report := engine_answers.report_of(context, yes=False)) is not None:
+            accept(context, (report,))
         case _ if not _denies_remedy(context):
             _no_to_the_last(context)
 

@@ -22,7 +22,27 @@ def does_it_lift() -> str:
 
 def still_rising() -> str:
     """Above the feather and rising with the damper shut."""
-    return "Still rising. Blower off? Feed, if there is room."
+    return "Blower off? Regulator, leaks? Feed if there is room."
+
+
+def what_at_the_valve() -> str:
+    """The valve moves, and the gauge was not called near it."""
+    return "What does the gauge show?"
+
+
+def damper_open_again() -> str:
+    """The pressure falls under a damper that was asked to be held in."""
+    return "Pressure falls. Open the damper again."
+
+
+def is_everyone_clear() -> str:
+    """The regulator was opened, and nobody has told of the people."""
+    return "Is everyone clear?"
+
+
+def gauge_trouble_offered() -> str:
+    """Gauge and valve disagree, and the heat is stopped: there is a list."""
+    return "Say gauge trouble, and we find which is wrong."
 
 
 def is_there_fire() -> str:

@@ -117,6 +117,7 @@ def test_a_valve_without_a_feather_is_measured_against_its_lift(steaming: Story)
 
 def test_without_a_reading_at_that_moment_nothing_is_claimed(steaming: Story) -> None:
     steaming.at += 310
+    steaming.water(0.6)
     assert steaming.state("valve", "feathering") == []
     steaming.at += 40
     assert steaming.psi(95) == ["Warning. Gauge and valve disagree. Stop the heat."]

@@ -7,6 +7,7 @@ both from memory): the gravest first, nothing that may wait beside a danger.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
@@ -14,10 +15,12 @@ from assistant.dialogue.agenda import engine_rows
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ALARM, STEP
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import READINGS, Grade, Report
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
+from assistant.wording import engine_words
 
 Row = Callable[[EventContext], Iterator[Need]]
 
@@ -178,8 +181,16 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         elif alarm is not None:
             calmer = context.state.watch.danger
             yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
+        elif gauge == "pressure" and _unread_at_the_valve(context):
+            words = engine_words.what_at_the_valve()
+            yield Need(gauge, Rank.READING, order=-1.0, gauge=gauge, words=words)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+
+
+def _unread_at_the_valve(context: EventContext) -> bool:
+    """Whether the valve moves over a gauge that was not called near it."""
+    return picture_now(context).gauge.unread_since is not None
 
 
 def _seen_danger(context: EventContext, group: str) -> bool:
@@ -201,6 +212,7 @@ def _asks_value(step: Step) -> bool:
 def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
     """The steps, but none for a reading that is overdue: that is asked for above, and louder."""
     late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
+    late |= {"pressure"} if _unread_at_the_valve(context) else set()
     for need in listed:
         if need.step is None or not _asks_value(need.step) or need.step.asks not in late:
             yield need
@@ -209,8 +221,10 @@ def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
 def _steps(context: EventContext) -> Iterator[Need]:
     """Steps of the list in hand and of the one that waits behind a remedy."""
     work = context.state.procedure
-    remedy = work.parked and work.progress.checklist.name != remedies.TAKING_OVER
-    yield from _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP)
+    remedy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER
+    called = remedy and Report(remedies.REMEDY, work.progress.checklist.name) in context.accepted
+    for need in _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP):
+        yield replace(need, at_once=called)
     for order, step in enumerate(following.warm_steps(context)):
         yield Need(step_name(step), Rank.DUE, STEP_S, order, step=step)
     for parked in work.parked:
@@ -278,4 +292,12 @@ def offers(context: EventContext) -> Iterator[Need]:
         yield Need("offer", Rank.OFFER, step=step)
 
 
-ROWS: tuple[Row, ...] = (alarms, engine_rows.valve, engine_rows.heat, offers)
+ROWS: tuple[Row, ...] = (
+    alarms,
+    engine_rows.valve,
+    engine_rows.heat,
+    engine_rows.damper,
+    engine_rows.people,
+    engine_rows.gauge_trouble,
+    offers,
+)

@@ -58,7 +58,7 @@ def _put(context: EventContext, need: Need) -> None:
     if need.alarm is not None:
         _put_alarm(context, need, need.alarm)
     elif need.gauge:
-        asking.ask(context, need.gauge)
+        asking.ask(context, need.gauge, need.words)
     elif need.words:
         context.say(need.words)
         asked_needs.put(context, need.name, "")
