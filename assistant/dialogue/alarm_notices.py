@@ -11,6 +11,7 @@ from itertools import takewhile
 from assistant.alarms import watch as watching
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import SHELF_S, Change
+from assistant.belief.gauge_and_valve import FIGURE
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
@@ -183,8 +184,13 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
         ended = change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end
-        if ended and not context.retracted:  # what was taken back has not come to an end
+        if ended and not _by_word(context):
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
+
+
+def _by_word(context: EventContext) -> bool:
+    """Whether a word ended it: what was taken back or put in the book is not said to be well."""
+    return bool(context.retracted) or any(report.what == FIGURE for report in context.accepted)
 
 
 def emergency_standing(context: EventContext) -> Emergency | None:

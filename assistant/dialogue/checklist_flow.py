@@ -15,13 +15,13 @@ from assistant.dialogue import (
     following,
     plate_check,
     prompts,
+    refused_moves,
     reprompts,
 )
 from assistant.dialogue.acceptance import progress_before
 from assistant.dialogue.agenda import speaking
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
-from assistant.dialogue.picture_now import picture_now
 from assistant.messages import (
     READINGS,
     Meaning,
@@ -40,7 +40,6 @@ from assistant.wording import move_words, readback, walkthrough
 
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
-STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 MATCH = "water before the match"  # id of the step
 
@@ -141,6 +140,8 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
     if just_begun:
         meanings = [r for r in context.accepted if r.what in READINGS]
     for meaning in meanings:
+        if _answers_nothing_said(context, meaning):
+            continue
         outcome = steps.answer(context.state.progress, meaning, context.at)
         work.come_to(context, outcome.progress)
         if outcome.reopened:
@@ -149,6 +150,14 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
         if not (context.alarmed and context.state.watch.danger):
             context.say(outcome.say, Urgency.ANSWER)
+
+
+def _answers_nothing_said(context: EventContext, meaning: Meaning) -> bool:
+    """Whether it says "still the same" of a check that was not put: none is struck off unspoken."""
+    if not isinstance(meaning, Report) or meaning.value != remedies.STILL_THERE:
+        return False
+    hand = position.in_hand(context.state.progress)
+    return bool(context.state.procedure.parked) and (hand is None or hand.asks != meaning.what)
 
 
 def _last_pressure(context: EventContext) -> float | None:
@@ -213,11 +222,8 @@ def _take_up_move(context: EventContext) -> None:
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
-        lost_at = picture_now(context).water.not_to_be_steamed_since
-        if lost_at is not None and report.value in STEAMING:
-            context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
-            continue
-        if _refuse_move(context, str(report.value)):
+        if against := refused_moves.refusal(context, report):
+            context.say(against, Urgency.ANSWER)
             continue
         if context.state.procedure.parked and report.value in SAFER:
             work.resume_list(context)
@@ -241,15 +247,6 @@ def _take_up_move(context: EventContext) -> None:
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
-
-
-def _refuse_move(context: EventContext, name: str) -> bool:
-    """Whether the table has no such move from here; then why not is said."""
-    if phases.has_move(context.state.phase, name):
-        return False
-    text = move_words.refused(context.state.phase.value, phases.leads_to(name).value)
-    context.say(text, Urgency.ANSWER)
-    return True
 
 
 def take_over(context: EventContext, phase: Phase) -> None:

@@ -6,7 +6,7 @@ Looks at the list only so as not to ask what a step asks anyway.
 from __future__ import annotations
 
 from assistant.belief import forecast, water_forecast
-from assistant.dialogue import time_to_pressure
+from assistant.dialogue import no_minutes, time_to_pressure
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
@@ -50,6 +50,8 @@ def _tell_forecasts(context: EventContext) -> None:
 
 
 def _tell_time(context: EventContext) -> None:
+    if no_minutes.why_not(context):
+        return
     state = context.state
     before, since = state.told.forecast, context.at - state.told.forecast_at
     made = time_to_pressure.forecast_time(context)

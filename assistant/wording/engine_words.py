@@ -40,6 +40,11 @@ def is_everyone_clear() -> str:
     return "Is everyone clear?"
 
 
+def who_says_so() -> str:
+    """At what the valve is set was said; the book wants a name with it."""
+    return "Who says so? Say the name."
+
+
 def gauge_trouble_offered() -> str:
     """Gauge and valve disagree, and the heat is stopped: there is a list."""
     return "Say gauge trouble, and we find which is wrong."

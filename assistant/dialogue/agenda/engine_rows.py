@@ -18,6 +18,7 @@ VALVE_S, HEAT_S, ASK_S = 120.0, 180.0, 300.0  # times to respond. Judgement
 RISING = 0.02  # of working pressure; less between two readings is hunting. Judgement
 SHUT = frozenset({"shut", "crack"})
 NEAR_WORKING = 0.85  # of working pressure: from here on the fire is meant to be held back
+HELD_S = 600.0  # a damper shut for so long was shut to ease her, not to bring her down. Judgement
 JUST_S = 120.0  # a report so old still asks for what belongs to it. Judgement
 SILENT = "valve silent"  # the alarm that follows
 AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
@@ -71,6 +72,8 @@ def damper(context: EventContext) -> Iterator[Need]:
         return
     if fall.because not in ("", "fire held back") or fire.value == "banked" or _warned(context):
         return
+    if fall.because and (picture.damper.age_s or 0.0) < HELD_S:
+        return  # shut a short time ago: it is meant to fall
     yield Need("damper again", Rank.DUE, HEAT_S, words=engine_words.damper_open_again())
 
 

@@ -40,6 +40,7 @@ HEATED = frozenset(
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 NO_LIST = frozenset({"water near the lower mark", "gauge and valve unsettled"})  # cautions beside which the list rests
+MOTION = frozenset({"motion", "priming"})  # groups whose first act shuts the regulator
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
@@ -144,7 +145,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return False
     acknowledged = alarm.acknowledged_at is not None
     if alarm.rule.grade is not Grade.DANGER:
-        return acknowledged
+        shut = picture_now(context).motion.regulator.value == "shut"
+        return acknowledged or (shut and alarm.rule.group in MOTION)
     later = [t.report for t in context.state.reports if t.at >= alarm.raised_at]
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
@@ -183,7 +185,8 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
         elif gauge == "pressure" and _unread_at_the_valve(context):
             words = engine_words.what_at_the_valve()
-            yield Need(gauge, Rank.READING, order=-1.0, gauge=gauge, words=words)
+            now = any(report.what == "valve" for report in context.accepted)
+            yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
 
@@ -222,7 +225,7 @@ def _steps(context: EventContext) -> Iterator[Need]:
     """Steps of the list in hand and of the one that waits behind a remedy."""
     work = context.state.procedure
     remedy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER
-    called = remedy and Report(remedies.REMEDY, work.progress.checklist.name) in context.accepted
+    called = remedy and _speaks_of(context, work.progress)
     for need in _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP):
         yield replace(need, at_once=called)
     for order, step in enumerate(following.warm_steps(context)):
@@ -231,6 +234,14 @@ def _steps(context: EventContext) -> Iterator[Need]:
         for need in _steps_of(context, parked, Rank.STEP):
             if need.rank is Rank.DUE:
                 yield need
+
+
+def _speaks_of(context: EventContext, progress: Progress) -> bool:
+    """Whether this event called the remedy, or answered one of its checks: he listens for more."""
+    if Report(remedies.REMEDY, progress.checklist.name) in context.accepted:
+        return True
+    subjects = {step.asks for step in progress.steps}
+    return any(r.what in subjects and r.value == remedies.STILL_THERE for r in context.accepted)
 
 
 def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterator[Need]:
