@@ -30,9 +30,7 @@ def fire_held(inputs: AlarmInputs, at: float) -> bool:
     """Whether no fire is in, or it is held back: what falls then was meant to."""
     picture = inputs.picture
     return picture is not None and (
-        not picture.fire.burning
-        or picture.fire.value == "banked"
-        or picture.damper.value == "shut"
+        not picture.fire.burning or picture.fire.value == "banked" or picture.damper.value == "shut"
     )
 
 

@@ -24,7 +24,9 @@ def disagree(inputs: AlarmInputs, at: float) -> str | None:
     """The valve moved somewhat under its own figure by the gauge, and the heat is not stopped."""
     if _grade(inputs) != "warning" or _acted(inputs):
         return None
-    return f"the valve moves at {psi(inputs.engine.valve_moves_gauge_pa)}, the gauge was called lower"
+    return (
+        f"the valve moves at {psi(inputs.engine.valve_moves_gauge_pa)}, the gauge was called lower"
+    )
 
 
 def unsettled(inputs: AlarmInputs, at: float) -> str | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from assistant.dialogue.agenda import engine_rows
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ALARM
-from assistant.messages import Report
+from assistant.messages import READINGS, Report
 
 MOVES, LIFTS = Report("valve", "feathering"), Report("valve", "lifting")
 SHUT = Report("valve", "shut")
@@ -30,8 +30,9 @@ def report_of(context: EventContext, yes: bool) -> Report | None:
     if name is None:
         return None
     last = context.state.put_last
-    if last is not None and last != name and asked[last].last_at >= asked[name].last_at:
-        return None
+    between = last is not None and last != name and last not in READINGS
+    if between and last is not None and asked[last].last_at >= asked[name].last_at:
+        return None  # a gauge or glass that was asked for takes no yes and no no
     if reports and reports[-1].at > asked[name].last_at:
         return None  # said after something else: it may answer that
     return ANSWERS[name][0 if yes else 1]

@@ -64,7 +64,8 @@ def _in_trouble(context: EventContext) -> Iterator[tuple[str, Report]]:
 
 def _of_the_motion(context: EventContext) -> Iterator[tuple[str, Report]]:
     """What is against motion is true whenever it is said, also after its step was answered."""
-    for step in context.state.progress.steps:
+    lists = (context.state.progress, *context.state.procedure.parked)
+    for step in (step for each in lists for step in each.steps):
         if step.asks in MOTION:
             yield from (pair for pair in step.answers() if len(pair[0].split()) >= 2)
 

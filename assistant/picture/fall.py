@@ -1,4 +1,4 @@
-"""Whether the pressure falls, and what explains it. Pure; a fall that nothing explains has no words.
+"""Whether the pressure falls, and what explains it. Pure; knows no alarm.
 
 Fresh coal and feed take heat for some minutes, steam that is drawn or blows off takes it away, and
 with the damper shut or the fire banked she is meant to fall.
@@ -41,7 +41,7 @@ class Fall:
     because: str
     """What explains it; empty: nothing does."""
     damper_in: bool
-    """Whether the damper, held in or shut, may be all that is wrong."""
+    """Whether the damper, shut or nearly, may be all that is wrong."""
 
     @property
     def unexplained(self) -> bool:
@@ -61,7 +61,7 @@ def fall_of(given: Given, fire: Fire, motion: Motion, valve: Valve, damper: Told
     peak = max(r.value or 0.0 for r in called if r.at >= called[-1].at - PEAK_S)
     clear = peak - now >= FALLING * working
     because = _because(given, called[-1], fire, motion, valve, damper)
-    held = damper.value in ("shut", "crack", "half")
+    held = damper.value in ("shut", "crack")
     return Fall(peak, now, clear, _sudden(called, working), because, held)
 
 

@@ -30,9 +30,12 @@ def what_at_the_valve() -> str:
     return "What does the gauge show?"
 
 
-def damper_open_again() -> str:
-    """The pressure falls under a damper that was asked to be held in."""
-    return "Pressure falls. Open the damper again."
+def damper_open_again(fall_told: bool = False) -> str:
+    """The pressure falls under a damper that was asked to be held in.
+
+    fall_told: that it falls is said already.
+    """
+    return "Open the damper again." if fall_told else "Pressure falls. Open the damper again."
 
 
 def is_everyone_clear() -> str:

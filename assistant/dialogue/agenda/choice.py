@@ -81,7 +81,7 @@ def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
         return False
     if need.gauge:
         return _reading_may_begin(context, need, needs)
-    if need.rank is Rank.DUE and context.accepted:
+    if need.rank in (Rank.STOP, Rank.DUE) and context.accepted:
         return True  # the report that made it due was just made: he listens
     wait_s = ANSWER_S if need.rank <= Rank.DUE else WORK_S
     return _floor_free(context, need, needs, wait_s)

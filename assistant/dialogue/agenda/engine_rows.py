@@ -21,6 +21,7 @@ NEAR_WORKING = 0.85  # of working pressure: from here on the fire is meant to be
 HELD_S = 600.0  # a damper shut for so long was shut to ease her, not to bring her down. Judgement
 JUST_S = 120.0  # a report so old still asks for what belongs to it. Judgement
 SILENT = "valve silent"  # the alarm that follows
+FALLING = "pressure falling"  # the alarm beside which the damper is spoken of
 AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
 FIRE_ASKED, PEOPLE_ASKED = "fire asked", "people asked"
 UNSETTLED, TROUBLE = "gauge and valve unsettled", "gauge_trouble"
@@ -31,7 +32,7 @@ def valve(context: EventContext) -> Iterator[Need]:
     """Past the pressure at which the valve should move, and it was not told that it does."""
     seen, engine = picture_now(context).valve, context.config.engine
     alarmed = any(alarm.name == SILENT for alarm in context.state.watch.alarms)
-    if seen.value != "overdue" or alarmed:
+    if seen.value != "overdue" or (alarmed and not seen.over_lift):
         return
     feathers, dial = engine.valve_feathers_gauge_pa, context.dial
     if seen.over_lift or feathers is None:
@@ -39,7 +40,8 @@ def valve(context: EventContext) -> Iterator[Need]:
     else:
         words = engine_words.does_it_feather(feathers / pressure_unit_pa(dial), dial)
     name = AT_ITS_LIFT if seen.over_lift else AT_ITS_FEATHER
-    yield Need(name, Rank.DUE, VALVE_S, words=words)
+    rank = Rank.STOP if seen.over_lift else Rank.DUE  # by the gravest that it may mean
+    yield Need(name, rank, VALVE_S, words=words)
 
 
 def _told_since_the_gauge(picture: Picture) -> bool:
@@ -74,7 +76,8 @@ def damper(context: EventContext) -> Iterator[Need]:
         return
     if fall.because and (picture.damper.age_s or 0.0) < HELD_S:
         return  # shut a short time ago: it is meant to fall
-    yield Need("damper again", Rank.DUE, HEAT_S, words=engine_words.damper_open_again())
+    told = any(alarm.name == FALLING for alarm in context.state.watch.alarms)
+    yield Need("damper again", Rank.DUE, HEAT_S, words=engine_words.damper_open_again(told))
 
 
 def _warned(context: EventContext) -> bool:

@@ -14,8 +14,8 @@ from assistant.dialogue import following, plate_check, prompts
 from assistant.dialogue.agenda import engine_rows
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import ALARM, STEP
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import ALARM, STEP
 from assistant.messages import READINGS, Grade, Report
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
@@ -39,7 +39,9 @@ HEATED = frozenset(
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
-NO_LIST = frozenset({"water near the lower mark", "gauge and valve unsettled"})  # cautions beside which the list rests
+NO_LIST = frozenset(
+    {"water near the lower mark", "gauge and valve unsettled"}
+)  # cautions beside which the list rests
 MOTION = frozenset({"motion", "priming"})  # groups whose first act shuts the regulator
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
