@@ -13,8 +13,8 @@ NEVER = "never"
 PRESSURE: tuple[Rule, ...] = (
     Rule(
         name="over-pressure", kind="level", grade=D, group="pressure high",
-        when="gauge three per cent above the lift with no valve lifting, six with one; at once over the"
-        " lift where the valve was asked for and does not lift",
+        when="gauge three per cent above the lift with no valve lifting, six with one; at once over"
+        " the lift where the valve was asked for and does not lift",
         action="stop the heat, keep people away, leave the valve alone",
         consequence="the shell is strained beyond what it was tested for",
         causes="valve stuck or set wrong, gauge wrong, fire too strong",

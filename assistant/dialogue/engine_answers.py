@@ -23,7 +23,7 @@ ANSWERS: dict[str, tuple[Report, Report]] = {
 
 
 def report_of(context: EventContext, yes: bool) -> Report | None:
-    """What a bare answer reports now; None where something else was put last, or it was answered."""
+    """What a bare answer reports now; None where something else was put last."""
     asked, reports = context.state.asked, context.state.reports
     own = [name for name in asked if name in ANSWERS]
     name = max(own, key=lambda each: asked[each].last_at, default=None)

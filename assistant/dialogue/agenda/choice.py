@@ -34,7 +34,7 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
 
 
 def _fits_beside(first: Need, new: list[Need]) -> bool:
-    """Whether the first act of a trouble is spoken with what is new: not when that says its acts."""
+    """Whether the first act of a trouble is spoken with what is new, which may say it itself."""
     return not any(need.rank is Rank.DANGER or _of_the_trouble(need) for need in new)
 
 
