@@ -98,7 +98,8 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     context.alarm(Tone(grade))
     context.alarm(Say(alarm.rule.text, URGENCY_OF[grade]))
     if not first and need.calmer and grade is Grade.DANGER:
-        context.alarm(Say(walkthrough.why(alarm.reason), URGENCY_OF[grade]))  # why it stands still
+        now = alarm.rule.condition(context.alarm_inputs, context.at) or alarm.reason
+        context.alarm(Say(walkthrough.why(now), URGENCY_OF[grade]))  # why it stands still
     if first or need.gauge:
         told.because(context, alarm.reason)
     if first:
