@@ -101,5 +101,6 @@ def gauge_trouble(context: EventContext) -> Iterator[Need]:
     stands = any(alarm.name == UNSETTLED and not alarm.suppressed for alarm in alarms)
     begun = any(t.report.value == TROUBLE for t in context.state.reports.of(remedies.REMEDY))
     has_list = any(remedy.name == TROUBLE for remedy in context.config.remedies)
-    if stands and has_list and not begun and not work.parked:
+    busy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER
+    if stands and has_list and not begun and not busy:
         yield Need(TROUBLE, Rank.DUE, ASK_S, words=engine_words.gauge_trouble_offered())
