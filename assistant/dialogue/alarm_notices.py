@@ -6,11 +6,11 @@ Tone first, then the words of the alarm, then at most three acts of an emergency
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal
 
 from assistant.alarms import watch as watching
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import SHELF_S, Change
+from assistant.belief.gauge_and_valve import FIGURE
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
@@ -26,14 +26,13 @@ from assistant.messages import (
     Urgency,
 )
 from assistant.picture.report_log import ReportLog, TimedReport
-from assistant.picture.shut_drains import opened_on_shut_drains
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
 
 LIST_RESTS = frozenset(
-    {"water near the lower mark", "no feed works", "no feed, urgent"}
+    {"water near the lower mark", "no feed works", "no feed, urgent", "gauge and valve unsettled"}
 )  # alarms beside which the list rests, though they are no danger
 ESTIMATE_EVERY_S = 120.0
 _READINGS_KEPT = 12  # of one gauge, for the watch
@@ -64,10 +63,8 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         water_now=boiler.estimated(context, lambda estimates: estimates.water, None),
         water_cause=_water_cause(context),
         picture=picture_now(context),
-        on_shut_drains=opened_on_shut_drains(state.reports),
         valve_answered=picture_now(context).valve.value != "overdue",
         agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
-        conflict=_conflict_grade(state),
         plan_at=state.told.plan_at,
         forecast_at=_forecast_at(state),
         plan_margin_s=state.told.plan_margin_s + _forecast_margin_s(state),
@@ -76,12 +73,6 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         lost_devices={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
         left_open=tuple(step.id for step in open_items(state.progress)),
     )
-
-
-def _conflict_grade(state: SessionState) -> Literal["danger", "warning"] | None:
-    """How grave the contradiction of gauge and valve is that stands, if any."""
-    conflict = state.belief.facts.gauge_and_valve.conflict
-    return conflict.grade if conflict is not None else None
 
 
 def _renew_estimates(context: EventContext) -> None:
@@ -189,9 +180,14 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
         context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
-        told = rule.grade > Grade.CAUTION and rule.announces_end and not change.quiet
-        if change.state == "cleared" and told:
+        ended = change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end
+        if ended and not change.quiet and not _by_word(context):
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
+
+
+def _by_word(context: EventContext) -> bool:
+    """Whether a word ended it: what was taken back or put in the book is not said to be well."""
+    return bool(context.retracted) or any(report.what == FIGURE for report in context.accepted)
 
 
 def emergency_standing(context: EventContext) -> Emergency | None:

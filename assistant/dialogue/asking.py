@@ -7,9 +7,9 @@ from assistant.dialogue.owners import needs
 from assistant.wording import readback
 
 
-def ask(context: EventContext, gauge: str) -> None:
-    """Ask for a reading."""
-    context.say(readback.ask_for(gauge))
+def ask(context: EventContext, gauge: str, words: str = "") -> None:
+    """Ask for a reading, in words of its own where there are some."""
+    context.say(words or readback.ask_for(gauge))
     note_asked(context, gauge)
 
 

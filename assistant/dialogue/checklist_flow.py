@@ -15,6 +15,7 @@ from assistant.dialogue import (
     following,
     plate_check,
     prompts,
+    refused_moves,
     reprompts,
 )
 from assistant.dialogue.acceptance import progress_before
@@ -36,11 +37,10 @@ from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.scale import measure
-from assistant.wording import move_words, readback, walkthrough
+from assistant.wording import readback, walkthrough
 
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
-STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 MATCH = "water before the match"  # id of the step
 
@@ -102,17 +102,8 @@ def proceed(context: EventContext) -> None:
 def _refuse_in_danger(context: EventContext) -> None:
     """Why a move that was asked for is not made now."""
     for report in context.accepted:
-        if report.what == phases.MOVE and not _not_steamed(context, report):
-            context.say(move_words.danger_first(), Urgency.ANSWER)
-
-
-def _not_steamed(context: EventContext, move: Report) -> bool:
-    """Whether the move would steam a boiler that lost its water; then that is said."""
-    lost_at = picture_now(context).water.not_to_be_steamed_since
-    if lost_at is None or move.value not in STEAMING:
-        return False
-    context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
-    return True
+        if report.what == phases.MOVE:
+            context.say(refused_moves.refusal(context, report), Urgency.ANSWER)
 
 
 def _go_on(context: EventContext) -> None:
@@ -159,6 +150,8 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
     if just_begun:
         meanings = [r for r in context.accepted if r.what in READINGS]
     for meaning in meanings:
+        if _answers_nothing_said(context, meaning):
+            continue
         outcome = steps.answer(context.state.progress, meaning, context.at)
         work.come_to(context, outcome.progress)
         if outcome.reopened:
@@ -167,6 +160,14 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
         if not (context.alarmed and context.state.watch.danger):
             context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
+
+
+def _answers_nothing_said(context: EventContext, meaning: Meaning) -> bool:
+    """Whether it says "still the same" of a check that was not put: none is struck off unspoken."""
+    if not isinstance(meaning, Report) or meaning.value != remedies.STILL_THERE:
+        return False
+    hand = position.in_hand(context.state.progress)
+    return bool(context.state.procedure.parked) and (hand is None or hand.asks != meaning.what)
 
 
 def _last_pressure(context: EventContext) -> float | None:
@@ -231,9 +232,8 @@ def _take_up_move(context: EventContext) -> None:
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
-        if _not_steamed(context, report):
-            continue
-        if _refuse_move(context, str(report.value)):
+        if against := refused_moves.refusal(context, report):
+            context.say(against, Urgency.ANSWER)
             continue
         if context.state.procedure.parked and report.value in SAFER:
             work.resume_list(context)
@@ -263,15 +263,6 @@ def _puts_lost_away(context: EventContext) -> bool:
     """Whether she is put away after the water was lost: what is left to do, danger or not."""
     lost = picture_now(context).water.not_to_be_steamed_since is not None
     return lost and Report(phases.MOVE, "put_away") in context.accepted
-
-
-def _refuse_move(context: EventContext, name: str) -> bool:
-    """Whether the table has no such move from here; then why not is said."""
-    if phases.has_move(context.state.phase, name):
-        return False
-    text = move_words.refused(context.state.phase.value, phases.leads_to(name).value)
-    context.say(text, Urgency.ANSWER)
-    return True
 
 
 def take_over(context: EventContext, phase: Phase) -> None:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import cast
 
-from assistant.dialogue import following, plate_check
+from assistant.dialogue import following, plate_check, valve_figure
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
-from assistant.procedure import phases, plate, position
+from assistant.procedure import phases, plate, position, remedies
 from assistant.understanding.meanings import reports_in
 
+MOTION = frozenset({"gear", "people", "cylinder"})  # subjects told of in steam
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 
 
@@ -48,10 +50,13 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     others = (
         *warm,
         *_glass_answers(context),
+        *_in_trouble(context),
+        *_of_the_motion(context),
         *_emergency_calls(context),
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
         *context.config.bypass_forms,
+        *valve_figure.forms(context),
         *(plate.ANSWERS if context.state.question.plate is not None else ()),
     )
     for form, report in others:
@@ -68,6 +73,21 @@ def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
     hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")
     step = next(hot, None)
     return () if step is None else tuple(step.answers())
+
+
+def _in_trouble(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """How a trouble stands may be said before its check was put: "quiet again"."""
+    state = context.state
+    for step in position.open_steps(state.progress) if state.procedure.parked else ():
+        yield from (pair for pair in step.answers() if pair[1].value == remedies.CURED)
+
+
+def _of_the_motion(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """What is against motion is true whenever it is said, also after its step was answered."""
+    lists = (context.state.progress, *context.state.procedure.parked)
+    for step in (step for each in lists for step in each.steps):
+        if step.asks in MOTION:
+            yield from (pair for pair in step.answers() if len(pair[0].split()) >= 2)
 
 
 def _emergency_calls(context: EventContext) -> tuple[tuple[str, Report], ...]:

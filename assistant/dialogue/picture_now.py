@@ -25,7 +25,8 @@ def picture_now(context: EventContext) -> Picture:
 
 def _given(context: EventContext) -> Given:
     state = context.state
-    conflict = state.belief.facts.gauge_and_valve.conflict
+    gauge_and_valve = state.belief.facts.gauge_and_valve
+    conflict = gauge_and_valve.conflict
     return Given(
         context.config.engine,
         state.reports,
@@ -34,7 +35,9 @@ def _given(context: EventContext) -> Given:
         expansion=_expansion(context),
         use=_use(context),
         conflict=None if conflict is None else conflict.grade,
-        agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
+        conflict_since=None if conflict is None else conflict.since_s,
+        unread_since=gauge_and_valve.unread_s,
+        agreed=gauge_and_valve.agreed_s is not None,
         warm_since=state.procedure.warm_since,
         breaks=state.clock.breaks,
         heard_at=state.person.heard_at,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.belief import forecast, water_forecast
-from assistant.dialogue import time_to_pressure
+from assistant.dialogue import no_minutes, time_to_pressure
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
@@ -41,7 +41,7 @@ def tell_forecasts(context: EventContext) -> None:
 def _tell_forecasts(context: EventContext) -> None:
     subjects = {report.what for report in context.accepted}
     raising = context.state.phase is Phase.RAISING_STEAM
-    if "pressure" in subjects and raising and not time_to_pressure.why_withheld(context):
+    if "pressure" in subjects and raising:
         _tell_time(context)
     if "water" in subjects:
         _tell_trend(context)
@@ -52,6 +52,8 @@ def _tell_forecasts(context: EventContext) -> None:
 
 
 def _tell_time(context: EventContext) -> None:
+    if no_minutes.why_not(context):
+        return
     state = context.state
     before, since = state.told.forecast, context.at - state.told.forecast_at
     made = time_to_pressure.forecast_time(context)

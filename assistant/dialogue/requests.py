@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
-from assistant.dialogue import alarm_notices, plate_check, spoken_help, time_to_pressure
+from assistant.dialogue import alarm_notices, no_minutes, plate_check, spoken_help, time_to_pressure
 from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
@@ -81,6 +81,10 @@ def _is_it_expansion(context: EventContext, order: Order) -> None:
 
 
 def _when_lift(context: EventContext, order: Order) -> None:
+    if against := no_minutes.why_not(context):
+        told.because(context, against)
+        _reply(context, forecast_words.no_time(against))
+        return
     lift = forecast.minutes_to_lift(context.state.belief)
     told.because(context, lift.why)
     band = lift.band

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from assistant.belief import forecast
 from assistant.boiler.scales import PSI_PA
-from assistant.dialogue.alarm_notices import LIST_RESTS
+from assistant.dialogue import no_minutes
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import told
-from assistant.messages import ForecastMade, Grade
+from assistant.messages import ForecastMade
 from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.wording import forecast_words
 from assistant.wording.quantities import dial_rounded
 
 JUST_CALLED_S = 30.0
-WATER_FIRST = LIST_RESTS | {"not to be steamed"}  # alarms beside which no time is named
 OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judgement
 
 
@@ -22,8 +21,9 @@ def forecast_time(context: EventContext, target_gauge_pa: float | None = None) -
     target = target_gauge_pa or context.config.engine.working_pressure_gauge_pa
     minutes = forecast.minutes_to(context.state.belief, target)
     band, why = minutes.band, minutes.why
-    if band is not None and (withheld := why_withheld(context)):
-        band, why = None, withheld
+    against = no_minutes.why_not(context)
+    if against:
+        band, why = None, against
     elif not _fits_the_gauge(context):
         band, why = None, "the gauge does not fit what I reckon"
     low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
@@ -31,16 +31,6 @@ def forecast_time(context: EventContext, target_gauge_pa: float | None = None) -
     context.record(made)
     told.forecast(context, made, context.at)
     return made
-
-
-def why_withheld(context: EventContext) -> str:
-    """Why no time is named now, while something must be done first; empty where it may be."""
-    alarms = context.state.watch.alarms
-    if any(alarm.rule.grade is Grade.DANGER for alarm in alarms):
-        return "the danger comes first"
-    if any(alarm.name in WATER_FIRST for alarm in alarms):
-        return "the water comes first"
-    return ""
 
 
 def _fits_the_gauge(context: EventContext) -> bool:
@@ -57,7 +47,8 @@ def _fits_the_gauge(context: EventContext) -> bool:
 def time_words(context: EventContext, made: ForecastMade) -> str:
     """A forecast in words, in the unit of the operator's dial."""
     if made.low is None or made.mid is None or made.high is None:
-        return forecast_words.cannot_say(made.why)
+        against = no_minutes.why_not(context)
+        return forecast_words.no_time(against) if against else forecast_words.cannot_say(made.why)
     unit = context.dial
     target = made.target_psi * PSI_PA / pressure_unit_pa(unit)
     target = dial_rounded(target, unit)

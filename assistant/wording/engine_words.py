@@ -22,7 +22,35 @@ def does_it_lift() -> str:
 
 def still_rising() -> str:
     """Above the feather and rising with the damper shut."""
-    return "Still rising. Blower off? Feed, if there is room."
+    return "Blower off? Regulator, leaks? Feed if there is room."
+
+
+def what_at_the_valve() -> str:
+    """The valve moves, and the gauge was not called near it."""
+    return "What does the gauge show?"
+
+
+def damper_open_again(fall_told: bool = False) -> str:
+    """The pressure falls under a damper that was asked to be held in.
+
+    fall_told: that it falls is said already.
+    """
+    return "Open the damper again." if fall_told else "Pressure falls. Open the damper again."
+
+
+def is_everyone_clear() -> str:
+    """The regulator was opened, and nobody has told of the people."""
+    return "Is everyone clear?"
+
+
+def who_says_so() -> str:
+    """At what the valve is set was said; the book wants a name with it."""
+    return "Who says so? Say the name."
+
+
+def gauge_trouble_offered() -> str:
+    """Gauge and valve disagree, and the heat is stopped: there is a list."""
+    return "Say gauge trouble, and we find which is wrong."
 
 
 def is_there_fire() -> str:

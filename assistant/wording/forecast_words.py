@@ -72,6 +72,15 @@ def cannot_say(why: str) -> str:
     return f"I cannot say when yet. {sentence(why)}".strip()
 
 
+def no_time(why: str) -> str:
+    """No time is told while something graver stands.
+
+    >>> no_time("gauge and valve disagree")
+    'No time while gauge and valve disagree.'
+    """
+    return f"No time while {why}."
+
+
 TRENDS: dict[tuple[str, str], str] = {
     ("rising", "expansion"): "Water rising by expansion, not feed.",
     ("rising", "feed"): "Water rising by feed.",

@@ -127,7 +127,7 @@ def test_from_when_the_next_reading_is_awaited() -> None:
 
 def test_with_the_fire_out_and_the_gauge_at_rest_no_reading_is_wanted() -> None:
     out = ((0, psi(60)), (1, glass(0.5)), (2, Report("fire", "drawn")))
-    assert picture(*out).water.interval_s == 300.0
+    assert picture(*out).water.interval_s == 900.0, "seldom, while she cools"
     assert picture(*out, (3, psi(0))).water.interval_s is None
 
 

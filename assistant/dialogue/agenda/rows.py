@@ -7,6 +7,7 @@ both from memory): the gravest first, nothing that may wait beside a danger.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
@@ -21,6 +22,7 @@ from assistant.messages import READINGS, Grade, Report
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
+from assistant.wording import engine_words
 
 Row = Callable[[EventContext], Iterator[Need]]
 
@@ -31,6 +33,8 @@ OVERDUE = {
     "water not read": "water",
     "water reading overdue": "water",
     "pressure reading overdue": "pressure",
+    "gauge not read at the valve": "pressure",
+    "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
@@ -41,6 +45,7 @@ HEATED = frozenset(
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
+MOTION = frozenset({"motion", "priming"})  # groups whose first act shuts the regulator
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
@@ -189,7 +194,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return False
     acknowledged = alarm.acknowledged_at is not None
     if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
-        return acknowledged
+        shut = picture_now(context).motion.regulator.value == "shut"
+        return acknowledged or (shut and alarm.rule.group in MOTION)
     since = water_forbids.acts_count_from(alarm)
     later = [t.report for t in context.state.reports if t.at >= since]
     if alarm.name == water_forbids.DOUBTED and any(r.what == "glass" for r in later):
@@ -236,6 +242,10 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         elif alarm is not None:
             calmer = context.state.watch.danger
             yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
+        elif gauge == "pressure" and _unread_at_the_valve(context):
+            words = engine_words.what_at_the_valve()
+            now = any(report.what == "valve" for report in context.accepted)
+            yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
 
@@ -247,6 +257,11 @@ def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:
     shorter = since is None or not context.elapsed(since, interval_s)
     warned = alarm.rule.grade is Grade.WARNING and not asked
     return warned and shorter and loud_now(context) is not Loud.QUIET
+
+
+def _unread_at_the_valve(context: EventContext) -> bool:
+    """Whether the valve moves over a gauge that was not called near it."""
+    return picture_now(context).gauge.unread_since is not None
 
 
 def _seen_danger(context: EventContext, group: str) -> bool:
@@ -268,6 +283,7 @@ def _asks_value(step: Step) -> bool:
 def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
     """The steps, but none for a reading that is overdue: that is asked for above, and louder."""
     late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
+    late |= {"pressure"} if _unread_at_the_valve(context) else set()
     for need in listed:
         if need.step is None or not _asks_value(need.step) or need.step.asks not in late:
             yield need
@@ -276,14 +292,24 @@ def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
 def _steps(context: EventContext) -> Iterator[Need]:
     """Steps of the list in hand and of the one that waits behind a remedy."""
     work = context.state.procedure
-    remedy = work.parked and work.progress.checklist.name != remedies.TAKING_OVER
-    yield from _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP)
+    remedy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER
+    called = remedy and _speaks_of(context, work.progress)
+    for need in _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP):
+        yield replace(need, at_once=called)
     for order, step in enumerate(following.warm_steps(context)):
         yield Need(step_name(step), Rank.DUE, STEP_S, order, step=step)
     for parked in work.parked:
         for need in _steps_of(context, parked, Rank.STEP):
             if need.rank is Rank.DUE:
                 yield need
+
+
+def _speaks_of(context: EventContext, progress: Progress) -> bool:
+    """Whether this event called the remedy, or answered one of its checks: he listens for more."""
+    if Report(remedies.REMEDY, progress.checklist.name) in context.accepted:
+        return True
+    subjects = {step.asks for step in progress.steps}
+    return any(r.what in subjects and r.value == remedies.STILL_THERE for r in context.accepted)
 
 
 def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterator[Need]:
@@ -345,4 +371,12 @@ def offers(context: EventContext) -> Iterator[Need]:
         yield Need("offer", Rank.OFFER, step=step)
 
 
-ROWS: tuple[Row, ...] = (alarms, engine_rows.valve, engine_rows.heat, offers)
+ROWS: tuple[Row, ...] = (
+    alarms,
+    engine_rows.valve,
+    engine_rows.heat,
+    engine_rows.damper,
+    engine_rows.people,
+    engine_rows.gauge_trouble,
+    offers,
+)

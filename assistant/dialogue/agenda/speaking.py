@@ -76,7 +76,7 @@ def _put(context: EventContext, need: Need) -> None:
     if need.alarm is not None:
         _put_alarm(context, need, need.alarm)
     elif need.gauge:
-        asking.ask(context, need.gauge)
+        asking.ask(context, need.gauge, need.words)
     elif need.words:
         context.say(need.words)
         asked_needs.put(context, need.name, "")
@@ -117,6 +117,9 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     context.alarm(Tone(grade))
     more = f" {alarm.rule.more}" if first and alarm.rule.more else ""
     context.alarm(Say((need.words or alarm.rule.text) + more, URGENCY_OF[grade]))
+    if not first and need.calmer and grade is Grade.DANGER:
+        now = alarm.rule.condition(context.alarm_inputs, context.at) or alarm.reason
+        context.alarm(Say(walkthrough.why(now), URGENCY_OF[grade]))  # why it stands still
     if first or need.gauge:
         told.because(context, alarm.reason)
     if first:
