@@ -25,7 +25,7 @@ def test_priming_is_a_warning_with_its_act_first() -> None:
     story = steaming()
     story.wait(400.0)
     story.say("priming now")
-    assert story.said()[0] == "Warning. Regulator shut, gently. Drain cocks open."
+    assert story.said()[0] == "Warning. Drain cocks open. Regulator shut, gently."
     story.through("regulator shut", "drains open", "quiet again")
     assert "priming" not in {alarm.name for alarm in story.session.state.watch.alarms}
 

@@ -28,7 +28,7 @@ def test_near_the_mark_the_list_the_valve_and_the_minutes_wait() -> None:
     came = story.wait(120)
     assert not any("valve" in text for text in story.said()), came
     story.say("how long")
-    assert "The water comes first." in story.text()
+    assert "the water comes first." in story.text()
     assert [made.mid for made in story.got(ForecastMade)] == [None]
     story.say("what next")
     assert story.text() == "Caution. Water near lower mark. Feed now."
