@@ -31,6 +31,7 @@ from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
+from assistant.wording.dial_units import in_dial
 
 LIST_RESTS = frozenset(
     {"water near the lower mark", "no feed works", "no feed, urgent"}
@@ -187,7 +188,8 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
     for change in changes:
         rule = change.rule
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
-            context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
+            reason = in_dial(change.reason, context.dial)
+            context.alarm(AlarmChanged(rule.name, rule.grade, change.state, reason))
         context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
         told = rule.grade > Grade.CAUTION and rule.announces_end and not change.quiet
         if change.state == "cleared" and told:

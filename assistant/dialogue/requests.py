@@ -21,6 +21,7 @@ from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
 from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
 from assistant.wording import forecast_words, quantities, walkthrough
+from assistant.wording.dial_units import in_dial
 
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
 
@@ -86,7 +87,7 @@ def _when_lift(context: EventContext, order: Order) -> None:
     band = lift.band
     _reply(
         context,
-        forecast_words.when_lift(None, None, None, lift.why)
+        forecast_words.when_lift(None, None, None, in_dial(lift.why, context.dial))
         if band is None
         else forecast_words.when_lift(band.low, band.mid, band.high),
     )

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
-from assistant.dialogue.agenda import beside, engine_rows, water_forbids
+from assistant.dialogue.agenda import beside, engine_rows, heat_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
@@ -53,6 +53,7 @@ def needs_of(context: EventContext) -> list[Need]:
     """Everything that is wanted now and not forbidden, the first to be put first."""
     listed = list(_steps(context))
     needs = [need for row in ROWS for need in row(context)]
+    needs += heat_rows.near_working(context, listed)
     needs += [*_readings(context, listed), *_not_late(context, listed)]
     return sorted(_allowed(context, needs), key=lambda need: need.sort_key)
 

@@ -98,10 +98,16 @@ CLAIMS: tuple[Claim, ...] = (
 )  # fmt: skip
 
 
+OFFERED = re.compile(r"^(in trouble|now|also|you can say|say): [^;]+;")
+"""A sentence that lists what the driver may say: it claims nothing."""
+
+
 def unproved(log: DayLog) -> Iterator[tuple[str, str]]:
     """P2: what is said to be proved, over or settled has its witnesses."""
     for say in log.said_now():
         for sentence in sentences(say.text):
+            if OFFERED.search(sentence):
+                continue
             for name, words, witnessed in CLAIMS:
                 if words.search(sentence) and not witnessed(log):
                     yield f"P2 {name}", f"said {say.text!r}"

@@ -118,7 +118,7 @@ def acts_due() -> tuple[ActDue, ...]:
     return (
         ActDue("P3 blower", _blower_due, re.compile(r"\bblower\b")),
         ActDue("P3 damper", _damper_due, re.compile(r"\bdamper\b|stop the heat")),
-        ActDue("P3 valve", _valve_due, re.compile(r"\bvalve\b")),
+        ActDue("P3 valve", _valve_due, re.compile(r"\bvalve\b|\bfeather|\blift")),
     )
 
 
