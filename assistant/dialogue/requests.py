@@ -11,7 +11,7 @@ from collections.abc import Callable
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import alarm_notices, plate_check, spoken_help, time_to_pressure
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
@@ -153,7 +153,7 @@ def _where(context: EventContext, order: Order) -> None:
         context,
         walkthrough.where(
             state.phase.value,
-            step.say if step else _idle(context),
+            step_words.words(context, step.say) if step else _idle(context),
             len(position.open_steps(state.progress)),
             _last_reading(context, "pressure"),
             _last_reading(context, "water"),
@@ -191,7 +191,7 @@ def _wait(context: EventContext, order: Order) -> None:
 
 
 def _not_skipped(context: EventContext, step: Step) -> str:
-    return walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+    return walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
 
 
 def _skip(context: EventContext, order: Order) -> None:
@@ -203,7 +203,7 @@ def _skip(context: EventContext, order: Order) -> None:
     if outcome.refused or step is None:
         _reply(
             context,
-            walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+            walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
             if step
             else outcome.say,
         )
@@ -224,7 +224,7 @@ def _not_here(context: EventContext, order: Order) -> None:
     if outcome.refused or step is None:
         _reply(
             context,
-            walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+            walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
             if step
             else outcome.say,
         )

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, prompts, reprompts
-from assistant.dialogue.agenda import already_so, water_forbids
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
@@ -17,7 +17,6 @@ from assistant.dialogue.owners import told, work
 from assistant.dialogue.state import AHEAD, ALARM, STEP
 from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
-from assistant.procedure.checklist import Step
 from assistant.wording import alarm_words, walkthrough
 
 
@@ -38,7 +37,7 @@ def _tell_next(context: EventContext, needs: list[Need]) -> None:
     need = next((need for need in needs if need.rank is not Rank.OFFER), None)
     if need is not None and need.step is not None:
         note_step_put(context, need)
-        say = _step_words(context, need.step)
+        say = step_words.words(context, need.step.say)
         context.say(walkthrough.step(say, need.step.caution), Urgency.ANSWER)
     elif need is not None:
         _put(context, need)
@@ -93,13 +92,8 @@ def put_step(context: EventContext, need: Need) -> None:
     step = need.step
     assert step is not None
     first = note_step_put(context, need)
-    say = _step_words(context, step)
+    say = step_words.words(context, step.say)
     context.say(walkthrough.step(say, step.caution if first else ""))
-
-
-def _step_words(context: EventContext, step: Step) -> str:
-    """The words of a step without what must not be asked for now, and what was just reported."""
-    return already_so.words(context, water_forbids.words(context, step.say))
 
 
 def note_step_put(context: EventContext, need: Need) -> bool:

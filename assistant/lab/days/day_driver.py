@@ -189,7 +189,7 @@ class Driver:
         """An urge of his, an emergency, a symptom or a move."""
         rng = self._rng
         moving = MOVES_WHEN_WANTED if "moves" in self._plan.wants else 7.0
-        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, 2, 3, moving])[0]
+        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, 5, 3, moving])[0]
         if kind == "emergency":
             return self._words.emergency()
         if kind == "symptom":

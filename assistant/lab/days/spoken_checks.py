@@ -154,7 +154,7 @@ COLD = re.compile(
     r"drain the glass, shut the drain|on the pin|cold mark|cold gauge|too high cold|cold fill"
 )
 COMMAND = re.compile(
-    r"^(then: |now: )?(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b"
+    r"^(then: |now: )?(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b(?! less\b)"
 )
 NUMBER = r"\b(half a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|point \w+|\d+)"
 UNITS = {

@@ -64,7 +64,7 @@ def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     spoken = next((at for at, say in reversed(log.said) if is_danger(say)), -math.inf)
     eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
     allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
-    last = max(spoken, since)
+    last = max(spoken, since, log.rested_at)
     if log.at - last > allowed + DANGER_SLACK_S:
         key = "P3 danger told" if eased else "P3 danger"
         yield key, f"{', '.join(dangers)}: not spoken for {log.at - last:.0f} s"

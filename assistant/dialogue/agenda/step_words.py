@@ -1,4 +1,5 @@
-"""A step's words without the act that was just reported done. Speaks nothing.
+"""A step's words as they may be said now: no feed where none may be, no act that was just done.
+Speaks nothing.
 
 Knows the last reports of the fittings and the form in which a list commands them.
 """
@@ -8,18 +9,20 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 
 HOLDS_S = 900.0  # so long a report of a fitting is taken for what is. Judgement
 _COMMAND = re.compile(
-    r"^(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b(.*)$", re.IGNORECASE
+    r"^(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b(?! less\b)(.*)$",
+    re.IGNORECASE,
 )
 _SUBJECTS = {"drain cocks": "drains"}
 
 
 def words(context: EventContext, say: str) -> str:
     """The step as it is to be put now."""
-    return without(say, lambda subject: _state(context, subject))
+    return without(water_forbids.words(context, say), lambda subject: _state(context, subject))
 
 
 def without(say: str, state_of: Callable[[str], str | None]) -> str:
