@@ -14,7 +14,7 @@ from assistant.alarms.rule import Rule
 from assistant.alarms.water_table import WATER
 
 RULES: tuple[Rule, ...] = tuple(
-    sorted((*LOST_WATER, *WATER, *FEED, *PRESSURE, *OTHER, *CALLED), key=lambda rule: -rule.grade)
+    sorted((*LOST_WATER, *FEED, *WATER, *PRESSURE, *OTHER, *CALLED), key=lambda rule: -rule.grade)
 )
 
 BY_NAME: dict[str, Rule] = {rule.name: rule for rule in RULES}

@@ -77,8 +77,6 @@ def flat(inputs: AlarmInputs, at: float) -> str | None:
     seen = inputs.picture
     if seen is None or not hot(seen) or seen.glass.value != "flat":
         return None
-    if any(f.running_since is not None and f.failed_by for f in seen.feeds.by_name.values()):
-        return None  # the feed that does not gain may be the cause; that row names the glass, too
     return "; ".join(seen.glass.witnesses)
 
 

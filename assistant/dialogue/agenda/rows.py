@@ -243,8 +243,11 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
 
 def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:
     """Whether the water was not asked for yet: its interval has just become shorter."""
-    warned = alarm.rule.grade is Grade.WARNING and OVERDUE[alarm.name] not in context.state.asked
-    return warned and loud_now(context) is not Loud.QUIET
+    picture, asked = picture_now(context), OVERDUE[alarm.name] in context.state.asked
+    since, interval_s = picture.steam.since, picture.water.interval_s or 0.0
+    shorter = since is None or not context.elapsed(since, interval_s)
+    warned = alarm.rule.grade is Grade.WARNING and not asked
+    return warned and shorter and loud_now(context) is not Loud.QUIET
 
 
 def _seen_danger(context: EventContext, group: str) -> bool:
