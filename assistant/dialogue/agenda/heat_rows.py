@@ -19,11 +19,11 @@ LEFT_ON = "blower left on"  # the alarm that says as much
 EASED = frozenset({"shut", "crack"})
 
 
-def near_working(context: EventContext, listed: Iterable[Need]) -> Iterator[Need]:
+def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]:
     """Blower and damper, not told to be eased, while steam is raised and no step asks for them."""
     if context.state.phase is not Phase.RAISING_STEAM:
         return
-    steps = [need.step for need in listed if need.step is not None]
+    steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= {"blower" for alarm in context.state.watch.alarms if alarm.name == LEFT_ON}
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa

@@ -53,9 +53,11 @@ def needs_of(context: EventContext) -> list[Need]:
     """Everything that is wanted now and not forbidden, the first to be put first."""
     listed = list(_steps(context))
     needs = [need for row in ROWS for need in row(context)]
-    needs += heat_rows.near_working(context, listed)
     needs += [*_readings(context, listed), *_not_late(context, listed)]
-    return sorted(_allowed(context, needs), key=lambda need: need.sort_key)
+    needs = _allowed(context, needs)
+    if heat := tuple(heat_rows.near_working(context, needs)):
+        needs = _allowed(context, [*needs, *heat])
+    return sorted(needs, key=lambda need: need.sort_key)
 
 
 def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:

@@ -98,7 +98,7 @@ CLAIMS: tuple[Claim, ...] = (
 )  # fmt: skip
 
 
-OFFERED = re.compile(r"^(in trouble|now|also|you can say|say): [^;]+;")
+OFFERED = re.compile(r"^((in trouble|also|you can say|say): |now: [^;]+;)")
 """A sentence that lists what the driver may say: it claims nothing."""
 
 
