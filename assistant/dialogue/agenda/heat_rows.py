@@ -14,7 +14,7 @@ from assistant.procedure.checklist import Phase
 from assistant.wording import engine_words
 
 BLOWER_FROM, DAMPER_FROM = 0.85, 1.0  # of working pressure: as the shipped list has them. Judgement
-RESPOND_S = 180.0
+RESPOND_S = 300.0
 LEFT_ON = "blower left on"  # the alarm that says as much
 EASED = frozenset({"shut", "crack"})
 
@@ -29,6 +29,8 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     part = (context.alarm_inputs.number("pressure") or 0.0) / working
     if part >= BLOWER_FROM and seen.blower.value not in EASED and "blower" not in asked:
-        yield Need("blower near working", Rank.DUE, RESPOND_S, words=engine_words.blower_down())
+        yield Need(
+            "blower near working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.blower_down()
+        )
     if part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked:
-        yield Need("damper at working", Rank.DUE, RESPOND_S, words=engine_words.damper_down())
+        yield Need("damper at working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.damper_down())

@@ -149,18 +149,24 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
     heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
-    better = beside.better_once(context, alarm) and not heated
+    good = beside.better_once(context, alarm)
+    better = good and not heated
     return Need(
         ALARM + alarm.name + (ONCE_MORE if better else ""),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
-        words=alarm.rule.once_more_text if better else "",
+        words=_once_more(alarm, heated) if good else "",
         calmer=acted,
         provoked=heated or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
+
+
+def _once_more(alarm: Alarm, heated: bool) -> str:
+    """After one good reading: what ends it, or the act where heat was put on meanwhile."""
+    return alarm.rule.still_text if heated else alarm.rule.once_more_text
 
 
 def _speaks(context: EventContext, alarm: Alarm) -> bool:
