@@ -38,3 +38,8 @@ def blower_down() -> str:
 def damper_down() -> str:
     """At the wanted pressure, and the damper is not known to be eased."""
     return "Wanted pressure. Damper nearly shut."
+
+
+def heat_down() -> str:
+    """At the wanted pressure, and neither blower nor damper is known to be eased."""
+    return "Wanted pressure. Blower to a crack, damper nearly shut."

@@ -28,9 +28,13 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     asked |= {"blower" for alarm in context.state.watch.alarms if alarm.name == LEFT_ON}
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     part = (context.alarm_inputs.number("pressure") or 0.0) / working
-    if part >= BLOWER_FROM and seen.blower.value not in EASED and "blower" not in asked:
+    blower = part >= BLOWER_FROM and seen.blower.value not in EASED and "blower" not in asked
+    damper = part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked
+    if blower and damper:
+        yield Need("heat at working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.heat_down())
+    elif blower:
         yield Need(
             "blower near working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.blower_down()
         )
-    if part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked:
+    elif damper:
         yield Need("damper at working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.damper_down())

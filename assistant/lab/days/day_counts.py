@@ -44,7 +44,7 @@ NEEDS = {
     "still rising": re.compile(r"^Still rising"),
     "fire asked": re.compile(r"^Is there fire in her"),
     "blower near working": re.compile(r"^Near the wanted pressure\. Blower"),
-    "damper at working": re.compile(r"^Wanted pressure\. Damper"),
+    "damper at working": re.compile(r"^Wanted pressure\. "),
     "steam in her": re.compile(r"^There is steam in her"),
     "work offered": re.compile(r"\bMeanwhile:"),
     "water asked": re.compile(r"^Where is the water\?"),

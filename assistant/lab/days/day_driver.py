@@ -6,6 +6,7 @@ sees nothing else of the session.
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Mapping, Sequence
 
@@ -18,6 +19,7 @@ from assistant.procedure.checklist import Checklist, Reply, Step
 
 NOTICES_VALVE = 0.6
 FED_UP = 0.7  # that the same answer is not given again
+ENDS = 0.9  # that an emergency that was called is called over within minutes
 BLIND_S = 600.0  # so long one who never looks first lets the fire burn without a look at the glass
 MOVES_WHEN_WANTED = 20.0  # weight of a move among what he says unasked, who wants moves
 COLD = ("preparation", "firing")
@@ -44,6 +46,8 @@ class Driver:
         self._looked_at = {"pressure": 0.0, "water": 0.0}
         self._then: list[str] = []
         self._lit_at: float | None = None
+        self._at = 0.0
+        self._over_at = math.inf  # when an emergency that was called is called over
 
     def hears(self, effects: Sequence[Effect]) -> None:
         """What the assistant asked, and where it is."""
@@ -63,7 +67,11 @@ class Driver:
 
     def says(self, expected: Expected, at: float) -> str | None:
         """The next thing he says."""
+        self._at = at
         self._tend(at)
+        if at >= self._over_at:
+            self._over_at = math.inf
+            return self._words.over()
         if self._then:
             return self._then.pop()
         if self._is_blind(at):
@@ -189,8 +197,11 @@ class Driver:
         """An urge of his, an emergency, a symptom or a move."""
         rng = self._rng
         moving = MOVES_WHEN_WANTED if "moves" in self._plan.wants else 7.0
-        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, 5, 3, moving])[0]
+        called = 1.0 if "moves" in self._plan.wants else 5.0  # beside a danger nothing moves
+        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, called, 3, moving])[0]
         if kind == "emergency":
+            if rng.random() < ENDS:
+                self._over_at = self._at + rng.uniform(120.0, 480.0)
             return self._words.emergency()
         if kind == "symptom":
             return self._words.symptom(self._symptoms)
