@@ -20,6 +20,7 @@ from assistant.procedure.checklist import Checklist, Reply, Step
 NOTICES_VALVE = 0.6
 FED_UP = 0.7  # that the same answer is not given again
 ENDS = 0.9  # that an emergency that was called is called over within minutes
+LATE = 0.7  # of the day: before that one who moves much does not put her away
 BLIND_S = 600.0  # so long one who never looks first lets the fire burn without a look at the glass
 MOVES_WHEN_WANTED = 20.0  # weight of a move among what he says unasked, who wants moves
 COLD = ("preparation", "firing")
@@ -197,6 +198,8 @@ class Driver:
         """An urge of his, an emergency, a symptom or a move."""
         rng = self._rng
         moving = MOVES_WHEN_WANTED if "moves" in self._plan.wants else 7.0
+        if self._plan.mood == "mover":
+            return self._move()
         called = 1.0 if "moves" in self._plan.wants else 5.0  # beside a danger nothing moves
         kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, called, 3, moving])[0]
         if kind == "emergency":
@@ -212,7 +215,9 @@ class Driver:
 
     def _move(self) -> str:
         """A move; from standing by mostly with the water called just before."""
-        move = self._words.move(self.phase)
+        mover = self._plan.mood == "mover"
+        last = not mover or self._at > LATE * self._plan.length_s
+        move = self._words.move(self.phase, last)
         if self.phase != "standing by" or self._rng.random() < 0.3:
             return move
         self._then = [move]

@@ -52,6 +52,8 @@ def engine_of(plan: DayPlan, config: SessionConfig) -> DayEngine:
     engine = DayEngine(config.engine, plan.fault)
     engine.level = rng.choice([0.3, 0.45, 0.5, 0.5, 0.6, 0.75, rng.uniform(-0.1, 1.0)])
     engine.tank = rng.uniform(0.2, 1.0)
+    if plan.mood == "mover":  # who has trouble with the water moves nothing
+        engine.level, engine.tank = rng.uniform(0.55, 0.75), 1.0
     if warm:
         engine.heat, engine.pressure = 1.0, rng.uniform(0.2, 1.0)
         engine.put("fire", "built")
