@@ -113,7 +113,7 @@ class ActDue:
         self.since = min(self.since, log.at)
         if log.at - self.since <= ACT_WITHIN_S + GRAIN_S:
             return
-        if log.last_said(self.words) < self.since - 5.0:
+        if log.last_said(self.words) < self.since - ACT_WITHIN_S:
             yield self.key, f"due for {log.at - self.since:.0f} s and not spoken of"
 
 
