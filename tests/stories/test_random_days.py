@@ -22,8 +22,9 @@ LENGTH_S = 3000.0
 
 # Promises that are broken today, by the monitor's key. A key goes when its fault goes.
 KNOWN = {
-    "P1 steam": "a lost microphone counts as its first cause and keeps the overdue water silent",
-    "P3 danger": "with many dangers at once each has its turn",
+    "P3 blower": "cautions of the same rank have their turn first, a minute apart",
+    "P3 damper": "cautions of the same rank have their turn first, a minute apart",
+    "P3 danger": "a glass that comes back slowly counts as the act of a doubted water",
     "P3 water": "with many dangers at once each has its turn",
 }
 

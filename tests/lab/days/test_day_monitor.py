@@ -288,6 +288,7 @@ def test_lower_words_after_a_low_reading_are_true() -> None:
     [
         ("In trouble: tube has burst. Also: danger is over.", set()),
         ("Now: water half; danger is over.", set()),
+        ("Taken back: danger is over.", set()),
         ("Now: danger is over.", {"P2 danger over"}),
         ("Heard. Danger is over.", {"P2 danger over"}),
     ],
