@@ -166,18 +166,18 @@ def test_overdue_water_that_is_not_spoken_of_is_found() -> None:
 
 
 @pytest.mark.parametrize(
-    ("pressure", "word", "key"),
+    ("pressure", "words", "key"),
     [
         ("pressure one hundred and five", "blower", "P3 blower"),
         ("pressure one hundred and twenty", "damper", "P3 damper"),
-        ("pressure one hundred and thirty five", "valve", "P3 valve"),
+        ("pressure one hundred and thirty five", "valve feather lift", "P3 valve"),
     ],
 )
 def test_an_act_due_by_pressure_that_is_not_spoken_is_found(
-    pressure: str, word: str, key: str
+    pressure: str, words: str, key: str
 ) -> None:
     story = steaming("pressure one hundred")
-    tamper(story, without=[word])
+    tamper(story, without=words.split())
     story.say("water half", after_s=150.0)
     story.say(pressure, after_s=150.0)
     story.wait(180.0)
