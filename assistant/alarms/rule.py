@@ -78,6 +78,11 @@ class Rule:
         return " ".join((f"{self.grade.word.capitalize()}.", *said))
 
     @property
+    def still_text(self) -> str:
+        """Its act alone, where the last reading was good and an act goes against it."""
+        return f"{self.grade.word.capitalize()} still. {_sentence(self.act)}"
+
+    @property
     def once_more_text(self) -> str:
         """What is said after the first good reading, where one does not end it."""
         return f"{self.grade.word.capitalize()} still. {_sentence(self.once_more)}"

@@ -30,6 +30,7 @@ from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
+from assistant.wording.dial_units import in_dial
 
 LIST_RESTS = frozenset(
     {"water near the lower mark", "no feed works", "no feed, urgent", "gauge and valve unsettled"}
@@ -178,7 +179,8 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
     for change in changes:
         rule = change.rule
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
-            context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
+            reason = in_dial(change.reason, context.dial)
+            context.alarm(AlarmChanged(rule.name, rule.grade, change.state, reason))
         context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
         ended = change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end
         if ended and not change.quiet and not _by_word(context):

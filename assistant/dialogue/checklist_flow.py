@@ -267,7 +267,9 @@ def _puts_lost_away(context: EventContext) -> bool:
 
 def take_over(context: EventContext, phase: Phase) -> None:
     """Begin a phase with the killer questions of an engine that is warm already."""
-    work.take_over(context)
+    steam = picture_now(context).steam
+    known = steam.since if steam.value == "steam" else None
+    work.take_over(context, context.at if known is None else min(known, context.at))
     questions = next((c for c in context.config.remedies if c.name == remedies.TAKING_OVER), None)
     begin_phase(context, phase, aloud=questions is None)
     context.say(walkthrough.taking_over(phase.value))

@@ -8,6 +8,7 @@ from __future__ import annotations
 from assistant.alarms.lifecycle import Alarm
 from assistant.belief import forecast, water_forecast
 from assistant.dialogue import no_minutes, time_to_pressure
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
@@ -240,7 +241,7 @@ def offer(context: EventContext) -> None:
     work.come_to(context, position.put_step(state.progress, step))
     needs.put(context, STEP + step.id, step.id, again=False)
     context.record(StepAsked(state.phase.value, step.id))
-    prompt = walkthrough.step(step.say, step.caution)
+    prompt = walkthrough.step(step_words.words(context, step.say), step.caution)
     context.say(forecast_words.meanwhile(minutes, prompt) if minutes else prompt)
 
 

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import alarm_notices, no_minutes, plate_check, spoken_help, time_to_pressure
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
@@ -21,6 +21,7 @@ from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
 from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
 from assistant.wording import forecast_words, quantities, walkthrough
+from assistant.wording.dial_units import in_dial
 
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
 
@@ -90,7 +91,7 @@ def _when_lift(context: EventContext, order: Order) -> None:
     band = lift.band
     _reply(
         context,
-        forecast_words.when_lift(None, None, None, lift.why)
+        forecast_words.when_lift(None, None, None, in_dial(lift.why, context.dial))
         if band is None
         else forecast_words.when_lift(band.low, band.mid, band.high),
     )
@@ -156,7 +157,7 @@ def _where(context: EventContext, order: Order) -> None:
         context,
         walkthrough.where(
             state.phase.value,
-            step.say if step else _idle(context),
+            step_words.words(context, step.say) if step else _idle(context),
             len(position.open_steps(state.progress)),
             _last_reading(context, "pressure"),
             _last_reading(context, "water"),
@@ -194,7 +195,7 @@ def _wait(context: EventContext, order: Order) -> None:
 
 
 def _not_skipped(context: EventContext, step: Step) -> str:
-    return walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+    return walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
 
 
 def _skip(context: EventContext, order: Order) -> None:
@@ -206,7 +207,7 @@ def _skip(context: EventContext, order: Order) -> None:
     if outcome.refused or step is None:
         _reply(
             context,
-            walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+            walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
             if step
             else outcome.say,
         )
@@ -227,7 +228,7 @@ def _not_here(context: EventContext, order: Order) -> None:
     if outcome.refused or step is None:
         _reply(
             context,
-            walkthrough.not_skipped(water_forbids.words(context, step.say), step.hold)
+            walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
             if step
             else outcome.say,
         )

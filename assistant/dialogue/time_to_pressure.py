@@ -10,6 +10,7 @@ from assistant.dialogue.owners import told
 from assistant.messages import ForecastMade
 from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.wording import forecast_words
+from assistant.wording.dial_units import in_dial
 from assistant.wording.quantities import dial_rounded
 
 JUST_CALLED_S = 30.0
@@ -48,7 +49,8 @@ def time_words(context: EventContext, made: ForecastMade) -> str:
     """A forecast in words, in the unit of the operator's dial."""
     if made.low is None or made.mid is None or made.high is None:
         against = no_minutes.why_not(context)
-        return forecast_words.no_time(against) if against else forecast_words.cannot_say(made.why)
+        why = in_dial(made.why, context.dial)
+        return forecast_words.no_time(against) if against else forecast_words.cannot_say(why)
     unit = context.dial
     target = made.target_psi * PSI_PA / pressure_unit_pa(unit)
     target = dial_rounded(target, unit)

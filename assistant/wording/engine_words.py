@@ -56,3 +56,18 @@ def gauge_trouble_offered() -> str:
 def is_there_fire() -> str:
     """The pressure rises, though the fire was called out."""
     return "Is there fire in her?"
+
+
+def blower_down() -> str:
+    """Near the wanted pressure, and the blower is not known to be eased."""
+    return "Near the wanted pressure. Blower down to a crack."
+
+
+def damper_down() -> str:
+    """At the wanted pressure, and the damper is not known to be eased."""
+    return "Wanted pressure. Damper nearly shut."
+
+
+def heat_down() -> str:
+    """At the wanted pressure, and neither blower nor damper is known to be eased."""
+    return "Wanted pressure. Blower to a crack, damper nearly shut."

@@ -67,4 +67,13 @@ def test_heat_put_on_after_one_good_reading_brings_the_danger_back() -> None:
     story = at_the_mark()
     story.say("water three eighths", after_s=60)
     story.say("blower half open")
-    assert "Danger. Water low. Stop the heat." in story.said()
+    assert "Danger still. Stop the heat." in story.said()
+
+
+def test_fire_after_one_good_reading_is_stopped_without_calling_the_water_low() -> None:
+    story = steaming()
+    story.say("water one eighth")
+    story.say("water half", after_s=30.0)
+    story.say("fire is lit", after_s=20.0)
+    assert "Danger still. Stop the heat." in story.said()
+    assert "Water low" not in story.text()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from session_story import Story, in_steam
+from session_story import Story, in_steam, warm_engine
 
 from assistant.messages import AlarmChanged, Grade, PhaseBegan, ReadingAccepted, StepAsked
 
@@ -129,3 +129,13 @@ def test_feed_that_was_on_when_it_was_lost_is_told_to_stop_within_a_minute() -> 
     assert "Stop the feed" not in story.text()
     came = story.wait(70)
     assert "Danger. Stop the feed. Level unknown." in story.said(), came
+
+
+def test_with_the_fire_out_and_no_water_in_sight_putting_away_asks_for_no_feed() -> None:
+    story = warm_engine("putting away")
+    said: list[str] = []
+    for words in ("fire drawn", "pressure zero", "no water in sight", "what next", "where are we"):
+        story.say(words, after_s=30.0)
+        said += story.said()
+    assert "Where is the water?" in " ".join(said[said.index("No water in sight.") :])
+    assert "Feed to" not in " ".join(said[said.index("No water in sight.") :])

@@ -39,3 +39,18 @@ def test_a_call_of_the_pressure_ends_none_of_it() -> None:
     assert "water not read" in {a.name for a in story.session.state.watch.alarms}
     story.say("water half")
     assert not story.session.state.watch.alarms
+
+
+def test_going_on_from_raising_steam_does_not_make_the_water_newer() -> None:
+    story = Story()
+    for words in ("water half", "fire is lit"):
+        story.say(words)
+    story.wait(660.0)
+    story.say("pressure forty")
+    story.wait(75.0)
+    overdue = {"water reading overdue", "water not read"}
+    assert overdue & {alarm.name for alarm in story.session.state.watch.alarms}
+    story.say("yes")
+    assert story.session.state.phase.value == "raising steam"
+    story.wait(10.0)
+    assert overdue & {alarm.name for alarm in story.session.state.watch.alarms}

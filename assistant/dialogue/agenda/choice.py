@@ -15,6 +15,7 @@ ANSWER_S = 20.0  # time to answer: before that no further question of a like ran
 WORK_S = 60.0  # time to do a thing before the list goes on beside it. Judgement
 RESTS = {Rank.DANGER: 30.0, Rank.DUE: 60.0}  # all needs of the rank together no oftener [s]
 JUST_ASKED_S = 30.0  # a question that was just put is not overdue
+WATER_WAITS_S = 60.0  # however many dangers stand, water not read is said so often. Judgement
 GRAVE = (Rank.DANGER, Rank.STOP)
 
 
@@ -27,7 +28,7 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     if new or first:
         return [*new, *(need for need in first if _fits_beside(need, new))]
     if grave:
-        return [min(grave, key=lambda need: (need.rank, context.state.asked[need.name].last_at))]
+        return [min(grave, key=lambda need: _turn(context, need))]
     cautions = [need for need in due if need.alarm is not None and not need.gauge]
     others = [need for need in due if need.alarm is None or need.gauge]
     return [*cautions[:1], *others[:1]]
@@ -40,6 +41,13 @@ def _fits_beside(first: Need, new: list[Need]) -> bool:
 
 def _of_the_trouble(need: Need) -> bool:
     return need.alarm is not None and need.alarm.rule.kind == "spoken"
+
+
+def _turn(context: EventContext, need: Need) -> tuple[int, bool, float]:
+    """Among what is grave the one longest unsaid; water that waits goes before other dangers."""
+    last_at = context.state.asked[need.name].last_at
+    waits = need.gauge == "water" and context.elapsed(last_at, WATER_WAITS_S)
+    return need.rank, not waits, last_at
 
 
 def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:

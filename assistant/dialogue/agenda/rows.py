@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
-from assistant.dialogue.agenda import beside, engine_rows, water_forbids
+from assistant.dialogue.agenda import beside, engine_rows, heat_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
@@ -59,7 +59,10 @@ def needs_of(context: EventContext) -> list[Need]:
     listed = list(_steps(context))
     needs = [need for row in ROWS for need in row(context)]
     needs += [*_readings(context, listed), *_not_late(context, listed)]
-    return sorted(_allowed(context, needs), key=lambda need: need.sort_key)
+    needs = _allowed(context, needs)
+    if heat := tuple(heat_rows.near_working(context, needs)):
+        needs = _allowed(context, [*needs, *heat])
+    return sorted(needs, key=lambda need: need.sort_key)
 
 
 def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
@@ -151,18 +154,24 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
     heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
-    better = beside.better_once(context, alarm) and not heated
+    good = beside.better_once(context, alarm)
+    better = good and not heated
     return Need(
         ALARM + alarm.name + (ONCE_MORE if better else ""),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
-        words=alarm.rule.once_more_text if better else "",
+        words=_once_more(alarm, heated) if good else "",
         calmer=acted,
         provoked=heated or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
+
+
+def _once_more(alarm: Alarm, heated: bool) -> str:
+    """After one good reading: what ends it, or the act where heat was put on meanwhile."""
+    return alarm.rule.still_text if heated else alarm.rule.once_more_text
 
 
 def _speaks(context: EventContext, alarm: Alarm) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, prompts, reprompts
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
@@ -37,7 +37,8 @@ def _tell_next(context: EventContext, needs: list[Need]) -> None:
     need = next((need for need in needs if need.rank is not Rank.OFFER), None)
     if need is not None and need.step is not None:
         note_step_put(context, need)
-        context.say(walkthrough.step(need.step.say, need.step.caution), Urgency.ANSWER)
+        say = step_words.words(context, need.step.say)
+        context.say(walkthrough.step(say, need.step.caution), Urgency.ANSWER)
     elif need is not None:
         _put(context, need)
     else:
@@ -91,7 +92,7 @@ def put_step(context: EventContext, need: Need) -> None:
     step = need.step
     assert step is not None
     first = note_step_put(context, need)
-    say = water_forbids.words(context, step.say)
+    say = step_words.words(context, step.say)
     context.say(walkthrough.step(say, step.caution if first else ""))
 
 

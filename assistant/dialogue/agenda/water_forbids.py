@@ -20,16 +20,18 @@ FEEDS = frozenset(
 )  # answers of steps that put a feed on
 FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
 FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
+COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
 NOT_STEAMED = "not to be steamed"
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
 def no_feed(context: EventContext) -> bool:
-    """Whether no feed may be asked for: the level is unknown over heat, or was lost."""
+    """Whether no feed may be asked for: level unknown and fired today, or water lost."""
     seen = picture_now(context)
     unknown = not seen.water.readable or seen.water.value in UNREAD
-    unknown = unknown and (seen.fire.heat or seen.steam.value == "steam")
+    hot = seen.fire.heat or seen.steam.value == "steam" or context.state.phase not in COLD
+    unknown = unknown and hot
     return unknown or seen.water.not_to_be_steamed_since is not None
 
 
