@@ -126,6 +126,8 @@ def blower_off(inputs: AlarmInputs, at: float) -> bool:
 def gauge_dead(inputs: AlarmInputs, at: float) -> str | None:
     """The gauge should have moved by now, or steam was seen and the gauge read since shows none."""
     now, vent = inputs.number("pressure"), inputs.states.get("vent")
+    if _fire_is_out(inputs):
+        return None
     if now is None or now > NO_PRESSURE * inputs.engine.working_pressure_gauge_pa:
         return None
     if (
@@ -145,7 +147,14 @@ def gauge_due(inputs: AlarmInputs) -> float:
     return math.inf if inputs.first_steam_by is None else inputs.first_steam_by
 
 
+def _fire_is_out(inputs: AlarmInputs) -> bool:
+    """Whether the fire is drawn, run down or dead: then the gauge goes down and stays there."""
+    return inputs.picture is not None and inputs.picture.fire.value == "drawn"
+
+
 def gauge_moved(inputs: AlarmInputs, at: float) -> bool:
     return (
-        inputs.number("pressure") or 0.0
-    ) > NO_PRESSURE * inputs.engine.working_pressure_gauge_pa
+        _fire_is_out(inputs)
+        or (inputs.number("pressure") or 0.0)
+        > NO_PRESSURE * inputs.engine.working_pressure_gauge_pa
+    )

@@ -63,7 +63,7 @@ def look(
         if reason := rule.condition(inputs, at):
             alarms, change = _raise(alarms, _new(rule, reason, inputs, at), at)
             changes.append(change)
-    alarms, released = _release(alarms, at)
+    alarms, released = _release(alarms, inputs, at)
     alarms, unshelved = _unshelve(alarms, at)
     changes += released + unshelved
     changes.sort(key=lambda change: -change.rule.grade if change.to_be_told else 0)
@@ -129,13 +129,18 @@ def _first_cause(alarms: list[Alarm], rule: Rule) -> Alarm | None:
     )  # fmt: skip
 
 
-def _release(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
-    """Speak what was suppressed and no longer has a first cause, gravest first."""
+def _release(
+    alarms: list[Alarm], inputs: AlarmInputs, at: float
+) -> tuple[list[Alarm], list[Change]]:
+    """Speak what was suppressed and no longer has a first cause, gravest first.
+
+    Not what is back to normal by now: that only waits for the readings that clear it.
+    """
     changes: list[Change] = []
     for alarm in sorted(
         (a for a in alarms if a.suppressed), key=lambda a: (-a.rule.grade, a.raised_at)
     ):
-        if _first_cause(alarms, alarm.rule) is None:
+        if _first_cause(alarms, alarm.rule) is None and not alarm.rule.normal(inputs, at):
             spoken, change = lifecycle.release(alarm)
             alarms = [spoken if a.name == alarm.name else a for a in alarms]
             changes.append(change)

@@ -22,6 +22,7 @@ NEAR_WITHIN_S = 60.0  # a gauge called so near to the valve's movement tells of 
 OVER_THE_LIFT = 1.06  # of the lift: a valve blowing fully holds it there (ASME I, PG-72: 6 %)
 RESEATED_FROM = 0.7  # of the feather, called within `RESEATED_WITHIN_S` of the lift
 RESEATED_WITHIN_S = 180.0
+BORNE_OUT_S = 600.0  # pressure near the valve's falls no faster than this. Judgement
 ANSWER_WITHIN_S = 300.0  # a gauge called so long after the valve began answers for it. Judgement
 
 
@@ -100,8 +101,21 @@ class _Fold:
         gauge = self._gauge
         if gauge is not None and self._tells(gauge, valve.at_s - gauge.at_s):
             self._compare(valve, gauge, valve.at_s)
-        elif self.result.conflict is None and self.result.unread_s is None:
+            return
+        known = self.result.conflict is not None or self.result.unread_s is not None
+        if not known and not self._borne_out(valve.at_s):
             self.result = replace(self.result, unread_s=valve.at_s)
+
+    def _borne_out(self, now_s: float) -> bool:
+        """Whether the last reading, though not called just now, fits a valve that moves.
+
+        Once the two have agreed today, a gauge called somewhat under the feather does, too.
+        """
+        gauge, agreed = self._gauge, self.result.agreed_s is not None
+        if gauge is None or now_s - gauge.at_s > BORNE_OUT_S:
+            return False
+        least = RESEATED_FROM if agreed else UNDER
+        return gauge.gauge_pa >= least * self._feather_pa
 
     def figure_named(self) -> None:
         """A named person says at what the valve is set: that ends a middle conflict for the day."""

@@ -42,6 +42,7 @@ from assistant.wording import readback, walkthrough
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
+NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 MATCH = "water before the match"  # id of the step
 
 
@@ -158,7 +159,11 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
             needs.put_steps_again(context)
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
-        if not (context.alarmed and context.state.watch.danger):
+        told = any(
+            alarm.name in NO_GAIN and alarm.raised_at == context.at and not alarm.suppressed
+            for alarm in context.state.watch.alarms
+        )  # the alarm has said it
+        if not (told or (context.alarmed and context.state.watch.danger)):
             context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
 
 

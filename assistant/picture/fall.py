@@ -10,10 +10,8 @@ from dataclasses import dataclass
 
 from assistant.picture.fire import Fire
 from assistant.picture.given import Given
-from assistant.picture.motion import Motion
 from assistant.picture.part import Told
 from assistant.picture.readings import Reading, pressures
-from assistant.picture.valve import Valve
 
 FALLING = 0.03  # of working pressure, below the highest of `PEAK_S`. Judgement
 PEAK_S = 900.0
@@ -49,7 +47,7 @@ class Fall:
         return self.sudden or not self.because
 
 
-def fall_of(given: Given, fire: Fire, motion: Motion, valve: Valve, damper: Told) -> Fall | None:
+def fall_of(given: Given, fire: Fire, damper: Told) -> Fall | None:
     """How the pressure falls now; None while it does not."""
     called = pressures(given.reports, given.engine)
     if len(called) < 2:
@@ -60,19 +58,29 @@ def fall_of(given: Given, fire: Fire, motion: Motion, valve: Valve, damper: Told
     working = given.engine.working_pressure_gauge_pa
     peak = max(r.value or 0.0 for r in called if r.at >= called[-1].at - PEAK_S)
     clear = peak - now >= FALLING * working
-    because = _because(given, called[-1], fire, motion, valve, damper)
+    peaks = [r.at for r in called if r.value == peak and r.at >= called[-1].at - PEAK_S]
+    because = _because(given, called[-1], peaks[-1], fire, damper)
     held = damper.value in ("shut", "crack")
     return Fall(peak, now, clear, _sudden(called, working), because, held)
 
 
-def _because(
-    given: Given, last: Reading, fire: Fire, motion: Motion, valve: Valve, damper: Told
-) -> str:
+def _open_since(given: Given, what: str, states: tuple[str, ...], since: float) -> bool:
+    """Whether it stood in one of these states at any time since then."""
+    reports = given.reports.of(what)
+    then = [t for t in reports if t.at <= since][-1:]
+    later = [t for t in reports if t.at > since]
+    return any(t.report.value in states for t in (*then, *later))
+
+
+def _because(given: Given, last: Reading, since: float, fire: Fire, damper: Told) -> str:
+    """What explains a fall from a peak at `since` [s]; empty: nothing does."""
     if not fire.burning:
         return "no fire in"
     if fire.value == "banked" or damper.value == "shut":
         return "fire held back"
-    if motion.regulator.value == "open" or valve.value in ("feathering", "lifting"):
+    if _open_since(given, "regulator", ("open",), since) or _open_since(
+        given, "valve", ("feathering", "lifting"), since
+    ):
         return "steam goes out"
     coaled = (t.at for t in reversed(given.reports.of("fire")) if t.report.value == "coal")
     if last.at - next(coaled, float("-inf")) < COALING_S:

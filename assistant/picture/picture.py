@@ -99,5 +99,5 @@ def picture_of(given: Given) -> Picture:
         firehole=told(given, "firehole"),
         person=person_of(given, steam),
         agreed=given.agreed,
-        fall=fall_of(given, fire, motion, valve, damper),
+        fall=fall_of(given, fire, damper),
     )

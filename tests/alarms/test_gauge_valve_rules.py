@@ -39,8 +39,8 @@ def test_an_unread_gauge_is_a_warning_after_one_minute_and_a_danger_after_two(
     story.water(0.6)
     assert story.state("valve", "lifting") == []
     story.water(0.6)
-    assert story.pass_s(60) == ["Warning. Valve moves. What does gauge show?"]
-    assert story.pass_s(60) == ["Danger. Valve moves, gauge unread. Stop the heat."]
+    assert story.pass_s(60) == ["Warning. Valve moved. What does gauge show?"]
+    assert story.pass_s(60) == ["Danger. Valve moved, gauge unread. Stop the heat."]
     story.psi(128)
     assert story.alarm("valve over an unread gauge") is None
     assert story.alarm("gauge not read at the valve") is None
