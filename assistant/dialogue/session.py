@@ -23,6 +23,7 @@ from assistant.dialogue.owners import boiler, clock, devices, hearing, told
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import Believed, Clock, Procedure, SessionState
 from assistant.messages import (
+    Away,
     DeviceBack,
     DeviceLost,
     Effect,
@@ -115,7 +116,7 @@ class Session:
             utterance.hear(context, event)
         if isinstance(event, Started):
             starting.start(context, event)
-        elif isinstance(event, Resumed):
+        elif isinstance(event, Resumed | Away):
             starting.resume_after_break(context, event)
         elif isinstance(event, StopAsked):
             context.record(Ended("stopped"))
