@@ -83,6 +83,7 @@ def proceed(context: EventContext) -> None:
     _take_up_remedy(context)
     if not engine_ahead.ask_to_follow(context):
         following.lapse_cold(context)
+        _answer_behind(context)
         _answer_steps(context)
         following.follow_engine(context)
     _warn_of_early_match(context)
@@ -133,6 +134,23 @@ def _make_due(context: EventContext) -> None:
     moved = (gauge or 0.0) > 0.0 or context.state.procedure.warm_since is not None
     warm = moved or boiler.estimated(context, lambda estimates: estimates.near_boiling, False)
     work.come_to(context, position.mark_due(context.state.progress, gauge, warm))
+    parked = context.state.procedure.parked
+    work.behind(context, tuple(position.mark_due(each, gauge, warm) for each in parked))
+
+
+def _answer_behind(context: EventContext) -> None:
+    """Let what was said answer what the gauge has made due in the list behind a remedy."""
+    parked = context.state.procedure.parked
+    for report in context.accepted:
+        answered = []
+        for each in parked:
+            due = [s for s in position.ready_steps(each) if s.due and s.asks == report.what]
+            outcome = steps.answer(each, report, context.at) if due else steps.Outcome(each)
+            for done in outcome.done:
+                context.record(StepDone(context.state.phase.value, done.step, done.answer))
+            answered.append(outcome.progress)
+        parked = tuple(answered)
+    work.behind(context, parked)
 
 
 def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
@@ -203,9 +221,16 @@ def _take_up_remedy(context: EventContext) -> None:
     """Begin the remedy of a fault that was named ("pump trouble"); the list in hand waits."""
     for report in context.accepted:
         remedy = remedies.remedy_for(context.config.remedies, report)
-        if remedy is not None:
+        if remedy is not None and _is_ahead(context) and remedy.name == remedies.TAKING_OVER:
+            take_over(context, Phase.RAISING_STEAM)
+        elif remedy is not None:
             _say_opening(context, remedy)
             park(context, remedy)
+
+
+def _is_ahead(context: EventContext) -> bool:
+    """Whether there is steam in her while the list in hand is a cold one."""
+    return context.state.phase in engine_ahead.COLD and picture_now(context).steam.ahead
 
 
 def _take_up_move(context: EventContext) -> None:

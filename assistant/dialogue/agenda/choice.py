@@ -80,7 +80,7 @@ def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
 def _reading_may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
     """With a pressure just called, the water in the same breath; else where nothing is said."""
     if any(report.what == "pressure" for report in context.accepted):
-        return True
+        return context.state.doubt is None  # a question of yes or no was put: one at a time
     return _may_repeat(context) and _floor_free(context, need, needs, ANSWER_S)
 
 

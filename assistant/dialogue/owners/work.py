@@ -45,6 +45,12 @@ def resume_list(context: EventContext) -> None:
     _put(context, replace(work, progress=work.parked[0], parked=()))
 
 
+def behind(context: EventContext, parked: tuple[Progress, ...]) -> None:
+    """How far the list has come that waits behind a remedy."""
+    if parked != context.state.procedure.parked:
+        _put(context, replace(context.state.procedure, parked=parked))
+
+
 def take_over(context: EventContext) -> None:
     """The engine is warm already."""
     _put(context, replace(context.state.procedure, warm_since=context.at))
