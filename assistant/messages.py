@@ -6,10 +6,11 @@ value and the name of a unit; whoever computes with them converts to SI.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import IntEnum
 from typing import Literal
 
+NOT_WRITTEN = {"written": False}  # of a field that no journal holds
 SPEECH_RATE_HZ = 16_000  # sample rate of every sound that is listened to
 OUT_OF_SIGHT = "out of sight"  # of the water: none to be seen in the glass
 READINGS = ("pressure", "water", "tank")  # the subjects whose reports have a number
@@ -122,6 +123,11 @@ class Expected:
     """The unit of a pressure said without one: the dial's."""
     note: bool = False
     """The next words are a note, in any form of words."""
+    elsewhere: tuple[tuple[str, Report], ...] = field(
+        default=(), compare=False, repr=False, metadata=NOT_WRITTEN
+    )
+    """Forms that answer steps of any list and say what they are about, the same all session. They
+    follow from the session's lists, so no journal holds them."""
 
 
 # --- events: what happened, past tense ----------------------------------------------------------

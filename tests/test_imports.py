@@ -23,7 +23,7 @@ ARROWS: dict[str, set[str]] = {
     "procedure": {"boiler"},
     "recogniser": {"grammar"},
     "understanding": {"grammar"},
-    "wording": {"grammar"},
+    "wording": {"boiler", "grammar"},
     "config": {"boiler", "grammar", "alarms", "belief", "procedure"},
     "dialogue": {
         "boiler", "grammar", "alarms", "belief", "picture", "procedure", "understanding", "wording",

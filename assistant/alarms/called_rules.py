@@ -13,14 +13,21 @@ FIREHOLE = "stay away from the firehole, everybody back, leave its door shut"
 
 
 def _called(
-    name: str, *, spoken: tuple[str, str, str], action: str, consequence: str, causes: str
+    name: str,
+    *,
+    spoken: tuple[str, str, str],
+    action: str,
+    consequence: str,
+    causes: str,
+    grade: Grade = Grade.DANGER,
 ) -> Rule:
     """A danger that is called. spoken: what is said of it, subject, state and act."""
     subject, state, act = spoken
     return Rule(
-        name=name, kind="spoken", grade=Grade.DANGER, group=name,
+        name=name, kind="spoken", grade=grade, group=name,
         when="somebody calls it", action=action, consequence=consequence, causes=causes,
-        respond_within_s=10, detected_by="a call", suppression="never",
+        respond_within_s=10, detected_by="a call",
+        suppression="never" if grade is Grade.DANGER else "none",
         subject=subject, state=state, act=act,
         condition=other.emergency_called(name), normal=other.call_over(name),
         announces_end=False,
@@ -83,5 +90,55 @@ CALLED: tuple[Rule, ...] = (
         action="damper, blower and doors shut, watch what falls downwind",
         consequence="sparks set fire to what is near",
         causes="soot and tar alight, fierce fire",
+    ),
+    _called(
+        "clack is stuck open",
+        spoken=("clack", "stuck open", "stop the pump"),
+        action="pump stopped, the clack's stop valve shut, damper shut, watch the glass",
+        consequence="the boiler empties through the feed pipe",
+        causes="grit under the clack, clack worn",
+    ),
+    _called(
+        "blow down is stuck open",
+        spoken=("blow-down", "stuck open", "damper and blower shut"),
+        action="everybody clear of the blow-down, stop the heat",
+        consequence="the boiler empties, the crown runs bare",
+        causes="grit in the cock, cock opened too far",
+    ),
+    _called(
+        "someone is trapped",
+        spoken=("someone", "trapped", "regulator shut, call help"),
+        action="regulator shut, drain cocks open, mid gear, call for help",
+        consequence="a deeper injury when she moves",
+        causes="hands in the motion, cleaning her while she turns",
+    ),
+    _called(
+        "driver is ill",
+        spoken=("driver", "ill", "fresh air, call help"),
+        action="out into fresh air, call for help, somebody else takes the boiler",
+        consequence="a fired boiler that nobody watches; the fumes take the next one",
+        causes="fumes under a roof, heat, illness",
+    ),
+    _called(
+        "touched a power line",
+        spoken=("power line", "", "stay on, everybody back"),
+        action="stay on, keep everybody ten metres away, drive clear if she will move",
+        consequence="whoever steps down or comes near is electrocuted",
+        causes="chimney, whistle or load under a line",
+    ),
+    _called(
+        "engine is over",
+        spoken=("she is", "over", "everybody away"),
+        action="everybody away, stop the heat only where it is safe, no feed",
+        consequence="bare plates, steam and fire where nobody expects them",
+        causes="soft verge, hill, no brake",
+    ),
+    _called(
+        "child inside the barrier",
+        spoken=("child", "inside", "regulator shut, brake on"),
+        action="regulator shut, brake on, nobody moves her, fetch them out from the front",
+        consequence="somebody is run over",
+        causes="no barrier, nobody at it",
+        grade=Grade.WARNING,
     ),
 )

@@ -27,6 +27,11 @@ def no_deadline(inputs: AlarmInputs) -> float:
     return math.inf
 
 
+def never(inputs: AlarmInputs, at: float) -> bool:
+    """It is never so."""
+    return False
+
+
 def psi(pressure_gauge_pa: float) -> str:
     """A pressure in words for a reason.
 

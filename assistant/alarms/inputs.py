@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
 
 from assistant.boiler.figures import Engine
 from assistant.picture.fire import BURNING
@@ -41,20 +40,14 @@ class AlarmInputs:
     """The last state of fire, blower, damper, feed, valve ... and when it began."""
     water_now: float | None = None
     """Where the glass is believed to stand; None when that is not known."""
-    glass_moves: float | None = None
-    """By how much the glass should have moved since its level was first read."""
+    water_cause: str = ""
+    """By what the glass moves, as believed: use, loss, feed, expansion; empty where it stands."""
     picture: Picture | None = None
     """What is known now, with its age and its witnesses; None only where nothing was made."""
-    lost_since: float | None = None
-    """Since when the boiler is not to be steamed: water lost over heat, and not looked at yet."""
-    on_shut_drains: bool = False
-    """Whether the regulator was opened on drain cocks that were called shut while it was shut."""
     valve_answered: bool = False
     """Whether it was told to move since the gauge came up to its figure, or shortly before."""
     agreed: bool = False
     """Whether gauge and moving valve have agreed in this run."""
-    conflict: Literal["danger", "warning"] | None = None
-    """How grave it is that the valve moved over a gauge too low for it; None: it did not."""
     plan_at: float | None = None
     """When working pressure was planned."""
     forecast_at: float | None = None

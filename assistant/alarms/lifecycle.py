@@ -53,6 +53,8 @@ class Change:
     rule: Rule
     state: _State
     reason: str = ""
+    quiet: bool = False
+    """It ended because a reading was taken back or another alarm took its place: no word of it."""
 
     @property
     def to_be_told(self) -> bool:

@@ -23,24 +23,6 @@ def _overdue(inputs: AlarmInputs, what: str, at: float, allowed_s: float) -> str
     return f"no {what} reading for {waited_s / 60:.0f} minutes" if waited_s > allowed_s else None
 
 
-def water_overdue(inputs: AlarmInputs, at: float) -> str | None:
-    """No water reading for longer than the owner's interval (five minutes by default)."""
-    return _overdue(inputs, "water", at, inputs.engine.water_interval_s)
-
-
-def water_due(inputs: AlarmInputs) -> float:
-    return _awaited_since(inputs, "water") + inputs.engine.water_interval_s
-
-
-def water_unread(inputs: AlarmInputs, at: float) -> str | None:
-    """No water reading for two intervals: with steam up nobody is known to watch the glass."""
-    return _overdue(inputs, "water", at, 2 * inputs.engine.water_interval_s)
-
-
-def water_unread_due(inputs: AlarmInputs) -> float:
-    return _awaited_since(inputs, "water") + 2 * inputs.engine.water_interval_s
-
-
 def pressure_overdue(inputs: AlarmInputs, at: float) -> str | None:
     """No pressure reading for two intervals."""
     return _overdue(inputs, "pressure", at, 2 * inputs.engine.water_interval_s)

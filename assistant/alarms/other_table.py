@@ -11,16 +11,6 @@ NEVER = "never"
 
 OTHER: tuple[Rule, ...] = (
     Rule(
-        name="water not read", kind="overdue", grade=D, group="water low",
-        when="with steam up, no water reading for two intervals, ten minutes by default",
-        action="read the glass and call it", consequence="low water goes unseen",
-        causes="busy, gone, ill, not heard",
-        respond_within_s=60, detected_by="the clock", suppression=NEVER,
-        subject="water not read", state="", act="look at the glass",
-        condition=other.water_unread, normal=other.not_overdue(other.water_unread),
-        deadline=other.water_unread_due, announces_end=False,
-    ),
-    Rule(
         name="steam escaping", kind="spoken", grade=D, group="steam escaping",
         when="somebody calls it", action="stand clear, stop the heat if it is safe",
         consequence="scalds, loss of water", causes="joint, pipe, plug or tube failed",
@@ -77,22 +67,12 @@ OTHER: tuple[Rule, ...] = (
         announces_end=False,
     ),
     Rule(
-        name="water reading overdue", kind="overdue", grade=W, group="hearing",
-        when="no water reading for longer than the interval, five minutes by default",
-        action="read the glass and call it", consequence="low water goes unseen",
-        causes="busy, gone, not heard",
-        respond_within_s=60, detected_by="the clock", suppression="before steam is raised",
-        subject="water reading", state="overdue", act="where is the water?",
-        condition=other.water_overdue, normal=other.not_overdue(other.water_overdue),
-        deadline=other.water_due, announces_end=False,
-    ),
-    Rule(
         name="forecast far from plan", kind="disagreement", grade=C, group="plan",
         when="working pressure expected fifteen minutes or more off the plan",
         action="ask for the reason; change fire or plan", consequence="late, or hurried",
         causes="fire slow or fast, wet fuel, wind, leak",
         respond_within_s=1200, detected_by="the forecast", suppression="no plan made",
-        subject="forecast", state="far from plan", act="ask me why",
+        subject="time to pressure", state="changed", act="ask me why",
         condition=other.far_from_plan, normal=other.near_plan,
     ),
     Rule(

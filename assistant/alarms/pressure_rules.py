@@ -1,21 +1,16 @@
-"""Alarm conditions for pressure, gauge, valve and fire. Pure."""
+"""Alarm conditions for pressure, and for a valve or a gauge that says nothing. Pure."""
 
 from __future__ import annotations
 
 import math
 
 from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
-from assistant.alarms.inputs import AlarmInputs, TimedValue
+from assistant.alarms.inputs import AlarmInputs
 from assistant.boiler.scales import PSI_PA
 
 SET_TOLERANCE = 1.03  # set-pressure tolerance of a valve: ASME I, 70 to 300 psi
 LEAST_SET_TOLERANCE_PA = 2.0 * PSI_PA  # the same below 70 psi: ASME I, PG-72, from memory
 ACCUMULATION = 1.06  # permitted with the valve open: several codes, 6 %
-BEFORE_S, AFTER_S = 45.0, 180.0  # round a valve's report: a gauge reading belongs to it. Judgement
-DISAGREE = 0.06  # gauge against valve, as a fraction of the valve's own figure: the same 6 %
-COALING_S = 480.0  # fresh coal takes heat for some minutes: common practice, no source
-FALLING = 0.03  # of working pressure, below the highest of `PEAK_S`. Judgement
-PEAK_S = 900.0
 RISING = 0.02  # of working pressure; less between two readings is hunting. Judgement
 NEAR_WORKING = 0.85  # of working pressure; from here on the list asks for blower and damper
 NO_PRESSURE = 0.01  # of working pressure
@@ -28,11 +23,17 @@ def _valve_open(inputs: AlarmInputs) -> bool:
 
 
 def over_pressure(inputs: AlarmInputs, at: float) -> str | None:
-    """Above the lift by the set tolerance with no valve lifting, or by 6 % with one lifting."""
+    """Above the lift by the set tolerance with no valve lifting, or by 6 % with one lifting.
+
+    At once over the lift where it was asked and the valve does not lift, or nothing was said of it
+    by the next reading.
+    """
     pressure, lifts = inputs.number("pressure"), inputs.engine.valve_lifts_gauge_pa
     if pressure is None:
         return None
     limit = lifts * (ACCUMULATION if _valve_open(inputs) else SET_TOLERANCE)
+    if inputs.picture is not None and inputs.picture.valve.silent_over_lift:
+        limit = lifts
     if pressure <= limit * (1 + GRAIN):
         return None
     valve = "with the valve lifting" if _valve_open(inputs) else "and no valve lifting"
@@ -73,40 +74,6 @@ def not_high(inputs: AlarmInputs, at: float) -> bool:
     return now is not None and (damped or now <= working * (1 - PRESSURE_DEADBAND))
 
 
-def disagree(inputs: AlarmInputs, at: float) -> str | None:
-    """The valve moves where the gauge says it should not."""
-    valve = inputs.states.get("valve")
-    if valve is None or valve.value not in ("feathering", "lifting"):
-        return None
-    shown = _gauge_when(inputs, valve)
-    if shown is None:
-        return None
-    low = inputs.engine.valve_moves_gauge_pa * (1 - DISAGREE)
-    high = inputs.engine.valve_lifts_gauge_pa * (1 + DISAGREE)
-    if low <= shown <= high:
-        return None
-    return f"valve {valve.value} with the gauge at {psi(shown)}; {psi(low)} to {psi(high)} expected"
-
-
-def _gauge_when(inputs: AlarmInputs, valve: TimedValue) -> float | None:
-    """The gauge as read just before the valve's report or soon after; None without a reading."""
-    close = [
-        (abs(r.at - valve.at), r.value)
-        for r in inputs.pressure
-        if isinstance(r.value, float) and -BEFORE_S <= r.at - valve.at <= AFTER_S
-    ]
-    return min(close)[1] if close else None
-
-
-def valve_quiet(inputs: AlarmInputs, at: float) -> bool:
-    """A valve that reseats settles nothing while the readings contradict its movement."""
-    if inputs.conflict is not None:
-        return False
-    return inputs.state("valve") == "shut" or (
-        bool(inputs.state("valve")) and disagree(inputs, at) is None
-    )
-
-
 def valve_silent(inputs: AlarmInputs, at: float) -> str | None:
     """Past the pressure at which the valve should move, and no movement was reported."""
     pressure, moves = inputs.number("pressure"), inputs.engine.valve_moves_gauge_pa
@@ -121,27 +88,6 @@ def valve_speaks_or_lower(inputs: AlarmInputs, at: float) -> bool:
     lower = pressure is not None and pressure <= moves * (1 - PRESSURE_DEADBAND)
     speaks = inputs.state("valve") in ("feathering", "lifting") or inputs.valve_answered
     return speaks or lower
-
-
-def opened_on_shut_drains(inputs: AlarmInputs, at: float) -> str | None:
-    """The regulator was opened on shut drain cocks: water may be trapped in the cylinder."""
-    return "regulator opened with the drain cocks shut" if inputs.on_shut_drains else None
-
-
-def not_opened_on_shut_drains(inputs: AlarmInputs, at: float) -> bool:
-    return opened_on_shut_drains(inputs, at) is None
-
-
-def gauge_dead_under_valve(inputs: AlarmInputs, at: float) -> str | None:
-    """The valve moved while the gauge showed nothing like its pressure."""
-    if inputs.conflict != "danger":
-        return None
-    low = inputs.engine.valve_moves_gauge_pa
-    return f"the valve moves at {psi(low)} or more, and the gauge was called far below"
-
-
-def gauge_and_valve_settled(inputs: AlarmInputs, at: float) -> bool:
-    return inputs.conflict is None
 
 
 def too_fast(inputs: AlarmInputs, at: float) -> str | None:
@@ -159,38 +105,6 @@ def too_fast(inputs: AlarmInputs, at: float) -> str | None:
 
 def slow_enough(inputs: AlarmInputs, at: float) -> bool:
     return too_fast(inputs, at) is None
-
-
-def falling(inputs: AlarmInputs, at: float) -> str | None:
-    """Falling while steam is raised, and neither coal nor feed explains it."""
-    now, before = inputs.number("pressure"), inputs.number("pressure", 2)
-    if inputs.phase != "raising steam" or now is None or before is None or now >= before:
-        return None
-    if now >= inputs.engine.working_pressure_gauge_pa:  # steam is up, and the fire is held back
-        return None
-    since = inputs.pressure[-1].at - PEAK_S
-    peak = max(r.value for r in inputs.pressure if isinstance(r.value, float) and r.at >= since)
-    if peak - now < FALLING * inputs.engine.working_pressure_gauge_pa or _explained(inputs):
-        return None
-    return f"{psi(peak)}, now {psi(now)} while raising steam"
-
-
-def _explained(inputs: AlarmInputs) -> bool:
-    fire, read_at = inputs.states.get("fire"), inputs.pressure[-1].at
-    coal = fire is not None and fire.value == "coal" and read_at - fire.at < COALING_S
-    feeds = [inputs.states[s] for s in ("feed", "bypass") if s in inputs.states]
-    fed = inputs.feeding is not None or any(
-        f.value in ("off", "open") and read_at - f.at < COALING_S / 2 for f in feeds
-    )
-    blowing = inputs.state("valve") in ("feathering", "lifting") or inputs.state("damper") == "shut"
-    return coal or fed or blowing
-
-
-def not_falling(inputs: AlarmInputs, at: float) -> bool:
-    now, before = inputs.number("pressure"), inputs.number("pressure", 2)
-    return inputs.phase != "raising steam" or (
-        now is not None and before is not None and now > before
-    )
 
 
 def blower_left_on(inputs: AlarmInputs, at: float) -> str | None:
@@ -212,6 +126,8 @@ def blower_off(inputs: AlarmInputs, at: float) -> bool:
 def gauge_dead(inputs: AlarmInputs, at: float) -> str | None:
     """The gauge should have moved by now, or steam was seen and the gauge read since shows none."""
     now, vent = inputs.number("pressure"), inputs.states.get("vent")
+    if _fire_is_out(inputs):
+        return None
     if now is None or now > NO_PRESSURE * inputs.engine.working_pressure_gauge_pa:
         return None
     if (
@@ -231,7 +147,14 @@ def gauge_due(inputs: AlarmInputs) -> float:
     return math.inf if inputs.first_steam_by is None else inputs.first_steam_by
 
 
+def _fire_is_out(inputs: AlarmInputs) -> bool:
+    """Whether the fire is drawn, run down or dead: then the gauge goes down and stays there."""
+    return inputs.picture is not None and inputs.picture.fire.value == "drawn"
+
+
 def gauge_moved(inputs: AlarmInputs, at: float) -> bool:
     return (
-        inputs.number("pressure") or 0.0
-    ) > NO_PRESSURE * inputs.engine.working_pressure_gauge_pa
+        _fire_is_out(inputs)
+        or (inputs.number("pressure") or 0.0)
+        > NO_PRESSURE * inputs.engine.working_pressure_gauge_pa
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from assistant.alarms.condition import BackToNormal, Condition, Deadline, no_deadline
+from assistant.alarms.condition import BackToNormal, Condition, Deadline, never, no_deadline
 from assistant.messages import Grade
 
 
@@ -55,12 +55,37 @@ class Rule:
     """Its end is said. Not where the operator's own report ends it or pressure may stay high."""
     end_text: str = ""
     """The words for its end."""
+    reported: bool = False
+    """The operator reports the thing itself: the act is said first."""
+    more: str = ""
+    """A further sentence, said the first time only."""
+    once_more: str = ""
+    """What is said in its place after the first good reading, where one does not end it."""
+    renewed: bool = False
+    """Each further reading that meets the condition has it said again at once."""
+    replaced: BackToNormal = never
+    """Whether another alarm has taken its place: it ends at once, without a word."""
 
     @property
     def text(self) -> str:
-        """What is said after the tone."""
-        words = f"{self.subject} {self.state}".strip()
-        return f"{self.grade.word.capitalize()}. {_sentence(words)} {_sentence(self.act)}"
+        """What is said after the tone: what is wrong, then the act.
+
+        The act first where the operator reports the thing himself: he knows what is wrong.
+        """
+        words, act = _sentence(f"{self.subject} {self.state}".strip()), _sentence(self.act)
+        act_first = self.kind == "spoken" or self.reported
+        said = (act, words) if act_first else (words, act)
+        return " ".join((f"{self.grade.word.capitalize()}.", *said))
+
+    @property
+    def still_text(self) -> str:
+        """Its act alone, where the last reading was good and an act goes against it."""
+        return f"{self.grade.word.capitalize()} still. {_sentence(self.act)}"
+
+    @property
+    def once_more_text(self) -> str:
+        """What is said after the first good reading, where one does not end it."""
+        return f"{self.grade.word.capitalize()} still. {_sentence(self.once_more)}"
 
 
 def _sentence(words: str) -> str:

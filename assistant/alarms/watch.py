@@ -63,7 +63,7 @@ def look(
         if reason := rule.condition(inputs, at):
             alarms, change = _raise(alarms, _new(rule, reason, inputs, at), at)
             changes.append(change)
-    alarms, released = _release(alarms, at)
+    alarms, released = _release(alarms, inputs, at)
     alarms, unshelved = _unshelve(alarms, at)
     changes += released + unshelved
     changes.sort(key=lambda change: -change.rule.grade if change.to_be_told else 0)
@@ -93,9 +93,11 @@ def _clear(
         normal = rule.normal(inputs, at)
         last = inputs.last(rule.gauge)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
-        if unfounded or lifecycle.may_clear(alarm, normal):
-            reason = "the reading was taken back" if unfounded else _why_cleared(rule, inputs)
-            changes.append(Change(rule, "cleared", reason))
+        replaced = rule.replaced(inputs, at)
+        if unfounded or replaced or lifecycle.may_clear(alarm, normal):
+            taken_back = "the reading was taken back" if unfounded else ""
+            reason = taken_back or _why_cleared(rule, inputs)
+            changes.append(Change(rule, "cleared", reason, quiet=unfounded or replaced))
         else:
             remaining.append(alarm)
     return remaining, changes
@@ -127,13 +129,18 @@ def _first_cause(alarms: list[Alarm], rule: Rule) -> Alarm | None:
     )  # fmt: skip
 
 
-def _release(alarms: list[Alarm], at: float) -> tuple[list[Alarm], list[Change]]:
-    """Speak what was suppressed and no longer has a first cause, gravest first."""
+def _release(
+    alarms: list[Alarm], inputs: AlarmInputs, at: float
+) -> tuple[list[Alarm], list[Change]]:
+    """Speak what was suppressed and no longer has a first cause, gravest first.
+
+    Not what is back to normal by now: that only waits for the readings that clear it.
+    """
     changes: list[Change] = []
     for alarm in sorted(
         (a for a in alarms if a.suppressed), key=lambda a: (-a.rule.grade, a.raised_at)
     ):
-        if _first_cause(alarms, alarm.rule) is None:
+        if _first_cause(alarms, alarm.rule) is None and not alarm.rule.normal(inputs, at):
             spoken, change = lifecycle.release(alarm)
             alarms = [spoken if a.name == alarm.name else a for a in alarms]
             changes.append(change)

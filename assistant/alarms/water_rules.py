@@ -1,32 +1,51 @@
-"""Alarm conditions for the water, its glass, its feed and its tank. Pure."""
+"""Alarm conditions for the water in the glass, its tank, and what its movement tells. Pure.
+
+The level is that of the picture, with its doubt; feeds and lost water have modules of their own.
+"""
 
 from __future__ import annotations
 
-import math
+from itertools import pairwise
 
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
 from assistant.alarms.inputs import AlarmInputs
-from assistant.messages import OUT_OF_SIGHT
-from assistant.picture.fire import BURNING
+from assistant.picture.picture import Picture
 
-LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
-FEED_SHOWS_S = 60.0  # the glass needs this long to show a feed. Judgement
-FALL_WITH_FEED = 0.02  # of the glass, twice the error of a reading. Judgement
-CLEAR_MOVE = 0.2  # of the glass: clearly more than the eighths it is called in. Judgement
-STILL = 0.01
 NEAR_UPPER = 0.02
 NEAR_LOWER = 0.13  # of the glass, above the mark: the next eighth
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
+FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
+DEAD_GAUGE_S = 180.0  # from water as high as at boiling to a gauge that should show it. Judgement
+UNREAD = frozenset({"unproved", "glass broken"})  # no level is read from such a glass
+EXPANDED = "glass expanded as at boiling"  # the picture's witness for steam
+
+
+def hot(picture: Picture) -> bool:
+    """Whether there is fire or steam, which makes low water a danger and not a task."""
+    return picture.fire.heat or picture.steam.value == "steam"
+
+
+def level_over_heat(inputs: AlarmInputs) -> float | None:
+    """The level last called [of the glass], where it is one and there is heat; else None."""
+    seen = inputs.picture
+    if seen is None or not hot(seen) or not seen.water.readable:
+        return None
+    return seen.water.level
+
+
+def falls(inputs: AlarmInputs) -> float:
+    """By how much the last level is below the one before it [of the glass]; 0 where it is not."""
+    now, before = inputs.number("water"), inputs.number("water", 2)
+    return 0.0 if now is None or before is None else max(before - now, 0.0)
 
 
 def low_water(inputs: AlarmInputs, at: float) -> str | None:
-    """The last reading is at or below the lower mark, with fire or steam."""
-    water = inputs.number("water")
-    mark = inputs.engine.glass.lower_mark
-    if water is None or not inputs.hot or water > mark + GRAIN:
+    """The level is in sight, at or below the lower mark, with fire or steam."""
+    level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
+    if level is None or level > mark + GRAIN:
         return None
-    return f"water {water:.2f} of the glass, lower mark {mark:.2f}"
+    return f"water {level:.2f} of the glass, lower mark {mark:.2f}"
 
 
 def low_water_over(inputs: AlarmInputs, at: float) -> bool:
@@ -34,17 +53,15 @@ def low_water_over(inputs: AlarmInputs, at: float) -> bool:
     return water is not None and water >= inputs.engine.glass.lower_mark + LEVEL_DEADBAND - GRAIN
 
 
-def no_water_in_sight(inputs: AlarmInputs, at: float) -> str | None:
-    """No water in sight, with fire or steam."""
-    last = inputs.last("water")
-    gone = last is not None and last.value == OUT_OF_SIGHT and inputs.hot
-    return "no water in sight" if gone else None
+def level_unreadable(inputs: AlarmInputs, at: float) -> bool:
+    """Whether the water is out of sight or doubted: that is another danger."""
+    return inputs.picture is not None and not inputs.picture.water.readable
 
 
 def perhaps_low(inputs: AlarmInputs, at: float) -> str | None:
     """By belief the water has come down to the lower mark since the last reading."""
-    mark, last = inputs.engine.glass.lower_mark, inputs.number("water")
-    if inputs.water_now is None or not inputs.hot or last is None or last <= mark + GRAIN:
+    level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
+    if inputs.water_now is None or level is None or level <= mark + GRAIN:
         return None
     if inputs.water_now > mark:
         return None
@@ -55,102 +72,63 @@ def not_low_by_belief(inputs: AlarmInputs, at: float) -> bool:
     return perhaps_low(inputs, at) is None
 
 
-def fire_without_water(inputs: AlarmInputs, at: float) -> str | None:
-    """There is a fire, and the water was never called."""
-    if inputs.state("fire") not in BURNING or inputs.water:
+def flat(inputs: AlarmInputs, at: float) -> str | None:
+    """Three readings stood still while feed or heat should have moved them."""
+    seen = inputs.picture
+    if seen is None or not hot(seen) or seen.glass.value != "flat":
         return None
-    return f"fire {inputs.state('fire')}, and no water called"
+    return "; ".join(seen.glass.witnesses)
 
 
-def fire_long_without_water(inputs: AlarmInputs, at: float) -> str | None:
-    """The same, for longer than it takes to look."""
-    return fire_without_water(inputs, at) if at >= fire_long_without_water_at(inputs) else None
+def not_flat(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.picture is not None and inputs.picture.glass.value != "flat"
 
 
-def fire_long_without_water_at(inputs: AlarmInputs) -> float:
-    fire = inputs.states.get("fire")
-    return fire.at + LOOK_WITHIN_S if fire is not None and not inputs.water else math.inf
-
-
-def water_was_called(inputs: AlarmInputs, at: float) -> bool:
-    return fire_without_water(inputs, at) is None
-
-
-def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
-    """A feed was put on while nobody knows whether the plates were bare."""
-    feed = inputs.feeding
-    if inputs.lost_since is None or feed is None or feed.at < inputs.lost_since:
+def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
+    """Two falls running, by more than steam explains, with no feed on and none that failed."""
+    seen, levels = inputs.picture, [r.value for r in inputs.water[-FALLS_RUNNING - 1 :]]
+    if seen is None or not hot(seen) or inputs.water_cause != "loss":
         return None
-    return "feed on after the water was lost, and the boiler not looked at"
-
-
-def not_fed_unseen(inputs: AlarmInputs, at: float) -> bool:
-    return fed_unseen(inputs, at) is None
-
-
-def fired_unseen(inputs: AlarmInputs, at: float) -> str | None:
-    """A new fire after the water was lost."""
-    fire = inputs.states.get("fire")
-    if inputs.lost_since is None or fire is None or fire.at <= inputs.lost_since:
+    numbers = [value for value in levels if isinstance(value, float)]
+    falling = all(later < before - GRAIN for before, later in pairwise(numbers))
+    if len(numbers) <= FALLS_RUNNING or not falling:
         return None
-    made = fire.value in ("lit", "built", "coal")
-    return f"fire {fire.value} after the water was lost" if made else None
-
-
-def not_fired_unseen(inputs: AlarmInputs, at: float) -> bool:
-    return fired_unseen(inputs, at) is None
-
-
-def falling_with_feed(inputs: AlarmInputs, at: float) -> str | None:
-    """A reading with the feed on is clearly below the one before."""
-    now, before = inputs.number("water"), inputs.number("water", 2)
-    if now is None or before is None or inputs.feeding is None:
+    if seen.feeds.running_since is not None or seen.feeds.values("failed"):
         return None
-    feed_at, read_at, earlier_at = inputs.feeding.at, inputs.water[-1].at, inputs.water[-2].at
-    if read_at < feed_at + FEED_SHOWS_S or earlier_at < feed_at - 2 * FEED_SHOWS_S:
+    return "water " + ", ".join(f"{value:.2f}" for value in numbers) + ": more than steam takes"
+
+
+def no_longer_lost(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.water_cause != "loss"
+
+
+def steam_unseen_by_gauge(inputs: AlarmInputs, at: float) -> str | None:
+    """The glass has risen as far as boiling lifts it, unfed, and the gauge was called at rest."""
+    seen = inputs.picture
+    if seen is None or seen.steam.value != "steam" or not seen.fire.burning or seen.gauge.moved:
         return None
-    if before - now < FALL_WITH_FEED - GRAIN or _steam_taken(inputs, earlier_at):
+    risen = any(witness.startswith(EXPANDED) for witness in seen.steam.witnesses)
+    if not risen or seen.gauge.age_s is None or seen.steam.since is None:
         return None
-    return f"water {before:.2f} then {now:.2f} with the feed on"
+    if at - seen.gauge.age_s < seen.steam.since + DEAD_GAUGE_S:
+        return None  # at boiling the gauge still rests
+    return "; ".join((*seen.steam.witnesses, *seen.gauge.witnesses))
 
 
-def _steam_taken(inputs: AlarmInputs, since: float) -> bool:
-    """The valve blew or the regulator was opened, after which the level swells and falls back."""
-    valve, regulator = inputs.states.get("valve"), inputs.states.get("regulator")
-    blew = valve is not None and valve.value != "feathering" and valve.at >= since
-    drawn = regulator is not None and regulator.value == "open" and regulator.at >= since
-    return blew or drawn
-
-
-def rising_or_unfed(inputs: AlarmInputs, at: float) -> bool:
-    now, before = inputs.number("water"), inputs.number("water", 2)
-    return inputs.feeding is None or (now is not None and before is not None and now > before)
-
-
-def motionless(inputs: AlarmInputs, at: float) -> str | None:
-    """In steam, the level should have moved clearly since it was first read, and has not."""
-    now, before = inputs.number("water"), inputs.number("water", 2)
-    if now is None or before is None or inputs.glass_moves is None or inputs.steam_since is None:
-        return None
-    if abs(inputs.glass_moves) < CLEAR_MOVE or abs(now - before) >= STILL:
-        return None
-    return f"glass still at {now:.2f}; it should have moved by {inputs.glass_moves:+.2f}"
-
-
-def moving(inputs: AlarmInputs, at: float) -> bool:
-    now, before = inputs.number("water"), inputs.number("water", 2)
-    return now is not None and before is not None and abs(now - before) >= STILL
+def gauge_sees_steam(inputs: AlarmInputs, at: float) -> bool:
+    seen = inputs.picture
+    return seen is not None and (seen.gauge.moved or seen.steam.value != "steam")
 
 
 def near_lower(inputs: AlarmInputs, at: float) -> str | None:
-    """Falling, within an eighth of the glass above the lower mark, with no feed on."""
-    water, before = inputs.number("water"), inputs.number("water", 2)
-    mark = inputs.engine.glass.lower_mark
-    if water is None or before is None or not inputs.hot or inputs.feeding is not None:
+    """Falling, within an eighth of the glass above the lower mark, and no feed that gains."""
+    level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
+    if level is None or _fed(inputs) or falls(inputs) < LEVEL_DEADBAND or _no_feed(inputs):
         return None
-    if not mark + GRAIN < water <= mark + NEAR_LOWER or before - water < LEVEL_DEADBAND:
+    if not mark + GRAIN < level <= mark + NEAR_LOWER:
         return None
-    return f"water {before:.2f} then {water:.2f}, lower mark {mark:.2f}, no feed on"
+    before = inputs.number("water", 2)
+    return f"water {before:.2f} then {level:.2f}, lower mark {mark:.2f}, no feed that gains"
 
 
 def over_lower(inputs: AlarmInputs, at: float) -> bool:
@@ -159,38 +137,54 @@ def over_lower(inputs: AlarmInputs, at: float) -> bool:
         return False
     limit = inputs.engine.glass.lower_mark + NEAR_LOWER + LEVEL_DEADBAND
     rises = water >= before + LEVEL_DEADBAND - GRAIN
-    return inputs.feeding is not None or rises or water >= limit - GRAIN
+    return _fed(inputs) or rises or water >= limit - GRAIN
+
+
+def _fed(inputs: AlarmInputs) -> bool:
+    """Whether a feed is on that was not shown to give no gain, nor said to."""
+    feeds = inputs.picture.feeds.by_name.values() if inputs.picture is not None else ()
+    return any(feed.running_since is not None and feed.value != "failed" for feed in feeds)
+
+
+def _no_feed(inputs: AlarmInputs) -> bool:
+    """Whether "feed now" is no help, for no feed works; or not to be said, for no glass is read."""
+    seen = inputs.picture
+    return seen is not None and (seen.feeds.none_works or seen.water.value in UNREAD)
+
+
+def at_or_below_the_mark(inputs: AlarmInputs, at: float) -> bool:
+    """Whether the danger of low water has taken its place."""
+    return low_water(inputs, at) is not None or level_unreadable(inputs, at)
+
+
+def graver_than_near(inputs: AlarmInputs, at: float) -> bool:
+    """Whether low water, or that no feed works, has taken the place of the caution."""
+    return at_or_below_the_mark(inputs, at) or _no_feed(inputs)
 
 
 def glass_full(inputs: AlarmInputs, at: float) -> str | None:
     """The water is at the very top of the glass, with fire or steam."""
+    level = level_over_heat(inputs)
+    return f"water {level:.2f} of the glass" if level is not None and level >= FULL_GLASS else None
+
+
+def glass_not_full(inputs: AlarmInputs, at: float) -> bool:
     water = inputs.number("water")
-    full = water is not None and inputs.hot and water >= FULL_GLASS
-    return f"water {water:.2f} of the glass" if full else None
+    return water is not None and water <= FULL_GLASS - LEVEL_DEADBAND + GRAIN
 
 
 def near_upper(inputs: AlarmInputs, at: float) -> str | None:
     """Near or above the upper mark, with fire or steam; not when putting away, which fills it."""
-    water, mark = inputs.number("water"), inputs.engine.glass.upper_mark
-    if (
-        water is None
-        or not inputs.hot
-        or inputs.phase == "putting away"
-        or water < mark - NEAR_UPPER - GRAIN
-    ):
+    level, mark = level_over_heat(inputs), inputs.engine.glass.upper_mark
+    if level is None or inputs.phase == "putting away" or level < mark - NEAR_UPPER - GRAIN:
         return None
-    return f"water {water:.2f} of the glass, upper mark {mark:.2f}"
+    return f"water {level:.2f} of the glass, upper mark {mark:.2f}"
 
 
 def under_upper(inputs: AlarmInputs, at: float) -> bool:
     water = inputs.number("water")
     limit = inputs.engine.glass.upper_mark - NEAR_UPPER - LEVEL_DEADBAND
     return water is not None and water <= limit + GRAIN
-
-
-def glass_not_full(inputs: AlarmInputs, at: float) -> bool:
-    water = inputs.number("water")
-    return water is not None and water <= FULL_GLASS - LEVEL_DEADBAND + GRAIN
 
 
 def tank_empty(inputs: AlarmInputs, at: float) -> str | None:

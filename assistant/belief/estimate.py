@@ -241,7 +241,7 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
     minutes = max((belief.at_s - before.at_s) / 60.0, 1.0)
     plural = "minute" if round(minutes) == 1 else "minutes"
     value = before.gauge_pa / fact.unit_pa
-    return f"{value:.3g} to {float(report.value):.3g} in {minutes:.0f} {plural}"
+    return f"{round(value, 1):g} to {float(report.value):g} in {minutes:.0f} {plural}"
 
 
 def _sudden_fall(belief: Belief, before: Pressure, now: Pressure) -> bool:

@@ -13,6 +13,7 @@ from assistant.belief.history import Act, History, Pressure
 from assistant.boiler.figures import Engine
 
 MOVING = ("feathering", "lifting")
+VALVE, FIGURE = "valve", "valve figure"  # subjects of reports
 AT_REST = 0.02  # of working pressure: a gauge called no higher has not moved
 FAR_UNDER = 0.5  # of the feather; with `FAR_WITHIN_S` a gauge called under it is no gauge to trust
 FAR_WITHIN_S = 300.0
@@ -21,6 +22,8 @@ NEAR_WITHIN_S = 60.0  # a gauge called so near to the valve's movement tells of 
 OVER_THE_LIFT = 1.06  # of the lift: a valve blowing fully holds it there (ASME I, PG-72: 6 %)
 RESEATED_FROM = 0.7  # of the feather, called within `RESEATED_WITHIN_S` of the lift
 RESEATED_WITHIN_S = 180.0
+BORNE_OUT_S = 600.0  # pressure near the valve's falls no faster than this. Judgement
+ANSWER_WITHIN_S = 300.0  # a gauge called so long after the valve began answers for it. Judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +48,19 @@ class GaugeAndValve:
     """When they last agreed: a moving valve, and a gauge between feather and lift."""
     unread_s: float | None = None
     """When a valve moved whose pressure no reading near it tells: the gauge is wanted now."""
+    owned: bool = False
+    """Whether a named person has said today at what the valve is set: a middle conflict is over."""
 
 
 def compared(history: History, engine: Engine) -> GaugeAndValve:
     """Fold the pressures and the valve's movements of one run, in order of time."""
     fold = _Fold(engine)
-    facts: list[Act | Pressure] = [act for act in history.acts if act.what == "valve"]
+    facts: list[Act | Pressure] = [act for act in history.acts if act.what in (VALVE, FIGURE)]
     for fact in sorted((*facts, *history.pressures), key=lambda fact: fact.at_s):
         if isinstance(fact, Pressure):
             fold.gauge_called(fact)
+        elif fact.what == FIGURE:
+            fold.figure_named()
         else:
             fold.valve_reported(fact)
     return fold.result
@@ -68,14 +75,20 @@ class _Fold:
         self._feather_pa = engine.valve_moves_gauge_pa
         self._gauge: Pressure | None = None
         self._moving: Act | None = None
+        self._moved: Act | None = None
         self._last_movement_s: float | None = None
         self.result = GaugeAndValve()
 
     def gauge_called(self, gauge: Pressure) -> None:
         """A reading of the gauge."""
         self._gauge = gauge
-        if self._moving is not None and gauge.at_s - self._moving.at_s <= NEAR_WITHIN_S:
-            self._compare(self._moving, gauge, gauge.at_s)
+        unread_s = self.result.unread_s
+        self.result = replace(self.result, unread_s=None)
+        moving = self._moving
+        if moving is not None and gauge.at_s - moving.at_s <= NEAR_WITHIN_S:
+            self._compare(moving, gauge, gauge.at_s)
+        elif unread_s is not None and gauge.at_s - unread_s <= ANSWER_WITHIN_S:
+            self._answered_late(moving or self._moved, gauge)
 
     def valve_reported(self, valve: Act) -> None:
         """The valve moves, or is shut again."""
@@ -84,11 +97,31 @@ class _Fold:
             self._reseated(valve.at_s)
             return
         self._moving, self._last_movement_s = valve, valve.at_s
+        self._moved = valve
         gauge = self._gauge
         if gauge is not None and self._tells(gauge, valve.at_s - gauge.at_s):
             self._compare(valve, gauge, valve.at_s)
-        elif self.result.conflict is None:
+            return
+        known = self.result.conflict is not None or self.result.unread_s is not None
+        if not known and not self._borne_out(valve.at_s):
             self.result = replace(self.result, unread_s=valve.at_s)
+
+    def _borne_out(self, now_s: float) -> bool:
+        """Whether the last reading, though not called just now, fits a valve that moves.
+
+        Once the two have agreed today, a gauge called somewhat under the feather does, too.
+        """
+        gauge, agreed = self._gauge, self.result.agreed_s is not None
+        if gauge is None or now_s - gauge.at_s > BORNE_OUT_S:
+            return False
+        least = RESEATED_FROM if agreed else UNDER
+        return gauge.gauge_pa >= least * self._feather_pa
+
+    def figure_named(self) -> None:
+        """A named person says at what the valve is set: that ends a middle conflict for the day."""
+        conflict = self.result.conflict
+        over = conflict is not None and conflict.grade == "warning"
+        self.result = replace(self.result, owned=True, conflict=None if over else conflict)
 
     def _tells(self, gauge: Pressure, age_s: float) -> bool:
         """Whether a reading so old says anything of the pressure at which the valve moves."""
@@ -103,14 +136,24 @@ class _Fold:
         before = self.result.conflict
         if gauge.gauge_pa >= UNDER * self._feather_pa:
             if abs(valve.at_s - gauge.at_s) <= NEAR_WITHIN_S:
-                self.result = GaugeAndValve(agreed_s=now_s)
+                self.result = GaugeAndValve(agreed_s=now_s, owned=self.result.owned)
             return
         grave = gauge.gauge_pa < FAR_UNDER * self._feather_pa
+        if self.result.owned and not grave:
+            return
         if before is not None:
             conflict = replace(before, grade="danger") if grave else before
         else:
             conflict = Conflict("danger" if grave else "warning", now_s, valve, gauge)
-        self.result = GaugeAndValve(conflict, self.result.agreed_s)
+        self.result = replace(self.result, conflict=conflict, unread_s=None)
+
+    def _answered_late(self, valve: Act | None, gauge: Pressure) -> None:
+        """The gauge was asked for as the valve moved, and is called after the minute.
+
+        A valve that has reseated by then lets it stand somewhat under the feather.
+        """
+        if valve is not None and gauge.gauge_pa < RESEATED_FROM * self._feather_pa:
+            self._compare(valve, gauge, gauge.at_s)
 
     def _reseated(self, now_s: float) -> None:
         """Shut again: it ends a conflict only after a gauge that has moved and fits the feather."""
@@ -120,4 +163,4 @@ class _Fold:
         has_moved = gauge.gauge_pa != conflict.gauge.gauge_pa
         fits = RESEATED_FROM * self._feather_pa <= gauge.gauge_pa <= self._feather_pa
         if has_moved and fits and abs(gauge.at_s - self._last_movement_s) <= RESEATED_WITHIN_S:
-            self.result = GaugeAndValve(agreed_s=now_s)
+            self.result = GaugeAndValve(agreed_s=now_s, owned=self.result.owned)

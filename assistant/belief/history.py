@@ -30,6 +30,8 @@ STATES: dict[str, frozenset[str]] = {
     "feed": frozenset({"on", "off"}),
     "valve": frozenset({"shut", "feathering", "lifting"}),
 }
+# With what is said and never stands in a readings file: a named person owns the valve's figure.
+_HEARD: dict[str, frozenset[str]] = {**STATES, "valve figure": frozenset({"named"})}
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +182,7 @@ def report_fault(engine: Engine, report: Report) -> str | None:
     """
     if not is_about_boiler(report) or isinstance(report.value, str):
         return None
-    if report.what in STATES:
+    if report.what in _HEARD:
         return f"{report.what} {report.value} is not a state the boiler knows"
     try:
         value = number(report)
@@ -216,17 +218,17 @@ def _number_fault(engine: Engine, report: Report, value: float) -> str | None:
 def is_about_boiler(report: Report) -> bool:
     """Whether a report says something that the belief follows."""
     if isinstance(report.value, str):
-        return report.value in STATES.get(report.what, frozenset({OUT_OF_SIGHT})) and (
-            report.what in STATES or report.what == "water"
+        return report.value in _HEARD.get(report.what, frozenset({OUT_OF_SIGHT})) and (
+            report.what in _HEARD or report.what == "water"
         )
-    return report.what in STATES or report.what in {"pressure", "water", "tank"}
+    return report.what in _HEARD or report.what in {"pressure", "water", "tank"}
 
 
 def fact_of(engine: Engine, report: Report, at_s: float) -> Fact | None:
     """The report in SI; None when it is not about the boiler or has a `report_fault`."""
     if not math.isfinite(at_s) or not is_about_boiler(report) or report_fault(engine, report):
         return None
-    if report.what in STATES:
+    if report.what in _HEARD:
         return Act(at_s, report.what, str(report.value))
     if report.value == OUT_OF_SIGHT:
         return Water(at_s, None)

@@ -85,7 +85,8 @@ def _tell(out: Out, problem: Problem, grade: str) -> None:
 
 def _cautions(files: Sequence[Path]) -> tuple[Problem, ...]:
     """What is to be known of the lists given, though nothing in them is wrong."""
-    return cautions_together(_joined_lists(files))
+    owners = [load_emergencies(file) for file in files if file_kind_of(file) == "emergencies"]
+    return cautions_together(_joined_lists(files), owners[-1] if owners else None)
 
 
 def _joined_lists(files: Sequence[Path]) -> tuple[Checklist, ...]:

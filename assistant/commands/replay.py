@@ -134,7 +134,8 @@ def _same(one: object, other: object) -> bool:
     if type(one) is not type(other):
         return False
     if is_dataclass(one):
-        return all(_same(getattr(one, f.name), getattr(other, f.name)) for f in fields(one))
+        names = [field.name for field in fields(one) if field.compare]
+        return all(_same(getattr(one, name), getattr(other, name)) for name in names)
     if isinstance(one, tuple | list) and isinstance(other, tuple | list):
         return len(one) == len(other) and all(map(_same, one, other))
     return one == other

@@ -30,6 +30,7 @@ from assistant.journal.header import Header, KeptText
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.overlay import replace_list
 from assistant.procedure.validation import emergency_objections
+from assistant.wording.dial_units import listed
 
 
 def header_of(
@@ -71,8 +72,11 @@ def _past_text(path: Path, engine: EngineFile) -> KeptText | None:
     return KeptText("past", path.name, write_readings(rows, engine.engine.name))
 
 
-def session_config_of(header: Header) -> SessionConfig:
-    """The session's configuration from the kept texts. FileWrongError with all problems of one."""
+def session_config_of(header: Header, dial: str = "") -> SessionConfig:
+    """The session's configuration from the kept texts. FileWrongError with all problems of one.
+
+    dial: the unit of the gauge's dial, where it is not the engine file's.
+    """
     engine_text = header.text_of("engine")
     if engine_text is None:
         raise InputWrongError("the journal keeps no engine file: no session can be made of it")
@@ -85,6 +89,8 @@ def session_config_of(header: Header) -> SessionConfig:
     bases = {Path(kept.file).stem: kept.text for kept in header.texts_of("checklist")}
     for kept in header.texts_of("checklist"):
         lists = replace_list(lists, checklist_from_text(kept.text, Path(kept.file), bases))
+    dial = dial or engine_file.pressure_unit
+    lists = tuple(_in_dial(each, dial) for each in lists)
     emergencies = header.text_of("emergencies")
     return SessionConfig(
         replace(engine, atmosphere_pa=header.atmosphere_pa),
@@ -97,8 +103,23 @@ def session_config_of(header: Header) -> SessionConfig:
         None
         if emergencies is None
         else emergencies_from_text(emergencies.text, Path(emergencies.file)),
-        engine_file.pressure_unit,
+        dial,
     )
+
+
+def _in_dial(checklist: Checklist, dial: str) -> Checklist:
+    """The list with its spoken pressures in the unit of the dial."""
+    steps = tuple(
+        replace(
+            step,
+            say=listed(step.say, dial),
+            why=listed(step.why, dial),
+            caution=listed(step.caution, dial),
+        )
+        for step in checklist.steps
+    )
+    opening, closing = listed(checklist.opening, dial), listed(checklist.closing, dial)
+    return replace(checklist, steps=steps, opening=opening, closing=closing)
 
 
 def checked_session_config(header: Header) -> SessionConfig:

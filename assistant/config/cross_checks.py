@@ -23,6 +23,7 @@ from assistant.procedure.warm_validation import warm_cautions, warm_objections
 WITH_ACTS = frozenset({"level", "spoken"})  # kinds of danger whose acts a file gives
 # Called dangers that a file need not have: their alarm says the first act, and files and journals
 # written before they could be called still stand.
+LEFT_OPEN = "if your engine's instructions say so"  # the general file's words on feed at the mark
 NEED_NOT_HAVE = frozenset(rule.name for rule in CALLED)
 
 
@@ -50,9 +51,30 @@ def problems_together(
     return tuple(dict.fromkeys(problems))
 
 
-def cautions_together(lists: Iterable[Checklist]) -> tuple[Problem, ...]:
-    """What is not wrong in the lists, but is to be known before they are used."""
-    return tuple(dict.fromkeys(warm_cautions(lists)))
+def cautions_together(
+    lists: Iterable[Checklist], emergencies: Emergencies | None = None
+) -> tuple[Problem, ...]:
+    """What is not wrong in the lists and emergencies, but is to be known before they are used."""
+    found = [*warm_cautions(lists)]
+    if emergencies is not None and not emergencies.general:
+        found += _feed_left_open(emergencies)
+    return tuple(dict.fromkeys(found))
+
+
+def _feed_left_open(emergencies: Emergencies) -> Iterator[Problem]:
+    """An owner's file that does not say whether to feed with water in sight at the mark."""
+    entry = emergencies.for_alarm("low water")
+    if entry is None:
+        return
+    said = " ".join(entry.acts).lower()
+    shared = "water out of sight" in entry.alarms
+    if shared or LEFT_OPEN in said or "feed" not in said:
+        text = (
+            f"emergency {entry.name!r}: with water in sight at or below the lower mark, may this "
+            "engine be fed? Sources differ: write in what its own instructions say"
+            + (", apart from water out of sight" if shared else "")
+        )
+        yield Problem(emergencies.file, entry.line, 1, text)
 
 
 def _emergency_problems(emergencies: Emergencies) -> Iterator[Problem]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from assistant.config import paths
 from assistant.config.field_readers import (
     want_keys,
     want_sentence,
+    want_table,
     want_tables,
     want_text,
     want_texts,
@@ -15,6 +17,7 @@ from assistant.config.field_readers import (
 )
 from assistant.config.positioned_yaml import Problems, Table, parse, read_text
 from assistant.config.suggest import in_quotes
+from assistant.grammar.numbers import DIGITS
 from assistant.procedure.emergency import Emergencies, Emergency
 
 MAX_ACTS = 3  # as many as can be kept in mind at one hearing
@@ -36,18 +39,40 @@ def emergencies_from_text(text: str, path: Path) -> Emergencies:
     table = parse(text, problems)
     problems.stop_if_any()
     assert table is not None  # parse added a problem otherwise
-    want_keys(problems, table, ("general", "ending", "emergencies"))
+    want_keys(problems, table, ("general", "ending", "emergencies"), ("call",))
     tables = want_tables(problems, table, "emergencies")
     entries = [_emergency(problems, entry) for entry in tables]
     if "emergencies" in table.entries and not tables:
         problems.add(table.entries["emergencies"][0], "'emergencies': there is none in it")
     _names_and_calls_differ(problems, tables, entries)
-    general = want_yes_no(problems, table, "general")
+    general, second = want_yes_no(problems, table, "general"), _second_person(problems, table)
     ending = want_sentence(problems, table, "ending")
     problems.stop_if_any()
     return Emergencies(
-        entries=tuple(entries), ending=ending or "", general=general is not False, file=str(path)
+        entries=tuple(entries),
+        ending=ending or "",
+        second_person=second,
+        general=general is not False,
+        file=str(path),
     )
+
+
+def _second_person(problems: Problems, table: Table) -> str:
+    """The sentence that says whom to call, by the file's `call: {name, number}`; "" without."""
+    call = want_table(problems, table, "call")
+    if call is None:
+        return ""
+    want_keys(problems, call, ("name", "number"), (), "this call")
+    name, number = want_text(problems, call, "name", 40), want_text(problems, call, "number", 24)
+    figures = "".join(figure for figure in number or "" if figure not in " +-/()")
+    if number is not None and not (figures.isdecimal() and figures.isascii()):
+        problems.add(call.entries["number"][1], "'number': figures, with blanks between them")
+    if not name or not figures.isdecimal():
+        return ""
+    groups = re.split(r"[ \-/()]+", (number or "").strip("+ "))
+    spoken = (" ".join(DIGITS[int(figure)] for figure in group) for group in groups if group)
+    plus = "plus " if (number or "").startswith("+") else ""
+    return f"Call {name}: {plus}{', '.join(spoken)}."
 
 
 def _emergency(problems: Problems, entry: Table) -> Emergency:

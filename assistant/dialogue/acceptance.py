@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from assistant.dialogue import refused_moves
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.state import SessionState
 from assistant.messages import Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
+from assistant.procedure.phases import MOVE
 from assistant.procedure.position import Progress
 from assistant.wording import alarm_words, readback
 
@@ -24,7 +26,25 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
         context.say(alarm_words.acknowledged(standing), Urgency.ANSWER)
         return
     # named by the engine's own dial: another unit is always said, it may have been misheard
-    context.say(readback.read_back_several(reports, context.config.dial), Urgency.ANSWER)
+    said = tuple(
+        report
+        for report in reports
+        if not _raises_its_alarm(context, report) and not _refused(context, report)
+    )
+    if said:
+        context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
+
+
+def _raises_its_alarm(context: EventContext, report: Report) -> bool:
+    """Whether an alarm of this event names it: then it is not said a second time."""
+    if report.what != EMERGENCY or report.value == OVER:
+        return False
+    return report.value not in {alarm.name for alarm in context.state.watch.alarms}
+
+
+def _refused(context: EventContext, report: Report) -> bool:
+    """Whether it is a move that will not be made: only why not is said."""
+    return report.what == MOVE and bool(refused_moves.refusal(context, report))
 
 
 def _dangers_seen(context: EventContext) -> list[str]:

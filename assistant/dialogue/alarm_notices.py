@@ -6,17 +6,16 @@ Tone first, then the words of the alarm, then at most three acts of an emergency
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import takewhile
-from typing import Literal
 
 from assistant.alarms import watch as watching
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import SHELF_S, Change
+from assistant.belief.gauge_and_valve import FIGURE
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import alarms, boiler
-from assistant.dialogue.picture_now import level_change, picture_now
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
 from assistant.messages import (
     READINGS,
@@ -27,12 +26,15 @@ from assistant.messages import (
     Urgency,
 )
 from assistant.picture.report_log import ReportLog, TimedReport
-from assistant.picture.shut_drains import opened_on_shut_drains
 from assistant.procedure.emergency import Emergency
 from assistant.procedure.position import open_items
 from assistant.procedure.scale import measure
 from assistant.wording import alarm_words
+from assistant.wording.dial_units import in_dial
 
+LIST_RESTS = frozenset(
+    {"water near the lower mark", "no feed works", "no feed, urgent", "gauge and valve unsettled"}
+)  # alarms beside which the list rests, though they are no danger
 ESTIMATE_EVERY_S = 120.0
 _READINGS_KEPT = 12  # of one gauge, for the watch
 STEAM_PSI = 2.0  # from here on there is steam, and readings are wanted
@@ -60,13 +62,10 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         *gauges,
         states=state.reports.once("states", _states),
         water_now=boiler.estimated(context, lambda estimates: estimates.water, None),
-        glass_moves=_glass_moves(context),
+        water_cause=_water_cause(context),
         picture=picture_now(context),
-        lost_since=picture_now(context).water.not_to_be_steamed_since,
-        on_shut_drains=opened_on_shut_drains(state.reports),
         valve_answered=picture_now(context).valve.value != "overdue",
         agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
-        conflict=_conflict_grade(state),
         plan_at=state.told.plan_at,
         forecast_at=_forecast_at(state),
         plan_margin_s=state.told.plan_margin_s + _forecast_margin_s(state),
@@ -75,12 +74,6 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         lost_devices={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
         left_open=tuple(step.id for step in open_items(state.progress)),
     )
-
-
-def _conflict_grade(state: SessionState) -> Literal["danger", "warning"] | None:
-    """How grave the contradiction of gauge and valve is that stands, if any."""
-    conflict = state.belief.facts.gauge_and_valve.conflict
-    return conflict.grade if conflict is not None else None
 
 
 def _renew_estimates(context: EventContext) -> None:
@@ -155,15 +148,11 @@ def _is_cold_again(context: EventContext) -> bool:
     return last is not None and last < STEAM_PSI * PSI_PA
 
 
-def _glass_moves(context: EventContext) -> float | None:
-    """By how much warming alone should have moved the glass since its level was first read."""
-    if not context.accepted or context.accepted[-1].what != "water":
-        return None
-    waters = [s for s in context.state.reports if s.report.what == "water"]
-    equal = list(takewhile(lambda s: s.report == waters[-1].report, reversed(waters)))
-    if len(equal) < 2:
-        return None
-    return context.or_none(lambda: level_change(context, equal[-1].at, equal[0].at))
+def _water_cause(context: EventContext) -> str:
+    """By what the glass moves, where its last readings show that it does."""
+    if picture_now(context).water.trend not in ("falling", "rising"):
+        return ""
+    return boiler.estimated(context, lambda estimates: estimates.water_cause, "")
 
 
 def _forecast_at(state: SessionState) -> float | None:
@@ -190,16 +179,30 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
     for change in changes:
         rule = change.rule
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
-            context.alarm(AlarmChanged(rule.name, rule.grade, change.state, change.reason))
+            reason = in_dial(change.reason, context.dial)
+            context.alarm(AlarmChanged(rule.name, rule.grade, change.state, reason))
         context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
-        if change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end:
+        ended = change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end
+        if ended and not change.quiet and not _by_word(context):
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
+
+
+def _by_word(context: EventContext) -> bool:
+    """Whether a word ended it: what was taken back or put in the book is not said to be well."""
+    return bool(context.retracted) or any(report.what == FIGURE for report in context.accepted)
 
 
 def emergency_standing(context: EventContext) -> Emergency | None:
     """The emergency whose acts belong to the gravest alarm that stands, if it has any."""
     emergencies, spoken = context.config.emergencies, context.state.watch.spoken()
     return emergencies.for_alarm(spoken[0].name) if emergencies is not None and spoken else None
+
+
+def goes_first(context: EventContext) -> str:
+    """What an alarm wants before the list goes on: a warning, or low water to come; else empty."""
+    spoken = (alarm.rule for alarm in context.state.watch.spoken() if alarm.shelved_until is None)
+    rules = (r for r in spoken if r.grade > Grade.CAUTION or r.name in LIST_RESTS)
+    return next((rule.text for rule in rules), "")
 
 
 def acknowledge_spoken(context: EventContext) -> None:

@@ -15,10 +15,11 @@ from assistant.dialogue import (
     following,
     plate_check,
     prompts,
+    refused_moves,
     reprompts,
 )
 from assistant.dialogue.acceptance import progress_before
-from assistant.dialogue.agenda import speaking
+from assistant.dialogue.agenda import speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.dialogue.picture_now import picture_now
@@ -36,12 +37,12 @@ from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.scale import measure
-from assistant.wording import move_words, readback, walkthrough
+from assistant.wording import readback, walkthrough
 
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
-STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
+NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 MATCH = "water before the match"  # id of the step
 
 
@@ -83,7 +84,6 @@ def proceed(context: EventContext) -> None:
     _take_up_remedy(context)
     if not engine_ahead.ask_to_follow(context):
         following.lapse_cold(context)
-        _answer_behind(context)
         _answer_steps(context)
         following.follow_engine(context)
     _warn_of_early_match(context)
@@ -93,9 +93,18 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
-    elif any(report.what == phases.MOVE for report in context.accepted):
-        context.say(move_words.danger_first(), Urgency.ANSWER)
+    elif _puts_lost_away(context):
+        _take_up_move(context)
+    else:
+        _refuse_in_danger(context)
     _go_on(context)
+
+
+def _refuse_in_danger(context: EventContext) -> None:
+    """Why a move that was asked for is not made now."""
+    for report in context.accepted:
+        if report.what == phases.MOVE:
+            context.say(refused_moves.refusal(context, report), Urgency.ANSWER)
 
 
 def _go_on(context: EventContext) -> None:
@@ -134,23 +143,6 @@ def _make_due(context: EventContext) -> None:
     moved = (gauge or 0.0) > 0.0 or context.state.procedure.warm_since is not None
     warm = moved or boiler.estimated(context, lambda estimates: estimates.near_boiling, False)
     work.come_to(context, position.mark_due(context.state.progress, gauge, warm))
-    parked = context.state.procedure.parked
-    work.behind(context, tuple(position.mark_due(each, gauge, warm) for each in parked))
-
-
-def _answer_behind(context: EventContext) -> None:
-    """Let what was said answer what the gauge has made due in the list behind a remedy."""
-    parked = context.state.procedure.parked
-    for report in context.accepted:
-        answered = []
-        for each in parked:
-            due = [s for s in position.ready_steps(each) if s.due and s.asks == report.what]
-            outcome = steps.answer(each, report, context.at) if due else steps.Outcome(each)
-            for done in outcome.done:
-                context.record(StepDone(context.state.phase.value, done.step, done.answer))
-            answered.append(outcome.progress)
-        parked = tuple(answered)
-    work.behind(context, parked)
 
 
 def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
@@ -159,14 +151,28 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
     if just_begun:
         meanings = [r for r in context.accepted if r.what in READINGS]
     for meaning in meanings:
+        if _answers_nothing_said(context, meaning):
+            continue
         outcome = steps.answer(context.state.progress, meaning, context.at)
         work.come_to(context, outcome.progress)
         if outcome.reopened:
             needs.put_steps_again(context)
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
-        if not (context.alarmed and context.state.watch.danger):
-            context.say(outcome.say, Urgency.ANSWER)
+        told = any(
+            alarm.name in NO_GAIN and alarm.raised_at == context.at and not alarm.suppressed
+            for alarm in context.state.watch.alarms
+        )  # the alarm has said it
+        if not (told or (context.alarmed and context.state.watch.danger)):
+            context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
+
+
+def _answers_nothing_said(context: EventContext, meaning: Meaning) -> bool:
+    """Whether it says "still the same" of a check that was not put: none is struck off unspoken."""
+    if not isinstance(meaning, Report) or meaning.value != remedies.STILL_THERE:
+        return False
+    hand = position.in_hand(context.state.progress)
+    return bool(context.state.procedure.parked) and (hand is None or hand.asks != meaning.what)
 
 
 def _last_pressure(context: EventContext) -> float | None:
@@ -221,7 +227,7 @@ def _take_up_remedy(context: EventContext) -> None:
     """Begin the remedy of a fault that was named ("pump trouble"); the list in hand waits."""
     for report in context.accepted:
         remedy = remedies.remedy_for(context.config.remedies, report)
-        if remedy is not None and _is_ahead(context) and remedy.name == remedies.TAKING_OVER:
+        if remedy is not None and remedy.name == remedies.TAKING_OVER and _is_ahead(context):
             take_over(context, Phase.RAISING_STEAM)
         elif remedy is not None:
             _say_opening(context, remedy)
@@ -238,11 +244,8 @@ def _take_up_move(context: EventContext) -> None:
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
-        lost_at = picture_now(context).water.not_to_be_steamed_since
-        if lost_at is not None and report.value in STEAMING:
-            context.say(walkthrough.not_before_looked_at(), Urgency.ANSWER)
-            continue
-        if _refuse_move(context, str(report.value)):
+        if against := refused_moves.refusal(context, report):
+            context.say(against, Urgency.ANSWER)
             continue
         if context.state.procedure.parked and report.value in SAFER:
             work.resume_list(context)
@@ -250,7 +253,7 @@ def _take_up_move(context: EventContext) -> None:
             _say_what_is_first(context)
             continue
         facts = phases.facts(context.state.progress)
-        fresh = prompts.age_s(context, "water") <= FRESH_S
+        fresh = prompts.age_s(context, "water") <= FRESH_S and picture_now(context).water.known
         guards = replace(facts, water_known=facts.water_known and fresh)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
         if wanted is not None and context.config.list_of(wanted) is not None:
@@ -268,18 +271,17 @@ def _take_up_move(context: EventContext) -> None:
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
 
 
-def _refuse_move(context: EventContext, name: str) -> bool:
-    """Whether the table has no such move from here; then why not is said."""
-    if phases.has_move(context.state.phase, name):
-        return False
-    text = move_words.refused(context.state.phase.value, phases.leads_to(name).value)
-    context.say(text, Urgency.ANSWER)
-    return True
+def _puts_lost_away(context: EventContext) -> bool:
+    """Whether she is put away after the water was lost: what is left to do, danger or not."""
+    lost = picture_now(context).water.not_to_be_steamed_since is not None
+    return lost and Report(phases.MOVE, "put_away") in context.accepted
 
 
 def take_over(context: EventContext, phase: Phase) -> None:
     """Begin a phase with the killer questions of an engine that is warm already."""
-    work.take_over(context)
+    steam = picture_now(context).steam
+    known = steam.since if steam.value == "steam" else None
+    work.take_over(context, context.at if known is None else min(known, context.at))
     questions = next((c for c in context.config.remedies if c.name == remedies.TAKING_OVER), None)
     begin_phase(context, phase, aloud=questions is None)
     context.say(walkthrough.taking_over(phase.value))

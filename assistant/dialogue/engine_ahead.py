@@ -7,26 +7,25 @@ from __future__ import annotations
 
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, questions
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import AHEAD, Doubt
 from assistant.messages import Report, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.procedure.phases import MOVE
-from assistant.procedure.scale import measure
 from assistant.wording import walkthrough
 
 COLD = frozenset({Phase.PREPARATION, Phase.FIRING})
-STEAM_FROM = 0.1  # of working pressure: no needle off its pin, and no air shut in, shows so much
 AGAIN_S = 600.0  # judgement: the gauge is called far oftener
 OVERTAKE = Report(MOVE, "overtake")
 
 
 def ask_to_follow(context: EventContext) -> bool:
     """Ask whether to go on from raising steam, where a pressure says so; whether it was asked."""
-    state, engine = context.state, context.config.engine
+    state = context.state
     if state.phase not in COLD or state.doubt is not None or state.procedure.parked:
         return False
-    called = [measure(r, engine) or 0.0 for r in context.accepted if r.what == "pressure"]
-    if not called or called[-1] < STEAM_FROM * engine.working_pressure_gauge_pa:
+    called = any(report.what == "pressure" for report in context.accepted)
+    if not called or not picture_now(context).steam.high:
         return False
     asked = state.asked.get(AHEAD)
     if asked is not None and not context.elapsed(asked.last_at, AGAIN_S):

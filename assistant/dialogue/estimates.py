@@ -42,6 +42,13 @@ class LazyEstimates:
         return water_forecast.water_middle(self.belief)
 
     @cached_property
+    def water_cause(self) -> str:
+        """By what the glass moves; empty where nothing bears on it."""
+        if self.belief is None or not self.glass_read:
+            return ""
+        return water_forecast.water_trend(self.belief).cause
+
+    @cached_property
     def near_boiling(self) -> bool:
         """Whether the water may be near boiling."""
         if self.belief is None or not self.fire_in:

@@ -2,35 +2,46 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import following, plate_check
+from collections.abc import Iterator
+from typing import cast
+
+from assistant.dialogue import following, plate_check, valve_figure
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.what_is_open import open_now
-from assistant.messages import READINGS, Expected, Report
-from assistant.procedure import phases, plate, position
+from assistant.messages import READINGS, Expected, ExpectedKind, Report
+from assistant.procedure import phases, plate, position, remedies
 from assistant.procedure.position import Progress
 from assistant.understanding.meanings import reports_in
 
+MOTION = frozenset({"gear", "people", "cylinder"})  # subjects told of in steam
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 
 
 def expected(context: EventContext) -> Expected:
     """What is to be listened for after this event."""
-    state = context.state
-    answers, about, dial = _answers_now(context), _about(context), context.config.dial
-    opened = open_now(context)
+    state, hand = context.state, position.in_hand(context.state.progress)
+    answers, about = _answers_now(context), _about(context)
+    opened, asked = open_now(context), state.reading_asked
+    kind: str = "state" if answers else "any"
     if opened is Open.WHICH and about is not None:
-        return Expected(about, answers, about, dial)  # type: ignore[arg-type]
-    if opened in (Open.CONFIRMATION, Open.WHICH, Open.END_ASKED):
-        return Expected("answer", answers, about, dial)
-    if state.reading_asked in READINGS:
-        return Expected(state.reading_asked, answers, about, dial)  # type: ignore[arg-type]
-    if plate_check.has_floor(context):
-        return Expected("answer", answers, about, dial)
-    hand = position.in_hand(state.progress)
-    if hand is not None and hand.kind == "value" and hand.asks in READINGS:
-        return Expected(hand.asks, answers, about, dial)  # type: ignore[arg-type]
-    return Expected("state" if answers else "any", answers, about, dial)
+        kind = about
+    elif opened in (Open.CONFIRMATION, Open.WHICH, Open.END_ASKED):
+        kind = "answer"
+    elif asked in READINGS:
+        kind = str(asked)
+    elif plate_check.has_floor(context):
+        kind = "answer"
+    elif hand is not None and hand.kind == "value" and hand.asks in READINGS:
+        kind = hand.asks
+    return Expected(
+        cast(ExpectedKind, kind),
+        answers,
+        about,
+        context.config.dial,
+        elsewhere=context.config.named_forms,
+    )
 
 
 def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
@@ -42,10 +53,14 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     warm = (answer for step in following.warm_steps(context) for answer in step.answers())
     others = (
         *warm,
+        *_glass_answers(context),
+        *_in_trouble(context),
+        *_of_the_motion(context),
         *_emergency_calls(context),
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
         *context.config.bypass_forms,
+        *valve_figure.forms(context),
         *(plate.ANSWERS if context.state.question.plate is not None else ()),
         *(form for each in _lists_open(context) for form in position.said_in_passing(each)),
     )
@@ -58,6 +73,32 @@ def _lists_open(context: EventContext) -> tuple[Progress, ...]:
     """The list in hand, and what waits behind it."""
     work = context.state.procedure
     return (work.progress, *work.parked)
+
+
+def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
+    """How the glass returns, where it is to be blown through whatever the list asks."""
+    picture = picture_now(context)
+    if picture.water.readable and picture.glass.value not in ("flat", "broken"):
+        return ()
+    steps = (step for listed in context.config.lists for step in listed.steps)
+    hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")
+    step = next(hot, None)
+    return () if step is None else tuple(step.answers())
+
+
+def _in_trouble(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """How a trouble stands may be said before its check was put: "quiet again"."""
+    state = context.state
+    for step in position.open_steps(state.progress) if state.procedure.parked else ():
+        yield from (pair for pair in step.answers() if pair[1].value == remedies.CURED)
+
+
+def _of_the_motion(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """What is against motion is true whenever it is said, also after its step was answered."""
+    lists = (context.state.progress, *context.state.procedure.parked)
+    for step in (step for each in lists for step in each.steps):
+        if step.asks in MOTION:
+            yield from (pair for pair in step.answers() if len(pair[0].split()) >= 2)
 
 
 def _emergency_calls(context: EventContext) -> tuple[tuple[str, Report], ...]:

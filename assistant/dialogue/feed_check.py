@@ -1,6 +1,6 @@
 """What a feed should do, and whether the glass shows that it did. Said once a feed, as a hint.
 
-Only where the engine file says what its pump delivers.
+Only where the engine file says what its pump delivers. That a feed gives too little is an alarm.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from assistant.wording import forecast_words
 
 AHEAD_MIN = 5.0
 CLEAR_GAIN = 0.15  # of the glass: a gain that shows although the glass is called in eighths
-AS_EXPECTED, TOO_LITTLE = 0.5, 0.25  # of the gain expected. Judgement: rounding, use, a worn pump
+AS_EXPECTED = 0.5  # of the gain expected. Judgement: rounding, use, a worn pump
 
 
 def check_feed(context: EventContext) -> None:
@@ -67,8 +67,6 @@ def _compare(context: EventContext) -> None:
     )
     if gained >= AS_EXPECTED * expected:
         context.say(forecast_words.feed_as_expected(), Urgency.CHAT)
-    elif gained < TOO_LITTLE * expected:
-        context.say(forecast_words.feed_too_little(), Urgency.CHAT)
 
 
 def _running_feed(context: EventContext) -> TimedReport | None:

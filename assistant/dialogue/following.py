@@ -5,6 +5,8 @@ Reads the picture; decides nothing about what is said.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import work
 from assistant.dialogue.picture_now import picture_now
@@ -12,7 +14,7 @@ from assistant.messages import StepDone, StepOvertaken
 from assistant.picture.picture import PROOFS, Picture
 from assistant.procedure import conditions, lapsing
 from assistant.procedure.checklist import Step
-from assistant.procedure.position import due_gauge_pa
+from assistant.procedure.position import Done, due_gauge_pa
 
 # A state told longer ago is asked again before it counts for another list. Judgement.
 FRESH_S = 600.0
@@ -27,8 +29,27 @@ def lapse_cold(context: EventContext) -> None:
 def _lapse(context: EventContext, true: frozenset[str]) -> None:
     progress, overtaken = lapsing.lapse(context.state.progress, true)
     for step in overtaken:
+        if answer := _just_answered(context, step):
+            done = Done(step.id, answer, context.at)
+            progress = replace(
+                progress,
+                done=(*progress.done, done),
+                overtaken=tuple(each for each in progress.overtaken if each != step.id),
+            )
+            context.record(StepDone(context.state.phase.value, done.step, done.answer))
+            continue
         context.record(StepOvertaken(context.state.phase.value, step.id, _because(step)))
     work.come_to(context, progress)
+
+
+def _just_answered(context: EventContext, step: Step) -> str:
+    """What was reported in this event that is the step's own answer; empty for nothing.
+
+    "Fire run down" ends what is asked with a fire in, and is one of the things that were asked.
+    """
+    passing = {reply.state for reply in step.replies if reply.passes}
+    said = (r for r in context.accepted if r.what == step.asks and r.value in passing)
+    return next((f"{report.what} {report.value}" for report in said), "")
 
 
 def follow_engine(context: EventContext) -> None:

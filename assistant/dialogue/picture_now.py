@@ -25,15 +25,19 @@ def picture_now(context: EventContext) -> Picture:
 
 def _given(context: EventContext) -> Given:
     state = context.state
-    conflict = state.belief.facts.gauge_and_valve.conflict
+    gauge_and_valve = state.belief.facts.gauge_and_valve
+    conflict = gauge_and_valve.conflict
     return Given(
         context.config.engine,
         state.reports,
         state.at,
         near_boiling=boiler.estimated(context, lambda estimates: estimates.near_boiling, False),
         expansion=_expansion(context),
+        use=_use(context),
         conflict=None if conflict is None else conflict.grade,
-        agreed=state.belief.facts.gauge_and_valve.agreed_s is not None,
+        conflict_since=None if conflict is None else conflict.since_s,
+        unread_since=gauge_and_valve.unread_s,
+        agreed=gauge_and_valve.agreed_s is not None,
         warm_since=state.procedure.warm_since,
         breaks=state.clock.breaks,
         heard_at=state.person.heard_at,
@@ -49,6 +53,21 @@ def _expansion(context: EventContext) -> Movement:
 
     reports = context.state.reports
     return lambda from_s, to_s: reports.move_once(from_s, to_s, moved)
+
+
+def _use(context: EventContext) -> Movement:
+    """By how much steam taken lowered the level, by belief; nothing where that cannot be told."""
+
+    def taken(from_s: float, to_s: float) -> float | None:
+        return context.or_none(lambda: level_used(context, from_s, to_s))
+
+    return taken
+
+
+def level_used(context: EventContext, from_s: float, to_s: float) -> float:
+    """By how much steam taken lowered the level between two times [of the glass]."""
+    water = context.state.belief.water
+    return water.change(from_s, to_s).taken * water.glass_per_kg(water.track.at(to_s))
 
 
 def level_change(context: EventContext, from_s: float, to_s: float) -> float:

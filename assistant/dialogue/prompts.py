@@ -5,11 +5,14 @@ Looks at the list only so as not to ask what a step asks anyway.
 
 from __future__ import annotations
 
+from assistant.alarms.lifecycle import Alarm
 from assistant.belief import forecast, water_forecast
-from assistant.dialogue import time_to_pressure
+from assistant.dialogue import no_minutes, time_to_pressure
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Urgency
 from assistant.procedure import position
@@ -19,7 +22,6 @@ from assistant.wording import forecast_words, walkthrough
 
 PATIENCE_S = 60.0  # a question is put again after this, then after twice as long each time
 ASK_READING_AFTER = 0.8  # of the engine's interval, so that the call comes before it is overdue
-COLD, WARM = 3.0, 1.5  # factors on the interval while the gauge is at rest. Judgement
 LOOK_EARLY_S = 90.0  # least interval when the next step is believed due
 FORECAST_EVERY_S = 240.0
 NEWS = 0.15  # relative change at which a forecast is said again
@@ -39,7 +41,8 @@ def tell_forecasts(context: EventContext) -> None:
 
 def _tell_forecasts(context: EventContext) -> None:
     subjects = {report.what for report in context.accepted}
-    if "pressure" in subjects and context.state.phase is Phase.RAISING_STEAM:
+    raising = context.state.phase is Phase.RAISING_STEAM
+    if "pressure" in subjects and raising:
         _tell_time(context)
     if "water" in subjects:
         _tell_trend(context)
@@ -50,6 +53,8 @@ def _tell_forecasts(context: EventContext) -> None:
 
 
 def _tell_time(context: EventContext) -> None:
+    if no_minutes.why_not(context):
+        return
     state = context.state
     before, since = state.told.forecast, context.at - state.told.forecast_at
     made = time_to_pressure.forecast_time(context)
@@ -98,20 +103,26 @@ def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:
 
 
 def _tell_trend(context: EventContext) -> None:
-    """Say how the water moves when that is new and two glass readings show it.
-
-    A loss of water is said only when a second reading confirms it.
-    """
+    """Say how the water moves when that is new and two glass readings show it."""
     trend = water_forecast.water_trend(context.state.belief)
-    before, now = context.state.told.trend, (trend.word, trend.cause)
+    now = trend.word, trend.cause
     told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
-    unconfirmed = trend.cause == "loss" and now != before
-    if not shown or now == context.state.told.trend_announced or unconfirmed:
+    loss = trend.cause == "loss"  # that is an alarm's to say
+    if not shown or now == context.state.told.trend_announced or loss:
         return
-    context.say(forecast_words.water_trend_words(*now), Urgency.CHAT)
+    context.say(_trend_words(context, *now), Urgency.CHAT)
     told.because(context, forecast_words.trend_reason(trend.why))
     told.trend_announced(context, now)
+
+
+def _trend_words(context: EventContext, word: str, cause: str) -> str:
+    """How the water moves; what rises unfed over a fire with the gauge at rest tells of steam."""
+    picture = picture_now(context)
+    unfed = picture.feeds.running_since is None and not picture.gauge.moved
+    if (word, cause) == ("rising", "unknown") and unfed and picture.fire.burning:
+        return forecast_words.rising_over_a_gauge_at_rest()
+    return forecast_words.water_trend_words(word, cause)
 
 
 def _glass_movement(context: EventContext) -> str:
@@ -130,12 +141,12 @@ def is_wanted(context: EventContext, what: str) -> bool:
     """
     if what == "water" and any(alarm.name == NO_GLASS for alarm in context.state.watch.alarms):
         return False  # there is nothing to read
-    called = _called_at(context, what)
+    called = _awaited_since(context, what)
     if context.state.watch.danger:
         alarms = context.state.watch.alarms
-        ending = [alarm.rule.gauge for alarm in alarms if alarm.rule.grade is Grade.DANGER]
+        ending = [_ended_by(alarm) for alarm in alarms if alarm.rule.grade is Grade.DANGER]
         return context.elapsed(called, PATIENCE_S if what in ending else 2.0 * _interval(context))
-    if context.state.phase not in STEAM and not context.state.fire_in:
+    if picture_now(context).water.interval_s is None:
         return False
     just_called = any(report.what == "pressure" for report in context.accepted)
     if just_called and what == "water":
@@ -144,6 +155,11 @@ def is_wanted(context: EventContext, what: str) -> bool:
         what == "pressure" and context.elapsed(called, LOOK_EARLY_S) and _step_believed_due(context)
     )
     return early or context.elapsed(called, _interval(context))
+
+
+def _ended_by(alarm: Alarm) -> str:
+    """The gauge whose reading ends a danger."""
+    return alarm.rule.gauge or ("water" if alarm.rule.group == "water low" else "")
 
 
 def _step_believed_due(context: EventContext) -> bool:
@@ -175,10 +191,18 @@ def age_s(context: EventContext, what: str) -> float:
 
 
 def _called_at(context: EventContext, what: str) -> float:
-    """When it was last read, or the list began [s]; counted from the lighting of the fire on."""
-    latest, lit_at = context.state.latest(what), context.state.lit_at
-    called_at = latest.at if latest else context.state.progress.began_at
-    return called_at if lit_at is None else max(called_at, lit_at)
+    """When it was last read, or the list began [s]."""
+    latest = context.state.latest(what)
+    return latest.at if latest else context.state.progress.began_at
+
+
+def _awaited_since(context: EventContext, what: str) -> float:
+    """From when its next reading is awaited [s]: by the picture, else from the lighting on."""
+    called_at = _called_at(context, what)
+    later = context.state.lit_at
+    if what == "water":
+        later = picture_now(context).water.awaited_since
+    return called_at if later is None else max(called_at, later)
 
 
 def _gauge(context: EventContext, back: int = 1) -> float:
@@ -191,15 +215,8 @@ def _gauge(context: EventContext, back: int = 1) -> float:
 
 def _interval(context: EventContext) -> float:
     """How long after the last reading the next is asked for [s]."""
-    return ASK_READING_AFTER * context.config.engine.water_interval_s * _interval_factor(context)
-
-
-def _interval_factor(context: EventContext) -> float:
-    if _gauge(context) > 0.0:
-        return 1.0
-    return (
-        WARM if boiler.estimated(context, lambda estimates: estimates.near_boiling, False) else COLD
-    )
+    every_s = picture_now(context).water.interval_s
+    return ASK_READING_AFTER * (every_s or context.config.engine.water_interval_s)
 
 
 def offer(context: EventContext) -> None:
@@ -224,7 +241,7 @@ def offer(context: EventContext) -> None:
     work.come_to(context, position.put_step(state.progress, step))
     needs.put(context, STEP + step.id, step.id, again=False)
     context.record(StepAsked(state.phase.value, step.id))
-    prompt = walkthrough.step(step.say, step.caution)
+    prompt = walkthrough.step(step_words.words(context, step.say), step.caution)
     context.say(forecast_words.meanwhile(minutes, prompt) if minutes else prompt)
 
 

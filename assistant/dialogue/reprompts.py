@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.dialogue import asking, prompts
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, person, questions
 from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
@@ -32,9 +33,9 @@ def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
     done = state.progress.done
     just_done = bool(done) and done[-1].at == context.at
     new_phase = any(isinstance(record, PhaseBegan) for record in context.records)
-    prompt = "" if step is None else step.say
+    prompt = "" if step is None else step_words.words(context, step.say)
     if step is not None and fresh and step.caution:
-        prompt = f"{step.caution} {step.say}"
+        prompt = f"{step.caution} {prompt}"
     context.say(
         walkthrough.resumed(
             state.clock.away_s / 60.0,

@@ -10,15 +10,18 @@ from collections.abc import Callable
 
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
-from assistant.dialogue import alarm_notices, plate_check, spoken_help, time_to_pressure
+from assistant.dialogue import alarm_notices, no_minutes, plate_check, spoken_help, time_to_pressure
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
 from assistant.messages import OUT_OF_SIGHT, Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
+from assistant.procedure.checklist import Step
 from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
 from assistant.wording import forecast_words, quantities, walkthrough
+from assistant.wording.dial_units import in_dial
 
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
 
@@ -79,12 +82,16 @@ def _is_it_expansion(context: EventContext, order: Order) -> None:
 
 
 def _when_lift(context: EventContext, order: Order) -> None:
+    if against := no_minutes.why_not(context):
+        told.because(context, against)
+        _reply(context, forecast_words.no_time(against))
+        return
     lift = forecast.minutes_to_lift(context.state.belief)
     told.because(context, lift.why)
     band = lift.band
     _reply(
         context,
-        forecast_words.when_lift(None, None, None, lift.why)
+        forecast_words.when_lift(None, None, None, in_dial(lift.why, context.dial))
         if band is None
         else forecast_words.when_lift(band.low, band.mid, band.high),
     )
@@ -150,7 +157,7 @@ def _where(context: EventContext, order: Order) -> None:
         context,
         walkthrough.where(
             state.phase.value,
-            step.say if step else _idle(context),
+            step_words.words(context, step.say) if step else _idle(context),
             len(position.open_steps(state.progress)),
             _last_reading(context, "pressure"),
             _last_reading(context, "water"),
@@ -187,6 +194,10 @@ def _wait(context: EventContext, order: Order) -> None:
     _reply(context, walkthrough.waiting(minutes))
 
 
+def _not_skipped(context: EventContext, step: Step) -> str:
+    return walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
+
+
 def _skip(context: EventContext, order: Order) -> None:
     if plate_check.has_floor(context):
         plate_check.skip(context)
@@ -194,7 +205,12 @@ def _skip(context: EventContext, order: Order) -> None:
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     outcome = steps.skip(context.state.progress)
     if outcome.refused or step is None:
-        _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
+        _reply(
+            context,
+            walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
+            if step
+            else outcome.say,
+        )
         return
     work.come_to(context, outcome.progress)
     needs.answered(context, STEP + step.id)
@@ -210,7 +226,12 @@ def _not_here(context: EventContext, order: Order) -> None:
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     outcome = steps.leave_out(context.state.progress, context.at)
     if outcome.refused or step is None:
-        _reply(context, walkthrough.not_skipped(step.say, step.hold) if step else outcome.say)
+        _reply(
+            context,
+            walkthrough.not_skipped(step_words.words(context, step.say), step.hold)
+            if step
+            else outcome.say,
+        )
         return
     work.come_to(context, outcome.progress)
     needs.answered(context, STEP + step.id)

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from assistant.boiler.figures import Engine
+from assistant.grammar.named_forms import named_forms
 from assistant.messages import Report
 from assistant.procedure import remedies
 from assistant.procedure.checklist import Checklist, Phase
@@ -39,6 +40,13 @@ class SessionConfig:
         """What may be said of the bypass at any time: whether the pump feeds the boiler."""
         steps = (s for checklist in self.lists for s in checklist.steps if s.asks == "bypass")
         return tuple(answer for s in steps for answer in s.answers() if "bypass" in answer[0])
+
+    @cached_property
+    def named_forms(self) -> tuple[tuple[str, Report], ...]:
+        """What answers a step of any list and says its subject: understood in every phase."""
+        steps = [s for each in (*self.lists, *self.remedies) for s in each.steps]
+        answers = [answer for step in steps for answer in step.answers()]
+        return named_forms([*answers, *self.remedy_calls])
 
     def list_of(self, phase: Phase) -> Checklist | None:
         """The checklist of a phase, if there is one."""

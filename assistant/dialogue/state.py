@@ -248,6 +248,6 @@ class SessionState:
 
     @property
     def fire_in(self) -> bool:
-        """Whether the fire has been lit, and neither drawn nor called dead since."""
+        """Whether the fire has been lit, and neither drawn nor called run down or dead since."""
         fire = self.latest("fire")
-        return fire is not None and fire.report.value not in ("drawn", "dead")
+        return fire is not None and fire.report.value not in ("drawn", "run down", "dead")

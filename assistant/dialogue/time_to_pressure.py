@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from assistant.belief import forecast
 from assistant.boiler.scales import PSI_PA
+from assistant.dialogue import no_minutes
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import told
 from assistant.messages import ForecastMade
 from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.wording import forecast_words
+from assistant.wording.dial_units import in_dial
 from assistant.wording.quantities import dial_rounded
 
 JUST_CALLED_S = 30.0
@@ -20,7 +22,10 @@ def forecast_time(context: EventContext, target_gauge_pa: float | None = None) -
     target = target_gauge_pa or context.config.engine.working_pressure_gauge_pa
     minutes = forecast.minutes_to(context.state.belief, target)
     band, why = minutes.band, minutes.why
-    if not _fits_the_gauge(context):
+    against = no_minutes.why_not(context)
+    if against:
+        band, why = None, against
+    elif not _fits_the_gauge(context):
         band, why = None, "the gauge does not fit what I reckon"
     low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
     made = ForecastMade(round(target / PSI_PA, 3), low, mid, high, why)
@@ -43,7 +48,9 @@ def _fits_the_gauge(context: EventContext) -> bool:
 def time_words(context: EventContext, made: ForecastMade) -> str:
     """A forecast in words, in the unit of the operator's dial."""
     if made.low is None or made.mid is None or made.high is None:
-        return forecast_words.cannot_say(made.why)
+        against = no_minutes.why_not(context)
+        why = in_dial(made.why, context.dial)
+        return forecast_words.no_time(against) if against else forecast_words.cannot_say(why)
     unit = context.dial
     target = made.target_psi * PSI_PA / pressure_unit_pa(unit)
     target = dial_rounded(target, unit)

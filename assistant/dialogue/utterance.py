@@ -9,11 +9,13 @@ from assistant.belief import estimate
 from assistant.dialogue import (
     asking,
     engine_ahead,
+    engine_answers,
     moment,
     plate_check,
     plausibility,
     requests,
     spoken_help,
+    valve_figure,
     wake_gate,
     withdrawal,
 )
@@ -80,6 +82,7 @@ def hear(context: EventContext, heard: Heard) -> None:
     if decision.note is not None:
         context.record(NoteTaken(decision.note, heard.clip))
         context.say(notes.note_reply(not heard.typed, heard.clip is not None), Urgency.ANSWER)
+        valve_figure.noted(context)
         return
     assert decision.meaning is not None  # only a note and what is ignored have none
     hearing.understood(context)
@@ -127,6 +130,7 @@ def act(context: EventContext, meaning: Meaning) -> None:
             withdrawal.withdraw(context, meaning)
         case Report():
             accept(context, (meaning,))
+            valve_figure.follow(context)
         case Several(reports):
             accept(context, reports)
         case Correction(report):
@@ -166,6 +170,8 @@ def _yes(context: EventContext) -> None:
             act(context, doubt.meaning)
         case _ if plate_check.has_floor(context):
             accept(context, (plate.RIGHT,))
+        case _ if (report := engine_answers.report_of(context, yes=True)) is not None:
+            accept(context, (report,))
         case _:
             _yes_to_the_list(context)
 
@@ -173,9 +179,12 @@ def _yes(context: EventContext) -> None:
 def _yes_to_the_list(context: EventContext) -> None:
     """Nothing waits for a yes: it confirms what was just read back, or answers the step."""
     last = context.state.reports[-1] if context.state.reports else None
-    if last is not None and context.at - last.at <= YES_WITHIN_S:
-        return
     step = in_hand(context.state.progress)
+    put = context.state.asked.get(STEP + step.id) if step is not None else None
+    asked_since = put is not None and last is not None and put.last_at >= last.at
+    to_a_check = bool(context.state.procedure.parked) and asked_since
+    if last is not None and context.at - last.at <= YES_WITHIN_S and not to_a_check:
+        return
     if step is not None and (step.must or step.kind != "act"):
         context.say(
             readback.not_a_yes(step.asks, step.examples(), context.config.dial), Urgency.ANSWER
@@ -192,6 +201,8 @@ def _no(context: EventContext) -> None:
             _denied(context, doubt.meaning)
         case _ if plate_check.has_floor(context):
             accept(context, (plate.WRONG,))
+        case _ if (report := engine_answers.report_of(context, yes=False)) is not None:
+            accept(context, (report,))
         case _ if not _denies_remedy(context):
             _no_to_the_last(context)
 

@@ -74,8 +74,15 @@ class Grammar:
     def _as_read_back(self, words: Words) -> Meaning | None:
         """An answer typed in the words of its read-back ("gear out")."""
         text = " ".join(words)
-        answers = (report for _, report in self.expected.answers)
-        return next((r for r in answers if f"{r.what} {r.value}" == text), None)
+        forms = (*self.expected.answers, *self.expected.elsewhere)
+        return next((r for _, r in forms if f"{r.what} {r.value}" == text), None)
+
+    def _typed_anywhere(self, words: Words) -> Meaning | None:
+        """A report that says its subject, typed while only yes or no is listened for."""
+        if self.expected.kind != "answer":
+            return None
+        elsewhere = _elsewhere("any", None, self.expected.pressure_unit, self.expected.elsewhere)
+        return _find(elsewhere, words)
 
     def parse(self, text: str) -> Meaning | None:
         """What typed text means: capitals, punctuation and figures are allowed ("Pressure 75")."""
@@ -83,7 +90,7 @@ class Grammar:
             meaning = self.meaning(words)
             if meaning is None and words in TYPED_SHORT:
                 meaning = self.meaning(TYPED_SHORT[words])
-            meaning = meaning or self._as_read_back(words)
+            meaning = meaning or self._typed_anywhere(words) or self._as_read_back(words)
             if meaning is not None:
                 return meaning
         pressure = typed_pressure(text, self.expected.pressure_unit)
@@ -199,6 +206,29 @@ def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     return builder.layers
 
 
+@lru_cache(maxsize=32)
+def _elsewhere(
+    kind: ExpectedKind, about: str | None, unit: str, named: tuple[tuple[str, Report], ...]
+) -> _Layers:
+    """With what answers any list and says its subject; not where only yes or no is awaited.
+
+    A form that is a sentence already keeps its meaning: `check` tells of a clash.
+    """
+    base = _build(kind, about, unit)
+    if kind == "answer" or not named:
+        return base
+    asked_only = {text for text, _ in states.UNLESS_ASKED}
+    new = ((spoken(text), report) for text, report in named if text not in asked_only)
+    layer = {words: report for words, report in new if _find(base, words) is None}
+    return (*base, _shared_layer(tuple(layer.items())))
+
+
+@lru_cache(maxsize=32)
+def _shared_layer(sentences: tuple[tuple[Words, Meaning], ...]) -> Mapping[Words, Meaning]:
+    """The same object for the same sentences, whatever is asked."""
+    return MappingProxyType(dict(sentences))
+
+
 @lru_cache(maxsize=16)
 def _likely(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     """What answers such a question in any step, and everything without a number."""
@@ -211,7 +241,6 @@ def _likely(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     return (MappingProxyType(sentences),)
 
 
-@lru_cache(maxsize=64)
 def grammar(expected: Expected) -> Grammar:
     """The grammar while `expected` holds; built once for each.
 
@@ -220,7 +249,13 @@ def grammar(expected: Expected) -> Grammar:
     """
     if expected.pressure_unit not in readings.PRESSURE_UNITS:
         raise ValueError(f"no pressure is spoken in {expected.pressure_unit!r}")
-    common = _build(expected.kind, expected.about, expected.pressure_unit)
+    return _made(expected, expected.elsewhere)
+
+
+@lru_cache(maxsize=64)
+def _made(expected: Expected, elsewhere: tuple[tuple[str, Report], ...]) -> Grammar:
+    """elsewhere: that of `expected`, which counts here and not when two of them are compared."""
+    common = _elsewhere(expected.kind, expected.about, expected.pressure_unit, elsewhere)
     likely = _likely(expected.kind, expected.about, expected.pressure_unit)
     answers = [(spoken(text), report) for text, report in expected.answers]
     builder = _LayerBuilder(common)

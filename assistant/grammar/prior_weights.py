@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from assistant.grammar.states import CALL_SUBJECTS, EMERGENCIES
+from assistant.grammar.states import CALL_SUBJECTS, EMERGENCIES, is_state
 from assistant.messages import (
     READINGS,
     Answer,
@@ -25,17 +25,19 @@ USUAL_UNITS = ("glass", "tank")
 REPLIES = frozenset({"repeat", "not yet", "ready"})  # orders that are a reply to a question
 
 # Percent of utterances of each kind (judgement: there are no recordings of people using it).
-# "asked" answers the question in hand, "ahead" that of a later step.
+# "asked" answers the question in hand, "ahead" another step of this list, "elsewhere" one of a list
+# that is not in hand.
 Shares = Mapping[str, float]
 AFTER_A_QUESTION: Shares = MappingProxyType(
     {
         "asked": 70.0,
         "reply": 6.0,
-        "ahead": 5.0,
+        "ahead": 4.6,
+        "elsewhere": 0.8,
         "call": 0.5,
         "yes or no": 2.0,
         "order": 2.0,
-        "state": 6.0,
+        "state": 5.6,
         "pressure": 3.0,
         "water": 3.0,
         "tank": 0.3,
@@ -48,7 +50,8 @@ UNPROMPTED: Shares = MappingProxyType(
     {
         "asked": 0.0,
         "reply": 5.0,
-        "ahead": 15.0,
+        "ahead": 12.0,
+        "elsewhere": 3.0,
         "call": 2.0,
         "yes or no": 3.0,
         "order": 15.0,
@@ -66,6 +69,7 @@ KIND_SIZES: Mapping[str, int] = MappingProxyType(
     {
         "reply": 3,
         "ahead": 12,
+        "elsewhere": 150,
         "call": 10,
         "yes or no": 2,
         "order": 20,
@@ -202,5 +206,12 @@ def _kind(meaning: Meaning, expected: Expected) -> str:
             return what if usual else "odd unit"
         case Report(what) if what in CALL_SUBJECTS:
             return "call"
-    ahead = any(meaning == report for _, report in expected.answers)
-    return "ahead" if ahead else "state"
+    if any(meaning == report for _, report in expected.answers):
+        return "ahead"
+    return "state" if is_state(meaning) else "elsewhere"
+
+
+def is_out_of_place(meaning: Meaning, expected: Expected) -> bool:
+    """Whether it is only the answer to a step of a list that is not in hand."""
+    reports = meaning.reports if isinstance(meaning, Several) else (meaning,)
+    return any(_kind(report, expected) == "elsewhere" for report in reports)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.grammar.numbers import Words
-from assistant.messages import Report
+from assistant.messages import READINGS, Report
 
 # Subjects of reports that call something up instead of stating how a thing is.
 CALL_SUBJECTS = frozenset({"cure", "move", "emergency"})
@@ -98,21 +98,29 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
 
 # Accepted whatever is expected, as "no water in sight" is: what an operator would shout.
 EMERGENCIES: dict[str, tuple[str, ...]] = {
-    "steam escaping": ("steam escaping", "steam is escaping", "water escaping", "steam leak"),
+    "steam escaping": (
+        "steam escaping", "steam is escaping", "water escaping", "steam leak",
+        "joint has blown", "a joint has blown",
+    ),
     "glass broken": (
         "glass broken", "glass is broken", "gauge glass broken", "the glass is broken",
-        "glass has burst",
+        "glass has burst", "water glass is broken",
     ),
     "someone hurt": (
         "someone is hurt", "somebody is hurt", "someone hurt", "someone is caught",
     ),
-    "fire outside": ("fire outside the firebox", "fire outside", "something is on fire"),
+    "fire outside": (
+        "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
+        "the grass is on fire",
+    ),
     "plug has gone": (
         "fusible plug has gone", "plug has gone", "the plug has gone", "plug has blown",
-        "the plug has blown", "fusible plug has blown",
+        "the plug has blown", "fusible plug has blown", "soft plug has blown",
+        "steam in the firebox",
     ),
     "tube has burst": (
         "tube has burst", "a tube has burst", "flue has burst", "tubes are leaking",
+        "flue has let go", "a stay has broken", "stay has broken",
     ),
     "water in the firebox": ("water in the firebox", "leak in the firebox"),
     "safety valve is stuck": (
@@ -121,13 +129,41 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "regulator is stuck open": (
         "regulator is stuck open", "regulator stuck open", "cannot shut the regulator",
-        "can't shut the regulator", "i can't shut the regulator",
+        "can't shut the regulator", "i can't shut the regulator", "throttle is stuck open",
     ),
-    "engine is running away": ("engine is running away", "she is running away", "running away"),
+    "engine is running away": (
+        "engine is running away", "she is running away", "running away", "brake will not hold",
+        "the brake will not hold",
+    ),
     "somebody is burned": (
         "somebody is burned", "someone is burned", "somebody is scalded", "someone is scalded",
     ),
-    "chimney fire": ("chimney fire", "chimney is on fire", "the chimney is on fire"),
+    "chimney fire": (
+        "chimney fire", "chimney is on fire", "the chimney is on fire", "stack is on fire",
+    ),
+    "clack is stuck open": (
+        "clack is stuck open", "the clack is stuck open", "check valve is stuck open",
+        "boiler is blowing back",
+    ),
+    "blow down is stuck open": (
+        "blow down is stuck open", "the blow down is stuck open", "cannot shut the blow down",
+        "losing all the water",
+    ),
+    "someone is trapped": (
+        "someone is trapped", "somebody is trapped", "hand is caught", "caught in the motion",
+    ),
+    "driver is ill": (
+        "driver is ill", "the driver is ill", "feeling faint", "i feel faint", "it is the fumes",
+    ),
+    "touched a power line": (
+        "touched a power line", "we touched a wire", "on the power line", "we hit a power line",
+    ),
+    "engine is over": (
+        "engine is over", "she is on her side", "nose in the ditch", "she is in the ditch",
+    ),
+    "child inside the barrier": (
+        "child inside the barrier", "child inside", "dog underneath", "somebody underneath",
+    ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
 AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"})
@@ -183,6 +219,13 @@ def states() -> Iterator[tuple[Words, Report]]:
     for (what, value), texts in STATE_FORMS.items():
         for text in texts:
             yield tuple(text.split()), Report(what, value)
+
+
+def is_state(meaning: object) -> bool:
+    """Whether it is a state of this table, or no state of a thing at all."""
+    if not isinstance(meaning, Report) or meaning.what in READINGS:
+        return True
+    return (meaning.what, meaning.value) in STATE_FORMS or meaning.what in CALL_SUBJECTS
 
 
 def preferred_words(what: str, value: str) -> str | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import fields, is_dataclass
+from dataclasses import Field, fields, is_dataclass
 from enum import IntEnum
 from functools import cache
 from types import NoneType, UnionType
@@ -56,7 +56,11 @@ def to_record(message: object) -> _JsonObject:
 
 @cache
 def _field_names(kind: type) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(kind))
+    return tuple(field.name for field in fields(kind) if _is_written(field))
+
+
+def _is_written(field: Field[Any]) -> bool:
+    return bool(field.metadata.get("written", True))
 
 
 def _to_json(value: object) -> Any:
@@ -120,7 +124,8 @@ Reader = Callable[[Any], Any]
 @cache
 def _readers(kind: type) -> dict[str, Reader]:
     """A reader for each field of a message: JSON value in, field's value out."""
-    return {name: _reader(hint) for name, hint in get_type_hints(kind).items()}
+    hints = get_type_hints(kind)
+    return {name: _reader(hints[name]) for name in _field_names(kind)}
 
 
 def _reader(hint: Any) -> Reader:

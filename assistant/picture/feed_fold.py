@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from assistant.messages import Report
 from assistant.picture.feed_names import FeedName, delivery_per_s, feed_in, feeds_of
-from assistant.picture.feed_proof import Proof, Window, judge, stands_still, tells_after_s
+from assistant.picture.feed_proof import GRAIN, Proof, Window, judge, stands_still, tells_after_s
 from assistant.picture.given import Given
 from assistant.picture.readings import Reading, level_step, reading_of
-from assistant.picture.report_log import ReportLog
+from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.procedure.scale import options
 
 BASE_S = 600.0  # a level called longer before the feed began tells nothing of it. Judgement
 AFTER_S = 120.0  # a level called so soon after the feed stopped still tells of it. Judgement
 BLOWS_S = 300.0  # a valve that lifts and is told of no more has shut again by then. Judgement
 BASES = 3  # levels that a new one is compared with, to find that it stands still
+FailedBy = Literal["", "word", "no gain", "little gain"]
+SHOWN = frozenset({"no gain", "little gain"})  # failures by readings, which no word clears
 GAINS = frozenset({"gaining", "cool and gaining"})
 FAILS = frozenset({"hot", "gives no gain"})
 
@@ -46,7 +49,7 @@ class Tried:
     """When two readings proved it."""
     failed_at: float | None = None
     """When it failed, by word or by two readings."""
-    failed_by_readings: bool = False
+    failed_by: FailedBy = ""
     proof: Proof | None = None
     """The outcome of the last reading in its last run; None: no reading yet."""
     words: str = ""
@@ -95,6 +98,7 @@ class _Following:
         self._geared = "geared pump" in options(given.engine)
         self._halted = False  # the pump is on, and stands with the engine
         self._blew_until = float("-inf")  # the level swells while the valve lifts
+        self._gauge_pa: float | None = None
 
     def hear(self, report: Report, at: float) -> None:
         """The next report."""
@@ -103,6 +107,10 @@ class _Following:
             return
         if report.what == "regulator":
             self._regulator_told(report.value == "open", at)
+            return
+        if report.what == "pressure":
+            called = reading_of(TimedReport(report, at), self._given.engine)
+            self._gauge_pa = None if called is None else called.value
             return
         feed = feed_in(report, self._fitted, self._last, self._standing)
         if feed is None:
@@ -144,9 +152,9 @@ class _Following:
             if level.value is None:  # nothing can be told from across that
                 self.runs[i] = replace(run, levels=())
                 continue
-            if run.levels:
-                self._prove(run, level)
-            self.runs[i] = replace(run, levels=(*run.levels, level))
+            failed = bool(run.levels) and self._prove(run, level) == "no"
+            # after a failure the gain counts anew: the bypass may have been shut since
+            self.runs[i] = replace(run, levels=(level,) if failed else (*run.levels, level))
 
     def forget(self, at: float) -> None:
         """A long break began: nothing runs any more that is known, and no success is left."""
@@ -189,14 +197,28 @@ class _Following:
     def _say(self, feed: FeedName, at: float, words: str, works: bool) -> None:
         """A word: it never clears a failure that two readings showed."""
         tried = self.feeds.get(feed, Tried())
+        if not works and self._too_soon(feed):
+            return
         if not works:
-            tried = replace(tried, failed_at=at, proved_at=None, words=words)
-        elif not tried.failed_by_readings:
+            shown = tried.failed_by in SHOWN
+            tried = replace(
+                tried,
+                failed_at=at,
+                proved_at=None,
+                words=words,
+                failed_by=tried.failed_by if shown else "word",
+            )
+        elif tried.failed_by not in SHOWN:
             words = tried.words if tried.proved_at is not None else words
-            tried = replace(tried, taken_at=at, failed_at=None, words=words)
+            tried = replace(tried, taken_at=at, failed_at=None, failed_by="", words=words)
         self.feeds[feed] = tried
 
-    def _prove(self, run: Run, level: Reading) -> None:
+    def _too_soon(self, feed: FeedName) -> bool:
+        """Whether the pressure is below that from which the injector starts at all."""
+        starts_pa = self._given.engine.injector_starts_gauge_pa
+        return feed == "injector" and self._gauge_pa is not None and self._gauge_pa < starts_pa
+
+    def _prove(self, run: Run, level: Reading) -> Proof | None:
         """What the readings of a run say of its feed, with one reading more."""
         first = run.levels[0]
         alone = all(r.feed == run.feed for r in self._runs_since(first.at))
@@ -206,16 +228,21 @@ class _Following:
         if base is not None:
             first, proof = base, "no"
         elif proof == tried.proof == "yes":
-            return
+            return proof
+        if proof == "no" and self._too_soon(run.feed):
+            proof = "not yet"
         words = f"water {first.value:.2f} then {level.value:.2f} in {level.at - first.at:.0f} s"
         match proof:
             case "yes":
-                tried = Tried(tried.taken_at, level.at, None, False, proof, words)
+                tried = Tried(tried.taken_at, level.at, None, "", proof, words)
             case "no":
-                tried = Tried(tried.taken_at, None, level.at, True, proof, words)
+                gained = (level.value or 0.0) > (first.value or 0.0) + GRAIN
+                by: FailedBy = "little gain" if gained else "no gain"
+                tried = Tried(tried.taken_at, None, level.at, by, proof, words)
             case _:
                 tried = replace(tried, proof=proof)
         self.feeds[run.feed] = tried
+        return proof
 
     def _runs_since(self, at: float) -> list[Run]:
         """The runs that had not ended by then."""

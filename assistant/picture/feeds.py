@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from assistant.picture.feed_fold import FeedsTold, Run, Tried, feeds_told
+from assistant.picture.feed_fold import FailedBy, FeedsTold, Run, Tried, feeds_told
 from assistant.picture.feed_names import FeedName, delivery_per_s
 from assistant.picture.feed_proof import Proof, tells_after_s
 from assistant.picture.given import Given
@@ -31,6 +31,8 @@ class Feed:
     age_s: float | None
     """How long ago its state was told or proved [s]; None: never."""
     witnesses: tuple[str, ...]
+    failed_by: FailedBy = ""
+    """By what it failed: a word, or readings that showed no gain, or too little."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,7 @@ def _feed(given: Given, fold: FeedsTold, name: FeedName, tried: Tried) -> Feed:
         _look_again_s(given, name, run, tried),
         age_s,
         _witnesses(given, name, run, tried, age_s),
+        tried.failed_by,
     )
 
 

@@ -9,7 +9,7 @@ from assistant.boiler.figures import Engine
 from assistant.picture.given import Given
 from assistant.picture.heat import BURNING as BURNING
 from assistant.picture.heat import PRESSED
-from assistant.picture.part import ago, gauge_witness
+from assistant.picture.part import ago, gauge_witness, last_told
 from assistant.picture.readings import Reading, pressure_step, pressures, reading_of
 from assistant.picture.report_log import ReportLog
 from assistant.picture.steam import Steam
@@ -39,7 +39,8 @@ class Fire:
     heat: bool
     """Whether a fire is in, or pressure stands on the gauge."""
     asks_fire: bool
-    """Whether the pressure rises for longer after *drawn* than the metal explains."""
+    """Whether the pressure rises for longer than heat left in the metal explains, after *drawn*, or
+    *banked* with the damper shut."""
     witnesses: tuple[str, ...]
 
 
@@ -61,12 +62,20 @@ def fire_of(given: Given, steam: Steam) -> Fire:
     last = pressures(given.reports, given.engine)
     limit = PRESSED * given.engine.working_pressure_gauge_pa
     pressed = bool(last) and (last[-1].value or 0.0) > limit
-    asks = value == "drawn" and fold.long_rise and pressed
+    asks = _held_back(given, value) and fold.long_rise and pressed
     age_s = None if fold.at is None else given.at - fold.at
     since = fold.since if value == fold.value else None
     return Fire(
         value, since, age_s, burning, burning or pressed, asks, _witnesses(given, fold, asks, steam)
     )
+
+
+def _held_back(given: Given, value: FireState) -> bool:
+    """Whether by what was told no fire should raise the pressure."""
+    if value != "banked":
+        return value == "drawn"
+    damper = last_told(given.reports, "damper")
+    return damper is not None and damper.report.value == "shut"
 
 
 def _state(given: Given, fold: _Fold, steam: Steam) -> tuple[FireState, bool]:

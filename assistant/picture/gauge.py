@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from assistant.picture.given import Given
@@ -35,6 +35,12 @@ class Gauge:
     old: bool
     """Whether a reading is wanted, by steam and age."""
     witnesses: tuple[str, ...]
+    conflict: Literal["danger", "warning"] | None = None
+    """How grave its contradiction with the valve is; None: there is none."""
+    conflict_since: float | None = None
+    """From when that stands [s]."""
+    unread_since: float | None = None
+    """When the valve began to move over a gauge not called near it [s]; None: nothing is open."""
 
 
 def gauge_of(given: Given, steam: Steam) -> Gauge:
@@ -42,13 +48,13 @@ def gauge_of(given: Given, steam: Steam) -> Gauge:
     called = pressures(given.reports, given.engine)
     if not called:
         old = _overdue(given, steam, steam.since)
-        return Gauge(_state(given, False), None, None, None, False, old, ())
+        return _with_valve(given, Gauge(_state(given, False), None, None, None, False, old, ()))
     last, before = called[-1], called[-2] if len(called) > 1 else None
     pressure = last.value or 0.0
     moved = pressure >= MOVED * given.engine.working_pressure_gauge_pa
     against = _against(given, pressure, last.at, moved)
     witnesses = (gauge_witness(last, given.at), *((against,) if against else ()))
-    return Gauge(
+    gauge = Gauge(
         _state(given, not against),
         pressure,
         before.value if before is not None else None,
@@ -56,6 +62,17 @@ def gauge_of(given: Given, steam: Steam) -> Gauge:
         moved,
         _overdue(given, steam, last.at if steam.since is None else max(steam.since, last.at)),
         witnesses,
+    )
+    return _with_valve(given, gauge)
+
+
+def _with_valve(given: Given, gauge: Gauge) -> Gauge:
+    """With how it stands to the valve."""
+    return replace(
+        gauge,
+        conflict=given.conflict,
+        conflict_since=given.conflict_since,
+        unread_since=given.unread_since,
     )
 
 

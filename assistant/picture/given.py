@@ -47,6 +47,10 @@ class Given:
     """By how much steam taken should have lowered the level [of the glass]."""
     conflict: Literal["danger", "warning"] | None = None
     """How grave the contradiction of gauge and valve is that stands."""
+    conflict_since: float | None = None
+    """From when that stands [s]."""
+    unread_since: float | None = None
+    """When the valve began to move over a gauge that was not called near it [s]."""
     agreed: bool = False
     """Whether gauge and moving valve have agreed today."""
     warm_since: float | None = None

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from assistant.picture.given import Given
 from assistant.picture.part import UNKNOWN, Told, told
+from assistant.picture.report_log import ReportLog
 from assistant.picture.shut_drains import opened_on_shut_drains
+
+PRIMED = frozenset({("cure", "priming"), ("priming", "still there")})
+SETTLED = ("priming", "cured")
+
+OutOfOrder = Literal["drains shut", "in gear", "people near"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +29,12 @@ class Motion:
     """Whether the regulator was opened on drain cocks called shut while it was shut."""
     may_move: bool
     """Whether the regulator is open, or not known to be shut."""
+    out_of_order: tuple[OutOfOrder, ...] = ()
+    """What was told to be against it when the regulator was opened, and is so still."""
+    shut_on_water: bool = False
+    """Whether the drain cocks were shut while water was still called from them."""
+    priming: bool = False
+    """Whether priming was called, and that it has settled was not."""
 
 
 def motion_of(given: Given) -> Motion:
@@ -30,4 +43,41 @@ def motion_of(given: Given) -> Motion:
     regulator, drains, gear, brake, people = parts
     trapped = opened_on_shut_drains(given.reports)
     may_move = regulator.value in ("open", UNKNOWN)
-    return Motion(regulator, drains, gear, brake, people, trapped, may_move)
+    found: list[OutOfOrder] = ["drains shut"] if trapped else []
+    if regulator.value == "open":
+        found += ["in gear"] if gear.value == "in" else []
+        found += ["people near"] if people.value == "near" else []
+    reports = given.reports
+    return Motion(
+        regulator,
+        drains,
+        gear,
+        brake,
+        people,
+        trapped,
+        may_move,
+        tuple(found),
+        regulator.value == "open" and reports.once("shut on water", _shut_on_water),
+        reports.once("priming", _priming),
+    )
+
+
+def _shut_on_water(reports: ReportLog) -> bool:
+    """Drain cocks shut after the cylinder was last called wet, and not opened since."""
+    wet = shut = False
+    for timed in reports:
+        match timed.report.what, timed.report.value:
+            case "cylinder", state:
+                wet = state == "wet"
+                shut = shut and wet
+            case "drains", state:
+                shut = state == "shut" and wet
+    return shut
+
+
+def _priming(reports: ReportLog) -> bool:
+    now = False
+    for timed in reports:
+        report = (timed.report.what, str(timed.report.value))
+        now = (now or report in PRIMED) and report != SETTLED
+    return now

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from assistant.picture.fall import Fall, fall_of
 from assistant.picture.feeds import Feeds, feeds_of_engine
 from assistant.picture.fire import Fire, fire_of
 from assistant.picture.gauge import Gauge, gauge_of
@@ -41,6 +42,8 @@ class Picture:
     person: Person
     agreed: bool
     """Whether gauge and moving valve have agreed today."""
+    fall: Fall | None = None
+    """How the pressure falls; None while it does not."""
 
     def true_of(self, condition: str) -> bool:
         """Whether a step's `while` holds: a key of `CONDITIONS`; KeyError for another word."""
@@ -79,20 +82,22 @@ PROOFS: dict[str, Callable[[Picture], bool]] = {
 def picture_of(given: Given) -> Picture:
     """The picture at one moment."""
     steam, glass = steam_of(given), glass_of(given)
-    fire = fire_of(given, steam)
+    fire, valve, motion = fire_of(given, steam), valve_of(given), motion_of(given)
+    damper = told(given, "damper")
     return Picture(
         at=given.at,
         fire=fire,
         steam=steam,
         water=water_of(given, fire, steam, glass),
         gauge=gauge_of(given, steam),
-        valve=valve_of(given),
+        valve=valve,
         feeds=feeds_of_engine(given),
         glass=glass,
-        motion=motion_of(given),
+        motion=motion,
         blower=told(given, "blower"),
-        damper=told(given, "damper"),
+        damper=damper,
         firehole=told(given, "firehole"),
         person=person_of(given, steam),
         agreed=given.agreed,
+        fall=fall_of(given, fire, damper),
     )

@@ -11,6 +11,7 @@ from assistant.messages import OUT_OF_SIGHT, Report
 from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.procedure.scale import measure, pressure_unit_pa
 
+EIGHTH, SAME = 0.125, 1e-3
 ON_THE_PIN = "on the pin"  # the gauge's needle at rest, as it is told in words
 
 
@@ -58,6 +59,14 @@ def level_step(log: ReportLog, engine: Engine) -> float:
     return log.once_of("water", lambda _: _level_step(log, engine), "step")
 
 
+def _is_third(level: float) -> bool:
+    return any(abs(level - third) < SAME for third in (1.0 / 3.0, 2.0 / 3.0))
+
+
+def _is_eighth(level: float) -> bool:
+    return abs(level / EIGHTH - round(level / EIGHTH)) < SAME / EIGHTH
+
+
 def _numbers(reports: tuple[TimedReport, ...], engine: Engine) -> tuple[Reading, ...]:
     found = (reading_of(timed, engine) for timed in reports)
     return tuple(reading for reading in found if reading is not None)
@@ -73,5 +82,9 @@ def _pressure_step(log: ReportLog, engine: Engine) -> float:
 
 
 def _level_step(log: ReportLog, engine: Engine) -> float:
+    """Eighths where thirds are called among them: the nearest of both is no finer."""
     called = waters(log, engine)
+    levels = [r.value for r in called if r.value is not None]
+    if any(map(_is_third, levels)) and all(_is_third(v) or _is_eighth(v) for v in levels):
+        return EIGHTH
     return history.rounding_height(tuple(history.Water(r.at, r.value) for r in called))

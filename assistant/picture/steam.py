@@ -41,6 +41,8 @@ class Steam:
     cold_again: bool
     """Whether there was steam, and the fire is out and the gauge at rest."""
     witnesses: tuple[str, ...]
+    high: bool = False
+    """Whether the gauge alone shows a tenth of working pressure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +65,7 @@ def steam_of(given: Given) -> Steam:
     if fold.witnesses:
         newest = max(at for _, at in fold.witnesses)
         ahead = high or len(fold.witnesses) >= 2
-        return Steam("steam", fold.since, given.at - newest, ahead, False, witnesses)
+        return Steam("steam", fold.since, given.at - newest, ahead, False, witnesses, high)
     again = fold.cold_since is not None
     if given.near_boiling:
         return Steam("near boiling", None, None, False, again, ("near boiling by reckoning",))

@@ -29,6 +29,9 @@ class Valve:
     over_lift: bool
     """Whether the last gauge reading is at the lift or over it."""
     witnesses: tuple[str, ...]
+    silent_over_lift: bool = False
+    """Whether the gauge is over the lift, and the valve was told to be shut there, or was not told
+    of by the next reading."""
 
 
 def valve_of(given: Given) -> Valve:
@@ -47,10 +50,21 @@ def valve_of(given: Given) -> Valve:
         first = _unanswered(given, called, engine.valve_moves_gauge_pa * (1.0 - GRAIN))
     if first is not None:
         witnesses = (gauge_witness(called[-1], given.at), *last.witnesses)
-        return Valve("overdue", first.at, last.age_s, over, witnesses)
+        silent = _silent_over_lift(given, called, lift, told_at)
+        return Valve("overdue", first.at, last.age_s, over, witnesses, silent)
     if last.value == "shut":
         return Valve("shut", last.since, last.age_s, over, last.witnesses)
     return Valve("unknown", None, last.age_s, over, last.witnesses)
+
+
+def _silent_over_lift(
+    given: Given, called: tuple[Reading, ...], lift: float, told_at: float | None
+) -> bool:
+    """Over the lift, and it was said that it does not lift, or nothing by the next reading."""
+    first, over = _unanswered(given, called, lift), called[-1].value or 0.0
+    if first is None or over <= given.engine.valve_lifts_gauge_pa * (1.0 + GRAIN):
+        return False
+    return first is not called[-1] or (told_at is not None and told_at >= first.at)
 
 
 def _left_behind(given: Given, called: tuple[Reading, ...], told_at: float | None) -> bool:

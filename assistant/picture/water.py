@@ -20,7 +20,9 @@ WaterState = Literal[
 Trend = Literal["rising", "steady", "falling", "unknown"]
 
 NEAR_BOILING, COLD_WITH_FIRE = 1.5, 3.0  # times the owner's interval with steam up. Judgement
+FIRE_OUT = 3.0  # times the interval where steam is left and the fire is out. Judgement
 UNKNOWN_AFTER = 2.0  # intervals: a level older than this is no level
+STEAM_GRACE_S = 60.0  # to call the water after steam showed, however old the last call. Judgement
 GRAIN = 1e-6  # a level called exactly at the mark is at the mark, whatever its unit
 _READ = frozenset({"known", "old", "at the mark", "below the mark"})
 
@@ -42,6 +44,9 @@ class Water:
     """How old the last reading is [s]; None: never called."""
     interval_s: float | None
     """How often it is wanted by the state of the engine [s]; None: not at all."""
+    awaited_since: float | None
+    """From when the next reading is awaited: the last one, or what made it wanted later [s]; None
+    where none is wanted."""
     old: bool
     """Whether the last reading is older than that, or of a cold boiler and called before a long
     break; whatever else is true of it."""
@@ -50,6 +55,23 @@ class Water:
     not_to_be_steamed_since: float | None
     """When it went out of sight over heat, the boiler not looked at since [s]."""
     witnesses: tuple[str, ...]
+    doubted_since: float | None = None
+    """Since when a level is doubted because it came back, whatever else is true of it [s]."""
+
+    @property
+    def out_of_sight(self) -> bool:
+        """Whether none was in sight when it was last called, whatever else is true of the glass."""
+        return self.age_s is not None and self.level is None
+
+    @property
+    def doubted(self) -> bool:
+        """Whether a level shows, and is doubted because it came back."""
+        return self.doubted_since is not None and not self.out_of_sight
+
+    @property
+    def readable(self) -> bool:
+        """Whether the level last called is one, as far as is known."""
+        return not self.out_of_sight and not self.doubted
 
 
 def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
@@ -71,10 +93,12 @@ def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
         _since(given, value, last, glass),
         age_s,
         interval_s,
+        _awaited_since(given, fire, steam, last, interval_s),
         old,
         value in _READ and not stale,
         lost_since(given.reports, given.engine, given.warm_since),
         _witnesses(given, last, value),
+        doubted_since(given.reports, given.engine, given.warm_since),
     )
 
 
@@ -89,11 +113,35 @@ def _is_old(given: Given, last: Reading | None, interval_s: float | None) -> boo
 
 def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:
     interval_s = given.engine.water_interval_s
+    at_rest = fire.value == "drawn" and not fire.heat and given.conflict is None
+    if at_rest:
+        return None
     if steam.value == "steam":
-        return interval_s
+        cools = fire.value == "drawn" and not fire.asks_fire and given.conflict is None
+        return FIRE_OUT * interval_s if cools else interval_s
     if steam.value == "near boiling":
         return NEAR_BOILING * interval_s
     return COLD_WITH_FIRE * interval_s if fire.burning else None
+
+
+def _awaited_since(
+    given: Given, fire: Fire, steam: Steam, last: Reading | None, interval_s: float | None
+) -> float | None:
+    """Counted from the lighting of the fire and the end of a break where these are later than the
+    last reading; with the first steam there is a moment to call it, unless it was overdue before.
+    """
+    if interval_s is None:
+        return None
+    later = [0.0 if last is None else last.at, *(ended for _, ended in given.breaks[-1:])]
+    if last is None:
+        later.append(steam.since or fire.since or 0.0)
+    lit_at = given.reports.lit_at
+    if lit_at is not None and (steam.since is None or steam.since > lit_at):
+        later.append(lit_at)
+    since = max(later)
+    in_time = steam.since is not None and steam.since <= since + COLD_WITH_FIRE * interval_s
+    graced = (steam.since or 0.0) + STEAM_GRACE_S - interval_s
+    return max(since, graced) if in_time else since
 
 
 def _state(given: Given, last: Reading | None, glass: Glass, old: bool) -> WaterState:

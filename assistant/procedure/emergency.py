@@ -45,6 +45,8 @@ class Emergencies:
     entries: tuple[Emergency, ...]
     ending: str
     """The sentence that always follows the acts."""
+    second_person: str = ""
+    """Whom to call, as it is said ("Call Jo, oh one ..."); empty where the file names nobody."""
     general: bool = True
     """True for the shipped file, which knows no particular engine; False for an owner's."""
     file: str = ""
@@ -63,5 +65,6 @@ class Emergencies:
         return tuple(call for e in self.entries for call in e.calls()) + over
 
     def words(self, emergency: Emergency) -> tuple[str, ...]:
-        """What is said, sentence by sentence: the acts, then the ending."""
-        return (*emergency.acts, self.ending)
+        """What is said, sentence by sentence: the acts, whom to call, then the ending."""
+        call = (self.second_person,) if self.second_person else ()
+        return (*emergency.acts, *call, self.ending)

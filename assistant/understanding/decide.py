@@ -32,6 +32,7 @@ WORDS: tuple[tuple[str, Rule], ...] = (
     ("hardly for us", word_rules.hardly_for_us),
     ("off the gauge", word_rules.off_the_gauge),
     ("a doubtful yes nobody waits for", word_rules.doubtful_yes),
+    ("out of its place", word_rules.out_of_its_place),
     ("cost against confidence", word_rules.cost_against_confidence),
     ("sound against boiler", word_rules.sound_against_boiler),
     ("ear without figures", word_rules.ear_without_figures),

@@ -5,11 +5,14 @@ Each is a pure function of a case; `decide.py` has their order.
 
 from __future__ import annotations
 
+from assistant.grammar import prior_weights
 from assistant.messages import Answer, Correction, Order
 from assistant.understanding import gates
 from assistant.understanding.case import Case
 from assistant.understanding.decision import Decision
 from assistant.understanding.meanings import reports_in
+
+OUT_OF_PLACE_MARGIN = 3.0  # nats over the second meaning: twenty to one
 
 
 def nothing_heard(case: Case) -> Decision | None:
@@ -43,6 +46,16 @@ def doubtful_yes(case: Case) -> Decision | None:
     if case.cheapest() == "accept" and not any(rule(case) for rule in BY_SOUND):
         return None
     return case.decision("ignore", "a doubtful yes that nobody waits for")
+
+
+def out_of_its_place(case: Case) -> Decision | None:
+    """It answers a list that is not in hand: asked about in full, never taken at once by ear."""
+    if case.heard.typed or not prior_weights.is_out_of_place(case.meaning, case.context.expected):
+        return None
+    if case.cheapest() in ("ignore", "again"):
+        return None
+    sure = case.margin >= OUT_OF_PLACE_MARGIN
+    return case.decision("confirm" if sure else "again", "it answers another list")
 
 
 def cost_against_confidence(case: Case) -> Decision | None:

@@ -22,9 +22,52 @@ def does_it_lift() -> str:
 
 def still_rising() -> str:
     """Above the feather and rising with the damper shut."""
-    return "Still rising. Blower off? Feed, if there is room."
+    return "Blower off? Regulator, leaks? Feed if there is room."
+
+
+def what_at_the_valve() -> str:
+    """The valve moves, and the gauge was not called near it."""
+    return "What does the gauge show?"
+
+
+def damper_open_again(fall_told: bool = False) -> str:
+    """The pressure falls under a damper that was asked to be held in.
+
+    fall_told: that it falls is said already.
+    """
+    return "Open the damper again." if fall_told else "Pressure falls. Open the damper again."
+
+
+def is_everyone_clear() -> str:
+    """The regulator was opened, and nobody has told of the people."""
+    return "Is everyone clear?"
+
+
+def who_says_so() -> str:
+    """At what the valve is set was said; the book wants a name with it."""
+    return "Who says so? Say the name."
+
+
+def gauge_trouble_offered() -> str:
+    """Gauge and valve disagree, and the heat is stopped: there is a list."""
+    return "Say gauge trouble, and we find which is wrong."
 
 
 def is_there_fire() -> str:
     """The pressure rises, though the fire was called out."""
     return "Is there fire in her?"
+
+
+def blower_down() -> str:
+    """Near the wanted pressure, and the blower is not known to be eased."""
+    return "Near the wanted pressure. Blower down to a crack."
+
+
+def damper_down() -> str:
+    """At the wanted pressure, and the damper is not known to be eased."""
+    return "Wanted pressure. Damper nearly shut."
+
+
+def heat_down() -> str:
+    """At the wanted pressure, and neither blower nor damper is known to be eased."""
+    return "Wanted pressure. Blower to a crack, damper nearly shut."

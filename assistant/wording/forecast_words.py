@@ -72,6 +72,15 @@ def cannot_say(why: str) -> str:
     return f"I cannot say when yet. {sentence(why)}".strip()
 
 
+def no_time(why: str) -> str:
+    """No time is told while something graver stands.
+
+    >>> no_time("gauge and valve disagree")
+    'No time while gauge and valve disagree.'
+    """
+    return f"No time while {why}."
+
+
 TRENDS: dict[tuple[str, str], str] = {
     ("rising", "expansion"): "Water rising by expansion, not feed.",
     ("rising", "feed"): "Water rising by feed.",
@@ -100,6 +109,11 @@ def water_trend_words(trend: str, cause: str) -> str:
     'Water rising by expansion, not feed.'
     """
     return TRENDS.get((trend, cause), TREND_ALONE.get(trend, TREND_ALONE["unknown"]))
+
+
+def rising_over_a_gauge_at_rest() -> str:
+    """Water that nobody feeds rises over a fire: it grows hot, whatever the gauge shows."""
+    return "Water rising by expansion, not feed. Watch the gauge."
 
 
 def trend_reason(why: str) -> str:
@@ -169,11 +183,6 @@ def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
 def feed_as_expected() -> str:
     """The glass gained about what the pump should give."""
     return "The gain is as it should be."
-
-
-def feed_too_little() -> str:
-    """The glass gained clearly less."""
-    return "Less gain than the pump should give. Check bypass and tank."
 
 
 def feed_reason(gained: float, expected: float, minutes: float) -> str:

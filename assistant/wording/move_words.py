@@ -33,6 +33,11 @@ def refused(here: str, wanted: str) -> str:
     return f"Not from {here}: {first}." if first else f"Not from {here}."
 
 
+def gauge_first() -> str:
+    """A move that wants steam is asked for while gauge and valve disagree."""
+    return "Not while gauge and valve disagree."
+
+
 def danger_first() -> str:
     """A move is asked for while a danger stands."""
     return "The danger first. Then say it again."

@@ -126,12 +126,12 @@ def test_the_gravest_of_one_look_comes_first(steaming: Story) -> None:
     call = TimedValue("someone hurt", steaming.at)
     steaming.inputs = replace(steaming.inputs, emergencies=(call,))
     told = steaming.look()
-    assert told[0] == "Danger. Someone hurt. Regulator shut, call help."
+    assert told[0] == "Danger. Regulator shut, call help. Someone hurt."
     assert told[1].startswith("Warning. Water reading overdue")
 
 
 def test_every_danger_can_be_told_even_while_another_stands(steaming: Story) -> None:
     steaming.water(0.2)
     steaming.at += 30
-    assert steaming.water("out of sight") == ["Danger. No water in sight. Stop the heat."]
+    assert steaming.water("out of sight") == ["Danger. Stop the heat. No water in sight."]
     assert all(r.suppression == "never" for r in RULES if r.grade is Grade.DANGER)

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from inputs_picture import with_picture
+
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import Change
 from assistant.alarms.watch import Watch, look
@@ -37,8 +39,8 @@ def raised_in(seed: int) -> tuple[float, list[tuple[float, Change]]]:
     raised: list[tuple[float, Change]] = []
     for at, report in run.rows:
         inputs = with_report(inputs, report, at)
-        watch, changes = look(watch, inputs, at)
-        raised += [(at / 60, c) for c in changes if c.to_be_told]
+        watch, changes = look(watch, with_picture(inputs, at), at)
+        raised += [(at / 60, c) for c in changes if c.to_be_told and c.rule.kind != "overdue"]
     return float(run.time_s[-1]) / 60, raised
 
 

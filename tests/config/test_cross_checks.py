@@ -70,6 +70,28 @@ def test_a_danger_without_acts_is_a_problem(name: str) -> None:
     assert any(f"nothing is said for the danger {name!r}" in p.message for p in problems)
 
 
+def owners(*acts: str, alarms: tuple[str, ...] = ("low water",)) -> Emergencies:
+    """An owner's file with these acts for water in sight at the mark."""
+    shipped = shipped_emergencies()
+    low = next(entry for entry in shipped.entries if entry.name == "low water")
+    others = tuple(e for e in shipped.entries if e is not low and e.name != "water out of sight")
+    changed = replace(low, acts=acts or low.acts, alarms=alarms)
+    return replace(shipped, entries=(changed, *others), general=False)
+
+
+def test_an_owner_is_asked_whether_to_feed_with_water_in_sight_at_the_mark() -> None:
+    lists = shipped_checklists()
+    (caution,) = cautions_together(lists, owners())
+    assert "may this engine be fed? Sources differ" in caution.message and caution.line > 1
+    both = owners("No feed.", alarms=("low water", "water out of sight"))
+    (caution,) = cautions_together(lists, both)
+    assert caution.message.endswith("apart from water out of sight")
+    (caution,) = cautions_together(lists, owners("Damper shut."))
+    assert "may this engine be fed?" in caution.message
+    assert cautions_together(lists, owners("Damper shut.", "Feed gently.")) == ()
+    assert cautions_together(lists, shipped_emergencies()) == (), "the general file may not say"
+
+
 def test_an_emergency_of_an_unknown_alarm_is_a_problem_at_its_line() -> None:
     emergencies = shipped_emergencies()
     first = replace(emergencies.entries[0], alarms=("low watr",), spoken=())

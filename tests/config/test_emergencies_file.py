@@ -36,6 +36,30 @@ def test_emergencies() -> None:
     assert shipped_emergencies().general
 
 
+CALL = """\
+general: no
+call: {name: Jo, number: +44 1632 960 123}
+"""
+
+
+def test_whom_to_call_is_said_with_the_acts_before_the_ending() -> None:
+    emergencies = emergencies_from_text(EMERGENCIES.replace("general: no\n", CALL), Path("e.yaml"))
+    said = emergencies.words(emergencies.entries[1])
+    assert said == (
+        "Call for help.",
+        "Call Jo: plus four four, one six three two, nine six zero, one two three.",
+        "Then your engine's own instructions. Get a competent person.",
+    )
+    assert emergencies_from_text(EMERGENCIES, Path("e.yaml")).second_person == ""
+
+
+def test_a_number_to_call_is_figures() -> None:
+    text = EMERGENCIES.replace("general: no\n", CALL.replace("960 123", "ask Jo"))
+    with pytest.raises(FileWrongError) as caught:
+        emergencies_from_text(text, Path("e.yaml"))
+    assert "'number': figures" in str(caught.value)
+
+
 @pytest.mark.parametrize(
     ("old", "new", "expected"),
     [

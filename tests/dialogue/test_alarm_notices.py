@@ -8,6 +8,7 @@ from collections.abc import Callable
 import pytest
 from session_story import Story, in_steam, steaming, texts, warm_engine
 
+from assistant.alarms.rules import BY_NAME
 from assistant.messages import (
     AlarmChanged,
     DeviceBack,
@@ -171,11 +172,11 @@ def blower_left_on() -> list[Effect]:
 
 def motionless() -> list[Effect]:
     """From cold to ninety pounds water swells; a glass that stands still is choked."""
-    story = in_steam(pressure="pressure zero")
-    story.through("fire is built", "blower half open", "damper wide open")
-    for pressure in ("five", "twenty", "thirty five", "fifty", "seventy", "ninety"):
-        story.say(f"pressure {pressure}", after_s=120)
-        story.say("water half", after_s=120)
+    story = Story()
+    story.through("water half", "pressure zero", "fire lit")
+    for pressure in ("zero", "zero", "five", "twenty", "thirty five", "fifty", "seventy", "ninety"):
+        story.say(f"pressure {pressure}", after_s=240)
+        story.say("water half", after_s=10)
         if raised(story.effects):
             break
     return story.effects
@@ -200,11 +201,11 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         bypass_open, "water falling with feed on", W,
         "Warning. Water falling, feed on. Check the feed."),
     "ball stuck": (
-        ball_stuck, "water falling with feed on", W,
-        "Warning. Water falling, feed on. Check the feed."),
+        ball_stuck, "no feed, water falling", D,
+        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."),
     "lost prime": (
-        lost_prime, "water falling with feed on", W,
-        "Warning. Water falling, feed on. Check the feed."),
+        lost_prime, "no feed, water falling", D,
+        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."),
     "gauge cock shut": (
         gauge_cock_shut, "valve over a dead gauge", D,
         "Danger. Valve lifts, gauge low. Stop the heat."),
@@ -227,7 +228,7 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         pressure_forgotten, "pressure reading overdue", C,
         "Caution. Pressure reading overdue. What does it show?"),
     "no water in sight": (
-        out_of_sight, "water out of sight", D, "Danger. No water in sight. Stop the heat."),
+        out_of_sight, "water out of sight", D, "Danger. Stop the heat. No water in sight."),
     "water at the mark": (
         at_the_mark, "low water", D, "Danger. Water low. Stop the heat."),
     "over-filled": (
@@ -244,14 +245,14 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
     "speaker lost": (
         speaker, "speaker lost", W, "Warning. Speaker lost. Watch gauges, then screen."),
     "steam escaping": (
-        called("steam escaping"), "steam escaping", D, "Danger. Steam escaping. Stand clear."),
+        called("steam escaping"), "steam escaping", D, "Danger. Stand clear. Steam escaping."),
     "glass broken": (
-        called("glass broken"), "glass broken", D, "Danger. Glass broken. Face away."),
+        called("glass broken"), "glass broken", D, "Danger. Face away. Glass broken."),
     "someone hurt": (
         called("someone is hurt"), "someone hurt", D,
-        "Danger. Someone hurt. Regulator shut, call help."),
+        "Danger. Regulator shut, call help. Someone hurt."),
     "fire outside": (
-        called("fire outside"), "fire outside", D, "Danger. Fire outside. Everybody back."),
+        called("fire outside"), "fire outside", D, "Danger. Everybody back. Fire outside."),
 }  # fmt: skip
 
 
@@ -265,7 +266,8 @@ def test_one_first_cause_at_once_with_its_grade_and_words(upset: str) -> None:
     assert tones == [grade]
     assert told == [words]
     assert (name, grade) in raised(effects)
-    assert len(re.findall(r"[A-Za-z'-]+", words)) <= WORDS
+    first = words.removesuffix(f" {BY_NAME[name].more}")
+    assert len(re.findall(r"[A-Za-z'-]+", first)) <= WORDS
 
 
 @pytest.mark.parametrize("upset", [u for u in UPSETS if UPSETS[u][2] is D])

@@ -51,7 +51,7 @@ def test_the_reason_of_an_alarm_is_not_talked_over_by_a_forecast() -> None:
     story.say("pressure ninety", after_s=200)
     assert "Pressure falling" in story.text()
     story.say("why")
-    assert "while raising steam" in story.text()
+    assert "nothing explains it" in story.text()
 
 
 def test_a_broken_glass_is_not_asked_for() -> None:
@@ -94,7 +94,7 @@ def test_the_readings_come_before_the_next_work() -> None:
     story = in_steam(pressure="pressure zero")
     story.through("fire is built", "blower shut", "damper wide open", "regulator shut")
     taken_over(story)
-    story.wait(200)
+    story.wait(100)
     story.say("pressure eighteen")
     assert texts(story.effects)[-1] == "Where is the water?"
     assert not story.got(StepAsked)

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from boiler_engines import STEEL
+from inputs_picture import with_picture  # type: ignore[import-not-found]
 
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import Alarm, Change
 from assistant.alarms.watch import Watch, look
 from assistant.boiler.scales import PSI_PA
-from assistant.messages import Grade
+from assistant.messages import Grade, Report
+from assistant.picture.given import Movement, no_movement
+from assistant.picture.report_log import TimedReport
 
 ENGINE = replace(
     STEEL,
@@ -29,6 +32,10 @@ class Story:
     inputs: AlarmInputs = field(default_factory=lambda: AlarmInputs(ENGINE))
     watch: Watch = field(default_factory=Watch)
     changes: list[tuple[float, Change]] = field(default_factory=list)
+    told: tuple[TimedReport, ...] = ()
+    """Reports that are neither the last state of anything nor a reading."""
+    expansion: Movement = no_movement
+    use: Movement = no_movement
 
     def pass_s(self, seconds: float) -> list[str]:
         """Let time pass, looking every ten seconds as the ticks do."""
@@ -39,8 +46,13 @@ class Story:
             heard += self.look()
         return heard
 
+    def seen(self, at: float) -> AlarmInputs:
+        """What the watch looks at, with the picture of that moment."""
+        return with_picture(self.inputs, at, self.expansion, self.use, self.told)
+
     def look(self, retracted: tuple[str, ...] = ()) -> list[str]:
-        self.watch, changes = look(self.watch, self.inputs, self.at, retracted)
+        seen = self.seen(self.at)
+        self.watch, changes = look(self.watch, seen, self.at, retracted)
         self.changes += [(self.at, c) for c in changes]
         return [c.rule.text for c in changes if c.to_be_told]
 
@@ -60,6 +72,11 @@ class Story:
 
     def state(self, what: str, value: str) -> list[str]:
         return self.see(states={**self.inputs.states, what: TimedValue(value, self.at)})
+
+    def tell(self, what: str, value: str) -> list[str]:
+        """A report of which every one counts, not only the last."""
+        self.told = (*self.told, TimedReport(Report(what, value), self.at))
+        return self.look()
 
     def call(self, name: str) -> list[str]:
         return self.see(emergencies=(*self.inputs.emergencies, TimedValue(name, self.at)))

@@ -75,6 +75,7 @@ def test_every_message_and_every_field_is_named_with_its_default(
             if field.default is dataclasses.MISSING
             else f"`{field.name}` = {shown(field.default)}"
             for field in dataclasses.fields(kind)
+            if field.metadata.get("written", True)
         }
         assert messages[kind.__name__] == expected
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from picture_story import OUT, PRACTICE, glass, picture
+from picture_story import OUT, PRACTICE, glass, picture, psi
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
@@ -152,3 +152,21 @@ def test_after_a_long_break_no_run_and_no_success_is_known_but_a_failure_is() ->
     assert after.feeds.running_since is None
     failed: Picture = picture(*day, (9, glass(0.75)), **broken)  # type: ignore[arg-type]
     assert failed.feeds.by_name["pump"].value == "failed"
+
+
+def test_by_what_a_feed_failed_and_that_a_gain_counts_anew_after_it() -> None:
+    on = ((0, glass(0.5)), (0, Report("bypass", "shut")))
+    none = picture(*on, (4, glass(0.5))).feeds.by_name["pump"]
+    assert (none.value, none.failed_by) == ("failed", "no gain")
+    word = picture((0, Report("hand pump", "fails"))).feeds.by_name["hand pump"]
+    assert (word.value, word.failed_by) == ("failed", "word")
+    again = picture(*on, (4, glass(0.5)), (8, glass(0.75))).feeds.by_name["pump"]
+    assert (again.value, again.failed_by) == ("proved today", "")
+
+
+def test_an_injector_below_its_own_pressure_has_not_failed() -> None:
+    failed = Report("injector", "fails")
+    engine = replace(PRACTICE, injector_from_gauge_pa=60 * 6894.76)
+    low = picture((0, psi(40)), (1, failed), engine=engine).feeds
+    assert not low.values("failed")
+    assert picture((0, psi(70)), (1, failed), engine=engine).feeds.values("failed") == ("injector",)

@@ -111,3 +111,28 @@ def test_a_glass_that_failed_its_test_shows_an_unproved_level(told: str) -> None
     failed = ((0, glass(0.5)), (1, Report("glass", told)))
     assert not picture(*failed, (2, BACK)).water.known, "called before it was proved"
     assert picture(*failed, (2, BACK), (2, glass(0.5))).water.known
+
+
+def test_from_when_the_next_reading_is_awaited() -> None:
+    seen = (0, glass(0.5))
+    assert picture(seen).water.awaited_since is None
+    assert picture(seen, (10, Report("fire", "lit"))).water.awaited_since == 600.0
+    steam = picture(seen, LIT, (10, psi(20))).water
+    assert steam.awaited_since == 600.0 + 60.0 - 300.0, "a moment to call it"
+    late = picture(seen, LIT, (40, psi(20))).water
+    assert late.awaited_since == 60.0, "it was overdue before the steam showed"
+    relit = picture((0, psi(60)), (1, glass(0.5)), (4, Report("fire", "lit"))).water
+    assert relit.awaited_since == 60.0
+
+
+def test_with_the_fire_out_and_the_gauge_at_rest_no_reading_is_wanted() -> None:
+    out = ((0, psi(60)), (1, glass(0.5)), (2, Report("fire", "drawn")))
+    assert picture(*out).water.interval_s == 900.0, "seldom, while she cools"
+    assert picture(*out, (3, psi(0))).water.interval_s is None
+
+
+def test_out_of_sight_and_doubt_are_told_whatever_is_true_of_the_glass() -> None:
+    water = picture(LIT, (2, glass(0.5)), (20, BROKEN), (21, OUT)).water
+    assert (water.value, water.out_of_sight, water.readable) == ("glass broken", True, False)
+    back = picture(LIT, (20, OUT), (22, glass(0.5)), (23, Report("glass", "stays empty"))).water
+    assert (back.value, back.doubted, back.readable) == ("unproved", True, False)

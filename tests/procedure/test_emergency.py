@@ -30,14 +30,23 @@ def test_every_one_ends_with_the_engines_instructions_and_a_competent_person() -
 
 
 def test_low_water_keeps_to_the_common_ground() -> None:
-    low = OURS.for_alarm("low water")
-    assert low is not None and low == OURS.for_alarm("water out of sight")
+    low = OURS.for_alarm("water out of sight")
+    assert low is not None
     acts = " ".join(low.acts).lower()
     for part in (
         "damper shut, blower shut", "no firing", "no feed while the level is unknown",
         "touch no steam valve", "away from the firehole", "no steam until it is examined",
     ):  # fmt: skip
         assert part in acts
+
+
+def test_with_water_in_sight_feed_is_left_to_the_engines_own_instructions() -> None:
+    low = OURS.for_alarm("low water")
+    assert low is not None and low != OURS.for_alarm("water out of sight")
+    acts = " ".join(low.acts)
+    assert acts.startswith("Damper shut, blower shut. No firing.")
+    assert "Water in sight: feed only if your engine's instructions say so." in acts
+    assert "unknown" not in acts, "it is known"
 
 
 def test_nothing_in_dispute_is_told_to_anybody() -> None:

@@ -214,7 +214,7 @@ def test_no_alarm_says_that_all_is_well_or_stops_at_a_full_glass() -> None:
     assert BY_NAME["water out of sight"].end_text == "water shows. Not safe yet: prove the glass"
 
 
-@pytest.mark.parametrize("name", ["low water", "over-pressure"])
+@pytest.mark.parametrize("name", ["water out of sight", "over-pressure"])
 def test_the_gravest_end_with_an_examination(name: str) -> None:
     entry = EMERGENCIES.called(name)
     assert entry is not None

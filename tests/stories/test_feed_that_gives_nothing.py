@@ -1,138 +1,59 @@
-"""A feed is on, or was called proved, and the glass says otherwise."""
+"""A feed is on and the glass does not gain, or falls; then no feed is left."""
 
 from __future__ import annotations
 
-import pytest
-from day_story import Day, taken_over
+from session_story import Story, steaming, taken_over
 
-from assistant.messages import Grade, PhaseBegan, StepDone
-
-MORE_HEAT = ("Blower on", "Coal now", "Open the damper")
-
-
-def pumping_copper() -> Day:
-    """Copper, hand pump at work, half a glass before and the bypass shut."""
-    day = taken_over("pumping", "copper", "pressure eighty")
-    day.tell(
-        """
-        1:30 water half
-        1:40 tank full
-        1:50 regulator open
-        2:00 bypass shut
-        2:10 feed is running
-        """
-    )
-    return day
-
-
-def proved_steps(day: Day) -> list[str]:
-    return [e.step for _, e in day.came if isinstance(e, StepDone) and e.step == "feed proved"]
-
-
-def test_copper_half_before_and_half_after_is_no_feed_whatever_he_calls_it() -> None:
-    day = pumping_copper()
-    day.tell("2:20 glass is gaining")
-    said = day.tell("7:00 water half")
-    assert not proved_steps(day)
-    assert "gain" in said.lower(), said
-    day.tell("7:10 glass is gaining\n7:30")
-    assert not proved_steps(day)
-    assert "Feed proved" not in day.heard
-
-
-def test_a_rise_too_small_to_tell_is_told_to_be_that() -> None:
-    """Two minutes on, a hair more: neither yes nor no, keep it on and look again."""
-    day = pumping_copper()
-    said = day.tell("3:00 water half")
-    assert not proved_steps(day)
-    assert "Keep it on" in said or "again" in said, said
-    assert not {n for n, grade in day.standing.items() if grade >= Grade.WARNING}
-
-
-def test_a_reading_taken_back_takes_its_proof_with_it() -> None:
-    day = pumping_copper()
-    day.tell("7:00 water three quarters")
-    day.tell("7:10 wrong, water half\n7:20")
-    said = day.tell("8:00 standing by\n8:20 what next\n10:00")
-    feeds = day.session.state.latest("feed")
-    assert feeds is not None
-    assert "Feed proved" not in said
-
-
-def test_full_size_injector_runs_and_the_glass_falls_at_every_reading() -> None:
-    """Five eighths to a third in a quarter of an hour with the injector on."""
-    day = taken_over("standing by", "fullsize", "pressure one hundred and twenty")
-    day.tell("1:00 water five eighths\n1:10 injector running")
-    for script in ("5:00 water half", "9:00 water three eighths", "13:00 water one third"):
-        said = day.tell(script) + "\n" + day.silence(0.5)
-        assert "feed" in said.lower(), f"each further fall is told: {script}\n{said}"
-        assert "Warning" in said or "Danger" in said, script
-    said = day.silence(1.0)
-    assert "lower mark" in day.heard or "Damper shut" in day.heard, "near the mark all the same"
-
-
-def test_hand_pump_in_short_bursts_that_gain_nothing_does_not_hush_the_lower_mark() -> None:
-    """Copper: on, off, on, off; the glass goes down between."""
-    day = taken_over("standing by", "copper", "pressure seventy")
-    day.tell(
-        """
-        1:00 water half
-        2:00 feed is running
-        3:30 feed stopped
-        4:00 water three eighths
-        5:00 feed is running
-        6:30 feed stopped
-        7:00 water one third
-        8:00 feed is running
-        8:30
-        """
-    )
-    assert "lower mark" in day.heard
-    assert any("water" in name for name in day.standing)
-
-
-@pytest.mark.parametrize(
-    ("engine", "call", "pressures"),
-    [
-        ("fullsize", "injector trouble", ("ninety", "one hundred and ten", "one hundred and thirty")),
-        ("copper", "pump trouble", ("fifty five", "sixty five", "seventy five")),
-    ],
+FALLING = "Warning. Water falling, feed on. Check the feed."
+NOT_GAINED = (
+    "Warning. Glass has not gained. Not proved: check feed. Or the glass is stuck: blow it through."
 )
-def test_every_cure_tried_and_no_feed_works_no_higher(
-    engine: str, call: str, pressures: tuple[str, ...]
-) -> None:
-    """The cures are through: no minutes, no fire asked for, and it is told as she rises."""
-    day = taken_over("raising steam", engine, "pressure fifty")
-    day.tell(f"1:00 {call}\n1:10 water half")
-    for _ in range(14):  # each check spoken, each answered the same
-        if "No feed works" in day.heard:
-            break
-        day.silence(0.5)
-        day.reply("still the same", after_s=5.0)
-    assert "No feed works: damper shut now." in day.heard
-    mark = len(day.came)
-    for pressure in pressures:
-        day.silence(1.5)
-        day.reply("water half", after_s=5.0)
-        day.reply(f"pressure {pressure}", after_s=5.0)
-    said = day.heard_since(mark) + day.silence(1.0)
-    assert not any(part in said for part in MORE_HEAT), said
-    assert "to working pressure" not in said, said
-    assert "feed" in said.lower() and ("Warning" in said or "Danger" in said), said
 
 
-def test_an_empty_tank_is_no_feed_either() -> None:
-    """Copper at fifty: the tank is empty and she rises; the tank comes first, no minutes to go."""
-    day = taken_over("raising steam", "copper", "pressure fifty")
-    said = day.tell("1:00 tank empty\n2:30 pressure sixty\n4:00 pressure seventy\n4:30")
-    assert said.count("Fill it now") >= 2
-    assert day.standing.get("tank empty") is Grade.WARNING
+def feeding() -> Story:
+    story = steaming()
+    taken_over(story)
+    story.say("water three quarters", after_s=60)
+    story.say("bypass shut")
+    return story
 
 
-def test_after_the_cures_a_move_to_work_names_the_feed() -> None:
-    """Neighbour: he does not raise steam, he wants to move off with a pump that has failed."""
-    day = taken_over("standing by", "copper", "pressure eighty")
-    day.tell("1:00 pump trouble\n1:20 water half\n2:00 hand pump failed")
-    said = day.reply("moving off")
-    assert not day.got(PhaseBegan)
-    assert said, "and he hears why"
+def test_equal_readings_are_said_not_to_prove_it() -> None:
+    story = feeding()
+    story.say("water three quarters", after_s=240)
+    assert NOT_GAINED in story.said()
+    assert "No feed works" not in story.text(), "one thing at a time"
+    story.say("delivery cool and gaining")
+    assert {a.name for a in story.session.state.watch.alarms} >= {"feed dead"}
+
+
+def test_each_further_fall_with_the_feed_on_is_said_at_once() -> None:
+    story = feeding()
+    story.say("water five eighths", after_s=200)
+    assert FALLING in story.said()
+    story.say("water half", after_s=60)
+    assert FALLING in story.said()
+
+
+def test_with_no_feed_left_the_damper_then_the_fire() -> None:
+    story = feeding()
+    story.say("pressure seventy")
+    story.say("water five eighths", after_s=240)
+    assert "Warning. No feed works. Damper shut, no firing. Try any other feed." in story.said()
+    story.say("pressure eighty", after_s=60)
+    assert "minutes" not in story.text()
+    story.say("water half", after_s=120)
+    story.say("water three eighths", after_s=120)
+    assert story.said()[0] == (
+        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."
+    )
+    assert "Feed now" not in story.text()
+
+
+def test_a_remedy_goes_on_while_no_feed_works() -> None:
+    story = feeding()
+    story.say("water three quarters", after_s=240)
+    story.say("pump trouble", after_s=90)
+    assert "Bypass shut, suction cock open. Pumping now?" in story.text()
+    story.say("no better")
+    assert "Tank full, strainer clean. Pumping now?" in story.text()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from session_story import Story
 
 from assistant.messages import AlarmChanged
@@ -38,3 +39,47 @@ def test_drains_never_spoken_of_claim_nothing() -> None:
     story = ticking_over()
     story.say("regulator open")
     assert raised(story) == []
+
+
+def standing(story: Story) -> set[str]:
+    return {alarm.name for alarm in story.session.state.watch.alarms}
+
+
+@pytest.mark.parametrize(
+    ("words", "warning"),
+    [
+        ("still in gear", "Warning. Regulator shut. Gear is in."),
+        ("somebody is near", "Warning. Regulator shut. Somebody is near."),
+    ],
+)
+def test_regulator_open_against_gear_or_people(words: str, warning: str) -> None:
+    story = ticking_over()
+    story.through("drain cocks open", words, "regulator open")
+    assert warning in story.said()
+    story.say("regulator shut")
+    assert not standing(story)
+
+
+def test_said_after_the_regulator_it_is_the_same() -> None:
+    story = ticking_over()
+    story.through("drain cocks open", "everyone is clear", "regulator open")
+    assert raised(story) == []
+    story.say("child by the wheel")
+    assert raised(story) == ["regulator open, people near"]
+
+
+def test_drains_shut_with_water_still_coming() -> None:
+    story = ticking_over()
+    story.through("drain cocks open", "everyone is clear", "regulator open", "still water")
+    story.say("drain cocks shut")
+    assert "Warning. Regulator shut. Drains first." in story.said()
+    story.say("drain cocks open")
+    assert not standing(story)
+
+
+def test_people_never_told_of_are_asked_about_as_the_regulator_opens() -> None:
+    story = ticking_over()
+    story.through("drain cocks open", "regulator open")
+    assert "Is everyone clear?" in story.said()
+    story.say("no")
+    assert raised(story) == ["regulator open, people near"]

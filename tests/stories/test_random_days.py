@@ -22,27 +22,10 @@ LENGTH_S = 3000.0
 
 # Promises that are broken today, by the monitor's key. A key goes when its fault goes.
 KNOWN = {
-    "P1 cold": "with fire in a cold boiler no alarm stands when the water is overdue",
-    "P1 steam": "a lost microphone counts as its first cause and keeps the overdue water silent",
-    "P1 steam coming": "the interval counts from the first steam and not from the last look",
-    "P2 danger over": "said while a danger that was not called still stands",
-    "P2 feed": "an adjective beats two equal readings",
-    "P2 glass moves": "said when the reading that showed it still is taken back",
-    "P2 water shows": "said when the report of water out of sight is taken back",
-    "P2 gauge and valve": "said when the report of the valve is taken back",
-    "P3 blower": "the list of taking over, or a remedy, keeps it waiting",
-    "P3 damper": "the list of taking over, or a remedy, keeps it waiting",
-    "P3 valve": "a warning beside it counts as said once only",
-    "P3 danger told": "an acknowledged danger is never spoken again",
-    "P3 water": "asked for in turn with the pressure, or not at all while a danger stands",
-    "P5 cold words": "the cold list goes on speaking until the question of steam is answered",
-    "P5 feed": "a reading confirmed from a broken glass asks for feed",
-    "P5 minutes": "answered while a danger stands",
-    "P5 near lower mark": "the reminder goes on until a second reading",
-    "P5 no water in sight": "the danger is repeated until a second reading",
-    "P5 open or shut": "a step commands what was just reported",
-    "P5 units": "reasons and remedies speak in pounds whatever the dial",
-    "P5 water low": "the danger is repeated until a second reading",
+    "P3 blower": "cautions of the same rank have their turn first, a minute apart",
+    "P3 damper": "cautions of the same rank have their turn first, a minute apart",
+    "P3 danger": "a glass that comes back slowly counts as the act of a doubted water",
+    "P3 water": "with many dangers at once each has its turn",
 }
 
 
@@ -183,18 +166,18 @@ def test_overdue_water_that_is_not_spoken_of_is_found() -> None:
 
 
 @pytest.mark.parametrize(
-    ("pressure", "word", "key"),
+    ("pressure", "words", "key"),
     [
         ("pressure one hundred and five", "blower", "P3 blower"),
         ("pressure one hundred and twenty", "damper", "P3 damper"),
-        ("pressure one hundred and thirty five", "valve", "P3 valve"),
+        ("pressure one hundred and thirty five", "valve feather lift", "P3 valve"),
     ],
 )
 def test_an_act_due_by_pressure_that_is_not_spoken_is_found(
-    pressure: str, word: str, key: str
+    pressure: str, words: str, key: str
 ) -> None:
     story = steaming("pressure one hundred")
-    tamper(story, without=[word])
+    tamper(story, without=words.split())
     story.say("water half", after_s=150.0)
     story.say(pressure, after_s=150.0)
     story.wait(180.0)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from session_story import Story, in_steam
+from session_story import Story, in_steam, warm_engine
 
-from assistant.messages import AlarmChanged, Grade, PhaseBegan
+from assistant.messages import AlarmChanged, Grade, PhaseBegan, ReadingAccepted, StepAsked
 
 
 def standing(story: Story) -> set[str]:
@@ -25,7 +25,7 @@ def test_feed_put_on_then_is_a_danger_at_once() -> None:
     story.say("feed is running")
     raised = [a for a in story.got(AlarmChanged) if a.state == "raised"]
     assert [(a.name, a.grade) for a in raised] == [("feed after lost water", Grade.DANGER)]
-    assert "Danger. Level unknown. Stop the feed." in " ".join(story.said())
+    assert "Danger. Stop the feed. Level unknown." in " ".join(story.said())
     story.say("feed is stopped")
     assert "feed after lost water" not in standing(story)
 
@@ -38,7 +38,7 @@ def test_water_that_shows_again_allows_neither_feed_nor_fire() -> None:
     story.through("feed is stopped")
     story.say("fire lit")
     assert "fire after lost water" in standing(story)
-    assert "Danger. Water was lost. No fire, no steam." in " ".join(story.said())
+    assert "Danger. No fire, no steam. Water was lost." in " ".join(story.said())
 
 
 def test_a_person_who_has_looked_ends_it() -> None:
@@ -82,3 +82,60 @@ def test_nothing_is_called_known_when_no_water_is_in_sight() -> None:
     story.say("no water in sight")
     story.say("that's right")
     assert not any("known" in text and "unknown" not in text for text in story.said())
+
+
+def test_water_that_comes_back_is_not_to_be_trusted() -> None:
+    story = lost()
+    story.say("water half", after_s=60)
+    assert story.said()[0] == (
+        "Danger. Water doubted. No feed, blow through. "
+        "Do not trust it. Call it twice, a minute apart."
+    )
+    assert "above the mark" not in story.text() and "in sight again" not in story.text()
+    story.say("comes back at once", after_s=20)
+    assert story.got(ReadingAccepted), "understood though no list asks"
+    story.say("water half", after_s=65)
+    assert "Warning. Not to be steamed. Put her away." in story.said()
+    assert standing(story) == {"not to be steamed"}
+    story.say("what next")
+    assert story.text() == "Warning. Not to be steamed. Put her away."
+
+
+def test_no_list_but_putting_away_goes_on_and_none_asks_for_feed() -> None:
+    story = lost()
+    story.through("fire drawn", "comes back at once", "water half")
+    story.say("water half", after_s=65)
+    came = story.wait(400)
+    assert not any(isinstance(effect, StepAsked) for effect in came)
+    assert "eed" not in story.text(), "no feed is spoken of"
+    story.say("putting away")
+    assert [began.phase for began in story.got(PhaseBegan)] == ["putting away"]
+    came = story.wait(70)
+    assert "Feed to" not in story.text(), came
+    story.say("water half", after_s=20)
+    assert "feed" not in story.text()
+
+
+def test_she_is_put_away_even_while_the_danger_stands() -> None:
+    story = lost()
+    story.say("fire drawn")
+    story.say("putting away")
+    assert [began.phase for began in story.got(PhaseBegan)] == ["putting away"]
+
+
+def test_feed_that_was_on_when_it_was_lost_is_told_to_stop_within_a_minute() -> None:
+    story = in_steam()
+    story.through("coal on the fire", "feed is running", "no water in sight")
+    assert "Stop the feed" not in story.text()
+    came = story.wait(70)
+    assert "Danger. Stop the feed. Level unknown." in story.said(), came
+
+
+def test_with_the_fire_out_and_no_water_in_sight_putting_away_asks_for_no_feed() -> None:
+    story = warm_engine("putting away")
+    said: list[str] = []
+    for words in ("fire drawn", "pressure zero", "no water in sight", "what next", "where are we"):
+        story.say(words, after_s=30.0)
+        said += story.said()
+    assert "Where is the water?" in " ".join(said[said.index("No water in sight.") :])
+    assert "Feed to" not in " ".join(said[said.index("No water in sight.") :])

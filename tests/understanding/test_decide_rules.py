@@ -31,6 +31,7 @@ def psi(value: float) -> Report:
 
 OUT = Report("water", "out of sight")
 HALF = Report("water", 0.5, "glass")
+PICKS_UP = Report("injector", "works")  # an answer of a list that is not in hand
 
 
 def said(
@@ -107,6 +108,11 @@ CASES: dict[str, Rule] = {
         (said((Answer("yes"), 0.93), words="that's right"), NOW),
         "ignore",
         (said((Answer("yes"), 0.93), words="that's right"), ANSWER),
+    ),
+    "out of its place": Rule(
+        (said((PICKS_UP, 0.999), words="injector picks up"), NOW),
+        "confirm",
+        (typed(PICKS_UP, words="injector picks up"), NOW),
     ),
     "cost against confidence": Rule((said((psi(75), 0.98)), NOW), "confirm", (SURE, NOW)),
     "sound against boiler": Rule(
@@ -242,3 +248,13 @@ def test_an_earlier_try_is_counted_in_and_what_is_accepted_ends_it() -> None:
 )
 def test_what_is_understood_spends_the_call(heard: Heard, moment: Context, spends: bool) -> None:
     assert decide(heard, moment).spends_call is spends
+
+
+def test_out_of_its_place_it_is_asked_for_again_where_another_meaning_is_near() -> None:
+    near = said((PICKS_UP, 0.95), (HALF, 0.05), words="injector picks up")
+    assert decide(near, NOW).kind == "again"
+
+
+def test_where_its_list_is_in_hand_it_is_taken_at_once() -> None:
+    there = replace(NOW, expected=Expected("state", (("injector picks up", PICKS_UP),)))
+    assert decide(said((PICKS_UP, 0.999), words="injector picks up"), there).kind == "accept"

@@ -15,6 +15,7 @@ ANSWER_S = 20.0  # time to answer: before that no further question of a like ran
 WORK_S = 60.0  # time to do a thing before the list goes on beside it. Judgement
 RESTS = {Rank.DANGER: 30.0, Rank.DUE: 60.0}  # all needs of the rank together no oftener [s]
 JUST_ASKED_S = 30.0  # a question that was just put is not overdue
+WATER_WAITS_S = 60.0  # however many dangers stand, water not read is said so often. Judgement
 GRAVE = (Rank.DANGER, Rank.STOP)
 
 
@@ -23,13 +24,30 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     due = [need for need in needs if _is_due(context, need, needs)]
     grave = [need for need in due if need.alarm is not None and need.rank in GRAVE]
     new = [need for need in grave if need.name not in context.state.asked]
-    if new:
-        return new
+    first = [need for need in needs if need.at_once][:1]
+    if new or first:
+        return [*new, *(need for need in first if _fits_beside(need, new))]
     if grave:
-        return [min(grave, key=lambda need: (need.rank, context.state.asked[need.name].last_at))]
+        return [min(grave, key=lambda need: _turn(context, need))]
     cautions = [need for need in due if need.alarm is not None and not need.gauge]
     others = [need for need in due if need.alarm is None or need.gauge]
     return [*cautions[:1], *others[:1]]
+
+
+def _fits_beside(first: Need, new: list[Need]) -> bool:
+    """Whether the first act of a trouble is spoken with what is new, which may say it itself."""
+    return not any(need.rank is Rank.DANGER or _of_the_trouble(need) for need in new)
+
+
+def _of_the_trouble(need: Need) -> bool:
+    return need.alarm is not None and need.alarm.rule.kind == "spoken"
+
+
+def _turn(context: EventContext, need: Need) -> tuple[int, bool, float]:
+    """Among what is grave the one longest unsaid; water that waits goes before other dangers."""
+    last_at = context.state.asked[need.name].last_at
+    waits = need.gauge == "water" and context.elapsed(last_at, WATER_WAITS_S)
+    return need.rank, not waits, last_at
 
 
 def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:
@@ -71,7 +89,7 @@ def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
         return False
     if need.gauge:
         return _reading_may_begin(context, need, needs)
-    if need.rank is Rank.DUE and context.accepted:
+    if need.rank in (Rank.STOP, Rank.DUE, Rank.REMEDY) and context.accepted:
         return True  # the report that made it due was just made: he listens
     wait_s = ANSWER_S if need.rank <= Rank.DUE else WORK_S
     return _floor_free(context, need, needs, wait_s)
@@ -79,6 +97,8 @@ def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
 
 def _reading_may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
     """With a pressure just called, the water in the same breath; else where nothing is said."""
+    if need.words and context.accepted:
+        return True  # the valve moves now: the gauge is read in this second
     if any(report.what == "pressure" for report in context.accepted):
         return context.state.doubt is None  # a question of yes or no was put: one at a time
     return _may_repeat(context) and _floor_free(context, need, needs, ANSWER_S)

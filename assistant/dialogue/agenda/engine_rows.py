@@ -7,29 +7,41 @@ from collections.abc import Iterator
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.messages import Grade
 from assistant.picture.picture import Picture
+from assistant.procedure import remedies
+from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import pressure_unit_pa
 from assistant.wording import engine_words
 
 VALVE_S, HEAT_S, ASK_S = 120.0, 180.0, 300.0  # times to respond. Judgement
 RISING = 0.02  # of working pressure; less between two readings is hunting. Judgement
 SHUT = frozenset({"shut", "crack"})
+NEAR_WORKING = 0.85  # of working pressure: from here on the fire is meant to be held back
+HELD_S = 600.0  # a damper shut for so long was shut to ease her, not to bring her down. Judgement
+JUST_S = 120.0  # a report so old still asks for what belongs to it. Judgement
 SILENT = "valve silent"  # the alarm that follows
+FALLING = "pressure falling"  # the alarm beside which the damper is spoken of
+AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
+FIRE_ASKED, PEOPLE_ASKED = "fire asked", "people asked"
+UNSETTLED, TROUBLE = "gauge and valve unsettled", "gauge_trouble"
+RAISING = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING})
 
 
 def valve(context: EventContext) -> Iterator[Need]:
     """Past the pressure at which the valve should move, and it was not told that it does."""
     seen, engine = picture_now(context).valve, context.config.engine
     alarmed = any(alarm.name == SILENT for alarm in context.state.watch.alarms)
-    if seen.value != "overdue" or alarmed:
+    if seen.value != "overdue" or (alarmed and not seen.over_lift):
         return
     feathers, dial = engine.valve_feathers_gauge_pa, context.dial
     if seen.over_lift or feathers is None:
         words = engine_words.does_it_lift()
     else:
         words = engine_words.does_it_feather(feathers / pressure_unit_pa(dial), dial)
-    name = "valve at its lift" if seen.over_lift else "valve at its feather"
-    yield Need(name, Rank.DUE, VALVE_S, words=words)
+    name = AT_ITS_LIFT if seen.over_lift else AT_ITS_FEATHER
+    rank = Rank.STOP if seen.over_lift else Rank.DUE  # by the gravest that it may mean
+    yield Need(name, rank, VALVE_S, words=words)
 
 
 def _told_since_the_gauge(picture: Picture) -> bool:
@@ -49,4 +61,46 @@ def heat(context: EventContext) -> Iterator[Need]:
     if rising and high and not blows and picture.damper.value in SHUT:
         yield Need("still rising", Rank.DUE, HEAT_S, words=engine_words.still_rising())
     if picture.fire.asks_fire:
-        yield Need("fire asked", Rank.DUE, ASK_S, words=engine_words.is_there_fire())
+        yield Need(FIRE_ASKED, Rank.DUE, ASK_S, words=engine_words.is_there_fire())
+
+
+def damper(context: EventContext) -> Iterator[Need]:
+    """The pressure falls under a damper held in or shut, where steam is wanted: open it again."""
+    picture, engine = picture_now(context), context.config.engine
+    fall, fire = picture.fall, picture.fire
+    if fall is None or not fall.clear or not fall.damper_in or context.state.phase not in RAISING:
+        return
+    if fall.now_pa >= NEAR_WORKING * engine.working_pressure_gauge_pa:
+        return
+    if fall.because not in ("", "fire held back") or fire.value == "banked" or _warned(context):
+        return
+    if fall.because and (picture.damper.age_s or 0.0) < HELD_S:
+        return  # shut a short time ago: it is meant to fall
+    told = any(alarm.name == FALLING for alarm in context.state.watch.alarms)
+    yield Need("damper again", Rank.DUE, HEAT_S, words=engine_words.damper_open_again(told))
+
+
+def _warned(context: EventContext) -> bool:
+    """Whether a warning or danger stands: no act of ours puts heat on beside it."""
+    return any(alarm.rule.grade > Grade.CAUTION for alarm in context.state.watch.alarms)
+
+
+def people(context: EventContext) -> Iterator[Need]:
+    """The regulator was just opened, and nobody has told of the people."""
+    motion = picture_now(context).motion
+    age_s = motion.regulator.age_s
+    if motion.regulator.value != "open" or age_s is None or motion.people.value != "unknown":
+        return
+    if age_s < JUST_S:
+        yield Need(PEOPLE_ASKED, Rank.DUE, VALVE_S, words=engine_words.is_everyone_clear())
+
+
+def gauge_trouble(context: EventContext) -> Iterator[Need]:
+    """Gauge and valve differ and the heat is stopped: how to find which is wrong."""
+    alarms, work = context.state.watch.alarms, context.state.procedure
+    stands = any(alarm.name == UNSETTLED and not alarm.suppressed for alarm in alarms)
+    begun = any(t.report.value == TROUBLE for t in context.state.reports.of(remedies.REMEDY))
+    has_list = any(remedy.name == TROUBLE for remedy in context.config.remedies)
+    busy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER
+    if stands and has_list and not begun and not busy:
+        yield Need(TROUBLE, Rank.DUE, ASK_S, words=engine_words.gauge_trouble_offered())

@@ -50,6 +50,8 @@ class Need:
     """The step that is put, if it is one of a list."""
     words: str = ""
     """Its words, where it comes from the state of the engine."""
+    at_once: bool = False
+    """The first act of a trouble just reported: only a danger goes before it in this event."""
     calmer: bool = False
     """It is put less often: its first acts were reported, or a danger goes before it."""
     provoked: bool = False
@@ -74,6 +76,10 @@ STEP_S, STEP_LEAST_S, STEP_MOST_S = 60.0, 120.0, 1800.0
 ACT_STOPS = frozenset(
     {
         "regulator open, drains shut",
+        "regulator open, in gear",
+        "regulator open, people near",
+        "drains shut, water coming",
+        "priming",
         "fire in, water not seen",
     }
 )  # warnings that stop an act just reported

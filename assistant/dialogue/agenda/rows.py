@@ -7,26 +7,36 @@ both from memory): the gravest first, nothing that may wait beside a danger.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, plate_check, prompts
-from assistant.dialogue.agenda import engine_rows
+from assistant.dialogue.agenda import beside, engine_rows, heat_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.alarm_notices import LIST_RESTS
+from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, STEP
 from assistant.messages import READINGS, Grade, Report
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
+from assistant.wording import engine_words
 
 Row = Callable[[EventContext], Iterator[Need]]
 
 RANK_OF = {Grade.DANGER: Rank.DANGER, Grade.WARNING: Rank.STOP, Grade.CAUTION: Rank.DUE}
+QUIET_AT_REST = frozenset({"water low", "not to be steamed", "no feed", "water unread"})
+# groups of alarms that press no more with the fire out and the gauge at rest
 OVERDUE = {
     "water not read": "water",
     "water reading overdue": "water",
     "pressure reading overdue": "pressure",
+    "gauge not read at the valve": "pressure",
+    "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
+ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
 HEATED = frozenset(
@@ -34,7 +44,8 @@ HEATED = frozenset(
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
-NO_LIST = frozenset({"water near the lower mark"})  # cautions beside which the list rests
+TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
+MOTION = frozenset({"motion", "priming"})  # groups whose first act shuts the regulator
 HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
@@ -48,7 +59,10 @@ def needs_of(context: EventContext) -> list[Need]:
     listed = list(_steps(context))
     needs = [need for row in ROWS for need in row(context)]
     needs += [*_readings(context, listed), *_not_late(context, listed)]
-    return sorted(_allowed(context, needs), key=lambda need: need.sort_key)
+    needs = _allowed(context, needs)
+    if heat := tuple(heat_rows.near_working(context, needs)):
+        needs = _allowed(context, [*needs, *heat])
+    return sorted(needs, key=lambda need: need.sort_key)
 
 
 def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
@@ -57,9 +71,13 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     An open doubt keeps the list waiting: one question at a time.
     """
     last = Rank.OFFER
-    if context.state.watch.danger or _near_the_mark(context):
+    needs = water_forbids.allowed(context, needs)
+    if _danger_presses(context):
         last = Rank.DOUBT
         needs = [need for need in needs if need.step is None or need.rank is not Rank.DUE]
+    elif _list_rests(context):
+        cures = any(need.rank is Rank.REMEDY for need in needs)
+        needs = [need for need in needs if _goes_on(context, need, cures)]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
     elif context.state.doubt is not None or plate_check.has_floor(context):
@@ -72,9 +90,9 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
 def _no_more_heat(context: EventContext) -> bool:
     """Whether no list may ask for fire or draught: near the wanted pressure, or the water open."""
     warned = any(
-        alarm.rule.group == "water low" or alarm.name in OVERDUE
+        alarm.name in LIST_RESTS
+        or (alarm.rule.group in QUIET_AT_REST and alarm.rule.grade > Grade.CAUTION)
         for alarm in context.state.watch.alarms
-        if alarm.rule.grade > Grade.CAUTION
     )
     return warned or _gauge_pa(context) >= (
         NEAR_WORKING * context.config.engine.working_pressure_gauge_pa
@@ -93,8 +111,32 @@ def _gauge_pa(context: EventContext) -> float:
     return context.alarm_inputs.number("pressure") or 0.0
 
 
-def _near_the_mark(context: EventContext) -> bool:
-    return any(alarm.name in NO_LIST for alarm in context.state.watch.alarms)
+def _danger_presses(context: EventContext) -> bool:
+    """Whether a danger stands that is not over by all but its name: fire out, gauge at rest."""
+    dangers = [a for a in context.state.watch.alarms if a.rule.grade is Grade.DANGER]
+    over = _at_rest(context) and all(a.rule.group in QUIET_AT_REST for a in dangers)
+    return bool(dangers) and not over
+
+
+def _list_rests(context: EventContext) -> bool:
+    return any(alarm.name in LIST_RESTS for alarm in context.state.watch.alarms)
+
+
+def _goes_on(context: EventContext, need: Need, cures: bool) -> bool:
+    """Beside low water to come: no step of the list, but one that tries another feed.
+
+    cures: whether a remedy is in hand, which goes before that.
+    """
+    if need.step is None:
+        return need.rank <= Rank.DOUBT
+    no_feed = all(
+        a.rule.group == water_forbids.NO_FEED
+        for a in context.state.watch.alarms
+        if a.name in LIST_RESTS
+    )
+    if no_feed and need.step.asks in TRIED and not cures:
+        return True
+    return need.rank in (Rank.REMEDY, Rank.READING)
 
 
 # --- from the alarms
@@ -111,26 +153,48 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
+    heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
+    good = beside.better_once(context, alarm)
+    better = good and not heated
     return Need(
-        ALARM + alarm.name,
+        ALARM + alarm.name + (ONCE_MORE if better else ""),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
+        words=_once_more(alarm, heated) if good else "",
         calmer=acted,
-        provoked=rank is Rank.DANGER and any(map(_heats, context.accepted)),
-        holds_others=rank is Rank.DANGER and fresh and not acted,
+        provoked=heated or beside.renewed(context, alarm),
+        holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
 
 
+def _once_more(alarm: Alarm, heated: bool) -> str:
+    """After one good reading: what ends it, or the act where heat was put on meanwhile."""
+    return alarm.rule.still_text if heated else alarm.rule.once_more_text
+
+
 def _speaks(context: EventContext, alarm: Alarm) -> bool:
-    """Whether it is still to be said: cautions and warnings not while back to normal."""
+    """Whether it is still to be said: cautions and warnings not while back to normal.
+
+    Nor while a graver one of its group is said.
+    """
+    if beside.silenced(context, alarm) or water_forbids.is_done(context, alarm):
+        return False
+    normal = alarm.rule.normal(context.alarm_inputs, context.at)
     if ALARM + alarm.name not in context.state.asked:
-        return True
+        danger, new = alarm.rule.grade is Grade.DANGER, alarm.raised_at >= context.at
+        return danger or new or not normal
+    if _at_rest(context) and (
+        alarm.rule.grade is Grade.DANGER or alarm.rule.group in QUIET_AT_REST
+    ):
+        return False
     if alarm.rule.grade is Grade.DANGER:
-        return not _at_rest(context)
+        return True
+    if alarm.name == beside.NOT_GAINED and beside.no_feed(context, Grade.WARNING):
+        return False
     once = alarm.rule.group in ONCE
-    return not once and not alarm.rule.normal(context.alarm_inputs, context.at)
+    return not once and not normal
 
 
 def _acted(context: EventContext, alarm: Alarm) -> bool:
@@ -138,9 +202,13 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     if alarm.rule.kind == "overdue":
         return False
     acknowledged = alarm.acknowledged_at is not None
-    if alarm.rule.grade is not Grade.DANGER:
-        return acknowledged
-    later = [t.report for t in context.state.reports if t.at >= alarm.raised_at]
+    if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
+        shut = picture_now(context).motion.regulator.value == "shut"
+        return acknowledged or (shut and alarm.rule.group in MOTION)
+    since = water_forbids.acts_count_from(alarm)
+    later = [t.report for t in context.state.reports if t.at >= since]
+    if alarm.name == water_forbids.DOUBTED and any(r.what == "glass" for r in later):
+        return True
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
 
@@ -153,6 +221,8 @@ def _at_rest(context: EventContext) -> bool:
     """Whether the fire is out and the gauge at rest: nothing presses any more."""
     inputs = context.alarm_inputs
     gauge = inputs.number("pressure")
+    if picture_now(context).gauge.value == "in conflict":
+        return False
     rest = REST * context.config.engine.working_pressure_gauge_pa
     return inputs.state("fire") in ("drawn", "dead", "run down") and (
         gauge is not None and gauge <= rest
@@ -164,6 +234,8 @@ def _at_rest(context: EventContext) -> bool:
 
 def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
     """Pressure and water before they are old, and louder once they are; also beside a danger."""
+    if _at_rest(context) and context.state.watch.danger:
+        return  # nothing presses; putting away asks what it needs
     by_step = {need.step.asks for need in listed if need.step and _asks_value(need.step)}
     for order, gauge in enumerate(("water", "pressure")):
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
@@ -171,21 +243,42 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         if alarm is not None and _seen_danger(context, alarm.rule.group):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
             continue
-        if alarm is not None and alarm.rule.grade is Grade.DANGER:
+        if alarm is not None and _to_be_asked_first(context, alarm):
+            # the question comes before the warning that it was not answered
+            yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+        elif alarm is not None and alarm.rule.grade is Grade.DANGER:
             yield Need(gauge, Rank.DANGER, order=order, alarm=alarm, gauge=gauge)
         elif alarm is not None:
             calmer = context.state.watch.danger
             yield Need(gauge, Rank.READING, order=order, alarm=alarm, gauge=gauge, calmer=calmer)
+        elif gauge == "pressure" and _unread_at_the_valve(context):
+            words = engine_words.what_at_the_valve()
+            now = any(report.what == "valve" for report in context.accepted)
+            yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
 
 
+def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:
+    """Whether the water was not asked for yet: its interval has just become shorter."""
+    picture, asked = picture_now(context), OVERDUE[alarm.name] in context.state.asked
+    since, interval_s = picture.steam.since, picture.water.interval_s or 0.0
+    shorter = since is None or not context.elapsed(since, interval_s)
+    warned = alarm.rule.grade is Grade.WARNING and not asked
+    return warned and shorter and loud_now(context) is not Loud.QUIET
+
+
+def _unread_at_the_valve(context: EventContext) -> bool:
+    """Whether the valve moves over a gauge that was not called near it."""
+    return picture_now(context).gauge.unread_since is not None
+
+
 def _seen_danger(context: EventContext, group: str) -> bool:
-    """Whether a danger that was seen stands in this group: only its words are said."""
+    """Whether a danger that was seen presses in this group: only its words are said."""
     return any(
         alarm.rule.grade is Grade.DANGER and alarm.rule.group == group
         for alarm in context.state.watch.spoken()
-        if alarm.name not in OVERDUE
+        if alarm.name not in OVERDUE and not _acted(context, alarm)
     )
 
 
@@ -199,6 +292,7 @@ def _asks_value(step: Step) -> bool:
 def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
     """The steps, but none for a reading that is overdue: that is asked for above, and louder."""
     late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
+    late |= {"pressure"} if _unread_at_the_valve(context) else set()
     for need in listed:
         if need.step is None or not _asks_value(need.step) or need.step.asks not in late:
             yield need
@@ -207,14 +301,24 @@ def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
 def _steps(context: EventContext) -> Iterator[Need]:
     """Steps of the list in hand and of the one that waits behind a remedy."""
     work = context.state.procedure
-    remedy = work.parked and work.progress.checklist.name != remedies.TAKING_OVER
-    yield from _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP)
+    remedy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER
+    called = remedy and _speaks_of(context, work.progress)
+    for need in _steps_of(context, work.progress, Rank.REMEDY if remedy else Rank.STEP):
+        yield replace(need, at_once=called)
     for order, step in enumerate(following.warm_steps(context)):
         yield Need(step_name(step), Rank.DUE, STEP_S, order, step=step)
     for parked in work.parked:
         for need in _steps_of(context, parked, Rank.STEP):
             if need.rank is Rank.DUE:
                 yield need
+
+
+def _speaks_of(context: EventContext, progress: Progress) -> bool:
+    """Whether this event called the remedy, or answered one of its checks: he listens for more."""
+    if Report(remedies.REMEDY, progress.checklist.name) in context.accepted:
+        return True
+    subjects = {step.asks for step in progress.steps}
+    return any(r.what in subjects and r.value == remedies.STILL_THERE for r in context.accepted)
 
 
 def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterator[Need]:
@@ -276,4 +380,12 @@ def offers(context: EventContext) -> Iterator[Need]:
         yield Need("offer", Rank.OFFER, step=step)
 
 
-ROWS: tuple[Row, ...] = (alarms, engine_rows.valve, engine_rows.heat, offers)
+ROWS: tuple[Row, ...] = (
+    alarms,
+    engine_rows.valve,
+    engine_rows.heat,
+    engine_rows.damper,
+    engine_rows.people,
+    engine_rows.gauge_trouble,
+    offers,
+)

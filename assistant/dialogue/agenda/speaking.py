@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, prompts, reprompts
+from assistant.dialogue.agenda import step_words
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
@@ -36,7 +37,8 @@ def _tell_next(context: EventContext, needs: list[Need]) -> None:
     need = next((need for need in needs if need.rank is not Rank.OFFER), None)
     if need is not None and need.step is not None:
         note_step_put(context, need)
-        context.say(walkthrough.step(need.step.say, need.step.caution), Urgency.ANSWER)
+        say = step_words.words(context, need.step.say)
+        context.say(walkthrough.step(say, need.step.caution), Urgency.ANSWER)
     elif need is not None:
         _put(context, need)
     else:
@@ -75,7 +77,7 @@ def _put(context: EventContext, need: Need) -> None:
     if need.alarm is not None:
         _put_alarm(context, need, need.alarm)
     elif need.gauge:
-        asking.ask(context, need.gauge)
+        asking.ask(context, need.gauge, need.words)
     elif need.words:
         context.say(need.words)
         asked_needs.put(context, need.name, "")
@@ -90,7 +92,8 @@ def put_step(context: EventContext, need: Need) -> None:
     step = need.step
     assert step is not None
     first = note_step_put(context, need)
-    context.say(walkthrough.step(step.say, step.caution if first else ""))
+    say = step_words.words(context, step.say)
+    context.say(walkthrough.step(say, step.caution if first else ""))
 
 
 def note_step_put(context: EventContext, need: Need) -> bool:
@@ -109,11 +112,15 @@ def note_step_put(context: EventContext, need: Need) -> bool:
 
 def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     """Tone, words, and the first time the acts of the emergency."""
-    grade, first = alarm.rule.grade, need.name not in context.state.asked
+    grade, first = alarm.rule.grade, not need.words and need.name not in context.state.asked
     if grade is Grade.DANGER:
         context.alarm(Hush())
     context.alarm(Tone(grade))
-    context.alarm(Say(alarm.rule.text, URGENCY_OF[grade]))
+    more = f" {alarm.rule.more}" if first and alarm.rule.more else ""
+    context.alarm(Say((need.words or alarm.rule.text) + more, URGENCY_OF[grade]))
+    if not first and need.calmer and grade is Grade.DANGER:
+        now = alarm.rule.condition(context.alarm_inputs, context.at) or alarm.reason
+        context.alarm(Say(walkthrough.why(now), URGENCY_OF[grade]))  # why it stands still
     if first or need.gauge:
         told.because(context, alarm.reason)
     if first:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import Told
 from assistant.messages import ForecastMade
+from assistant.wording.dial_units import in_dial
 
 
 def _put(context: EventContext, told: Told) -> None:
@@ -20,8 +21,8 @@ def said(context: EventContext, text: str) -> None:
 
 
 def because(context: EventContext, why: str) -> None:
-    """The reason of what is told now."""
-    _put(context, replace(context.state.told, why=why))
+    """The reason of what is told now, its pressures in the unit of the dial."""
+    _put(context, replace(context.state.told, why=in_dial(why, context.dial)))
 
 
 def forecast(context: EventContext, made: ForecastMade | None, at: float) -> None:

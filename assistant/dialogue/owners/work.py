@@ -45,15 +45,9 @@ def resume_list(context: EventContext) -> None:
     _put(context, replace(work, progress=work.parked[0], parked=()))
 
 
-def behind(context: EventContext, parked: tuple[Progress, ...]) -> None:
-    """How far the list has come that waits behind a remedy."""
-    if parked != context.state.procedure.parked:
-        _put(context, replace(context.state.procedure, parked=parked))
-
-
-def take_over(context: EventContext) -> None:
-    """The engine is warm already."""
-    _put(context, replace(context.state.procedure, warm_since=context.at))
+def take_over(context: EventContext, since: float) -> None:
+    """The engine is warm already, and known to be so since then [s]."""
+    _put(context, replace(context.state.procedure, warm_since=since))
 
 
 def offer(context: EventContext, step_id: str) -> None:

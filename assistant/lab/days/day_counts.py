@@ -5,6 +5,7 @@ The names come from the tables themselves, so that a new row counts from nothing
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
@@ -26,7 +27,9 @@ from assistant.messages import (
     PhaseBegan,
     ReadingAccepted,
     Report,
+    Say,
     Started,
+    StepAsked,
 )
 from assistant.procedure import phases, remedies
 from assistant.procedure.checklist import Phase
@@ -35,6 +38,18 @@ from assistant.procedure.emergency import EMERGENCY, OVER
 WANTED = 20  # each thing at least so often in `FULL` days
 FULL = 2000
 NOT_SAID = frozenset({"stop", "call", "note"})  # orders that no random driver gives
+NEEDS = {
+    "valve at its feather": re.compile(r"^It should feather by"),
+    "valve at its lift": re.compile(r"^Valve should lift now"),
+    "still rising": re.compile(r"^Still rising"),
+    "fire asked": re.compile(r"^Is there fire in her"),
+    "blower near working": re.compile(r"^Near the wanted pressure\. Blower"),
+    "damper at working": re.compile(r"^Wanted pressure\. "),
+    "steam in her": re.compile(r"^There is steam in her"),
+    "work offered": re.compile(r"\bMeanwhile:"),
+    "water asked": re.compile(r"^Where is the water\?"),
+    "pressure asked": re.compile(r"^What is the pressure\?"),
+}  # rows of the agenda that are no alarms, by their words
 DEVICE_ALARMS = frozenset({"microphone lost", "speaker lost"})
 
 
@@ -46,6 +61,8 @@ def wanted_names(config: SessionConfig) -> list[str]:
         names.append(f"move done: {trigger} from {source.value}")
     names += [f"move refused: {name}" for name in phases.MOVE_FORMS]
     names += [f"remedy: {remedy.name}" for remedy in config.remedies]
+    names += [f"first act: {remedy.name}" for remedy in config.remedies]
+    names += [f"need: {name}" for name in NEEDS]
     names += [f"emergency: {name}" for name in (*EMERGENCIES, OVER)]
     orders = (*ORDER_FORMS, "wait", "if feed")
     names += [f"order: {name}" for name in orders if name not in NOT_SAID]
@@ -56,7 +73,8 @@ def wanted_names(config: SessionConfig) -> list[str]:
 class DayCounts:
     """Shown each event with its effects by `see`; counts names of `wanted_names` and others."""
 
-    def __init__(self) -> None:
+    def __init__(self, config: SessionConfig) -> None:
+        self._first_acts = {each.steps[0].id: each.name for each in config.remedies if each.steps}
         self.counts: Counter[str] = Counter()
         self.faults: list[str] = []
         self._phase = Phase.PREPARATION.value
@@ -102,6 +120,12 @@ class DayCounts:
                 self.counts[f"emergency: {name}"] += 1
             case ReadingAccepted(Report(what, value)) if isinstance(value, str):
                 self.counts[f"state: {what} {value}"] += 1
+            case StepAsked(_, step) if step in self._first_acts:
+                self.counts[f"first act: {self._first_acts[step]}"] += 1
+            case Say(text):
+                self.counts.update(
+                    f"need: {name}" for name, words in NEEDS.items() if words.search(text)
+                )
             case Fault(message):
                 self.faults.append(message)
 

@@ -6,6 +6,7 @@ sees nothing else of the session.
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Mapping, Sequence
 
@@ -18,6 +19,11 @@ from assistant.procedure.checklist import Checklist, Reply, Step
 
 NOTICES_VALVE = 0.6
 FED_UP = 0.7  # that the same answer is not given again
+ENDS = 0.9  # that an emergency that was called is called over within minutes
+LATE = 0.7  # of the day: before that one who moves much does not put her away
+BLIND_S = 600.0  # so long one who never looks first lets the fire burn without a look at the glass
+MOVES_WHEN_WANTED = 20.0  # weight of a move among what he says unasked, who wants moves
+COLD = ("preparation", "firing")
 
 
 class Driver:
@@ -39,6 +45,10 @@ class Driver:
         self._valve_told = "shut"
         self._said: str | None = None
         self._looked_at = {"pressure": 0.0, "water": 0.0}
+        self._then: list[str] = []
+        self._lit_at: float | None = None
+        self._at = 0.0
+        self._over_at = math.inf  # when an emergency that was called is called over
 
     def hears(self, effects: Sequence[Effect]) -> None:
         """What the assistant asked, and where it is."""
@@ -58,7 +68,15 @@ class Driver:
 
     def says(self, expected: Expected, at: float) -> str | None:
         """The next thing he says."""
+        self._at = at
         self._tend(at)
+        if at >= self._over_at:
+            self._over_at = math.inf
+            return self._words.over()
+        if self._then:
+            return self._then.pop()
+        if self._is_blind(at):
+            return self._blindly(at)
         if expected.kind != "any" and self._rng.random() < self._mood.answers:
             answer = self._answer(expected)
             fed_up = answer == self._said and self._rng.random() < FED_UP
@@ -66,6 +84,20 @@ class Driver:
                 self._said = answer
                 return answer
         return self._unasked(at)
+
+    def _is_blind(self, at: float) -> bool:
+        """Whether he does as if there were no glass: lights, and lets it burn."""
+        if "never looks first" not in self._plan.wants or self._plan.from_phase is not None:
+            return False
+        return self._lit_at is None or at < self._lit_at + BLIND_S
+
+    def _blindly(self, at: float) -> str | None:
+        if self._lit_at is None:
+            self._lit_at = at
+            self._engine.put("fire", "lit")
+            return self._words.state("fire", "lit")
+        self._looked_at["pressure"] = at
+        return self._words.pressure() if self._rng.random() < 0.3 else None
 
     def says_instead(self) -> str:
         """A reading, after words that would not have been followed."""
@@ -82,6 +114,8 @@ class Driver:
             self._looked_at[expected.kind] = 0.0
             return self._words.reading(expected.kind, off)
         step = self._step
+        if self.phase in COLD and "ahead of the list" in self._plan.wants:
+            return None
         if step is None or not step.replies:
             if untrue or step is None:
                 return self._words.no() if untrue else None
@@ -163,15 +197,31 @@ class Driver:
     def _upset(self) -> str | None:
         """An urge of his, an emergency, a symptom or a move."""
         rng = self._rng
-        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, 2, 3, 7])[0]
+        moving = MOVES_WHEN_WANTED if "moves" in self._plan.wants else 7.0
+        if self._plan.mood == "mover":
+            return self._move()
+        called = 1.0 if "moves" in self._plan.wants else 5.0  # beside a danger nothing moves
+        kind = rng.choices(["urge", "emergency", "symptom", "move"], [12, called, 3, moving])[0]
         if kind == "emergency":
+            if rng.random() < ENDS:
+                self._over_at = self._at + rng.uniform(120.0, 480.0)
             return self._words.emergency()
         if kind == "symptom":
             return self._words.symptom(self._symptoms)
         if kind == "move":
             moves = "moves" in self._plan.wants or rng.random() < 0.4
-            return self._words.move(self.phase) if moves else None
+            return self._move() if moves else None
         return self._urge(rng.choice(self._plan.wants))
+
+    def _move(self) -> str:
+        """A move; from standing by mostly with the water called just before."""
+        mover = self._plan.mood == "mover"
+        last = not mover or self._at > LATE * self._plan.length_s
+        move = self._words.move(self.phase, last)
+        if self.phase != "standing by" or self._rng.random() < 0.3:
+            return move
+        self._then = [move]
+        return self._words.water()
 
     def _urge(self, urge: str) -> str | None:
         words, glass = self._words, self._engine.glass
@@ -207,7 +257,10 @@ class Driver:
             case "asks how long":
                 return words.named_order("how long")
             case "moves":
-                return words.move(self.phase)
+                return self._move()
+            case "ahead of the list" if self.phase in COLD:
+                self._engine.put("fire", "built")
+                return words.pressure()
         return None
 
     def _tend(self, at: float) -> None:

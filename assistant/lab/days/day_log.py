@@ -82,6 +82,8 @@ class DayLog:
     """The conversation so far."""
     steam_since: float = math.inf
     """Since when there is steam by the reports [s]; infinity without."""
+    rested_at: float = -math.inf
+    """When the fire was last out with the gauge at rest [s]; minus infinity for never."""
     quiet_until: float = 0.0
     """The end of a quiet that was granted."""
     cleared: dict[str, Standing] = field(default_factory=dict)
@@ -106,6 +108,7 @@ class DayLog:
             self.lines.append(f"{_clock(event.at)} >> {event.text}")
         for effect in effects:
             self._note(effect)
+        self.rested_at = self.at if self.at_rest else self.rested_at
         self.steam_since = min(self.steam_since, self.at) if self.steam else math.inf
 
     def _note(self, effect: Effect) -> None:

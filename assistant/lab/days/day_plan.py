@@ -31,6 +31,8 @@ class Mood:
 
 
 MOODS: dict[str, Mood] = {
+    "thorough": Mood(0.98, 0.0, 0.0, 1.6, 0.0, 0.05),
+    "mover": Mood(0.85, 0.0, 0.0, 1.3, 0.0, 0.3),
     "obedient": Mood(0.92, 0.02, 0.01, 1.3, 0.02, 0.2),
     "silent": Mood(0.75, 0.03, 0.12, 1.2, 0.1, 0.3),
     "chatty": Mood(0.35, 0.05, 0.02, 1.2, 0.05, 0.35),
@@ -75,18 +77,23 @@ class DayPlan:
 def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:
     """The plan that a seed stands for."""
     rng = random.Random(f"day {seed}")
-    warm = [phase.value for phase in Phase]
+    warm = [*(phase.value for phase in Phase), Phase.STANDING_BY.value, Phase.TICK_OVER.value]
+    mood = rng.choice([*MOODS, "obedient", "thorough"])
+    moves = mood == "mover"
+    steaming = [Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING] + 3 * [Phase.STANDING_BY]
+    warm = [phase.value for phase in steaming] if moves else warm
+    cold = rng.random() < (0.15 if moves else 0.45)
     return DayPlan(
         seed,
         rng.choice(list(engines)),
         rng.choice(["psi", "psi", "psi", "bar"]),
-        None if rng.random() < 0.45 else rng.choice(warm),
-        rng.choice([*MOODS, "obedient"]),
-        rng.choice(FAULTS),
+        None if cold else rng.choice(warm),
+        mood,
+        "" if moves else rng.choice(FAULTS),
         rng.uniform(60.0, 150.0) * 60.0,
         rng.uniform(60.0, 105.0),
         rng.random() < 0.3,
-        tuple(rng.sample(URGES, 4)),
+        ("moves",) if moves else tuple(rng.sample((*URGES, "moves"), 4)),
     )
 
 
@@ -94,5 +101,6 @@ def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:
 URGES = (
     "feed when lost", "fire when lost", "looked at", "over", "fill to the top", "tank is empty",
     "drains first forgotten", "light at once", "never feeds", "feeds much", "acknowledges",
-    "shelves", "skips", "loses devices", "asks how long", "moves",
+    "shelves", "skips", "loses devices", "asks how long", "moves", "never looks first",
+    "ahead of the list",
 )  # fmt: skip

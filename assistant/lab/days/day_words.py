@@ -103,9 +103,13 @@ class DayWords:
         """One order by its name."""
         return self._rng.choice(ORDER_FORMS[name])
 
-    def move(self, phase: str) -> str:
-        """A move: mostly one that the table has from this phase, else any."""
+    def move(self, phase: str, last: bool = True) -> str:
+        """A move: mostly one that the table has from this phase, else any.
+
+        last: she may also be put away, from where no move leads.
+        """
         here = [move for move, source, *_ in MOVES_TABLE if source.value == phase]
+        here = here if last else [move for move in here if move != "put_away"]
         named = [move for move in here if move in MOVE_FORMS]
         moves = named if named and self._rng.random() < 0.8 else sorted(MOVE_FORMS)
         return self._rng.choice(MOVE_FORMS[self._rng.choice(moves)])

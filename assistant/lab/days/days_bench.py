@@ -42,7 +42,7 @@ class DayResult:
 def watched_day(plan: DayPlan) -> tuple[DayResult, DayMonitor]:
     """Play one day under the monitor."""
     config = config_of(plan.engine, plan.dial, plan.limit_rise)
-    monitor, counts = DayMonitor(config.engine, plan.dial, plan.seed), DayCounts()
+    monitor, counts = DayMonitor(config.engine, plan.dial, plan.seed), DayCounts(config)
 
     def see(event: Event, effects: Sequence[Effect]) -> None:
         monitor.see(event, effects)

@@ -40,9 +40,9 @@ See = Callable[[Event, Sequence[Effect]], None]
 def config_of(engine: str, dial: str, limit_rise: bool) -> SessionConfig:
     """A session's configuration for a shipped engine, with the dial and the limit of a plan."""
     found = engine_file.find_engine(engine)
-    config = session_config_of(header_of(found, "2026-05-01T09:00:00+00:00", 1, "test"))
+    config = session_config_of(header_of(found, "2026-05-01T09:00:00+00:00", 1, "test"), dial)
     limit = RISE_LIMIT_PA_PER_S if limit_rise else None
-    return replace(config, dial=dial, engine=replace(config.engine, rise_limit_pa_per_s=limit))
+    return replace(config, engine=replace(config.engine, rise_limit_pa_per_s=limit))
 
 
 def engine_of(plan: DayPlan, config: SessionConfig) -> DayEngine:
@@ -52,6 +52,8 @@ def engine_of(plan: DayPlan, config: SessionConfig) -> DayEngine:
     engine = DayEngine(config.engine, plan.fault)
     engine.level = rng.choice([0.3, 0.45, 0.5, 0.5, 0.6, 0.75, rng.uniform(-0.1, 1.0)])
     engine.tank = rng.uniform(0.2, 1.0)
+    if plan.mood == "mover":  # who has trouble with the water moves nothing
+        engine.level, engine.tank = rng.uniform(0.55, 0.75), 1.0
     if warm:
         engine.heat, engine.pressure = 1.0, rng.uniform(0.2, 1.0)
         engine.put("fire", "built")

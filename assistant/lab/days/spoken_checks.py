@@ -98,17 +98,23 @@ CLAIMS: tuple[Claim, ...] = (
 )  # fmt: skip
 
 
+OFFERED = re.compile(r"^((in trouble|also|you can say|say|taken back): |now: [^;]+;)")
+"""A sentence that lists what may be said, or names what was taken back: it claims nothing."""
+
+
 def unproved(log: DayLog) -> Iterator[tuple[str, str]]:
     """P2: what is said to be proved, over or settled has its witnesses."""
     for say in log.said_now():
         for sentence in sentences(say.text):
+            if OFFERED.search(sentence):
+                continue
             for name, words, witnessed in CLAIMS:
                 if words.search(sentence) and not witnessed(log):
                     yield f"P2 {name}", f"said {say.text!r}"
 
 
 ENDS: tuple[tuple[re.Pattern[str], Callable[[DayLog], bool]], ...] = (
-    (re.compile(r"^low water$"), _above_mark),
+    (re.compile(r"^low water$"), lambda log: _above_mark(log) or log.out_of_sight),
     (re.compile(r"out of sight"), _water_shown),
     (re.compile(r"dead gauge|valve disagree"), _agree),
     (re.compile(r"^over-pressure$"), _under_lift),
@@ -148,7 +154,7 @@ COLD = re.compile(
     r"drain the glass, shut the drain|on the pin|cold mark|cold gauge|too high cold|cold fill"
 )
 COMMAND = re.compile(
-    r"^(then: |now: )?(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b"
+    r"^(then: |now: )?(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b(?! less\b)"
 )
 NUMBER = r"\b(half a|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|point \w+|\d+)"
 UNITS = {

@@ -22,6 +22,7 @@ WATER_AGAIN_S, WATER_SLACK_S = 60.0, 10.0
 WATER_AGAIN_IN_DANGER_S = 120.0
 ACT_WITHIN_S = 120.0
 NEAR_WORKING = 0.85
+NO_FEED = "no feed"  # how the dangers of failed feeds begin
 WATER_WORDS = re.compile(r"\b(water|glass)\b")
 ABOUT_WATER = ("water", "glass")
 STEAMING = ("raising steam", "tick-over", "pumping", "standing by")
@@ -62,9 +63,12 @@ def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
         return
     since = min(log.alarms[name].since for name in dangers)
     spoken = next((at for at, say in reversed(log.said) if is_danger(say)), -math.inf)
+    if all(name.startswith(NO_FEED) for name in dangers):
+        since = -math.inf  # its acts are states: a damper that was shut before is shut
     eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
     allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
-    last = max(spoken, since)
+    raised = min(log.alarms[name].since for name in dangers)
+    last = max(spoken, raised, log.rested_at)
     if log.at - last > allowed + DANGER_SLACK_S:
         key = "P3 danger told" if eased else "P3 danger"
         yield key, f"{', '.join(dangers)}: not spoken for {log.at - last:.0f} s"
@@ -74,7 +78,7 @@ def _acts_reported(log: DayLog, since: float) -> bool:
     """Whether something was reported since that may be the act a danger wants."""
     acts = {("damper", "shut"), ("fire", "drawn"), ("fire", "banked"), ("fire", "dead"),
             ("fire", "run down"), ("feed", "off"), ("regulator", "shut"), ("boiler", "looked at"),
-            ("blower", "shut")}  # fmt: skip
+            ("blower", "shut"), ("glass", "comes back at once")}  # fmt: skip
     return any(n.at >= since and (n.report.what, n.report.value) in acts for n in log.reports)
 
 
@@ -109,7 +113,7 @@ class ActDue:
         self.since = min(self.since, log.at)
         if log.at - self.since <= ACT_WITHIN_S + GRAIN_S:
             return
-        if log.last_said(self.words) < self.since - 5.0:
+        if log.last_said(self.words) < self.since - ACT_WITHIN_S:
             yield self.key, f"due for {log.at - self.since:.0f} s and not spoken of"
 
 
@@ -118,7 +122,7 @@ def acts_due() -> tuple[ActDue, ...]:
     return (
         ActDue("P3 blower", _blower_due, re.compile(r"\bblower\b")),
         ActDue("P3 damper", _damper_due, re.compile(r"\bdamper\b|stop the heat")),
-        ActDue("P3 valve", _valve_due, re.compile(r"\bvalve\b")),
+        ActDue("P3 valve", _valve_due, re.compile(r"\bvalve\b|\bfeather|\blift")),
     )
 
 

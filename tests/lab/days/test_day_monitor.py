@@ -281,3 +281,51 @@ def check(effects: Sequence[Effect]) -> set[str]:
 def test_lower_words_after_a_low_reading_are_true() -> None:
     low = ReadingAccepted(Report("water", 0.25, "glass"))
     assert check([low, Say("Danger. Water low.", Urgency.DANGER)]) == set()
+
+
+@pytest.mark.parametrize(
+    ("said", "broken"),
+    [
+        ("In trouble: tube has burst. Also: danger is over.", set()),
+        ("Now: water half; danger is over.", set()),
+        ("Taken back: danger is over.", set()),
+        ("Now: danger is over.", {"P2 danger over"}),
+        ("Heard. Danger is over.", {"P2 danger over"}),
+    ],
+)
+def test_words_that_are_offered_claim_nothing(said: str, broken: set[str]) -> None:
+    day = steaming()
+    day.says(15.0, said)
+    assert day.broken == broken
+
+
+def test_a_danger_at_rest_may_be_silent_and_counts_anew_from_the_next_fire() -> None:
+    day = Day()
+    day.heard(5.0, raised("someone hurt", Grade.DANGER), Say("Danger.", Urgency.DANGER))
+    day.reported(6.0, "fire", "drawn")
+    day.pressure(7.0, 0.0)
+    day.ticks(10.0, 1000.0)
+    day.reported(1002.0, "fire", "lit")
+    assert day.broken == set()
+    day.ticks(1005.0, 1340.0, Say("Where is the water?"))
+    assert "P3 danger told" in day.broken
+
+
+def test_the_valve_may_be_spoken_of_by_what_it_does() -> None:
+    for said, broken in (("It should feather by 132. Does it?", set()), ("Coal.", {"P3 valve"})):
+        day = steaming()
+        day.monitor.see(Tick(4.0), [PhaseBegan("standing by")])
+        day.pressure(10.0, 135.0)
+        day.ticks(15.0, 150.0, Say(said))
+        assert day.broken == broken
+
+
+def test_to_open_less_is_not_to_open() -> None:
+    for said, broken in (
+        ("Open the regulator less, and slowly.", set()),
+        ("Open the regulator.", {"P5 open or shut"}),
+    ):
+        day = steaming()
+        day.reported(10.0, "regulator", "open")
+        day.says(15.0, said)
+        assert day.broken == broken

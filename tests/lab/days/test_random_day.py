@@ -23,12 +23,14 @@ from assistant.messages import (
     Heard,
     PhaseBegan,
     Report,
+    Say,
     Started,
     StepAsked,
     Tick,
 )
 from assistant.procedure.checklist import Phase
 from assistant.recogniser.typed_recogniser import hear_typed
+from assistant.wording import engine_words, walkthrough
 
 
 def run(engine: DayEngine, minutes: float) -> DayEngine:
@@ -124,7 +126,8 @@ def test_everything_of_the_tables_is_counted_by_name() -> None:
 
 
 def test_moves_and_alarms_are_counted() -> None:
-    counts = DayCounts()
+    config = config_of("practice", "psi", False)
+    counts = DayCounts(config)
     counts.see(Started(0.0, "standing by"), [PhaseBegan("standing by")])
     counts.see(Tick(1.0), [AlarmChanged("low water", Grade.DANGER, "raised")])
     move = hear_typed("moving off again", Expected("state", (
@@ -132,12 +135,28 @@ def test_moves_and_alarms_are_counted() -> None:
     counts.see(move, [])
     counts.see(move, [PhaseBegan("tick-over"), StepAsked("tick-over", "any")])
     counts.see(Heard(4.0, "test", ()), [])
+    remedy = config.remedies[0]
+    asked = [StepAsked("tick-over", remedy.steps[0].id), Say(engine_words.still_rising())]
+    counts.see(Tick(5.0), asked)
+    assert counts.counts[f"first act: {remedy.name}"] == 1
+    assert counts.counts["need: still rising"] == 1
     assert counts.counts["alarm: low water"] == 1
     assert counts.counts["move refused: move_off"] == 1
     assert counts.counts["move done: move_off from standing by"] == 1
     assert counts.counts["heard: not a sentence"] == 1
     lines = list(day_counts.table_lines(counts.counts, ["alarm: low water", "alarm: other"]))
     assert [line.split()[-1] for line in lines] == ["times", "0", "1"]
+
+
+def test_every_row_of_the_engine_is_counted_by_the_words_it_has() -> None:
+    said = [
+        engine_words.does_it_feather(132.0, "psi"), engine_words.does_it_lift(),
+        engine_words.still_rising(), engine_words.is_there_fire(), engine_words.blower_down(),
+        engine_words.damper_down(), walkthrough.steam_in_her(),
+    ]  # fmt: skip
+    found = [[n for n, words in day_counts.NEEDS.items() if words.search(text)] for text in said]
+    assert [len(names) for names in found] == [1] * len(said)
+    assert len({names[0] for names in found}) == len(said)
 
 
 def test_what_is_broken_is_the_exit_code() -> None:

@@ -1,0 +1,143 @@
+"""Alarm conditions for the feeds: one that gives nothing, one that gives little, none. Pure."""
+
+from __future__ import annotations
+
+from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND, PRESSURE_DEADBAND
+from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.water_rules import NEAR_LOWER, falls, hot, level_over_heat
+from assistant.picture.feed_fold import FailedBy
+from assistant.picture.feeds import Feed
+
+FEED_SHOWS_S = 60.0  # the glass needs this long to show a feed. Judgement
+FALL_WITH_FEED = 0.02  # of the glass, twice the error of a reading. Judgement
+
+
+def _failing(inputs: AlarmInputs, by: FailedBy) -> Feed | None:
+    """A feed that is on, and that readings of this run have shown to give nothing, or little."""
+    seen = inputs.picture
+    if seen is None or not hot(seen):
+        return None
+    return next(
+        (
+            feed
+            for feed in seen.feeds.by_name.values()
+            if feed.failed_by == by and _in_this_run(feed, seen.at)
+        ),
+        None,
+    )
+
+
+def _in_this_run(feed: Feed, at: float) -> bool:
+    """Whether what is known of it was seen since it was last put on."""
+    if feed.running_since is None or feed.age_s is None:
+        return False
+    return at - feed.age_s >= feed.running_since - GRAIN
+
+
+def feed_dead(inputs: AlarmInputs, at: float) -> str | None:
+    """A feed is on, and the level is no higher though it should be by now."""
+    feed = _failing(inputs, "no gain")
+    return None if feed is None else "; ".join(feed.witnesses)
+
+
+def feed_not_dead(inputs: AlarmInputs, at: float) -> bool:
+    return feed_dead(inputs, at) is None
+
+
+def feed_weak(inputs: AlarmInputs, at: float) -> str | None:
+    """A feed is on, and gave less than half of what was expected."""
+    feed = _failing(inputs, "little gain")
+    return None if feed is None else "; ".join(feed.witnesses)
+
+
+def feed_not_weak(inputs: AlarmInputs, at: float) -> bool:
+    return feed_weak(inputs, at) is None
+
+
+def falling_with_feed(inputs: AlarmInputs, at: float) -> str | None:
+    """A reading with the feed on is clearly below the one before."""
+    since = None if inputs.picture is None else inputs.picture.feeds.running_since
+    if since is None or falls(inputs) < FALL_WITH_FEED - GRAIN:
+        return None
+    last, before = inputs.water[-1], inputs.water[-2]
+    if last.at < since + FEED_SHOWS_S or before.at < since - 2 * FEED_SHOWS_S:
+        return None
+    if _steam_taken(inputs, before.at):
+        return None
+    return f"water {before.value:.2f} then {last.value:.2f} with the feed on"
+
+
+def _steam_taken(inputs: AlarmInputs, since: float) -> bool:
+    """The valve blew or the regulator was opened, after which the level swells and falls back."""
+    valve, regulator = inputs.states.get("valve"), inputs.states.get("regulator")
+    blew = valve is not None and valve.value != "feathering" and valve.at >= since
+    drawn = regulator is not None and regulator.value == "open" and regulator.at >= since
+    return blew or drawn
+
+
+def not_falling_or_unfed(inputs: AlarmInputs, at: float) -> bool:
+    """No feed on, or the last level no lower: whether it gains is another alarm's."""
+    seen = inputs.picture
+    if seen is None or seen.feeds.running_since is None:
+        return seen is not None
+    numbers = inputs.number("water"), inputs.number("water", 2)
+    return None not in numbers and falls(inputs) <= GRAIN
+
+
+def no_feed(inputs: AlarmInputs, at: float) -> str | None:
+    """Every feed that was tried has failed, with fire or steam."""
+    seen = inputs.picture
+    if seen is None or not hot(seen) or not seen.feeds.none_works:
+        return None
+    failed = seen.feeds.values("failed")
+    return "; ".join(f"{name}: {', '.join(seen.feeds.by_name[name].witnesses)}" for name in failed)
+
+
+def a_feed_works(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.picture is not None and (
+        not inputs.picture.feeds.none_works or not hot(inputs.picture)
+    )
+
+
+def no_feed_and_worse(inputs: AlarmInputs, at: float) -> str | None:
+    """No feed works, and the pressure rises, or the water is a quarter above the mark or less."""
+    failed, seen = no_feed(inputs, at), inputs.picture
+    level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
+    if failed is None or seen is None or level is None or level <= mark + GRAIN:
+        return None  # low water has rows of its own
+    now, before = seen.gauge.pressure_pa, seen.gauge.before_pa
+    least = PRESSURE_DEADBAND * inputs.engine.working_pressure_gauge_pa
+    if now is not None and before is not None and now - before >= least * (1.0 - GRAIN):
+        return f"{failed}; pressure rising"
+    near = level <= mark + NEAR_LOWER
+    return f"{failed}; water {level:.2f}, lower mark {mark:.2f}" if near else None
+
+
+def no_feed_but_calm(inputs: AlarmInputs, at: float) -> bool:
+    """A feed works, or the pressure has come down and there is water in hand."""
+    if a_feed_works(inputs, at):
+        return True
+    seen = inputs.picture
+    level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
+    if seen is None or level is None or level < mark + NEAR_LOWER + LEVEL_DEADBAND - GRAIN:
+        return False
+    now, before = seen.gauge.pressure_pa, seen.gauge.before_pa
+    least = PRESSURE_DEADBAND * inputs.engine.working_pressure_gauge_pa
+    return now is not None and before is not None and now <= before - least * (1.0 - GRAIN)
+
+
+def no_feed_and_falling(inputs: AlarmInputs, at: float) -> str | None:
+    """No feed works, and the water falls within an eighth above the lower mark."""
+    failed = no_feed(inputs, at)
+    level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
+    if failed is None or level is None or falls(inputs) <= GRAIN:
+        return None
+    near = mark + GRAIN < level <= mark + NEAR_LOWER
+    return f"{failed}; water {level:.2f}, lower mark {mark:.2f}" if near else None
+
+
+def no_feed_but_water(inputs: AlarmInputs, at: float) -> bool:
+    """A feed works, or the water stands well above the mark again."""
+    water, mark = inputs.number("water"), inputs.engine.glass.lower_mark
+    high = water is not None and water >= mark + NEAR_LOWER + LEVEL_DEADBAND - GRAIN
+    return a_feed_works(inputs, at) or high

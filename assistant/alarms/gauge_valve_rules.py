@@ -1,0 +1,115 @@
+"""Alarm conditions for the pressure gauge against the safety valve. Pure; reads the picture."""
+
+from __future__ import annotations
+
+import math
+
+from assistant.alarms.condition import psi
+from assistant.alarms.inputs import AlarmInputs
+from assistant.picture.picture import Picture
+
+ASKED_S = 60.0  # the gauge, asked for as the valve moves, is a warning after this
+UNREAD_S = 120.0  # and a danger after this
+
+
+def over_a_dead_gauge(inputs: AlarmInputs, at: float) -> str | None:
+    """The valve moved over a gauge that showed nothing like it, and the heat is not stopped."""
+    if _grade(inputs) != "danger" or _acted(inputs):
+        return None
+    low = inputs.engine.valve_moves_gauge_pa
+    return f"the valve moves at {psi(low)} or more, and the gauge was called far below"
+
+
+def disagree(inputs: AlarmInputs, at: float) -> str | None:
+    """The valve moved somewhat under its own figure by the gauge, and the heat is not stopped."""
+    if _grade(inputs) != "warning" or _acted(inputs):
+        return None
+    return (
+        f"the valve moves at {psi(inputs.engine.valve_moves_gauge_pa)}, the gauge was called lower"
+    )
+
+
+def unsettled(inputs: AlarmInputs, at: float) -> str | None:
+    """Gauge and valve contradict each other, whatever was done about the heat."""
+    return None if _grade(inputs) is None else "gauge and valve have not agreed since they differed"
+
+
+def settled(inputs: AlarmInputs, at: float) -> bool:
+    return _grade(inputs) is None
+
+
+def not_dead(inputs: AlarmInputs, at: float) -> bool:
+    return over_a_dead_gauge(inputs, at) is None
+
+
+def not_disagreeing(inputs: AlarmInputs, at: float) -> bool:
+    return disagree(inputs, at) is None
+
+
+def unread(inputs: AlarmInputs, at: float) -> str | None:
+    """The gauge was asked for as the valve moved, and not called for a minute."""
+    return _unread_for(inputs, at, ASKED_S)
+
+
+def unread_long(inputs: AlarmInputs, at: float) -> str | None:
+    """The same for two minutes, and the heat is not stopped."""
+    return None if _acted(inputs) else _unread_for(inputs, at, UNREAD_S)
+
+
+def read(inputs: AlarmInputs, at: float) -> bool:
+    return _unread_since(inputs) is None
+
+
+def read_or_acted(inputs: AlarmInputs, at: float) -> bool:
+    return read(inputs, at) or _acted(inputs)
+
+
+def unread_due(inputs: AlarmInputs) -> float:
+    since = _unread_since(inputs)
+    return math.inf if since is None else since + ASKED_S
+
+
+def unread_long_due(inputs: AlarmInputs) -> float:
+    since = _unread_since(inputs)
+    return math.inf if since is None else since + UNREAD_S
+
+
+def heat_stopped_since(picture: Picture, since: float) -> bool:
+    """Whether damper shut or fire out was told since a time [s], and no heat was put on after."""
+    damper, blower, fire = picture.damper, picture.blower, picture.fire
+    stops = (
+        damper.age_s if damper.value == "shut" else None,
+        fire.age_s if fire.value == "drawn" else None,
+    )
+    heats = (
+        damper.age_s if damper.value in ("half", "open") else None,
+        blower.age_s if blower.value in ("half", "open") else None,
+        fire.age_s if fire.value in ("lit", "coal") else None,
+    )
+    stopped_s = min((age for age in stops if age is not None), default=math.inf)
+    heated_s = min((age for age in heats if age is not None), default=math.inf)
+    return stopped_s <= picture.at - since and stopped_s <= heated_s
+
+
+def _grade(inputs: AlarmInputs) -> str | None:
+    return None if inputs.picture is None else inputs.picture.gauge.conflict
+
+
+def _unread_since(inputs: AlarmInputs) -> float | None:
+    return None if inputs.picture is None else inputs.picture.gauge.unread_since
+
+
+def _unread_for(inputs: AlarmInputs, at: float, seconds: float) -> str | None:
+    since = _unread_since(inputs)
+    if since is None or at < since + seconds:
+        return None
+    return f"the valve moved {(at - since) / 60:.0f} minutes ago, and the gauge was not called"
+
+
+def _acted(inputs: AlarmInputs) -> bool:
+    picture = inputs.picture
+    if picture is None:
+        return False
+    began = (picture.gauge.conflict_since, picture.gauge.unread_since)
+    since = min((at for at in began if at is not None), default=None)
+    return since is not None and heat_stopped_since(picture, since)

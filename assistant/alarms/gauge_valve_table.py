@@ -1,0 +1,86 @@
+"""The rows of the alarm table for the gauge against the valve, and for a pressure that falls. Only
+the table."""
+
+from __future__ import annotations
+
+from assistant.alarms import fire_rules as fire
+from assistant.alarms import gauge_valve_rules as settle
+from assistant.alarms.rule import Rule
+from assistant.messages import Grade
+
+D, W, C = Grade.DANGER, Grade.WARNING, Grade.CAUTION
+NEVER = "never"
+
+GAUGE_AND_FALL: tuple[Rule, ...] = (
+    Rule(
+        name="valve over a dead gauge", kind="disagreement", grade=D, group="gauge",
+        when="the valve moves and the gauge was called at rest, or lately under half its figure",
+        action="stop the heat, believe the valve, look at the gauge cock",
+        consequence="pressure is not known and may go on rising",
+        causes="gauge cock shut, gauge or its pipe stopped, valve set far too low",
+        respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
+        subject="valve lifts,", state="gauge low", act="stop the heat",
+        condition=settle.over_a_dead_gauge, normal=settle.not_dead, announces_end=False,
+    ),
+    Rule(
+        name="valve over an unread gauge", kind="overdue", grade=D, group="gauge",
+        when="the valve moves, and two minutes later the gauge is not called",
+        action="stop the heat, read the gauge", consequence="pressure is not known",
+        causes="not looked at, nobody there, gauge not to be read",
+        respond_within_s=60, detected_by="the valve, called, and the time", suppression=NEVER,
+        subject="valve moved,", state="gauge unread", act="stop the heat",
+        condition=settle.unread_long, normal=settle.read_or_acted,
+        deadline=settle.unread_long_due, announces_end=False,
+    ),
+    Rule(
+        name="gauge and valve disagree", kind="disagreement", grade=W, group="gauge",
+        when="the valve moves, and the gauge was called between half and 0.9 of its figure",
+        action="stop the heat, settle which is wrong", consequence="pressure is not known",
+        causes="gauge wrong or its cock shut, valve set wrong or worn",
+        respond_within_s=300, detected_by="the gauge and the valve, called",
+        suppression="a named person has said today at what the valve is set",
+        subject="gauge and valve", state="disagree", act="stop the heat",
+        condition=settle.disagree, normal=settle.not_disagreeing, announces_end=False,
+    ),
+    Rule(
+        name="gauge and valve unsettled", kind="disagreement", grade=W, group="gauge",
+        when="gauge and valve differed, and have not agreed since; the heat is stopped",
+        action="look at the gauge cock, prove the gauge", consequence="pressure is not known",
+        causes="gauge wrong or its cock shut, valve set wrong or worn",
+        respond_within_s=600, detected_by="the gauge and the valve, called",
+        suppression="behind the danger or warning that they differ",
+        subject="gauge not proved", state="", act="gauge cock open?",
+        condition=settle.unsettled, normal=settle.settled, end_text="gauge fits the valve",
+    ),
+    Rule(
+        name="gauge not read at the valve", kind="overdue", grade=W, group="gauge",
+        when="the valve moves, and a minute later the gauge is not called",
+        action="read the gauge", consequence="nobody knows whether gauge and valve agree",
+        causes="not looked at", respond_within_s=60,
+        detected_by="the valve, called, and the time", suppression="none",
+        subject="valve moved", state="", act="what does gauge show?",
+        condition=settle.unread, normal=settle.read,
+        deadline=settle.unread_due, announces_end=False,
+    ),
+    Rule(
+        name="pressure lost", kind="rate", grade=W, group="pressure lost",
+        when="two fifths of the pressure gone between two calls near each other",
+        action="stand clear, look what blows", consequence="steam escapes, people are scalded",
+        causes="pipe, joint or plug gone, gauge stopped",
+        respond_within_s=30, detected_by="two gauge readings", suppression="none",
+        subject="pressure gone", state="", act="stand clear, look round",
+        condition=fire.lost, normal=fire.not_lost, gauge="pressure", readings=1,
+        announces_end=False,
+    ),
+    Rule(
+        name="pressure falling", kind="rate", grade=C, group="fire",
+        when="falling with a fire in, and nothing that was reported explains it",
+        action="blower on, look at the fire, then for leaks", consequence="the fire goes out",
+        causes="fire dying, thick coal, leak, blower too far",
+        respond_within_s=600, detected_by="two gauge readings",
+        suppression="eight minutes after coal, four after feed; steam drawn or blowing off;"
+        " fire out or banked, damper shut",
+        subject="pressure", state="falling", act="blower on, then look",
+        condition=fire.falling, normal=fire.not_falling, gauge="pressure",
+    ),
+)  # fmt: skip

@@ -1,0 +1,124 @@
+"""Alarm conditions for water out of sight, doubted, or lost: what must not be done then. Pure."""
+
+from __future__ import annotations
+
+import math
+
+from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.water_rules import UNREAD, hot
+from assistant.picture.picture import Picture
+
+STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
+MADE = frozenset({"lit", "built", "coal"})  # reports of a fire that is made or made up
+
+
+def no_water_in_sight(inputs: AlarmInputs, at: float) -> str | None:
+    """No water in sight, with fire or steam."""
+    seen = inputs.picture
+    gone = seen is not None and seen.water.out_of_sight and hot(seen)
+    return "no water in sight" if gone else None
+
+
+def water_in_sight(inputs: AlarmInputs, at: float) -> bool:
+    """Whether a level was called that nothing speaks against."""
+    return inputs.picture is not None and inputs.picture.water.readable
+
+
+def shows_again(inputs: AlarmInputs, at: float) -> bool:
+    """Whether it came back after it was lost: a doubted level is another danger."""
+    return inputs.picture is not None and inputs.picture.water.doubted
+
+
+def doubted(inputs: AlarmInputs, at: float) -> str | None:
+    """Water shows after it was out of sight over heat; glass not blown through, or not agreed."""
+    seen = inputs.picture
+    if seen is None or not seen.water.doubted or not hot(seen):
+        return None
+    return "; ".join(seen.water.witnesses)
+
+
+def not_doubted(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.picture is not None and not inputs.picture.water.doubted
+
+
+def lost_again(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.picture is not None and not inputs.picture.water.readable
+
+
+def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
+    """Water was lost over heat, shows again undoubted, and nobody has looked at the boiler."""
+    seen = inputs.picture
+    if seen is None or seen.water.not_to_be_steamed_since is None or lost_again(inputs, at):
+        return None
+    ago = (at - seen.water.not_to_be_steamed_since) / 60.0
+    return f"no water in sight {ago:.0f} minutes ago, not looked at since"
+
+
+def may_be_steamed(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.picture is not None and inputs.picture.water.not_to_be_steamed_since is None
+
+
+def glass_unproved(inputs: AlarmInputs, at: float) -> str | None:
+    """A glass that broke or failed its test is in use again over heat, and not proved."""
+    seen = inputs.picture
+    if seen is None or not hot(seen) or not _unproved(seen):
+        return None
+    return "; ".join(seen.glass.witnesses)
+
+
+def glass_proved(inputs: AlarmInputs, at: float) -> bool:
+    return inputs.picture is not None and not _unproved(inputs.picture)
+
+
+def _unproved(seen: Picture) -> bool:
+    failed = seen.glass.value == "unproved" and seen.water.value == "unproved"
+    return failed or seen.glass.value == "broken"
+
+
+def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
+    """A feed is put on, or left on, while nobody knows whether the plates are bare."""
+    seen = inputs.picture
+    begun = None if seen is None else _last_begun(seen)
+    if seen is None or begun is None:
+        return None
+    lost_at, water = seen.water.not_to_be_steamed_since, seen.water
+    if lost_at is not None and (begun >= lost_at or at >= lost_at + STOPPED_WITHIN_S):
+        return "feed on after the water was lost, and the boiler not looked at"
+    spoiled_at = water.since if water.value in UNREAD and hot(seen) else None
+    read_since = (
+        water.age_s is not None and spoiled_at is not None and at - water.age_s > spoiled_at
+    )
+    if spoiled_at is None or begun < spoiled_at or read_since:
+        return None
+    return f"feed on, and no level is read: {'; '.join(seen.water.witnesses)}"
+
+
+def feed_to_be_stopped_at(inputs: AlarmInputs) -> float:
+    """When a feed that was on before the water was lost should be off."""
+    seen = inputs.picture
+    lost_at = None if seen is None else seen.water.not_to_be_steamed_since
+    on = seen is not None and seen.feeds.running_since is not None
+    return lost_at + STOPPED_WITHIN_S if lost_at is not None and on else math.inf
+
+
+def not_fed_unseen(inputs: AlarmInputs, at: float) -> bool:
+    return fed_unseen(inputs, at) is None
+
+
+def _last_begun(seen: Picture) -> float | None:
+    """When the feed was put on that began last [s]; None while none runs."""
+    begun = [f.running_since for f in seen.feeds.by_name.values() if f.running_since is not None]
+    return max(begun, default=None)
+
+
+def fired_unseen(inputs: AlarmInputs, at: float) -> str | None:
+    """A new fire after the water was lost."""
+    fire, seen = inputs.states.get("fire"), inputs.picture
+    lost_at = None if seen is None else seen.water.not_to_be_steamed_since
+    if lost_at is None or fire is None or fire.at <= lost_at or fire.value not in MADE:
+        return None
+    return f"fire {fire.value} after the water was lost"
+
+
+def not_fired_unseen(inputs: AlarmInputs, at: float) -> bool:
+    return fired_unseen(inputs, at) is None

@@ -1,0 +1,120 @@
+"""The rows of the alarm table for water lost over heat, and for water not read. Only the table."""
+
+from __future__ import annotations
+
+from assistant.alarms import lost_water_rules as lost
+from assistant.alarms import unread_rules as unread
+from assistant.alarms.rule import Rule
+from assistant.messages import Grade
+
+D, W = Grade.DANGER, Grade.WARNING
+NEVER = "never"
+
+LOST_WATER: tuple[Rule, ...] = (
+    Rule(
+        name="water out of sight", kind="level", grade=D, group="water low",
+        when="no water in sight, with fire or steam",
+        action="stop the heat, no feed, keep people away; the engine's own instructions",
+        consequence="bare plates weaken and may burst",
+        causes="feed failed, leak, blow-down open, glass cock shut, reading forgotten",
+        respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
+        subject="no water", state="in sight", act="stop the heat", reported=True,
+        condition=lost.no_water_in_sight, normal=lost.water_in_sight, gauge="water",
+        replaced=lost.shows_again,
+        once_more="call it once more in a minute. Until then no heat",
+        end_text="water shows. Not safe yet: prove the glass",
+    ),
+    Rule(
+        name="water doubted", kind="disagreement", grade=D, group="water low",
+        when="water shows after it was out of sight over heat, the glass not blown through since, "
+        "or two calls a minute apart not agreed",
+        action="no feed; blow the glass through, call it twice, a minute apart",
+        consequence="a false level is believed over bare plates",
+        causes="swell, a passage choked, a glass that fills through the steam way",
+        respond_within_s=120, detected_by="the glass, called", suppression=NEVER,
+        subject="water doubted", state="", act="no feed, blow through",
+        more="Do not trust it. Call it twice, a minute apart.",
+        condition=lost.doubted, normal=lost.not_doubted, announces_end=False,
+    ),
+    Rule(
+        name="feed after lost water", kind="disagreement", grade=D, group="water low",
+        when="a feed is put on, or left on for a minute, after the water was lost over heat, not "
+        "looked at since; or put on while the glass is broken or unproved and no level read",
+        action="stop the feed; somebody competent looks at the boiler",
+        consequence="water on hot plates may burst them", causes="the wish to save the boiler",
+        respond_within_s=30, detected_by="glass and feed, called", suppression=NEVER,
+        subject="level unknown", state="", act="stop the feed", reported=True,
+        condition=lost.fed_unseen, normal=lost.not_fed_unseen,
+        deadline=lost.feed_to_be_stopped_at, announces_end=False,
+    ),
+    Rule(
+        name="fire after lost water", kind="disagreement", grade=D, group="water low",
+        when="a fire is made after no water was in sight over heat, the boiler not looked at",
+        action="let the fire die; somebody competent looks at the boiler",
+        consequence="weakened plates are put under pressure", causes="water showed again",
+        respond_within_s=60, detected_by="glass and fire, called", suppression=NEVER,
+        subject="water was lost", state="", act="no fire, no steam", reported=True,
+        condition=lost.fired_unseen, normal=lost.not_fired_unseen, announces_end=False,
+    ),
+    Rule(
+        name="fire in, water never seen", kind="overdue", grade=D, group="water low",
+        when="three minutes after a fire was reported, no water has been called",
+        action="stop the heat until the water is seen", consequence="a dry boiler is heated",
+        causes="lit too soon, taken over without looking",
+        respond_within_s=60, detected_by="the fire, called, and the clock", suppression=NEVER,
+        subject="fire in, water unseen", state="", act="stop the heat",
+        condition=unread.fire_long_without_water, normal=unread.water_was_called,
+        deadline=unread.fire_long_without_water_at, announces_end=False,
+    ),
+    Rule(
+        name="water not read", kind="overdue", grade=D, group="water low",
+        when="no water reading for two of its intervals: ten minutes with steam up by default",
+        action="read the glass and call it", consequence="low water goes unseen",
+        causes="busy, gone, ill, not heard",
+        respond_within_s=60, detected_by="the clock", suppression=NEVER,
+        subject="water not read", state="", act="look at the glass",
+        condition=unread.not_read, normal=unread.read_at_all,
+        deadline=unread.not_read_at, announces_end=False,
+    ),
+    Rule(
+        name="glass not proved", kind="disagreement", grade=W, group="glass broken",
+        when="over heat, a glass that broke or failed its test is not proved by how it returns",
+        action="blow it through, each way; no feed until it is proved and the water called",
+        consequence="a false level is believed",
+        causes="new glass not tested, a passage stopped, a cock shut",
+        respond_within_s=180, detected_by="the glass, called",
+        suppression="while it is called broken",
+        subject="glass not proved", state="", act="blow through, no feed",
+        condition=lost.glass_unproved, normal=lost.glass_proved, announces_end=False,
+    ),
+    Rule(
+        name="not to be steamed", kind="disagreement", grade=W, group="not to be steamed",
+        when="water was lost over heat and shows again undoubted; nobody has looked at the boiler",
+        action="put her away: no fire, no feed; somebody competent looks at the boiler",
+        consequence="weakened plates are put under pressure", causes="water was out of sight",
+        respond_within_s=300, detected_by="the glass, called, and no look since",
+        suppression="while it is out of sight or doubted",
+        subject="not to be steamed", state="", act="put her away",
+        condition=lost.not_to_be_steamed, normal=lost.may_be_steamed, replaced=lost.lost_again,
+        announces_end=False,
+    ),
+    Rule(
+        name="fire in, water not seen", kind="overdue", grade=W, group="water low",
+        when="a fire is reported and the water was never called",
+        action="look at the glass before anything else", consequence="a dry boiler is heated",
+        causes="lit too soon, taken over without looking",
+        respond_within_s=60, detected_by="the fire, called", suppression="none",
+        subject="fire in, water unseen", state="", act="where is it?",
+        condition=unread.fire_without_water, normal=unread.water_was_called, announces_end=False,
+    ),
+    Rule(
+        name="water reading overdue", kind="overdue", grade=W, group="water unread",
+        when="no water reading for its interval: five minutes with steam up by default",
+        action="read the glass and call it", consequence="low water goes unseen",
+        causes="busy, gone, not heard",
+        respond_within_s=60, detected_by="the clock", suppression="no fire and no steam",
+        subject="water reading", state="overdue", act="where is the water?",
+        condition=unread.overdue, normal=unread.read_in_time,
+        deadline=unread.overdue_at, announces_end=False,
+    ),
+)  # fmt: skip

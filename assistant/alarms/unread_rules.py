@@ -1,0 +1,78 @@
+"""Alarm conditions for water that nobody has read for too long, or at all. Pure.
+
+How often it is to be read, and from when that counts, are the picture's.
+"""
+
+from __future__ import annotations
+
+import math
+
+from assistant.alarms.inputs import AlarmInputs
+from assistant.picture.fire import IN
+
+LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
+WARNED, ENDANGERED = 1.0, 2.0  # intervals without a reading
+
+
+def overdue(inputs: AlarmInputs, at: float) -> str | None:
+    """No water reading for longer than its interval."""
+    return _unread(inputs, at, WARNED)
+
+
+def overdue_at(inputs: AlarmInputs) -> float:
+    return _due_at(inputs, WARNED)
+
+
+def not_read(inputs: AlarmInputs, at: float) -> str | None:
+    """No water reading for two intervals: nobody is known to watch the glass."""
+    return _unread(inputs, at, ENDANGERED)
+
+
+def not_read_at(inputs: AlarmInputs) -> float:
+    return _due_at(inputs, ENDANGERED)
+
+
+def read_in_time(inputs: AlarmInputs, at: float) -> bool:
+    return overdue(inputs, at) is None
+
+
+def read_at_all(inputs: AlarmInputs, at: float) -> bool:
+    return not_read(inputs, at) is None
+
+
+def _unread(inputs: AlarmInputs, at: float, intervals: float) -> str | None:
+    if at <= _due_at(inputs, intervals):
+        return None
+    since = inputs.picture.water.awaited_since if inputs.picture is not None else None
+    return None if since is None else f"no water reading for {(at - since) / 60:.0f} minutes"
+
+
+def _due_at(inputs: AlarmInputs, intervals: float) -> float:
+    """When the last reading is so many intervals old [s]."""
+    seen = inputs.picture
+    if seen is None or seen.water.awaited_since is None or seen.water.interval_s is None:
+        return math.inf
+    return seen.water.awaited_since + intervals * seen.water.interval_s
+
+
+def fire_without_water(inputs: AlarmInputs, at: float) -> str | None:
+    """There is a fire, and the water was never called."""
+    seen = inputs.picture
+    if seen is None or seen.fire.value not in IN or inputs.water:
+        return None
+    return f"fire {seen.fire.value}, and no water called"
+
+
+def fire_long_without_water(inputs: AlarmInputs, at: float) -> str | None:
+    """The same, for longer than it takes to look."""
+    return fire_without_water(inputs, at) if at >= fire_long_without_water_at(inputs) else None
+
+
+def fire_long_without_water_at(inputs: AlarmInputs) -> float:
+    seen = inputs.picture
+    since = None if seen is None or inputs.water else seen.fire.since
+    return math.inf if since is None else since + LOOK_WITHIN_S
+
+
+def water_was_called(inputs: AlarmInputs, at: float) -> bool:
+    return fire_without_water(inputs, at) is None

@@ -1,0 +1,51 @@
+"""How an alarm stands beside the others and its own readings: silenced, better once, renewed.
+
+Knows alarms and readings; no rank and no words.
+"""
+
+from __future__ import annotations
+
+from assistant.alarms.lifecycle import Alarm
+from assistant.dialogue.agenda.water_forbids import NO_FEED
+from assistant.dialogue.event_context import EventContext
+from assistant.messages import Grade
+
+GOES_BEFORE = {"no feed": "water low"}  # a group of which a graver alarm silences the other's
+ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
+NOT_GAINED = "feed dead"  # said once where no feed works
+
+
+def silenced(context: EventContext, alarm: Alarm) -> bool:
+    """Whether a graver alarm that stands says all that it would say."""
+    if alarm.name in ONE_FEED and no_feed(context, Grade.DANGER):
+        return True
+    return _graver_stands(context, alarm)
+
+
+def better_once(context: EventContext, alarm: Alarm) -> bool:
+    """Whether the last reading was good, and one does not end it."""
+    good = bool(alarm.rule.once_more) and alarm.normal_readings > 0
+    return good and alarm.rule.normal(context.alarm_inputs, context.at)
+
+
+def renewed(context: EventContext, alarm: Alarm) -> bool:
+    """Whether a reading just called meets the condition anew."""
+    called = any(report.what == alarm.rule.gauge for report in context.accepted)
+    if not called or not alarm.rule.renewed or alarm.raised_at >= context.at:
+        return False
+    return alarm.rule.condition(context.alarm_inputs, context.at) is not None
+
+
+def no_feed(context: EventContext, grade: Grade) -> bool:
+    """Whether it is said, in this grade at least, that no feed works: more than that one fails."""
+    group = (a.rule for a in context.state.watch.spoken() if a.rule.group == NO_FEED)
+    return any(rule.grade >= grade for rule in group)
+
+
+def _graver_stands(context: EventContext, alarm: Alarm) -> bool:
+    """Whether a graver alarm of its group stands, or of one that goes before it."""
+    groups = {alarm.rule.group, GOES_BEFORE.get(alarm.rule.group, "")}
+    return any(
+        other.rule.group in groups and other.rule.grade > alarm.rule.grade
+        for other in context.state.watch.spoken()
+    )

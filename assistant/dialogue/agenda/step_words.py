@@ -1,0 +1,57 @@
+"""A step's words as they may be said now: no feed where none may be, no act that was just done.
+Speaks nothing.
+
+Knows the last reports of the fittings and the form in which a list commands them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.event_context import EventContext
+
+HOLDS_S = 900.0  # so long a report of a fitting is taken for what is. Judgement
+_COMMAND = re.compile(
+    r"^(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b(?! less\b)(.*)$",
+    re.IGNORECASE,
+)
+_SUBJECTS = {"drain cocks": "drains"}
+
+
+def words(context: EventContext, say: str) -> str:
+    """The step as it is to be put now."""
+    return without(water_forbids.words(context, say), lambda subject: _state(context, subject))
+
+
+def without(say: str, state_of: Callable[[str], str | None]) -> str:
+    """The sentences without a command that was done already; a question where nothing is left.
+
+    >>> state = {"damper": "open", "bypass": "shut"}.get
+    >>> without("Open the damper. Drawing now?", state), without("Shut the bypass, gently.", state)
+    ('Drawing now?', 'Bypass still shut?')
+    >>> without("Open the damper, see the smokebox door shut.", state)
+    'See the smokebox door shut.'
+    """
+    kept, done = [], ""
+    for sentence in re.findall(r"[^.?!]+[.?!]*", say):
+        command = _COMMAND.match(sentence.strip())
+        wanted, subject = (command[1].lower(), command[2].lower()) if command else ("", "")
+        if command and state_of(_SUBJECTS.get(subject, subject)) == wanted:
+            done = f"{subject.capitalize()} still {wanted}?"
+            rest = command[3].lstrip(", ")
+            kept += [rest[0].upper() + rest[1:]] if len(rest.split()) > 1 else []
+        else:
+            kept.append(sentence.strip())
+    if not done:
+        return say
+    return " ".join(kept) or done
+
+
+def _state(context: EventContext, subject: str) -> str | None:
+    """The state last reported of a subject, where that is not long ago."""
+    latest = context.state.latest(subject)
+    if latest is None or context.elapsed(latest.at, HOLDS_S):
+        return None
+    return str(latest.report.value)

@@ -1,0 +1,84 @@
+"""What the state of the water forbids to ask for, and what has become of its troubles. Speaks
+nothing.
+
+Level unknown or lost: no feed. Not to be steamed: no list but putting away.
+"""
+
+from __future__ import annotations
+
+import re
+
+from assistant.alarms.lifecycle import Alarm
+from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
+from assistant.procedure.checklist import Phase, Step
+
+UNREAD = frozenset({"unproved", "glass broken"})
+FEEDS = frozenset(
+    {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
+)  # answers of steps that put a feed on
+FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
+FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
+COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
+NO_FEED = "no feed"
+NOT_STEAMED = "not to be steamed"
+DOUBTED = "water doubted"  # its act is to blow the glass through
+
+
+def no_feed(context: EventContext) -> bool:
+    """Whether no feed may be asked for: level unknown and fired today, or water lost."""
+    seen = picture_now(context)
+    unknown = not seen.water.readable or seen.water.value in UNREAD
+    hot = seen.fire.heat or seen.steam.value == "steam" or context.state.phase not in COLD
+    unknown = unknown and hot
+    return unknown or seen.water.not_to_be_steamed_since is not None
+
+
+def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
+    """The needs without those that put a feed on, or steam her, while that must not be."""
+    if not no_feed(context):
+        return needs
+    lost = picture_now(context).water.not_to_be_steamed_since is not None
+    away = context.state.phase is Phase.PUTTING_AWAY
+    return [
+        need
+        for need in needs
+        if need.step is None
+        or not (_puts_feed_on(need.step) or (lost and not away and need.rank is not Rank.REMEDY))
+    ]
+
+
+def _puts_feed_on(step: Step) -> bool:
+    return bool(step.replies) and (step.asks, step.replies[0].state) in FEEDS
+
+
+def words(context: EventContext, say: str) -> str:
+    """The words of a step, without the sentence that asks for feed where none may be asked for."""
+    return without_feed(say) if no_feed(context) else say
+
+
+def reply(context: EventContext, text: str) -> str:
+    """The reply to an answer; empty where it asks for feed and none may be asked for."""
+    asks = FEED_WORDS.search(text) and not FORBIDS.search(text)
+    return "" if asks and no_feed(context) else text
+
+
+def without_feed(say: str) -> str:
+    """The sentences that do not speak of feed; all of them where every one does.
+
+    >>> without_feed("Feed to the upper mark. Where is the water?")
+    'Where is the water?'
+    """
+    sentences = [text.strip() for text in re.findall(r"[^.?!]+[.?!]", say)]
+    return " ".join(text for text in sentences if not FEED_WORDS.search(text)) or say
+
+
+def is_done(context: EventContext, alarm: Alarm) -> bool:
+    """Whether what an alarm wants is being done: she is being put away."""
+    return alarm.name == NOT_STEAMED and context.state.phase is Phase.PUTTING_AWAY
+
+
+def acts_count_from(alarm: Alarm) -> float:
+    """From when acts that were reported count for it [s]: a damper shut before is shut."""
+    return float("-inf") if alarm.rule.group == NO_FEED else alarm.raised_at

@@ -1,0 +1,38 @@
+"""A bare yes or no to a question that the state of the engine has put: which report it is.
+
+Such a question belongs to no list. The answer is the report that the full sentence would have been.
+"""
+
+from __future__ import annotations
+
+from assistant.dialogue.agenda import engine_rows
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.state import ALARM
+from assistant.messages import READINGS, Report
+
+MOVES, LIFTS = Report("valve", "feathering"), Report("valve", "lifting")
+SHUT = Report("valve", "shut")
+# The name of the need: what yes and what no to it report.
+ANSWERS: dict[str, tuple[Report, Report]] = {
+    engine_rows.AT_ITS_FEATHER: (MOVES, SHUT),
+    engine_rows.AT_ITS_LIFT: (LIFTS, SHUT),
+    ALARM + engine_rows.SILENT: (MOVES, SHUT),
+    engine_rows.FIRE_ASKED: (Report("fire", "banked"), Report("fire", "drawn")),
+    engine_rows.PEOPLE_ASKED: (Report("people", "clear"), Report("people", "near")),
+}
+
+
+def report_of(context: EventContext, yes: bool) -> Report | None:
+    """What a bare answer reports now; None where something else was put last."""
+    asked, reports = context.state.asked, context.state.reports
+    own = [name for name in asked if name in ANSWERS]
+    name = max(own, key=lambda each: asked[each].last_at, default=None)
+    if name is None:
+        return None
+    last = context.state.put_last
+    between = last is not None and last != name and last not in READINGS
+    if between and last is not None and asked[last].last_at >= asked[name].last_at:
+        return None  # a gauge or glass that was asked for takes no yes and no no
+    if reports and reports[-1].at > asked[name].last_at:
+        return None  # said after something else: it may answer that
+    return ANSWERS[name][0 if yes else 1]

@@ -1,0 +1,27 @@
+"""Why a move that is asked for is not made now. Reads; changes and says nothing."""
+
+from __future__ import annotations
+
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
+from assistant.messages import Report
+from assistant.procedure import phases
+from assistant.wording import move_words, walkthrough
+
+STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
+ON_THE_GAUGE = frozenset({"raise_steam", "move_off"})  # moves that want a gauge to be believed
+
+
+def refusal(context: EventContext, report: Report) -> str:
+    """The words with which this move is refused; empty: nothing of this kind is against it."""
+    name, picture = str(report.value), picture_now(context)
+    lost = picture.water.not_to_be_steamed_since is not None
+    if lost and name in STEAMING:
+        return walkthrough.not_before_looked_at()
+    if context.state.watch.danger and not (lost and name == "put_away"):
+        return move_words.danger_first()
+    if not phases.has_move(context.state.phase, name):
+        return move_words.refused(context.state.phase.value, phases.leads_to(name).value)
+    if picture.gauge.conflict is not None and name in ON_THE_GAUGE:
+        return move_words.gauge_first()
+    return ""

@@ -1,0 +1,63 @@
+"""Alarms of water that nobody reads: by the state of the engine, one interval and two."""
+
+from __future__ import annotations
+
+import pytest
+from alarm_story import Story  # type: ignore[import-not-found]
+
+OVERDUE = "Warning. Water reading overdue. Where is the water?"
+NOT_READ = "Danger. Water not read. Look at the glass."
+
+
+def test_in_steam_a_warning_after_five_minutes_and_a_danger_after_ten(steaming: Story) -> None:
+    assert steaming.pass_s(300) == []
+    assert steaming.pass_s(10) == [OVERDUE]
+    assert steaming.pass_s(280) == []
+    assert NOT_READ in steaming.pass_s(20)
+    steaming.water(0.6)
+    assert set(steaming.names("cleared")) == {"water reading overdue", "water not read"}
+
+
+def test_over_a_fire_in_a_cold_boiler_three_times_as_long(cold: Story) -> None:
+    cold.water(0.5)
+    cold.at = 600.0
+    cold.state("fire", "lit")
+    assert cold.pass_s(900) == []
+    assert cold.pass_s(10) == [OVERDUE]
+    assert cold.pass_s(880) == []
+    assert cold.pass_s(20) == [NOT_READ]
+
+
+def test_steam_that_shows_gives_a_moment_to_call_it(cold: Story) -> None:
+    cold.water(0.5)
+    cold.state("fire", "lit")
+    cold.pass_s(840)
+    assert cold.psi(20) == []
+    assert cold.pass_s(60) == []
+    assert cold.pass_s(10) == [OVERDUE]
+
+
+def test_steam_that_shows_ends_no_alarm_that_stands(cold: Story) -> None:
+    cold.water(0.5)
+    cold.state("fire", "lit")
+    cold.pass_s(1900)
+    assert cold.names("raised") == ["water reading overdue", "water not read"]
+    cold.psi(20)
+    assert cold.names("cleared") == []
+
+
+@pytest.mark.parametrize("fire", ["drawn", "dead"])
+def test_with_the_fire_out_and_the_gauge_at_rest_nobody_need_look(
+    steaming: Story, fire: str
+) -> None:
+    steaming.state("fire", fire)
+    steaming.psi(0)
+    steaming.pass_s(3600)
+    assert not set(steaming.names("raised")) & {"water reading overdue", "water not read"}
+
+
+def test_a_fire_with_the_water_never_called(cold: Story) -> None:
+    assert cold.state("fire", "lit") == ["Warning. Fire in, water unseen. Where is it?"]
+    assert "Danger. Fire in, water unseen. Stop the heat." in cold.pass_s(190)
+    cold.water(0.5)
+    assert set(cold.names("cleared")) >= {"fire in, water not seen", "fire in, water never seen"}

@@ -1,0 +1,57 @@
+"""Near the wanted pressure the heat comes down, also while another list waits for an answer."""
+
+from __future__ import annotations
+
+from session_story import Story
+
+BLOWER = "Near the wanted pressure. Blower down to a crack."
+DAMPER = "Wanted pressure. Damper nearly shut."
+
+
+def spoken(story: Story, words: str, then_s: float = 60.0) -> list[str]:
+    """What is said to these words and in the time after them."""
+    story.say(words, after_s=30.0)
+    at_once = story.said()
+    story.wait(then_s)
+    return at_once + story.said()
+
+
+def taken_over(blower: str = "") -> Story:
+    """Taken over while steam is raised, the questions of taking over not answered."""
+    story = Story(from_phase="raising steam")
+    story.say("water half")
+    if blower:
+        story.say(blower)
+    return story
+
+
+def test_the_blower_is_spoken_of_while_taking_over() -> None:
+    said = spoken(taken_over(), "pressure one hundred and ten")
+    assert BLOWER in said
+    assert DAMPER not in said
+
+
+def test_a_blower_that_was_shut_is_not_spoken_of() -> None:
+    assert BLOWER not in spoken(taken_over("blower is shut"), "pressure one hundred and ten")
+
+
+def test_the_damper_follows_at_the_wanted_pressure_until_it_is_told() -> None:
+    story = taken_over("blower is shut")
+    assert DAMPER in spoken(story, "pressure one hundred and twenty", 90.0)
+    assert DAMPER not in spoken(story, "damper nearly shut", 270.0)
+
+
+def test_an_act_that_was_just_reported_is_not_asked_for() -> None:
+    told, untold = Story(from_phase="raising steam"), Story(from_phase="raising steam")
+    for words in ("water half", "comes back at once", "pressure sixty", "damper open"):
+        told.say(words)
+        untold.say(words.replace("damper open", "fire is built"))
+    told.say("fire is built")
+    assert "Open the damper" not in " ".join(spoken(told, "fire is dying"))
+    assert "Open the damper" in " ".join(spoken(untold, "fire is dying"))
+
+
+def test_blower_and_damper_due_together_are_one_sentence() -> None:
+    said = spoken(taken_over(), "pressure one hundred and twenty", 90.0)
+    assert "Wanted pressure. Blower to a crack, damper nearly shut." in said
+    assert BLOWER not in said
