@@ -50,7 +50,9 @@ def test_unanswered_or_denied_she_is_treated_as_what_she_is(answer: str) -> None
     """Forty pounds called twice: no cold wording, and the glass under steam is wanted."""
     day = Day("fullsize")
     day.tell(f"0:10 water half\n0:20 fire lit\n4:00 pressure twenty\n4:10 {answer}")
-    said = day.tell("6:00 water half\n7:00 pressure forty\n8:00 water half\n9:00 pressure fifty\n11:00")
+    said = day.tell(
+        "6:00 water half\n7:00 pressure forty\n8:00 water half\n9:00 pressure fifty\n11:00"
+    )
     assert not any(words in said for words in COLD_WORDS), said
     assert "Blow the glass through" in day.heard or "blow" in said.lower()
 
@@ -76,7 +78,9 @@ def test_answers_of_the_list_behind_the_warm_questions_are_not_lost() -> None:
 
 def test_and_are_not_asked_for_again_once_she_is_taken_over() -> None:
     day = Day("copper", "tick-over")
-    day.tell("0:05 water half\n0:10 comes back at once\n0:15 pressure eighty\n0:20 people are clear")
+    day.tell(
+        "0:05 water half\n0:10 comes back at once\n0:15 pressure eighty\n0:20 people are clear"
+    )
     day.tell("0:25 valve agreed today\n0:30 fire is built\n0:35 pump worked today")
     said = day.tell("0:40 regulator shut\n0:45 brake on and chocked\n0:50 gear is out\n1:00")
     assert "You have her." in said

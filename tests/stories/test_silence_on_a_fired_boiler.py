@@ -32,7 +32,9 @@ def test_a_first_fire_in_a_cold_boiler_is_not_left_alone_for_long(engine: str) -
 
 def test_the_fire_drawn_with_steam_in_her_the_glass_is_still_wanted() -> None:
     day = taken_over("putting away", "practice", "pressure eighty", "fire drawn")
-    day.silence(12.0)
+    day.silence(20.0)
+    assert day.standing.get("water reading overdue") is Grade.WARNING, "she cools, and slowly"
+    day.silence(20.0)
     assert "water not read" in day.dangers
 
 
@@ -58,7 +60,7 @@ def test_pressure_that_rises_without_a_word_of_fire_is_a_fire_over_water_never_s
     day.tell("0:10 pressure zero\n5:00 pressure five\n10:00 pressure twenty\n12:00 pressure forty")
     day.silence(4.0)
     assert day.dangers
-    assert "Stop the heat" in day.heard
+    assert "Look at the glass." in day.heard
 
 
 @pytest.mark.parametrize("taken_back", ["wrong", "scratch that", "take that back"])

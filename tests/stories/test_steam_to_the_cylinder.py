@@ -36,7 +36,9 @@ def test_steam_on_with_somebody_near() -> None:
 def test_somebody_comes_near_while_she_turns() -> None:
     """The order of the two reports turned round."""
     day = ready_to_move()
-    day.tell("1:00 drains open\n1:10 people are clear\n1:20 reverser is forward\n1:30 regulator open")
+    day.tell(
+        "1:00 drains open\n1:10 people are clear\n1:20 reverser is forward\n1:30 regulator open"
+    )
     assert stops(day.reply("child by the wheel"))
 
 
