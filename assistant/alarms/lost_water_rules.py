@@ -115,7 +115,10 @@ def fired_unseen(inputs: AlarmInputs, at: float) -> str | None:
     """A new fire after the water was lost."""
     fire, seen = inputs.states.get("fire"), inputs.picture
     lost_at = None if seen is None else seen.water.not_to_be_steamed_since
-    if lost_at is None or fire is None or fire.at <= lost_at or fire.value not in MADE:
+    if seen is None or lost_at is None or fire is None or fire.value not in MADE:
+        return None
+    told_at = fire.at if seen.fire.age_s is None else max(fire.at, at - seen.fire.age_s)
+    if told_at <= lost_at:  # coal put on a fire that was in is told of again, and made anew
         return None
     return f"fire {fire.value} after the water was lost"
 

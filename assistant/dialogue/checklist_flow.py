@@ -227,9 +227,16 @@ def _take_up_remedy(context: EventContext) -> None:
     """Begin the remedy of a fault that was named ("pump trouble"); the list in hand waits."""
     for report in context.accepted:
         remedy = remedies.remedy_for(context.config.remedies, report)
-        if remedy is not None:
+        if remedy is not None and remedy.name == remedies.TAKING_OVER and _is_ahead(context):
+            take_over(context, Phase.RAISING_STEAM)
+        elif remedy is not None:
             _say_opening(context, remedy)
             park(context, remedy)
+
+
+def _is_ahead(context: EventContext) -> bool:
+    """Whether there is steam in her while the list in hand is a cold one."""
+    return context.state.phase in engine_ahead.COLD and picture_now(context).steam.ahead
 
 
 def _take_up_move(context: EventContext) -> None:

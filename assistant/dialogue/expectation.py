@@ -12,6 +12,7 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
 from assistant.procedure import phases, plate, position, remedies
+from assistant.procedure.position import Progress
 from assistant.understanding.meanings import reports_in
 
 MOTION = frozenset({"gear", "people", "cylinder"})  # subjects told of in steam
@@ -44,7 +45,10 @@ def expected(context: EventContext) -> Expected:
 
 
 def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
-    """The step's own forms, then those that call up something else; each form counts once."""
+    """The step's own forms, those that call up something else, those that are true at any time.
+
+    Each form counts once; the subject that is asked stands first.
+    """
     meanings = dict(position.possible_answers(context.state.progress))
     warm = (answer for step in following.warm_steps(context) for answer in step.answers())
     others = (
@@ -58,10 +62,17 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
         *context.config.bypass_forms,
         *valve_figure.forms(context),
         *(plate.ANSWERS if context.state.question.plate is not None else ()),
+        *(form for each in _lists_open(context) for form in position.said_in_passing(each)),
     )
     for form, report in others:
         meanings.setdefault(form, report)
     return tuple(meanings.items())
+
+
+def _lists_open(context: EventContext) -> tuple[Progress, ...]:
+    """The list in hand, and what waits behind it."""
+    work = context.state.procedure
+    return (work.progress, *work.parked)
 
 
 def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:

@@ -44,7 +44,8 @@ from assistant.messages import (
 )
 from assistant.picture.report_log import TimedReport
 from assistant.procedure import plate, remedies
-from assistant.procedure.position import in_hand
+from assistant.procedure.checklist import Step
+from assistant.procedure.position import current, in_hand
 from assistant.understanding.decide import decide
 from assistant.understanding.decision import Decision
 from assistant.understanding.meanings import reports_in
@@ -182,15 +183,22 @@ def _yes_to_the_list(context: EventContext) -> None:
     step = in_hand(context.state.progress)
     put = context.state.asked.get(STEP + step.id) if step is not None else None
     asked_since = put is not None and last is not None and put.last_at >= last.at
-    to_a_check = bool(context.state.procedure.parked) and asked_since
+    to_a_check = bool(context.state.procedure.parked) and (asked_since or _cure_begun(context))
     if last is not None and context.at - last.at <= YES_WITHIN_S and not to_a_check:
         return
-    if step is not None and (step.must or step.kind != "act"):
-        context.say(
-            readback.not_a_yes(step.asks, step.examples(), context.config.dial), Urgency.ANSWER
-        )
+    if step is None and _cure_begun(context):
+        _say_what_you_see(context, current(context.state.progress))
+    elif step is not None and (step.must or step.kind != "act"):
+        _say_what_you_see(context, step)
     elif step is not None:
         requests.obey(context, Order("ready"))
+
+
+def _say_what_you_see(context: EventContext, step: Step | None) -> None:
+    """A bare yes or no says too little: the words that would answer the step."""
+    if step is not None:
+        text = readback.not_a_yes(step.asks, step.examples(), context.config.dial)
+        context.say(text, Urgency.ANSWER)
 
 
 def _no(context: EventContext) -> None:
@@ -261,6 +269,9 @@ def _denies_remedy(context: EventContext) -> bool:
     """
     state, step = context.state, in_hand(context.state.progress)
     replies = {reply.state for reply in step.replies} if step is not None else set()
+    if remedies.STILL_THERE not in replies and _cure_begun(context):
+        _say_what_you_see(context, step or current(state.progress))
+        return True
     if step is None or not state.procedure.parked or remedies.STILL_THERE not in replies:
         return False
     asked = state.asked.get(STEP + step.id)
@@ -268,6 +279,15 @@ def _denies_remedy(context: EventContext) -> bool:
         return False
     accept(context, (Report(step.asks, remedies.STILL_THERE),))
     return True
+
+
+def _cure_begun(context: EventContext) -> bool:
+    """Whether a trouble was called last, and its first acts were told: yes and no belong to them."""
+    state = context.state
+    if not state.procedure.parked or not state.reports:
+        return False
+    called = state.reports[-1].report.what == remedies.REMEDY
+    return called and state.progress.checklist.name != remedies.TAKING_OVER
 
 
 def _correct(context: EventContext, report: Report) -> None:

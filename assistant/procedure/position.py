@@ -70,6 +70,11 @@ class Progress:
         return _answers(self)
 
     @cached_property
+    def passing_forms(self) -> tuple[tuple[str, Report], ...]:
+        """`said_in_passing`, computed once."""
+        return _said_in_passing(self)
+
+    @cached_property
     def next_step(self) -> Step | None:
         """`current`, computed once."""
         return _current(self)
@@ -208,6 +213,23 @@ def _answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
     for form, report in (answer for step in overtaken for answer in step.answers()):
         meanings.setdefault(form, report)  # true all the same, whenever it is said
     for step in open_steps(progress):
+        for form, report in step.answers() if may_count(progress, step) else ():
+            if _names_subject(form, step):
+                meanings.setdefault(form, report)
+    return tuple(meanings.items())
+
+
+def said_in_passing(progress: Progress) -> tuple[tuple[str, Report], ...]:
+    """The forms that name their subject, of every step whose turn has come or is past.
+
+    They are true whenever they are said: of a step that is done they may say that it is so no more.
+    """
+    return progress.passing_forms
+
+
+def _said_in_passing(progress: Progress) -> tuple[tuple[str, Report], ...]:
+    meanings: dict[str, Report] = {}
+    for step in progress.steps:
         for form, report in step.answers() if may_count(progress, step) else ():
             if _names_subject(form, step):
                 meanings.setdefault(form, report)

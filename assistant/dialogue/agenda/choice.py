@@ -100,7 +100,7 @@ def _reading_may_begin(context: EventContext, need: Need, needs: list[Need]) -> 
     if need.words and context.accepted:
         return True  # the valve moves now: the gauge is read in this second
     if any(report.what == "pressure" for report in context.accepted):
-        return True
+        return context.state.doubt is None  # a question of yes or no was put: one at a time
     return _may_repeat(context) and _floor_free(context, need, needs, ANSWER_S)
 
 
