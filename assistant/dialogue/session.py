@@ -132,7 +132,9 @@ def _attempt(context: EventContext, part: Part) -> None:
     try:
         part(context)
     except Exception as bug:
-        log.undo_all_but_reports(context, before)
+        taken = context.state.reports
+        context.go_back_to(before)
+        log.keep(context, taken)
         context.report_fault(bug)
 
 

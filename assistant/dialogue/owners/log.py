@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.state import SessionState
 from assistant.picture.report_log import ReportLog, TimedReport
 
 
@@ -20,8 +19,6 @@ def remove(context: EventContext, gone: TimedReport) -> None:
     context.become(replace(context.state, reports=reports))
 
 
-def undo_all_but_reports(context: EventContext, before: SessionState) -> None:
-    """After a part that failed: the state before it, with every report that was taken."""
-    taken = context.state.reports
-    context.become(before)
-    context.become(replace(context.state, reports=taken))
+def keep(context: EventContext, reports: ReportLog) -> None:
+    """The reports that were taken before a part failed are not lost with it."""
+    context.become(replace(context.state, reports=reports))
