@@ -11,6 +11,7 @@ from assistant.dialogue import (
     engine_ahead,
     engine_answers,
     moment,
+    picture_now,
     plate_check,
     plausibility,
     requests,
@@ -115,6 +116,9 @@ def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
     hearing.missed(context)
     reports = reports_in(decision.meaning)
     context.record(ReadingRefused(reports[0] if reports else None, decision.reason))
+    if not heard.typed and context.state.hearing.misses == picture_now.MISSES:
+        context.say(walkthrough.not_heard(), Urgency.ANSWER)  # once: our deafness, not his silence
+        return
     if reports and plausibility.off_gauge_reason(context, reports[0]):
         context.say(readback.refused(reports[0], decision.reason, context.dial), Urgency.ANSWER)
     elif not heard.alternatives:
@@ -282,7 +286,7 @@ def _denies_remedy(context: EventContext) -> bool:
 
 
 def _cure_begun(context: EventContext) -> bool:
-    """Whether a trouble was called last, and its first acts were told: yes and no belong to them."""
+    """Whether a trouble was called last, its first acts told: yes and no belong to them."""
     state = context.state
     if not state.procedure.parked or not state.reports:
         return False

@@ -222,6 +222,11 @@ def device_back_words(device: str) -> str:
     return DEVICE_BACK[device]
 
 
+def not_heard() -> str:
+    """Three utterances in a row were not understood."""
+    return "I cannot hear you. Look at the glass; press or type."
+
+
 def book_lost() -> str:
     """The journal cannot be written: the disk is full, or gone."""
     return "Warning. The book cannot be written. Use paper."
