@@ -282,7 +282,7 @@ def _denies_remedy(context: EventContext) -> bool:
 
 
 def _cure_begun(context: EventContext) -> bool:
-    """Whether a trouble was called last, and its first acts were told: yes and no belong to them."""
+    """Whether a trouble was called last: a bare yes or no belongs to its first acts."""
     state = context.state
     if not state.procedure.parked or not state.reports:
         return False

@@ -27,7 +27,7 @@ def test_a_first_fire_in_a_cold_boiler_is_not_left_alone_for_long(engine: str) -
     day.tell("0:10 water half\n1:00 fire lit")
     said = day.silence(30.0)
     assert "Where is the water?" in said
-    assert {grade for grade in day.standing.values()} & {Grade.WARNING, Grade.DANGER}
+    assert set(day.standing.values()) & {Grade.WARNING, Grade.DANGER}
 
 
 def test_the_fire_drawn_with_steam_in_her_the_glass_is_still_wanted() -> None:

@@ -151,7 +151,7 @@ def test_what_the_glass_did_counts_in_the_middle_of_a_cure(words: str, state: st
     assert day.got(ReadingAccepted) == [ReadingAccepted(Report("glass", state))]
     assert said
     day.silence(0.5)
-    assert not (day.session.state.latest("glass") is None)
+    assert day.session.state.latest("glass") is not None
 
 
 def test_a_trouble_called_by_mistake_is_called_over_in_words() -> None:

@@ -109,7 +109,7 @@ def test_with_the_glass_broken_nothing_asks_for_feed_and_he_is_asked_for_another
     assert day.got(ReadingDoubted), "from what?"
     assert "right?" in doubted or "?" in doubted
     day.tell("6:40 yes")
-    assert "raising steam" == day.phase and day.dangers, "the glass is still broken"
+    assert day.phase == "raising steam" and day.dangers, "the glass is still broken"
 
 
 def test_moving_off_and_steam_are_refused_while_the_glass_is_broken() -> None:
