@@ -172,6 +172,14 @@ class Resumed:
 
 
 @dataclass(frozen=True, slots=True)
+class Away:
+    """The machine did not run for a while: a shut lid, a stopped process. `at` includes it."""
+
+    at: float
+    away_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class Tick:
     """Time passed."""
 
@@ -250,7 +258,18 @@ class StopAsked:
     at: float
 
 
-Event = Started | Resumed | Tick | SpeechBegan | Heard | Spoke | DeviceLost | DeviceBack | StopAsked
+Event = (
+    Started
+    | Resumed
+    | Away
+    | Tick
+    | SpeechBegan
+    | Heard
+    | Spoke
+    | DeviceLost
+    | DeviceBack
+    | StopAsked
+)
 
 
 # --- effects: orders to the devices, and facts for the journal ----------------------------------

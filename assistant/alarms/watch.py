@@ -7,11 +7,12 @@ suppressed by a lesser one, and danger is never suppressed at all.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from assistant.alarms import lifecycle
-from assistant.alarms.condition import no_deadline
+from assistant.alarms.condition import Deadline, no_deadline
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.lifecycle import Alarm, Change
 from assistant.alarms.rule import Rule
@@ -48,22 +49,65 @@ def _gravest_first(alarm: Alarm) -> tuple[float, bool, float]:
     return -alarm.rule.grade, overdue, alarm.raised_at if overdue else -alarm.raised_at
 
 
+_Answer = TypeVar("_Answer")
+Failed = Callable[[Exception], None]
+"""Is told of an error of ours in one row, while the others go on."""
+
+
+def _raise_it(bug: Exception) -> None:
+    raise bug
+
+
+@dataclass(frozen=True, slots=True)
+class _Asker:
+    """Asks the rows of one look. A row that fails is unknown: not raised anew, and not over."""
+
+    inputs: AlarmInputs
+    at: float
+    failed: Failed
+
+    def condition(self, rule: Rule) -> str | None:
+        """The reason to raise it, or None."""
+        return self._ask(lambda: rule.condition(self.inputs, self.at), None)
+
+    def normal(self, rule: Rule) -> bool:
+        """Whether it is back to normal."""
+        return self._ask(lambda: rule.normal(self.inputs, self.at), False)
+
+    def replaced(self, rule: Rule) -> bool:
+        """Whether a graver one has taken its place."""
+        return self._ask(lambda: rule.replaced(self.inputs, self.at), False)
+
+    def _ask(self, question: Callable[[], _Answer], unknown: _Answer) -> _Answer:
+        try:
+            return question()
+        except Exception as bug:
+            self.failed(bug)
+            return unknown
+
+
 def look(
-    watch: Watch, inputs: AlarmInputs, at: float, retracted: Collection[str] = ()
+    watch: Watch,
+    inputs: AlarmInputs,
+    at: float,
+    retracted: Collection[str] = (),
+    failed: Failed = _raise_it,
 ) -> tuple[Watch, tuple[Change, ...]]:
     """Look once: what clears, what is raised, what comes back from its shelf; gravest first.
 
     retracted: gauges with a reading that was retracted; an alarm that rested on it is cleared.
+    failed: is told of each row that fails, which counts as unknown.
     """
-    alarms, changes = _clear(watch.alarms, inputs, at, retracted)
+    asker = _Asker(inputs, at, failed)
+    alarms, changes = _clear(watch.alarms, asker, retracted)
     standing = {alarm.name for alarm in alarms}
     for rule in GRAVEST_FIRST:
         if rule.name in standing:
             continue
-        if reason := rule.condition(inputs, at):
+        if reason := asker.condition(rule):
             alarms, change = _raise(alarms, _new(rule, reason, inputs, at), at)
             changes.append(change)
-    alarms, released = _release(alarms, inputs, at)
+    alarms, released = _release(alarms, asker)
     alarms, unshelved = _unshelve(alarms, at)
     changes += released + unshelved
     changes.sort(key=lambda change: -change.rule.grade if change.to_be_told else 0)
@@ -72,9 +116,17 @@ def look(
 
 def next_deadline(watch: Watch, inputs: AlarmInputs, at: float) -> float:
     """Until when looking again at the same inputs finds nothing, if it found nothing now."""
-    to_raise = (deadline(inputs) for deadline in DEADLINES)
+    to_raise = (_deadline_of(deadline, inputs) for deadline in DEADLINES)
     to_speak = (when for alarm in watch.alarms for when in lifecycle.deadlines(alarm))
     return min((when for when in (*to_raise, *to_speak) if when > at - GRAIN_S), default=math.inf)
+
+
+def _deadline_of(deadline: Deadline, inputs: AlarmInputs) -> float:
+    """When time alone raises it; a row that fails is asked again at every look [s]."""
+    try:
+        return deadline(inputs)
+    except Exception:  # told by the look itself
+        return math.inf
 
 
 def _new(rule: Rule, reason: str, inputs: AlarmInputs, at: float) -> Alarm:
@@ -83,17 +135,18 @@ def _new(rule: Rule, reason: str, inputs: AlarmInputs, at: float) -> Alarm:
 
 
 def _clear(
-    standing: tuple[Alarm, ...], inputs: AlarmInputs, at: float, retracted: Collection[str]
+    standing: tuple[Alarm, ...], asker: _Asker, retracted: Collection[str]
 ) -> tuple[list[Alarm], list[Change]]:
+    inputs = asker.inputs
     remaining: list[Alarm] = []
     changes: list[Change] = []
     for alarm in standing:
         rule = alarm.rule
-        unfounded = rule.gauge in retracted and rule.condition(inputs, at) is None
-        normal = rule.normal(inputs, at)
+        unfounded = rule.gauge in retracted and asker.condition(rule) is None
+        normal = asker.normal(rule)
         last = inputs.last(rule.gauge)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
-        replaced = rule.replaced(inputs, at)
+        replaced = asker.replaced(rule)
         if unfounded or replaced or lifecycle.may_clear(alarm, normal):
             taken_back = "the reading was taken back" if unfounded else ""
             reason = taken_back or _why_cleared(rule, inputs)
@@ -129,9 +182,7 @@ def _first_cause(alarms: list[Alarm], rule: Rule) -> Alarm | None:
     )  # fmt: skip
 
 
-def _release(
-    alarms: list[Alarm], inputs: AlarmInputs, at: float
-) -> tuple[list[Alarm], list[Change]]:
+def _release(alarms: list[Alarm], asker: _Asker) -> tuple[list[Alarm], list[Change]]:
     """Speak what was suppressed and no longer has a first cause, gravest first.
 
     Not what is back to normal by now: that only waits for the readings that clear it.
@@ -140,7 +191,7 @@ def _release(
     for alarm in sorted(
         (a for a in alarms if a.suppressed), key=lambda a: (-a.rule.grade, a.raised_at)
     ):
-        if _first_cause(alarms, alarm.rule) is None and not alarm.rule.normal(inputs, at):
+        if _first_cause(alarms, alarm.rule) is None and not asker.normal(alarm.rule):
             spoken, change = lifecycle.release(alarm)
             alarms = [spoken if a.name == alarm.name else a for a in alarms]
             changes.append(change)

@@ -9,8 +9,9 @@ from queue import Empty, SimpleQueue
 from types import FrameType
 
 from assistant.devices.clock import Clock
-from assistant.messages import Event, StopAsked, Tick
+from assistant.messages import Away, Event, StopAsked, Tick
 
+GAP_S = 30.0  # a tick later than this was no busy moment: nothing ran. Judgement
 MakeEvent = Callable[[float], Event]
 
 
@@ -46,16 +47,20 @@ class Inbox:
         return make(self._last_s)
 
     def events(self, tick_s: float = 1.0) -> Iterator[Event]:
-        """Events for ever, with a Tick every `tick_s` seconds."""
+        """Events for ever, with a Tick every `tick_s` seconds; Away for one that is far too late.
+
+        What was posted before the gap comes before it.
+        """
         due_s = self._clock.now() + tick_s
         while True:
             event = self.get(max(0.001, due_s - self._clock.now()))
             if event is not None:
                 yield event
             if self._clock.now() >= due_s:
+                late_s = self._clock.now() - due_s
                 due_s = self._clock.now() + tick_s
                 self._last_s = max(self._last_s, self._clock.now())
-                yield Tick(self._last_s)
+                yield Away(self._last_s, late_s) if late_s > GAP_S else Tick(self._last_s)
 
 
 @contextmanager

@@ -56,7 +56,7 @@ def _dangers_seen(context: EventContext) -> list[str]:
 def enter(context: EventContext, report: Report, at: float) -> None:
     """Add a report made at a time to the log and the belief; what it answers is closed."""
     timed = TimedReport(report, at)
-    boiler.enter(context, report, at)
+    context.or_none(lambda: boiler.enter(context, report, at))  # else the report would be lost
     work.remember_before(context, timed)
     log.add(context, timed)
     questions.close_doubt(context)

@@ -43,7 +43,9 @@ STEAM_PSI = 2.0  # from here on there is steam, and readings are wanted
 def watch_and_tell(context: EventContext) -> None:
     """Let the watch look, and tell what changed."""
     inputs = alarm_inputs(context)
-    watch, changes = watching.look(context.state.watch, inputs, context.at, context.retracted)
+    watch, changes = watching.look(
+        context.state.watch, inputs, context.at, context.retracted, context.report_fault
+    )
     context.wake_at(watching.next_deadline(watch, inputs, context.at))
     alarms.stand(context, watch)
     context.alarm_inputs = inputs

@@ -94,6 +94,10 @@ class EventContext:
         """The state from now on. Only the owners of its parts (`owners/`) call this."""
         self.state = state
 
+    def go_back_to(self, state: SessionState) -> None:
+        """What a part that failed has changed is undone; what it recorded and said stays."""
+        self.state = state
+
     @property
     def records(self) -> tuple[Effect, ...]:
         """What this event has recorded in the journal so far."""

@@ -7,6 +7,7 @@ only carry time are skipped until the next deadline.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from assistant.alarms.watch import GRAIN_S
 from assistant.belief import estimate
@@ -19,10 +20,11 @@ from assistant.dialogue import (
     wake_gate,
 )
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import boiler, clock, devices, hearing, told
+from assistant.dialogue.owners import boiler, clock, devices, hearing, log, told
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import Believed, Clock, Procedure, SessionState
 from assistant.messages import (
+    Away,
     DeviceBack,
     DeviceLost,
     Effect,
@@ -44,6 +46,7 @@ from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Phase
 from assistant.wording import walkthrough
 
+Part = Callable[[EventContext], None]
 LONGEST_SKIP_S = 30.0  # upper bound on skipping, as a safety net
 TIME_ONLY = (Tick, SpeechBegan, Spoke)  # the last two change no more than a Tick does
 
@@ -109,25 +112,50 @@ class Session:
         clock.begin(context, at)
         boiler.predict(context, at)
         context.mark_begun()
-        _note_devices(context)
-        wake_gate.open_gate(context)
-        if isinstance(event, Heard):
-            utterance.hear(context, event)
-        if isinstance(event, Started):
-            starting.start(context, event)
-        elif isinstance(event, Resumed):
-            starting.resume_after_break(context, event)
-        elif isinstance(event, StopAsked):
-            context.record(Ended("stopped"))
-            clock.end(context)
+        for part in (_note_devices, wake_gate.open_gate, _hear, _begin_or_end):
+            _attempt(context, part)
         if not context.state.clock.over:
-            alarm_notices.watch_and_tell(context)
-            checklist_flow.proceed(context)
-            hearing.listen_for(context, expectation.expected(context))
+            for part in (alarm_notices.watch_and_tell, checklist_flow.proceed, _listen):
+                _attempt(context, part)
         if context.remembered:
             told.said(context, context.remembered)
         wake_gate.remember_answerable(context)
         return context
+
+
+def _attempt(context: EventContext, part: Part) -> None:
+    """Run one part. One that fails is told as our fault, and the others go on.
+
+    What it had changed is undone, but for the reports that it took: those are never lost.
+    """
+    before = context.state
+    try:
+        part(context)
+    except Exception as bug:
+        taken = context.state.reports
+        context.go_back_to(before)
+        log.keep(context, taken)
+        context.report_fault(bug)
+
+
+def _hear(context: EventContext) -> None:
+    if isinstance(context.event, Heard):
+        utterance.hear(context, context.event)
+
+
+def _begin_or_end(context: EventContext) -> None:
+    match context.event:
+        case Started() as event:
+            starting.start(context, event)
+        case Resumed() | Away() as event:
+            starting.resume_after_break(context, event)
+        case StopAsked():
+            context.record(Ended("stopped"))
+            clock.end(context)
+
+
+def _listen(context: EventContext) -> None:
+    hearing.listen_for(context, expectation.expected(context))
 
 
 def _note_devices(context: EventContext) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.dialogue import checklist_flow, plate_check
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, questions
-from assistant.messages import PhaseBegan, Resumed, Started
+from assistant.messages import Away, PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
 from assistant.wording import due_words, walkthrough
 
@@ -25,7 +25,7 @@ def start(context: EventContext, event: Started) -> None:
         plate_check.ask(context)
 
 
-def resume_after_break(context: EventContext, event: Resumed) -> None:
+def resume_after_break(context: EventContext, event: Resumed | Away) -> None:
     """After a break no question is open; where we are is said by `reprompts.recap`."""
     context.resumed = True
     questions.close_all(context)

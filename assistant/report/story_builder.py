@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from assistant.messages import (
     AlarmChanged,
+    Away,
     Effect,
     Ended,
     Event,
@@ -53,8 +54,9 @@ class StoryBuilder:
 
     def event(self, event: Event) -> None:
         """Take an event."""
-        if isinstance(event, Resumed):
+        if isinstance(event, Resumed | Away):
             self.breaks.append((event.at, event.away_s))
+        if isinstance(event, Resumed):
             self.ended = None
 
     def effect(self, at_s: float, effect: Effect) -> None:

@@ -196,10 +196,10 @@ def nothing_more() -> str:
 def resumed(away_minutes: float, phase: str, last_done: str, asked: str, water: bool = True) -> str:
     """After an interruption: phase, last step done, the water, the step again.
 
-    >>> resumed(5, "firing", "tubes swept", "Damper open?")
-    'Away five minutes. Firing. Last done: tubes swept. Where is the water? Then: damper open?'
+    >>> resumed(5, "firing", "", "Damper open?")
+    'I was away five minutes. Firing. Where is the water? Then: damper open?'
     """
-    away = sentence("away " + minutes_words(away_minutes)) if away_minutes >= 1 else ""
+    away = sentence("I was away " + minutes_words(away_minutes)) if away_minutes >= 0.5 else ""
     last = sentence("last done: " + last_done) if last_done else ""
     then = sentence(f"{'then' if water else 'now'}: {asked[0].lower()}{asked[1:]}") if asked else ""
     where_is_it = "Where is the water?" if water else ""

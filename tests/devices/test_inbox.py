@@ -12,7 +12,7 @@ import pytest
 
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox, interrupts_into
-from assistant.messages import DeviceLost, SpeechBegan, StopAsked, Tick
+from assistant.messages import Away, DeviceLost, SpeechBegan, StopAsked, Tick
 
 
 def test_events_come_out_in_order_with_the_time_they_were_posted_at() -> None:
@@ -85,3 +85,17 @@ def test_an_interrupt_while_waiting_wakes_the_loop() -> None:
     with interrupts_into(inbox):
         threading.Timer(0.05, os.kill, [os.getpid(), signal.SIGINT]).start()
         assert isinstance(inbox.get(5.0), StopAsked)
+
+
+def test_a_gap_in_the_machines_own_time_is_an_event() -> None:
+    clock = FakeClock()
+    inbox = Inbox(clock)
+    inbox.post(SpeechBegan)
+    events = inbox.events(tick_s=1.0)
+    assert next(events) == SpeechBegan(0.0)
+    clock.sleep(661.0)  # the lid was shut
+    assert next(events) == Away(661.0, 660.0)
+    inbox.post(SpeechBegan)
+    assert next(events) == SpeechBegan(661.0)
+    clock.sleep(20.0)  # busy, but not away
+    assert next(events) == Tick(681.0)

@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from session_story import Counting, Thorough, in_steam, parts
 
 from assistant.commands.session_build import session_config_of
-from assistant.dialogue import checklist_flow
 from assistant.dialogue.session import LONGEST_SKIP_S, Session
 from assistant.journal import reader
 from assistant.lab.benches import journal_day
@@ -22,8 +21,6 @@ from assistant.messages import (
     Effect,
     Ended,
     Event,
-    Fault,
-    Say,
     Started,
     StepAsked,
     StopAsked,
@@ -146,17 +143,3 @@ def test_stopping_from_outside_ends_at_once_and_nothing_comes_after() -> None:
     story.event(StopAsked(story.at + 1))
     assert story.got(Ended)
     assert story.say("pressure seventy") == []
-
-
-def test_an_internal_error_is_told_and_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    story = in_steam()
-    before = story.session.state
-
-    def broken(turn: object) -> None:
-        raise RuntimeError("invented")
-
-    monkeypatch.setattr(checklist_flow, "proceed", broken)
-    effects = story.say("pressure sixty five")
-    assert [type(e) for e in effects] == [Fault, Say]
-    assert effects[1].text == "Assistant fault. Trust the gauges."
-    assert story.session.state is before

@@ -21,6 +21,7 @@ from assistant.messages import (
     AlarmChanged,
     Alternative,
     Answer,
+    Away,
     Correction,
     Decided,
     DeviceBack,
@@ -123,7 +124,7 @@ HEADER = Header(
 )
 
 
-# Format 2: two messages more.
+# Format 2: three messages more.
 DECIDED = (
     Heard(3.0, TYPED, (Alternative(Answer("yes"), "correct", 1.0),), text="correct"),
     (
@@ -132,13 +133,14 @@ DECIDED = (
         StepOvertaken("firing", "gauge at zero", "steam"),
     ),
 )
-MEANT_2 = (*MEANT[:4], DECIDED, *MEANT[4:])
+AWAY: tuple[Event, tuple[Effect, ...]] = (Away(9000.0, 660.0), ())
+MEANT_2 = (*MEANT[:4], DECIDED, *MEANT[4:], AWAY)
 HEADER_2 = replace(HEADER, program="0.2.0", format=2)
 BOTH = pytest.mark.parametrize(
     ("name", "header", "meant", "digest"),
     [
         ("format_1", HEADER, MEANT, "2955 8732 8069 6268"),
-        ("format_2", HEADER_2, MEANT_2, "3876 1563 2454 0072"),
+        ("format_2", HEADER_2, MEANT_2, "5873 8436 3790 4640"),
     ],
     ids=["1", "2"],
 )

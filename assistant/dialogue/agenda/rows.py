@@ -56,13 +56,18 @@ REST = 0.02  # of working pressure: the gauge is at rest
 
 def needs_of(context: EventContext) -> list[Need]:
     """Everything that is wanted now and not forbidden, the first to be put first."""
-    listed = list(_steps(context))
-    needs = [need for row in ROWS for need in row(context)]
-    needs += [*_readings(context, listed), *_not_late(context, listed)]
+    listed = _of(context, _steps)
+    needs = [need for row in ROWS for need in _of(context, row)]
+    needs += [*_of(context, lambda c: _readings(c, listed)), *_not_late(context, listed)]
     needs = _allowed(context, needs)
     if heat := tuple(heat_rows.near_working(context, needs)):
         needs = _allowed(context, [*needs, *heat])
     return sorted(needs, key=lambda need: need.sort_key)
+
+
+def _of(context: EventContext, row: Row) -> list[Need]:
+    """What a row wants; nothing, and our fault is told, where it fails: the others go on."""
+    return context.or_none(lambda: list(row(context))) or []
 
 
 def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:

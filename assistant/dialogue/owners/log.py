@@ -17,3 +17,8 @@ def remove(context: EventContext, gone: TimedReport) -> None:
     """The log without one report: what is folded from it is folded again."""
     reports = ReportLog(timed for timed in context.state.reports if timed is not gone)
     context.become(replace(context.state, reports=reports))
+
+
+def keep(context: EventContext, reports: ReportLog) -> None:
+    """The reports that were taken before a part failed are not lost with it."""
+    context.become(replace(context.state, reports=reports))

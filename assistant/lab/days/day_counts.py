@@ -41,7 +41,7 @@ NOT_SAID = frozenset({"stop", "call", "note"})  # orders that no random driver g
 NEEDS = {
     "valve at its feather": re.compile(r"^It should feather by"),
     "valve at its lift": re.compile(r"^Valve should lift now"),
-    "still rising": re.compile(r"^Still rising"),
+    "still rising": re.compile(r"^Blower off\?"),
     "fire asked": re.compile(r"^Is there fire in her"),
     "blower near working": re.compile(r"^Near the wanted pressure\. Blower"),
     "damper at working": re.compile(r"^Wanted pressure\. "),
