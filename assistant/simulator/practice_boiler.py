@@ -133,6 +133,12 @@ class PracticeBoiler:
         """Prime the pump: one that lost its prime delivers again."""
         self._primed = True
 
+    @property
+    def delivers(self) -> bool:
+        """Whether the feed, were it on, would bring water in."""
+        lost = "lost prime" in self._active and not self._primed
+        return "feed stuck" not in self.faults and not lost and self._tank_m3 > 0.0
+
     def state(self, what: str) -> str:
         """The opening of blower, damper, regulator, drains or bypass."""
         return self._settings[what]

@@ -42,7 +42,9 @@ def test_a_primed_pump_delivers_again() -> None:
     before = boiler.fed_kg
     boiler.step(60.0)
     assert boiler.fed_kg == before
+    assert not boiler.delivers
     boiler.prime()
+    assert boiler.delivers
     boiler.step(60.0)
     assert boiler.fed_kg > before
 
