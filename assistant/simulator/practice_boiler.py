@@ -239,6 +239,7 @@ class PracticeBoiler:
         steam_density, h_water, h_steam = (at_temperature(column, kelvin) for column in columns)
         draught = OPENINGS[self._settings["blower"]] * min(max(gauge, 0.0) / 4e5, 1.0) ** 0.7
         fire_w = self.fire.step(dt, draught, OPENINGS[self._settings["damper"]], kelvin)
+        fire_w *= practice_faults.fire_factor(self._active)
         steam = self._steam_kg_per_s(max(gauge, 0.0))
         feed = self._feed_kg_per_s(gauge)
         warmer = max(kelvin - self._ambient_k, 0.0)

@@ -32,6 +32,7 @@ LATER_FAULTS = frozenset(
         "gauge slow",  # the needle lags by minutes
         "valve stuck",  # the safety valve does not open
         "valve light",  # it opens well below its setting
+        "fire too strong",  # half as hot again
         "damper stuck",  # it stays where it stood
     }
 )
@@ -54,6 +55,11 @@ def feed_factor(active: AbstractSet[str], primed: bool) -> float:
     if "lost prime" in active and not primed:
         return 0.0
     return _WEAK if "feed weak" in active else 1.0
+
+
+def fire_factor(active: AbstractSet[str]) -> float:
+    """On the heat of the fire."""
+    return 1.5 if "fire too strong" in active else 1.0
 
 
 def loss_glasses_per_s(active: AbstractSet[str], feeding: bool) -> float:

@@ -84,6 +84,13 @@ def test_a_light_valve_lets_steam_out_below_its_setting() -> None:
     assert above_setting(0.88, "valve light").steam_used_kg > above_setting(0.88).steam_used_kg
 
 
+def test_too_strong_a_fire_makes_more_steam() -> None:
+    strong, usual = (
+        above_setting(0.7, *faults).steam_used_kg for faults in (("fire too strong",), ())
+    )
+    assert strong > usual
+
+
 def test_a_stuck_damper_stays_where_it_stood() -> None:
     boiler = after("damper stuck")
     boiler.damper("shut")
