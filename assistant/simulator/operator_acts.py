@@ -127,7 +127,7 @@ class OperatorActs:
         return states[0]
 
     def _look_at_delivery(self, step: Step, states: Sequence[str]) -> str:
-        arrives = self._has_fed and "feed stuck" not in self._boiler.faults
+        arrives = self._has_fed and self._boiler.delivers
         return states[0] if arrives else "gives no gain"
 
 

@@ -16,7 +16,8 @@ from assistant.errors import InputWrongError
 from assistant.messages import Effect, Event, Expected, Started
 from assistant.procedure.checklist import Checklist
 from assistant.simulator.operator import Operator
-from assistant.simulator.practice_boiler import FAULTS, PracticeBoiler
+from assistant.simulator.practice_boiler import PracticeBoiler
+from assistant.simulator.practice_faults import FAULTS
 from assistant.simulator.scene import (
     FIVE_PHASES,
     OperatorHearing,
@@ -36,7 +37,7 @@ class Cast:
     hearing: OperatorHearing
     pace: Pace
     seed: int = 0  # fixes the weather, the fire and the operator
-    faults: tuple[str, ...] = ()  # names from `practice_boiler.FAULTS`
+    faults: tuple[str, ...] = ()  # names from `practice_faults.FAULTS`
 
 
 def play(

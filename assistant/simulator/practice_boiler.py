@@ -11,6 +11,8 @@ from collections.abc import Iterable
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.steam import saturation_temperature_k
+from assistant.simulator import practice_faults
+from assistant.simulator.practice_faults import FAULTS, LATER_FAULTS
 from assistant.simulator.practice_fire import OPENINGS, Fire, FireTrim
 from assistant.simulator.practice_steam import at_temperature, steam_columns
 from assistant.simulator.practice_trim import (
@@ -18,17 +20,6 @@ from assistant.simulator.practice_trim import (
     draw_trim,
     full_fire_w,
     heat_to_working_pressure_j,
-)
-
-FAULTS = frozenset(
-    {
-        "feed stuck",  # the clack valve's ball sticks: the pump works, nothing arrives
-        "low water",  # water is lost unseen
-        "gauge cock shut",  # the pressure gauge stays at zero
-        "fire dies",
-        "valve late",  # the safety valve lifts well above its setting
-        "glass stuck",  # a choked water passage: the shown level no longer moves
-    }
 )
 
 SEATS = 0.96  # of the lift: a valve without a feather seats here; common practice, no source
@@ -83,6 +74,11 @@ class PracticeBoiler:
         self._bubbles_m3 = 0.0
         self._stuck_height: float | None = None
         self._leaking = False
+        self._active: frozenset[str] = frozenset()  # later faults that have begun
+        self._onset_s = practice_faults.onset_s(seed)
+        self._reached_at: float | None = None
+        self._primed = False
+        self._needle_pa: float | None = None
         self._lifted = False
         self._settings = {"blower": "shut", "damper": "open", "regulator": "shut"}
         self._settings |= {"drains": "shut", "bypass": "open"}
@@ -133,6 +129,16 @@ class PracticeBoiler:
         self._feeding = on in (True, "on")
         self._set("bypass", bypass or ("shut" if self._feeding else "open"))
 
+    def prime(self) -> None:
+        """Prime the pump: one that lost its prime delivers again."""
+        self._primed = True
+
+    @property
+    def delivers(self) -> bool:
+        """Whether the feed, were it on, would bring water in."""
+        lost = "lost prime" in self._active and not self._primed
+        return "feed stuck" not in self.faults and not lost and self._tank_m3 > 0.0
+
     def state(self, what: str) -> str:
         """The opening of blower, damper, regulator, drains or bypass."""
         return self._settings[what]
@@ -140,6 +146,8 @@ class PracticeBoiler:
     def _set(self, what: str, opening: str) -> None:
         if opening not in OPENINGS:
             raise ValueError(f"{what}: {opening!r} is not one of {', '.join(OPENINGS)}")
+        if what == "damper" and "damper stuck" in self._active:
+            return
         self._settings[what] = opening
 
     # --- what an operator sees -------------------------------------------------------------------
@@ -147,7 +155,10 @@ class PracticeBoiler:
     @property
     def gauge_pressure_gauge_pa(self) -> float:
         """What the pressure gauge shows [Pa gauge], never below zero."""
-        return 0.0 if "gauge cock shut" in self.faults else max(self.true_gauge_pa, 0.0)
+        if "gauge cock shut" in self.faults:
+            return 0.0
+        shown = self.true_gauge_pa if self._needle_pa is None else self._needle_pa
+        return max(shown, 0.0)
 
     @property
     def glass_fraction(self) -> float | None:
@@ -161,6 +172,8 @@ class PracticeBoiler:
         if self._lifted:
             return "lifting"
         feathers = self._as_set(self.engine.valve_feathers_gauge_pa)
+        if "valve stuck" in self._active:
+            return "shut"
         return "feathering" if feathers and self.true_gauge_pa > feathers else "shut"
 
     @property
@@ -226,6 +239,7 @@ class PracticeBoiler:
         steam_density, h_water, h_steam = (at_temperature(column, kelvin) for column in columns)
         draught = OPENINGS[self._settings["blower"]] * min(max(gauge, 0.0) / 4e5, 1.0) ** 0.7
         fire_w = self.fire.step(dt, draught, OPENINGS[self._settings["damper"]], kelvin)
+        fire_w *= practice_faults.fire_factor(self._active)
         steam = self._steam_kg_per_s(max(gauge, 0.0))
         feed = self._feed_kg_per_s(gauge)
         warmer = max(kelvin - self._ambient_k, 0.0)
@@ -248,6 +262,10 @@ class PracticeBoiler:
         if self._leaking:
             litres = [litre for _, litre in self.engine.glass.points]
             leak = (litres[-1] - litres[0]) / LEAK_S
+        glasses = practice_faults.loss_glasses_per_s(self._active, feed > 0.0)
+        if glasses:
+            litres = [litre for _, litre in self.engine.glass.points]
+            leak += glasses * (litres[-1] - litres[0])
         self.water_kg = max(self.water_kg + (feed - steam - leak) * dt, 0.02 * self.water_kg)
         self.fed_kg += feed * dt
         self.steam_used_kg += steam * dt
@@ -281,10 +299,15 @@ class PracticeBoiler:
     def _as_set(self, gauge_pa: float | None) -> float:
         """A figure of the safety valve as this valve is set; 0 for one that it has not."""
         late = 1.15 if "valve late" in self.faults else 1.0
-        return (gauge_pa or 0.0) * self.trim.valve * late
+        return (
+            (gauge_pa or 0.0) * self.trim.valve * late * practice_faults.valve_factor(self._active)
+        )
 
     def _valve_discharge(self, gauge: float) -> float:
         """Steam through the safety valve, as a part of full evaporation."""
+        if "valve stuck" in self._active:
+            self._lifted = False
+            return 0.0
         lifts = self._as_set(self.engine.valve_lifts_gauge_pa)
         feathers = self._as_set(self.engine.valve_feathers_gauge_pa) or lifts
         self._lifted = gauge >= lifts or (self._lifted and gauge > min(feathers, SEATS * lifts))
@@ -300,12 +323,14 @@ class PracticeBoiler:
         usual = (litres[-1] - litres[0]) / 1000.0 / 1800.0
         pump = self.engine.pump_m3_per_s or usual
         slip = 1.0 - 0.05 * max(gauge, 0.0) / self.engine.working_pressure_gauge_pa
+        slip *= practice_faults.feed_factor(self._active, self._primed)
         return 1000.0 * pump * self.trim.pump * slip * (1.0 - OPENINGS[self._settings["bypass"]])
 
     def _has_reached(self, part: float) -> bool:
         return self.true_gauge_pa >= part * self.engine.working_pressure_gauge_pa
 
     def _advance_faults(self, dt: float) -> None:
+        self._advance_later_faults(dt)
         if not self.faults or not self._has_reached(self._fault_at):
             return
         self._leaking = self._leaking or "low water" in self.faults
@@ -313,6 +338,23 @@ class PracticeBoiler:
             self.fire.die(dt)
         if "glass stuck" in self.faults and self._stuck_height is None:
             self._stuck_height = self._height()
+
+    def _advance_later_faults(self, dt: float) -> None:
+        if self._reached_at is None and self.faults and self._has_reached(self._fault_at):
+            self._reached_at = self.at_s
+        if self._reached_at is None or self.at_s < self._reached_at + self._onset_s:
+            return
+        if not self._active and "no water in tank" in self.faults:
+            self._tank_m3 = 0.0
+        self._active = self.faults & LATER_FAULTS
+        climb = practice_faults.glass_climb_per_s(self._active)
+        if climb is not None:
+            now = self._height() if self._stuck_height is None else self._stuck_height
+            self._stuck_height = min(now + climb * dt, 1.0)
+        if "gauge slow" in self._active:
+            needle = self.true_gauge_pa if self._needle_pa is None else self._needle_pa
+            part = practice_faults.needle_part(self._active, dt)
+            self._needle_pa = needle + (self.true_gauge_pa - needle) * part
 
 
 def _interpolated(x: float, xs: list[float], ys: list[float]) -> float:
