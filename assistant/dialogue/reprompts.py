@@ -4,17 +4,28 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.dialogue import asking, prompts
+from assistant.dialogue import asking, plausibility, prompts
 from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, person, questions
-from assistant.messages import READINGS, PhaseBegan, ReadingRefused, Report, Tick, Urgency
+from assistant.messages import (
+    READINGS,
+    Grade,
+    PhaseBegan,
+    ReadingRefused,
+    Report,
+    Say,
+    Tick,
+    Tone,
+    Urgency,
+)
 from assistant.procedure.checklist import Step
-from assistant.understanding.meanings import reports_in
+from assistant.understanding.meanings import is_danger, reports_in
 from assistant.wording import readback, walkthrough
 
 JUST_CALLED_S = 60.0
 DOUBT_AGAIN_S = 30.0
+DANGER_AGAIN_S = 15.0  # a danger that may have been called waits no longer. Judgement
 DOUBT_OVER_S = 90.0
 
 
@@ -66,23 +77,27 @@ def ends_quiet(context: EventContext) -> bool:
 
 
 def repeat_or_drop_doubt(context: EventContext) -> None:
-    """Put an open confirmation a second time, then drop it: silence never confirms."""
+    """Put an open confirmation a second time, then drop it: silence never confirms.
+
+    One about a danger comes sooner, with the tone of a warning: silence does not dismiss it either.
+    """
     doubt = context.state.doubt
     if doubt is None or not isinstance(context.event, Tick):
         return
-    again = context.elapsed(doubt.asked_at, DOUBT_AGAIN_S)
+    grave = is_danger(doubt.meaning, lambda report: plausibility.mark_of(context, report))
+    again = context.elapsed(doubt.asked_at, DANGER_AGAIN_S if grave else DOUBT_AGAIN_S)
     if context.elapsed(doubt.asked_at, DOUBT_OVER_S):
         _drop_doubt(context)
     elif again and not doubt.again:
         questions.doubt(context, replace(doubt, again=True))
-        rival = doubt.rival
-        dial = context.dial
-        context.say(
-            readback.which(doubt.meaning, rival, dial)
-            if rival
-            else readback.confirm(doubt.meaning, dial),
-            Urgency.ANSWER,
-        )
+        rival, dial = doubt.rival, context.dial
+        confirm = readback.confirm(doubt.meaning, dial)
+        words = readback.which(doubt.meaning, rival, dial) if rival else confirm
+        if grave:
+            context.alarm(Tone(Grade.WARNING))
+            context.alarm(Say(f"Warning. {words}", Urgency.ALARM))
+        else:
+            context.say(words, Urgency.ANSWER)
 
 
 def _drop_doubt(context: EventContext) -> None:
