@@ -27,9 +27,11 @@ def test_the_day_is_told_as_it_is_kept(played: tuple[str, str]) -> None:
 def test_it_comes_to_its_end_and_is_quiet_after_it(played: tuple[str, str]) -> None:
     _, text = played
     assert "[putting away done]" in text
-    after = text[text.index("[putting away done]") :]
-    assert "Danger" not in after
-    assert "?" not in after
+    after = text[text.index("[putting away done]") :].splitlines()
+    assert [line.partition("  ")[2] for line in after[1:]] == [
+        "Log signed.",
+        "Fire dead, gauge at nothing? Then say: end the session.",
+    ]
 
 
 def test_everything_the_driver_says_is_followed(played: tuple[str, str]) -> None:
