@@ -7,11 +7,12 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.state import SessionState
 from assistant.messages import Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
+from assistant.picture.lost_water import LOOKED_AT, lost_since
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
 from assistant.procedure.position import Progress
-from assistant.wording import alarm_words, readback
+from assistant.wording import alarm_words, readback, walkthrough
 
 ALL_CLEAR = Report(EMERGENCY, OVER)
 
@@ -33,6 +34,15 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     )
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
+    _ask_by_whom(context, reports)
+
+
+def _ask_by_whom(context: EventContext, reports: tuple[Report, ...]) -> None:
+    """Who looked at a boiler that lost its water is kept, as a note with its sound."""
+    lost = lost_since(context.before.reports, context.config.engine) is not None
+    if lost and LOOKED_AT in reports:
+        questions.expect_note(context, True)
+        context.say(walkthrough.by_whom(), Urgency.ANSWER)
 
 
 def _raises_its_alarm(context: EventContext, report: Report) -> bool:

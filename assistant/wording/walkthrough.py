@@ -222,6 +222,11 @@ def device_back_words(device: str) -> str:
     return DEVICE_BACK[device]
 
 
+def by_whom() -> str:
+    """A boiler that lost its water was looked at, and no name was said."""
+    return "By whom? Say the name: it is kept as a note."
+
+
 def not_heard() -> str:
     """Three utterances in a row were not understood."""
     return "I cannot hear you. Look at the glass; press or type."

@@ -90,7 +90,6 @@ def test_a_glass_that_falls_while_the_pump_is_in_trouble_is_no_leak() -> None:
     assert "leak" not in said.lower()
 
 
-@pytest.mark.xfail(strict=True, reason="raising steam from a banked fire: the damper is not told")
 def test_raising_steam_from_a_banked_fire_begins_at_the_damper() -> None:
     day = taken_over("standing by", "copper", "pressure thirty", "fire banked")
     day.tell("1:00 damper shut\n1:10 drains open")

@@ -131,10 +131,6 @@ def test_copper_whose_only_feed_fails_goes_no_higher() -> None:
     assert "feed" in said.lower()
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the closing of a feed's cures says that no feed works though another was proved today",
-)
 def test_an_injector_past_curing_beside_a_pump_that_works_is_not_called_no_feed() -> None:
     """Full size: the geared pump worked today, so it is to be used, and the list goes on."""
     day = taken_over("raising steam", "fullsize", "pressure fifty")

@@ -154,24 +154,12 @@ def test_an_alarm_does_not_flicker_about_its_mark() -> None:
     assert "no longer" not in day.heard
 
 
-@pytest.mark.xfail(strict=True, reason="three times not understood, he is not told it: not heard")
-def test_our_deafness_is_not_his_silence() -> None:
-    """Words that are not ours, again and again: he is there, and it is we who do not hear."""
-    day = taken_over("standing by", "copper", "pressure sixty")
-    for _ in range(4):
-        day.reply("green parrots sing")
-    day.silence(0.5)
-    assert "I cannot hear you" in day.heard
-    assert not any("nobody" in name for name in day.standing)
-
-
 def test_a_step_is_done_by_what_proves_it_whichever_list_asks() -> None:
     """The glass was blown through on taking over: raising steam does not ask for it again."""
     day = taken_over("raising steam", "practice", "pressure sixty")
     assert "Blow the glass through" not in day.silence(4.0)
 
 
-@pytest.mark.xfail(strict=True, reason="nobody asks yet who has looked at the boiler")
 def test_who_looked_at_the_boiler_is_asked_for() -> None:
     day = taken_over("standing by", "copper", "pressure sixty", "coal on the fire")
     day.tell("1:00 no water in sight\n1:10 correct\n1:20 fire drawn\n3:00 water half")

@@ -16,6 +16,7 @@ from assistant.wording import engine_words
 
 VALVE_S, HEAT_S, ASK_S = 120.0, 180.0, 300.0  # times to respond. Judgement
 RISING = 0.02  # of working pressure; less between two readings is hunting. Judgement
+LOW = 0.6  # of working pressure: below it nobody holds her back who raises steam. Judgement
 SHUT = frozenset({"shut", "crack"})
 NEAR_WORKING = 0.85  # of working pressure: from here on the fire is meant to be held back
 HELD_S = 600.0  # a damper shut for so long was shut to ease her, not to bring her down. Judgement
@@ -104,3 +105,14 @@ def gauge_trouble(context: EventContext) -> Iterator[Need]:
     busy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER
     if stands and has_list and not begun and not busy:
         yield Need(TROUBLE, Rank.DUE, ASK_S, words=engine_words.gauge_trouble_offered())
+
+
+def draught(context: EventContext) -> Iterator[Need]:
+    """Steam is raised, well below the wanted pressure, behind a damper that was told to be shut."""
+    if context.state.phase is not Phase.RAISING_STEAM or context.state.procedure.parked:
+        return
+    picture, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
+    low = picture.gauge.pressure_pa is not None and picture.gauge.pressure_pa < LOW * working
+    graver = any(alarm.rule.grade > Grade.CAUTION for alarm in context.state.watch.alarms)
+    if low and picture.damper.value == "shut" and picture.fire.burning and not graver:
+        yield Need("damper to open", Rank.DUE, ASK_S, words=engine_words.damper_to_open())

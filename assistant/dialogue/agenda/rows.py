@@ -389,6 +389,7 @@ ROWS: tuple[Row, ...] = (
     alarms,
     engine_rows.valve,
     engine_rows.heat,
+    engine_rows.draught,
     engine_rows.damper,
     engine_rows.people,
     engine_rows.gauge_trouble,
