@@ -52,7 +52,7 @@ def _expansion(context: EventContext) -> Movement:
         return context.or_none(lambda: level_change(context, from_s, to_s))
 
     reports = context.state.reports
-    return lambda from_s, to_s: reports.move_once(from_s, to_s, moved)
+    return lambda from_s, to_s: reports.move_once("warmth", from_s, to_s, moved)
 
 
 def _use(context: EventContext) -> Movement:
@@ -61,7 +61,8 @@ def _use(context: EventContext) -> Movement:
     def taken(from_s: float, to_s: float) -> float | None:
         return context.or_none(lambda: level_used(context, from_s, to_s))
 
-    return taken
+    reports = context.state.reports
+    return lambda from_s, to_s: reports.move_once("use", from_s, to_s, taken)
 
 
 def level_used(context: EventContext, from_s: float, to_s: float) -> float:

@@ -52,16 +52,18 @@ class ReportLog(tuple[TimedReport, ...]):
         return longer
 
     @cached_property
-    def _moves(self) -> dict[tuple[float, float], float | None]:
+    def _moves(self) -> dict[tuple[str, float, float], float | None]:
         return {}
 
-    def move_once(self, from_s: float, to_s: float, work: Movement) -> float | None:
+    def move_once(self, name: str, from_s: float, to_s: float, work: Movement) -> float | None:
         """What `work` says of the level between two past times, as first told for these reports.
+
+        name: under which it is cached.
 
         Kept as the log grows, so that a day's readings are not weighed anew at each report; a log
         from which a report was taken back begins afresh.
         """
-        key = from_s, to_s
+        key = name, from_s, to_s
         if key not in self._moves:
             self._moves[key] = work(from_s, to_s)
         return self._moves[key]
