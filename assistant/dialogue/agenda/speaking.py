@@ -18,6 +18,7 @@ from assistant.dialogue.state import AHEAD, ALARM, STEP
 from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, walkthrough
+from assistant.wording.dial_units import in_dial
 
 
 def run(context: EventContext) -> None:
@@ -120,7 +121,9 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     context.alarm(Say((need.words or alarm.rule.text) + more, URGENCY_OF[grade]))
     if not first and need.calmer and grade is Grade.DANGER:
         now = alarm.rule.condition(context.alarm_inputs, context.at) or alarm.reason
-        context.alarm(Say(walkthrough.why(now), URGENCY_OF[grade]))  # why it stands still
+        context.alarm(
+            Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade])
+        )  # why it stands still
     if first or need.gauge:
         told.because(context, alarm.reason)
     if first:

@@ -116,7 +116,9 @@ def unproved(log: DayLog) -> Iterator[tuple[str, str]]:
 ENDS: tuple[tuple[re.Pattern[str], Callable[[DayLog], bool]], ...] = (
     (re.compile(r"^low water$"), lambda log: _above_mark(log) or log.out_of_sight),
     (re.compile(r"out of sight"), _water_shown),
-    (re.compile(r"dead gauge|valve disagree"), _agree),
+    # with the heat stopped it goes on as a warning of its own name
+    (re.compile(r"dead gauge|valve disagree"), lambda log: (
+        _agree(log) or "gauge and valve unsettled" in log.alarms)),
     (re.compile(r"^over-pressure$"), _under_lift),
     (re.compile(r"broken|hurt|outside$|escaping"), lambda log: any(
         n.at == log.at and n.report.value == "over" for n in log.all_of("emergency"))),
@@ -163,10 +165,18 @@ UNITS = {
 }
 
 
+def _names_what_stands(log: DayLog, sentence: str) -> bool:
+    """Whether it only names alarms that stand by the book, as an answer to "heard"."""
+    named = re.fullmatch(r"(.+) still stands?\.", sentence)
+    return named is not None and set(named[1].split(", ")) <= set(log.alarms)
+
+
 def contradictions(log: DayLog) -> Iterator[tuple[str, str]]:
     """P5: nothing that is said contradicts what was last reported."""
     for say in log.said_now():
         for sentence in sentences(say.text):
+            if _names_what_stands(log, sentence):
+                continue
             for key in _contradicts(log, sentence):
                 yield f"P5 {key}", f"said {say.text!r}; {_picture(log)}"
 
