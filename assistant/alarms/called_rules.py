@@ -1,4 +1,4 @@
-"""The rows of the alarm table for dangers that somebody calls besides the four in `rules`.
+"""The rows of the alarm table for dangers that somebody calls.
 
 Only the table. Each is raised by its call, in any phase, and ends when it is called over.
 """
@@ -6,6 +6,7 @@ Only the table. Each is raised by its call, in any phase, and ends when it is ca
 from __future__ import annotations
 
 from assistant.alarms import other_rules as other
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -29,11 +30,42 @@ def _called(
         respond_within_s=10, detected_by="a call",
         suppression="never" if grade is Grade.DANGER else "none",
         subject=subject, state=state, act=act,
-        condition=other.emergency_called(name), normal=other.call_over(name),
+        condition=other.emergency_called(name), normal=no_longer(other.emergency_called(name)),
         announces_end=False,
     )  # fmt: skip
 
 
+# Those whose acts every emergencies file gives; the acts of the others may be left out of it.
+ALWAYS_CALLED: tuple[Rule, ...] = (
+    _called(
+        "steam escaping",
+        spoken=("steam", "escaping", "stand clear"),
+        action="stand clear, stop the heat if it is safe",
+        consequence="scalds, loss of water",
+        causes="joint, pipe, plug or tube failed",
+    ),
+    _called(
+        "glass broken",
+        spoken=("glass", "broken", "face away"),
+        action="face away, shut both glass cocks",
+        consequence="scalds, and the level is unknown",
+        causes="age, knock, tight packing",
+    ),
+    _called(
+        "someone hurt",
+        spoken=("someone", "hurt", "regulator shut, call help"),
+        action="stop the engine, call for help",
+        consequence="a second injury, or one not treated",
+        causes="motion, heat, steam, a fall",
+    ),
+    _called(
+        "fire outside",
+        spoken=("fire", "outside", "everybody back"),
+        action="everybody back, call for help",
+        consequence="burns, the fire spreads",
+        causes="lighting fluid, hot ash, oil",
+    ),
+)
 CALLED: tuple[Rule, ...] = (
     _called(
         "plug has gone",

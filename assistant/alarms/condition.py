@@ -32,6 +32,11 @@ def never(inputs: AlarmInputs, at: float) -> bool:
     return False
 
 
+def no_longer(condition: Condition) -> BackToNormal:
+    """Back to normal as soon as it would not be raised any more: there is nothing to flicker."""
+    return lambda inputs, at: condition(inputs, at) is None
+
+
 def psi(pressure_gauge_pa: float) -> str:
     """A pressure in words for a reason.
 

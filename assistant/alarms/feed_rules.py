@@ -40,18 +40,10 @@ def feed_dead(inputs: AlarmInputs, at: float) -> str | None:
     return None if feed is None else "; ".join(feed.witnesses)
 
 
-def feed_not_dead(inputs: AlarmInputs, at: float) -> bool:
-    return feed_dead(inputs, at) is None
-
-
 def feed_weak(inputs: AlarmInputs, at: float) -> str | None:
     """A feed is on, and gave less than half of what was expected."""
     feed = _failing(inputs, "little gain")
     return None if feed is None else "; ".join(feed.witnesses)
-
-
-def feed_not_weak(inputs: AlarmInputs, at: float) -> bool:
-    return feed_weak(inputs, at) is None
 
 
 def falling_with_feed(inputs: AlarmInputs, at: float) -> str | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.alarms import feed_rules as feed
 from assistant.alarms import water_rules as water
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -43,7 +44,7 @@ FEED: tuple[Rule, ...] = (
         suppression="the engine's file tells no delivery and the feed ran under four minutes",
         subject="glass has not gained", state="", act="not proved: check feed",
         more="Or the glass is stuck: blow it through.",
-        condition=feed.feed_dead, normal=feed.feed_not_dead, announces_end=False,
+        condition=feed.feed_dead, normal=no_longer(feed.feed_dead), announces_end=False,
     ),
     Rule(
         name="no feed, urgent", kind="disagreement", grade=W, group="no feed",
@@ -77,6 +78,6 @@ FEED: tuple[Rule, ...] = (
         respond_within_s=600, detected_by="two glass readings and the feed, called",
         suppression="the engine's file tells no delivery",
         subject="feed gives little", state="", act="bypass, tank, strainer?",
-        condition=feed.feed_weak, normal=feed.feed_not_weak,
+        condition=feed.feed_weak, normal=no_longer(feed.feed_weak),
     ),
 )  # fmt: skip

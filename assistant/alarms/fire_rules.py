@@ -40,7 +40,3 @@ def lost(inputs: AlarmInputs, at: float) -> str | None:
     if fall is None or not fall.sudden:
         return None
     return f"{psi(fall.peak_pa)}, now {psi(fall.now_pa)}: no use of steam takes that much"
-
-
-def not_lost(inputs: AlarmInputs, at: float) -> bool:
-    return lost(inputs, at) is None

@@ -34,18 +34,6 @@ def unsettled(inputs: AlarmInputs, at: float) -> str | None:
     return None if _grade(inputs) is None else "gauge and valve have not agreed since they differed"
 
 
-def settled(inputs: AlarmInputs, at: float) -> bool:
-    return _grade(inputs) is None
-
-
-def not_dead(inputs: AlarmInputs, at: float) -> bool:
-    return over_a_dead_gauge(inputs, at) is None
-
-
-def not_disagreeing(inputs: AlarmInputs, at: float) -> bool:
-    return disagree(inputs, at) is None
-
-
 def unread(inputs: AlarmInputs, at: float) -> str | None:
     """The gauge was asked for as the valve moved, and not called for a minute."""
     return _unread_for(inputs, at, ASKED_S)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from assistant.alarms import fire_rules as fire
 from assistant.alarms import gauge_valve_rules as settle
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -20,7 +21,8 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         causes="gauge cock shut, gauge or its pipe stopped, valve set far too low",
         respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
         subject="valve lifts,", state="gauge low", act="stop the heat",
-        condition=settle.over_a_dead_gauge, normal=settle.not_dead, announces_end=False,
+        condition=settle.over_a_dead_gauge, normal=no_longer(settle.over_a_dead_gauge),
+        announces_end=False,
     ),
     Rule(
         name="valve over an unread gauge", kind="overdue", grade=D, group="gauge",
@@ -40,7 +42,7 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         respond_within_s=300, detected_by="the gauge and the valve, called",
         suppression="a named person has said today at what the valve is set",
         subject="gauge and valve", state="disagree", act="stop the heat",
-        condition=settle.disagree, normal=settle.not_disagreeing, announces_end=False,
+        condition=settle.disagree, normal=no_longer(settle.disagree), announces_end=False,
     ),
     Rule(
         name="gauge and valve unsettled", kind="disagreement", grade=W, group="gauge",
@@ -50,7 +52,8 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         respond_within_s=600, detected_by="the gauge and the valve, called",
         suppression="behind the danger or warning that they differ",
         subject="gauge not proved", state="", act="gauge cock open?",
-        condition=settle.unsettled, normal=settle.settled, end_text="gauge fits the valve",
+        condition=settle.unsettled, normal=no_longer(settle.unsettled),
+        end_text="gauge fits the valve",
     ),
     Rule(
         name="gauge not read at the valve", kind="overdue", grade=W, group="gauge",
@@ -69,7 +72,7 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         causes="pipe, joint or plug gone, gauge stopped",
         respond_within_s=30, detected_by="two gauge readings", suppression="none",
         subject="pressure gone", state="", act="stand clear, look round",
-        condition=fire.lost, normal=fire.not_lost, gauge="pressure", readings=1,
+        condition=fire.lost, normal=no_longer(fire.lost), gauge="pressure", readings=1,
         announces_end=False,
     ),
     Rule(

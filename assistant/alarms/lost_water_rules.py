@@ -101,10 +101,6 @@ def feed_to_be_stopped_at(inputs: AlarmInputs) -> float:
     return lost_at + STOPPED_WITHIN_S if lost_at is not None and on else math.inf
 
 
-def not_fed_unseen(inputs: AlarmInputs, at: float) -> bool:
-    return fed_unseen(inputs, at) is None
-
-
 def _last_begun(seen: Picture) -> float | None:
     """When the feed was put on that began last [s]; None while none runs."""
     begun = [f.running_since for f in seen.feeds.by_name.values() if f.running_since is not None]
@@ -121,7 +117,3 @@ def fired_unseen(inputs: AlarmInputs, at: float) -> str | None:
     if told_at <= lost_at:  # coal put on a fire that was in is told of again, and made anew
         return None
     return f"fire {fire.value} after the water was lost"
-
-
-def not_fired_unseen(inputs: AlarmInputs, at: float) -> bool:
-    return fired_unseen(inputs, at) is None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.alarms import lost_water_rules as lost
 from assistant.alarms import unread_rules as unread
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -44,7 +45,7 @@ LOST_WATER: tuple[Rule, ...] = (
         consequence="water on hot plates may burst them", causes="the wish to save the boiler",
         respond_within_s=30, detected_by="glass and feed, called", suppression=NEVER,
         subject="level unknown", state="", act="stop the feed", reported=True,
-        condition=lost.fed_unseen, normal=lost.not_fed_unseen,
+        condition=lost.fed_unseen, normal=no_longer(lost.fed_unseen),
         deadline=lost.feed_to_be_stopped_at, announces_end=False,
     ),
     Rule(
@@ -54,7 +55,7 @@ LOST_WATER: tuple[Rule, ...] = (
         consequence="weakened plates are put under pressure", causes="water showed again",
         respond_within_s=60, detected_by="glass and fire, called", suppression=NEVER,
         subject="water was lost", state="", act="no fire, no steam", reported=True,
-        condition=lost.fired_unseen, normal=lost.not_fired_unseen, announces_end=False,
+        condition=lost.fired_unseen, normal=no_longer(lost.fired_unseen), announces_end=False,
     ),
     Rule(
         name="fire in, water never seen", kind="overdue", grade=D, group="water low",
@@ -63,7 +64,7 @@ LOST_WATER: tuple[Rule, ...] = (
         causes="lit too soon, taken over without looking",
         respond_within_s=60, detected_by="the fire, called, and the clock", suppression=NEVER,
         subject="fire in, water unseen", state="", act="stop the heat",
-        condition=unread.fire_long_without_water, normal=unread.water_was_called,
+        condition=unread.fire_long_without_water, normal=no_longer(unread.fire_without_water),
         deadline=unread.fire_long_without_water_at, announces_end=False,
     ),
     Rule(
@@ -73,7 +74,7 @@ LOST_WATER: tuple[Rule, ...] = (
         causes="busy, gone, ill, not heard",
         respond_within_s=60, detected_by="the clock", suppression=NEVER,
         subject="water not read", state="", act="look at the glass",
-        condition=unread.not_read, normal=unread.read_at_all,
+        condition=unread.not_read, normal=no_longer(unread.not_read),
         deadline=unread.not_read_at, announces_end=False,
     ),
     Rule(
@@ -105,7 +106,8 @@ LOST_WATER: tuple[Rule, ...] = (
         causes="lit too soon, taken over without looking",
         respond_within_s=60, detected_by="the fire, called", suppression="none",
         subject="fire in, water unseen", state="", act="where is it?",
-        condition=unread.fire_without_water, normal=unread.water_was_called, announces_end=False,
+        condition=unread.fire_without_water, normal=no_longer(unread.fire_without_water),
+        announces_end=False,
     ),
     Rule(
         name="water reading overdue", kind="overdue", grade=W, group="water unread",
@@ -114,7 +116,7 @@ LOST_WATER: tuple[Rule, ...] = (
         causes="busy, gone, not heard",
         respond_within_s=60, detected_by="the clock", suppression="no fire and no steam",
         subject="water reading", state="overdue", act="where is the water?",
-        condition=unread.overdue, normal=unread.read_in_time,
+        condition=unread.overdue, normal=no_longer(unread.overdue),
         deadline=unread.overdue_at, announces_end=False,
     ),
 )  # fmt: skip

@@ -15,26 +15,14 @@ def opened_on_shut_drains(inputs: AlarmInputs, at: float) -> str | None:
     return "regulator opened with the drain cocks shut" if _is(inputs, "drains shut") else None
 
 
-def not_opened_on_shut_drains(inputs: AlarmInputs, at: float) -> bool:
-    return not _is(inputs, "drains shut")
-
-
 def opened_in_gear(inputs: AlarmInputs, at: float) -> str | None:
     """The regulator is open and the gear is in: she drives off."""
     return "regulator opened with the gear in" if _is(inputs, "in gear") else None
 
 
-def not_opened_in_gear(inputs: AlarmInputs, at: float) -> bool:
-    return not _is(inputs, "in gear")
-
-
 def opened_on_people(inputs: AlarmInputs, at: float) -> str | None:
     """The regulator is open and somebody is near."""
     return "regulator opened with somebody near" if _is(inputs, "people near") else None
-
-
-def not_opened_on_people(inputs: AlarmInputs, at: float) -> bool:
-    return not _is(inputs, "people near")
 
 
 def shut_on_water(inputs: AlarmInputs, at: float) -> str | None:
@@ -43,15 +31,7 @@ def shut_on_water(inputs: AlarmInputs, at: float) -> str | None:
     return "drain cocks shut with water still coming" if wet else None
 
 
-def not_shut_on_water(inputs: AlarmInputs, at: float) -> bool:
-    return shut_on_water(inputs, at) is None
-
-
 def priming(inputs: AlarmInputs, at: float) -> str | None:
     """Water goes over with the steam, as it was called."""
     primes = inputs.picture is not None and inputs.picture.motion.priming
     return "priming was called, and not that it has settled" if primes else None
-
-
-def not_priming(inputs: AlarmInputs, at: float) -> bool:
-    return priming(inputs, at) is None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.alarms import motion_rules as motion
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -16,7 +17,7 @@ MOTION: tuple[Rule, ...] = (
         consequence="somebody is caught or run over", causes="out of order, somebody came up",
         respond_within_s=10, detected_by="regulator and people, called", suppression="none",
         subject="regulator shut", state="", act="somebody is near",
-        condition=motion.opened_on_people, normal=motion.not_opened_on_people,
+        condition=motion.opened_on_people, normal=no_longer(motion.opened_on_people),
         announces_end=False,
     ),
     Rule(
@@ -26,7 +27,7 @@ MOTION: tuple[Rule, ...] = (
         consequence="she drives off", causes="out of order, gear forgotten",
         respond_within_s=10, detected_by="regulator and gear, called", suppression="none",
         subject="regulator shut", state="", act="gear is in",
-        condition=motion.opened_in_gear, normal=motion.not_opened_in_gear,
+        condition=motion.opened_in_gear, normal=no_longer(motion.opened_in_gear),
         announces_end=False,
     ),
     Rule(
@@ -36,7 +37,7 @@ MOTION: tuple[Rule, ...] = (
         consequence="trapped water breaks a cylinder", causes="out of order, moved off too soon",
         respond_within_s=20, detected_by="regulator and drain cocks, called", suppression="none",
         subject="regulator shut", state="", act="drains first",
-        condition=motion.opened_on_shut_drains, normal=motion.not_opened_on_shut_drains,
+        condition=motion.opened_on_shut_drains, normal=no_longer(motion.opened_on_shut_drains),
         announces_end=False,
     ),
     Rule(
@@ -47,7 +48,7 @@ MOTION: tuple[Rule, ...] = (
         respond_within_s=20, detected_by="drain cocks and what comes from them, called",
         suppression="none",
         subject="regulator shut", state="", act="drains first",
-        condition=motion.shut_on_water, normal=motion.not_shut_on_water, announces_end=False,
+        condition=motion.shut_on_water, normal=no_longer(motion.shut_on_water), announces_end=False,
     ),
     Rule(
         name="priming", kind="spoken", grade=W, group="priming",
@@ -57,6 +58,6 @@ MOTION: tuple[Rule, ...] = (
         causes="water too high, steam drawn too fast, dirty water",
         respond_within_s=20, detected_by="called", suppression="none",
         subject="regulator shut,", state="gently", act="drain cocks open",
-        condition=motion.priming, normal=motion.not_priming, announces_end=False,
+        condition=motion.priming, normal=no_longer(motion.priming), announces_end=False,
     ),
 )  # fmt: skip

@@ -87,10 +87,6 @@ def emergency_called(name: str) -> Condition:
     return called
 
 
-def call_over(name: str) -> BackToNormal:
-    return lambda inputs, at: emergency_called(name)(inputs, at) is None
-
-
 def not_overdue(condition: Condition) -> BackToNormal:
     """Back to normal as soon as the reading comes."""
     return lambda inputs, at: inputs.steam_since is None or condition(inputs, at) is None

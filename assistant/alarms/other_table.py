@@ -1,4 +1,4 @@
-"""The rows of the alarm table for calls, overdue readings, devices, the plan and the list."""
+"""The rows of the alarm table for overdue readings, devices, the plan and the list."""
 
 from __future__ import annotations
 
@@ -10,43 +10,6 @@ D, W, C = Grade.DANGER, Grade.WARNING, Grade.CAUTION
 NEVER = "never"
 
 OTHER: tuple[Rule, ...] = (
-    Rule(
-        name="steam escaping", kind="spoken", grade=D, group="steam escaping",
-        when="somebody calls it", action="stand clear, stop the heat if it is safe",
-        consequence="scalds, loss of water", causes="joint, pipe, plug or tube failed",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
-        subject="steam", state="escaping", act="stand clear",
-        condition=other.emergency_called("steam escaping"),
-        normal=other.call_over("steam escaping"),
-        announces_end=False,
-    ),
-    Rule(
-        name="glass broken", kind="spoken", grade=D, group="glass broken",
-        when="somebody calls it", action="face away, shut both glass cocks",
-        consequence="scalds, and the level is unknown", causes="age, knock, tight packing",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
-        subject="glass", state="broken", act="face away",
-        condition=other.emergency_called("glass broken"), normal=other.call_over("glass broken"),
-        announces_end=False,
-    ),
-    Rule(
-        name="someone hurt", kind="spoken", grade=D, group="someone hurt",
-        when="somebody calls it", action="stop the engine, call for help",
-        consequence="a second injury, or one not treated", causes="motion, heat, steam, a fall",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
-        subject="someone", state="hurt", act="regulator shut, call help",
-        condition=other.emergency_called("someone hurt"), normal=other.call_over("someone hurt"),
-        announces_end=False,
-    ),
-    Rule(
-        name="fire outside", kind="spoken", grade=D, group="fire outside",
-        when="somebody calls it", action="everybody back, call for help",
-        consequence="burns, the fire spreads", causes="lighting fluid, hot ash, oil",
-        respond_within_s=10, detected_by="a call", suppression=NEVER,
-        subject="fire", state="outside", act="everybody back",
-        condition=other.emergency_called("fire outside"), normal=other.call_over("fire outside"),
-        announces_end=False,
-    ),
     Rule(
         name="microphone lost", kind="device", grade=W, group="hearing",
         when="no sound frames come from the microphone",

@@ -103,10 +103,6 @@ def too_fast(inputs: AlarmInputs, at: float) -> str | None:
     return f"{psi((now - before) / lapse * 60)} a minute, limit {psi(limit * 60)}"
 
 
-def slow_enough(inputs: AlarmInputs, at: float) -> bool:
-    return too_fast(inputs, at) is None
-
-
 def blower_left_on(inputs: AlarmInputs, at: float) -> str | None:
     """At working pressure with the blower still open, though it was near it a reading before."""
     now, before = inputs.number("pressure"), inputs.number("pressure", 2)

@@ -4,6 +4,7 @@ the table."""
 from __future__ import annotations
 
 from assistant.alarms import pressure_rules as pressure
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -54,7 +55,7 @@ PRESSURE: tuple[Rule, ...] = (
         respond_within_s=600, detected_by="two gauge readings",
         suppression="above half pressure; no limit in the engine file",
         subject="pressure", state="rising fast", act="damper nearly shut",
-        condition=pressure.too_fast, normal=pressure.slow_enough, gauge="pressure",
+        condition=pressure.too_fast, normal=no_longer(pressure.too_fast), gauge="pressure",
     ),
     Rule(
         name="blower left on", kind="disagreement", grade=C, group="pressure high",

@@ -5,7 +5,7 @@ Times to respond, and other figures without a source, are judgement.
 
 from __future__ import annotations
 
-from assistant.alarms.called_rules import CALLED
+from assistant.alarms.called_rules import ALWAYS_CALLED, CALLED
 from assistant.alarms.feed_table import FEED
 from assistant.alarms.gauge_valve_table import GAUGE_AND_FALL
 from assistant.alarms.lost_water_table import LOST_WATER
@@ -17,7 +17,10 @@ from assistant.alarms.water_table import WATER
 
 RULES: tuple[Rule, ...] = tuple(
     sorted(
-        (*LOST_WATER, *FEED, *WATER, *PRESSURE, *GAUGE_AND_FALL, *MOTION, *OTHER, *CALLED),
+        (
+            *(*LOST_WATER, *FEED, *WATER, *PRESSURE, *GAUGE_AND_FALL, *MOTION),
+            *(*ALWAYS_CALLED, *OTHER, *CALLED),
+        ),
         key=lambda rule: -rule.grade,
     )
 )

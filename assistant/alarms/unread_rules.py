@@ -32,14 +32,6 @@ def not_read_at(inputs: AlarmInputs) -> float:
     return _due_at(inputs, ENDANGERED)
 
 
-def read_in_time(inputs: AlarmInputs, at: float) -> bool:
-    return overdue(inputs, at) is None
-
-
-def read_at_all(inputs: AlarmInputs, at: float) -> bool:
-    return not_read(inputs, at) is None
-
-
 def _unread(inputs: AlarmInputs, at: float, intervals: float) -> str | None:
     if at <= _due_at(inputs, intervals):
         return None
@@ -72,7 +64,3 @@ def fire_long_without_water_at(inputs: AlarmInputs) -> float:
     seen = inputs.picture
     since = None if seen is None or inputs.water else seen.fire.since
     return math.inf if since is None else since + LOOK_WITHIN_S
-
-
-def water_was_called(inputs: AlarmInputs, at: float) -> bool:
-    return fire_without_water(inputs, at) is None

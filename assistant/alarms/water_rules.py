@@ -68,10 +68,6 @@ def perhaps_low(inputs: AlarmInputs, at: float) -> str | None:
     return f"water believed at {inputs.water_now:.2f} by now, lower mark {mark:.2f}"
 
 
-def not_low_by_belief(inputs: AlarmInputs, at: float) -> bool:
-    return perhaps_low(inputs, at) is None
-
-
 def flat(inputs: AlarmInputs, at: float) -> str | None:
     """Three readings stood still while feed or heat should have moved them."""
     seen = inputs.picture

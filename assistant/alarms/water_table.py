@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.alarms import water_rules as water
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -49,7 +50,7 @@ WATER: tuple[Rule, ...] = (
         causes="steam used, feed stopped, reading old",
         respond_within_s=60, detected_by="the belief about the boiler", suppression="none",
         subject="water", state="perhaps low", act="look now",
-        condition=water.perhaps_low, normal=water.not_low_by_belief, gauge="water", readings=1,
+        condition=water.perhaps_low, normal=no_longer(water.perhaps_low), gauge="water", readings=1,
         announces_end=False,
     ),
     Rule(

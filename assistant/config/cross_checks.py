@@ -21,9 +21,9 @@ from assistant.procedure.validation import chain_objections, engine_objections, 
 from assistant.procedure.warm_validation import warm_cautions, warm_objections
 
 WITH_ACTS = frozenset({"level", "spoken"})  # kinds of danger whose acts a file gives
+LEFT_OPEN = "if your engine's instructions say so"  # the general file's words on feed at the mark
 # Called dangers that a file need not have: their alarm says the first act, and files and journals
 # written before they could be called still stand.
-LEFT_OPEN = "if your engine's instructions say so"  # the general file's words on feed at the mark
 NEED_NOT_HAVE = frozenset(rule.name for rule in CALLED)
 
 
