@@ -17,7 +17,7 @@ NOT_GAINED = "feed dead"  # said once where no feed works
 
 def silenced(context: EventContext, alarm: Alarm) -> bool:
     """Whether a graver alarm that stands says all that it would say."""
-    if alarm.name in ONE_FEED and no_feed(context, Grade.DANGER):
+    if alarm.name in ONE_FEED and no_feed_told(context, Grade.DANGER):
         return True
     return _graver_stands(context, alarm)
 
@@ -36,7 +36,7 @@ def renewed(context: EventContext, alarm: Alarm) -> bool:
     return alarm.rule.condition(context.alarm_inputs, context.at) is not None
 
 
-def no_feed(context: EventContext, grade: Grade) -> bool:
+def no_feed_told(context: EventContext, grade: Grade) -> bool:
     """Whether it is said, in this grade at least, that no feed works: more than that one fails."""
     group = (a.rule for a in context.state.watch.spoken() if a.rule.group == NO_FEED)
     return any(rule.grade >= grade for rule in group)

@@ -113,6 +113,6 @@ def draught(context: EventContext) -> Iterator[Need]:
         return
     picture, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     low = picture.gauge.pressure_pa is not None and picture.gauge.pressure_pa < LOW * working
-    graver = any(alarm.rule.grade > Grade.CAUTION for alarm in context.state.watch.alarms)
-    if low and picture.damper.value == "shut" and picture.fire.burning and not graver:
+    shut = picture.damper.value == "shut" and picture.fire.burning
+    if low and shut and not _warned(context):
         yield Need("damper to open", Rank.DUE, ASK_S, words=engine_words.damper_to_open())

@@ -85,8 +85,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         needs = [need for need in needs if _goes_on(context, need, cures)]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
-    elif context.state.doubt is not None or plate_check.has_floor(context):
-        last = Rank.DUE
+    if context.state.doubt is not None or plate_check.has_floor(context):
+        last = min(last, Rank.DUE)
     if any(need.holds_others for need in needs):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
@@ -196,7 +196,7 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
         return False
     if alarm.rule.grade is Grade.DANGER:
         return True
-    if alarm.name == beside.NOT_GAINED and beside.no_feed(context, Grade.WARNING):
+    if alarm.name == beside.NOT_GAINED and beside.no_feed_told(context, Grade.WARNING):
         return False
     once = alarm.rule.group in ONCE
     return not once and not normal

@@ -52,7 +52,7 @@ def engine_of(plan: DayPlan, config: SessionConfig) -> DayEngine:
     engine = DayEngine(config.engine, plan.fault)
     engine.level = rng.choice([0.3, 0.45, 0.5, 0.5, 0.6, 0.75, rng.uniform(-0.1, 1.0)])
     engine.tank = rng.uniform(0.2, 1.0)
-    if plan.mood == "mover":  # who has trouble with the water moves nothing
+    if plan.mood in ("mover", "staged"):  # trouble with the water would be in the way
         engine.level, engine.tank = rng.uniform(0.55, 0.75), 1.0
     if warm:
         engine.heat, engine.pressure = 1.0, rng.uniform(0.2, 1.0)
@@ -69,7 +69,11 @@ def play(plan: DayPlan, see: See, session: Session | None = None) -> None:
     session = session or Session(config)
     engine = engine_of(plan, config)
     driver = Driver(
-        plan, engine, (*config.lists, *config.remedies), [form for form, _ in config.remedy_calls]
+        plan,
+        engine,
+        (*config.lists, *config.remedies),
+        [form for form, _ in config.remedy_calls],
+        config.named_forms,
     )
     rng = random.Random(f"devices {plan.seed}")
     over = False
