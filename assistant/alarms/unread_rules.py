@@ -33,15 +33,10 @@ def not_read_at(inputs: AlarmInputs) -> float:
 
 
 def _unread(inputs: AlarmInputs, at: float, intervals: float) -> str | None:
-    if at <= _due_at(inputs, intervals) or _glass_broken(inputs):
+    if at <= _due_at(inputs, intervals):
         return None
     since = inputs.picture.water.awaited_since if inputs.picture is not None else None
     return None if since is None else f"no water reading for {(at - since) / 60:.0f} minutes"
-
-
-def _glass_broken(inputs: AlarmInputs) -> bool:
-    """Nothing can be read in a broken glass: that is a danger of its own."""
-    return inputs.picture is not None and inputs.picture.glass.value == "broken"
 
 
 def _due_at(inputs: AlarmInputs, intervals: float) -> float:

@@ -150,10 +150,11 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
     meanings: list[Meaning] = [*context.accepted, *([Order("ready")] if context.ready else [])]
     if just_begun:
         meanings = [r for r in context.accepted if r.what in READINGS]
+    true = following.true_conditions(picture_now(context))
     for meaning in meanings:
         if _answers_nothing_said(context, meaning):
             continue
-        outcome = steps.answer(context.state.progress, meaning, context.at)
+        outcome = steps.answer(context.state.progress, meaning, context.at, true)
         work.come_to(context, outcome.progress)
         if outcome.reopened:
             needs.put_steps_again(context)

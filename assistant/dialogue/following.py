@@ -110,6 +110,8 @@ def _proved(picture: Picture, within_s: float) -> frozenset[str]:
         "brake on": picture.motion.brake.age_s,
         "gauge moves": picture.gauge.age_s,
         "water seen": picture.water.age_s,
+        "blower eased": picture.blower.age_s,
+        "damper eased": picture.damper.age_s,
     }
     known = {name for name, age in ages.items() if age is not None and age <= within_s}
     known |= {"feed proved", "valve and gauge agree"}

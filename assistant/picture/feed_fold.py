@@ -117,11 +117,10 @@ class _Following:
             return
         state = report.value
         if report.what in ("bypass", "feed"):
-            if feed == "pump":
-                self._halted = False
+            self._halted = self._halted and feed != "pump"
             if (report.what, state) in (("bypass", "shut"), ("feed", "on")):
                 self._last = feed
-                self._put_on(feed, at)
+                self._begin(feed, at)
             else:
                 self._end(feed, at)
             return
@@ -181,13 +180,6 @@ class _Following:
         elif not is_open and running:
             self._end("pump", at)
             self._halted = True
-
-    def _put_on(self, feed: FeedName, at: float) -> None:
-        """A geared pump that stands delivers from when the engine goes on."""
-        if feed == "pump" and self._geared and self._standing:
-            self._halted = True
-        else:
-            self._begin(feed, at)
 
     def _begin(self, feed: FeedName, at: float) -> None:
         if any(run.feed == feed and run.ended is None for run in self.runs):

@@ -75,6 +75,8 @@ PROOFS: dict[str, Callable[[Picture], bool]] = {
     "drains open": lambda p: p.motion.drains.value == "open",
     "gear out": lambda p: p.motion.gear.value == "out",
     "brake on": lambda p: p.motion.brake.value == "on and chocked",
+    "blower eased": lambda p: p.blower.value == "crack",
+    "damper eased": lambda p: p.damper.value in ("crack", "shut"),
 }
 """The fields that a step may prove."""
 

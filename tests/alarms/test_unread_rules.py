@@ -61,12 +61,3 @@ def test_a_fire_with_the_water_never_called(cold: Story) -> None:
     assert "Danger. Fire in, water unseen. Stop the heat." in cold.pass_s(190)
     cold.water(0.5)
     assert set(cold.names("cleared")) >= {"fire in, water not seen", "fire in, water never seen"}
-
-
-def test_nobody_is_asked_to_read_a_broken_glass(steaming: Story) -> None:
-    steaming.pass_s(310)
-    steaming.tell("emergency", "glass broken")
-    steaming.call("glass broken")
-    said = steaming.pass_s(1200)
-    assert [w for w in said if "Water" in w] == []
-    assert "water not read" not in steaming.names("raised")

@@ -136,8 +136,6 @@ def test_a_geared_pump_stands_with_the_engine() -> None:
     shut, opened = Report("regulator", "shut"), Report("regulator", "open")
     assert pump((1, opened), (2, ON), (4, shut)).running_since is None
     assert pump((1, opened), (2, ON), (4, shut), (9, opened)).running_since == 540.0
-    assert pump((1, shut), (2, ON)).running_since is None
-    assert pump((1, shut), (2, ON), (9, opened)).running_since == 540.0
     standing = picture((1, shut), (2, FED)).feeds
     assert standing.by_name["hand pump"].running_since == 120.0, "the engine turns no pump"
 

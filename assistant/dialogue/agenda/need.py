@@ -64,6 +64,14 @@ class Need:
         """In what order needs are put."""
         return self.rank, self.respond_s, self.order
 
+    @property
+    def asks(self) -> bool:
+        """Whether it is put as a question."""
+        if self.gauge:
+            return True
+        words = self.words or (self.alarm.rule.text if self.alarm else "")
+        return "?" in (words or (self.step.say if self.step else ""))
+
 
 ACTED_S = 300.0  # a danger whose acts were reported is named again after this
 DANGER_S = 30.0

@@ -19,6 +19,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, STEP
 from assistant.messages import READINGS, Grade, Report
+from assistant.picture.glass import PROVED_BY
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
@@ -36,6 +37,7 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
+GLASS_BROKEN = "glass broken"
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
@@ -212,7 +214,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return acknowledged or (shut and alarm.rule.group in MOTION)
     since = water_forbids.acts_count_from(alarm)
     later = [t.report for t in context.state.reports if t.at >= since]
-    if alarm.name == water_forbids.DOUBTED and any(r.what == "glass" for r in later):
+    glass = {r.value for r in later if r.what == "glass"}
+    if alarm.name == water_forbids.DOUBTED and not PROVED_BY.isdisjoint(glass):
         return True
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
@@ -243,6 +246,8 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         return  # nothing presses; putting away asks what it needs
     by_step = {need.step.asks for need in listed if need.step and _asks_value(need.step)}
     for order, gauge in enumerate(("water", "pressure")):
+        if gauge == "water" and _glass_is_broken(context):
+            continue  # nothing can be read in it: that danger speaks
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
         if alarm is not None and _seen_danger(context, alarm.rule.group):
@@ -262,6 +267,10 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+
+
+def _glass_is_broken(context: EventContext) -> bool:
+    return any(alarm.name == GLASS_BROKEN for alarm in context.state.watch.alarms)
 
 
 def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:
@@ -295,11 +304,13 @@ def _asks_value(step: Step) -> bool:
 
 
 def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
-    """The steps, but none for a reading that is overdue: that is asked for above, and louder."""
+    """The steps, but no overdue reading and no act that an alarm tells: both are said louder."""
     late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
     late |= {"pressure"} if _unread_at_the_valve(context) else set()
+    acts = heat_rows.told_by_alarm(context)
     for need in listed:
-        if need.step is None or not _asks_value(need.step) or need.step.asks not in late:
+        step = need.step
+        if step is None or step.asks not in (late if _asks_value(step) else acts):
             yield need
 
 

@@ -29,8 +29,11 @@ def run(context: EventContext) -> None:
     if context.next_asked:
         _tell_next(context, needs)
         return
-    for need in chosen(context, needs):
+    put = chosen(context, needs)
+    for need in put:
         _put(context, need)
+    if len(put) > 1 and put[0].alarm is not None and not put[0].gauge:
+        told.because(context, put[0].alarm.reason)  # "why" is asked of the alarm, not of the work
 
 
 def _tell_next(context: EventContext, needs: list[Need]) -> None:
@@ -120,10 +123,9 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     more = f" {alarm.rule.more}" if first and alarm.rule.more else ""
     context.alarm(Say((need.words or alarm.rule.text) + more, URGENCY_OF[grade]))
     if not first and need.calmer and grade is Grade.DANGER:
-        now = alarm.rule.condition(context.alarm_inputs, context.at) or alarm.reason
-        context.alarm(
-            Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade])
-        )  # why it stands still
+        now = alarm.rule.condition(context.alarm_inputs, context.at)
+        if now is not None:  # why it stands still; not what is so no more
+            context.alarm(Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade]))
     if first or need.gauge:
         told.because(context, alarm.reason)
     if first:

@@ -80,7 +80,14 @@ class DayPlan:
         )
 
 
-SELDOM = ("given_up", "given_up", "steam_raised_again")  # scenes that need more days to happen
+SELDOM = (
+    "given_up",
+    "given_up",
+    "steam_raised_again",
+    "valve_over_a_low_gauge",
+    "valve_over_a_low_gauge",
+    "steam_behind_a_dead_gauge",
+)  # scenes that need more days to happen
 
 
 def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:

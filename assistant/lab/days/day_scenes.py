@@ -127,6 +127,13 @@ def steam_raised_again(stage: Stage) -> list[Line]:
     return [stage.water(0.625, 5.0), Line(10.0, "raising steam again")]
 
 
+def steam_behind_a_dead_gauge(stage: Stage) -> list[Line]:
+    """The glass rises as far as boiling lifts it, and the gauge goes on showing nothing."""
+    rise = [stage.water(0.5 + 0.0625 * i, 240.0) for i in range(6)]
+    calls = [line for level in rise for line in (level, stage.gauge(0.0, 10.0))]
+    return [stage.put("feed", "off"), stage.put("fire", "built"), *calls]
+
+
 def given_up(stage: Stage) -> list[Line]:
     """She is put away before there is much steam, or before she stands by."""
     return [Line(5.0, "putting her away"), stage.put("fire", "drawn", 60.0)]
@@ -137,11 +144,12 @@ SCENES: dict[str, Scene] = {
     for scene in (
         drains_shut_on_water, opened_in_gear, opened_on_people, opened_and_nobody_told_of,
         valve_over_a_low_gauge, pressure_gone, rising_after_the_fire_was_drawn,
-        water_lost_by_a_leak, steam_raised_again, given_up,
+        water_lost_by_a_leak, steam_raised_again, steam_behind_a_dead_gauge, given_up,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {
     "steam_raised_again": ("standing by",),
+    "steam_behind_a_dead_gauge": ("firing", "raising steam"),
     "given_up": ("firing", "tick-over"),
 }  # phases in which a scene can happen; the others: with steam up
 STEAMING = ("raising steam", "tick-over", "pumping", "standing by")
