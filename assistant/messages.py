@@ -12,6 +12,7 @@ from typing import Literal
 
 NOT_WRITTEN = {"written": False}  # of a field that no journal holds
 SPEECH_RATE_HZ = 16_000  # sample rate of every sound that is listened to
+TOO_LOUD = "the noise is too loud to trust speech"  # why a microphone is lost for a while
 OUT_OF_SIGHT = "out of sight"  # of the water: none to be seen in the glass
 READINGS = ("pressure", "water", "tank")  # the subjects whose reports have a number
 

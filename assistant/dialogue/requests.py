@@ -10,7 +10,14 @@ from collections.abc import Callable
 
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
-from assistant.dialogue import alarm_notices, no_minutes, plate_check, spoken_help, time_to_pressure
+from assistant.dialogue import (
+    alarm_notices,
+    ending,
+    no_minutes,
+    plate_check,
+    spoken_help,
+    time_to_pressure,
+)
 from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
@@ -259,11 +266,11 @@ def _stop(context: EventContext, order: Order) -> None:
     doubt = context.before.doubt
     if doubt is not None and doubt.meaning == order:
         context.record(Ended("asked for"))
+        _reply(context, ending.ended(context))
         clock.end(context)
-        _reply(context, walkthrough.ended(context.state.fire_in))
         return
     questions.doubt(context, Doubt(order, "the end is asked twice", context.at))
-    _reply(context, walkthrough.end_asked())
+    _reply(context, ending.confirm(context, order))
 
 
 def _note(context: EventContext, order: Order) -> None:

@@ -129,6 +129,8 @@ class Hearing:
     """What the operator last called wrong."""
     denied_at: float = 0.0
     """When the operator called it wrong."""
+    back_at: float = 0.0
+    """From when he would be heard again, after microphone or noise kept us from it."""
     wake: WakeState | None = None
     """Until when no wake phrase is needed; None where the session wants none."""
 

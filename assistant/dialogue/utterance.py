@@ -8,6 +8,7 @@ from __future__ import annotations
 from assistant.belief import estimate
 from assistant.dialogue import (
     asking,
+    ending,
     engine_ahead,
     engine_answers,
     moment,
@@ -87,6 +88,8 @@ def hear(context: EventContext, heard: Heard) -> None:
         valve_figure.noted(context)
         return
     assert decision.meaning is not None  # only a note and what is ignored have none
+    if context.state.hearing.misses >= picture_now.MISSES and not heard.typed:
+        context.say(walkthrough.hears_again(), Urgency.ANSWER)
     hearing.understood(context)
     if decision.kind == "confirm":
         _ask_whether(context, decision.meaning, decision.reason, decision.rival)
@@ -109,7 +112,7 @@ def _ask_whether(
     elif rival is not None:
         context.say(readback.which(meaning, rival, context.dial), Urgency.ANSWER)
     else:
-        context.say(readback.confirm(meaning, context.dial), Urgency.ANSWER)
+        context.say(ending.confirm(context, meaning), Urgency.ANSWER)
 
 
 def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
@@ -162,7 +165,7 @@ def _obey(context: EventContext, order: Order) -> None:
     elif doubt is None or order.name != "repeat":
         requests.obey(context, order)
     if doubt is not None and context.state.doubt is doubt:
-        context.say(readback.confirm(doubt.meaning, context.dial), Urgency.ANSWER)
+        context.say(ending.confirm(context, doubt.meaning), Urgency.ANSWER)
 
 
 def _yes(context: EventContext) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from session_story import Story
 
-from assistant.messages import Effect, Event, Grade, PhaseBegan, Say, Tick
+from assistant.messages import Away, Effect, Event, Grade, PhaseBegan, Say, Tick
 
 TICK_S = 5.0
 
@@ -49,6 +49,12 @@ class Day(Story):
         mark = len(self.came)
         self.until(self.at + 60.0 * minutes)
         return self.heard_since(mark)
+
+    def away(self, minutes: float) -> str:
+        """The machine does not run for so long; what was said when it ran again."""
+        self.at += 60.0 * minutes
+        self.event(Away(self.at, 60.0 * minutes))
+        return self.text()
 
     def heard_since(self, mark: int) -> str:
         """What was said since that many effects, a line each."""

@@ -27,7 +27,9 @@ from assistant.wording import engine_words
 Row = Callable[[EventContext], Iterator[Need]]
 
 RANK_OF = {Grade.DANGER: Rank.DANGER, Grade.WARNING: Rank.STOP, Grade.CAUTION: Rank.DUE}
-QUIET_AT_REST = frozenset({"water low", "not to be steamed", "no feed", "water unread"})
+QUIET_AT_REST = frozenset(
+    {"water low", "not to be steamed", "no feed", "water unread", "nobody answers"}
+)
 # groups of alarms that press no more with the fire out and the gauge at rest
 OVERDUE = {
     "water not read": "water",
@@ -36,8 +38,9 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
+NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
-ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
+ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
 HEATED = frozenset(
     {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
@@ -168,9 +171,18 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         -alarm.raised_at,
         alarm,
         words=_once_more(alarm, heated) if good else "",
-        calmer=acted,
+        calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
         provoked=heated or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
+    )
+
+
+def _acts_wait(context: EventContext) -> bool:
+    """Whether a danger that was seen, or a fire over water unseen, still wants its first acts."""
+    return any(
+        alarm.rule.grade is Grade.DANGER and alarm.name != NOBODY and not _acted(context, alarm)
+        for alarm in context.state.watch.spoken()
+        if alarm.name not in OVERDUE
     )
 
 
