@@ -74,6 +74,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--wake", action="store_true",
         help=f"only what begins with “{PHRASE}” counts, what answers us, and a danger",
     )  # fmt: skip
+    options.add_people(parser)
     parser.add_argument("--mute", action="store_true", help="say nothing aloud; the screen only")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument(
@@ -115,6 +116,7 @@ def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) ->
         resumed = resume(folder, name, due_soon(engine, _now(), folder), live=live)
         out.tell(f"going on with {resumed.journal.path}")
         return replace(resumed, first=replace(resumed.first, wake=given.wake))
+    people = options.people_of(given, engine)
     how = "script" if scripted else "typed" if given.typed else "live"
     earlier = () if scripted else earlier_runs.earlier_journals(name, folder)
     started = _now()
@@ -122,7 +124,7 @@ def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) ->
     config = checked_session_config(header)
     journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
-    first = Started(0.0, given.from_phase, due=due, wake=given.wake, plate=True)
+    first = Started(0.0, given.from_phase, due=due, wake=given.wake, plate=True, people=people)
     return SessionStart(journal, Session(config), first)
 
 

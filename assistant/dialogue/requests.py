@@ -13,6 +13,7 @@ from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import (
     alarm_notices,
     ending,
+    hand_over,
     no_minutes,
     plate_check,
     spoken_help,
@@ -22,12 +23,12 @@ from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
-from assistant.messages import OUT_OF_SIGHT, Ended, Hush, Order, Report, StepSkipped, Urgency
+from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
 from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
-from assistant.wording import forecast_words, quantities, walkthrough
+from assistant.wording import forecast_words, walkthrough
 from assistant.wording.dial_units import in_dial
 
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
@@ -131,19 +132,6 @@ def _idle(context: EventContext) -> str:
     return "Waiting for pressure." if waits else walkthrough.nothing_more()
 
 
-def _last_reading(context: EventContext, gauge: str) -> str:
-    """The last reading of a gauge with its age, in words; empty when it was never read.
-
-    Not what else was said of the gauge ("no blow-down").
-    """
-    for timed in reversed(context.state.reports.of(gauge)):
-        report = timed.report
-        if report.unit is not None or report.value == OUT_OF_SIGHT:
-            words = quantities.report_words(report, context.dial)
-            return walkthrough.with_age(words, context.at - timed.at)
-    return ""
-
-
 def _why(context: EventContext, order: Order) -> None:
     step = position.in_hand(context.state.progress)
     emergency = alarm_notices.emergency_standing(context)
@@ -166,8 +154,8 @@ def _where(context: EventContext, order: Order) -> None:
             state.phase.value,
             step_words.words(context, step.say) if step else _idle(context),
             len(position.open_steps(state.progress)),
-            _last_reading(context, "pressure"),
-            _last_reading(context, "water"),
+            hand_over.last_reading(context, "pressure"),
+            hand_over.last_reading(context, "water"),
         ),
     )
 

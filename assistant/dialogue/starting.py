@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import checklist_flow, plate_check
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import clock, needs, questions
+from assistant.dialogue.owners import clock, needs, person, questions
 from assistant.messages import Away, PhaseBegan, Resumed, Started
 from assistant.procedure.checklist import Phase
 from assistant.wording import due_words, walkthrough
@@ -12,6 +12,7 @@ from assistant.wording import due_words, walkthrough
 
 def start(context: EventContext, event: Started) -> None:
     """The cautions, the first list or the killer questions of a warm engine, her plate."""
+    person.named(context, event.people)
     context.say(walkthrough.cautions())
     if event.due is not None:
         context.say(due_words.due_words(event.due))

@@ -171,6 +171,8 @@ class Person:
     """When the operator was last understood."""
     quiet_until: float = 0.0
     """The end of the quiet that the operator asked for; 0 when there is none."""
+    named: tuple[str, ...] = ()
+    """Names given at the start, besides those of the engine file."""
 
 
 @dataclass(frozen=True)

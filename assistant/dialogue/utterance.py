@@ -12,6 +12,7 @@ from assistant.dialogue import (
     engine_ahead,
     engine_answers,
     moment,
+    names,
     picture_now,
     plate_check,
     plausibility,
@@ -86,6 +87,7 @@ def hear(context: EventContext, heard: Heard) -> None:
         context.record(NoteTaken(decision.note, heard.clip))
         context.say(notes.note_reply(not heard.typed, heard.clip is not None), Urgency.ANSWER)
         valve_figure.noted(context)
+        names.noted(context)
         return
     assert decision.meaning is not None  # only a note and what is ignored have none
     if context.state.hearing.misses >= picture_now.MISSES and not heard.typed:
@@ -96,6 +98,7 @@ def hear(context: EventContext, heard: Heard) -> None:
     else:
         context.understood = True
         act(context, decision.meaning)
+        names.settle(context)
 
 
 def _ask_whether(
@@ -139,6 +142,7 @@ def act(context: EventContext, meaning: Meaning) -> None:
         case Report():
             accept(context, (meaning,))
             valve_figure.follow(context)
+            names.follow(context)
         case Several(reports):
             accept(context, reports)
         case Correction(report):

@@ -10,7 +10,7 @@ import re
 from assistant.grammar import fractions, numbers
 from assistant.grammar.orders import NO, ORDER_FORMS, YES
 from assistant.grammar.states import CALL_SUBJECTS, preferred_words
-from assistant.messages import Correction, Meaning, Order, Report, Several
+from assistant.messages import BY, NOT_NAMED, ON_WATCH, Correction, Meaning, Order, Report, Several
 from assistant.wording.text_normalisation import UNIT_NAMES, spelled
 
 PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
@@ -108,6 +108,10 @@ def state_words(report: Report) -> str:
         return special
     if report.what in CALL_SUBJECTS:
         return str(report.value).replace("_", " ")
+    if report.what == ON_WATCH and report.value != NOT_NAMED:
+        return f"{report.value} has the watch"
+    if report.what == "boiler" and str(report.value).startswith(BY):
+        return f"boiler has been {report.value}"
     return preferred_words(report.what, str(report.value)) or f"{report.what} {report.value}"
 
 
