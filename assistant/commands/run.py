@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from assistant.app import Loop, Performer
 from assistant.commands import note_keeping, options, script
 from assistant.commands.effect_json import effect_json
+from assistant.commands.last_night import PHASE, last_night
 from assistant.commands.output import Out
 from assistant.commands.resume import SessionStart, resume
 from assistant.commands.screen_lines import ScreenPerformer
@@ -122,10 +123,13 @@ def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) ->
     started = _now()
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     config = checked_session_config(header)
+    night = None if scripted or given.from_phase else last_night(name, folder, started)
     journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
-    first = Started(0.0, given.from_phase, due=due, wake=given.wake, plate=True, people=people)
-    return SessionStart(journal, Session(config), first)
+    phase = given.from_phase if night is None else PHASE
+    first = Started(0.0, phase, due=due, wake=given.wake, plate=True, people=people)
+    notice = "" if night is None else night.words(config.dial)
+    return SessionStart(journal, Session(config), first, notice)
 
 
 def _now() -> str:

@@ -10,6 +10,7 @@ from dataclasses import replace
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue import (
     asking,
+    banking,
     engine_ahead,
     feed_check,
     following,
@@ -76,6 +77,9 @@ def proceed(context: EventContext) -> None:
 
     While a danger stands the list rests, and only readings are asked for.
     """
+    if context.state.clock.over:
+        return
+    banking.follow(context)
     if context.state.clock.over:
         return
     _undo_move(context)

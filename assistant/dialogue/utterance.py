@@ -87,7 +87,7 @@ def hear(context: EventContext, heard: Heard) -> None:
         context.record(NoteTaken(decision.note, heard.clip))
         context.say(notes.note_reply(not heard.typed, heard.clip is not None), Urgency.ANSWER)
         valve_figure.noted(context)
-        names.noted(context)
+        names.noted(context, decision.note)
         return
     assert decision.meaning is not None  # only a note and what is ignored have none
     if context.state.hearing.misses >= picture_now.MISSES and not heard.typed:

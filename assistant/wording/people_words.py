@@ -77,6 +77,7 @@ def banked_before(hours: float, pressure: str, water: str, who: str) -> str:
     ago += "s" if whole > 1 else ""
     stayed = sentence(f"{who} stayed") if who else ""
     pieces = (
-        f"Banked {ago} ago.", sentence(f"{pressure}, {water}"), stayed, "That is old: look again.",
+        f"Banked {ago} ago.", sentence(", ".join(filter(None, (pressure, water)))), stayed,
+        "That is old: look again.",
     )  # fmt: skip
     return " ".join(filter(None, pieces))

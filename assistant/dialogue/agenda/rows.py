@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import following, plate_check, prompts
+from assistant.dialogue import banking, following, plate_check, prompts
 from assistant.dialogue.agenda import beside, engine_rows, heat_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
@@ -90,6 +90,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
     elif context.state.doubt is not None or plate_check.has_floor(context):
         last = Rank.DUE
+    if banking.in_hand(context):
+        needs = [need for need in needs if need.step is None]
     if any(need.holds_others for need in needs):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
@@ -405,5 +407,6 @@ ROWS: tuple[Row, ...] = (
     engine_rows.damper,
     engine_rows.people,
     engine_rows.gauge_trouble,
+    engine_rows.night,
     offers,
 )
