@@ -116,6 +116,15 @@ def left_out(what: str) -> str:
     return f"Left out: {what}."
 
 
+def overtaken_unguarded(step: str) -> str:
+    """A killer was not answered in time, and no step takes its place.
+
+    >>> overtaken_unguarded("whistle dry")
+    'Caution. Never answered, and its time is over: whistle dry.'
+    """
+    return f"Caution. Never answered, and its time is over: {step}."
+
+
 def not_skipped(asked: str, hold: bool) -> str:
     """A killer step or a hold cannot be skipped.
 

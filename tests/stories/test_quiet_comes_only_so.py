@@ -1,4 +1,4 @@
-"""With a fire in she is left by hand-over, by a stop that was read back, or banked for the night."""
+"""With a fire in she is left by hand-over, by a stop read back, or banked for the night."""
 
 from __future__ import annotations
 
