@@ -13,6 +13,7 @@ from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import (
     alarm_notices,
     ending,
+    for_today,
     hand_over,
     no_minutes,
     plate_check,
@@ -214,9 +215,11 @@ def _skip(context: EventContext, order: Order) -> None:
 
 
 def _not_here(context: EventContext, order: Order) -> None:
-    """The step in hand does not apply to this engine today: it ends, and is not asked again."""
+    """What was put last does not apply to this engine today: it ends, and is not asked again."""
     if plate_check.has_floor(context):
         plate_check.skip(context)
+        return
+    if for_today.end_what_was_put_last(context):
         return
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     outcome = steps.leave_out(context.state.progress, context.at)

@@ -21,6 +21,7 @@ from assistant.understanding.retries import Evidence
 
 # Names of needs in `SessionState.asked` begin so; a reading is named by its gauge.
 ALARM, STEP = "alarm: ", "step: "
+NOT_TODAY = "not today"  # `Report(NOT_TODAY, name of the need)`: it ended for the day
 AHEAD = "engine ahead"  # the question whether to follow the engine
 
 

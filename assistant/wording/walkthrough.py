@@ -125,6 +125,16 @@ def overtaken_unguarded(step: str) -> str:
     return f"Caution. Never answered, and its time is over: {step}."
 
 
+def not_asked_today() -> str:
+    """What was put last does not apply today."""
+    return "Not asked again today."
+
+
+def not_put_off() -> str:
+    """What was put last ends by a reading or an act only."""
+    return "Not that one. Tell me what you see, or what you did."
+
+
 def not_skipped(asked: str, hold: bool) -> str:
     """A killer step or a hold cannot be skipped.
 

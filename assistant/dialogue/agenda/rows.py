@@ -17,7 +17,7 @@ from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.dialogue.state import ALARM, STEP
+from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
@@ -62,6 +62,8 @@ def needs_of(context: EventContext) -> list[Need]:
     listed = _of(context, _steps)
     needs = [need for row in ROWS for need in _of(context, row)]
     needs += [*_of(context, lambda c: _readings(c, listed)), *_not_late(context, listed)]
+    over = {str(timed.report.value) for timed in context.state.reports.of(NOT_TODAY)}
+    needs = [need for need in needs if need.rank < Rank.DUE or need.name not in over]
     needs = _allowed(context, needs)
     if heat := tuple(heat_rows.near_working(context, needs)):
         needs = _allowed(context, [*needs, *heat])
