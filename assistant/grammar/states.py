@@ -81,7 +81,8 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     # the watch goes to somebody who is named next
     ("on watch", "not named"): (
-        "handing over the watch", "the watch is handed over", "i hand over the watch",
+        "handing over the watch", "hand over the watch", "the watch is handed over",
+        "i hand over the watch",
     ),
     ("night", "banked"): (
         "banked for the night", "she is banked for the night", "banking her for the night",
