@@ -8,7 +8,7 @@ a AH; about AH B AW T; acknowledged AE K N AA L IH JH D; added AE D IH D;
 affirmative AH F ER M AH T IH V; again AH G EH N; agreed AH G R IY D; air EH R; alarm AH L AA R M;
 alight AH L AY T; all AO L; already AO L R EH D IY; am AE M; american AH M EH R IH K AH N; an AE N;
 and AE N D; any EH N IY; are AA R; ash AE SH; ask AE S K; at AE T; away AH W EY; back B AE K;
-banked B AE NG K T; bar B AA R; barrier B AE R IY ER; be B IY; bearings B EH R IH NG Z; been B IH N;
+banked B AE NG K T; banking B AE NG K IH NG; bar B AA R; barrier B AE R IY ER; be B IY; bearings B EH R IH NG Z; been B IH N;
 better B EH T ER; blow B L OW; blower B L OW ER; blowing B L OW IH NG; blown B L OW N;
 blows B L OW Z; boiler B OY L ER; book B UH K; bottom B AA T AH M; brake B R EY K;
 broken B R OW K AH N; built B IH L T; burned B ER N D; burst B ER S T; by B AY; bypass B AY P AE S;
@@ -34,7 +34,8 @@ free F R IY; fresh F R EH SH; fuel F Y UW L; full F UH L; fully F UH L IY; fumes
 fusible F Y UW Z IH B AH L; gain G EY N; gaining G EY N IH NG; gallon G AE L AH N;
 gallons G AE L AH N Z; gauge G EY JH; gear G IH R; give G IH V; glass G L AE S; gloves G L AH V Z;
 go G OW; gone G AO N; good G UH D; got G AA T; grass G R AE S; greased G R IY S T; half HH AE F;
-halfway HH AE F W EY; hand HH AE N D; hangs HH AE NG Z; has HH AE Z; have HH AE V; hear HH IH R;
+halfway HH AE F W EY; hand HH AE N D;
+handed HH AE N D IH D; handing HH AE N D IH NG; hangs HH AE NG Z; has HH AE Z; have HH AE V; hear HH IH R;
 heard HH ER D; help HH EH L P; her HH ER; hit HH IH T; hold HH OW L D; holds HH OW L D Z;
 hose HH OW Z; hot HH AA T; how HH AW; hundred HH AH N D R IH D; hurt HH ER T; i AY; i'm AY M;
 if IH F; ill IH L; imperial IH M P IH R IY AH L; in IH N; inch IH N CH; inches IH N CH IH Z;
@@ -49,7 +50,8 @@ losing L UW Z IH NG; lost L AO S T; lubricator L UW B R IH K EY T ER; made M EY 
 many M EH N IY; may M EY; me M IY; mend M EH N D; millimetres M IH L IH M IY T ER Z;
 minder M AY N D ER; minute M IH N IH T; minutes M IH N IH T S; more M AO R; motion M OW SH AH N;
 move M UW V; moves M UW V Z; moving M UW V IH NG; much M AH CH; near N IH R; nearly N IH R L IY;
-needle N IY D AH L; negative N EH G AH T IH V; next N EH K S T; nine N AY N; niner N AY N ER;
+needle N IY D AH L; negative N EH G AH T IH V; next N EH K S T; night N AY T;
+nine N AY N; niner N AY N ER;
 nineteen N AY N T IY N; ninety N AY N T IY; no N OW; nobody N OW B AA D IY; none N AH N;
 nose N OW Z; not N AA T; note N OW T; noted N OW T IH D; nothing N AH TH IH NG; nought N AO T;
 now N AW; nut N AH T; of AH V; off AO F; oh OW; oil OY L; oiled OY L D; on AA N; once W AH N S;
