@@ -86,11 +86,12 @@ def picture_of(given: Given) -> Picture:
     steam, glass = steam_of(given), glass_of(given)
     fire, valve, motion = fire_of(given, steam), valve_of(given), motion_of(given)
     damper = told(given, "damper")
+    water = water_of(given, fire, steam, glass)
     return Picture(
         at=given.at,
         fire=fire,
         steam=steam,
-        water=water_of(given, fire, steam, glass),
+        water=water,
         gauge=gauge_of(given, steam),
         valve=valve,
         feeds=feeds_of_engine(given),
@@ -99,7 +100,7 @@ def picture_of(given: Given) -> Picture:
         blower=told(given, "blower"),
         damper=damper,
         firehole=told(given, "firehole"),
-        person=person_of(given, steam),
+        person=person_of(given, steam, water),
         agreed=given.agreed,
         fall=fall_of(given, fire, damper),
     )

@@ -77,6 +77,16 @@ def left_over(progress: Progress, lists: Iterable[Checklist]) -> tuple[Step, ...
     )
 
 
+def asked_anew(progress: Progress, since: float) -> Progress:
+    """After a long break: killers and holds that a state answered up to `since` [s] are open again.
+
+    Readings keep their time, and are asked for by their age.
+    """
+    guards = {step.id for step in progress.steps if step.must and step.kind != "value"}
+    done = tuple(d for d in progress.done if d.step not in guards or d.at > since)
+    return progress if len(done) == len(progress.done) else replace(progress, done=done)
+
+
 def satisfy(
     progress: Progress,
     proved: frozenset[str],

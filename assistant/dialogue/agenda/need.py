@@ -59,6 +59,9 @@ class Need:
     holds_others: bool = False
     """A danger whose first acts are neither reported nor a minute old."""
 
+    wants_name: bool = False
+    """It asks for a person's name: what is said next is that name, or a note."""
+
     @property
     def sort_key(self) -> tuple[int, float, float]:
         """In what order needs are put."""

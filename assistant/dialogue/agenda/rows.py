@@ -10,14 +10,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import following, plate_check, prompts
+from assistant.dialogue import banking, following, plate_check, prompts
 from assistant.dialogue.agenda import beside, engine_rows, heat_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.dialogue.state import ALARM, STEP
+from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
 from assistant.picture.glass import PROVED_BY
 from assistant.procedure import position, remedies
@@ -28,7 +28,9 @@ from assistant.wording import engine_words
 Row = Callable[[EventContext], Iterator[Need]]
 
 RANK_OF = {Grade.DANGER: Rank.DANGER, Grade.WARNING: Rank.STOP, Grade.CAUTION: Rank.DUE}
-QUIET_AT_REST = frozenset({"water low", "not to be steamed", "no feed", "water unread"})
+QUIET_AT_REST = frozenset(
+    {"water low", "not to be steamed", "no feed", "water unread", "nobody answers"}
+)
 # groups of alarms that press no more with the fire out and the gauge at rest
 OVERDUE = {
     "water not read": "water",
@@ -38,8 +40,9 @@ OVERDUE = {
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
 GLASS_BROKEN = "glass broken"
+NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
-ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
+ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
 HEATED = frozenset(
     {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
@@ -61,6 +64,8 @@ def needs_of(context: EventContext) -> list[Need]:
     listed = _of(context, _steps)
     needs = [need for row in ROWS for need in _of(context, row)]
     needs += [*_of(context, lambda c: _readings(c, listed)), *_not_late(context, listed)]
+    over = {str(timed.report.value) for timed in context.state.reports.of(NOT_TODAY)}
+    needs = [need for need in needs if need.rank < Rank.DUE or need.name not in over]
     needs = _allowed(context, needs)
     if heat := tuple(heat_rows.near_working(context, needs)):
         needs = _allowed(context, [*needs, *heat])
@@ -89,6 +94,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
     if context.state.doubt is not None or plate_check.has_floor(context):
         last = min(last, Rank.DUE)
+    if banking.in_hand(context):
+        needs = [need for need in needs if need.step is None]
     if any(need.holds_others for need in needs):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
@@ -170,9 +177,18 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         -alarm.raised_at,
         alarm,
         words=_once_more(alarm, heated) if good else "",
-        calmer=acted,
+        calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
         provoked=heated or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
+    )
+
+
+def _acts_wait(context: EventContext) -> bool:
+    """Whether a danger that was seen, or a fire over water unseen, still wants its first acts."""
+    return any(
+        alarm.rule.grade is Grade.DANGER and alarm.name != NOBODY and not _acted(context, alarm)
+        for alarm in context.state.watch.spoken()
+        if alarm.name not in OVERDUE
     )
 
 
@@ -404,5 +420,6 @@ ROWS: tuple[Row, ...] = (
     engine_rows.damper,
     engine_rows.people,
     engine_rows.gauge_trouble,
+    engine_rows.night,
     offers,
 )

@@ -13,7 +13,7 @@ from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs as asked_needs
-from assistant.dialogue.owners import told, work
+from assistant.dialogue.owners import questions, told, work
 from assistant.dialogue.state import AHEAD, ALARM, STEP
 from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
@@ -85,6 +85,8 @@ def _put(context: EventContext, need: Need) -> None:
     elif need.words:
         context.say(need.words)
         asked_needs.put(context, need.name, "")
+        if need.wants_name:
+            questions.expect_note(context, True)
     elif need.rank is Rank.OFFER:
         prompts.offer(context)
     elif need.step is not None:

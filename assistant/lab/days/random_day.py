@@ -19,6 +19,7 @@ from assistant.lab.days.day_engine import DayEngine
 from assistant.lab.days.day_plan import DayPlan
 from assistant.lab.days.typed_words import heard as hear_typed
 from assistant.messages import (
+    TOO_LOUD,
     DeviceBack,
     DeviceLost,
     Effect,
@@ -118,6 +119,7 @@ def _devices(
         return None
     if lost is None and "loses devices" in plan.wants and rng.random() < TICK_S / 3600.0:
         device = rng.choice(["microphone", "speaker"])
-        happens(DeviceLost(at, device, "no frames"))  # type: ignore[arg-type]
+        loud = device == "microphone" and int(at / TICK_S) % 2  # as good as by chance
+        happens(DeviceLost(at, device, TOO_LOUD if loud else "no frames"))  # type: ignore[arg-type]
         return device, at + rng.uniform(30.0, 300.0)
     return lost
