@@ -55,6 +55,7 @@ class Operator:
         rng: np.random.Generator,
     ) -> None:
         self._boiler = boiler
+        self._rng = rng
         self._acts = self._hands(boiler)
         self._steps: Mapping[tuple[str, str], Step] = {
             (listed.phase.value, step.id): step
@@ -62,7 +63,6 @@ class Operator:
             if listed.phase is not None
             for step in listed.steps
         }
-        self._rng = rng
         self._step: Step | None = None  # being done
         self._put_off: list[Step] = []  # asked for, and another was asked for since
         self._open_step: Step | None = None  # asked, and not in the book yet
