@@ -1,0 +1,71 @@
+"""`footplate bench alarms`: each practice fault with each operator; what is found, and how soon."""
+
+from __future__ import annotations
+
+import multiprocessing
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from assistant.commands.session_build import header_of, session_config_of
+from assistant.config.engine_file import find_engine
+from assistant.dialogue.session import Session
+from assistant.lab.alarms import alarm_tables
+from assistant.lab.alarms.alarm_day import HEALTHY, play
+from assistant.lab.alarms.fault_names import TROUBLES
+from assistant.lab.alarms.verdict import Verdict, judge
+from assistant.simulator.manners import MANNERS
+
+ENGINES = ("practice", "fullsize")
+ENGINE = "practice"
+NEEDS_OPTION = {"injector warm": "injector"}  # faults of a fitting that not every engine has
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One practice to be played."""
+
+    fault: str
+    operator: str
+    seed: int
+
+    @property
+    def engine(self) -> str:
+        """The practice engine, or a shipped one that has the fitting that fails."""
+        return "fullsize" if self.fault in NEEDS_OPTION else ENGINE
+
+
+def practices(
+    faults: Sequence[str], operators: Sequence[str], seeds: Sequence[int]
+) -> list[Wanted]:
+    """Every fault with every operator on every seed; a healthy day stands for no fault."""
+    return [Wanted(f, o, seed) for f in faults for o in operators for seed in seeds]
+
+
+def judged(wanted: Wanted) -> Verdict:
+    """Play it and judge it."""
+    found = find_engine(wanted.engine)
+    parts = session_config_of(
+        header_of(found, "2026-05-01T09:00:00+00:00", wanted.seed, "rehearsal")
+    )
+    day = play(
+        Session(parts), parts.engine, parts.lists, wanted.fault, wanted.operator, wanted.seed
+    )
+    return judge(day, wanted.engine)
+
+
+def run(wanted: Sequence[Wanted], jobs: int = 1) -> list[Verdict]:
+    """All of them, in so many processes, in their order."""
+    if jobs <= 1:
+        return [judged(each) for each in wanted]
+    with multiprocessing.get_context("spawn").Pool(jobs) as pool:
+        return list(pool.imap(judged, wanted, chunksize=1))
+
+
+def bench_lines(
+    faults: Sequence[str] = (), operators: Sequence[str] = (), seeds: int = 20, jobs: int = 1
+) -> Iterator[str]:
+    """The tables. No fault named: all of them and healthy days; no operator named: all."""
+    chosen = tuple(faults) or (HEALTHY, *TROUBLES)
+    who = tuple(operators) or tuple(MANNERS)
+    verdicts = run(practices(chosen, who, range(1, seeds + 1)), jobs)
+    return alarm_tables.all_lines(verdicts)
