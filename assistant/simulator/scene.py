@@ -144,15 +144,19 @@ class Scene:
         return self.tally
 
     def _says(self) -> Line | None:
-        here, was_here = self._operator.is_here(self.at), self._was_here
-        self._was_here = here
-        if here and not was_here:  # what he finds on his return he has not yet had time to end
-            self._dangers = dict.fromkeys(self._dangers, self.at)
-        if not here:
+        if not self._operator.is_here(self.at):
             return None
         return self._next_line or self._operator.line(self._expected(), self.at)
 
+    def _notice_return(self) -> None:
+        """What the operator finds on his return he has not yet had time to end."""
+        here, was_here = self._operator.is_here(self.at), self._was_here
+        self._was_here = here
+        if here and not was_here:
+            self._dangers = dict.fromkeys(self._dangers, self.at)
+
     def _goes_on(self) -> bool:
+        self._notice_return()
         if self.at - self._last_done_at > STUCK_S:
             self.tally.ended = "stuck: no step was done for three hours"
             return False

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
 
+from assistant.alarms.called_rules import CALLED
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.lab.alarms.alarm_day import AlarmDay, Truth
@@ -29,6 +30,7 @@ BY_THEMSELVES = frozenset(
         "regulator open, people near", "regulator open, in gear", "regulator open, drains shut",
         "drains shut, water coming",
     }
+    | {rule.name for rule in CALLED}
 )  # fmt: skip
 
 
