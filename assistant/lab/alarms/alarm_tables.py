@@ -98,12 +98,11 @@ def silent_lines(verdicts: Sequence[Verdict]) -> Iterator[str]:
     for fault in dict.fromkeys(v.fault for v in silent):
         runs = [v for v in silent if v.fault == fault]
         reached = [v for v in runs if v.mark_at is not None]
-        before = sum(
-            v.danger_at is not None and v.mark_at is not None and v.danger_at <= v.mark_at
-            for v in reached
-        )
+        before = sum(v.is_danger_before_mark for v in reached)
         never = sum(v.mark_at is None and v.danger_at is None for v in runs)
         yield _GONE.row(fault or "healthy", len(runs), len(reached), before, never)
+    late = [v.name for v in silent if not v.is_danger_before_mark]
+    yield from (f"no danger before the mark: {name}" for name in late)
     yield ""
 
 

@@ -29,6 +29,7 @@ BY_THEMSELVES = frozenset(
         "child inside the barrier",
         "regulator open, people near", "regulator open, in gear", "regulator open, drains shut",
         "drains shut, water coming",
+        "steam escaping", "glass broken", "someone hurt", "fire outside",
     }
     | {rule.name for rule in CALLED}
 )  # fmt: skip

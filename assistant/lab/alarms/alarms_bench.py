@@ -13,7 +13,7 @@ from assistant.lab.alarms import alarm_tables
 from assistant.lab.alarms.alarm_day import HEALTHY, play
 from assistant.lab.alarms.fault_names import TROUBLES
 from assistant.lab.alarms.verdict import Verdict, judge
-from assistant.simulator.manners import MANNERS
+from assistant.simulator.manners import MANNERS, RIGHTLY
 
 ENGINES = ("practice", "fullsize")
 ENGINE = "practice"
@@ -35,10 +35,18 @@ class Wanted:
 
 
 def practices(
-    faults: Sequence[str], operators: Sequence[str], seeds: Sequence[int]
+    faults: Sequence[str], operators: Sequence[str], seeds: int, healthy: int
 ) -> list[Wanted]:
-    """Every fault with every operator on every seed; a healthy day stands for no fault."""
-    return [Wanted(f, o, seed) for f in faults for o in operators for seed in seeds]
+    """Every fault with every operator, on so many seeds.
+
+    healthy: how many days without a fault of the operator who answers rightly.
+    """
+    return [
+        Wanted(fault, operator, seed)
+        for fault in faults
+        for operator in operators
+        for seed in range(1, 1 + (healthy if (fault, operator) == (HEALTHY, RIGHTLY) else seeds))
+    ]
 
 
 def judged(wanted: Wanted) -> Verdict:
@@ -62,10 +70,14 @@ def run(wanted: Sequence[Wanted], jobs: int = 1) -> list[Verdict]:
 
 
 def bench_lines(
-    faults: Sequence[str] = (), operators: Sequence[str] = (), seeds: int = 20, jobs: int = 1
+    faults: Sequence[str] = (),
+    operators: Sequence[str] = (),
+    seeds: int = 20,
+    jobs: int = 1,
+    healthy: int = 40,
 ) -> Iterator[str]:
     """The tables. No fault named: all of them and healthy days; no operator named: all."""
     chosen = tuple(faults) or (HEALTHY, *TROUBLES)
     who = tuple(operators) or tuple(MANNERS)
-    verdicts = run(practices(chosen, who, range(1, seeds + 1)), jobs)
+    verdicts = run(practices(chosen, who, seeds, healthy), jobs)
     return alarm_tables.all_lines(verdicts)

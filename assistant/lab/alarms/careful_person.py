@@ -34,7 +34,7 @@ def feed_gives_little(called: Called) -> list[float]:
     """Fed long enough for a gain that must be seen, the glass gained less than half of it."""
     shown = set()
     for (begin, before), (end, after) in called.water_pairs():
-        wanted = called.gain_wanted(begin, end)
+        wanted = min(called.gain_wanted(begin, end), 1.0 - before)  # a full glass shows no more
         if wanted >= _SHOWS_ABOVE and after - before < 0.5 * wanted:
             shown.add(end)
     return sorted(shown)

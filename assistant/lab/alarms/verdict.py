@@ -72,6 +72,13 @@ class Verdict:
         return max(self.told_at - self.shown[0], 0.0)
 
     @property
+    def is_danger_before_mark(self) -> bool:
+        """A danger by the time the water reached the lower mark; or it never came so low."""
+        if self.mark_at is None:
+            return True
+        return self.danger_at is not None and self.danger_at <= self.mark_at
+
+    @property
     def most_in_ten_minutes(self) -> int:
         """Alarms in the fullest ten minutes."""
         times = [at for at, _, _ in self.raised]

@@ -14,6 +14,10 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench alarms`; `--jobs` is shared with the random days."""
     parser.add_argument("--seeds", type=int, default=20, help="alarms: days of each practice")
     parser.add_argument(
+        "--healthy", type=int, default=40,
+        help="alarms: days without a fault, of the operator who answers rightly",
+    )  # fmt: skip
+    parser.add_argument(
         "--fault", action="append", metavar="NAME",
         help="alarms: a practice fault, or healthy; more than once for several (all, and healthy)",
     )  # fmt: skip
@@ -30,8 +34,8 @@ def bench_alarms(given: argparse.Namespace) -> Iterator[str]:
     from assistant.lab.alarms.fault_names import TROUBLES
     from assistant.simulator.manners import MANNERS
 
-    if given.seeds < 1 or given.jobs < 1:
-        raise InputWrongError("--seeds and --jobs must be 1 or more")
+    if min(given.seeds, given.jobs, given.healthy) < 1:
+        raise InputWrongError("--seeds, --jobs and --healthy must be 1 or more")
     faults, operators = given.fault or [], given.operator or []
     for name in faults:
         if name not in (HEALTHY_WORD, *TROUBLES):
@@ -42,4 +46,4 @@ def bench_alarms(given: argparse.Namespace) -> Iterator[str]:
             known = ", ".join(MANNERS)
             raise InputWrongError(f"no practice operator called {name!r}; there are: {known}")
     chosen = [HEALTHY if name == HEALTHY_WORD else name for name in faults]
-    return alarms_bench.bench_lines(chosen, operators, given.seeds, given.jobs)
+    return alarms_bench.bench_lines(chosen, operators, given.seeds, given.jobs, given.healthy)
