@@ -18,6 +18,7 @@ _DEAD_FEED = frozenset(
      "water falling with feed on"}
 )  # fmt: skip
 _DEAD_FEED_WORDS = r"not proved: check feed|say pump, or injector, trouble"
+# Low or lost water is the graver word for a loss and takes its place.
 _WATER_GONE = frozenset({"low water", "water out of sight", "water falling faster than use"})
 _GAUGE_AND_VALVE = frozenset(
     {"gauge and valve disagree", "gauge and valve unsettled", "valve over a dead gauge"}
@@ -63,12 +64,10 @@ TROUBLES: Mapping[str, Trouble] = {
         W, _DEAD_FEED, known.reported("injector", "fails"), r"say injector trouble|injector hot"
     ),
     "clack leaking": Trouble(
-        W, frozenset({"water falling faster than use"}),
+        W, _WATER_GONE,
         known.any_of(known.water_lost, known.reported("pipe", "hot")), r"clack",
     ),
-    "tube weeping": Trouble(
-        W, frozenset({"water falling faster than use"}), known.water_lost, r"find the leak"
-    ),
+    "tube weeping": Trouble(W, _WATER_GONE, known.water_lost, r"find the leak"),
     "low water": Trouble(D, _WATER_GONE, known.water_lost, r"find the leak"),
     "blow-down open": Trouble(D, _WATER_GONE, known.water_lost, r"find the leak|blow-?down open"),
     "glass stuck": Trouble(D, _GLASS, known.glass_still, _GLASS_WORDS),
