@@ -28,7 +28,7 @@ _FALSE = ResultTable(
     Column("dangers", 9), Column("outlive", 9), corner="healthy days",
 )  # fmt: skip
 _GONE = ResultTable(
-    24, Column("runs", 6), Column("mark", 6), Column("before", 8), Column("never", 7),
+    24, Column("runs", 6), Column("in two", 8), Column("mark", 6), Column("before", 8),
     corner="silent operator",
 )  # fmt: skip
 
@@ -92,15 +92,17 @@ def silent_lines(verdicts: Sequence[Verdict]) -> Iterator[str]:
     silent = [v for v in verdicts if v.operator == SILENT]
     if not silent:
         return
-    yield "Nobody answers: mark = the true water reached the lower mark; before = a danger stood by"
-    yield "then; never = it did not reach the mark, and there was no danger, either."
+    yield "Nobody answers: in two = a danger within two intervals of the last call of the water;"
+    yield "mark = the true water reached the lower mark; before = a danger stood by then."
     yield _GONE.header()
     for fault in dict.fromkeys(v.fault for v in silent):
         runs = [v for v in silent if v.fault == fault]
         reached = [v for v in runs if v.mark_at is not None]
         before = sum(v.is_danger_before_mark for v in reached)
-        never = sum(v.mark_at is None and v.danger_at is None for v in runs)
-        yield _GONE.row(fault or "healthy", len(runs), len(reached), before, never)
+        in_two = sum(v.is_danger_in_two_intervals for v in runs)
+        yield _GONE.row(fault or "healthy", len(runs), in_two, len(reached), before)
+    slow = [v.name for v in silent if not v.is_danger_in_two_intervals]
+    yield from (f"no danger within two intervals: {name}" for name in slow)
     late = [v.name for v in silent if not v.is_danger_before_mark]
     yield from (f"no danger before the mark: {name}" for name in late)
     yield ""

@@ -16,6 +16,7 @@ Rule = Callable[[Called], list[float]]
 
 _SHOWS_ABOVE = 1.5 * STEP  # a gain that must be seen
 _FALL_ROUNDED = 0.1  # what two called levels may be wrong by together
+_SAME_LEVEL, _EQUAL_LEVELS = 0.02, 3
 _PSI_ROUNDED = 10.0
 _STILL_S = 300.0  # after which what was shut should be felt
 
@@ -41,15 +42,16 @@ def feed_gives_little(called: Called) -> list[float]:
 
 
 def glass_still(called: Called) -> list[float]:
-    """Three equal levels, while the feed should have moved them."""
-    water = called.readings("water")
-    threes = zip(water, water[1:], water[2:], strict=False)
-    return [
-        end
-        for (begin, first), (_, second), (end, third) in threes
-        if max(first, second, third) - min(first, second, third) < 0.02
-        and called.gain_wanted(begin, end) >= _SHOWS_ABOVE
-    ]
+    """Three or more equal levels running, while the feed should have moved them."""
+    shown, run = [], list[float]()
+    level = -1.0
+    for at, now in called.readings("water"):
+        if abs(now - level) >= _SAME_LEVEL:
+            run, level = [], now
+        run.append(at)
+        if len(run) >= _EQUAL_LEVELS and called.gain_wanted(run[0], at) >= _SHOWS_ABOVE:
+            shown.append(at)
+    return shown
 
 
 def glass_climbs(called: Called) -> list[float]:

@@ -72,7 +72,10 @@ TROUBLES: Mapping[str, Trouble] = {
     "blow-down open": Trouble(D, _WATER_GONE, known.water_lost, r"find the leak|blow-?down open"),
     "glass stuck": Trouble(D, _GLASS, known.glass_still, _GLASS_WORDS),
     "glass choked bottom": Trouble(
-        D, _GLASS, known.any_of(known.glass_still, known.feed_gives_little), _GLASS_WORDS
+        D,
+        _GLASS | {"glass full"},
+        known.any_of(known.glass_still, known.feed_gives_little, known.glass_climbs),
+        _GLASS_WORDS + "|glass full, or empty",
     ),
     "glass choked top": Trouble(
         D, _GLASS | {"glass full"}, known.glass_climbs, _GLASS_WORDS + "|glass full, or empty"

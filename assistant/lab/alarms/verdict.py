@@ -12,6 +12,7 @@ from assistant.messages import Grade
 
 UPSET_S = 600.0  # "the ten minutes after an upset"
 _CHATTER_TIMES, _CHATTER_S = 3, 60.0
+_TICK_S = 10.0  # between two looks of the watch
 _SETTLES_S = 60.0  # after the second right reading a false danger is to be over
 _RIGHT_AGAIN = 2  # readings that end an alarm of the water, as the table of alarms has it
 
@@ -42,7 +43,9 @@ class Verdict:
     mark_at: float | None
     """When the true water reached the lower mark after the fault began."""
     danger_at: float | None
-    """The first danger after the fault began."""
+    """The first danger after the fault began, or that stood when it did."""
+    danger_due_at: float | None
+    """Two intervals after the last call of the water."""
     after_upset: int | None
     """Alarms in the ten minutes after the fault began; None without one."""
     standing: float
@@ -79,6 +82,12 @@ class Verdict:
         return self.danger_at is not None and self.danger_at <= self.mark_at
 
     @property
+    def is_danger_in_two_intervals(self) -> bool:
+        """A danger by two intervals after the last call of the water."""
+        due, began = self.danger_due_at, self.danger_at
+        return due is not None and began is not None and began <= due
+
+    @property
     def most_in_ten_minutes(self) -> int:
         """Alarms in the fullest ten minutes."""
         times = [at for at, _, _ in self.raised]
@@ -102,7 +111,7 @@ def judge(day: AlarmDay, engine: str) -> Verdict:
     return Verdict(
         day.fault, day.operator, engine, day.seed, day.seconds, day.ended, shown, told, raised,
         false, unjudged, _outliving(day, false),
-        _mark_at(day, since), _first([at for at, _, danger in raised if danger], since),
+        _mark_at(day, since), _danger_at(day, raised, since), _danger_due_at(day),
         sum(upset <= at <= upset + UPSET_S for at, _, _ in raised) if upset else None,
         standing, most, _chattering(raised), len(day.errors),
     )  # fmt: skip
@@ -110,6 +119,21 @@ def judge(day: AlarmDay, engine: str) -> Verdict:
 
 def _first(times: list[float], since: float | None) -> float | None:
     return next((at for at in times if since is not None and at >= since), None)
+
+
+def _danger_at(day: AlarmDay, raised: tuple[Raised, ...], since: float | None) -> float | None:
+    dangers = {name for _, name, danger in raised if danger}
+    stood = any(
+        begin < since < end and name in dangers
+        for begin, end, name in _spans(day)
+        if since is not None
+    )
+    return since if stood else _first([at for at, _, danger in raised if danger], since)
+
+
+def _danger_due_at(day: AlarmDay) -> float | None:
+    called = [at for at, report in day.reports if report.what == "water"]
+    return max(called) + 2.0 * day.engine.water_interval_s + _TICK_S if called else None
 
 
 def _mark_at(day: AlarmDay, since: float | None) -> float | None:

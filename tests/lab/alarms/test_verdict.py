@@ -95,11 +95,19 @@ def test_a_false_danger_outlives_when_it_stands_after_two_right_readings() -> No
 
 def test_a_silent_operator_is_to_be_at_danger_before_the_mark() -> None:
     kept = day(operator="does nothing", height=0.0)
-    kept.alarms.append(raised(30.0, "low water"))  # before he fell silent
+    kept.reports.append(water(50.0, 0.5))
+    kept.alarms += [raised(30.0, "low water"), raised(50.0, "low water", state="cleared")]
     kept.alarms.append(raised(180.0, "water not read"))
     verdict = judge(kept, "practice")
     assert (verdict.mark_at, verdict.danger_at) == (60.0, 180.0)
     assert not verdict.is_danger_before_mark
+    assert verdict.is_danger_in_two_intervals
+
+
+def test_a_danger_that_stands_when_he_falls_silent_counts() -> None:
+    kept = day(operator="does nothing", height=0.0)
+    kept.alarms.append(raised(30.0, "low water"))
+    assert judge(kept, "practice").is_danger_before_mark
 
 
 def test_three_within_a_minute_is_chattering() -> None:
