@@ -96,17 +96,21 @@ def gauge_dead(called: Called) -> list[float]:
 
 
 def valve_early(part: float) -> Rule:
-    """The valve moves with the gauge, read within a minute and a half, under this part of where it
-    should."""
+    """The valve feathers or lifts with the gauge, read within a minute and a half, under this part
+    of where the file has it do that."""
 
     def rule(called: Called) -> list[float]:
-        least = part * called.engine.valve_moves_gauge_pa / PSI_PA
+        engine = called.engine
+        figures = {
+            "feathering": engine.valve_moves_gauge_pa, "lifting": engine.valve_lifts_gauge_pa,
+        }  # fmt: skip
         shown = set()
-        for moved in called.states("valve", "lifting", "feathering"):
-            near = [(at, psi) for at, psi in called.pressures() if abs(at - moved) <= 90.0]
-            if near:
-                at, psi = min(near, key=lambda each: abs(each[0] - moved))
-                shown |= {max(at, moved)} if psi < least else set()
+        for state, figure in figures.items():
+            for moved in called.states("valve", state):
+                near = [(at, psi) for at, psi in called.pressures() if abs(at - moved) <= 90.0]
+                if near:
+                    at, psi = min(near, key=lambda each: abs(each[0] - moved))
+                    shown |= {max(at, moved)} if psi < part * figure / PSI_PA else set()
         return sorted(shown)
 
     return rule

@@ -57,6 +57,8 @@ def test_a_dead_gauge_shows_when_the_valve_moves() -> None:
 def test_a_valve_that_goes_early_shows_by_the_gauge_beside_it() -> None:
     early = called((0.0, "pressure", 0.7 * LIFTS_PSI), (1.0, "valve", "lifting"))
     assert known.valve_early(0.93)(early) == [60.0]
+    just_under = called((0.0, "pressure", 0.9 * LIFTS_PSI), (1.0, "valve", "lifting"))
+    assert known.valve_early(0.93)(just_under) == [60.0]
     long_ago = called((0.0, "pressure", 0.7 * LIFTS_PSI), (5.0, "valve", "lifting"))
     assert known.valve_early(0.93)(long_ago) == []
 
