@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import cached_property
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import Report
 from assistant.simulator.practice_trim import full_fire_w
 
+_IN_MIND = 8  # readings of the glass; judgement
 STEP = 0.125  # the glass is called in eighths, or thereabouts
 _FULL_GLASS_BY_PUMP_S = 1800.0  # where the file tells no delivery; common practice, no source
 # Parts of the evaporation at full fire; judgement.
@@ -77,18 +79,30 @@ class Called:
             return False
         return not any(begin < at <= end for at in self.states(what, *values))
 
+    @cached_property
+    def _feeding(self) -> list[tuple[float, float]]:
+        """From when until when a feed was on [s]."""
+        spans: list[tuple[float, float]] = []
+        now, since = {"feed": "", "bypass": ""}, None
+        for at, report in self.reports:
+            if report.what not in now:
+                continue
+            now[report.what] = str(report.value)
+            is_on = now["feed"] == "on" or now["bypass"] == "shut"
+            if is_on and since is None:
+                since = at
+            elif not is_on and since is not None:
+                spans.append((since, at))
+                since = None
+        return spans if since is None else [*spans, (since, math.inf)]
+
     def unfed(self, begin: float, end: float) -> bool:
         """No feed was on at any time between."""
-        return self.never("feed", {"on"}, begin, end) and self.never("bypass", {"shut"}, begin, end)
+        return not any(on <= end and off > begin for on, off in self._feeding)
 
     def fed_s(self, begin: float, end: float) -> float:
         """How long a feed was on between [s]."""
-        moments = [begin, *(at for at, _ in self.reports if begin < at < end), end]
-        return sum(
-            after - before
-            for before, after in pairwise(moments)
-            if self.state("feed", before) == "on" or self.state("bypass", before) == "shut"
-        )
+        return sum(max(min(off, end) - max(on, begin), 0.0) for on, off in self._feeding)
 
     @property
     def _glass_m3(self) -> float:
@@ -111,8 +125,8 @@ class Called:
         return part * full_m3_per_s * (end - begin) / self._glass_m3
 
     def water_pairs(self) -> Iterator[tuple[Reading, Reading]]:
-        """Every reading of the glass with every one after it, by the later one."""
+        """Every reading of the glass with those before it that are still in mind."""
         water = self.readings("water")
         for place, later in enumerate(water):
-            for earlier in water[:place]:
+            for earlier in water[max(place - _IN_MIND, 0) : place]:
                 yield earlier, later
