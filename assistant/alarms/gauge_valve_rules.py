@@ -8,6 +8,7 @@ from assistant.alarms.condition import psi
 from assistant.alarms.inputs import AlarmInputs
 from assistant.picture.picture import Picture
 
+EARLY = 0.9  # of the lift: valves are seldom set nearer than this to what is told. Judgement
 ASKED_S = 60.0  # the gauge, asked for as the valve moves, is a warning after this
 UNREAD_S = 120.0  # and a danger after this
 
@@ -32,6 +33,18 @@ def disagree(inputs: AlarmInputs, at: float) -> str | None:
 def unsettled(inputs: AlarmInputs, at: float) -> str | None:
     """Gauge and valve contradict each other, whatever was done about the heat."""
     return None if _grade(inputs) is None else "gauge and valve have not agreed since they differed"
+
+
+def lifts_early(inputs: AlarmInputs, at: float) -> str | None:
+    """The valve was told to lift well under its lift, by a gauge that fits where it feathers."""
+    valve, engine = inputs.states.get("valve"), inputs.engine
+    if valve is None or valve.value != "lifting" or "valve figure" in inputs.states:
+        return None
+    low, high = EARLY * engine.valve_moves_gauge_pa, EARLY * engine.valve_lifts_gauge_pa
+    near = [r.value for r in inputs.pressure if abs(r.at - valve.at) <= ASKED_S]
+    if not near or not isinstance(near[-1], float) or not low <= near[-1] < high:
+        return None
+    return f"lifts with the gauge at {psi(near[-1])}, set at {psi(engine.valve_lifts_gauge_pa)}"
 
 
 def unread(inputs: AlarmInputs, at: float) -> str | None:

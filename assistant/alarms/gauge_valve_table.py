@@ -56,6 +56,17 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         end_text="gauge fits the valve",
     ),
     Rule(
+        name="valve lifts early", kind="disagreement", grade=C, group="valve early",
+        when="the valve lifts, and the gauge called within a minute is under 0.9 of its lift",
+        action="look which is wrong; have both tried before she is used again",
+        consequence="the true pressure is not known, or the valve wears itself out",
+        causes="valve set light or worn, gauge reading low",
+        respond_within_s=600, detected_by="the gauge and the valve, called",
+        suppression="a named person has said at what the valve is set; feathering",
+        subject="valve lifts early", state="", act="gauge low, or valve light?",
+        condition=settle.lifts_early, normal=no_longer(settle.lifts_early), announces_end=False,
+    ),
+    Rule(
         name="gauge not read at the valve", kind="overdue", grade=W, group="gauge",
         when="the valve moves, and a minute later the gauge is not called",
         action="read the gauge", consequence="nobody knows whether gauge and valve agree",

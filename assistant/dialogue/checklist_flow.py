@@ -45,6 +45,7 @@ AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Jud
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
+GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved"})
 MATCH = "water before the match"  # id of the step
 
 
@@ -166,9 +167,9 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
         told = any(
-            alarm.name in NO_GAIN and alarm.raised_at == context.at and not alarm.suppressed
-            for alarm in context.state.watch.alarms
-        )  # the alarm has said it
+            alarm.name in GLASS_DOUBTED or (alarm.name in NO_GAIN and alarm.raised_at == context.at)
+            for alarm in context.state.watch.spoken()
+        )  # the alarm has said it, or there is no level to judge a gain by
         if not (told or (context.alarmed and context.state.watch.danger)):
             context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
 

@@ -55,3 +55,30 @@ def test_a_named_figure_ends_a_middle_conflict_and_no_danger(story: PressureStor
     assert story.alarm("gauge and valve unsettled") is None
     story.psi(30)
     assert story.alarm("valve over a dead gauge") is not None
+
+
+def test_a_lift_well_under_its_figure_is_a_caution_and_a_feather_is_none(
+    story: PressureStory,
+) -> None:
+    story.psi(125)
+    story.at += 20
+    assert story.state("valve", "feathering") == []
+    story.at += 20
+    early = "Caution. Valve lifts early. Gauge low, or valve light?"
+    assert early in story.state("valve", "lifting")
+    assert story.alarm("gauge and valve disagree") is None
+    story.state("valve", "shut")
+    assert story.alarm("valve lifts early") is None
+
+
+def test_a_lift_near_its_figure_or_at_a_figure_that_was_named_is_as_it_should_be(
+    story: PressureStory,
+) -> None:
+    story.psi(140)
+    story.state("valve", "lifting")
+    assert story.alarm("valve lifts early") is None
+    other = a_bright_fire()
+    other.psi(125)
+    other.state("valve figure", "named")
+    other.state("valve", "lifting")
+    assert other.alarm("valve lifts early") is None

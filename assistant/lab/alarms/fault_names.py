@@ -15,13 +15,18 @@ from assistant.messages import Grade
 
 _DEAD_FEED = frozenset(
     {"feed dead", "no feed works", "no feed, urgent", "no feed, water falling",
-     "water falling with feed on"}
+     "water falling with feed on", "feed fails near the mark"}
 )  # fmt: skip
 _DEAD_FEED_WORDS = r"not proved: check feed|say pump, or injector, trouble"
 # Low or lost water is the graver word for a loss and takes its place.
 _WATER_GONE = frozenset({"low water", "water out of sight", "water falling faster than use"})
 _GAUGE_AND_VALVE = frozenset(
-    {"gauge and valve disagree", "gauge and valve unsettled", "valve over a dead gauge"}
+    {
+        "gauge and valve disagree",
+        "gauge and valve unsettled",
+        "valve over a dead gauge",
+        "valve lifts early",
+    }
 )
 _VALVE_SHUT = frozenset({"valve silent", "over-pressure"})
 _VALVE_SHUT_WORDS = r"valve should lift now|valve should move by now|should feather by"
