@@ -5,6 +5,8 @@ from __future__ import annotations
 import gc
 import hashlib
 import json
+import os
+import stat
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -267,7 +269,10 @@ def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
 def _engine_named_in(path: Path) -> str | None:
     """The engine that a journal's first record names, None when it cannot be read."""
     try:
-        with path.open("rb") as file:
+        descriptor = os.open(path, os.O_RDONLY | os.O_NONBLOCK)  # a pipe must not hold us up
+        with os.fdopen(descriptor, "rb") as file:
+            if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+                return None
             first = json.loads(file.readline(100_000))
     except (OSError, ValueError, RecursionError):
         return None
