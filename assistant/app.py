@@ -47,6 +47,7 @@ class Loop:
         self._performers = tuple(performers)
         self._unwritten: list[LogEntry] = []
         self._journal_lost = False
+        self._why_lost = ""
         self.ended: Ended | None = None
 
     @property
@@ -71,6 +72,15 @@ class Loop:
                 self.ended = effect
         return effects
 
+    def require_all_written(self) -> None:
+        """Try once more to write what waits; WorldFailedError with its count while any does.
+
+        To be called before a seal: its digits would vouch for what is not in the journal.
+        """
+        self._write([], sync=True)
+        if self._journal_lost:
+            raise WorldFailedError(end_failure(self._why_lost, self.unwritten))
+
     def _write(self, entries: list[LogEntry], sync: bool = False) -> None:
         """Write the pending entries and these; what cannot be written stays pending."""
         self._unwritten += entries
@@ -81,8 +91,9 @@ class Loop:
                 del self._unwritten[0]
             if sync:
                 self._journal.sync()
-        except WorldFailedError:
+        except WorldFailedError as trouble:
             self._journal_lost = True
+            self._why_lost = str(trouble)
 
     def _journal_notice(self, was_lost: bool) -> list[Effect]:
         """What is to be said when the journal was lost, or can be written again."""
@@ -95,3 +106,9 @@ class Loop:
             self._journal.effect(*entry)
         else:
             self._journal.event(entry)
+
+
+def end_failure(why: str, unwritten: int) -> str:
+    """The message for a journal that could not be sealed."""
+    lost = f", and its last {unwritten} records are not in it" if unwritten else ""
+    return f"{why}; the journal is not sealed{lost}"

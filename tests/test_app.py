@@ -8,6 +8,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
 from session_story import parts
 
 from assistant.app import Loop
@@ -100,6 +101,7 @@ def test_an_utterance_that_kills_whoever_thinks_about_it_is_in_the_book(tmp_path
     program = """
 import os, signal, sys
 from pathlib import Path
+import pytest
 from session_story import parts
 from assistant.app import Loop
 from assistant.config.engine_file import find_engine
@@ -148,3 +150,19 @@ def test_what_was_thought_about_is_written_before_and_not_twice() -> None:
     assert [e for e in paper.written if not isinstance(e, Effect)] == [
         Started(0.0), Tick(1.0), StopAsked(2.0),
     ]  # fmt: skip
+
+
+def test_no_book_is_called_whole_while_a_record_waits() -> None:
+    paper = Paper()
+    loop = Loop(Session(parts()), paper)
+    loop.process(Started(0.0))
+    paper.full = True
+    loop.process(StopAsked(1.0))
+    waiting = loop.unwritten
+    with pytest.raises(WorldFailedError, match=f"sealed, and its last {waiting} records are not"):
+        loop.require_all_written()
+    assert waiting == loop.unwritten > 0
+    paper.full = False
+    loop.require_all_written()
+    assert loop.unwritten == 0
+    assert StopAsked(1.0) in paper.written[: paper.synced]

@@ -90,6 +90,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         except KeyboardInterrupt:
             out.tell(f"interrupted; partial journal in {path}")
             raise
+        loop.require_all_written()
     stage.close()
     return _result(out, tally, tuple(given.fault), path)
 

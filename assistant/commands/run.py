@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from assistant.app import Loop, Performer
+from assistant.app import Loop, Performer, end_failure
 from assistant.commands import note_keeping, options, script
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
@@ -96,6 +96,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
             loop = Loop(start.session, journal, [display])
             for event in script.events(lines, lambda: start.session.expected, start.first):
                 loop.process(event)
+            loop.require_all_written()
         else:
             _live(given, out, stack, start, display)
     out.tell(f"journal: {journal.path}")
@@ -140,12 +141,6 @@ def _created(path: Path, header: Header) -> Journal:
         raise WorldFailedError(message) from trouble
 
 
-def end_failure(why: str, unwritten: int) -> str:
-    """The message for a journal that could not be sealed."""
-    lost = f", and its last {unwritten} records are not in it" if unwritten else ""
-    return f"{why}; the journal is not sealed{lost}"
-
-
 class JsonPerformer:
     """Effects as JSON lines."""
 
@@ -179,13 +174,22 @@ def _live(
     with interrupts_into(inbox):
         _until_ended(loop, start.first, inbox)
     try:
-        digest = start.journal.seal()
-    except WorldFailedError as trouble:
+        digest = _sealed(loop, start.journal)
+    except WorldFailedError:
         speaker.finish()
-        raise WorldFailedError(end_failure(str(trouble), loop.unwritten)) from trouble
+        raise
     speaker.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
     speaker.finish()
     out.tell(f"digest of the journal, for the paper book: {digest}")
+
+
+def _sealed(loop: Loop, journal: Journal) -> str:
+    """The digest of a journal that holds everything; WorldFailedError when it does not."""
+    loop.require_all_written()
+    try:
+        return journal.seal()
+    except WorldFailedError as trouble:
+        raise WorldFailedError(end_failure(str(trouble), 0)) from trouble
 
 
 def _open_keyboard(

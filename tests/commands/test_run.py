@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from shell import footplate, own_engine, records, run
 
+from assistant.app import end_failure
 from assistant.cli import main
-from assistant.commands.run import end_failure
 from assistant.journal import reader
 from assistant.messages import Started
 
