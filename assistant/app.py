@@ -5,12 +5,12 @@ Knows the order of these and nothing of what they mean.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Protocol
 
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
-from assistant.messages import Effect, Ended, Event, Say, Urgency
+from assistant.messages import Effect, Ended, Event, Fault, Say, Urgency
 from assistant.wording.walkthrough import book_back, book_lost
 
 LogEntry = Event | tuple[float, Effect]
@@ -30,6 +30,45 @@ class Performer(Protocol):
     """Something that acts on effects: speaks, sounds a tone, shows, listens."""
 
     def perform(self, at_s: float, effect: Effect) -> None: ...
+
+
+class Guarded:
+    """A performer that can stop nothing else: when it fails the others tell it, and it is tried on.
+
+    trouble: why it cannot be followed now, for one that works in a thread of its own; empty while
+    it can be. lost, back: what the others say then.
+    """
+
+    def __init__(
+        self,
+        performer: Performer,
+        lost: str,
+        back: str,
+        trouble: Callable[[], str] = lambda: "",
+    ) -> None:
+        self._performer = performer
+        self._lost, self._back = lost, back
+        self._trouble = trouble
+        self._fault = ""
+        self._told = False
+
+    def perform(self, at_s: float, effect: Effect) -> None:
+        """Perform it; a fault is kept for `news`."""
+        try:
+            self._performer.perform(at_s, effect)
+            self._fault = ""
+        except Exception as fault:
+            self._fault = f"{type(fault).__name__}: {fault}"
+
+    def news(self) -> tuple[Effect, ...]:
+        """What the others have to tell of it, once for each change."""
+        why = self._fault or self._trouble()
+        if bool(why) == self._told:
+            return ()
+        self._told = bool(why)
+        if why:
+            return (Say(self._lost, Urgency.ALARM), Fault(f"{self._lost} ({why})"))
+        return (Say(self._back, Urgency.ALARM),)
 
 
 class Loop:
@@ -70,7 +109,17 @@ class Loop:
                 performer.perform(event.at, effect)
             if isinstance(effect, Ended):
                 self.ended = effect
+        self._tell_of_performers(event.at)
         return effects
+
+    def _tell_of_performers(self, at_s: float) -> None:
+        """Have the others say which performer has failed, or works again. Not in the journal."""
+        for guarded in self._performers:
+            if isinstance(guarded, Guarded):
+                for effect in guarded.news():
+                    for other in self._performers:
+                        if other is not guarded:
+                            other.perform(at_s, effect)
 
     def require_all_written(self) -> None:
         """Try once more to write what waits; WorldFailedError with its count while any does.

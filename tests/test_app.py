@@ -11,12 +11,12 @@ from pathlib import Path
 import pytest
 from session_story import parts
 
-from assistant.app import Loop
+from assistant.app import Guarded, Loop
 from assistant.commands.replay import replay
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.journal import reader
-from assistant.messages import Effect, Event, Heard, Say, Started, StopAsked, Tick
+from assistant.messages import Effect, Event, Fault, Heard, Say, Started, StopAsked, Tick
 from assistant.recogniser.typed_recogniser import hear_typed
 
 
@@ -103,7 +103,7 @@ import os, signal, sys
 from pathlib import Path
 import pytest
 from session_story import parts
-from assistant.app import Loop
+from assistant.app import Guarded, Loop
 from assistant.config.engine_file import find_engine
 from assistant.journal.writer import Journal
 from assistant.recogniser.typed_recogniser import hear_typed
@@ -166,3 +166,38 @@ def test_no_book_is_called_whole_while_a_record_waits() -> None:
     loop.require_all_written()
     assert loop.unwritten == 0
     assert StopAsked(1.0) in paper.written[: paper.synced]
+
+
+def test_a_performer_that_fails_is_told_by_the_others_and_tried_again() -> None:
+    class Breaks:
+        def __init__(self) -> None:
+            self.broken, self.tried = True, 0
+
+        def perform(self, at_s: float, effect: Effect) -> None:
+            self.tried += 1
+            if self.broken:
+                raise OSError("no space left on device")
+
+    paper, stalled = Paper(), [""]
+    breaks, witness = Breaks(), Witness(paper)
+    screen = Guarded(breaks, "The screen is lost.", "The screen is back.", lambda: stalled[0])
+    loop = Loop(Session(parts()), paper, [screen, witness])
+
+    def told() -> list[str]:
+        said = [e.text for e, _ in witness.performed if isinstance(e, Say)]
+        return [text for text in said if "screen" in text]
+
+    loop.process(Started(0.0))
+    tried = breaks.tried
+    assert tried > 3
+    assert told() == ["The screen is lost."]
+    loop.process(hear_typed("regulator shut", loop.session.expected, 5.0))
+    assert breaks.tried > tried
+    assert told() == ["The screen is lost."]
+    breaks.broken = False
+    loop.process(hear_typed("say again", loop.session.expected, 6.0))
+    assert told()[1:] == ["The screen is back."]
+    stalled[0] = "it takes no more"
+    loop.process(Tick(7.0))
+    assert told()[2:] == ["The screen is lost."]
+    assert Fault("The screen is lost. (it takes no more)") in [e for e, _ in witness.performed]

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from assistant.app import Loop, Performer, end_failure
+from assistant.app import Guarded, Loop, Performer, end_failure
 from assistant.commands import note_keeping, options, script
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
@@ -21,6 +21,7 @@ from assistant.commands.session_build import checked_session_config, header_of
 from assistant.config import paths
 from assistant.devices.clock import Clock, RealClock
 from assistant.devices.console import Keyboard, Screen
+from assistant.devices.detached_output import detached_output
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.stderr_filter import filtered_stderr_throughout
 from assistant.dialogue.session import Session
@@ -41,6 +42,9 @@ if TYPE_CHECKING:
     from assistant.commands.live_devices import LiveListener, LiveSpeaker
 
 _TICK_S = 1.0
+SCREEN_WORDS = walkthrough.SCREEN_LOST, walkthrough.SCREEN_BACK
+VOICE_WORDS = walkthrough.VOICE_LOST, walkthrough.VOICE_BACK
+EAR_WORDS = walkthrough.EAR_LOST, walkthrough.EAR_BACK
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -88,6 +92,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     with ExitStack() as stack:
         start = _begin(given, out, folder, scripted=lines is not None)
         journal = stack.enter_context(start.journal)
+        outputs = () if lines is not None else stack.enter_context(detached_output())
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
         )
@@ -98,7 +103,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
                 loop.process(event)
             loop.require_all_written()
         else:
-            _live(given, out, stack, start, display)
+            stuck = lambda: next((o.trouble for o in outputs if o.trouble), "")  # noqa: E731
+            _live(given, out, stack, start, Guarded(display, *SCREEN_WORDS, stuck))
     out.tell(f"journal: {journal.path}")
     if sounds := note_keeping.kept_notes_line(ClipStore(journal.path)):
         out.tell(sounds)
@@ -162,16 +168,17 @@ def _live(
     inbox = Inbox(clock)
     speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
     stack.callback(speaker.close)
-    performers: list[Performer] = [display, speaker]
+    performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
     if given.typed:
         _open_keyboard(stack, inbox, start.session)
     else:
-        performers.append(_open_microphone(given, out, stack, start, speaker, clock, inbox))
+        listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
+        performers.append(Guarded(listener, *EAR_WORDS))
     loop = Loop(start.session, start.journal, performers)
     if start.notice:
         for performer in performers[:2]:  # shown and spoken, but not part of the session
             performer.perform(start.first.at, Say(start.notice, Urgency.ANSWER))
-    with interrupts_into(inbox):
+    with interrupts_into(inbox, hangup_ends=given.typed):
         _until_ended(loop, start.first, inbox)
     try:
         digest = _sealed(loop, start.journal)
