@@ -102,6 +102,8 @@ def main(argv: list[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+    except MemoryError as trouble:
+        return _fail(trouble, "not enough memory", 3, debug)
     except OSError as trouble:
         return _fail(trouble, _plain(trouble), 3, debug)
     except Exception as bug:

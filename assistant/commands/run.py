@@ -25,7 +25,7 @@ from assistant.devices.detached_output import detached_output
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.stderr_filter import filtered_stderr_throughout
 from assistant.dialogue.session import Session
-from assistant.errors import WorldFailedError
+from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.journal import earlier_runs, reader
 from assistant.journal.clips import ClipStore
@@ -166,14 +166,20 @@ def _live(
 
     clock = RealClock(start.first.at)
     inbox = Inbox(clock)
-    speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
-    stack.callback(speaker.close)
-    performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
-    if given.typed:
-        _open_keyboard(stack, inbox, start.session)
-    else:
-        listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
-        performers.append(Guarded(listener, *EAR_WORDS))
+    try:
+        speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
+        stack.callback(speaker.close)
+        performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
+        if given.typed and _keyboard_descriptor() is None:
+            raise InputWrongError("--typed reads standard input, which is closed")
+        if given.typed:
+            _open_keyboard(stack, inbox, start.session)
+        else:
+            listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
+            performers.append(Guarded(listener, *EAR_WORDS))
+    except BaseException:
+        start.journal.discard()  # a start that failed leaves nothing for --resume to find
+        raise
     loop = Loop(start.session, start.journal, performers)
     if start.notice:
         for performer in performers[:2]:  # shown and spoken, but not part of the session
@@ -207,7 +213,9 @@ def _open_keyboard(
     def hear(text: str) -> Heard:
         return hear_typed(text, session.expected, 0.0)
 
-    descriptor = sys.stdin.fileno()
+    descriptor = _keyboard_descriptor()
+    if descriptor is None:
+        return
     keyboard = (
         Keyboard(descriptor, hear, inbox)
         if talk_key is None
@@ -215,6 +223,14 @@ def _open_keyboard(
     )
     keyboard.start()
     stack.callback(keyboard.close)
+
+
+def _keyboard_descriptor() -> int | None:
+    """Of standard input, None when it is closed."""
+    try:
+        return None if sys.stdin is None else sys.stdin.fileno()
+    except (OSError, ValueError):
+        return None
 
 
 def _open_microphone(

@@ -253,17 +253,22 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
 def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """The newest journal of this engine whose session did not end, None when there is none.
 
+    One in which nothing happened yet (a start that failed) counts only where there is no other.
     For speed most of its effects are not decoded: a session is rebuilt from the events alone. A
     journal that a newer program wrote is skipped.
     """
+    without_events = None
     for path in reversed(journals_of(folder, engine_name)):
         try:
             journal = read(path, only=("event", Ended.__name__, *READING_EFFECTS, *_HEADER_KINDS))
         except InputWrongError:
             continue
-        if journal.start_record is not None and not journal.finished:
+        if journal.start_record is None or journal.finished:
+            continue
+        if journal.state == "altered" or any(r.kind == "event" for r in journal.records):
             return journal
-    return None
+        without_events = without_events or journal
+    return without_events
 
 
 def _engine_named_in(path: Path) -> str | None:

@@ -37,6 +37,7 @@ class Journal:
         self._count = chained.count
         self._before = chained.last
         self._size = chained.whole_bytes
+        self._head = -1  # how many records a new journal begins with
         self._at = max((record.at for record in chained.records), default=0.0)
         self._in_force: dict[Report, int] = readings_in_force(chained.records)
 
@@ -65,6 +66,7 @@ class Journal:
             lock_descriptor(descriptor, header.engine_name, path)
             for kind, payload in header_records(header):
                 journal.append(kind, payload)
+            journal._head = journal._count
             journal.sync()
             _sync_folder(path.parent)
         except WorldFailedError:
@@ -172,6 +174,13 @@ class Journal:
         if now.st_nlink == 0:  # what is written is lost when the descriptor is closed
             raise WorldFailedError(f"{self.path}: the journal file was deleted while open")
         self._refuse_other_hand(now.st_size)
+
+    def discard(self) -> None:
+        """Take away a journal in which nothing happened yet, and close it."""
+        if self._descriptor >= 0 and self._count == self._head:
+            with contextlib.suppress(OSError):
+                self.path.unlink()
+        self.close()
 
     @property
     def digest(self) -> str:

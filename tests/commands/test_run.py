@@ -240,3 +240,13 @@ def test_a_screen_on_a_full_disk_ends_nothing(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     (journal,) = tmp_path.glob("*.jsonl")
     assert reader.read(journal).seal is not None
+
+
+def test_closed_standard_input_is_told_and_leaves_no_book(tmp_path: Path) -> None:
+    command = f"{sys.executable} -m assistant.cli run --typed --mute --out {tmp_path} <&-"
+    done = subprocess.run(
+        ["sh", "-c", command], capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.returncode == 2, done.stderr
+    assert "standard input, which is closed" in done.stderr
+    assert list(tmp_path.glob("*.jsonl")) == []
