@@ -11,6 +11,7 @@ from assistant.config import paths
 from assistant.config.atomic_write import write_whole
 from assistant.errors import InputWrongError
 from assistant.journal import index
+from assistant.journal.index_entry import IndexEntry
 from assistant.report.page import Page
 from assistant.report.story import Story, read_story
 from assistant.report.terms import DATES, Terms
@@ -99,7 +100,7 @@ def _printed(page: Page, form: str) -> bytes:
     return html(page).encode()
 
 
-def _same_engine_journals(story: Story) -> tuple[index.IndexEntry, ...]:
+def _same_engine_journals(story: Story) -> tuple[IndexEntry, ...]:
     """This engine's journals beside this one; only where hours in steam are counted."""
     engine = story.engine
     if engine is None or all(due.every_hours is None for due in engine.due):

@@ -32,6 +32,7 @@ from assistant.messages import (
 SUFFIX = ".jsonl"
 MIN_DIGITS = 8  # of a digest; fewer could match by chance
 _MAX_BYTES = 2_000_000_000
+_TAIL_BYTES = 20_000  # an end and what is said at it
 _HEADER_KINDS = ("journal", *ROLES)  # the kinds of the first records
 # The effects that say which readings are in force, which a correction may point at.
 READING_EFFECTS = (ReadingAccepted.__name__, ReadingCorrected.__name__)
@@ -259,6 +260,8 @@ def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """
     without_events = None
     for path in reversed(journals_of(folder, engine_name)):
+        if _ends_finished(path):
+            continue
         try:
             journal = read(path, only=("event", Ended.__name__, *READING_EFFECTS, *_HEADER_KINDS))
         except InputWrongError:
@@ -269,6 +272,23 @@ def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
             return journal
         without_events = without_events or journal
     return without_events
+
+
+def _ends_finished(path: Path) -> bool:
+    """Whether a journal ends with its session, by its last lines alone; False where in doubt."""
+    try:
+        with path.open("rb") as file:
+            size = file.seek(0, os.SEEK_END)
+            file.seek(max(0, size - _TAIL_BYTES))
+            lines = file.read(_TAIL_BYTES).split(b"\n")
+    except OSError:
+        return False
+    for line in reversed(lines[1:]):
+        if b'"effect":{"is":"Ended"' in line:
+            return True
+        if b'"event":{"is":' in line and b'"event":{"is":"StopAsked"' not in line:
+            return False
+    return False
 
 
 def _engine_named_in(path: Path) -> str | None:
