@@ -71,7 +71,7 @@ def _watch_log(story: Story, given: argparse.Namespace, form: str) -> bytes:
     if form == ".csv":
         from assistant.report.table_csv import table_csv
 
-        return table_csv(story).encode()
+        return table_csv(story).encode(errors="backslashreplace")
     wanted = LogOptions(_terms(story, given), given.people, given.weather)
     return _printed(watch_log(story, wanted, _same_engine_journals(story)), form)
 
@@ -81,7 +81,7 @@ def _comparison(stories: list[Story], given: argparse.Namespace, form: str) -> b
 
     terms = _terms(stories[-1], given)
     if form == ".csv":
-        return comparison_csv(stories, terms).encode()
+        return comparison_csv(stories, terms).encode(errors="backslashreplace")
     return _printed(comparison(stories, terms), form)
 
 
@@ -97,7 +97,7 @@ def _printed(page: Page, form: str) -> bytes:
         return pdf(page)
     from assistant.report.page_html import html
 
-    return html(page).encode()
+    return html(page).encode(errors="backslashreplace")
 
 
 def _same_engine_journals(story: Story) -> tuple[IndexEntry, ...]:
