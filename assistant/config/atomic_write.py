@@ -18,12 +18,20 @@ def write_whole(path: Path, content: bytes, mode: int = 0o666) -> None:
     """
     try:
         if path.exists() and not path.is_file():
-            path.write_bytes(content)
+            _write_through(path, content)
         else:
             _replace(path, content, mode)
     except OSError as trouble:
         why = trouble.strerror or trouble
         raise WorldFailedError(f"{path}: cannot be written: {why}") from trouble
+
+
+def _write_through(path: Path, content: bytes) -> None:
+    """Write to a device or a pipe; a pipe that nobody reads is an error and no wait."""
+    descriptor = os.open(path, os.O_WRONLY | os.O_NONBLOCK)
+    with os.fdopen(descriptor, "wb") as file:
+        os.set_blocking(descriptor, True)
+        file.write(content)
 
 
 def _replace(path: Path, content: bytes, mode: int) -> None:
