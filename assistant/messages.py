@@ -12,7 +12,15 @@ from typing import Literal
 
 NOT_WRITTEN = {"written": False}  # of a field that no journal holds
 SPEECH_RATE_HZ = 16_000  # sample rate of every sound that is listened to
+TOO_LOUD = "the noise is too loud to trust speech"  # why a microphone is lost for a while
 OUT_OF_SIGHT = "out of sight"  # of the water: none to be seen in the glass
+LOOKED_AT = "looked at"  # of the boiler; after `BY` the name of who has looked
+BY = "looked at by "
+ON_WATCH = "on watch"  # a subject; its state is the name of who has the watch
+NOT_NAMED = "not named"  # the watch was handed over to somebody whose name follows
+IN_A_NOTE = "named in a note"  # to somebody whose name is in the note that was just taken
+NAME_NOT_GIVEN = "looked at, name not given"  # of the boiler, when nobody answered who
+BANKED_END = "banked for the night"  # why a session ended: the next one finds her warm
 READINGS = ("pressure", "water", "tank")  # the subjects whose reports have a number
 
 # --- meanings: what the operator may have meant -------------------------------------------------
@@ -160,6 +168,8 @@ class Started:
     plate: bool = False
     """The engine and her figures are said, and whether they are hers is asked: in every session
     since 0.2.0."""
+    people: tuple[str, ...] = ()
+    """Names given at the start, besides those of the engine file."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,6 +76,27 @@ def not_falling_or_unfed(inputs: AlarmInputs, at: float) -> bool:
     return None not in numbers and falls(inputs) <= GRAIN
 
 
+def failing_near_the_mark(inputs: AlarmInputs, at: float) -> str | None:
+    """The feed that is on gives nothing, and the water is within an eighth above the mark."""
+    level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
+    if level is None or not mark + GRAIN < level <= mark + NEAR_LOWER:
+        return None
+    seen = inputs.picture
+    if seen is None or seen.feeds.none_works:
+        return None
+    failing = falling_with_feed(inputs, at) or feed_dead(inputs, at)
+    return failing and f"{failing}; water {level:.2f}, lower mark {mark:.2f}"
+
+
+def gains_or_over_the_mark(inputs: AlarmInputs, at: float) -> bool:
+    """The water stands well above the mark again, or the last level was higher."""
+    water, before = inputs.number("water"), inputs.number("water", 2)
+    if water is None or before is None:
+        return False
+    high = water >= inputs.engine.glass.lower_mark + NEAR_LOWER + LEVEL_DEADBAND - GRAIN
+    return high or water >= before + LEVEL_DEADBAND - GRAIN
+
+
 def no_feed(inputs: AlarmInputs, at: float) -> str | None:
     """Every feed that was tried has failed, with fire or steam."""
     seen = inputs.picture

@@ -17,6 +17,7 @@ OTHER: tuple[Rule, ...] = (
         consequence="readings and calls are not heard", causes="cable, battery, other program",
         respond_within_s=120, detected_by="the watch on sound frames", suppression="typed sessions",
         subject="I cannot", state="hear you", act="check the microphone",
+        more="Look at the glass; press or type.",
         condition=other.device_lost("microphone"), normal=other.is_device_back("microphone"),
         announces_end=False,
     ),
@@ -39,7 +40,7 @@ OTHER: tuple[Rule, ...] = (
         condition=other.far_from_plan, normal=other.near_plan,
     ),
     Rule(
-        name="pressure reading overdue", kind="overdue", grade=C, group="hearing",
+        name="pressure reading overdue", kind="overdue", grade=C, group="pressure unread",
         when="no pressure reading for two intervals",
         action="read the gauge and call it", consequence="the forecast drifts",
         causes="busy, gone, not heard",

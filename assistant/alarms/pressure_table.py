@@ -36,7 +36,7 @@ PRESSURE: tuple[Rule, ...] = (
         announces_end=False,
     ),
     Rule(
-        name="valve silent", kind="level", grade=W, group="pressure high",
+        name="valve silent", kind="level", grade=W, group="valve silent",
         when="three per cent over the valve's figure, and it was not told to move since then",
         action="look at the valve; damper shut, blower to a crack",
         consequence="the only limit of the pressure is not known to work",

@@ -11,6 +11,7 @@ from assistant.alarms.gauge_valve_table import GAUGE_AND_FALL
 from assistant.alarms.lost_water_table import LOST_WATER
 from assistant.alarms.motion_table import MOTION
 from assistant.alarms.other_table import OTHER
+from assistant.alarms.person_table import PERSON
 from assistant.alarms.pressure_table import PRESSURE
 from assistant.alarms.rule import Rule
 from assistant.alarms.water_table import WATER
@@ -19,7 +20,7 @@ RULES: tuple[Rule, ...] = tuple(
     sorted(
         (
             *(*LOST_WATER, *FEED, *WATER, *PRESSURE, *GAUGE_AND_FALL, *MOTION),
-            *(*ALWAYS_CALLED, *OTHER, *CALLED),
+            *(*PERSON, *ALWAYS_CALLED, *OTHER, *CALLED),
         ),
         key=lambda rule: -rule.grade,
     )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 
+from assistant.alarms.condition import GRAIN
 from assistant.alarms.inputs import AlarmInputs
 from assistant.picture.fire import IN
 
@@ -16,7 +17,7 @@ WARNED, ENDANGERED = 1.0, 2.0  # intervals without a reading
 
 def overdue(inputs: AlarmInputs, at: float) -> str | None:
     """No water reading for longer than its interval."""
-    return _unread(inputs, at, WARNED)
+    return _unread(inputs, at, _due_at(inputs, WARNED))
 
 
 def overdue_at(inputs: AlarmInputs) -> float:
@@ -24,16 +25,33 @@ def overdue_at(inputs: AlarmInputs) -> float:
 
 
 def not_read(inputs: AlarmInputs, at: float) -> str | None:
-    """No water reading for two intervals: nobody is known to watch the glass."""
-    return _unread(inputs, at, ENDANGERED)
+    """No water reading for two intervals, or for one while water that was called falling would
+    reach the lower mark: nobody is known to watch the glass.
+    """
+    return _unread(inputs, at, not_read_at(inputs))
 
 
 def not_read_at(inputs: AlarmInputs) -> float:
-    return _due_at(inputs, ENDANGERED)
+    later = min(_due_at(inputs, ENDANGERED), _at_lower_mark_at(inputs))
+    return max(_due_at(inputs, WARNED), later)
 
 
-def _unread(inputs: AlarmInputs, at: float, intervals: float) -> str | None:
-    if at <= _due_at(inputs, intervals):
+def _at_lower_mark_at(inputs: AlarmInputs) -> float:
+    """When it is at the lower mark if it goes on as it fell between the last two calls [s]."""
+    if len(inputs.water) < 2:
+        return math.inf
+    before, last = inputs.water[-2:]
+    if isinstance(before.value, str) or isinstance(last.value, str):
+        return math.inf
+    fall = before.value - last.value
+    if fall <= GRAIN or last.at <= before.at:
+        return math.inf
+    above = last.value - inputs.engine.glass.lower_mark
+    return last.at + above * (last.at - before.at) / fall
+
+
+def _unread(inputs: AlarmInputs, at: float, due_at: float) -> str | None:
+    if at <= due_at:
         return None
     since = inputs.picture.water.awaited_since if inputs.picture is not None else None
     return None if since is None else f"no water reading for {(at - since) / 60:.0f} minutes"

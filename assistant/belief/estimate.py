@@ -157,6 +157,7 @@ def retracted(belief: Belief, report: Report, at_s: float) -> Belief:
 # --- is a reading likely, is it possible? --------------------------------------------------------
 
 SUDDEN_FALL = 0.4  # of the gauge, within `SUDDEN_WITHIN_S`, from `SUDDEN_FROM` of working on
+SUDDEN_DROP = 0.3  # of the glass, within the same time: more than a feed or the steam makes
 SUDDEN_WITHIN_S = 150.0
 SUDDEN_FROM = 0.15
 FLAT = 0.2  # share of every chance that is uniform, whatever the belief
@@ -222,7 +223,8 @@ def _water_objection(belief: Belief, height: float) -> str | None:
     if not levels or levels[-1].height is None:
         return None
     middle, spread = belief.water.shown(belief.at_s)
-    if abs(height - middle) < 0.4 + 2.5 * spread:
+    fell = levels[-1].height - height if belief.at_s - levels[-1].at_s <= SUDDEN_WITHIN_S else 0.0
+    if abs(height - middle) < 0.4 + 2.5 * spread and fell < SUDDEN_DROP:
         return None
     minutes = max((belief.at_s - levels[-1].at_s) / 60.0, 1.0)
     plural = "minute" if round(minutes) == 1 else "minutes"

@@ -14,6 +14,7 @@ from assistant.config.calibration_file import calibrated, calibration_path
 from assistant.config.engine_file import EngineFile
 from assistant.config.paths import engines_folder, home_folder
 from assistant.errors import InputWrongError
+from assistant.grammar import names
 from assistant.messages import Report
 
 if TYPE_CHECKING:
@@ -40,6 +41,25 @@ def add_checklist(parser: argparse.ArgumentParser) -> None:
         "--checklist", metavar="FILE", action="append", default=[],
         help="an owner's own list, laid over ours; may be given more than once",
     )  # fmt: skip
+
+
+def add_people(parser: argparse.ArgumentParser) -> None:
+    """--people."""
+    parser.add_argument(
+        "--people", default="", metavar="NAMES",
+        help='names that are understood, besides those of the engine file: "Ann, Bob"',
+    )  # fmt: skip
+
+
+def people_of(given: argparse.Namespace, engine: EngineFile | None = None) -> tuple[str, ...]:
+    """The names asked for; InputWrongError with every one that cannot be used."""
+    wanted = names.names_in(given.people)
+    known = () if engine is None else engine.people
+    new = tuple(name for name in wanted if name not in known)
+    against = [f"--people: {name}: {why}" for name, why in names.objections((*known, *new))]
+    if against:
+        raise InputWrongError("\n".join(against))
+    return new
 
 
 def add_ear(parser: argparse.ArgumentParser) -> None:

@@ -22,7 +22,7 @@ from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
 from assistant.journal.writer import Journal
 from assistant.recogniser.base import Sound
-from assistant.simulator import practice, voices
+from assistant.simulator import manners, practice, voices
 from assistant.simulator.noise import Surroundings
 from assistant.simulator.operator import Line
 from assistant.simulator.scene import NoWaiting, OperatorHearing, Pace, PracticeTally
@@ -45,6 +45,10 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--fault", action="append", default=[], metavar="NAME", help="something goes wrong"
     )
+    parser.add_argument(
+        "--operator", default=manners.RIGHTLY, metavar="NAME",
+        help=f"how the operator behaves: {', '.join(manners.MANNERS)}",
+    )  # fmt: skip
     parser.add_argument(
         "--noise", type=float, metavar="DB", help="speech-to-noise ratio beside the engine"
     )
@@ -83,8 +87,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
     with Journal.create(path, header) as journal, stage.screen:
         loop = Loop(session, journal, stage.performers)
         cast = practice.Cast(
-            config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault)
-        )
+            config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault),
+            given.operator,
+        )  # fmt: skip
         try:
             tally = practice.play(cast, loop.process, lambda: session.expected, stage.watch)
         except KeyboardInterrupt:
@@ -92,12 +97,12 @@ def run(given: argparse.Namespace, out: Out) -> int:
             raise
         loop.require_all_written()
     stage.close()
-    return _result(out, tally, tuple(given.fault), path)
+    return _result(out, tally, given, path)
 
 
-def _result(out: Out, tally: PracticeTally, faults: tuple[str, ...], path: Path) -> int:
+def _result(out: Out, tally: PracticeTally, given: argparse.Namespace, path: Path) -> int:
     _, differing = differences(path)
-    ok, wrong = practice.verdict(tally, faults, not differing)
+    ok, wrong = practice.verdict(tally, tuple(given.fault), not differing, given.operator)
     result = practice.result_json(tally, ok, wrong, str(path))
     out.record(result)
     read = result["readings"]

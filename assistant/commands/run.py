@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from assistant.app import Guarded, Loop, Performer, end_failure
 from assistant.commands import note_keeping, options, script
 from assistant.commands.effect_json import effect_json
+from assistant.commands.last_night import PHASE, last_night
 from assistant.commands.output import Out
 from assistant.commands.resume import SessionStart, resume
 from assistant.commands.screen_lines import ScreenPerformer
@@ -78,6 +79,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--wake", action="store_true",
         help=f"only what begins with “{PHRASE}” counts, what answers us, and a danger",
     )  # fmt: skip
+    options.add_people(parser)
     parser.add_argument("--mute", action="store_true", help="say nothing aloud; the screen only")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument(
@@ -122,15 +124,19 @@ def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) ->
         resumed = resume(folder, name, due_soon(engine, _now(), folder), live=live)
         out.tell(f"going on with {resumed.journal.path}")
         return replace(resumed, first=replace(resumed.first, wake=given.wake))
+    people = options.people_of(given, engine)
     how = "script" if scripted else "typed" if given.typed else "live"
     earlier = () if scripted else earlier_runs.earlier_journals(name, folder)
     started = _now()
     header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
     config = checked_session_config(header)
+    night = None if scripted or given.from_phase else last_night(name, folder, started)
     journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
-    first = Started(0.0, given.from_phase, due=due, wake=given.wake, plate=True)
-    return SessionStart(journal, Session(config), first)
+    phase = given.from_phase if night is None else PHASE
+    first = Started(0.0, phase, due=due, wake=given.wake, plate=True, people=people)
+    notice = "" if night is None else night.words(config.dial)
+    return SessionStart(journal, Session(config), first, notice)
 
 
 def _now() -> str:

@@ -104,6 +104,7 @@ def session_config_of(header: Header, dial: str = "") -> SessionConfig:
         if emergencies is None
         else emergencies_from_text(emergencies.text, Path(emergencies.file)),
         dial,
+        engine_file.people,
     )
 
 

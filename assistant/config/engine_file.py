@@ -31,12 +31,13 @@ from assistant.config.field_readers import (
 from assistant.config.positioned_yaml import Problems, Scalar, Table, parse, read_text
 from assistant.config.suggest import closest, did_you_mean, in_quotes
 from assistant.config.units import KNOWN
+from assistant.grammar.names import objections
 from assistant.procedure.checklist import OPTIONS
 
 _REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
 _OPTIONAL = (
     "allowed_pressure", "tank", "pump", "injector", "gauge", "atmosphere", "altitude", "options",
-    "water_interval", "due", "invented", "owner", "number", "nose_up",
+    "water_interval", "due", "invented", "owner", "number", "nose_up", "people",
 )  # fmt: skip
 
 
@@ -57,6 +58,8 @@ class EngineFile:
     """The boiler's number, for the report."""
     invented: bool = False
     """The file says that its figures belong to no real engine."""
+    people: tuple[str, ...] = ()
+    """The names of those who drive, watch or look at her."""
 
     @property
     def sha256(self) -> str:
@@ -131,8 +134,9 @@ class _EngineReader:
         due = due_dates(problems, want_table(problems, table, "due"))
         owner, number = (want_text(problems, table, key, 120) for key in ("owner", "number"))
         invented = want_yes_no(problems, table, "invented") or False
+        people = self._people()
         problems.stop_if_any()
-        return EngineFile(Engine(**figures), path, text, unit, due, owner, number, invented)
+        return EngineFile(Engine(**figures), path, text, unit, due, owner, number, invented, people)
 
     def _section(
         self, key: str, required: tuple[str, ...], optional: tuple[str, ...] = ()
@@ -320,6 +324,14 @@ class _EngineReader:
                     node, f"'options': unknown {in_quotes(option)} (did you mean '{near}'?)"
                 )
         return frozenset(options)
+
+    def _people(self) -> tuple[str, ...]:
+        """Names that can be spoken and told apart."""
+        people = want_texts(self.problems, self.table, "people", 40)
+        for name, why in objections(people):
+            node = place_of(self.table, "people", name)
+            self.problems.add(node, f"'people': {in_quotes(name)}: {why}")
+        return people
 
     def _unit(self) -> str:
         """The unit of the dial: as given, or the one the working pressure is written in."""

@@ -18,11 +18,17 @@ from assistant.devices.barge_in import BargeInDetector
 from assistant.devices.inbox import Inbox
 from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.sound import BLOCK, Samples
-from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Heard, SpeechBegan
+from assistant.messages import (
+    SPEECH_RATE_HZ,
+    TOO_LOUD,
+    DeviceBack,
+    DeviceLost,
+    Heard,
+    SpeechBegan,
+)
 
 HOLD_OFF_S = 0.3  # after the assistant has spoken: the room's echo, and what the card still holds
 LONGEST_KEY_S = 8.0  # a talk key that is never released
-TOO_LOUD = "the noise is too loud to trust speech"
 
 Hear = Callable[[Samples], Heard | None]
 

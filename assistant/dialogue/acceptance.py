@@ -6,8 +6,8 @@ from assistant.dialogue import refused_moves
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.state import SessionState
-from assistant.messages import Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
-from assistant.picture.lost_water import LOOKED_AT, lost_since
+from assistant.messages import LOOKED_AT, Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
+from assistant.picture.lost_water import lost_since
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
@@ -40,7 +40,7 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
 def _ask_by_whom(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Who looked at a boiler that lost its water is kept, as a note with its sound."""
     lost = lost_since(context.before.reports, context.config.engine) is not None
-    if lost and LOOKED_AT in reports:
+    if lost and Report("boiler", LOOKED_AT) in reports:
         questions.expect_note(context, True)
         context.say(walkthrough.by_whom(), Urgency.ANSWER)
 

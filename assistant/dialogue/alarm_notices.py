@@ -33,7 +33,13 @@ from assistant.wording import alarm_words
 from assistant.wording.dial_units import in_dial
 
 LIST_RESTS = frozenset(
-    {"water near the lower mark", "no feed works", "no feed, urgent", "gauge and valve unsettled"}
+    {
+        "water near the lower mark",
+        "no feed works",
+        "no feed, urgent",
+        "feed fails near the mark",
+        "gauge and valve unsettled",
+    }
 )  # alarms beside which the list rests, though they are no danger
 ESTIMATE_EVERY_S = 120.0
 _READINGS_KEPT = 12  # of one gauge, for the watch

@@ -10,6 +10,7 @@ from dataclasses import replace
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue import (
     asking,
+    banking,
     engine_ahead,
     feed_check,
     following,
@@ -33,6 +34,7 @@ from assistant.messages import (
     StepDone,
     Urgency,
 )
+from assistant.picture.given import LONG_BREAK_S
 from assistant.procedure import phases, position, remedies
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Checklist, Phase
@@ -76,6 +78,9 @@ def proceed(context: EventContext) -> None:
 
     While a danger stands the list rests, and only readings are asked for.
     """
+    if context.state.clock.over:
+        return
+    banking.follow(context)
     if context.state.clock.over:
         return
     _undo_move(context)
@@ -150,10 +155,11 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
     meanings: list[Meaning] = [*context.accepted, *([Order("ready")] if context.ready else [])]
     if just_begun:
         meanings = [r for r in context.accepted if r.what in READINGS]
+    true = following.true_conditions(picture_now(context))
     for meaning in meanings:
         if _answers_nothing_said(context, meaning):
             continue
-        outcome = steps.answer(context.state.progress, meaning, context.at)
+        outcome = steps.answer(context.state.progress, meaning, context.at, true)
         work.come_to(context, outcome.progress)
         if outcome.reopened:
             needs.put_steps_again(context)
@@ -316,8 +322,14 @@ def _end_remedy(context: EventContext) -> bool:
     if remedy.name == remedies.TAKING_OVER:
         _say_opening(context, before.checklist)
         _make_due(context)
-        _answer_from_log(context, began_at)
+        _answer_from_log(context, max(began_at, _long_break_ended_at(context)))
     return True
+
+
+def _long_break_ended_at(context: EventContext) -> float:
+    """States told before this are unknown now [s]; 0 without a long break."""
+    breaks = context.state.clock.breaks
+    return max((end for began, end in breaks if end - began > LONG_BREAK_S), default=0.0)
 
 
 def _answer_from_log(context: EventContext, since: float) -> None:

@@ -10,14 +10,16 @@ from dataclasses import replace
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import work
 from assistant.dialogue.picture_now import picture_now
-from assistant.messages import StepDone, StepOvertaken
+from assistant.messages import Grade, Say, StepDone, StepOvertaken, Tone, Urgency
 from assistant.picture.picture import PROOFS, Picture
 from assistant.procedure import conditions, lapsing
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Done, due_gauge_pa
+from assistant.wording import walkthrough
 
 # A state told longer ago is asked again before it counts for another list. Judgement.
 FRESH_S = 600.0
+NOTHING = "nothing takes its place"
 
 
 def lapse_cold(context: EventContext) -> None:
@@ -26,8 +28,14 @@ def lapse_cold(context: EventContext) -> None:
         _lapse(context, true_conditions(picture_now(context)) & {conditions.STEAM})
 
 
+def lapse(context: EventContext) -> None:
+    """What is over lapses, whatever was answered."""
+    _lapse(context, true_conditions(picture_now(context)))
+
+
 def _lapse(context: EventContext, true: frozenset[str]) -> None:
     progress, overtaken = lapsing.lapse(context.state.progress, true)
+    left_over = lapsing.left_over(progress, (*context.config.lists, *context.config.remedies))
     for step in overtaken:
         if answer := _just_answered(context, step):
             done = Done(step.id, answer, context.at)
@@ -38,7 +46,11 @@ def _lapse(context: EventContext, true: frozenset[str]) -> None:
             )
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
             continue
-        context.record(StepOvertaken(context.state.phase.value, step.id, _because(step)))
+        because = f"{_because(step)}; {NOTHING}" if step in left_over else _because(step)
+        context.record(StepOvertaken(context.state.phase.value, step.id, because))
+        if step in left_over:  # told once; it stays in the report
+            context.alarm(Tone(Grade.CAUTION))
+            context.alarm(Say(walkthrough.overtaken_unguarded(step.id), Urgency.ALARM))
     work.come_to(context, progress)
 
 
@@ -57,7 +69,7 @@ def follow_engine(context: EventContext) -> None:
     if not context.accepted and not context.retracted:
         return
     picture = picture_now(context)
-    _lapse(context, true_conditions(picture))
+    lapse(context)
     proved, values = _proved(picture, FRESH_S), _values(picture)
     progress, done = lapsing.satisfy(context.state.progress, proved, context.at, values)
     for each in done:
@@ -110,6 +122,8 @@ def _proved(picture: Picture, within_s: float) -> frozenset[str]:
         "brake on": picture.motion.brake.age_s,
         "gauge moves": picture.gauge.age_s,
         "water seen": picture.water.age_s,
+        "blower eased": picture.blower.age_s,
+        "damper eased": picture.damper.age_s,
     }
     known = {name for name, age in ages.items() if age is not None and age <= within_s}
     known |= {"feed proved", "valve and gauge agree"}

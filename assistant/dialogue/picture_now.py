@@ -5,11 +5,13 @@ from __future__ import annotations
 from assistant.belief.estimate import mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.dialogue.event_context import EventContext, PictureMade
-from assistant.dialogue.owners import boiler
+from assistant.dialogue.owners import boiler, devices
+from assistant.messages import NOT_NAMED, ON_WATCH
 from assistant.picture.given import Given
 from assistant.picture.picture import Picture, picture_of
 from assistant.picture.report_log import Movement
 
+DEAF = frozenset({devices.MICROPHONE, devices.HEARING})
 MISSES = 3  # utterances in a row not understood: we do not hear him. Judgement
 
 
@@ -21,6 +23,13 @@ def picture_now(context: EventContext) -> Picture:
     picture = picture_of(_given(context))
     context.picture_made = PictureMade(state.reports, state.at, picture)
     return picture
+
+
+def _on_watch(context: EventContext) -> str:
+    """Who has the watch, as it was last handed over; empty where no name was said."""
+    latest = context.state.latest(ON_WATCH)
+    name = "" if latest is None else str(latest.report.value)
+    return "" if name == NOT_NAMED else name
 
 
 def _given(context: EventContext) -> Given:
@@ -41,7 +50,9 @@ def _given(context: EventContext) -> Given:
         warm_since=state.procedure.warm_since,
         breaks=state.clock.breaks,
         heard_at=state.person.heard_at,
-        hears="microphone" not in state.lost_devices and state.hearing.misses < MISSES,
+        hears=not state.lost_devices & DEAF and state.hearing.misses < MISSES,
+        hears_since=state.hearing.back_at,
+        watch=_on_watch(context),
     )
 
 

@@ -31,6 +31,7 @@ MOVED = 0.02  # of working pressure: the gauge has moved
 VALVE_AGAIN_S = 600.0  # lifts closer together than this: the fire is too strong. Judgement
 LATE = 1.1  # factor on the late end of the forecast. Judgement
 NO_GLASS = "glass broken"
+WATER_GROUPS = frozenset({"water low", "no feed", "glass dead", "glass broken"})  # of alarms
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 
 
@@ -108,12 +109,18 @@ def _tell_trend(context: EventContext) -> None:
     now = trend.word, trend.cause
     told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
-    loss = trend.cause == "loss"  # that is an alarm's to say
-    if not shown or now == context.state.told.trend_announced or loss:
+    alarms = trend.cause == "loss" or (trend.cause == "unknown" and _warned_of_water(context))
+    if not shown or now == context.state.told.trend_announced or alarms:
         return
     context.say(_trend_words(context, *now), Urgency.CHAT)
     told.because(context, forecast_words.trend_reason(trend.why))
     told.trend_announced(context, now)
+
+
+def _warned_of_water(context: EventContext) -> bool:
+    """Whether an alarm says what is wrong with the water: a puzzled word beside it helps nobody."""
+    groups = {a.rule.group for a in context.state.watch.spoken() if a.rule.grade > Grade.CAUTION}
+    return bool(groups & WATER_GROUPS)
 
 
 def _trend_words(context: EventContext, word: str, cause: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.dialogue import asking, plausibility, prompts
+from assistant.dialogue import asking, ending, plausibility, prompts
 from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, person, questions
@@ -91,7 +91,7 @@ def repeat_or_drop_doubt(context: EventContext) -> None:
     elif again and not doubt.again:
         questions.doubt(context, replace(doubt, again=True))
         rival, dial = doubt.rival, context.dial
-        confirm = readback.confirm(doubt.meaning, dial)
+        confirm = ending.confirm(context, doubt.meaning)
         words = readback.which(doubt.meaning, rival, dial) if rival else confirm
         if grave:
             context.alarm(Tone(Grade.WARNING))

@@ -10,17 +10,26 @@ from collections.abc import Callable
 
 from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
-from assistant.dialogue import alarm_notices, no_minutes, plate_check, spoken_help, time_to_pressure
+from assistant.dialogue import (
+    alarm_notices,
+    ending,
+    for_today,
+    hand_over,
+    no_minutes,
+    plate_check,
+    spoken_help,
+    time_to_pressure,
+)
 from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
-from assistant.messages import OUT_OF_SIGHT, Ended, Hush, Order, Report, StepSkipped, Urgency
+from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
 from assistant.procedure.scale import glass_litres, measure, pressure_unit_pa
-from assistant.wording import forecast_words, quantities, walkthrough
+from assistant.wording import forecast_words, walkthrough
 from assistant.wording.dial_units import in_dial
 
 DEFAULT_WAIT_MIN = 5.0  # "wait" without a number; common practice, no source
@@ -124,19 +133,6 @@ def _idle(context: EventContext) -> str:
     return "Waiting for pressure." if waits else walkthrough.nothing_more()
 
 
-def _last_reading(context: EventContext, gauge: str) -> str:
-    """The last reading of a gauge with its age, in words; empty when it was never read.
-
-    Not what else was said of the gauge ("no blow-down").
-    """
-    for timed in reversed(context.state.reports.of(gauge)):
-        report = timed.report
-        if report.unit is not None or report.value == OUT_OF_SIGHT:
-            words = quantities.report_words(report, context.dial)
-            return walkthrough.with_age(words, context.at - timed.at)
-    return ""
-
-
 def _why(context: EventContext, order: Order) -> None:
     step = position.in_hand(context.state.progress)
     emergency = alarm_notices.emergency_standing(context)
@@ -159,8 +155,8 @@ def _where(context: EventContext, order: Order) -> None:
             state.phase.value,
             step_words.words(context, step.say) if step else _idle(context),
             len(position.open_steps(state.progress)),
-            _last_reading(context, "pressure"),
-            _last_reading(context, "water"),
+            hand_over.last_reading(context, "pressure"),
+            hand_over.last_reading(context, "water"),
         ),
     )
 
@@ -219,9 +215,11 @@ def _skip(context: EventContext, order: Order) -> None:
 
 
 def _not_here(context: EventContext, order: Order) -> None:
-    """The step in hand does not apply to this engine today: it ends, and is not asked again."""
+    """What was put last does not apply to this engine today: it ends, and is not asked again."""
     if plate_check.has_floor(context):
         plate_check.skip(context)
+        return
+    if for_today.end_what_was_put_last(context):
         return
     step = position.in_hand(context.state.progress) or position.current(context.state.progress)
     outcome = steps.leave_out(context.state.progress, context.at)
@@ -259,11 +257,11 @@ def _stop(context: EventContext, order: Order) -> None:
     doubt = context.before.doubt
     if doubt is not None and doubt.meaning == order:
         context.record(Ended("asked for"))
+        _reply(context, ending.ended(context))
         clock.end(context)
-        _reply(context, walkthrough.ended(context.state.fire_in))
         return
     questions.doubt(context, Doubt(order, "the end is asked twice", context.at))
-    _reply(context, walkthrough.end_asked())
+    _reply(context, ending.confirm(context, order))
 
 
 def _note(context: EventContext, order: Order) -> None:

@@ -14,6 +14,7 @@ from assistant.belief import estimate
 from assistant.dialogue import (
     alarm_notices,
     checklist_flow,
+    ending,
     expectation,
     starting,
     utterance,
@@ -24,6 +25,7 @@ from assistant.dialogue.owners import boiler, clock, devices, hearing, log, told
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import Believed, Clock, Procedure, SessionState
 from assistant.messages import (
+    TOO_LOUD,
     Away,
     DeviceBack,
     DeviceLost,
@@ -151,6 +153,7 @@ def _begin_or_end(context: EventContext) -> None:
             starting.resume_after_break(context, event)
         case StopAsked():
             context.record(Ended("stopped"))
+            context.say(ending.ended(context) if ending.in_her(context) else "", Urgency.ALARM)
             clock.end(context)
 
 
@@ -160,8 +163,12 @@ def _listen(context: EventContext) -> None:
 
 def _note_devices(context: EventContext) -> None:
     event = context.event
-    if isinstance(event, DeviceLost):
-        devices.lost(context, event.device)  # spoken by its alarm
+    if isinstance(event, DeviceLost):  # spoken by its alarm
+        devices.lost(context, devices.HEARING if event.reason == TOO_LOUD else event.device)
     elif isinstance(event, DeviceBack):
+        only_noise = devices.only_noise(context, event.device)
         devices.back(context, event.device)
-        context.say(walkthrough.device_back_words(event.device), Urgency.ANSWER)
+        words = walkthrough.hears_again() if only_noise else ""
+        context.say(words or walkthrough.device_back_words(event.device), Urgency.ANSWER)
+        if event.device == "microphone":
+            hearing.came_back(context)

@@ -29,6 +29,8 @@ class SessionConfig:
     """What is said at once in an emergency."""
     dial: str = "psi"
     """The unit of the pressure gauge."""
+    people: tuple[str, ...] = ()
+    """The names in the engine file."""
 
     @cached_property
     def remedy_calls(self) -> tuple[tuple[str, Report], ...]:

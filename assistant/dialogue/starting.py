@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import checklist_flow, plate_check
+from assistant.dialogue import checklist_flow, following, plate_check
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import clock, needs, questions
+from assistant.dialogue.owners import clock, needs, person, questions, work
 from assistant.messages import Away, PhaseBegan, Resumed, Started
+from assistant.picture.given import LONG_BREAK_S
 from assistant.procedure.checklist import Phase
 from assistant.wording import due_words, walkthrough
 
 
 def start(context: EventContext, event: Started) -> None:
     """The cautions, the first list or the killer questions of a warm engine, her plate."""
+    person.named(context, event.people)
     context.say(walkthrough.cautions())
     if event.due is not None:
         context.say(due_words.due_words(event.due))
@@ -31,3 +33,6 @@ def resume_after_break(context: EventContext, event: Resumed | Away) -> None:
     questions.close_all(context)
     clock.go_on_after_break(context, event.away_s)
     needs.begin_anew(context)
+    if event.away_s > LONG_BREAK_S:
+        work.open_again(context, context.at - event.away_s)
+        following.lapse(context)

@@ -21,6 +21,7 @@ from assistant.understanding.retries import Evidence
 
 # Names of needs in `SessionState.asked` begin so; a reading is named by its gauge.
 ALARM, STEP = "alarm: ", "step: "
+NOT_TODAY = "not today"  # `Report(NOT_TODAY, name of the need)`: it ended for the day
 AHEAD = "engine ahead"  # the question whether to follow the engine
 
 
@@ -129,6 +130,8 @@ class Hearing:
     """What the operator last called wrong."""
     denied_at: float = 0.0
     """When the operator called it wrong."""
+    back_at: float = 0.0
+    """From when he would be heard again, after microphone or noise kept us from it."""
     wake: WakeState | None = None
     """Until when no wake phrase is needed; None where the session wants none."""
 
@@ -169,6 +172,8 @@ class Person:
     """When the operator was last understood."""
     quiet_until: float = 0.0
     """The end of the quiet that the operator asked for; 0 when there is none."""
+    named: tuple[str, ...] = ()
+    """Names given at the start, besides those of the engine file."""
 
 
 @dataclass(frozen=True)

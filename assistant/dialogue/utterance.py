@@ -8,9 +8,11 @@ from __future__ import annotations
 from assistant.belief import estimate
 from assistant.dialogue import (
     asking,
+    ending,
     engine_ahead,
     engine_answers,
     moment,
+    names,
     picture_now,
     plate_check,
     plausibility,
@@ -85,14 +87,18 @@ def hear(context: EventContext, heard: Heard) -> None:
         context.record(NoteTaken(decision.note, heard.clip))
         context.say(notes.note_reply(not heard.typed, heard.clip is not None), Urgency.ANSWER)
         valve_figure.noted(context)
+        names.noted(context, decision.note)
         return
     assert decision.meaning is not None  # only a note and what is ignored have none
+    if context.state.hearing.misses >= picture_now.MISSES and not heard.typed:
+        context.say(walkthrough.hears_again(), Urgency.ANSWER)
     hearing.understood(context)
     if decision.kind == "confirm":
         _ask_whether(context, decision.meaning, decision.reason, decision.rival)
     else:
         context.understood = True
         act(context, decision.meaning)
+        names.settle(context)
 
 
 def _ask_whether(
@@ -109,7 +115,7 @@ def _ask_whether(
     elif rival is not None:
         context.say(readback.which(meaning, rival, context.dial), Urgency.ANSWER)
     else:
-        context.say(readback.confirm(meaning, context.dial), Urgency.ANSWER)
+        context.say(ending.confirm(context, meaning), Urgency.ANSWER)
 
 
 def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
@@ -136,6 +142,7 @@ def act(context: EventContext, meaning: Meaning) -> None:
         case Report():
             accept(context, (meaning,))
             valve_figure.follow(context)
+            names.follow(context)
         case Several(reports):
             accept(context, reports)
         case Correction(report):
@@ -162,7 +169,7 @@ def _obey(context: EventContext, order: Order) -> None:
     elif doubt is None or order.name != "repeat":
         requests.obey(context, order)
     if doubt is not None and context.state.doubt is doubt:
-        context.say(readback.confirm(doubt.meaning, context.dial), Urgency.ANSWER)
+        context.say(ending.confirm(context, doubt.meaning), Urgency.ANSWER)
 
 
 def _yes(context: EventContext) -> None:

@@ -18,6 +18,7 @@ from assistant.messages import ReadingAccepted, Report, Urgency
 from assistant.wording import engine_words
 
 SAID = "valve set"  # the subject of the figure itself
+SAID_BY = "valve set by"  # a person who is known by name
 NAMED = Report(FIGURE, "named")
 FRAMES = ("valve is set at {}", "the valve is set at {}", "safety valve is set at {}")
 
@@ -41,6 +42,9 @@ def _forms(dial: str) -> tuple[tuple[str, Report], ...]:
 
 def follow(context: EventContext) -> None:
     """After the figure was said: with the person on watch it counts, else the name is asked for."""
+    if any(report.what == SAID_BY for report in context.accepted):
+        _count(context)
+        return
     if not any(report.what == SAID for report in context.accepted):
         return
     if picture_now(context).person.watch:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from assistant.dialogue import plate_check
 from assistant.dialogue.conversation import Open
+from assistant.dialogue.ending import STOP
 from assistant.dialogue.event_context import EventContext
-from assistant.messages import Order
 from assistant.procedure import position
-
-STOP = Order("stop")
 
 
 def open_now(context: EventContext) -> Open:

@@ -79,6 +79,14 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "safety valve lifting", "valve lifting", "valve is lifting", "safety valve is lifting",
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
     ),
+    # the watch goes to somebody who is named next
+    ("on watch", "not named"): (
+        "handing over the watch", "hand over the watch", "the watch is handed over",
+        "i hand over the watch",
+    ),
+    ("night", "banked"): (
+        "banked for the night", "she is banked for the night", "banking her for the night",
+    ),
     ("boiler", "looked at"): ("boiler has been looked at", "the boiler has been looked at"),
     # "glass does not move" calls for the list of glass trouble
     ("glass", "comes back at once"): ("glass comes back at once", "the glass comes back at once"),

@@ -61,6 +61,8 @@ class Given:
     """When the person was last understood [s]."""
     hears: bool = True
     """Whether he would be heard: microphone there, no great noise, no three misses in a row."""
+    hears_since: float = 0.0
+    """From when he would be heard again, after we did not hear [s]."""
     watch: str = ""
     """The name of the person on watch; empty: not known."""
 
@@ -68,6 +70,11 @@ class Given:
     def long_breaks(self) -> tuple[float, ...]:
         """When each break began that was long enough to make states unknown [s]."""
         return tuple(began for began, ended in self.breaks if ended - began > LONG_BREAK_S)
+
+    @property
+    def break_ended_at(self) -> float:
+        """When the last break ended [s]; 0 where there was none."""
+        return self.breaks[-1][1] if self.breaks else 0.0
 
     @cached_property
     def forgotten_at(self) -> float:

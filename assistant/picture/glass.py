@@ -15,6 +15,7 @@ GlassState = Literal["unproved", "proved cold", "proved hot", "flat", "broken"]
 
 PROVED = "comes back at once"
 NEW = "new glass proved"
+PROVED_BY = frozenset({PROVED, NEW})  # reports of the glass that prove it
 BROKEN, OVER = "glass broken", "over"
 
 
@@ -85,7 +86,7 @@ def _fold(log: ReportLog) -> _Fold:
                 over = True
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
-            if broken_at is not None and not (over and words in (PROVED, NEW)):
+            if broken_at is not None and not (over and words in PROVED_BY):
                 continue
             spoiled, broken_at = broken_at is not None, None
             if words == PROVED or (words == NEW and not spoiled):

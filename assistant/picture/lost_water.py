@@ -7,15 +7,23 @@ that shows again ends neither: the plates may have been bare, and the level may 
 from __future__ import annotations
 
 from assistant.boiler.figures import Engine
-from assistant.messages import OUT_OF_SIGHT, Report
+from assistant.messages import LOOKED_AT, OUT_OF_SIGHT, Report
 from assistant.picture.heat import Heat
 from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog
 
-LOOKED_AT = Report("boiler", "looked at")  # said by a person, never concluded
 BLOWN_THROUGH = Report("glass", "comes back at once")
 APART_S = 60.0  # between two levels that bear each other out. Judgement
 GRAIN = 1e-6
+
+
+def is_looked_at(report: Report) -> bool:
+    """Whether a person says that the boiler was looked at, with a name or without; never concluded.
+
+    >>> is_looked_at(Report("boiler", "looked at by Ann")), is_looked_at(Report("boiler", "tight"))
+    (True, False)
+    """
+    return report.what == "boiler" and str(report.value).startswith(LOOKED_AT)
 
 
 def lost_since(reports: ReportLog, engine: Engine, warm_since: float | None = None) -> float | None:
@@ -44,7 +52,7 @@ def _lost(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
             if report.value == OUT_OF_SIGHT and heat.hot and lost_at is None:
                 lost_at = timed.at
         elif report.what == "boiler":
-            lost_at = None if report == LOOKED_AT else lost_at
+            lost_at = None if is_looked_at(report) else lost_at
         else:
             heat.hear(report)
     return lost_at

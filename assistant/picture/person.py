@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from assistant.picture.given import Given
 from assistant.picture.steam import Steam
+from assistant.picture.water import Water
 
 AWAY_INTERVALS = 2.0  # of the water: nobody who watches her is silent for longer. Judgement
 
@@ -23,13 +24,17 @@ class Person:
     hears: bool
     """Whether he would be heard. Deafness of the program is never his silence."""
     witnesses: tuple[str, ...]
+    away_at: float | None = None
+    """When his silence becomes too long if it goes on [s]; None: not counted."""
 
 
-def person_of(given: Given, steam: Steam) -> Person:
-    """The person now."""
+def person_of(given: Given, steam: Steam, water: Water) -> Person:
+    """The person now. A break is our absence: his silence counts from its end."""
     age_s = given.at - given.heard_at
-    silent_from = given.heard_at if steam.since is None else max(given.heard_at, steam.since)
-    silent = given.at - silent_from > AWAY_INTERVALS * given.engine.water_interval_s
-    away = steam.value == "steam" and given.hears and silent
     witnesses = (f"last heard {age_s:.0f} s ago",) if given.hears else ("not heard now",)
-    return Person(age_s, given.watch, away, given.hears, witnesses)
+    away_at = None
+    if given.hears and steam.value == "steam" and water.interval_s is not None:
+        began = (given.heard_at, steam.since or 0.0, given.hears_since, given.break_ended_at)
+        away_at = max(began) + AWAY_INTERVALS * water.interval_s
+    away = away_at is not None and given.at > away_at
+    return Person(age_s, given.watch, away, given.hears, witnesses, away_at)

@@ -75,6 +75,8 @@ PROOFS: dict[str, Callable[[Picture], bool]] = {
     "drains open": lambda p: p.motion.drains.value == "open",
     "gear out": lambda p: p.motion.gear.value == "out",
     "brake on": lambda p: p.motion.brake.value == "on and chocked",
+    "blower eased": lambda p: p.blower.value == "crack",
+    "damper eased": lambda p: p.damper.value in ("crack", "shut"),
 }
 """The fields that a step may prove."""
 
@@ -84,11 +86,12 @@ def picture_of(given: Given) -> Picture:
     steam, glass = steam_of(given), glass_of(given)
     fire, valve, motion = fire_of(given, steam), valve_of(given), motion_of(given)
     damper = told(given, "damper")
+    water = water_of(given, fire, steam, glass)
     return Picture(
         at=given.at,
         fire=fire,
         steam=steam,
-        water=water_of(given, fire, steam, glass),
+        water=water,
         gauge=gauge_of(given, steam),
         valve=valve,
         feeds=feeds_of_engine(given),
@@ -97,7 +100,7 @@ def picture_of(given: Given) -> Picture:
         blower=told(given, "blower"),
         damper=damper,
         firehole=told(given, "firehole"),
-        person=person_of(given, steam),
+        person=person_of(given, steam, water),
         agreed=given.agreed,
         fall=fall_of(given, fire, damper),
     )

@@ -13,7 +13,7 @@ from assistant.boiler.glass import shown_for, water_shown_kg
 from assistant.messages import Report
 from assistant.picture.given import Given
 from assistant.picture.heat import MOVING, OUT, PRESSED, VENT_STEAM
-from assistant.picture.lost_water import LOOKED_AT
+from assistant.picture.lost_water import is_looked_at
 from assistant.picture.part import ago
 from assistant.picture.readings import Reading, level_step, pressures, reading_of
 from assistant.picture.report_log import ReportLog
@@ -128,7 +128,7 @@ class _Following:
                 self._fire_told(report)
             case "feed" | "bypass" if report.value in ("on", "shut"):
                 self._cold_level, self._lit_unread = None, False
-            case "boiler" if report == LOOKED_AT:
+            case "boiler" if is_looked_at(report):
                 self._dead_gauge = False
 
     def _show(self, name: str, at: float) -> None:

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from assistant.procedure.checklist import Checklist, Step, fits
 from assistant.procedure.conditions import over, wants_warm_form
-from assistant.procedure.position import Done, Progress, may_count, open_steps
+from assistant.procedure.position import Done, Progress, is_due, open_steps
 from assistant.procedure.progress import ASKED_AGAIN
 from assistant.procedure.scale import judge, options
 
@@ -77,6 +77,16 @@ def left_over(progress: Progress, lists: Iterable[Checklist]) -> tuple[Step, ...
     )
 
 
+def asked_anew(progress: Progress, since: float) -> Progress:
+    """After a long break: killers and holds that a state answered up to `since` [s] are open again.
+
+    Readings keep their time, and are asked for by their age.
+    """
+    guards = {step.id for step in progress.steps if step.must and step.kind != "value"}
+    done = tuple(d for d in progress.done if d.step not in guards or d.at > since)
+    return progress if len(done) == len(progress.done) else replace(progress, done=done)
+
+
 def satisfy(
     progress: Progress,
     proved: frozenset[str],
@@ -89,14 +99,14 @@ def satisfy(
     values: the level and the pressure that are believed, by subject, as a fraction or in Pa gauge;
     a step with limits is done only where the last value of its subject lies within them. Not steps
     that ask on purpose (`only_when_asked`, or once more at the gate), nor before their turn
-    (`after`).
+    (`after`, `due`).
     """
     last = {subject: value for subject, value, _ in progress.last} | dict(values or {})
     done: tuple[Done, ...] = ()
     for step in open_steps(progress):
         if step.proves not in proved or _asks_on_purpose(step):
             continue
-        if may_count(progress, step) and _within(progress, step, last):
+        if is_due(progress, step) and _within(progress, step, last):
             one = Done(step.id, PROVED + step.proves, at, last.get(step.asks))
             done = (*done, one)
             progress = replace(progress, done=(*progress.done, one))

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from assistant.boiler.figures import Engine
 from assistant.messages import Meaning, Order, Report, Several
 from assistant.procedure.checklist import Checklist, Step, for_engine
+from assistant.procedure.conditions import over
 from assistant.procedure.position import (
     Done,
     Progress,
@@ -66,12 +67,18 @@ def _asked_again(step: Step, checklist: Checklist) -> Step:
     )  # fmt: skip
 
 
-def answer(progress: Progress, meaning: Meaning, at: float) -> Outcome:
-    """What a meaning does to the progress; one that answers no step changes nothing."""
+def answer(
+    progress: Progress, meaning: Meaning, at: float, true: frozenset[str] = frozenset()
+) -> Outcome:
+    """What a meaning does to the progress; one that answers no step changes nothing.
+
+    true: what the engine is known to be (`conditions.CONDITIONS`): no step is opened again whose
+    time is over.
+    """
     if isinstance(meaning, Several):
-        return _answer_several(progress, meaning.reports, at)
+        return _answer_several(progress, meaning.reports, at, true)
     if isinstance(meaning, Report):
-        return _answer_report(progress, meaning, at)
+        return _answer_report(progress, meaning, at, true)
     if isinstance(meaning, Order) and meaning.name == "ready":
         return _answer_ready(progress, at)
     return Outcome(progress)
@@ -86,10 +93,12 @@ def _answer_ready(progress: Progress, at: float) -> Outcome:
     return _complete(progress, step, "ready", at)
 
 
-def _answer_several(progress: Progress, reports: tuple[Report, ...], at: float) -> Outcome:
+def _answer_several(
+    progress: Progress, reports: tuple[Report, ...], at: float, true: frozenset[str]
+) -> Outcome:
     total = Outcome(progress)
     for report in reports:
-        outcome = _answer_report(total.progress, report, at)
+        outcome = _answer_report(total.progress, report, at, true)
         total = Outcome(
             outcome.progress,
             " ".join(filter(None, (total.say, outcome.say))),
@@ -99,13 +108,13 @@ def _answer_several(progress: Progress, reports: tuple[Report, ...], at: float) 
     return total
 
 
-def _answer_report(progress: Progress, report: Report, at: float) -> Outcome:
+def _answer_report(progress: Progress, report: Report, at: float, true: frozenset[str]) -> Outcome:
     value = measure(report, progress.engine)
     before = progress
     if value is not None:
         others = tuple(entry for entry in progress.last if entry[0] != report.what)
         progress = replace(progress, last=(*others, (report.what, value, report_text(report))))
-    progress, reopened = _reopen(progress, report)
+    progress, reopened = _reopen(progress, report, true)
     hand = in_hand(progress)
     objections = [(s, _objection_of(progress, s, report)) for s in open_steps(progress)]
     concerned = [(s, objection) for s, objection in objections if objection is not None]
@@ -177,10 +186,13 @@ def _needless(progress: Progress, at: float) -> tuple[Done, ...]:
     )
 
 
-def _reopen(progress: Progress, report: Report) -> tuple[Progress, tuple[Step, ...]]:
+def _reopen(
+    progress: Progress, report: Report, true: frozenset[str]
+) -> tuple[Progress, tuple[Step, ...]]:
     """Open the killers again whose value a new report contradicts.
 
-    Not once something that waited for the answer was done: the fire cannot be unlit.
+    Not once something that waited for the answer was done: the fire cannot be unlit. Nor one whose
+    time is over: a glass under steam is no cold glass.
     """
     acted_on = {a for s in progress.steps if progress.is_done(s.id) for a in s.after}
     contradicted = tuple(
@@ -191,6 +203,7 @@ def _reopen(progress: Progress, report: Report) -> tuple[Progress, tuple[Step, .
         and not s.only_when_asked
         and progress.is_done(s.id)
         and s.id not in acted_on
+        and not over(s.while_, true)
         and s.asks == report.what
         and _objection_to_value(progress, s, report)
     )

@@ -13,7 +13,7 @@ from functools import cache, partial
 from assistant.journal import clips
 from assistant.journal.index_entry import IndexEntry
 from assistant.procedure import plate
-from assistant.report import findings, log_tables
+from assistant.report import findings, log_tables, people_table
 from assistant.report.chart import draw
 from assistant.report.events_chart import SHOWN_STATES
 from assistant.report.lists import list_rows
@@ -69,6 +69,7 @@ def watch_log(story: Story, options: LogOptions, entries: Sequence[IndexEntry] =
             Section("Open items", (log_tables.open_items_table(story),)),
             Section("Tests made", (log_tables.tests(story, terms),)),
             Section("Alarms", (log_tables.alarms(story),)),
+            Section("People", (people_table.people(story),)),
             Section("Notes said aloud", (log_tables.notes(story, sounds),)),
             Section("Water and fuel", (log_tables.water_and_fuel(story),)),
             Section("Due dates", log_tables.due(story, entries, terms)),

@@ -15,7 +15,7 @@ from assistant.boiler.scales import PSI_PA
 from assistant.grammar import fractions
 from assistant.grammar.numbers import spoken_forms
 from assistant.grammar.states import preferred_words
-from assistant.messages import Answer, Correction, Expected, Meaning, Order, Report
+from assistant.messages import Answer, Correction, Expected, Grade, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.progress import ASKED_AGAIN
 from assistant.simulator.operator_acts import OperatorActs
@@ -34,6 +34,17 @@ class Line:
     meaning: Meaning
 
 
+def level_line(what: str, value: float) -> Line:
+    """A level of the glass or the tank as people call it."""
+    words = "full" if value == 1.0 else fractions.fraction_words(value)
+    if (what, words) == ("tank", "full"):
+        words = "is full"  # in steam noise "tank full" is misheard as "tank half"
+    return Line(f"{what} {words}", Report(what, value, "glass" if what == "water" else "tank"))
+
+
+PRIMING = Line("boiler is priming", Report("cure", "priming"))  # as that remedy is called
+
+
 class Operator:
     """Somebody at the engine. `ask` gives them a step, `line` is what they say when ready."""
 
@@ -44,14 +55,14 @@ class Operator:
         rng: np.random.Generator,
     ) -> None:
         self._boiler = boiler
-        self._acts = OperatorActs(boiler)
+        self._rng = rng
+        self._acts = self._hands(boiler)
         self._steps: Mapping[tuple[str, str], Step] = {
             (listed.phase.value, step.id): step
             for listed in lists
             if listed.phase is not None
             for step in listed.steps
         }
-        self._rng = rng
         self._step: Step | None = None  # being done
         self._put_off: list[Step] = []  # asked for, and another was asked for since
         self._open_step: Step | None = None  # asked, and not in the book yet
@@ -65,17 +76,33 @@ class Operator:
         self._called_at: dict[str, float] = {}
         self._last_line: Line | None = None
         self._saw_lifting = False
+        self._called_priming = False
         self._valve_proved = False
+
+    def _hands(self, boiler: PracticeBoiler) -> OperatorActs:
+        return OperatorActs(boiler)
+
+    # --- other manners (`manners`) do otherwise here ------------------------------------------
+
+    def is_here(self, at: float) -> bool:
+        """Whether the operator sees, hears, acts and speaks."""
+        return True
+
+    def comes_back(self, at: float) -> bool:
+        """Whether one who is not here will be."""
+        return True
+
+    def alarmed(self, name: str, grade: Grade) -> Line | None:
+        """An alarm is raised: what is done and said to it at once."""
+        if grade is Grade.DANGER:
+            self._acts.stop_draught()
+        return None
 
     # --- steps --------------------------------------------------------------------------------
 
     def tend(self, at: float) -> None:
         """What is done without being asked."""
         self._acts.tend(at)
-
-    def stop_draught(self) -> None:
-        """What every danger requires first."""
-        self._acts.stop_draught()
 
     def ask(self, phase: str, step_id: str, at: float) -> None:
         """A step is asked: the operator begins to do it."""
@@ -125,9 +152,9 @@ class Operator:
 
     def line(self, expected: Expected, at: float) -> Line | None:
         """What the operator says now, if anything."""
-        valve = self._valve_line()
-        if valve is not None:
-            return self._remember(valve)
+        seen = self._valve_line() or self._priming_line()
+        if seen is not None:
+            return self._remember(seen)
         if expected.kind in ("pressure", "water", "tank") and (
             self._step is None or self._step.asks != expected.kind
         ):
@@ -161,6 +188,14 @@ class Operator:
         self._valve_proved = self._valve_proved or self._saw_lifting
         return Line(preferred_words("valve", state) or "", Report("valve", state))
 
+    def _priming_line(self) -> Line | None:
+        """Water comes out with the steam: called once, and the regulator is shut."""
+        if self._called_priming or not self._boiler.primes:
+            return None
+        self._called_priming = True
+        self._boiler.regulator("shut")
+        return PRIMING
+
     def _call(self, what: str, at: float) -> Line | None:
         """A reading that was asked for; the same again only after another look."""
         if at - self._called_at.get(what, float("-inf")) < LOOK_AGAIN_S:
@@ -182,18 +217,19 @@ class Operator:
         level = self._boiler.glass_fraction if what == "water" else self._boiler.tank_fraction
         if level is None:
             return Line("no water in sight", Report("water", "out of sight"))
+        if what == "tank" and level < 0.03:
+            return Line("tank empty", Report("tank", 0.0, "tank"))
         usual = [f for f in fractions.NAMED if what == "water" or f in _QUARTERS]
         value = 1.0 if level > 0.96 else min(usual, key=lambda f: abs(f - level))
-        words = "full" if value == 1.0 else fractions.fraction_words(value)
-        if (what, words) == ("tank", "full"):
-            words = "is full"  # in steam noise "tank full" is misheard as "tank half"
-        return Line(f"{what} {words}", Report(what, value, "glass" if what == "water" else "tank"))
+        return level_line(what, value)
 
     def _pressure(self) -> Line:
         psi = self._boiler.gauge_pressure_gauge_pa / PSI_PA
         looks_closely = psi > self._boiler.engine.valve_lifts_gauge_pa / PSI_PA
         interval = 5 if psi >= 12 and not looks_closely else 1
-        value = float(interval * round(psi / interval))
+        return self._pressure_line(float(interval * round(psi / interval)))
+
+    def _pressure_line(self, value: float) -> Line:
         forms = [f for f in spoken_forms(value) if "hundred" not in f or len(f) < 5]
         form = " ".join(forms[int(self._rng.integers(min(len(forms), 3)))])
         pounds = "{} pound" if value == 1.0 else "{} pounds"

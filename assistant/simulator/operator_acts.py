@@ -37,6 +37,8 @@ class OperatorActs:
             "bypass": self._bypass,
             "feed": self._feed,
             "delivery": self._look_at_delivery,
+            "pipe": self._look_at_pipe,
+            "injector": self._try_injector,
         }
 
     def do(self, step: Step) -> str | None:
@@ -91,7 +93,7 @@ class OperatorActs:
         return self._boiler.valve_state if self._boiler.valve_state in states else None
 
     def _look_at_vent(self, step: Step, states: Sequence[str]) -> str | None:
-        return "blows steam" if self._boiler.gauge_pressure_gauge_pa > 2 * PSI_PA else None
+        return "blows steam" if self._boiler.true_gauge_pa > 2 * PSI_PA else None
 
     def _damper(self, step: Step, states: Sequence[str]) -> str:
         opening = "crack" if "crack" in states and "open" not in states else states[0]
@@ -129,6 +131,12 @@ class OperatorActs:
     def _look_at_delivery(self, step: Step, states: Sequence[str]) -> str:
         arrives = self._has_fed and self._boiler.delivers
         return states[0] if arrives else "gives no gain"
+
+    def _look_at_pipe(self, step: Step, states: Sequence[str]) -> str:
+        return "hot" if self._boiler.delivery_is_hot else states[0]
+
+    def _try_injector(self, step: Step, states: Sequence[str]) -> str:
+        return states[0] if self._boiler.injector_picks_up else "fails"
 
 
 def _opening(step: Step, usual: Sequence[str], states: Sequence[str]) -> str:

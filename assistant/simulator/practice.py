@@ -15,7 +15,7 @@ from assistant.boiler.figures import Engine
 from assistant.errors import InputWrongError
 from assistant.messages import Effect, Event, Expected, Started
 from assistant.procedure.checklist import Checklist
-from assistant.simulator.operator import Operator
+from assistant.simulator import manners
 from assistant.simulator.practice_boiler import PracticeBoiler
 from assistant.simulator.practice_faults import FAULTS
 from assistant.simulator.scene import (
@@ -38,6 +38,7 @@ class Cast:
     pace: Pace
     seed: int = 0  # fixes the weather, the fire and the operator
     faults: tuple[str, ...] = ()  # names from `practice_faults.FAULTS`
+    operator: str = manners.RIGHTLY  # a name from `manners.MANNERS`
 
 
 def play(
@@ -45,26 +46,41 @@ def play(
     process: Callable[[Event], list[Effect]],
     expected: Callable[[], Expected],
     watch: Watcher,
+    on_stage: Callable[[PracticeBoiler], None] = lambda boiler: None,
 ) -> PracticeTally:
-    """The steam-up, from a cold engine to the end of pumping or as far as it gets."""
+    """The steam-up, from a cold engine to the end of pumping or as far as it gets.
+
+    on_stage: is handed the boiler before it begins, for who judges by the truth.
+    """
     unknown = [fault for fault in cast.faults if fault not in FAULTS]
     if unknown:
         raise InputWrongError(
             f"no practice fault called {unknown[0]!r}; there are: {', '.join(sorted(FAULTS))}"
         )
+    if cast.operator not in manners.MANNERS:
+        raise InputWrongError(
+            f"no practice operator called {cast.operator!r}; there are: "
+            + ", ".join(sorted(manners.MANNERS))
+        )
     boiler = PracticeBoiler(cast.engine, cast.seed, faults=cast.faults)
-    operator = Operator(boiler, cast.lists, np.random.default_rng([cast.seed, 7]))
+    on_stage(boiler)
+    operator = manners.MANNERS[cast.operator](
+        boiler, cast.lists, np.random.default_rng([cast.seed, 7])
+    )
     scene = Scene(process, expected, operator, boiler, cast.hearing, cast.pace, watch)
     return scene.play(Started(0.0, None, cast.seed, plate=True))
 
 
 def verdict(
-    tally: PracticeTally, faults: tuple[str, ...], replayed: bool
+    tally: PracticeTally,
+    faults: tuple[str, ...],
+    replayed: bool,
+    operator: str = manners.RIGHTLY,
 ) -> tuple[bool, list[str]]:
     """Whether the rehearsal was good, and what was wrong with it."""
     wrong = list(tally.mistakes)
     missing = [phase for phase in FIVE_PHASES if phase not in tally.phases_done]
-    if missing and not faults:
+    if missing and not faults and operator == manners.RIGHTLY:
         wrong.append(f"phases not done: {', '.join(missing)}")
     if faults and not tally.alarms and missing:
         wrong.append(f"no alarm for {', '.join(faults)}")

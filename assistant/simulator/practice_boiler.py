@@ -7,12 +7,13 @@ Figures without a source are invented so that times come out as the trade knows 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.steam import saturation_temperature_k
 from assistant.simulator import practice_faults
-from assistant.simulator.practice_faults import FAULTS, LATER_FAULTS
+from assistant.simulator.fault_clock import FaultClock
+from assistant.simulator.practice_faults import FAULTS
 from assistant.simulator.practice_fire import OPENINGS, Fire, FireTrim
 from assistant.simulator.practice_steam import at_temperature, steam_columns
 from assistant.simulator.practice_trim import (
@@ -57,7 +58,8 @@ class PracticeBoiler:
         self.engine, self.faults = engine, frozenset(faults)
         self.trim = trim or draw_trim(engine_seed, spread)
         self.at_s = 0.0
-        self._fault_at = fault_at
+        begins = fault_at * engine.working_pressure_gauge_pa
+        self._active = FaultClock(self.faults, seed, begins)
         self._ambient_k = cold_k
         self._full_w = full_fire_w(engine) * self.trim.heat
         heat_j = heat_to_working_pressure_j(engine)
@@ -73,10 +75,6 @@ class PracticeBoiler:
         self._cold_room_m3 = engine.volume_m3 - self._liquid_m3()
         self._bubbles_m3 = 0.0
         self._stuck_height: float | None = None
-        self._leaking = False
-        self._active: frozenset[str] = frozenset()  # later faults that have begun
-        self._onset_s = practice_faults.onset_s(seed)
-        self._reached_at: float | None = None
         self._primed = False
         self._needle_pa: float | None = None
         self._lifted = False
@@ -136,8 +134,20 @@ class PracticeBoiler:
     @property
     def delivers(self) -> bool:
         """Whether the feed, were it on, would bring water in."""
-        lost = "lost prime" in self._active and not self._primed
-        return "feed stuck" not in self.faults and not lost and self._tank_m3 > 0.0
+        part = practice_faults.feed_factor(self._active, self._primed)
+        stopped = "feed stuck" in self._active or self._is_dead_injector()
+        return part > 0.0 and not stopped and self._tank_m3 > 0.0
+
+    @property
+    def injector_picks_up(self) -> bool:
+        """Whether the injector, were it tried, would pick up."""
+        return "injector warm" not in self._active and self._tank_m3 > 0.0
+
+    def _is_dead_injector(self) -> bool:
+        """The injector is the feed, and does not pick up. A pump that is turned goes before it."""
+        options = self.engine.options
+        is_fed_by_it = "injector" in options and "geared pump" not in options
+        return is_fed_by_it and not self.injector_picks_up
 
     def state(self, what: str) -> str:
         """The opening of blower, damper, regulator, drains or bypass."""
@@ -155,7 +165,7 @@ class PracticeBoiler:
     @property
     def gauge_pressure_gauge_pa(self) -> float:
         """What the pressure gauge shows [Pa gauge], never below zero."""
-        if "gauge cock shut" in self.faults:
+        if "gauge cock shut" in self._active:
             return 0.0
         shown = self.true_gauge_pa if self._needle_pa is None else self._needle_pa
         return max(shown, 0.0)
@@ -163,7 +173,7 @@ class PracticeBoiler:
     @property
     def glass_fraction(self) -> float | None:
         """What the glass shows, 0 bottom to 1 top; None: out of sight."""
-        height = self._height() if self._stuck_height is None else self._stuck_height
+        height = self.true_height if self._stuck_height is None else self._stuck_height
         return height if 0.0 <= height <= 1.0 else None
 
     @property
@@ -175,6 +185,16 @@ class PracticeBoiler:
         if "valve stuck" in self._active:
             return "shut"
         return "feathering" if feathers and self.true_gauge_pa > feathers else "shut"
+
+    @property
+    def primes(self) -> bool:
+        """Water is seen at the chimney: it goes over with the steam."""
+        return "priming" in self._active and OPENINGS[self._settings["regulator"]] > 0.0
+
+    @property
+    def delivery_is_hot(self) -> bool:
+        """The boiler's water comes back into the feed pipe, at each stroke of the pump, too."""
+        return "clack leaking" in self._active
 
     @property
     def tank_fraction(self) -> float | None:
@@ -194,6 +214,23 @@ class PracticeBoiler:
             return max(steam, 0.0) if self.temperature_k < 373.0 else steam
         room = max(self.engine.volume_m3 - self._liquid_m3(), 1e-4)
         return steam + self._air_pa_per_k * self.temperature_k * self._cold_room_m3 / room
+
+    @property
+    def true_height(self) -> float:
+        """What a sound glass would show now, 0 bottom to 1 top; may lie outside."""
+        return self._height() + practice_faults.swell(
+            self._active, OPENINGS[self._settings["regulator"]]
+        )
+
+    @property
+    def begun(self) -> Mapping[str, float]:
+        """When each fault began [s]."""
+        return self._active.begun
+
+    @property
+    def trouble_at(self) -> float | None:
+        """When the faults of the seed's time begin, or would [s]; None: not known yet."""
+        return self._active.trouble_at
 
     def _height(self) -> float:
         """Shown height: the boiler's liquid and bubbles; the column in the glass is cooler."""
@@ -259,13 +296,14 @@ class PracticeBoiler:
 
     def _advance_masses(self, dt: float, steam: float, feed: float, steam_density: float) -> None:
         leak = 0.0
-        if self._leaking:
+        if "low water" in self._active:
             litres = [litre for _, litre in self.engine.glass.points]
             leak = (litres[-1] - litres[0]) / LEAK_S
         glasses = practice_faults.loss_glasses_per_s(self._active, feed > 0.0)
         if glasses:
             litres = [litre for _, litre in self.engine.glass.points]
             leak += glasses * (litres[-1] - litres[0])
+        leak += practice_faults.carried_factor(self._active) * self._engine_steam_kg_per_s()
         self.water_kg = max(self.water_kg + (feed - steam - leak) * dt, 0.02 * self.water_kg)
         self.fed_kg += feed * dt
         self.steam_used_kg += steam * dt
@@ -292,13 +330,21 @@ class PracticeBoiler:
         rel = (gauge + 1e5) / (self.engine.working_pressure_gauge_pa + 1e5)
         running = OPENINGS[self._settings["regulator"]]
         use = 0.05 * OPENINGS[self._settings["blower"]] * rel
-        use += 0.16 * self.trim.engine_use * running * rel
         use += 0.06 * running * OPENINGS[self._settings["drains"]] * rel
-        return full * (use + self._valve_discharge(gauge))
+        return full * (use + self._valve_discharge(gauge)) + self._engine_steam_kg_per_s()
+
+    def _engine_steam_kg_per_s(self) -> float:
+        """What the cylinders take [kg/s]."""
+        running = OPENINGS[self._settings["regulator"]]
+        gauge = self.true_gauge_pa if running else 0.0
+        if gauge <= 0.0:
+            return 0.0
+        rel = (gauge + 1e5) / (self.engine.working_pressure_gauge_pa + 1e5)
+        return self._full_w / 2.05e6 * 0.16 * self.trim.engine_use * running * rel
 
     def _as_set(self, gauge_pa: float | None) -> float:
         """A figure of the safety valve as this valve is set; 0 for one that it has not."""
-        late = 1.15 if "valve late" in self.faults else 1.0
+        late = 1.15 if "valve late" in self._active else 1.0
         return (
             (gauge_pa or 0.0) * self.trim.valve * late * practice_faults.valve_factor(self._active)
         )
@@ -316,8 +362,7 @@ class PracticeBoiler:
         return 0.12 * (gauge - feathers) / (lifts - feathers) if gauge > feathers else 0.0
 
     def _feed_kg_per_s(self, gauge: float) -> float:
-        stuck = "feed stuck" in self.faults and self._has_reached(0.0)
-        if not self._feeding or stuck or self._tank_m3 <= 0.0:
+        if not self._feeding or not self.delivers:
             return 0.0
         litres = [litre for _, litre in self.engine.glass.points]
         usual = (litres[-1] - litres[0]) / 1000.0 / 1800.0
@@ -326,30 +371,17 @@ class PracticeBoiler:
         slip *= practice_faults.feed_factor(self._active, self._primed)
         return 1000.0 * pump * self.trim.pump * slip * (1.0 - OPENINGS[self._settings["bypass"]])
 
-    def _has_reached(self, part: float) -> bool:
-        return self.true_gauge_pa >= part * self.engine.working_pressure_gauge_pa
-
     def _advance_faults(self, dt: float) -> None:
-        self._advance_later_faults(dt)
-        if not self.faults or not self._has_reached(self._fault_at):
-            return
-        self._leaking = self._leaking or "low water" in self.faults
-        if "fire dies" in self.faults:
-            self.fire.die(dt)
-        if "glass stuck" in self.faults and self._stuck_height is None:
-            self._stuck_height = self._height()
-
-    def _advance_later_faults(self, dt: float) -> None:
-        if self._reached_at is None and self.faults and self._has_reached(self._fault_at):
-            self._reached_at = self.at_s
-        if self._reached_at is None or self.at_s < self._reached_at + self._onset_s:
-            return
-        if not self._active and "no water in tank" in self.faults:
+        new = self._active.advance(self.at_s, self.true_gauge_pa)
+        if "no water in tank" in new:
             self._tank_m3 = 0.0
-        self._active = self.faults & LATER_FAULTS
+        if "glass stuck" in new:
+            self._stuck_height = self.true_height
+        if "fire dies" in self._active:
+            self.fire.die(dt)
         climb = practice_faults.glass_climb_per_s(self._active)
         if climb is not None:
-            now = self._height() if self._stuck_height is None else self._stuck_height
+            now = self.true_height if self._stuck_height is None else self._stuck_height
             self._stuck_height = min(now + climb * dt, 1.0)
         if "gauge slow" in self._active:
             needle = self.true_gauge_pa if self._needle_pa is None else self._needle_pa

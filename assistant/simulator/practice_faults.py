@@ -9,16 +9,19 @@ from collections.abc import Set as AbstractSet
 
 import numpy as np
 
-FAULTS_AT_ONCE = frozenset(
+FROM_COLD = frozenset(
     {
         "feed stuck",  # the clack valve's ball sticks: the pump works, nothing arrives
-        "low water",  # water is lost unseen
         "gauge cock shut",  # the pressure gauge stays at zero
-        "fire dies",
         "valve late",  # the safety valve lifts well above its setting
-        "glass stuck",  # a choked water passage: the shown level no longer moves
+        "injector warm",  # hot from a leaking steam cock: it blows back and does not pick up
     }
 )
+FAULTS_AT_ONCE = FROM_COLD | {
+    "low water",  # water is lost unseen
+    "fire dies",
+    "glass stuck",  # both passages choked: the shown level no longer moves
+}
 LATER_FAULTS = frozenset(
     {
         "feed weak",  # a third of the delivery arrives
@@ -27,21 +30,29 @@ LATER_FAULTS = frozenset(
         "clack leaking",  # water goes back to the tank while the pump rests
         "tube weeping",  # a small loss of water
         "blow-down open",  # a large loss of water
-        "glass choked top",  # steam above the water condenses: the shown level climbs
-        "glass choked bottom",  # the level no longer follows; condensate slowly adds to it
+        # "steam passage choked: reads falsely full and stays there" (Connor, The Stoker's
+        # Catechism, 1906, 21-22): the steam shut in condenses, the water below pushes up
+        "glass choked top",
+        # "water passage choked: old level stays" (the same); steam that condenses in the glass
+        # cannot run back and slowly adds to it
+        "glass choked bottom",
         "gauge slow",  # the needle lags by minutes
         "valve stuck",  # the safety valve does not open
         "valve light",  # it opens well below its setting
         "fire too strong",  # half as hot again
-        "damper stuck",  # it stays where it stood
+        "damper stuck",  # its rod moves, it stays where it stood
+        "priming",  # dirty water: it swells and goes over with the steam while she works
     }
 )
 FAULTS = FAULTS_AT_ONCE | LATER_FAULTS
+# "lubricator empty" is not among them: this boiler has no motion that could wear.
 
 _ONSET_S = 600.0  # the later faults begin within this of the pressure at which faults begin
 _WEAK = 0.33
 _GAUGE_LAG_S = 180.0
 _GLASS_LOST_S = {"clack leaking": 3000.0, "tube weeping": 4800.0, "blow-down open": 300.0}
+_CARRIED = 0.5  # kg of water with each kg of steam to the cylinders; judgement
+_SWELL = 0.12  # of the glass, with the regulator open; judgement
 _CLIMB_PER_S = {"glass choked top": 1 / 900.0, "glass choked bottom": 1 / 9000.0}
 
 
@@ -55,6 +66,16 @@ def feed_factor(active: AbstractSet[str], primed: bool) -> float:
     if "lost prime" in active and not primed:
         return 0.0
     return _WEAK if "feed weak" in active else 1.0
+
+
+def carried_factor(active: AbstractSet[str]) -> float:
+    """Water that goes over, for each kilogram of steam that the engine takes."""
+    return _CARRIED if "priming" in active else 0.0
+
+
+def swell(active: AbstractSet[str], regulator: float) -> float:
+    """How much higher the glass shows while she primes; regulator: 0 shut to 1 open."""
+    return _SWELL * min(2.0 * regulator, 1.0) if "priming" in active else 0.0
 
 
 def fire_factor(active: AbstractSet[str]) -> float:

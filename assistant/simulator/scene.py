@@ -118,6 +118,7 @@ class Scene:
         self.tally = PracticeTally()
         self.at = 0.0
         self._next_line: Line | None = None  # said before anything else
+        self._was_here = True
         self._repeats = 0  # of the last line
         self._over = False
         self._last_done_at = 0.0
@@ -130,7 +131,7 @@ class Scene:
         """From `start` to the end."""
         self._event(start)
         while not self._over and self._goes_on():
-            line = self._next_line or self._operator.line(self._expected(), self.at)
+            line = self._says()
             self._next_line = None
             if line is None:
                 self._pass(_TICK_S, quiet=True)
@@ -142,12 +143,26 @@ class Scene:
         self.tally.at_s = self.at
         return self.tally
 
+    def _says(self) -> Line | None:
+        if not self._operator.is_here(self.at):
+            return None
+        return self._next_line or self._operator.line(self._expected(), self.at)
+
+    def _notice_return(self) -> None:
+        """What the operator finds on his return he has not yet had time to end."""
+        here, was_here = self._operator.is_here(self.at), self._was_here
+        self._was_here = here
+        if here and not was_here:
+            self._dangers = dict.fromkeys(self._dangers, self.at)
+
     def _goes_on(self) -> bool:
+        self._notice_return()
         if self.at - self._last_done_at > STUCK_S:
             self.tally.ended = "stuck: no step was done for three hours"
             return False
         danger = min(self._dangers, key=lambda name: self._dangers[name], default="")
-        if danger and self.at - self._dangers[danger] > DANGER_S:
+        away = not self._operator.is_here(self.at) and self._operator.comes_back(self.at)
+        if danger and not away and self.at - self._dangers[danger] > DANGER_S:
             self.tally.ended = f"stopped in danger: {danger}"
             return False
         if self.tally.sounds >= MOST_SOUNDS:
@@ -159,8 +174,9 @@ class Scene:
         self._pace.pass_time(seconds, quiet)
         self.at += seconds
         self._boiler.step(seconds)
-        self._operator.tend(self.at)
-        self._mind_the_feed()
+        if self._operator.is_here(self.at):
+            self._operator.tend(self.at)
+            self._mind_the_feed()
 
     def _mind_the_feed(self) -> None:
         """A feed that was begun when the water fell is stopped half way up the glass."""
@@ -274,13 +290,15 @@ class Scene:
         if alarm.state != "raised":
             return
         self.tally.alarms.append(alarm.name)
+        if alarm.grade is Grade.DANGER:
+            self._dangers[alarm.name] = self.at
+        if not self._operator.is_here(self.at):
+            return
+        self._next_line = self._operator.alarmed(alarm.name, alarm.grade) or self._next_line
         if alarm.name == FEED_NOW and not self._boiler.faults:
             self._boiler.feed(True)
             self._feeding_low_water = True
             self._next_line = Line("feed running", Report("feed", "on"))
-        if alarm.grade is Grade.DANGER:
-            self._dangers[alarm.name] = self.at
-            self._operator.stop_draught()
 
     def _phase_done(self, phase: str) -> None:
         self.tally.phases_done.append(phase)

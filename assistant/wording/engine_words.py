@@ -68,11 +68,6 @@ def damper_down() -> str:
     return "Wanted pressure. Damper nearly shut."
 
 
-def heat_down() -> str:
-    """At the wanted pressure, and neither blower nor damper is known to be eased."""
-    return "Wanted pressure. Blower to a crack, damper nearly shut."
-
-
 def damper_to_open() -> str:
     """Steam is to be raised, and the damper was told to be shut."""
     return "The damper is shut. Open it, and see the fire."

@@ -10,7 +10,17 @@ import re
 from assistant.grammar import fractions, numbers
 from assistant.grammar.orders import NO, ORDER_FORMS, YES
 from assistant.grammar.states import CALL_SUBJECTS, preferred_words
-from assistant.messages import Correction, Meaning, Order, Report, Several
+from assistant.messages import (
+    BY,
+    IN_A_NOTE,
+    NOT_NAMED,
+    ON_WATCH,
+    Correction,
+    Meaning,
+    Order,
+    Report,
+    Several,
+)
 from assistant.wording.text_normalisation import UNIT_NAMES, spelled
 
 PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
@@ -108,6 +118,12 @@ def state_words(report: Report) -> str:
         return special
     if report.what in CALL_SUBJECTS:
         return str(report.value).replace("_", " ")
+    if report == Report(ON_WATCH, IN_A_NOTE):
+        return "the watch is with the person in the note"
+    if report.what == ON_WATCH and report.value != NOT_NAMED:
+        return f"{report.value} has the watch"
+    if report.what == "boiler" and str(report.value).startswith(BY):
+        return f"boiler has been {report.value}"
     return preferred_words(report.what, str(report.value)) or f"{report.what} {report.value}"
 
 

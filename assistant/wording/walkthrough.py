@@ -116,6 +116,25 @@ def left_out(what: str) -> str:
     return f"Left out: {what}."
 
 
+def overtaken_unguarded(step: str) -> str:
+    """A killer was not answered in time, and no step takes its place.
+
+    >>> overtaken_unguarded("whistle dry")
+    'Caution. Never answered, and its time is over: whistle dry.'
+    """
+    return f"Caution. Never answered, and its time is over: {step}."
+
+
+def not_asked_today() -> str:
+    """What was put last does not apply today."""
+    return "Not asked again today."
+
+
+def not_put_off() -> str:
+    """What was put last ends by a reading or an act only."""
+    return "Not that one. Tell me what you see, or what you did."
+
+
 def not_skipped(asked: str, hold: bool) -> str:
     """A killer step or a hold cannot be skipped.
 
@@ -232,6 +251,11 @@ def not_heard() -> str:
     return "I cannot hear you. Look at the glass; press or type."
 
 
+def hears_again() -> str:
+    """What kept us from hearing is over."""
+    return "I hear you again."
+
+
 def book_lost() -> str:
     """The journal cannot be written: the disk is full, or gone."""
     return "Warning. The book cannot be written. Use paper."
@@ -272,11 +296,21 @@ def note_follows() -> str:
     return "Speak your note."
 
 
-def end_asked() -> str:
-    """While the fire is in, the session ends only after a spoken yes."""
-    return "End the session: is that right?"
+def end_asked(in_her: str = "") -> str:
+    """The session ends only after a spoken yes, to what is in her.
+
+    >>> end_asked("fire in, sixty pounds")
+    'Fire in, sixty pounds: stop all the same?'
+    """
+    return sentence(
+        f"{in_her}: stop all the same?" if in_her else "end the session: is that right?"
+    )
 
 
-def ended(fire_in: bool) -> str:
-    """The last words."""
-    return "Session ended. The fire is still in: keep watch." if fire_in else "Session ended."
+def ended(in_her: str = "") -> str:
+    """The last words; with a fire or steam in her she is not to be left.
+
+    >>> ended("fire in, sixty pounds")
+    'Session ended. Fire in, sixty pounds: keep watch.'
+    """
+    return f"Session ended. {sentence(in_her + ': keep watch')}" if in_her else "Session ended."

@@ -10,6 +10,7 @@ from alarm_story import Story  # type: ignore[import-not-found]
 from assistant.boiler.scales import LITRE_M3, PSI_PA
 from assistant.procedure.scale import glass_litres
 
+NEAR_MARK = "Warning. Near mark, feed fails. Damper shut, no firing."
 FALLING = "Warning. Water falling, feed on. Check the feed."
 DEAD = "Warning. Glass has not gained. Not proved: check feed."
 NONE = "Caution. No feed works. No higher: damper shut."
@@ -87,6 +88,24 @@ def test_a_feed_that_gives_little_is_weak(steaming: Story) -> None:
     steaming.at += 250
     told = steaming.water(0.7)
     assert "Caution. Feed gives little. Bypass, tank, strainer?" in told
+
+
+def test_a_feed_that_fails_near_the_mark_wants_the_damper_shut(steaming: Story) -> None:
+    steaming.tell("injector", "works")  # so one feed is left
+    steaming.state("feed", "on")
+    steaming.at += 120
+    steaming.water(0.5)
+    assert NEAR_MARK not in steaming.water(0.4375)
+    steaming.at += 120
+    assert NEAR_MARK in steaming.water(0.375)
+    steaming.at += 60
+    steaming.water(0.34)
+    assert "feed fails near the mark" not in steaming.names("cleared")
+    steaming.at += 60
+    steaming.water(0.375)
+    steaming.at += 60
+    steaming.water(0.4375)
+    assert "feed fails near the mark" in steaming.names("cleared")
 
 
 def test_no_feed_works_with_pressure_rising_is_a_warning(steaming: Story) -> None:

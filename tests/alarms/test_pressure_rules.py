@@ -203,7 +203,10 @@ def test_a_leap_from_below_is_the_lists_business_but_not_at_the_lift(steaming: S
     other.at += 140
     other.psi(95)
     other.at += 140
-    assert other.psi(146) == ["Warning. Pressure high and rising. Shut the damper."]
+    assert other.psi(146) == [
+        "Warning. Pressure high and rising. Shut the damper.",
+        "Warning. Valve should move by now. Does it?",
+    ]
 
 
 def test_steam_is_seen_and_the_gauge_shows_nothing(cold: Story) -> None:

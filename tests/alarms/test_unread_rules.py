@@ -61,3 +61,22 @@ def test_a_fire_with_the_water_never_called(cold: Story) -> None:
     assert "Danger. Fire in, water unseen. Stop the heat." in cold.pass_s(190)
     cold.water(0.5)
     assert set(cold.names("cleared")) >= {"fire in, water not seen", "fire in, water never seen"}
+
+
+def test_water_that_fell_towards_the_mark_is_a_danger_after_one_interval(steaming: Story) -> None:
+    mark = steaming.inputs.engine.glass.lower_mark
+    steaming.water(mark + 0.4)
+    steaming.pass_s(240)
+    steaming.water(mark + 0.2)
+    assert NOT_READ not in steaming.pass_s(300)
+    assert NOT_READ in steaming.pass_s(10)
+
+
+def test_water_that_fell_little_is_none_before_the_second(steaming: Story) -> None:
+    mark = steaming.inputs.engine.glass.lower_mark
+    steaming.water(mark + 0.4)
+    steaming.pass_s(240)
+    steaming.water(mark + 0.3)
+    assert OVERDUE in steaming.pass_s(310)
+    assert NOT_READ not in steaming.pass_s(280)
+    assert NOT_READ in steaming.pass_s(140)

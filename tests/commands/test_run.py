@@ -250,3 +250,33 @@ def test_closed_standard_input_is_told_and_leaves_no_book(tmp_path: Path) -> Non
     assert done.returncode == 2, done.stderr
     assert "standard input, which is closed" in done.stderr
     assert list(tmp_path.glob("*.jsonl")) == []
+
+
+PEOPLE_SCRIPT = "00:00:05\tAnn has the watch\n00:00:30\t\n"
+
+
+def test_people_named_at_the_start_are_understood_and_in_the_journal(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    script = tmp_path / "script.txt"
+    script.write_text(PEOPLE_SCRIPT)
+    words = ["run", "--script", str(script), "--json", "--out", str(tmp_path / "books")]
+    assert main([*words, "--people", "Ann, Bob"]) == 0
+    told = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    assert [r["value"] for r in told if r["did"] == "reading"] == ["Ann"]
+    (journal,) = (tmp_path / "books").glob("*.jsonl")
+    first = next(iter(reader.read(journal).events()))
+    assert isinstance(first, Started) and first.people == ("Ann", "Bob")
+    assert main(["replay", str(journal)]) == 0
+
+
+def test_names_that_cannot_be_told_apart_are_refused_before_a_book_is_begun(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    script = tmp_path / "script.txt"
+    script.write_text(PEOPLE_SCRIPT)
+    words = ["--script", script, "--out", tmp_path / "books", "--people", "Ann, Anna"]
+    code, _, err = run(capsys, "run", *words)
+    assert code == 2
+    assert "--people: Anna: sounds too much like 'Ann'" in err
+    assert not (tmp_path / "books").exists()

@@ -352,3 +352,25 @@ def test_an_owners_limit_of_the_rise() -> None:
     assert load(text).engine.rise_limit_pa_per_s == pytest.approx(6 * 6894.757 / 60, rel=1e-6)
     with pytest.raises(FileWrongError, match="rise_limit"):
         load(text.replace("6 psi/min", "6 psi"))
+
+
+def test_people_by_name_in_the_order_they_are_given() -> None:
+    assert load(GOOD).people == ()
+    assert load(GOOD + "people: [Ann, Bob Lee]\n").people == ("Ann", "Bob Lee")
+    assert load(GOOD + "people: Ann\n").people == ("Ann",)
+
+
+@pytest.mark.parametrize(
+    ("people", "expected"),
+    [
+        ("[Ann, R2]", "17:15: 'people': 'R2': letters only"),
+        ("[Ann, Anna]", "17:15: 'people': 'Anna': sounds too much like 'Ann'"),
+        ("[Ready]", "17:10: 'people': 'Ready': 'ready' already means"),
+        ("[Ann, Ann]", "17:15: 'people': 'Ann' is given twice"),
+        ("{Ann: driver}", "17:9: 'people': a list of words is wanted"),
+    ],
+)
+def test_people_that_cannot_be_told_apart_or_spoken(people: str, expected: str) -> None:
+    with pytest.raises(FileWrongError) as caught:
+        load(GOOD + f"people: {people}\n")
+    assert str(caught.value.problems[0]).startswith(f"e.yaml:{expected}"), caught.value

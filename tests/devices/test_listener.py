@@ -11,10 +11,18 @@ from level_detector import LevelDetector
 
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
-from assistant.devices.listener import HOLD_OFF_S, TOO_LOUD, Hear, Listener
+from assistant.devices.listener import HOLD_OFF_S, Hear, Listener
 from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.sound import BLOCK, Samples
-from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost, Event, Heard, SpeechBegan
+from assistant.messages import (
+    SPEECH_RATE_HZ,
+    TOO_LOUD,
+    DeviceBack,
+    DeviceLost,
+    Event,
+    Heard,
+    SpeechBegan,
+)
 
 LOUD = np.full(BLOCK, 0.5, np.float32)
 QUIET = np.zeros(BLOCK, np.float32)

@@ -241,7 +241,8 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
     "glass motionless": (
         motionless, "glass motionless", W, "Warning. Glass not moving. Blow it through."),
     "microphone lost": (
-        microphone, "microphone lost", W, "Warning. I cannot hear you. Check the microphone."),
+        microphone, "microphone lost", W,
+        "Warning. I cannot hear you. Check the microphone. Look at the glass; press or type."),
     "speaker lost": (
         speaker, "speaker lost", W, "Warning. Speaker lost. Watch gauges, then screen."),
     "steam escaping": (
@@ -455,7 +456,9 @@ def test_alarms_speak_in_the_quiet_that_was_asked_for() -> None:
 def test_a_device_is_told_once_when_it_goes_and_once_when_it_comes() -> None:
     story = steaming()
     lost = story.event(DeviceLost(story.at + 1, "microphone", "unplugged"))
-    assert texts(lost) == ["Warning. I cannot hear you. Check the microphone."]
+    assert texts(lost) == [
+        "Warning. I cannot hear you. Check the microphone. Look at the glass; press or type."
+    ]
     back = story.event(DeviceBack(story.at + 2, "microphone"))
     assert texts(back)[:1] == ["Microphone back. I hear you again."]
     assert len([text for text in texts(back) if "icrophone" in text]) == 1

@@ -31,6 +31,8 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("boiler", "leaking"): "Boiler leaking.",
     ("boiler", "looked at"): "Boiler has been looked at.",
     ("boiler", "tight"): "Boiler tight.",
+    ("night", "banked"): "Banked for the night.",
+    ("on watch", "not named"): "Handing over the watch.",
     ("brake", "not chocked"): "Wheels not chocked.",
     ("brake", "on"): "Brake on.",
     ("brake", "on and chocked"): "Brake on and chocked.",

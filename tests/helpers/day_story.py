@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from session_story import Story
 
-from assistant.messages import Effect, Event, Grade, PhaseBegan, Say, Tick
+from assistant.messages import Away, Effect, Event, Grade, PhaseBegan, Say, Tick
 
 TICK_S = 5.0
 
@@ -12,8 +12,13 @@ TICK_S = 5.0
 class Day(Story):
     """One session; time passes between the lines as it does on a footplate."""
 
-    def __init__(self, engine: str = "practice", from_phase: str | None = None) -> None:
-        super().__init__(engine, from_phase)
+    def __init__(
+        self,
+        engine: str = "practice",
+        from_phase: str | None = None,
+        people: tuple[str, ...] = (),
+    ) -> None:
+        super().__init__(engine, from_phase, people)
         self.came: list[tuple[float, Effect]] = [(0.0, effect) for effect in self.effects]
 
     def event(self, event: Event) -> list[Effect]:
@@ -49,6 +54,12 @@ class Day(Story):
         mark = len(self.came)
         self.until(self.at + 60.0 * minutes)
         return self.heard_since(mark)
+
+    def away(self, minutes: float) -> str:
+        """The machine does not run for so long; what was said when it ran again."""
+        self.at += 60.0 * minutes
+        self.event(Away(self.at, 60.0 * minutes))
+        return self.text()
 
     def heard_since(self, mark: int) -> str:
         """What was said since that many effects, a line each."""
@@ -99,9 +110,10 @@ def taken_over(
     pressure: str = "pressure sixty",
     fire: str = "fire is built",
     valve: str = "valve agreed today",
+    people: tuple[str, ...] = (),
 ) -> Day:
     """A warm engine taken over, every question of that answered by 0:45."""
-    day = Day(engine, phase)
+    day = Day(engine, phase, people)
     day.tell(WARM.format(pressure=pressure, fire=fire, valve=valve))
     assert "You have her." in day.heard
     return day

@@ -55,6 +55,7 @@ class PressureStory(Story):  # type: ignore[misc]
             conflict_since=None if conflict is None else conflict.since_s,
             unread_since=stand.unread_s,
             agreed=stand.agreed_s is not None,
+            heard_at=self.log[-1].at if self.log else self.at,
         )
         seen = replace(self.inputs, picture=picture_of(given))
         self.watch, changes = look(self.watch, seen, self.at, retracted)

@@ -54,10 +54,15 @@ class Thorough(Counting):
 class Story:
     """One session with a clock of its own."""
 
-    def __init__(self, engine: str = "practice", from_phase: str | None = None) -> None:
+    def __init__(
+        self,
+        engine: str = "practice",
+        from_phase: str | None = None,
+        people: tuple[str, ...] = (),
+    ) -> None:
         self.session = Session(parts(engine))
         self.at = 0.0
-        self.events: list[Event] = [Started(0.0, from_phase)]
+        self.events: list[Event] = [Started(0.0, from_phase, people=people)]
         self.effects: list[Effect] = self.session.handle(self.events[0])
 
     def event(self, event: Event) -> list[Effect]:

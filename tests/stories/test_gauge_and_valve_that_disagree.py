@@ -111,9 +111,6 @@ def test_a_gauge_that_drops_to_nothing_is_doubted_in_every_phase(
     assert day.standing
 
 
-@pytest.mark.xfail(
-    strict=True, reason="three eighths of the glass in a minute are taken without a question"
-)
 def test_a_fall_in_the_glass_is_as_doubtful_as_a_rise() -> None:
     """Three quarters to an eighth in a minute: misheard, or something has let go."""
     day = taken_over("standing by", "fullsize", pressure="pressure one hundred")

@@ -38,10 +38,6 @@ def test_the_glass_question_stays_open_and_the_heat_is_taken_off_all_the_same() 
     assert asked(said, "damper"), said
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="beside blower, damper and the glass nobody asks within two minutes whether it feathers",
-)
 def test_past_the_feather_it_is_asked_whether_the_valve_moves_beside_all_that() -> None:
     day = glass_question_open()
     day.tell("5:00 pressure eighty\n6:00 pressure eighty five\n7:00 pressure ninety")

@@ -77,5 +77,6 @@ def test_rising_over_the_feather_with_the_damper_shut() -> None:
     story = in_steam(pressure="pressure one hundred and thirty")
     story.say("damper shut")
     story.say("pressure one hundred and thirty five", after_s=60.0)
+    assert "Blower off?" not in story.text(), "one question at a time: the valve first"
     story.wait(60.0)
     assert "Blower off? Regulator, leaks? Feed if there is room." in story.text()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from session_story import Story, in_steam
+from session_story import Story, in_steam, texts
 
 from assistant.messages import ReadingAccepted, ReadingDoubted
 
@@ -40,3 +40,13 @@ def test_once_the_danger_was_called_over_a_level_is_a_level() -> None:
     story.say("danger is over")
     story.say("water half", after_s=30.0)
     assert story.got(ReadingDoubted) == []
+
+
+def test_nobody_is_asked_to_read_it_and_that_the_water_is_unread_is_kept() -> None:
+    story = broken()
+    said = [text for _ in range(200) for text in texts(story.wait(5.0))]
+    assert not [text for text in said if "Water" in text or "water" in text], set(said)
+    assert "Danger. Face away. Glass broken." in said
+    story.say("danger is over")
+    assert "Water not read still stands." in story.text()
+    assert "Danger is over" not in story.text()

@@ -18,7 +18,7 @@ PROMPTS = [
     walkthrough.left_out("tubes swept"), move_words.danger_first(),
     *(move_words.refused(here, there) for here in PHASES for there in PHASES),
     walkthrough.not_skipped("gauge glass proved", hold=True),
-    walkthrough.phase_done("raising steam"), walkthrough.ended(True),
+    walkthrough.phase_done("raising steam"), walkthrough.ended("fire in, sixty pounds"),
     forecast_words.meanwhile(11, "Oil round now?"), readback.not_a_yes("water"),
     forecast_words.cannot_say("no reading for ten minutes"),
     *map(readback.ask_for, ("water", "pressure", "tank", "gear")),

@@ -14,13 +14,14 @@ from assistant.messages import Grade, Tick
 ANSWER_S = 20.0  # time to answer: before that no further question of a like rank. Judgement
 WORK_S = 60.0  # time to do a thing before the list goes on beside it. Judgement
 RESTS = {Rank.DANGER: 30.0, Rank.DUE: 60.0}  # all needs of the rank together no oftener [s]
+ACTS = 2  # in one utterance
 JUST_ASKED_S = 30.0  # a question that was just put is not overdue
 WATER_WAITS_S = 60.0  # however many dangers stand, water not read is said so often. Judgement
 GRAVE = (Rank.DANGER, Rank.STOP)
 
 
 def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
-    """What is put now: every grave need that is new, else at most one caution and one other."""
+    """What is put now: every grave need that is new, else what fits in one utterance."""
     due = [need for need in needs if _is_due(context, need, needs)]
     grave = [need for need in due if need.alarm is not None and need.rank in GRAVE]
     new = [need for need in grave if need.name not in context.state.asked]
@@ -29,9 +30,24 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
         return [*new, *(need for need in first if _fits_beside(need, new))]
     if grave:
         return [min(grave, key=lambda need: _turn(context, need))]
-    cautions = [need for need in due if need.alarm is not None and not need.gauge]
-    others = [need for need in due if need.alarm is None or need.gauge]
-    return [*cautions[:1], *others[:1]]
+    return _one_utterance(due)
+
+
+def _one_utterance(due: list[Need]) -> list[Need]:
+    """Of what is due two acts and one question at most, and beside acts that are due one other.
+
+    Alarms are said first, and a question last: it is what he answers.
+    """
+    taken: list[Need] = []
+    for need in due:
+        same = [other for other in taken if other.asks == need.asks]
+        others = [other for other in taken if other.rank is not Rank.DUE]
+        beside = need.rank is Rank.DUE or not others
+        if need.step is not None and any(other.gauge for other in taken):
+            continue  # the reading that is asked for comes before the next work
+        if beside and len(same) < (1 if need.asks else ACTS):
+            taken.append(need)
+    return sorted(taken, key=lambda need: (need.alarm is None, need.asks))
 
 
 def _fits_beside(first: Need, new: list[Need]) -> bool:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.dialogue import banking
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.messages import Grade
+from assistant.messages import READINGS, Grade
 from assistant.picture.picture import Picture
 from assistant.procedure import remedies
 from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import pressure_unit_pa
-from assistant.wording import engine_words
+from assistant.wording import engine_words, people_words, readback
 
 VALVE_S, HEAT_S, ASK_S = 120.0, 180.0, 300.0  # times to respond. Judgement
 RISING = 0.02  # of working pressure; less between two readings is hunting. Judgement
@@ -25,6 +26,7 @@ SILENT = "valve silent"  # the alarm that follows
 FALLING = "pressure falling"  # the alarm beside which the damper is spoken of
 AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
 FIRE_ASKED, PEOPLE_ASKED = "fire asked", "people asked"
+NIGHT_NAME, NIGHT_S = "who stays with her", 60.0
 UNSETTLED, TROUBLE = "gauge and valve unsettled", "gauge_trouble"
 RAISING = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING})
 
@@ -113,6 +115,17 @@ def draught(context: EventContext) -> Iterator[Need]:
         return
     picture, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     low = picture.gauge.pressure_pa is not None and picture.gauge.pressure_pa < LOW * working
-    graver = any(alarm.rule.grade > Grade.CAUTION for alarm in context.state.watch.alarms)
-    if low and picture.damper.value == "shut" and picture.fire.burning and not graver:
+    shut = picture.damper.value == "shut" and picture.fire.burning
+    if low and shut and not _warned(context):
         yield Need("damper to open", Rank.DUE, ASK_S, words=engine_words.damper_to_open())
+
+
+def night(context: EventContext) -> Iterator[Need]:
+    """Banked for the night: water, pressure and who stays with her, one after the other."""
+    wanted, now = banking.missing(context), bool(context.accepted)
+    if wanted in READINGS:
+        words = readback.ask_for(wanted)
+        yield Need(wanted, Rank.DUE, NIGHT_S, gauge=wanted, words=words, provoked=now)
+    elif wanted:
+        words = people_words.who_stays()
+        yield Need(NIGHT_NAME, Rank.DUE, NIGHT_S, words=words, wants_name=True, provoked=now)

@@ -15,7 +15,12 @@ from assistant.wording import engine_words
 
 BLOWER_FROM, DAMPER_FROM = 0.85, 1.0  # of working pressure: as the shipped list has them. Judgement
 RESPOND_S = 300.0
-LEFT_ON = "blower left on"  # the alarm that says as much
+ALARMED = {
+    "blower left on": "blower",
+    "pressure falling": "blower",
+    "pressure above working": "damper",
+    "rising too fast": "damper",
+}  # alarms whose words say what is to be done with it
 EASED = frozenset({"shut", "crack"})
 
 
@@ -25,16 +30,17 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
         return
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
-    asked |= {"blower" for alarm in context.state.watch.alarms if alarm.name == LEFT_ON}
+    asked |= told_by_alarm(context)
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     part = (context.alarm_inputs.number("pressure") or 0.0) / working
-    blower = part >= BLOWER_FROM and seen.blower.value not in EASED and "blower" not in asked
-    damper = part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked
-    if blower and damper:
-        yield Need("heat at working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.heat_down())
-    elif blower:
-        yield Need(
-            "blower near working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.blower_down()
-        )
-    elif damper:
-        yield Need("damper at working", Rank.DUE, RESPOND_S, 1.0, words=engine_words.damper_down())
+    if part >= BLOWER_FROM and seen.blower.value not in EASED and "blower" not in asked:
+        words = engine_words.blower_down()
+        yield Need("blower near working", Rank.DUE, RESPOND_S, 1.0, words=words)
+    if part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked:
+        words = engine_words.damper_down()
+        yield Need("damper at working", Rank.DUE, RESPOND_S, 1.0, words=words)
+
+
+def told_by_alarm(context: EventContext) -> set[str]:
+    """Where an alarm that stands tells what to do: that is said once, and by the alarm."""
+    return {ALARMED[a.name] for a in context.state.watch.spoken() if a.name in ALARMED}

@@ -59,10 +59,21 @@ class Need:
     holds_others: bool = False
     """A danger whose first acts are neither reported nor a minute old."""
 
+    wants_name: bool = False
+    """It asks for a person's name: what is said next is that name, or a note."""
+
     @property
     def sort_key(self) -> tuple[int, float, float]:
         """In what order needs are put."""
         return self.rank, self.respond_s, self.order
+
+    @property
+    def asks(self) -> bool:
+        """Whether it is put as a question."""
+        if self.gauge:
+            return True
+        words = self.words or (self.alarm.rule.text if self.alarm else "")
+        return "?" in (words or (self.step.say if self.step else ""))
 
 
 ACTED_S = 300.0  # a danger whose acts were reported is named again after this

@@ -10,15 +10,16 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import following, plate_check, prompts
+from assistant.dialogue import banking, following, plate_check, prompts
 from assistant.dialogue.agenda import beside, engine_rows, heat_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.dialogue.state import ALARM, STEP
+from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
+from assistant.picture.glass import PROVED_BY
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
@@ -27,7 +28,9 @@ from assistant.wording import engine_words
 Row = Callable[[EventContext], Iterator[Need]]
 
 RANK_OF = {Grade.DANGER: Rank.DANGER, Grade.WARNING: Rank.STOP, Grade.CAUTION: Rank.DUE}
-QUIET_AT_REST = frozenset({"water low", "not to be steamed", "no feed", "water unread"})
+QUIET_AT_REST = frozenset(
+    {"water low", "not to be steamed", "no feed", "water unread", "nobody answers"}
+)
 # groups of alarms that press no more with the fire out and the gauge at rest
 OVERDUE = {
     "water not read": "water",
@@ -36,8 +39,10 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
+GLASS_BROKEN = "glass broken"
+NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
-ONCE = frozenset({"plan", "steps"})  # groups of cautions that are said once only
+ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
 HEATED = frozenset(
     {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
@@ -59,6 +64,8 @@ def needs_of(context: EventContext) -> list[Need]:
     listed = _of(context, _steps)
     needs = [need for row in ROWS for need in _of(context, row)]
     needs += [*_of(context, lambda c: _readings(c, listed)), *_not_late(context, listed)]
+    over = {str(timed.report.value) for timed in context.state.reports.of(NOT_TODAY)}
+    needs = [need for need in needs if need.rank < Rank.DUE or need.name not in over]
     needs = _allowed(context, needs)
     if heat := tuple(heat_rows.near_working(context, needs)):
         needs = _allowed(context, [*needs, *heat])
@@ -85,8 +92,10 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         needs = [need for need in needs if _goes_on(context, need, cures)]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
-    elif context.state.doubt is not None or plate_check.has_floor(context):
-        last = Rank.DUE
+    if context.state.doubt is not None or plate_check.has_floor(context):
+        last = min(last, Rank.DUE)
+    if banking.in_hand(context):
+        needs = [need for need in needs if need.step is None]
     if any(need.holds_others for need in needs):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
@@ -168,9 +177,18 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         -alarm.raised_at,
         alarm,
         words=_once_more(alarm, heated) if good else "",
-        calmer=acted,
+        calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
         provoked=heated or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
+    )
+
+
+def _acts_wait(context: EventContext) -> bool:
+    """Whether a danger that was seen, or a fire over water unseen, still wants its first acts."""
+    return any(
+        alarm.rule.grade is Grade.DANGER and alarm.name != NOBODY and not _acted(context, alarm)
+        for alarm in context.state.watch.spoken()
+        if alarm.name not in OVERDUE
     )
 
 
@@ -196,7 +214,7 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
         return False
     if alarm.rule.grade is Grade.DANGER:
         return True
-    if alarm.name == beside.NOT_GAINED and beside.no_feed(context, Grade.WARNING):
+    if alarm.name == beside.NOT_GAINED and beside.no_feed_told(context, Grade.WARNING):
         return False
     once = alarm.rule.group in ONCE
     return not once and not normal
@@ -212,7 +230,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return acknowledged or (shut and alarm.rule.group in MOTION)
     since = water_forbids.acts_count_from(alarm)
     later = [t.report for t in context.state.reports if t.at >= since]
-    if alarm.name == water_forbids.DOUBTED and any(r.what == "glass" for r in later):
+    glass = {r.value for r in later if r.what == "glass"}
+    if alarm.name == water_forbids.DOUBTED and not PROVED_BY.isdisjoint(glass):
         return True
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
@@ -243,6 +262,8 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         return  # nothing presses; putting away asks what it needs
     by_step = {need.step.asks for need in listed if need.step and _asks_value(need.step)}
     for order, gauge in enumerate(("water", "pressure")):
+        if gauge == "water" and _glass_is_broken(context):
+            continue  # nothing can be read in it: that danger speaks
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
         if alarm is not None and _seen_danger(context, alarm.rule.group):
@@ -262,6 +283,10 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+
+
+def _glass_is_broken(context: EventContext) -> bool:
+    return any(alarm.name == GLASS_BROKEN for alarm in context.state.watch.alarms)
 
 
 def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:
@@ -295,11 +320,13 @@ def _asks_value(step: Step) -> bool:
 
 
 def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
-    """The steps, but none for a reading that is overdue: that is asked for above, and louder."""
+    """The steps, but no overdue reading and no act that an alarm tells: both are said louder."""
     late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
     late |= {"pressure"} if _unread_at_the_valve(context) else set()
+    acts = heat_rows.told_by_alarm(context)
     for need in listed:
-        if need.step is None or not _asks_value(need.step) or need.step.asks not in late:
+        step = need.step
+        if step is None or step.asks not in (late if _asks_value(step) else acts):
             yield need
 
 
@@ -393,5 +420,6 @@ ROWS: tuple[Row, ...] = (
     engine_rows.damper,
     engine_rows.people,
     engine_rows.gauge_trouble,
+    engine_rows.night,
     offers,
 )

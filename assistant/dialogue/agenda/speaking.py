@@ -13,7 +13,7 @@ from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs as asked_needs
-from assistant.dialogue.owners import told, work
+from assistant.dialogue.owners import questions, told, work
 from assistant.dialogue.state import AHEAD, ALARM, STEP
 from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
@@ -29,8 +29,11 @@ def run(context: EventContext) -> None:
     if context.next_asked:
         _tell_next(context, needs)
         return
-    for need in chosen(context, needs):
+    put = chosen(context, needs)
+    for need in put:
         _put(context, need)
+    if len(put) > 1 and put[0].alarm is not None and not put[0].gauge:
+        told.because(context, put[0].alarm.reason)  # "why" is asked of the alarm, not of the work
 
 
 def _tell_next(context: EventContext, needs: list[Need]) -> None:
@@ -82,6 +85,8 @@ def _put(context: EventContext, need: Need) -> None:
     elif need.words:
         context.say(need.words)
         asked_needs.put(context, need.name, "")
+        if need.wants_name:
+            questions.expect_note(context, True)
     elif need.rank is Rank.OFFER:
         prompts.offer(context)
     elif need.step is not None:
@@ -120,10 +125,9 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     more = f" {alarm.rule.more}" if first and alarm.rule.more else ""
     context.alarm(Say((need.words or alarm.rule.text) + more, URGENCY_OF[grade]))
     if not first and need.calmer and grade is Grade.DANGER:
-        now = alarm.rule.condition(context.alarm_inputs, context.at) or alarm.reason
-        context.alarm(
-            Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade])
-        )  # why it stands still
+        now = alarm.rule.condition(context.alarm_inputs, context.at)
+        if now is not None:  # why it stands still; not what is so no more
+            context.alarm(Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade]))
     if first or need.gauge:
         told.because(context, alarm.reason)
     if first:

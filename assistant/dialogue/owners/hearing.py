@@ -28,6 +28,11 @@ def understood(context: EventContext) -> None:
         _put(context, replace(context.state.hearing, misses=0))
 
 
+def came_back(context: EventContext) -> None:
+    """He would be heard again from now on."""
+    _put(context, replace(context.state.hearing, back_at=context.at))
+
+
 def missed(context: EventContext) -> None:
     """One more utterance in a row was not understood."""
     hearing = context.state.hearing

@@ -1,4 +1,4 @@
-"""Owner of `state.person`: when the operator was last understood, and the quiet he asked for."""
+"""Owner of `state.person`: who is named, who was last understood when, the quiet asked for."""
 
 from __future__ import annotations
 
@@ -21,3 +21,8 @@ def heard(context: EventContext) -> None:
 def quiet_until(context: EventContext, until: float) -> None:
     """The end of the quiet asked for [s]; 0 for none."""
     _put(context, replace(context.state.person, quiet_until=until))
+
+
+def named(context: EventContext, names: tuple[str, ...]) -> None:
+    """The names given at the start."""
+    _put(context, replace(context.state.person, named=names))

@@ -7,6 +7,7 @@ from dataclasses import replace
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import Procedure
 from assistant.picture.report_log import TimedReport
+from assistant.procedure import lapsing
 from assistant.procedure.checklist import Phase
 from assistant.procedure.position import Progress
 
@@ -43,6 +44,14 @@ def resume_list(context: EventContext) -> None:
     """Go back to the list that a remedy interrupted."""
     work = context.state.procedure
     _put(context, replace(work, progress=work.parked[0], parked=()))
+
+
+def open_again(context: EventContext, since: float) -> None:
+    """In the list in hand and in those that wait: what was told up to then [s] is asked anew."""
+    work = context.state.procedure
+    progress = lapsing.asked_anew(work.progress, since)
+    parked = tuple(lapsing.asked_anew(each, since) for each in work.parked)
+    _put(context, replace(work, progress=progress, parked=parked))
 
 
 def take_over(context: EventContext, since: float) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 from assistant.commands.output import Out
 from assistant.lab import outside
 from assistant.lab.benches import listening
-from assistant.lab.commands import random_days
+from assistant.lab.commands import alarm_faults, random_days
 
 KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days")
 NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
@@ -28,6 +28,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     listening.add_options(parser)
     random_days.add_options(parser)
+    alarm_faults.add_options(parser)
     parser.add_argument(
         "--record", action="store_true",
         help="also write what is printed to the laboratory's results",
@@ -76,7 +77,11 @@ def _measured(given: argparse.Namespace) -> Iterator[str]:
         return _events(given.engine, given.hours)
     if given.what == "forecast":
         return _forecast(given.engines, given.runs)
-    return _alarms(given.runs) if given.what == "alarms" else _journal()
+    if given.what == "alarms":
+        faults = alarm_faults.bench_alarms(given)
+        every = not (given.fault or given.operator)
+        return chain(_alarms(given.runs), [""], faults) if every else faults
+    return _journal()
 
 
 def _forecast(engines: int, runs: int) -> Iterator[str]:

@@ -46,11 +46,10 @@ NEEDS = {
     "blower near working": re.compile(r"^Near the wanted pressure\. Blower"),
     "damper at working": re.compile(r"^Wanted pressure\. "),
     "steam in her": re.compile(r"^There is steam in her"),
-    "work offered": re.compile(r"\bMeanwhile:"),
     "water asked": re.compile(r"^Where is the water\?"),
     "pressure asked": re.compile(r"^What is the pressure\?"),
 }  # rows of the agenda that are no alarms, by their words
-DEVICE_ALARMS = frozenset({"microphone lost", "speaker lost"})
+OFFERED = "need: work offered"  # by its step: it has no words of its own
 
 
 def wanted_names(config: SessionConfig) -> list[str]:
@@ -62,7 +61,7 @@ def wanted_names(config: SessionConfig) -> list[str]:
     names += [f"move refused: {name}" for name in phases.MOVE_FORMS]
     names += [f"remedy: {remedy.name}" for remedy in config.remedies]
     names += [f"first act: {remedy.name}" for remedy in config.remedies]
-    names += [f"need: {name}" for name in NEEDS]
+    names += [*(f"need: {name}" for name in NEEDS), OFFERED]
     names += [f"emergency: {name}" for name in (*EMERGENCIES, OVER)]
     orders = (*ORDER_FORMS, "wait", "if feed")
     names += [f"order: {name}" for name in orders if name not in NOT_SAID]
@@ -75,6 +74,7 @@ class DayCounts:
 
     def __init__(self, config: SessionConfig) -> None:
         self._first_acts = {each.steps[0].id: each.name for each in config.remedies if each.steps}
+        self._waiting = {step.id for each in config.lists for step in each.steps if step.waiting}
         self.counts: Counter[str] = Counter()
         self.faults: list[str] = []
         self._phase = Phase.PREPARATION.value
@@ -122,6 +122,8 @@ class DayCounts:
                 self.counts[f"state: {what} {value}"] += 1
             case StepAsked(_, step) if step in self._first_acts:
                 self.counts[f"first act: {self._first_acts[step]}"] += 1
+            case StepAsked(_, step) if step in self._waiting:
+                self.counts[OFFERED] += 1
             case Say(text):
                 self.counts.update(
                     f"need: {name}" for name, words in NEEDS.items() if words.search(text)

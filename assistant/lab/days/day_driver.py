@@ -10,14 +10,16 @@ import math
 import random
 from collections.abc import Mapping, Sequence
 
-from assistant.lab.days import day_words
+from assistant.lab.days import day_scenes, day_words
 from assistant.lab.days.day_engine import DayEngine
 from assistant.lab.days.day_plan import MOODS, DayPlan
+from assistant.lab.days.day_scenes import Line, Stage
 from assistant.lab.days.day_words import DayWords
-from assistant.messages import READINGS, Effect, Expected, PhaseBegan, StepAsked
+from assistant.messages import READINGS, Effect, Expected, PhaseBegan, Report, StepAsked
 from assistant.procedure.checklist import Checklist, Reply, Step
 
 NOTICES_VALVE = 0.6
+SCENES = (0.0, 0.2, 0.4, 0.6, 0.8)  # of the day: about when what happens on it happens again
 FED_UP = 0.7  # that the same answer is not given again
 ENDS = 0.9  # that an emergency that was called is called over within minutes
 LATE = 0.7  # of the day: before that one who moves much does not put her away
@@ -30,7 +32,12 @@ class Driver:
     """`hears` what comes of each event; `says` the next thing, None for a word kept back."""
 
     def __init__(
-        self, plan: DayPlan, engine: DayEngine, lists: Sequence[Checklist], symptoms: Sequence[str]
+        self,
+        plan: DayPlan,
+        engine: DayEngine,
+        lists: Sequence[Checklist],
+        symptoms: Sequence[str],
+        named: Sequence[tuple[str, Report]] = (),
     ) -> None:
         self._plan, self._engine, self._mood = plan, engine, MOODS[plan.mood]
         self._rng = random.Random(f"driver {plan.seed}")
@@ -49,6 +56,9 @@ class Driver:
         self._lit_at: float | None = None
         self._at = 0.0
         self._over_at = math.inf  # when an emergency that was called is called over
+        self._stage = Stage(engine, self._words, named)
+        self._scenes_at = [self._rng.uniform(part, part + 0.15) * plan.length_s for part in SCENES]
+        self._scene: list[Line] = []
 
     def hears(self, effects: Sequence[Effect]) -> None:
         """What the assistant asked, and where it is."""
@@ -61,6 +71,8 @@ class Driver:
 
     def pause_s(self, asked: bool) -> float:
         """How long until he says the next thing [s]."""
+        if self._scene:
+            return self._scene[0].pause_s
         if self._rng.random() < self._mood.silent:
             return self._rng.uniform(240.0, 1500.0)
         mean = self._plan.length_s / self._plan.words / self._mood.pace
@@ -70,6 +82,10 @@ class Driver:
         """The next thing he says."""
         self._at = at
         self._tend(at)
+        if self._scene:
+            return self._scene.pop(0).words
+        if self._begins_scene(at):
+            return None
         if at >= self._over_at:
             self._over_at = math.inf
             return self._words.over()
@@ -84,6 +100,17 @@ class Driver:
                 self._said = answer
                 return answer
         return self._unasked(at)
+
+    def _begins_scene(self, at: float) -> bool:
+        """Whether what happens on this day happens now; its words come next."""
+        name = self._plan.scene
+        if not name or not self._scenes_at or at < self._scenes_at[0]:
+            return False
+        if self.phase not in day_scenes.phases_of(name):
+            return False
+        self._scenes_at.pop(0)
+        self._scene = day_scenes.SCENES[name](self._stage)
+        return True
 
     def _is_blind(self, at: float) -> bool:
         """Whether he does as if there were no glass: lights, and lets it burn."""
@@ -211,7 +238,7 @@ class Driver:
         if kind == "move":
             moves = "moves" in self._plan.wants or rng.random() < 0.4
             return self._move() if moves else None
-        return self._urge(rng.choice(self._plan.wants))
+        return self._urge(rng.choice(self._plan.wants)) if self._plan.wants else None
 
     def _move(self) -> str:
         """A move; from standing by mostly with the water called just before."""

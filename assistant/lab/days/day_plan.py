@@ -6,7 +6,9 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from assistant.lab.days import day_scenes
 from assistant.lab.days.day_engine import FAULTS
+from assistant.lab.days.day_scenes import SCENES
 from assistant.procedure.checklist import Phase
 
 ENGINES = ("practice", "copper", "fullsize")
@@ -32,6 +34,7 @@ class Mood:
 
 MOODS: dict[str, Mood] = {
     "thorough": Mood(0.98, 0.0, 0.0, 1.6, 0.0, 0.05),
+    "staged": Mood(0.9, 0.0, 0.0, 1.4, 0.0, 0.05),  # a scene happens to him
     "mover": Mood(0.85, 0.0, 0.0, 1.3, 0.0, 0.3),
     "obedient": Mood(0.92, 0.02, 0.01, 1.3, 0.02, 0.2),
     "silent": Mood(0.75, 0.03, 0.12, 1.2, 0.1, 0.3),
@@ -64,6 +67,8 @@ class DayPlan:
     """Whether the engine's owner limits how fast pressure may rise."""
     wants: tuple[str, ...]
     """What this driver tends to do when he may choose: names of `day_words.URGES`."""
+    scene: str = ""
+    """What happens on this day besides, now and then: one of `day_scenes.SCENES`."""
 
     def line(self) -> str:
         """The plan in one line."""
@@ -71,29 +76,44 @@ class DayPlan:
         return (
             f"seed {self.seed}: {self.engine}, dial {self.dial}, {start}, {self.mood} driver, "
             f"{self.fault or 'sound engine'}, {self.length_s / 60:.0f} min"
+            f"{', scene: ' + self.scene.replace('_', ' ') if self.scene else ''}"
         )
+
+
+SELDOM = (
+    "given_up",
+    "given_up",
+    "steam_raised_again",
+    "valve_over_a_low_gauge",
+    "valve_over_a_low_gauge",
+    "steam_behind_a_dead_gauge",
+)  # scenes that need more days to happen
 
 
 def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:
     """The plan that a seed stands for."""
     rng = random.Random(f"day {seed}")
     warm = [*(phase.value for phase in Phase), Phase.STANDING_BY.value, Phase.TICK_OVER.value]
-    mood = rng.choice([*MOODS, "obedient", "thorough"])
+    mood = rng.choice([*MOODS, "obedient", "thorough", "staged"])
     moves = mood == "mover"
     steaming = [Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING] + 3 * [Phase.STANDING_BY]
+    scene = rng.choice((*SCENES, *SELDOM)) if mood == "staged" else ""
     warm = [phase.value for phase in steaming] if moves else warm
-    cold = rng.random() < (0.15 if moves else 0.45)
+    warm = list(day_scenes.phases_of(scene)) if scene else warm
+    cold = rng.random() < (0.15 if moves or scene else 0.45)
+    plain = moves or scene or (mood == "thorough" and rng.random() < 0.6)
     return DayPlan(
         seed,
         rng.choice(list(engines)),
         rng.choice(["psi", "psi", "psi", "bar"]),
         None if cold else rng.choice(warm),
         mood,
-        "" if moves else rng.choice(FAULTS),
+        "" if plain else rng.choice(FAULTS),
         rng.uniform(60.0, 150.0) * 60.0,
         rng.uniform(60.0, 105.0),
         rng.random() < 0.3,
-        ("moves",) if moves else tuple(rng.sample((*URGES, "moves"), 4)),
+        ("moves",) if moves else () if plain else tuple(rng.sample((*URGES, "moves"), 4)),
+        scene,
     )
 
 

@@ -19,6 +19,7 @@ from assistant.lab.days.day_engine import DayEngine
 from assistant.lab.days.day_plan import DayPlan
 from assistant.lab.days.typed_words import heard as hear_typed
 from assistant.messages import (
+    TOO_LOUD,
     DeviceBack,
     DeviceLost,
     Effect,
@@ -52,7 +53,7 @@ def engine_of(plan: DayPlan, config: SessionConfig) -> DayEngine:
     engine = DayEngine(config.engine, plan.fault)
     engine.level = rng.choice([0.3, 0.45, 0.5, 0.5, 0.6, 0.75, rng.uniform(-0.1, 1.0)])
     engine.tank = rng.uniform(0.2, 1.0)
-    if plan.mood == "mover":  # who has trouble with the water moves nothing
+    if plan.mood in ("mover", "staged"):  # trouble with the water would be in the way
         engine.level, engine.tank = rng.uniform(0.55, 0.75), 1.0
     if warm:
         engine.heat, engine.pressure = 1.0, rng.uniform(0.2, 1.0)
@@ -69,7 +70,11 @@ def play(plan: DayPlan, see: See, session: Session | None = None) -> None:
     session = session or Session(config)
     engine = engine_of(plan, config)
     driver = Driver(
-        plan, engine, (*config.lists, *config.remedies), [form for form, _ in config.remedy_calls]
+        plan,
+        engine,
+        (*config.lists, *config.remedies),
+        [form for form, _ in config.remedy_calls],
+        config.named_forms,
     )
     rng = random.Random(f"devices {plan.seed}")
     over = False
@@ -114,6 +119,7 @@ def _devices(
         return None
     if lost is None and "loses devices" in plan.wants and rng.random() < TICK_S / 3600.0:
         device = rng.choice(["microphone", "speaker"])
-        happens(DeviceLost(at, device, "no frames"))  # type: ignore[arg-type]
+        loud = device == "microphone" and int(at / TICK_S) % 2  # as good as by chance
+        happens(DeviceLost(at, device, TOO_LOUD if loud else "no frames"))  # type: ignore[arg-type]
         return device, at + rng.uniform(30.0, 300.0)
     return lost

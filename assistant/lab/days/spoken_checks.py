@@ -55,7 +55,8 @@ def _agree(log: DayLog) -> bool:
 
 
 def _over_reported(log: DayLog) -> bool:
-    over = any(n.at == log.at and n.report.value == "over" for n in log.all_of("emergency"))
+    """Called over, now or before where it is only repeated, and no danger stands."""
+    over = any(n.report.value == "over" for n in log.all_of("emergency"))
     return over and not log.dangers()
 
 

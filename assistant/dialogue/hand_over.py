@@ -1,0 +1,61 @@
+"""How she stands, told to the person who takes the watch. Decides nothing."""
+
+from __future__ import annotations
+
+from assistant.alarms.lifecycle import Alarm
+from assistant.dialogue.acceptance import enter
+from assistant.dialogue.event_context import EventContext
+from assistant.messages import OUT_OF_SIGHT, ReadingAccepted, Report, Urgency
+from assistant.procedure import position
+from assistant.wording import people_words, quantities, walkthrough
+
+FITTINGS = ("regulator", "blower", "damper", "drains", "bypass")
+OPEN = frozenset({"open", "half", "crack"})
+KEPT = Report("watch", "kept")  # what standing by asks
+
+
+def tell(context: EventContext) -> None:
+    """Phase, pressure and water with their ages, what stands open, what alarms stand."""
+    if any(step.asks == KEPT.what for step in position.open_steps(context.state.progress)):
+        context.record(ReadingAccepted(KEPT))
+        enter(context, KEPT, context.at)
+    alarms = (a for a in context.state.watch.alarms if not a.suppressed)
+    context.say(
+        people_words.handed_over(
+            context.state.phase.value,
+            last_reading(context, "pressure"),
+            last_reading(context, "water"),
+            [*_open_fittings(context), *_left_open(context)],
+            [_words(alarm) for alarm in alarms],
+        ),
+        Urgency.ANSWER,
+    )
+
+
+def last_reading(context: EventContext, gauge: str) -> str:
+    """The last reading of a gauge with its age, in words; empty when it was never read.
+
+    Not what else was said of the gauge ("no blow-down").
+    """
+    for timed in reversed(context.state.reports.of(gauge)):
+        report = timed.report
+        if report.unit is not None or report.value == OUT_OF_SIGHT:
+            words = quantities.report_words(report, context.dial)
+            return walkthrough.with_age(words, context.at - timed.at)
+    return ""
+
+
+def _open_fittings(context: EventContext) -> list[str]:
+    latest = (context.state.latest(name) for name in FITTINGS)
+    told = [timed.report for timed in latest if timed is not None]
+    found = [f"{r.what} {r.value}" for r in told if r.value in OPEN]
+    return [*found, *(["feed running"] if context.state.latest_is("feed", "on") else [])]
+
+
+def _left_open(context: EventContext) -> list[str]:
+    """The steps left open aloud."""
+    return [step.id for step in position.open_items(context.state.progress)]
+
+
+def _words(alarm: Alarm) -> str:
+    return f"{alarm.rule.grade.word}, {alarm.name}"

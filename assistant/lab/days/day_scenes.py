@@ -1,0 +1,160 @@
+"""Short scenes of a random day that hardly come up by themselves: what is said, and when.
+
+Knows the engine of the day and the words for it; knows no session.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from assistant.lab.days.day_engine import DayEngine
+from assistant.lab.days.day_words import DayWords
+from assistant.messages import Report
+
+
+class Line(NamedTuple):
+    """Something that is said [s after the line before it]."""
+
+    pause_s: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """Where a scene is played."""
+
+    engine: DayEngine
+    words: DayWords
+    named: Sequence[tuple[str, Report]]
+    """The sentences of all lists that say their subject, with what they report."""
+
+    def put(self, subject: str, value: str, pause_s: float = 8.0) -> Line:
+        """Put something into a state, and tell it."""
+        self.engine.put(subject, value)
+        return Line(pause_s, self.told(subject, value))
+
+    def told(self, subject: str, value: str) -> str:
+        """The first words that report this."""
+        common = self.words.state(subject, value)
+        wanted = Report(subject, value)
+        return common or next(form for form, report in self.named if report == wanted)
+
+    def gauge(self, part: float, pause_s: float) -> Line:
+        """The gauge called at so much of working pressure, whatever it shows."""
+        shown, self.engine.pressure = self.engine.pressure, part
+        line = Line(pause_s, self.words.pressure())
+        self.engine.pressure = shown
+        return line
+
+    def water(self, shows: float, pause_s: float) -> Line:
+        """The glass called at so much of it, whatever it shows."""
+        shown, self.engine.level = self.engine.level, shows
+        line = Line(pause_s, self.words.water())
+        self.engine.level = shown
+        return line
+
+
+Scene = Callable[[Stage], list[Line]]
+
+
+def drains_shut_on_water(stage: Stage) -> list[Line]:
+    """The drain cocks are shut while water still comes."""
+    return [
+        stage.put("drains", "open"),
+        stage.put("regulator", "open"),
+        Line(8.0, stage.told("cylinder", "wet")),
+        stage.put("drains", "shut"),
+    ]
+
+
+def opened_in_gear(stage: Stage) -> list[Line]:
+    """The regulator is opened with the gear in."""
+    return [
+        stage.put("regulator", "shut"),
+        Line(8.0, stage.told("gear", "in")),
+        stage.put("regulator", "open", 20.0),
+    ]
+
+
+def opened_on_people(stage: Stage) -> list[Line]:
+    """The regulator is opened with somebody near."""
+    return [
+        stage.put("regulator", "shut"),
+        Line(8.0, stage.told("people", "near")),
+        stage.put("regulator", "open", 20.0),
+    ]
+
+
+def opened_and_nobody_told_of(stage: Stage) -> list[Line]:
+    """The regulator is opened, and nobody has told of the people."""
+    return [stage.put("regulator", "shut"), stage.put("regulator", "open", 30.0)]
+
+
+def valve_over_a_low_gauge(stage: Stage) -> list[Line]:
+    """The valve moves over a gauge called lower, then the heat is stopped."""
+    return [
+        stage.gauge(0.75, 5.0),
+        Line(10.0, stage.told("valve", "lifting")),
+        stage.put("damper", "shut"),
+        stage.put("blower", "shut"),
+        stage.gauge(0.75, 30.0),
+        Line(20.0, "what next"),
+    ]
+
+
+def pressure_gone(stage: Stage) -> list[Line]:
+    """Two fifths of the pressure are gone between two calls, and it is so."""
+    return [stage.gauge(0.9, 5.0), stage.gauge(0.4, 20.0), Line(4.0, "yes"), stage.gauge(0.4, 15.0)]
+
+
+def rising_after_the_fire_was_drawn(stage: Stage) -> list[Line]:
+    """The fire was drawn, and the pressure goes on rising for a quarter of an hour."""
+    calls = [stage.gauge(0.3 + 0.15 * i, 240.0) for i in range(5)]
+    return [stage.put("fire", "drawn"), *calls]
+
+
+def water_lost_by_a_leak(stage: Stage) -> list[Line]:
+    """The glass falls and falls, with nothing on."""
+    lines = [stage.put("feed", "off"), stage.put("regulator", "shut")]
+    return lines + [stage.water(0.75 - 0.125 * i, 150.0) for i in range(4)]
+
+
+def steam_raised_again(stage: Stage) -> list[Line]:
+    """From standing by to raising steam, with the water called just before."""
+    stage.engine.level = 0.625
+    return [stage.water(0.625, 5.0), Line(10.0, "raising steam again")]
+
+
+def steam_behind_a_dead_gauge(stage: Stage) -> list[Line]:
+    """The glass rises as far as boiling lifts it, and the gauge goes on showing nothing."""
+    rise = [stage.water(0.5 + 0.0625 * i, 240.0) for i in range(6)]
+    calls = [line for level in rise for line in (level, stage.gauge(0.0, 10.0))]
+    return [stage.put("feed", "off"), stage.put("fire", "built"), *calls]
+
+
+def given_up(stage: Stage) -> list[Line]:
+    """She is put away before there is much steam, or before she stands by."""
+    return [Line(5.0, "putting her away"), stage.put("fire", "drawn", 60.0)]
+
+
+SCENES: dict[str, Scene] = {
+    scene.__name__: scene
+    for scene in (
+        drains_shut_on_water, opened_in_gear, opened_on_people, opened_and_nobody_told_of,
+        valve_over_a_low_gauge, pressure_gone, rising_after_the_fire_was_drawn,
+        water_lost_by_a_leak, steam_raised_again, steam_behind_a_dead_gauge, given_up,
+    )
+}  # fmt: skip
+PLAYED_IN: dict[str, tuple[str, ...]] = {
+    "steam_raised_again": ("standing by",),
+    "steam_behind_a_dead_gauge": ("firing", "raising steam"),
+    "given_up": ("firing", "tick-over"),
+}  # phases in which a scene can happen; the others: with steam up
+STEAMING = ("raising steam", "tick-over", "pumping", "standing by")
+
+
+def phases_of(name: str) -> tuple[str, ...]:
+    """The phases in which a scene can happen."""
+    return PLAYED_IN.get(name, STEAMING)
