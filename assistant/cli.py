@@ -12,6 +12,7 @@ from importlib import import_module
 from typing import Any
 
 from assistant import __version__
+from assistant.devices.printable import printable
 from assistant.errors import FootplateError
 
 # One thread for the small matrices of the recogniser and the forecast: on two busy cores several
@@ -55,14 +56,17 @@ class Printed:
         self.json = as_json
 
     def line(self, text: str = "") -> None:
-        print(text, file=sys.stderr if self.json else sys.stdout, flush=True)
+        print(printable(text), file=sys.stderr if self.json else sys.stdout, flush=True)
 
     def record(self, record: dict[str, Any]) -> None:
         if self.json:
-            print(json.dumps(record, allow_nan=False, ensure_ascii=False), flush=True)
+            text = json.dumps(record, allow_nan=False, ensure_ascii=False)
+            if printable(text) != text:  # JSON's own escapes say the same to whoever reads it
+                text = json.dumps(record, allow_nan=False)
+            print(text.replace("\x7f", "\\u007f"), flush=True)
 
     def tell(self, text: str) -> None:
-        print(text, file=sys.stderr, flush=True)
+        print(printable(text), file=sys.stderr, flush=True)
 
 
 def parser_for(commands: list[str]) -> argparse.ArgumentParser:
@@ -98,6 +102,8 @@ def main(argv: list[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+    except MemoryError as trouble:
+        return _fail(trouble, "not enough memory", 3, debug)
     except OSError as trouble:
         return _fail(trouble, _plain(trouble), 3, debug)
     except Exception as bug:
@@ -134,7 +140,7 @@ def _fail(trouble: BaseException, told: str, code: int, debug: bool) -> int:
     if debug:
         traceback.print_exception(trouble)
     for line in told.splitlines():
-        print(f"footplate: {line}", file=sys.stderr)
+        print(f"footplate: {printable(line)}", file=sys.stderr)
     return code
 
 

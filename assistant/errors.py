@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+MOST_TOLD = 100  # problems of a file that are told one by one; nobody reads more
+
 
 class FootplateError(Exception):
     """Base of every error that is shown to a person as one clear line, never as a traceback."""
@@ -52,5 +54,8 @@ class FileWrongError(InputWrongError):
     """A file has problems; all of them are shown at once."""
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
-        super().__init__("\n".join(str(p) for p in problems))
+        lines = [str(problem) for problem in problems[:MOST_TOLD]]
+        if len(problems) > MOST_TOLD:
+            lines.append(f"and {len(problems) - MOST_TOLD} more problems")
+        super().__init__("\n".join(lines))
         self.problems = problems

@@ -228,6 +228,8 @@ class Heard:
     called: bool | None = None
     """Whether it began with the wake phrase, which is not among the words; None where none is
     wanted: typed, said over the assistant's own voice, or in a session without it."""
+    late_s: float = 0.0
+    """How long ago it was said [s]: from the end of the speech to `at`, when it was understood."""
 
     @property
     def typed(self) -> bool:

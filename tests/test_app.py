@@ -8,14 +8,15 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
 from session_story import parts
 
-from assistant.app import Loop
+from assistant.app import Guarded, Loop
 from assistant.commands.replay import replay
 from assistant.dialogue.session import Session
 from assistant.errors import WorldFailedError
 from assistant.journal import reader
-from assistant.messages import Effect, Event, Heard, Say, Started, StopAsked, Tick
+from assistant.messages import Effect, Event, Fault, Heard, Say, Started, StopAsked, Tick
 from assistant.recogniser.typed_recogniser import hear_typed
 
 
@@ -100,8 +101,9 @@ def test_an_utterance_that_kills_whoever_thinks_about_it_is_in_the_book(tmp_path
     program = """
 import os, signal, sys
 from pathlib import Path
+import pytest
 from session_story import parts
-from assistant.app import Loop
+from assistant.app import Guarded, Loop
 from assistant.config.engine_file import find_engine
 from assistant.journal.writer import Journal
 from assistant.recogniser.typed_recogniser import hear_typed
@@ -148,3 +150,54 @@ def test_what_was_thought_about_is_written_before_and_not_twice() -> None:
     assert [e for e in paper.written if not isinstance(e, Effect)] == [
         Started(0.0), Tick(1.0), StopAsked(2.0),
     ]  # fmt: skip
+
+
+def test_no_book_is_called_whole_while_a_record_waits() -> None:
+    paper = Paper()
+    loop = Loop(Session(parts()), paper)
+    loop.process(Started(0.0))
+    paper.full = True
+    loop.process(StopAsked(1.0))
+    waiting = loop.unwritten
+    with pytest.raises(WorldFailedError, match=f"sealed, and its last {waiting} records are not"):
+        loop.require_all_written()
+    assert waiting == loop.unwritten > 0
+    paper.full = False
+    loop.require_all_written()
+    assert loop.unwritten == 0
+    assert StopAsked(1.0) in paper.written[: paper.synced]
+
+
+def test_a_performer_that_fails_is_told_by_the_others_and_tried_again() -> None:
+    class Breaks:
+        def __init__(self) -> None:
+            self.broken, self.tried = True, 0
+
+        def perform(self, at_s: float, effect: Effect) -> None:
+            self.tried += 1
+            if self.broken:
+                raise OSError("no space left on device")
+
+    paper, stalled = Paper(), [""]
+    breaks, witness = Breaks(), Witness(paper)
+    screen = Guarded(breaks, "The screen is lost.", "The screen is back.", lambda: stalled[0])
+    loop = Loop(Session(parts()), paper, [screen, witness])
+
+    def told() -> list[str]:
+        said = [e.text for e, _ in witness.performed if isinstance(e, Say)]
+        return [text for text in said if "screen" in text]
+
+    loop.process(Started(0.0))
+    tried = breaks.tried
+    assert tried > 3
+    assert told() == ["The screen is lost."]
+    loop.process(hear_typed("regulator shut", loop.session.expected, 5.0))
+    assert breaks.tried > tried
+    assert told() == ["The screen is lost."]
+    breaks.broken = False
+    loop.process(hear_typed("say again", loop.session.expected, 6.0))
+    assert told()[1:] == ["The screen is back."]
+    stalled[0] = "it takes no more"
+    loop.process(Tick(7.0))
+    assert told()[2:] == ["The screen is lost."]
+    assert Fault("The screen is lost. (it takes no more)") in [e for e, _ in witness.performed]

@@ -14,7 +14,7 @@ ROOT = Path(__file__).parent.parent / "assistant"
 # modules; `errors`, `messages` and the version are for all.
 ARROWS: dict[str, set[str]] = {
     "boiler": set(),
-    "cli": set(),
+    "cli": {"devices"},
     "devices": set(),
     "grammar": set(),
     "alarms": {"boiler", "picture"},
@@ -28,7 +28,7 @@ ARROWS: dict[str, set[str]] = {
     "dialogue": {
         "boiler", "grammar", "alarms", "belief", "picture", "procedure", "understanding", "wording",
     },
-    "enrolment": {"devices", "grammar", "recogniser"},
+    "enrolment": {"config", "devices", "grammar", "recogniser"},
     "app": {"wording", "dialogue"},
     "journal": {"boiler", "belief", "config"},
     "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},

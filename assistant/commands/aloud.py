@@ -52,6 +52,10 @@ class SpeechPerformer:
         if not self._silent:
             self._speaker.idle(timeout_s)
 
+    def trouble(self) -> str:
+        """Why nothing is heard though it should be; empty while all is well."""
+        return "" if self._silent else self._speaker.trouble()
+
     def close(self) -> None:
         """Stop speaking for good."""
         self._speaker.close()

@@ -6,6 +6,7 @@ A caution is told and is no problem: the exit code stays 0.
 from __future__ import annotations
 
 import argparse
+import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from assistant.config.cross_checks import cautions_together, problems_together
 from assistant.config.emergencies_file import load_emergencies, shipped_emergencies
 from assistant.config.engine_file import load_engine
 from assistant.config.suggest import did_you_mean, in_quotes
-from assistant.errors import InputWrongError, NotRightError, Problem
+from assistant.errors import MOST_TOLD, InputWrongError, NotRightError, Problem
 from assistant.procedure.checklist import Checklist
 from assistant.procedure.overlay import replace_list
 
@@ -44,7 +45,7 @@ def shipped_files() -> list[Path]:
 def _find(name: str) -> Path:
     """The file of that path, or the shipped engine or checklist of that stem."""
     path = Path(name)
-    if path.suffix or len(path.parts) > 1 or path.exists():
+    if path.suffix or len(path.parts) > 1 or os.path.exists(path):  # noqa: PTH110 - never raises
         return path
     stems = {file.stem: file for file in shipped_files()}
     if name in stems:
@@ -58,8 +59,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
     problems = [problem for file in files for problem in check_file(file)]
     if not problems:
         problems = list(_cross_problems(files))
-    for problem in problems:
+    for problem in problems[:MOST_TOLD]:
         _tell(out, problem, "problem")
+    if len(problems) > MOST_TOLD:
+        out.tell(f"and {len(problems) - MOST_TOLD} more problems")
     if not problems:
         for caution in _cautions(files):
             _tell(out, caution, "caution")

@@ -28,7 +28,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
     readings = past_readings(given.journal)
     rows = [row for row in readings.rows if has_room(row[1])]
     started = None if readings.started is None else readings.started.isoformat()
-    write_whole(given.out, write_readings(rows, readings.engine_name, started).encode())
+    write_whole(
+        given.out,
+        write_readings(rows, readings.engine_name, started).encode(errors="backslashreplace"),
+    )
     left = len(readings.rows) - len(rows)
     out.record({"journal": str(given.journal), "out": str(given.out), "rows": len(rows)})
     out.line(f"{given.out}: {len(rows)} readings")

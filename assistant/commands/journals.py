@@ -10,7 +10,7 @@ from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.errors import InputWrongError
 from assistant.journal import index
-from assistant.journal.index import IndexEntry
+from assistant.journal.index_entry import IndexEntry
 from assistant.journal.reader import SUFFIX
 from assistant.report.terms import Terms, duration
 

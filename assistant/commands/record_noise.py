@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.config.atomic_write import write_whole
+from assistant.config.private_files import make_private_folder
 from assistant.devices.microphone import Source
 from assistant.devices.recorder import record
 from assistant.devices.sound import FILE_KINDS, Clip, as_file, at_rate
@@ -46,7 +47,7 @@ def record_noise(source: Source, name: str, wanted_s: float, place: Path | None,
     from assistant.devices.noise_level import measure_noise, noise_lines
 
     file = _file(place)
-    file.parent.mkdir(parents=True, exist_ok=True)
+    make_private_folder(file.parent)
     out.tell(
         f"recording the engine for {wanted_s:.0f} seconds with {name}: be silent, and let nobody "
         "speak near it. Let it make the noise in which you will be heard (blower, pump)."

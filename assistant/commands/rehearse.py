@@ -95,6 +95,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         except KeyboardInterrupt:
             out.tell(f"interrupted; partial journal in {path}")
             raise
+        loop.require_all_written()
     stage.close()
     return _result(out, tally, given, path)
 

@@ -17,6 +17,7 @@ from assistant.config import paths
 from assistant.dialogue.session import Session
 from assistant.errors import NotRightError
 from assistant.journal import reader
+from assistant.journal.hash_chain import State
 from assistant.journal.header import FORMAT
 from assistant.messages import (
     Decided,
@@ -43,20 +44,27 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Replay; returns 0 when it comes out as recorded, raises NotRightError otherwise.
 
+    Of a journal that is cut or altered what stands before that place is replayed, and the journal
+    is not right.
     Of a journal of another version or an earlier format only the readings (accepted, refused,
     corrected) and the notes must be the same; what else differs is listed.
     """
     replayed = replay(given.journal)
     same = not replayed.differing
+    whole = replayed.state == "whole"
     out.record(
-        {"journal": str(given.journal), "events": replayed.events, "same": same,
+        {"journal": str(given.journal), "events": replayed.events, "same": same and whole,
          "first": replayed.differing[0] if replayed.differing else None,
          "told_otherwise": len(replayed.otherwise), "otherwise": list(replayed.otherwise),
-         "broken_off": replayed.interrupted}
+         "broken_off": replayed.interrupted,
+         "state": replayed.state, "where": replayed.where, "why": replayed.why}
     )  # fmt: skip
     if not same:
         count = f"{len(replayed.differing)} of {replayed.events}"
         raise NotRightError(f"{count} events came out otherwise: {replayed.differing[0]}")
+    if not whole:
+        summary = f"{replayed.events} events before that, {_summary(replayed)}"
+        raise NotRightError(f"{given.journal}: {replayed.state}: {replayed.why}; {summary}")
     out.line(f"{replayed.events} events, {_summary(replayed)}")
     for line in replayed.otherwise[:MOST_LINES]:
         out.line(line)
@@ -79,6 +87,11 @@ class ReplayResult:
     """Events whose last effects never reached the disk: a power cut, or the program was killed."""
     program: str
     """The version that wrote the journal."""
+    state: State = "whole"
+    where: int | None = None
+    """The number of the first record that is not good, None when whole."""
+    why: str = ""
+    """What is wrong there."""
 
 
 def _summary(replayed: ReplayResult) -> str:
@@ -124,7 +137,10 @@ def replay(journal: Path, version: str = __version__) -> ReplayResult:
         kept = earlier and _same(_entered(effects), _entered(recorded))
         line = _difference_line(exchange.event, recorded, effects)
         (otherwise if kept else differing).append(line)
-    return ReplayResult(count, tuple(differing), tuple(otherwise), interrupted, header.program)
+    return ReplayResult(
+        count, tuple(differing), tuple(otherwise), interrupted, header.program,
+        records.state, records.where, records.why,
+    )  # fmt: skip
 
 
 def _same(one: object, other: object) -> bool:

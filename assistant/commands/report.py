@@ -11,6 +11,7 @@ from assistant.config import paths
 from assistant.config.atomic_write import write_whole
 from assistant.errors import InputWrongError
 from assistant.journal import index
+from assistant.journal.index_entry import IndexEntry
 from assistant.report.page import Page
 from assistant.report.story import Story, read_story
 from assistant.report.terms import DATES, Terms
@@ -70,7 +71,7 @@ def _watch_log(story: Story, given: argparse.Namespace, form: str) -> bytes:
     if form == ".csv":
         from assistant.report.table_csv import table_csv
 
-        return table_csv(story).encode()
+        return table_csv(story).encode(errors="backslashreplace")
     wanted = LogOptions(_terms(story, given), given.people, given.weather)
     return _printed(watch_log(story, wanted, _same_engine_journals(story)), form)
 
@@ -80,7 +81,7 @@ def _comparison(stories: list[Story], given: argparse.Namespace, form: str) -> b
 
     terms = _terms(stories[-1], given)
     if form == ".csv":
-        return comparison_csv(stories, terms).encode()
+        return comparison_csv(stories, terms).encode(errors="backslashreplace")
     return _printed(comparison(stories, terms), form)
 
 
@@ -96,10 +97,10 @@ def _printed(page: Page, form: str) -> bytes:
         return pdf(page)
     from assistant.report.page_html import html
 
-    return html(page).encode()
+    return html(page).encode(errors="backslashreplace")
 
 
-def _same_engine_journals(story: Story) -> tuple[index.IndexEntry, ...]:
+def _same_engine_journals(story: Story) -> tuple[IndexEntry, ...]:
     """This engine's journals beside this one; only where hours in steam are counted."""
     engine = story.engine
     if engine is None or all(due.every_hours is None for due in engine.due):

@@ -7,6 +7,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.commands.break_length import break_length, recorded_s
 from assistant.commands.options import refuse_invented
 from assistant.commands.session_build import session_config_of
 from assistant.config.engine_file import engine_from_text
@@ -16,8 +17,6 @@ from assistant.journal import reader
 from assistant.journal.lock import lock_engine
 from assistant.journal.writer import Journal
 from assistant.messages import DueSoon, Event, Resumed, Started
-
-CLOCK_SET_BACK = "The clock was set back. How long the break was is not known."
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +76,9 @@ def _reopen(
         raise
     if last_s is None:
         return SessionStart(journal, session, Started(0.0, due=due, plate=True))
-    away_s = (time.time() if now_s is None else now_s) - written_s
-    notice = CLOCK_SET_BACK if away_s < 0.0 else ""
-    away_s = max(away_s, 0.0)
+    now_s = time.time() if now_s is None else now_s
+    by_book_s = recorded_s(reader.require_header(records), last_s)
+    away_s, notice = break_length(now_s, written_s, by_book_s)
     return SessionStart(journal, session, Resumed(last_s + away_s, away_s), notice)
 
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from assistant.app import Loop, Performer
+from assistant.app import Guarded, Loop, Performer, end_failure
 from assistant.commands import note_keeping, options, script
 from assistant.commands.effect_json import effect_json
 from assistant.commands.last_night import PHASE, last_night
@@ -22,10 +22,11 @@ from assistant.commands.session_build import checked_session_config, header_of
 from assistant.config import paths
 from assistant.devices.clock import Clock, RealClock
 from assistant.devices.console import Keyboard, Screen
+from assistant.devices.detached_output import detached_output
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.stderr_filter import filtered_stderr_throughout
 from assistant.dialogue.session import Session
-from assistant.errors import WorldFailedError
+from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.journal import earlier_runs, reader
 from assistant.journal.clips import ClipStore
@@ -42,6 +43,9 @@ if TYPE_CHECKING:
     from assistant.commands.live_devices import LiveListener, LiveSpeaker
 
 _TICK_S = 1.0
+SCREEN_WORDS = walkthrough.SCREEN_LOST, walkthrough.SCREEN_BACK
+VOICE_WORDS = walkthrough.VOICE_LOST, walkthrough.VOICE_BACK
+EAR_WORDS = walkthrough.EAR_LOST, walkthrough.EAR_BACK
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -90,6 +94,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     with ExitStack() as stack:
         start = _begin(given, out, folder, scripted=lines is not None)
         journal = stack.enter_context(start.journal)
+        outputs = () if lines is not None else stack.enter_context(detached_output())
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
         )
@@ -98,8 +103,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
             loop = Loop(start.session, journal, [display])
             for event in script.events(lines, lambda: start.session.expected, start.first):
                 loop.process(event)
+            loop.require_all_written()
         else:
-            _live(given, out, stack, start, display)
+            stuck = lambda: next((o.trouble for o in outputs if o.trouble), "")  # noqa: E731
+            _live(given, out, stack, start, Guarded(display, *SCREEN_WORDS, stuck))
     out.tell(f"journal: {journal.path}")
     if sounds := note_keeping.kept_notes_line(ClipStore(journal.path)):
         out.tell(sounds)
@@ -146,12 +153,6 @@ def _created(path: Path, header: Header) -> Journal:
         raise WorldFailedError(message) from trouble
 
 
-def end_failure(why: str, unwritten: int) -> str:
-    """The message for a journal that could not be sealed."""
-    lost = f", and its last {unwritten} records are not in it" if unwritten else ""
-    return f"{why}; the journal is not sealed{lost}"
-
-
 class JsonPerformer:
     """Effects as JSON lines."""
 
@@ -171,27 +172,43 @@ def _live(
 
     clock = RealClock(start.first.at)
     inbox = Inbox(clock)
-    speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
-    stack.callback(speaker.close)
-    performers: list[Performer] = [display, speaker]
-    if given.typed:
-        _open_keyboard(stack, inbox, start.session)
-    else:
-        performers.append(_open_microphone(given, out, stack, start, speaker, clock, inbox))
+    try:
+        speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
+        stack.callback(speaker.close)
+        performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
+        if given.typed and _keyboard_descriptor() is None:
+            raise InputWrongError("--typed reads standard input, which is closed")
+        if given.typed:
+            _open_keyboard(stack, inbox, start.session)
+        else:
+            listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
+            performers.append(Guarded(listener, *EAR_WORDS))
+    except BaseException:
+        start.journal.discard()  # a start that failed leaves nothing for --resume to find
+        raise
     loop = Loop(start.session, start.journal, performers)
     if start.notice:
         for performer in performers[:2]:  # shown and spoken, but not part of the session
             performer.perform(start.first.at, Say(start.notice, Urgency.ANSWER))
-    with interrupts_into(inbox):
+    with interrupts_into(inbox, hangup_ends=given.typed):
         _until_ended(loop, start.first, inbox)
     try:
-        digest = start.journal.seal()
-    except WorldFailedError as trouble:
+        digest = _sealed(loop, start.journal)
+    except WorldFailedError:
         speaker.finish()
-        raise WorldFailedError(end_failure(str(trouble), loop.unwritten)) from trouble
+        raise
     speaker.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
     speaker.finish()
     out.tell(f"digest of the journal, for the paper book: {digest}")
+
+
+def _sealed(loop: Loop, journal: Journal) -> str:
+    """The digest of a journal that holds everything; WorldFailedError when it does not."""
+    loop.require_all_written()
+    try:
+        return journal.seal()
+    except WorldFailedError as trouble:
+        raise WorldFailedError(end_failure(str(trouble), 0)) from trouble
 
 
 def _open_keyboard(
@@ -202,7 +219,9 @@ def _open_keyboard(
     def hear(text: str) -> Heard:
         return hear_typed(text, session.expected, 0.0)
 
-    descriptor = sys.stdin.fileno()
+    descriptor = _keyboard_descriptor()
+    if descriptor is None:
+        return
     keyboard = (
         Keyboard(descriptor, hear, inbox)
         if talk_key is None
@@ -210,6 +229,14 @@ def _open_keyboard(
     )
     keyboard.start()
     stack.callback(keyboard.close)
+
+
+def _keyboard_descriptor() -> int | None:
+    """Of standard input, None when it is closed."""
+    try:
+        return None if sys.stdin is None else sys.stdin.fileno()
+    except (OSError, ValueError):
+        return None
 
 
 def _open_microphone(

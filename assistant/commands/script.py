@@ -33,7 +33,7 @@ def read_script(path: Path) -> list[ScriptLine]:
     for number, text in enumerate(read_text(path).splitlines(), 1):
         if not text.strip() or text.lstrip().startswith("#"):
             continue
-        match = re.fullmatch(r"\s*(\d+):([0-5]\d):([0-5]\d)(?:\t(.*)|\s*)", text)
+        match = re.fullmatch(r"\s*(\d{1,3}):([0-5]\d):([0-5]\d)(?:\t(.*)|\s*)", text)
         if match is None:
             expected = "not a line of the form HH:MM:SS, a tab, the words"
             problems.append(Problem(str(path), number, 1, expected))

@@ -62,12 +62,14 @@ class Problems:
     def __init__(self, file: str) -> None:
         self.file = file
         self.problems: list[Problem] = []
+        self._known: set[Problem] = set()
 
     def add(self, place: Node | tuple[int, int], message: str) -> None:
         """Add a problem at a node or at (line, column); one already there is not added twice."""
         line, column = place if isinstance(place, tuple) else (place.line, place.column)
         problem = Problem(self.file, line, column, message)
-        if problem not in self.problems:
+        if problem not in self._known:
+            self._known.add(problem)
             self.problems.append(problem)
 
     def sorted(self) -> tuple[Problem, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
+from functools import lru_cache
 
 
 def closest(word: str, known: Iterable[str]) -> str | None:
@@ -12,6 +13,11 @@ def closest(word: str, known: Iterable[str]) -> str | None:
     >>> closest("saftey_valve", ["safety_valve", "glass"])
     'safety_valve'
     """
+    return _closest(word, tuple(known))
+
+
+@lru_cache(maxsize=1000)  # a file has one mistake many times
+def _closest(word: str, known: tuple[str, ...]) -> str | None:
     by_case_folded = {name.casefold(): name for name in known}
     if word.casefold() in by_case_folded:
         return by_case_folded[word.casefold()]

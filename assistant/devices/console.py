@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, TextIO
 
 from assistant.devices.inbox import Inbox
+from assistant.devices.printable import printable
 from assistant.messages import Grade, Heard, StopAsked
 
 if TYPE_CHECKING:
@@ -130,6 +131,7 @@ class Screen:
 
     def line(self, at_s: float, who: Who, text: str, grade: Grade | None = None) -> None:
         """One event: who said it (or the journal, or a fault), and what."""
+        text = printable(text)
         with self._lock:
             if self._console is None:
                 self._write(f"{clock_text(at_s)}  {_name(who, grade):<9}  {text}")

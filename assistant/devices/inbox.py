@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from queue import Empty, SimpleQueue
 from types import FrameType
+from typing import Any
 
 from assistant.devices.clock import Clock
 from assistant.messages import Away, Event, StopAsked, Tick
@@ -64,10 +65,12 @@ class Inbox:
 
 
 @contextmanager
-def interrupts_into(inbox: Inbox) -> Iterator[None]:
+def interrupts_into(inbox: Inbox, hangup_ends: bool = True) -> Iterator[None]:
     """While inside, the first Ctrl-C (or SIGTERM) posts StopAsked; a second one interrupts at once.
 
-    Only the main thread may enter. The previous handlers are restored on the way out.
+    hangup_ends: a closed terminal (SIGHUP) does the same; otherwise it is ignored, as the
+    microphone needs no terminal. Where it was ignored before (nohup) it stays so. Only the main
+    thread may enter. The previous handlers are restored on the way out.
     """
     stop_posted = False
 
@@ -78,9 +81,10 @@ def interrupts_into(inbox: Inbox) -> Iterator[None]:
         stop_posted = True
         inbox.post(StopAsked)
 
-    previous = {
-        number: signal.signal(number, on_signal) for number in (signal.SIGINT, signal.SIGTERM)
-    }
+    handlers: dict[int, Any] = dict.fromkeys((signal.SIGINT, signal.SIGTERM), on_signal)
+    if signal.getsignal(signal.SIGHUP) is not signal.SIG_IGN:
+        handlers[signal.SIGHUP] = on_signal if hangup_ends else signal.SIG_IGN
+    previous = {number: signal.signal(number, handler) for number, handler in handlers.items()}
     try:
         yield
     finally:

@@ -79,7 +79,9 @@ class Listener:
         self._push_to_talk = push_to_talk
         self._noise_gate = noise_gate
         self._barge_in = barge_in
-        self._key_down = False
+        self._block_s = 0.0  # when the block in hand was captured
+        self._key_changes: deque[tuple[float, bool | None]] = deque(maxlen=100)
+        self._key_down = False  # when the block in hand was captured
         self._key_blocks: list[Samples] = []
         self._speaking_spans: deque[tuple[float, float]] = deque(maxlen=100)  # from, to [s]
         self._overlaps = False  # the utterance in hand overlaps the assistant's own speech
@@ -94,7 +96,7 @@ class Listener:
 
     def key(self, down: bool | None = None) -> None:
         """The talk key is pressed or released, or (None) toggled; from any thread."""
-        self._key_down = not self._key_down if down is None else down
+        self._key_changes.append((self._inbox.now(), down))
 
     def feed(self, block: Samples, at_s: float | None = None) -> None:
         """One block of `BLOCK` samples; the recogniser runs in here when speech has ended.
@@ -102,7 +104,8 @@ class Listener:
         at_s: when the block was captured (None: now). Blocks queue up while the recogniser works,
         so each is judged by its capture time.
         """
-        own_speech = self._spoke_at(self._inbox.now() if at_s is None else at_s)
+        self._block_s = self._inbox.now() if at_s is None else at_s
+        own_speech = self._spoke_at(self._block_s)
         if not own_speech:
             self._follow_noise(block)
         if self._push_to_talk:
@@ -111,7 +114,7 @@ class Listener:
             if not self._overlaps:
                 self._detector.reset()
             self._overlaps = True
-            self._feed_barge_in(block, self._inbox.now() if at_s is None else at_s)
+            self._feed_barge_in(block, self._block_s)
         else:
             if self._barge_in is not None:
                 self._barge_in.reset()
@@ -150,7 +153,14 @@ class Listener:
             for sound in self._barge_in.feed(block, at_s):
                 self._recognise(sound, overlapping=True)
 
+    def _follow_key(self) -> None:
+        """The key as it was when this block was captured: it may be long up again."""
+        while self._key_changes and self._key_changes[0][0] <= self._block_s:
+            _, down = self._key_changes.popleft()
+            self._key_down = not self._key_down if down is None else down
+
     def _feed_push_to_talk(self, block: Samples) -> None:
+        self._follow_key()
         if self._key_down and not self._key_blocks:
             self._detector.reset()
             self._inbox.post(SpeechBegan)
@@ -172,4 +182,5 @@ class Listener:
             return
         if self._noise_gate is not None and heard.alternatives and not overlapping:
             self._noise_gate.add_utterance(sound)
-        self._inbox.post(lambda at: replace(heard, at=at))
+        said_s = self._block_s
+        self._inbox.post(lambda at: replace(heard, at=at, late_s=max(0.0, at - said_s)))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from collections.abc import Callable
 from functools import partial
-from queue import SimpleQueue
+from queue import Empty, SimpleQueue
 from typing import Protocol
 
 import numpy as np
@@ -20,6 +21,11 @@ from assistant.messages import SPEECH_RATE_HZ, DeviceBack, DeviceLost
 
 CHECK_S = 0.2
 REOPEN_S = 1.0
+MOST_BLOCKS = 1250  # waiting to be heard, 40 s; of more the oldest are dropped
+LATE_S = 8.0  # the hearing is told to be so far behind that it is of no use. Judgement
+LATE_CHECKS = 5  # in a row: after a shut lid it is behind for a moment
+CAUGHT_UP_S = 2.0
+FAULT_OVER_S = 10.0  # without another fault the hearing counts as mended. Judgement
 
 OnBlock = Callable[[bytes], None]
 
@@ -167,7 +173,11 @@ class Microphone:
         self._queue: SimpleQueue[tuple[int, float, bytes] | None] = SimpleQueue()
         self._closing = threading.Event()
         self._opening = 0  # counts the openings: blocks of an earlier one are dropped
-        self._fault_posted = False
+        self._losing = threading.Lock()
+        self._lost_parts: set[str] = set()  # what is wrong with it now
+        self._fault_s: float | None = None  # of the last fault in hearing
+        self._in_hand_s: float | None = None  # when the block that is being heard was captured
+        self._late_checks = 0
         self._reopen_s = 0.0
         self._rate_hz = SPEECH_RATE_HZ
         self._threads: list[threading.Thread] = []
@@ -200,39 +210,72 @@ class Microphone:
             at_s = self._clock.now()
             self._watchdog.block(at_s, float(block.count(0) != len(block)))
             self._queue.put((opening, at_s, block))
+            if self._queue.qsize() > MOST_BLOCKS:
+                with contextlib.suppress(Empty):
+                    self._queue.get_nowait()
 
     def _hear(self) -> None:
         current, resampler = 0, BlockResampler(SPEECH_RATE_HZ)
         while (item := self._queue.get()) is not None and not self._closing.is_set():
             opening, at_s, raw = item
+            self._in_hand_s = at_s
             if opening != current:
                 current, resampler = opening, BlockResampler(self._rate_hz)
             try:
                 for block in resampler.feed(raw):
                     self._feed(block, at_s)
             except Exception as error:  # a bug here must not end the listening in silence
-                self._post_fault(error)
-
-    def _post_fault(self, error: Exception) -> None:
-        if not self._fault_posted:
-            self._fault_posted = True
-            reason = f"a fault in hearing: {error!r}"
-            self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
+                self._fault_s = self._clock.now()
+                self._lost("hearing", f"a fault in hearing: {error!r}")
+            self._in_hand_s = None
 
     def _watch(self) -> None:
         while not self._closing.wait(CHECK_S):
-            self.check()
+            try:
+                self.check()
+                self._back("watching")
+            except Exception as error:  # nor must one end the watch over it
+                self._lost("watching", f"a fault in watching it: {error!r}")
+
+    def _lost(self, part: str, reason: str) -> None:
+        """Post the loss, unless another is posted already."""
+        with self._losing:
+            told = bool(self._lost_parts)
+            self._lost_parts.add(part)
+        if not told:
+            self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
+
+    def _back(self, part: str) -> None:
+        """Post the return, if nothing else is wrong."""
+        with self._losing:
+            last = self._lost_parts == {part}
+            self._lost_parts.discard(part)
+        if last:
+            self._inbox.post(partial(DeviceBack, device="microphone"))
+
+    def _check_hearing(self, now_s: float) -> None:
+        """Whether the hearing keeps up with what is said, and has got over a fault."""
+        in_hand_s = self._in_hand_s
+        behind_s = 0.0 if in_hand_s is None else now_s - in_hand_s
+        self._late_checks = self._late_checks + 1 if behind_s > LATE_S else 0
+        if self._late_checks >= LATE_CHECKS:
+            self._lost("lateness", f"the hearing is {behind_s:.0f} s behind")
+        elif behind_s < CAUGHT_UP_S:
+            self._back("lateness")
+        if self._fault_s is not None and now_s - self._fault_s > FAULT_OVER_S:
+            self._fault_s = None
+            self._back("hearing")
 
     def check(self) -> None:
         """Report the source's loss or return, and reopen it when that is due; every `CHECK_S`."""
         now_s = self._clock.now()
+        self._check_hearing(now_s)
         change = self._watchdog.check(now_s)
         if change == "lost":
             self._reopen_s = now_s
-            reason = self._watchdog.reason
-            self._inbox.post(partial(DeviceLost, device="microphone", reason=reason))
+            self._lost("source", self._watchdog.reason)
         elif change == "back":
-            self._inbox.post(partial(DeviceBack, device="microphone"))
+            self._back("source")
         if self._watchdog.gone and now_s >= self._reopen_s:
             self._reopen_s = now_s + (OPENING_S if self._reopen() else REOPEN_S)
 

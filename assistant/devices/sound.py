@@ -49,6 +49,8 @@ def read_clip(path: Path) -> Clip:
     """A sound file, its channels averaged to one; InputWrongError when it cannot be read."""
     import soundfile
 
+    if path.exists() and not path.is_file():
+        raise InputWrongError(f"{path}: not an ordinary file")
     try:
         samples, rate_hz = soundfile.read(path, dtype="float32", always_2d=True)
     except (OSError, RuntimeError) as error:

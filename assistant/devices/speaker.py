@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import heapq
 import re
 import threading
+from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
@@ -23,6 +25,9 @@ from assistant.errors import WorldFailedError
 from assistant.messages import URGENCY_OF, DeviceBack, DeviceLost, Grade, Spoke, Urgency
 
 CHAT_STALE_S = 10.0  # a forecast that has waited longer than this is out of date
+WORDS_S = 15.0  # words not made by then are sounded as a tone. Judgement
+SOUND_EXTRA_S = 10.0  # a sound this much longer than it is has met a dead loudspeaker. Judgement
+MOST_WAITING = 200  # utterances; far more than anybody would listen to
 PAUSE_S = 0.12  # between sentences
 NUMBER_WORD = re.compile(
     r"\b(\d+|zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty"
@@ -43,6 +48,17 @@ class Utterance:
     text: str = field(compare=False)
     grade: Grade | None = field(compare=False)  # of a tone; None for words
     since_s: float = field(compare=False)  # when it was asked for
+
+
+@dataclass(slots=True, eq=False)
+class Making:
+    """Words being synthesised, by the voice's own thread."""
+
+    text: str
+    urgency: Urgency
+    dropped: bool = False  # nobody waits for it any more
+    done: bool = False
+    clip: Clip | None = None  # None when done: it could not be made
 
 
 def paced(text: str, urgency: Urgency) -> tuple[tuple[str, int], ...]:
@@ -67,6 +83,7 @@ def paced(text: str, urgency: Urgency) -> tuple[tuple[str, int], ...]:
 class Speaker:
     """Says one thing at a time from a thread of its own; every method returns at once.
 
+    The synthesiser works in a second thread, so that a tone waits for no words being made.
     A higher urgency interrupts a lower one; equals wait their turn. `speaking` is called with True
     before sound goes out and with False after it, so that the listener can mute itself.
     echo_reference, if given, records what was played for the echo canceller. Each text ends in
@@ -97,8 +114,14 @@ class Speaker:
         self._lost = False
         self._closing = False
         self._change = threading.Condition()
-        self._thread = threading.Thread(target=self._run, name="speaker", daemon=True)
-        self._thread.start()
+        self._to_make: deque[Making] = deque()
+        self._sound_due_s: float | None = None  # when the sound in hand should be over
+        self._threads = [
+            threading.Thread(target=work, name=name, daemon=True)
+            for work, name in ((self._run, "speaker"), (self._make, "voice"))
+        ]
+        for thread in self._threads:
+            thread.start()
 
     def say(self, text: str, urgency: Urgency = Urgency.PROMPT) -> None:
         """Say this when its turn comes."""
@@ -124,14 +147,21 @@ class Speaker:
                 lambda: not self._queue and self._current is None, timeout_s
             )
 
+    def trouble(self) -> str:
+        """Why nothing more is heard, when a sound does not come to its end; empty otherwise."""
+        due_s = self._sound_due_s
+        late = due_s is not None and self._clock.now() > due_s
+        return "the loudspeaker does not go on" if late else ""
+
     def close(self) -> None:
         """Stop speaking for good."""
         self.hush()
         with self._change:
             self._closing = True
             self._change.notify_all()
-        self._thread.join(2.0)
+        self._threads[0].join(2.0)
         self._voice.close()
+        self._threads[1].join(2.0)
 
     def _add(self, urgency: Urgency, text: str, grade: Grade | None) -> None:
         with self._change:
@@ -139,9 +169,21 @@ class Speaker:
             now_s = self._clock.now()
             utterance = Utterance(-urgency, self._serial, urgency, text, grade, now_s)
             heapq.heappush(self._queue, utterance)
+            dropped = self._dropped_of_too_many()
             if self._current is not None and urgency > self._current.urgency:
                 self._cut_current()
             self._change.notify_all()
+        if dropped is not None:
+            self._report(dropped, "cut")
+
+    def _dropped_of_too_many(self) -> Utterance | None:
+        """The least urgent and newest of too many that wait."""
+        if len(self._queue) <= MOST_WAITING:
+            return None
+        last = max(self._queue)
+        self._queue.remove(last)
+        heapq.heapify(self._queue)
+        return last
 
     def _cut_current(self) -> None:
         self._cut = self._current is not None
@@ -149,7 +191,6 @@ class Speaker:
             self._playing.hush()
 
     def _run(self) -> None:
-        self._voice.prepare()
         while (utterance := self._next()) is not None:
             try:
                 how = self._perform(utterance)
@@ -179,21 +220,59 @@ class Speaker:
         if utterance.grade is not None:
             return self._play(tone(utterance.grade))
         clip = self._synthesised(utterance)
+        if self._cut:
+            return "cut"
         if clip is not None:
             return self._play(clip)
         self._play(tone(FALLBACK_TONE.get(utterance.urgency, Grade.CAUTION)))
         return "failed"
 
     def _synthesised(self, utterance: Utterance) -> Clip | None:
+        """The words as sound; None when they cannot be made in time, or were cut meanwhile."""
+        making = Making(utterance.text, utterance.urgency)
+        with self._change:
+            self._to_make.append(making)
+            self._change.notify_all()
+            self._change.wait_for(lambda: making.done or self._cut or self._closing, WORDS_S)
+            making.dropped = True
+            return making.clip
+
+    def _make(self) -> None:
+        """The voice's thread: words into sound, in the order wanted."""
+        with contextlib.suppress(Exception):  # `make` tells it when words are wanted
+            self._voice.prepare()
+        while True:
+            with self._change:
+                self._change.wait_for(lambda: self._to_make or self._closing)
+                if self._closing:
+                    return
+                making = self._to_make.popleft()
+            try:
+                clip = self._made(making)
+            except Exception as fault:  # a bug here must not silence the assistant for good
+                self._post_lost(f"a fault in speaking: {fault!r}")
+                clip = None
+            with self._change:
+                making.clip, making.done = clip, True
+                self._change.notify_all()
+
+    def _made(self, making: Making) -> Clip | None:
         clips = []
-        for sentence, pace_wpm in paced(utterance.text, utterance.urgency):
-            clip = self._voice.make(sentence, pace_wpm)
+        for sentence, pace_wpm in paced(making.text, making.urgency):
+            clip = None if making.dropped else self._voice.make(sentence, pace_wpm)
             if clip is None:
                 return None
             clips.append(clip)
         return _concatenated(clips)
 
     def _play(self, clip: Clip) -> Literal["said", "cut", "failed"]:
+        self._sound_due_s = self._clock.now() + clip.duration_s + SOUND_EXTRA_S
+        try:
+            return self._played(clip)
+        finally:
+            self._sound_due_s = None
+
+    def _played(self, clip: Clip) -> Literal["said", "cut", "failed"]:
         self._speaking(True)
         if self._echo_reference is not None:
             self._echo_reference.began(clip)  # before the card has it: an echo is never early

@@ -9,9 +9,11 @@ from __future__ import annotations
 import contextlib
 import os
 import re
+import select
 import tempfile
 import threading
 from collections.abc import Iterator
+from typing import IO
 
 CHATTER = re.compile(
     rb"^(ALSA lib |Expression '|Cannot connect to server|jack server is not|Jack\w+|\s*$)"
@@ -29,7 +31,11 @@ def filtered_stderr() -> Iterator[None]:
             yield
             return
         stack.callback(os.close, screen)
-        captured = stack.enter_context(tempfile.TemporaryFile())
+        try:
+            captured = stack.enter_context(_unnamed_file())
+        except OSError:  # no room anywhere: the chatter is the lesser trouble
+            yield
+            return
         os.dup2(captured.fileno(), 2)
         try:
             yield
@@ -37,7 +43,22 @@ def filtered_stderr() -> Iterator[None]:
             os.dup2(screen, 2)
             captured.seek(0)
             others = [line for line in captured.read().splitlines(True) if not CHATTER.match(line)]
-            os.write(2, b"".join(others))
+            if others:
+                _write_if_taken(2, b"".join(others))
+
+
+def _unnamed_file() -> IO[bytes]:
+    """A file in memory where that exists: no folder for temporary files is needed."""
+    if hasattr(os, "memfd_create"):
+        return os.fdopen(os.memfd_create("stderr"), "w+b")
+    return tempfile.TemporaryFile()
+
+
+def _write_if_taken(screen: int, line: bytes) -> None:
+    """Write, unless the terminal is stopped or gone: a message of a library is not worth a wait."""
+    with contextlib.suppress(OSError):
+        if select.select([], [screen], [], 0.1)[1]:
+            os.write(screen, line)
 
 
 @contextlib.contextmanager
@@ -71,4 +92,4 @@ def _filter(read: int, screen: int) -> None:
     with os.fdopen(read, "rb") as lines:
         for line in lines:
             if not CHATTER.match(line):
-                os.write(screen, line)
+                _write_if_taken(screen, line)

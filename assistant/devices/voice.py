@@ -93,13 +93,17 @@ class SpokenVoice:
             return clip
         if time.monotonic() < self._backoff_until_s:
             return None
-        with self._lock, tempfile.TemporaryDirectory(prefix="footplate-voice-") as folder:
-            target = Path(folder) / "sentence.wav"
-            order = {"text": text, "wpm": pace_wpm, "voice": self._name, "to": str(target)}
-            clip = self._synthesise(order, target)
-            if clip is not None and cached is not None:
-                _write_cache(clip, cached)
-            return clip
+        try:
+            with self._lock, tempfile.TemporaryDirectory(prefix="footplate-voice-") as folder:
+                target = Path(folder) / "sentence.wav"
+                order = {"text": text, "wpm": pace_wpm, "voice": self._name, "to": str(target)}
+                clip = self._synthesise(order, target)
+        except OSError as trouble:  # no folder for temporary files, or it is full
+            self.trouble = f"no sound can be made: {trouble.strerror or trouble}"
+            return None
+        if clip is not None and cached is not None:
+            _write_cache(clip, cached)
+        return clip
 
     def _synthesise(self, order: dict[str, Any], target: Path) -> Clip | None:
         """The sentence; a file without sound is asked for once more, of a new process.
@@ -159,10 +163,17 @@ class SpokenVoice:
         assert process.stdin is not None and process.stdout is not None
         process.stdin.write(line)
         process.stdin.flush()
-        ready, _, _ = select.select([process.stdout], [], [], self._deadline_s)
-        if not ready:
-            return f"the synthesiser took more than {self._deadline_s:g} s"
-        return process.stdout.readline().decode(errors="replace").strip() or "the synthesiser died"
+        answer = b""
+        due_s = time.monotonic() + self._deadline_s
+        while not answer.endswith(b"\n"):  # half an answer is none
+            wait_s = max(0.0, due_s - time.monotonic())
+            if not select.select([process.stdout], [], [], wait_s)[0]:
+                return f"the synthesiser took more than {self._deadline_s:g} s"
+            more = os.read(process.stdout.fileno(), 4096)
+            if not more:
+                return "the synthesiser died"
+            answer += more
+        return answer.decode(errors="replace").strip()
 
 
 class FakeVoice:
@@ -231,6 +242,9 @@ def _write_cache(clip: Clip, file: Path) -> None:
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         handle, unfinished = tempfile.mkstemp(dir=file.parent, suffix=".part")
+    except OSError:
+        return
+    try:
         with os.fdopen(handle, "wb") as out, wave.open(out, "wb") as sound:
             sound.setnchannels(1)
             sound.setsampwidth(2)
@@ -238,7 +252,8 @@ def _write_cache(clip: Clip, file: Path) -> None:
             sound.writeframes((clip.samples * 32767).astype("<i2").tobytes())
         Path(unfinished).replace(file)
     except OSError:
-        return
+        with contextlib.suppress(OSError):
+            Path(unfinished).unlink()
 
 
 def _serve() -> None:

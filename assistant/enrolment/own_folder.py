@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.config.private_files import PRIVATE_FILE, PRIVATE_FOLDER, make_private_folder
 from assistant.devices.sound import read_samples
 from assistant.grammar.numbers import Words
 from assistant.messages import SPEECH_RATE_HZ
@@ -33,9 +34,14 @@ class VoiceFolder:
         """Write one phrase; an earlier one of that number is overwritten."""
         import soundfile
 
-        self.path.mkdir(parents=True, exist_ok=True)
-        soundfile.write(self.path / f"{number:02}.flac", sound, SPEECH_RATE_HZ)
-        (self.path / f"{number:02}.json").write_text(json.dumps(words), encoding="utf-8")
+        make_private_folder(self.path)
+        self.path.chmod(PRIVATE_FOLDER)
+        spoken, text = (self.path / f"{number:02}{suffix}" for suffix in (".flac", ".json"))
+        for file in (spoken, text):
+            file.touch(PRIVATE_FILE)
+            file.chmod(PRIVATE_FILE)
+        soundfile.write(spoken, sound, SPEECH_RATE_HZ)
+        text.write_text(json.dumps(words), encoding="utf-8")
 
     def recordings(self) -> Iterator[tuple[int, Words, Sound]]:
         """Number, words and sound of each phrase."""

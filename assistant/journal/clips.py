@@ -14,11 +14,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from assistant.config.positioned_yaml import read_bytes
+from assistant.config.private_files import PRIVATE_FILE, make_private_folder
+from assistant.errors import InputWrongError
 from assistant.journal.reader import JournalRecords
 from assistant.messages import Heard
 
 FOLDER_SUFFIX = ".clips"
 HASH_KEY = "clip_sha256"  # in the record of the event, beside the event itself
+_MOST_BYTES = 100_000_000  # of one clip that is read; far more than any that is written
 _NAME = re.compile(r"[a-z0-9-]{1,40}\.flac")
 
 
@@ -85,13 +89,14 @@ class ClipStore:
         return name
 
     def _write(self, sound: bytes) -> str:
-        self.folder.mkdir(parents=True, exist_ok=True)
+        make_private_folder(self.folder)
         number = self.count + 1
         while (self.folder / f"note-{number:03d}.flac").exists():
             number += 1
         path = self.folder / f"note-{number:03d}.flac"
         try:
-            with path.open("xb") as file:
+            descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, PRIVATE_FILE)
+            with os.fdopen(descriptor, "wb") as file:
                 file.write(sound)
                 file.flush()
                 os.fsync(file.fileno())
@@ -121,8 +126,8 @@ def _clip_bytes(journal: Path, name: str) -> bytes | None:
     if _NAME.fullmatch(name) is None:  # never a path out of the folder
         return None
     try:
-        return (folder_of(journal) / name).read_bytes()
-    except OSError:
+        return read_bytes(folder_of(journal) / name, _MOST_BYTES)
+    except InputWrongError:
         return None
 
 

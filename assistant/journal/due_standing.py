@@ -9,7 +9,8 @@ from pathlib import Path
 
 from assistant.config.due_dates import Due
 from assistant.config.engine_file import EngineFile
-from assistant.journal.index import IndexEntry, index_of
+from assistant.journal.index import index_of
+from assistant.journal.index_entry import IndexEntry
 from assistant.messages import DueSoon
 
 SOON_DAYS = 30.0  # judgement: time to call an inspector

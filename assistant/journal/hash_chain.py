@@ -17,6 +17,7 @@ from typing import Any, Literal, NamedTuple, NoReturn
 RESERVED_KEYS = ("n", "at", "kind", "before", "sum")  # in every record besides its payload
 FIRST_BEFORE = hashlib.sha256(b"").hexdigest()
 MAX_LINE_BYTES = 4_000_000
+MAX_AT_S = 1e10  # three hundred years; with more no date can be told
 SUM_LENGTH = 16  # hex digits; the full hash of a line is in the next one
 State = Literal["whole", "cut", "altered"]
 
@@ -196,7 +197,7 @@ def _parse_record(line: bytes, n: int, before: str) -> Record:
     except (ValueError, RecursionError, KeyError, TypeError, OverflowError) as wrong:
         raise _BrokenError(f"record {n} is no longer readable") from wrong
     kind = body.get("kind")
-    if not isinstance(kind, str) or not math.isfinite(at):
+    if not isinstance(kind, str) or not math.isfinite(at) or abs(at) > MAX_AT_S:
         raise _BrokenError(f"record {n} lacks a time or a kind")
     for key in RESERVED_KEYS:
         body.pop(key, None)

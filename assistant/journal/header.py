@@ -89,8 +89,10 @@ def header_from(records: Iterable[Record]) -> Header | None:
     first = head[0].payload
     refuse_newer(first)
     try:
-        kept = head[1 : 1 + int(first["kept"])]
-        if len(kept) < int(first["kept"]):
+        if type(first["kept"]) is not int or first["kept"] < 0:  # a truth value is no number
+            return None
+        kept = head[1 : 1 + first["kept"]]
+        if len(kept) < first["kept"]:
             return None
         return Header(
             str(first["engine_name"]),

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.boiler.scales import PRESSURE_PA, pressure_gauge_pa
 from assistant.errors import FootplateError, InputWrongError
 from assistant.journal import reader
 from assistant.journal.earlier_runs import readings_of
-from assistant.journal.hash_chain import Record, State
+from assistant.journal.hash_chain import Record
+from assistant.journal.index_entry import IndexEntry
+from assistant.journal.index_file import KeptIndex, stamp_of
 from assistant.messages import AlarmChanged, Ended, Report, Resumed
 
 # Names of the messages and records that an entry is made of; no others are decoded, for speed.
@@ -21,28 +22,6 @@ _INDEXED = (
     Resumed.__name__,
     "sealed",
 )
-
-
-@dataclass(frozen=True, slots=True)
-class IndexEntry:
-    """One journal of a folder."""
-
-    path: Path
-    engine_name: str
-    started: str
-    """ISO 8601, as written."""
-    length_s: float
-    peak: Report | None
-    """The highest pressure reading as reported, None without any."""
-    alarms: int
-    """Number of alarms raised."""
-    in_steam_s: float
-    """From the first to the last pressure reading above zero."""
-    sealed: str | None
-    """The digest of its seal, None when it is not sealed."""
-    finished: bool
-    """Whether its session ended."""
-    state: State
 
 
 def index_of(
@@ -56,15 +35,25 @@ def index_of(
     engine_name: only engines with these words in their name. since, until: inclusive.
     """
     entries, troubles = [], []
-    for path in sorted(folder.glob(f"*{reader.SUFFIX}")):
+    kept = KeptIndex(folder)
+    paths = sorted(folder.glob(f"*{reader.SUFFIX}"))
+    for path in paths:
         try:
-            entry = entry_of(path)
+            entry = kept.entry(path) or _read_entry(path, kept)
         except FootplateError as trouble:
             troubles.append(str(trouble))
             continue
         if _matches(entry, engine_name, since, until):
             entries.append(entry)
+    kept.write(path.name for path in paths)
     return tuple(sorted(entries, key=lambda entry: entry.started)), tuple(troubles)
+
+
+def _read_entry(path: Path, kept: KeptIndex) -> IndexEntry:
+    stamp = stamp_of(path)  # before it is read: what is written meanwhile is read next time
+    entry = entry_of(path)
+    kept.add(stamp, entry)
+    return entry
 
 
 def entry_of(path: Path) -> IndexEntry:

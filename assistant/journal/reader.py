@@ -5,6 +5,8 @@ from __future__ import annotations
 import gc
 import hashlib
 import json
+import os
+import stat
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -30,6 +32,7 @@ from assistant.messages import (
 SUFFIX = ".jsonl"
 MIN_DIGITS = 8  # of a digest; fewer could match by chance
 _MAX_BYTES = 2_000_000_000
+_TAIL_BYTES = 20_000  # an end and what is said at it
 _HEADER_KINDS = ("journal", *ROLES)  # the kinds of the first records
 # The effects that say which readings are in force, which a correction may point at.
 READING_EFFECTS = (ReadingAccepted.__name__, ReadingCorrected.__name__)
@@ -251,23 +254,50 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
 def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """The newest journal of this engine whose session did not end, None when there is none.
 
+    One in which nothing happened yet (a start that failed) counts only where there is no other.
     For speed most of its effects are not decoded: a session is rebuilt from the events alone. A
     journal that a newer program wrote is skipped.
     """
+    without_events = None
     for path in reversed(journals_of(folder, engine_name)):
+        if _ends_finished(path):
+            continue
         try:
             journal = read(path, only=("event", Ended.__name__, *READING_EFFECTS, *_HEADER_KINDS))
         except InputWrongError:
             continue
-        if journal.start_record is not None and not journal.finished:
+        if journal.start_record is None or journal.finished:
+            continue
+        if journal.state == "altered" or any(r.kind == "event" for r in journal.records):
             return journal
-    return None
+        without_events = without_events or journal
+    return without_events
+
+
+def _ends_finished(path: Path) -> bool:
+    """Whether a journal ends with its session, by its last lines alone; False where in doubt."""
+    try:
+        with path.open("rb") as file:
+            size = file.seek(0, os.SEEK_END)
+            file.seek(max(0, size - _TAIL_BYTES))
+            lines = file.read(_TAIL_BYTES).split(b"\n")
+    except OSError:
+        return False
+    for line in reversed(lines[1:]):
+        if b'"effect":{"is":"Ended"' in line:
+            return True
+        if b'"event":{"is":' in line and b'"event":{"is":"StopAsked"' not in line:
+            return False
+    return False
 
 
 def _engine_named_in(path: Path) -> str | None:
     """The engine that a journal's first record names, None when it cannot be read."""
     try:
-        with path.open("rb") as file:
+        descriptor = os.open(path, os.O_RDONLY | os.O_NONBLOCK)  # a pipe must not hold us up
+        with os.fdopen(descriptor, "rb") as file:
+            if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+                return None
             first = json.loads(file.readline(100_000))
     except (OSError, ValueError, RecursionError):
         return None

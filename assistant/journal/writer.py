@@ -12,11 +12,12 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
+from assistant.config.private_files import PRIVATE_FILE, make_private_folder
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.journal import clips, hash_chain
 from assistant.journal.codec import NotAMessageError, effect_from_record, to_record
 from assistant.journal.header import Header, header_records
-from assistant.journal.lock import Lock, lock_engine
+from assistant.journal.lock import Lock, lock_descriptor, lock_engine
 from assistant.journal.reader import READING_EFFECTS, JournalRecords
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
@@ -36,6 +37,7 @@ class Journal:
         self._count = chained.count
         self._before = chained.last
         self._size = chained.whole_bytes
+        self._head = -1  # how many records a new journal begins with
         self._at = max((record.at for record in chained.records), default=0.0)
         self._in_force: dict[Report, int] = readings_in_force(chained.records)
 
@@ -47,12 +49,12 @@ class Journal:
         InputWrongError when the file exists.
         """
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
+            make_private_folder(path.parent)
         except OSError as trouble:
             raise _disk_failure(path, "cannot make its folder", trouble) from trouble
         lock = lock_engine(path.parent, header.engine_name)
         try:
-            descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND, 0o644)
+            descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND, 0o600)
         except FileExistsError as exists:
             lock.release()
             raise InputWrongError(f"{path}: journal already exists") from exists
@@ -61,8 +63,10 @@ class Journal:
             raise _disk_failure(path, "cannot be written", trouble) from trouble
         journal = cls(path, lock, descriptor, hash_chain.read_chain(b""))
         try:
+            lock_descriptor(descriptor, header.engine_name, path)
             for kind, payload in header_records(header):
                 journal.append(kind, payload)
+            journal._head = journal._count
             journal.sync()
             _sync_folder(path.parent)
         except WorldFailedError:
@@ -88,17 +92,20 @@ class Journal:
         """
         lock = lock or lock_engine(path.parent, engine_name)
         try:
-            return cls._reopened(path, lock, known)
+            return cls._reopened(path, engine_name, lock, known)
         except OSError as trouble:
             raise _disk_failure(path, "cannot be opened", trouble) from trouble
         except NotAMessageError as wrong:
             raise InputWrongError(f"{path}: cannot go on with it: {wrong}") from wrong
 
     @classmethod
-    def _reopened(cls, path: Path, lock: Lock, known: JournalRecords | None) -> Journal:
+    def _reopened(
+        cls, path: Path, engine_name: str, lock: Lock, known: JournalRecords | None
+    ) -> Journal:
         descriptor = -1
         try:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
+            lock_descriptor(descriptor, engine_name, path)  # a deleted lock file lets nobody in
             raw = path.read_bytes()
             same = known is not None and known.sha256 == hashlib.sha256(raw).hexdigest()
             chained = (
@@ -108,6 +115,7 @@ class Journal:
                 raise InputWrongError(f"{path}: cannot go on with it: {chained.why}")
             journal = cls(path, lock, descriptor, chained)
             torn = raw[chained.whole_bytes :]
+            os.fchmod(descriptor, PRIVATE_FILE)
             if torn:
                 os.ftruncate(descriptor, chained.whole_bytes)
                 text = torn.decode("utf-8", errors="replace")[:2000]
@@ -160,11 +168,19 @@ class Journal:
         """Return when everything written so far is on the disk. WorldFailedError when it is not."""
         try:
             os.fsync(self._descriptor)
-            names = os.fstat(self._descriptor).st_nlink
+            now = os.fstat(self._descriptor)
         except OSError as trouble:
             raise _disk_failure(self.path, "cannot be brought to the disk", trouble) from trouble
-        if names == 0:  # deleted: what is written is lost when the descriptor is closed
+        if now.st_nlink == 0:  # what is written is lost when the descriptor is closed
             raise WorldFailedError(f"{self.path}: the journal file was deleted while open")
+        self._refuse_other_hand(now.st_size)
+
+    def discard(self) -> None:
+        """Take away a journal in which nothing happened yet, and close it."""
+        if self._descriptor >= 0 and self._count == self._head:
+            with contextlib.suppress(OSError):
+                self.path.unlink()
+        self.close()
 
     @property
     def digest(self) -> str:
@@ -190,12 +206,19 @@ class Journal:
             raise WorldFailedError(f"{self.path}: the journal is closed")
         left = line
         try:
+            self._refuse_other_hand(os.fstat(self._descriptor).st_size)
             while left:
                 left = left[os.write(self._descriptor, left) :]
         except OSError as trouble:
             with contextlib.suppress(OSError):  # no half record before the next one
                 os.ftruncate(self._descriptor, self._size)
             raise _disk_failure(self.path, "cannot be written", trouble) from trouble
+
+    def _refuse_other_hand(self, size: int) -> None:
+        """WorldFailedError when the file is not as long as what was written to it."""
+        if size != self._size:
+            what = "shortened" if size < self._size else "added to"
+            raise WorldFailedError(f"{self.path}: was {what} by another program while open")
 
 
 def readings_in_force(records: Iterable[hash_chain.Record]) -> dict[Report, int]:

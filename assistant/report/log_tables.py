@@ -8,7 +8,7 @@ from assistant.boiler.scales import PSI_PA
 from assistant.config.due_dates import Due
 from assistant.journal.clips import StoredClip
 from assistant.journal.due_standing import DueStanding, standings
-from assistant.journal.index import IndexEntry
+from assistant.journal.index_entry import IndexEntry
 from assistant.report import findings
 from assistant.report.page import Cell, SoundPart, TablePart, TableRow, TextPart, table
 from assistant.report.story import Story

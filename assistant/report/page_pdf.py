@@ -40,6 +40,9 @@ def _paper(page: Page) -> FPDF:
     from fpdf import FPDF
 
     class Paper(FPDF):
+        def normalize_text(self, text: str) -> str:
+            return str(super().normalize_text(_without_surrogates(text)))
+
         def footer(self) -> None:
             self.set_y(-10)
             self.set_font(FAMILY, "", 7)
@@ -48,12 +51,17 @@ def _paper(page: Page) -> FPDF:
             self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
 
     paper = Paper(format="A4")
-    paper.set_title(page.title)
+    paper.set_title(_without_surrogates(page.title))
     paper.set_margin(MARGIN_MM)
     paper.set_auto_page_break(True, 15)
     for style, file in (("", "DejaVuSans.ttf"), ("B", "DejaVuSans-Bold.ttf")):
         paper.add_font(FAMILY, style, _font_folder() / file)
     return paper
+
+
+def _without_surrogates(text: str) -> str:
+    """Half a surrogate, which a journal may hold, as an escape."""
+    return text.encode(errors="backslashreplace").decode()
 
 
 def _font_folder() -> Path:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cache, partial
 
 from assistant.journal import clips
-from assistant.journal.index import IndexEntry
+from assistant.journal.index_entry import IndexEntry
 from assistant.procedure import plate
 from assistant.report import findings, log_tables, people_table
 from assistant.report.chart import draw

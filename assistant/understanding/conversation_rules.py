@@ -8,9 +8,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.grammar.wake_phrase import CALL
+from assistant.messages import Order
 from assistant.understanding.case import Case
 from assistant.understanding.decision import Decision
 
+LATE_S = 10.0  # a second or two is how long hearing takes. Judgement
 DENIED_FOR_S = 120.0  # after that the gauge may have moved there. Judgement
 
 
@@ -25,7 +27,7 @@ def wake_phrase_alone(case: Case) -> Decision | None:
 
 def not_for_us(case: Case) -> Decision | None:
     """Without the wake phrase where one is wanted; a danger needs none."""
-    began_at = case.heard.at - case.heard.audio_s
+    began_at = case.heard.at - case.heard.late_s - case.heard.audio_s
     called = case.heard.called is not False or began_at <= case.context.no_call_until
     if called or case.danger_understood:
         return None
@@ -46,6 +48,14 @@ def _note(case: Case) -> Decision | None:
     if case.note is None or case.is_sentence:
         return None
     return Decision("note", None, "a note", note=case.note)
+
+
+def said_long_ago(case: Case) -> Decision | None:
+    """Understood so late that gauge and question are others by now; an order or a danger counts."""
+    meaning, late_s = case.by_words.meaning, case.heard.late_s
+    if late_s <= LATE_S or meaning is None or isinstance(meaning, Order) or case.danger_understood:
+        return None
+    return Decision("again", None, f"said {late_s:.0f} s ago")
 
 
 def just_called_wrong(case: Case) -> Decision | None:

@@ -24,6 +24,7 @@ CONVERSATION: tuple[tuple[str, Rule], ...] = (
     ("not for us", conversation_rules.not_for_us),
     ("words of a note", conversation_rules.words_of_a_note),
     ("note in one breath", conversation_rules.note_in_one_breath),
+    ("said long ago", conversation_rules.said_long_ago),
     ("just called wrong", conversation_rules.just_called_wrong),
 )
 # The words: first whether there are any, then what speaks against them, then what they are.

@@ -266,6 +266,14 @@ def book_back() -> str:
     return "The book is written again."
 
 
+SCREEN_LOST = "The screen does not go on. Go by the voice."
+SCREEN_BACK = "The screen goes on."
+VOICE_LOST = "The voice has failed. Watch the screen."
+VOICE_BACK = "The voice is back."
+EAR_LOST = "The ear has failed. Type what you want to say."
+EAR_BACK = "The ear is back."
+
+
 def sealed(digest: str) -> str:
     """The digest of the finished journal, digit by digit, for the paper book.
 

@@ -6,10 +6,12 @@ import json
 from pathlib import Path
 
 import pytest
+from timing import quickest_s
 
 from assistant.cli import main
 from assistant.config import paths as places
 from assistant.config.checklist_file import load_checklist
+from assistant.errors import MOST_TOLD
 
 pytestmark = pytest.mark.real  # `run` writes its time of start
 
@@ -249,3 +251,15 @@ def test_the_report_says_which_file_each_step_came_from(
     steps = len(load_checklist(places.checklists_folder() / "raising_steam.yaml").steps)
     told = f"steps from this file: whistle tried (line 5); {steps} from the assistant&#x27;s own"
     assert told in text or told.replace("&#x27;", "'") in text
+
+
+def test_ten_thousand_mistakes_are_told_soon_the_first_hundred_and_a_count(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    file = tmp_path / "many.csv"
+    rows = (f"00:{n // 60 % 60:02}:{n % 60:02},pressure,{n},furlong\n" for n in range(10_000))
+    file.write_text("time,what,value,unit\n" + "".join(rows))
+    assert quickest_s(lambda: main(["check", str(file)]), times=2) < 2.0
+    out, err = capsys.readouterr()
+    assert len(out.splitlines()) == 2 * MOST_TOLD
+    assert "more problems" in err

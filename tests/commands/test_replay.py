@@ -35,3 +35,21 @@ def test_a_header_without_an_engine_is_a_clear_line(
     code, _, err = run(capsys, "replay", path)
     assert code == 2
     assert "keeps no engine file" in err
+
+
+def test_a_journal_cut_or_altered_is_not_right_and_the_place_is_told(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    journal = scripted(capsys, tmp_path)
+    raw = journal.read_bytes()
+    lines = raw.splitlines(True)
+    middle = len(lines) // 2
+    lines[middle] = lines[middle].replace(b'"at":', b'"at":1', 1)
+    for spoilt, state in ((b"".join(lines), "altered"), (raw[:-5], "cut")):
+        journal.write_bytes(spoilt)
+        code, out, err = run(capsys, "replay", journal, "--json")
+        assert code == 1
+        (told,) = records(out)
+        assert (told["same"], told["state"]) == (False, state)
+        assert told["where"] == (middle if state == "altered" else len(lines) - 1)
+        assert f"{state}: record {told['where']}" in err

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from shell import footplate, newer, run, scripted, written
 
-from assistant.commands.resume import CLOCK_SET_BACK, resume
+from assistant.commands.break_length import CLOCK_SET_BACK, DISAGREE
+from assistant.commands.resume import resume
 from assistant.commands.session_build import header_of, session_config_of
 from assistant.config.engine_file import find_engine
 from assistant.dialogue.session import Session
@@ -29,7 +30,9 @@ SAID = ("water half", "comes back at once", "pressure sixty", "fire is built")
 
 def interrupted(folder: Path, said: tuple[str, ...] = SAID, begun: bool = True) -> Path:
     """A session taken over warm, and killed: its journal does not end."""
-    header = header_of(find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "typed")
+    began = time.localtime(time.time() - 10.0 * len(said if begun else ()))
+    started = time.strftime("%Y-%m-%dT%H:%M:%S%z", began)
+    header = header_of(find_engine("practice"), started, 1, "typed")
     session = Session(session_config_of(header))
     path = folder / "2026-05-01T09-00-00_practice-engine.jsonl"
     with Journal.create(path, header) as journal:
@@ -75,9 +78,7 @@ def test_a_clock_that_was_set_back_is_said_and_time_does_not_run_backwards(
     tmp_path: Path,
 ) -> None:
     path = interrupted(tmp_path)
-    ahead = time.time() + 3600.0
-    os.utime(path, (ahead, ahead))
-    back = resume(tmp_path, NAME)
+    back = resume(tmp_path, NAME, now_s=path.stat().st_mtime - 3600.0)
     back.journal.close()
     assert back.notice == CLOCK_SET_BACK
     assert back.first == Resumed(40.0, 0.0)
@@ -254,3 +255,39 @@ def test_a_journal_that_was_cut_is_told_and_gone_on_with(
     assert "Where is the water?" in done.stdout
     assert run(capsys, "verify", str(journal))[0] == 0
     assert run(capsys, "replay", str(journal))[0] == 0
+
+
+@pytest.mark.parametrize("moved_s", [1800.0, -56 * 365 * 86_400.0, 5 * 86_400.0])
+def test_a_date_that_was_changed_does_not_shorten_the_break(tmp_path: Path, moved_s: float) -> None:
+    """Copied from a back-up or touched: the book's own times are a second witness."""
+    path = interrupted(tmp_path)
+    now_s = path.stat().st_mtime + 1800.0
+    os.utime(path, (path.stat().st_mtime + moved_s,) * 2)
+    back = resume(tmp_path, NAME, now_s=now_s)
+    back.journal.close()
+    assert back.notice == DISAGREE
+    assert isinstance(back.first, Resumed)
+    assert back.first.away_s == pytest.approx(1800.0, abs=3.0)
+
+
+def test_a_start_that_failed_hides_no_broken_off_session(tmp_path: Path) -> None:
+    real = interrupted(tmp_path)
+    later = header_of(find_engine("practice"), "2026-12-01T09:00:00+00:00", 1, "live")
+    Journal.create(tmp_path / "2099-12-01T09-00-00_practice-engine.jsonl", later).close()
+    back = resume(tmp_path, NAME)
+    back.journal.close()
+    assert back.journal.path == real
+
+
+def test_a_book_in_which_nothing_happened_is_taken_away_and_no_other(tmp_path: Path) -> None:
+    header = header_of(find_engine("practice"), "2026-05-01T09:00:00+00:00", 1, "live")
+    journal = Journal.create(tmp_path / "a.jsonl", header)
+    journal.discard()
+    assert not (tmp_path / "a.jsonl").exists()
+    journal = Journal.create(tmp_path / "b.jsonl", header)
+    journal.event(Started(0.0))
+    journal.discard()
+    path = interrupted(tmp_path)
+    with Journal.reopen(path, NAME) as journal:
+        journal.discard()
+    assert path.exists() and (tmp_path / "b.jsonl").exists()

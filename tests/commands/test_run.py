@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import json
 import os
+import pty
 import signal
 import subprocess
 import sys
+import termios
 import time
 from pathlib import Path
 
 import pytest
 from shell import footplate, own_engine, records, run
 
+from assistant.app import end_failure
 from assistant.cli import main
-from assistant.commands.run import end_failure
 from assistant.journal import reader
 from assistant.messages import Started
 
@@ -190,6 +192,64 @@ def test_taking_over_by_script_asks_for_the_plate_too(
     told = records(out)
     assert any(r["did"] == "say" and "Is that her plate?" in r["text"] for r in told)
     assert [r["value"] for r in told if r["did"] == "reading"] == [0.5]
+
+
+@pytest.mark.parametrize("trouble", ["stopped", "gone", "hung up"])
+def test_no_terminal_can_stop_the_watch(tmp_path: Path, trouble: str) -> None:
+    """A danger is in the book and a first signal ends it, whatever the terminal does."""
+    master, slave = pty.openpty()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "assistant.cli", "run", "--typed", "--mute", "--out", str(tmp_path)],
+        stdin=subprocess.PIPE, stdout=slave, stderr=slave, start_new_session=True,
+    )  # fmt: skip
+    shown = b""
+    while b"Is that her plate?" not in shown:
+        shown += os.read(master, 4096)
+    if trouble == "stopped":
+        termios.tcflow(slave, termios.TCOOFF)
+    os.close(slave)
+    if trouble == "gone":
+        os.close(master)
+    assert process.stdin is not None
+    process.stdin.write(b"someone is hurt\n")
+    process.stdin.flush()
+    (journal,) = tmp_path.glob("*.jsonl")
+    due_s = time.monotonic() + 20.0
+    while b'"grade":"DANGER","state":"raised"' not in journal.read_bytes():
+        assert time.monotonic() < due_s
+        time.sleep(0.05)
+    process.send_signal(signal.SIGHUP if trouble == "hung up" else signal.SIGTERM)
+    if trouble == "hung up":
+        os.read(master, 4096)
+    assert process.wait(20.0) == 0
+    kept = reader.read(journal)
+    assert (kept.state, kept.finished) == ("whole", True)
+    assert kept.seal is not None
+    process.stdin.close()
+    if trouble != "gone":
+        os.close(master)
+
+
+def test_a_screen_on_a_full_disk_ends_nothing(tmp_path: Path) -> None:
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "assistant.cli", "run", "--typed", "--mute", "--out", tmp_path],
+            input=b"note caf\xc3\xa9\n", stdout=full, stderr=subprocess.PIPE, check=False,
+            env={**os.environ, "PYTHONIOENCODING": "ascii"}, timeout=60,
+        )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    (journal,) = tmp_path.glob("*.jsonl")
+    assert reader.read(journal).seal is not None
+
+
+def test_closed_standard_input_is_told_and_leaves_no_book(tmp_path: Path) -> None:
+    command = f"{sys.executable} -m assistant.cli run --typed --mute --out {tmp_path} <&-"
+    done = subprocess.run(
+        ["sh", "-c", command], capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.returncode == 2, done.stderr
+    assert "standard input, which is closed" in done.stderr
+    assert list(tmp_path.glob("*.jsonl")) == []
 
 
 PEOPLE_SCRIPT = "00:00:05\tAnn has the watch\n00:00:30\t\n"

@@ -7,6 +7,9 @@ from pathlib import Path
 import pytest
 from shell import SCRIPT, records, run
 
+from assistant.commands.script import read_script
+from assistant.errors import FileWrongError
+
 pytestmark = pytest.mark.real  # `run` writes its time of start
 
 
@@ -43,3 +46,11 @@ def test_a_wrong_script_tells_all_its_lines_at_once(
     assert code == 2
     assert f"{file}:2:1" in err
     assert f"{file}:3:1" in err
+
+
+def test_a_far_year_is_no_time_of_a_script(tmp_path: Path) -> None:
+    for hours in ("9" * 20, "9" * 5000, "1000"):
+        file = tmp_path / "far.txt"
+        file.write_text(f"{hours}:00:00\tready\n")
+        with pytest.raises(FileWrongError, match="not a line of the form"):
+            read_script(file)

@@ -38,3 +38,9 @@ def test_a_folder_that_is_not_there_is_said(tmp_path: Path) -> None:
 def test_what_is_no_plain_file_is_written_to() -> None:
     write_whole(Path(os.devnull), b"one")
     assert not Path(os.devnull).is_file()
+
+
+def test_a_pipe_that_nobody_reads_is_told_and_holds_nobody_up(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(WorldFailedError, match="pipe: cannot be written"):
+        write_whole(tmp_path / "pipe", b"words")

@@ -99,3 +99,15 @@ def test_a_gap_in_the_machines_own_time_is_an_event() -> None:
     assert next(events) == SpeechBegan(661.0)
     clock.sleep(20.0)  # busy, but not away
     assert next(events) == Tick(681.0)
+
+
+def test_a_closed_terminal_ends_a_typed_session_and_is_nothing_to_a_microphone() -> None:
+    before = signal.getsignal(signal.SIGHUP)
+    inbox = Inbox(FakeClock())
+    with interrupts_into(inbox, hangup_ends=False):
+        os.kill(os.getpid(), signal.SIGHUP)
+        assert inbox.get(0.05) is None
+    with interrupts_into(inbox):
+        os.kill(os.getpid(), signal.SIGHUP)
+        assert isinstance(inbox.get(5.0), StopAsked)
+    assert signal.getsignal(signal.SIGHUP) == before

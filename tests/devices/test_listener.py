@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import pytest
@@ -167,3 +168,35 @@ def test_noise_too_loud_is_told_and_nothing_is_heard_until_it_is_clear() -> None
     assert [type(event) for event in room.feed(QUIET, LOUD, QUIET)] == [SpeechBegan]
     assert DeviceBack(0.0, "microphone") in room.feed(*[QUIET] * 40)
     assert isinstance(room.feed(LOUD, QUIET)[-1], Heard)
+
+
+def test_what_was_heard_carries_how_long_ago_it_was_said() -> None:
+    room = Room()
+    for number, block in enumerate((LOUD, LOUD, QUIET)):
+        room.listener.feed(block, 0.1 * number)
+    room.clock.sleep(3.2)
+    heard = [event for event in iter(partial(room.inbox.get, 0), None) if isinstance(event, Heard)]
+    assert [event.at - event.late_s for event in heard] == [pytest.approx(heard[0].at)]
+
+    room = Room()
+    room.clock.sleep(3.2)
+    for number, block in enumerate((LOUD, LOUD, QUIET)):
+        room.listener.feed(block, 0.1 * number)
+    heard = [event for event in iter(partial(room.inbox.get, 0), None) if isinstance(event, Heard)]
+    assert [(event.at, event.late_s) for event in heard] == [(3.2, pytest.approx(3.0))]
+
+
+def test_what_was_said_while_the_key_was_down_counts_though_it_is_up_by_now() -> None:
+    room = Room(push_to_talk=True)
+    room.clock.sleep(1.0)
+    room.listener.key()
+    room.clock.sleep(2.0)
+    room.listener.key()
+    room.clock.sleep(3.0)  # the ear was busy: the blocks waited
+    for number in range(40):
+        room.listener.feed(LOUD, 0.1 * number)
+    events = list(iter(partial(room.inbox.get, 0), None))
+    assert [type(event) for event in events] == [SpeechBegan, Heard]
+    heard = events[1]
+    assert isinstance(heard, Heard)
+    assert heard.audio_s == pytest.approx(20 * BLOCK / SPEECH_RATE_HZ)

@@ -11,6 +11,7 @@ from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.microphone import (
     CHECK_S,
+    MOST_BLOCKS,
     BlockResampler,
     FakeSource,
     FileSource,
@@ -179,6 +180,83 @@ def test_a_bug_in_the_recogniser_is_told_once_and_listening_goes_on() -> None:
     assert isinstance(lost, DeviceLost)
     assert "a bug" in lost.reason
     assert inbox.get(0) is None
+
+
+def posted(inbox: Inbox) -> list[Event]:
+    events: list[Event] = []
+    while (event := inbox.get(0)) is not None:
+        events.append(event)
+    return events
+
+
+def test_a_fault_in_hearing_that_does_not_come_again_is_over() -> None:
+    watched = Watched()
+    assert watched.run(1.0) == []
+    watched.microphone._fault_s = watched.clock.now()
+    watched.microphone._lost("hearing", "a fault in hearing")
+    (lost,) = watched.run(5.0)
+    assert isinstance(lost, DeviceLost)
+    assert [type(event) for event in watched.run(10.0)] == [DeviceBack]
+
+
+def test_an_ear_that_hangs_is_told_and_told_again_when_it_has_caught_up() -> None:
+    clock = FakeClock()
+    inbox = Inbox(clock)
+    source = FakeSource()
+    heard, hangs = Blocks(), threading.Event()
+
+    def feed(block: Samples, at_s: float) -> None:
+        heard.feed(block, at_s)
+        assert hangs.wait(5.0)
+
+    microphone = Microphone(source, feed, inbox, clock)
+    microphone.open()
+    hearing = threading.Thread(target=microphone._hear, daemon=True)
+    hearing.start()
+    source.speak(noise(0.1))
+    heard.wait(1)
+    for _ in range(60):
+        clock.sleep(CHECK_S)
+        source.speak(noise(0.05))
+        microphone.check()
+    (lost,) = posted(inbox)
+    assert isinstance(lost, DeviceLost)
+    assert lost.reason == "the hearing is 9 s behind"
+    assert lost.at < 10.0
+    for _ in range(2 * MOST_BLOCKS):
+        source.speak(noise(0.05))
+    assert microphone._queue.qsize() <= MOST_BLOCKS, "bounded"
+    hangs.set()
+    heard.wait(MOST_BLOCKS)
+    microphone.check()
+    microphone.close()
+    hearing.join(5.0)
+    assert [type(event) for event in posted(inbox)] == [DeviceBack]
+
+
+def test_the_watch_over_the_microphone_survives_what_happens_to_it() -> None:
+    class Fails(FakeSource):
+        failing = True
+
+        def available(self) -> bool:
+            if self.failing:
+                raise FileNotFoundError(2, "no folder for temporary files")
+            return True
+
+    clock = FakeClock()
+    inbox = Inbox(clock)
+    source = Fails()
+    microphone = Microphone(source, lambda block, at_s: None, inbox, clock)
+    microphone.start()
+    source.speak(noise(0.1))
+    clock.sleep(1.0)
+    lost = inbox.get(5.0)
+    assert isinstance(lost, DeviceLost)
+    assert "a fault in watching it" in lost.reason
+    source.failing = False
+    source.speak(noise(0.1))
+    assert isinstance(inbox.get(5.0), DeviceBack)
+    microphone.close()
 
 
 def test_a_recording_plays_at_the_pace_of_the_clock() -> None:

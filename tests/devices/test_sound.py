@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import numpy as np
@@ -56,3 +57,9 @@ def test_a_sound_written_and_read_back_is_the_same_to_16_bits(tmp_path: Path, ki
     clip = Clip(np.array([0.0, 0.5, -0.5, 2.0, -2.0], np.float32), SPEECH_RATE_HZ)
     (tmp_path / "kept").write_bytes(as_file(clip, kind))
     assert read_samples(tmp_path / "kept") == pytest.approx([0.0, 0.5, -0.5, 1.0, -1.0], abs=1e-4)
+
+
+def test_a_pipe_is_no_sound_file_and_holds_nobody_up(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.wav")
+    with pytest.raises(InputWrongError, match="not an ordinary file"):
+        read_clip(tmp_path / "pipe.wav")

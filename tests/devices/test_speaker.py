@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -10,7 +11,8 @@ import pytest
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.player import FakePlayer, NoPlayer
-from assistant.devices.speaker import FakeSpeaker, Speaker, paced
+from assistant.devices.sound import Clip
+from assistant.devices.speaker import MOST_WAITING, FakeSpeaker, Speaker, paced
 from assistant.devices.tone import tone
 from assistant.devices.voice import FakeVoice
 from assistant.messages import DeviceBack, DeviceLost, Event, Grade, Spoke, Urgency
@@ -179,3 +181,56 @@ def test_nothing_hangs_when_closed_in_the_middle(slow: Stage) -> None:
     slow.until_playing(1)
     slow.speaker.close()
     assert ends(drained(slow.inbox)) == [("speaking", "cut")]
+
+
+class SlowVoice(FakeVoice):
+    """A synthesiser that makes nothing until it is let."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.asked = threading.Semaphore(0)
+        self.let = threading.Semaphore(0)
+
+    def make(self, text: str, pace_wpm: int = 140) -> Clip | None:
+        """Wait, then as always."""
+        self.asked.release()
+        assert self.let.acquire(timeout=5.0)
+        return super().make(text, pace_wpm)
+
+
+def test_the_tone_of_a_danger_waits_for_no_words_being_made() -> None:
+    voice = SlowVoice()
+    stage = Stage(FakePlayer(), voice=voice)
+    stage.speaker.say("One. Two. Three. Four.", Urgency.PROMPT)
+    assert voice.asked.acquire(timeout=5.0)  # the first sentence is being made
+    stage.speaker.tone(Grade.DANGER)
+    assert stage.player.began.acquire(timeout=5.0)
+    assert stage.player.played[0].duration_s == tone(Grade.DANGER).duration_s
+    stage.speaker.say("Danger. Water low.", Urgency.DANGER)
+    for _ in range(3):
+        voice.let.release()
+    assert ("Danger. Water low.", "said") in ends(stage.events())
+    assert [text for text, _ in voice.made] == ["One.", "Danger.", "Water low."], "dropped with it"
+    stage.speaker.close()
+
+
+def test_a_sound_that_never_ends_is_told(slow: Stage) -> None:
+    slow.speaker.say("long prompt")
+    slow.until_playing(1)
+    assert slow.speaker.trouble() == ""
+    slow.clock.sleep(30.0)
+    assert slow.speaker.trouble() == "the loudspeaker does not go on"
+    slow.player.playing[0].end()
+    assert ends(slow.events()) == [("long prompt", "said")]
+    assert slow.speaker.trouble() == ""
+
+
+def test_of_far_too_many_the_least_urgent_are_dropped(slow: Stage) -> None:
+    slow.speaker.say("first", Urgency.DANGER)
+    slow.until_playing(1)
+    for number in range(MOST_WAITING):
+        slow.speaker.say(f"prompt {number}")
+    slow.speaker.say("Danger. Water low.", Urgency.DANGER)
+    cut = ends(drained(slow.inbox))
+    assert cut == [(f"prompt {MOST_WAITING - 1}", "cut")]
+    slow.speaker.hush()

@@ -32,3 +32,13 @@ def test_forgetting_deletes_recordings_and_adapter(tmp_path: Path) -> None:
     assert not folder.path.exists()
     assert not folder.forget()
     assert list(folder.recordings()) == []
+
+
+def test_an_owners_voice_is_for_its_owner_only(tmp_path: Path) -> None:
+    folder = VoiceFolder(tmp_path / "voice")
+    folder.path.mkdir(mode=0o755)
+    folder.keep(1, ("pressure", "sixty"), np.zeros(1600, np.float32))
+    assert folder.path.stat().st_mode & 0o777 == 0o700
+    files = sorted(folder.path.iterdir())
+    assert [file.name for file in files] == ["01.flac", "01.json"]
+    assert [file.stat().st_mode & 0o777 for file in files] == [0o600, 0o600]

@@ -99,3 +99,20 @@ def test_a_name_that_leads_elsewhere_is_not_followed(tmp_path: Path) -> None:
 
 def test_a_journal_without_sounds_has_none(tmp_path: Path) -> None:
     assert clips.check_clips(reader.read(noted(tmp_path / "day.jsonl"))) == ()
+
+
+def test_sounds_are_for_their_owner_only(tmp_path: Path) -> None:
+    store = ClipStore(tmp_path / "day.jsonl")
+    name = store.keep(b"sound")
+    assert name is not None
+    assert store.folder.stat().st_mode & 0o777 == 0o700
+    assert (store.folder / name).stat().st_mode & 0o777 == 0o600
+
+
+def test_a_pipe_in_the_place_of_a_sound_is_a_sound_that_is_gone(tmp_path: Path) -> None:
+    store = ClipStore(tmp_path / "day.jsonl")
+    name = store.keep(b"sound")
+    assert name is not None
+    (store.folder / name).unlink()
+    os.mkfifo(store.folder / name)
+    assert clips.sha256_of(tmp_path / "day.jsonl", name) is None

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from assistant.config.due_dates import Due
 from assistant.journal.due_standing import DueStanding, standings, worth_saying
-from assistant.journal.index import IndexEntry
+from assistant.journal.index_entry import IndexEntry
 
 TODAY = datetime.date(2026, 5, 10)
 

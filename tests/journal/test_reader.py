@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -106,3 +107,9 @@ def test_any_damage_is_told_and_what_stands_before_it_is_kept(
     same = raw.startswith(damaged) and (damaged.endswith(b"\n") or not damaged)
     assert (kept.state == "whole") == same
     assert kept.state == "whole" or kept.where is not None
+
+
+def test_a_pipe_named_like_a_book_holds_nobody_up(tmp_path: Path) -> None:
+    write(tmp_path / "a.jsonl")
+    os.mkfifo(tmp_path / "b.jsonl")
+    assert [path.name for path in reader.journals_of(tmp_path, "Practice engine")] == ["a.jsonl"]

@@ -206,3 +206,30 @@ def test_a_journal_deleted_while_open_is_reported(tmp_path: Path) -> None:
         journal.event(Tick(2.0))
         with pytest.raises(WorldFailedError, match="the journal file was deleted while open"):
             journal.sync()
+
+
+def test_another_hand_in_the_book_is_noticed_at_the_next_write(path: Path) -> None:
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Tick(1.0))
+        journal.sync()
+        size = path.stat().st_size
+        with path.open("ab") as other:
+            other.write(b"a line of another\n")
+        with pytest.raises(WorldFailedError, match="was added to by another program"):
+            journal.event(Tick(2.0))
+        with pytest.raises(WorldFailedError, match="was added to by another program"):
+            journal.seal()
+        os.truncate(path, size - 10)
+        with pytest.raises(WorldFailedError, match="was shortened by another program"):
+            journal.sync()
+
+
+def test_a_book_is_for_its_owner_only(tmp_path: Path) -> None:
+    folder = tmp_path / "kept" / "books"
+    path = folder / "one.jsonl"
+    Journal.create(path, HEADER).close()
+    assert path.stat().st_mode & 0o777 == 0o600
+    assert [f.stat().st_mode & 0o777 for f in (folder, folder.parent)] == [0o700, 0o700]
+    path.chmod(0o644)
+    Journal.reopen(path, "Practice engine").close()
+    assert path.stat().st_mode & 0o777 == 0o600

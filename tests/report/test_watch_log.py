@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from report_books import ENGINE, keep, many, reading
 
-from assistant.journal.index import IndexEntry, index_of
+from assistant.journal.index import index_of
+from assistant.journal.index_entry import IndexEntry
 from assistant.messages import (
     AlarmChanged,
     Effect,

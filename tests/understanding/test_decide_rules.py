@@ -92,6 +92,9 @@ CASES: dict[str, Rule] = {
         "note",
         (said((HALF, 0.3), text=NOTE_WORDS), replace(NOW, takes_notes=False)),
     ),
+    "said long ago": Rule(
+        (replace(SURE, late_s=11.0), PRESSURE), "again", (replace(SURE, late_s=2.0), PRESSURE)
+    ),
     "just called wrong": Rule(
         (SURE, JUST_DENIED), "confirm", (SURE, replace(JUST_DENIED, denied_at=-21.0))
     ),
