@@ -76,7 +76,8 @@ def obstacle(
         rose = len(since) > 1 and since[-1].gauge_pa > since[0].gauge_pa + 0.6 * step
         if not rose:
             how = "the fire is banked" if history.state("fire") == "banked" else "the damper is in"
-            holds = f"{in_pounds(now_pa)} holds or falls"
+            called_pa = accepted[-1].gauge_pa if accepted else now_pa
+            holds = f"{in_pounds(called_pa)} holds or falls"
             return f"{how}: {holds} and does not reach {in_pounds(target_pa)}"
     return _falling(history, accepted)
 

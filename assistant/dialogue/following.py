@@ -126,7 +126,7 @@ def _proved(picture: Picture, within_s: float) -> frozenset[str]:
         "damper eased": picture.damper.age_s,
     }
     known = {name for name, age in ages.items() if age is not None and age <= within_s}
-    known |= {"feed proved", "valve and gauge agree"}
+    known |= {"feed proved", "feed taken", "valve and gauge agree"}
     return frozenset(name for name in known if PROOFS[name](picture))
 
 

@@ -32,14 +32,16 @@ def corrections(
 
 
 def _short_pressures(unit: str) -> Iterator[SpokenReport]:
-    """The two usual forms of a pressure: whole, and digit by digit."""
+    """The usual forms of a pressure: whole, digit by digit, in hundreds where it ends in 0 or 5."""
     values = range(301) if unit == "psi" else range(0, 2001, 10) if unit == "kPa" else range(201)
     for count in values:
         value = count / 10 if unit in ("bar", "kgf/cm2") else float(count)
         forms = spoken_forms(value)
         digits = tuple(digit_by_digit(value).split())
         clipped = [f for f in forms if f != digits and "hundred" not in f][:1]
-        for form in dict.fromkeys((*clipped, digits, *(forms[:1] if value % 10 == 0 else ()))):
+        hundreds = [f for f in forms if "hundred" in f and f[0] != "hundred"]
+        round_ = (hundreds or forms[:1]) if value % 10 == 0 else hundreds if value % 5 == 0 else ()
+        for form in dict.fromkeys((*clipped, digits, *round_)):
             yield form, Report("pressure", value, unit)
 
 

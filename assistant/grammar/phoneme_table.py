@@ -34,8 +34,8 @@ flue F L UW; for F AO R; forty F AO R T IY; found F AW N D; four F AO R; fourtee
 free F R IY; fresh F R EH SH; fuel F Y UW L; full F UH L; fully F UH L IY; fumes F Y UW M Z;
 fusible F Y UW Z IH B AH L; gain G EY N; gaining G EY N IH NG; gallon G AE L AH N;
 gallons G AE L AH N Z; gauge G EY JH; gear G IH R; give G IH V; glass G L AE S; gloves G L AH V Z;
-go G OW; gone G AO N; good G UH D; got G AA T; grass G R AE S; greased G R IY S T; half HH AE F;
-halfway HH AE F W EY; hand HH AE N D;
+go G OW; going G OW IH NG; gone G AO N; good G UH D; got G AA T; grass G R AE S; greased G R IY S T;
+half HH AE F; halfway HH AE F W EY; hand HH AE N D;
 handed HH AE N D IH D; handing HH AE N D IH NG; hangs HH AE NG Z;
 has HH AE Z; have HH AE V; hear HH IH R;
 heard HH ER D; help HH EH L P; her HH ER; hit HH IH T; hold HH OW L D; holds HH OW L D Z;

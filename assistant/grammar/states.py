@@ -61,7 +61,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("feed", "on"): (
         "the feed is running", "feed is running", "feeding now", "feed running", "feed is on",
         "pump is feeding",
-        "injector running", "injector is running",
+        "injector running", "injector is running", "hand pump is going", "working the hand pump",
     ),
     ("feed", "off"): (
         "finished feeding", "feed is stopped", "feed stopped", "feed has stopped",

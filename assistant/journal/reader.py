@@ -180,7 +180,8 @@ def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) 
 
     only: names of messages or kinds of records; when given, for speed, only these are decoded, and
     the first and the last record. There is a header only if `_HEADER_KINDS` are among them.
-    without: names of messages that are not decoded, for speed; `exchanges` is then incomplete.
+    without: names of messages that are not decoded, for speed, but for the last record;
+    `exchanges` is then incomplete.
     The hashes of every line are verified in any case. Raises InputWrongError when there is no such
     file or a newer program wrote it.
     """

@@ -71,6 +71,7 @@ PROOFS: dict[str, Callable[[Picture], bool]] = {
     "gauge moves": lambda p: p.gauge.value == "believed" and p.gauge.moved,
     "valve and gauge agree": lambda p: p.agreed and p.gauge.value != "in conflict",
     "feed proved": lambda p: bool(p.feeds.values("proved today")),
+    "feed taken": lambda p: bool(p.feeds.values("taken") or p.feeds.values("proved today")),
     "regulator shut": lambda p: p.motion.regulator.value == "shut",
     "drains open": lambda p: p.motion.drains.value == "open",
     "gear out": lambda p: p.motion.gear.value == "out",

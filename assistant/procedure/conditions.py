@@ -34,7 +34,7 @@ PROOFS = (
     "gauge read", "valve moves", "valve and gauge agree", "safety valve free", "feed proved",
     "fire lit", "fire known", "fire dead", "regulator shut", "regulator known", "brake on",
     "gear out", "drains open", "drains shut", "cylinder dry", "people clear", "blow-down shut",
-    "papers", "blower eased", "damper eased",
+    "papers", "blower eased", "damper eased", "feed taken",
 )  # fmt: skip
 
 _OF_PHASE = {

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
-from assistant.grammar.phrases import grammar
-from assistant.messages import TYPED, Alternative, Expected, Heard
+from assistant.grammar.phrases import Grammar, grammar
+from assistant.messages import (
+    READINGS,
+    TYPED,
+    Alternative,
+    Expected,
+    Heard,
+    Report,
+    Several,
+)
 
 
 def hear_typed(words: str, expected: Expected, at: float) -> Heard:
@@ -12,6 +20,23 @@ def hear_typed(words: str, expected: Expected, at: float) -> Heard:
     >>> hear_typed("Pressure 75", Expected(), 1.0).alternatives[0].meaning.value
     75.0
     """
-    meaning = grammar(expected).parse(words)
+    known = grammar(expected)
+    meaning = known.parse(words) or _two_readings(known, words)
     alternatives = () if meaning is None else (Alternative(meaning, words, 1.0),)
     return Heard(at, TYPED, alternatives, text=words)
+
+
+def _two_readings(known: Grammar, words: str) -> Several | None:
+    """Two gauges in one line, in any of their forms, where it can be split in one way only."""
+    typed = words.lower().replace(",", " ").split()
+    found: list[Several] = []
+    for i in range(1, len(typed)):
+        if typed[i] == "and":
+            continue
+        first = typed[: i - 1] if typed[i - 1] == "and" else typed[:i]
+        parts = [known.parse(" ".join(part)) for part in (first, typed[i:])]
+        reports = tuple(part for part in parts if isinstance(part, Report))
+        gauges = {report.what for report in reports}
+        if len(gauges) == len(parts) and gauges <= set(READINGS):
+            found.append(Several(reports))
+    return found[0] if len(set(found)) == 1 else None

@@ -162,6 +162,7 @@ def test_passing_messages_over_leaves_every_other_record_and_every_proof() -> No
         record
         for record, message in zip(kept.records, said, strict=True)
         if not (isinstance(message, dict) and message.get("is") in ("Tick", "Say"))
+        or record is kept.records[-1]  # by which it is judged whether the book is whole
     )
     assert fewer.records == wanted
     assert (fewer.count, fewer.digest) == (kept.count, kept.digest)
