@@ -12,7 +12,7 @@ from assistant.alarms import watch as watching
 from assistant.alarms.rule import Rule
 from assistant.alarms.rules import RULES
 from assistant.dialogue import alarm_notices, checklist_flow, expectation, prompts, wake_gate
-from assistant.dialogue.agenda import rows
+from assistant.dialogue.agenda import heat_rows, rows
 from assistant.dialogue.owners import boiler
 from assistant.messages import AlarmChanged, Fault, Report, Tick
 from assistant.wording import readback
@@ -88,6 +88,24 @@ def test_a_row_of_the_agenda_that_fails_keeps_no_other_quiet(
     came = story.wait(parts().engine.water_interval_s + 60.0)
     assert any("Where is the water?" in text for text in texts(came))
     assert [e for e in came if isinstance(e, Fault)] != []
+
+
+@pytest.mark.parametrize("name", ["_allowed", "_not_late", "_readings", "_steps"])
+def test_what_the_rows_go_through_may_fail_and_a_danger_is_said(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(rows, name, broken)
+    story = in_steam()
+    story.say("no water in sight")
+    assert "Danger. Stop the heat. No water in sight." in story.said()
+    assert story.got(Fault) != []
+
+
+def test_heat_rows_that_fail_keep_no_other_quiet(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(heat_rows, "near_working", broken)
+    story = in_steam()
+    came = story.wait(parts().engine.water_interval_s + 60.0)
+    assert any("Where is the water?" in text for text in texts(came))
 
 
 def test_a_picture_that_fails_is_told_and_the_report_is_kept(

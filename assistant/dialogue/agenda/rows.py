@@ -63,18 +63,25 @@ def needs_of(context: EventContext) -> list[Need]:
     """Everything that is wanted now and not forbidden, the first to be put first."""
     listed = _of(context, _steps)
     needs = [need for row in ROWS for need in _of(context, row)]
-    needs += [*_of(context, lambda c: _readings(c, listed)), *_not_late(context, listed)]
+    needs += _of(context, lambda c: _readings(c, listed))
+    needs += _of(context, lambda c: _not_late(c, listed))
     over = {str(timed.report.value) for timed in context.state.reports.of(NOT_TODAY)}
     needs = [need for need in needs if need.rank < Rank.DUE or need.name not in over]
-    needs = _allowed(context, needs)
-    if heat := tuple(heat_rows.near_working(context, needs)):
-        needs = _allowed(context, [*needs, *heat])
+    needs = _let_through(context, needs)
+    if heat := _of(context, lambda c: heat_rows.near_working(c, needs)):
+        needs = _let_through(context, [*needs, *heat])
     return sorted(needs, key=lambda need: need.sort_key)
 
 
 def _of(context: EventContext, row: Row) -> list[Need]:
     """What a row wants; nothing, and our fault is told, where it fails: the others go on."""
     return context.or_none(lambda: list(row(context))) or []
+
+
+def _let_through(context: EventContext, needs: list[Need]) -> list[Need]:
+    """What may be said now; where that cannot be told, only what is grave."""
+    let = context.or_none(lambda: _allowed(context, needs))
+    return let if let is not None else [need for need in needs if need.rank <= Rank.READING]
 
 
 def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
