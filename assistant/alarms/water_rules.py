@@ -15,6 +15,7 @@ NEAR_UPPER = 0.02
 NEAR_LOWER = 0.13  # of the glass, above the mark: the next eighth
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
+GREAT_FALL = 0.25  # of the glass between two calls: one is enough. Judgement
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
 DEAD_GAUGE_S = 180.0  # from water as high as at boiling to a gauge that should show it. Judgement
 UNREAD = frozenset({"unproved", "glass broken"})  # no level is read from such a glass
@@ -81,13 +82,14 @@ def not_flat(inputs: AlarmInputs, at: float) -> bool:
 
 
 def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
-    """Two falls running, by more than steam explains, with no feed on and none that failed."""
+    """Two falls running, or a great one, by more than steam explains, with no feed on or failed."""
     seen, levels = inputs.picture, [r.value for r in inputs.water[-FALLS_RUNNING - 1 :]]
     if seen is None or not hot(seen) or inputs.water_cause != "loss":
         return None
     numbers = [value for value in levels if isinstance(value, float)]
     falling = all(later < before - GRAIN for before, later in pairwise(numbers))
-    if len(numbers) <= FALLS_RUNNING or not falling:
+    great = falls(inputs) >= GREAT_FALL - GRAIN
+    if not great and (len(numbers) <= FALLS_RUNNING or not falling):
         return None
     if seen.feeds.running_since is not None or seen.feeds.values("failed"):
         return None

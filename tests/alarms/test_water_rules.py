@@ -148,6 +148,13 @@ def test_water_that_falls_faster_than_use_is_believed_at_the_second_fall(steamin
     assert steaming.names("cleared") == ["water falling faster than use"]
 
 
+def test_a_quarter_of_the_glass_between_two_calls_is_enough(steaming: Story) -> None:
+    steaming.see(water_cause="loss")
+    steaming.water(0.8)
+    steaming.at += 240
+    assert steaming.water(0.55) == ["Warning. Water falls faster than use. Find the leak."]
+
+
 def test_a_pump_that_fails_is_not_called_a_leak(steaming: Story) -> None:
     steaming.see(water_cause="loss")
     steaming.tell("delivery", "gives no gain")
