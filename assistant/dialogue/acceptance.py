@@ -22,15 +22,13 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     for report in reports:
         context.record(ReadingAccepted(report))
         enter(context, report, context.at)
-    standing = _dangers_seen(context)
-    if ALL_CLEAR in reports and standing:
-        context.say(alarm_words.acknowledged(standing), Urgency.ANSWER)
-        return
     # named by the engine's own dial: another unit is always said, it may have been misheard
     said = tuple(
         report
         for report in reports
-        if not _raises_its_alarm(context, report) and not _refused(context, report)
+        if report != ALL_CLEAR  # said once the watch has looked: what stands still
+        and not _raises_its_alarm(context, report)
+        and not _refused(context, report)
     )
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
@@ -57,10 +55,14 @@ def _refused(context: EventContext, report: Report) -> bool:
     return report.what == MOVE and bool(refused_moves.refusal(context, report))
 
 
-def _dangers_seen(context: EventContext) -> list[str]:
-    """The dangers that nobody called, and that no word ends."""
+def answer_all_clear(context: EventContext) -> None:
+    """After the watch has looked: the danger is over, or those that no word ends stand still."""
+    if ALL_CLEAR not in context.accepted:
+        return
     rules = (alarm.rule for alarm in context.state.watch.alarms)
-    return [rule.name for rule in rules if rule.grade is Grade.DANGER and rule.kind != "spoken"]
+    standing = [rule.name for rule in rules if rule.grade is Grade.DANGER]
+    words = readback.read_back(ALL_CLEAR, context.config.dial)
+    context.say(alarm_words.acknowledged(standing) if standing else words, Urgency.ANSWER)
 
 
 def enter(context: EventContext, report: Report, at: float) -> None:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from assistant.alarms.watch import GRAIN_S
 from assistant.belief import estimate
 from assistant.dialogue import (
+    acceptance,
     alarm_notices,
     checklist_flow,
     ending,
@@ -117,7 +118,12 @@ class Session:
         for part in (_note_devices, wake_gate.open_gate, _hear, _begin_or_end):
             _attempt(context, part)
         if not context.state.clock.over:
-            for part in (alarm_notices.watch_and_tell, checklist_flow.proceed, _listen):
+            for part in (
+                alarm_notices.watch_and_tell,
+                acceptance.answer_all_clear,
+                checklist_flow.proceed,
+                _listen,
+            ):
                 _attempt(context, part)
         if context.remembered:
             told.said(context, context.remembered)

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any, TypeVar
 
 from assistant.messages import Report
+from assistant.picture.heat import BURNING, OUT
 
 _Result = TypeVar("_Result")
 
@@ -95,5 +96,11 @@ class ReportLog(tuple[TimedReport, ...]):
 
     @cached_property
     def lit_at(self) -> float | None:
-        """When the fire was last lit."""
-        return next((s.at for s in reversed(self.of("fire")) if s.report.value == "lit"), None)
+        """When the fire was last lit: told again of a fire that is in, it counts from the first."""
+        lit_at, burns = None, False
+        for told in self.of("fire"):
+            if told.report.value == "lit" and not burns:
+                lit_at = told.at
+            burns = (burns or told.report.value in BURNING) and told.report.value not in OUT
+            lit_at = None if told.report.value in OUT else lit_at
+        return lit_at

@@ -47,3 +47,10 @@ def test_the_steps_in_which_they_are_called() -> None:
     log = log_of((0, glass(0.5)), (1, glass(0.625)), (2, psi(5)), (3, psi(10)))
     assert level_step(log, PRACTICE) == 0.125
     assert pressure_step(log, PRACTICE) == pressures(log_of((0, psi(5))), PRACTICE)[0].value
+
+
+def test_a_fire_told_again_counts_from_the_first_and_anew_after_it_was_out() -> None:
+    lit, drawn = Report("fire", "lit"), Report("fire", "drawn")
+    assert log_of((10, lit), (70, lit)).lit_at == 600.0
+    assert log_of((10, lit), (70, lit), (100, drawn)).lit_at is None
+    assert log_of((10, lit), (70, lit), (100, drawn), (200, lit)).lit_at == 12000.0

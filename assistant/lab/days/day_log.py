@@ -90,6 +90,8 @@ class DayLog:
     """The alarms that ended in this event."""
     taken_back: bool = False
     """Whether a report was taken back or corrected in this event."""
+    taken_back_at: float = -math.inf
+    """When that last happened [s]; minus infinity for never."""
     corrected: str = ""
     """The subject of a report that was replaced by another in this event; "" for none."""
     other_unit_heard: bool = False
@@ -143,7 +145,7 @@ class DayLog:
         self.other_unit_heard = self.other_unit_heard or other
 
     def _take_back(self, old: Report, new: Report | None) -> None:
-        self.taken_back = True
+        self.taken_back, self.taken_back_at = True, self.at
         taken = next((n for n in reversed(self.reports) if n.report == old), None)
         if taken is None:
             return

@@ -104,6 +104,13 @@ def valve_over_a_low_gauge(stage: Stage) -> list[Line]:
     ]
 
 
+def valve_that_lifts_early(stage: Stage) -> list[Line]:
+    """The valve lifts over a gauge that fits where it feathers, and not where it lifts."""
+    engine = stage.engine.engine
+    part = 0.87 * engine.valve_lifts_gauge_pa / engine.working_pressure_gauge_pa
+    return [stage.gauge(part, 5.0), Line(10.0, stage.told("valve", "lifting"))]
+
+
 def pressure_gone(stage: Stage) -> list[Line]:
     """Two fifths of the pressure are gone between two calls, and it is so."""
     return [stage.gauge(0.9, 5.0), stage.gauge(0.4, 20.0), Line(4.0, "yes"), stage.gauge(0.4, 15.0)]
@@ -143,8 +150,9 @@ SCENES: dict[str, Scene] = {
     scene.__name__: scene
     for scene in (
         drains_shut_on_water, opened_in_gear, opened_on_people, opened_and_nobody_told_of,
-        valve_over_a_low_gauge, pressure_gone, rising_after_the_fire_was_drawn,
-        water_lost_by_a_leak, steam_raised_again, steam_behind_a_dead_gauge, given_up,
+        valve_over_a_low_gauge, valve_that_lifts_early, pressure_gone,
+        rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
+        steam_behind_a_dead_gauge, given_up,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {

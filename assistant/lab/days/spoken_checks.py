@@ -167,9 +167,18 @@ UNITS = {
 
 
 def _names_what_stands(log: DayLog, sentence: str) -> bool:
-    """Whether it only names alarms that stand by the book, as an answer to "heard"."""
-    named = re.fullmatch(r"(.+) still stands?\.", sentence)
-    return named is not None and set(named[1].split(", ")) <= set(log.alarms)
+    """Whether it only names alarms that stand by the book: in an answer, or to the next watch."""
+    if named := re.fullmatch(r"(.+) still stands?\.", sentence):
+        return set(named[1].split(", ")) <= set(log.alarms)
+    if sentence[:-1] in log.alarms:
+        return True  # its name alone: it was put off
+    if named := re.fullmatch(r"stands?: (.+)\.", sentence):
+        grades = ("warning", "caution", "danger")
+        rest = named[1]
+        for name in sorted(log.alarms, key=len, reverse=True):
+            rest = rest.replace(name, "")
+        return not set(re.findall(r"\w+", rest)) - set(grades)
+    return False
 
 
 def contradictions(log: DayLog) -> Iterator[tuple[str, str]]:

@@ -21,6 +21,8 @@ DANGER_DONE_S = 300.0
 WATER_AGAIN_S, WATER_SLACK_S = 60.0, 10.0
 WATER_AGAIN_IN_DANGER_S = 120.0
 ACT_WITHIN_S = 120.0
+GLASS_BROKEN, UNREAD = "glass broken", "water not read"
+OFTEN, SELDOM_S = 3, 300.0  # what was put so often is said again after this
 NEAR_WORKING = 0.85
 NO_FEED = "no feed"  # how the dangers of failed feeds begin
 WATER_WORDS = re.compile(r"\b(water|glass)\b")
@@ -41,7 +43,8 @@ def water_unseen(log: DayLog) -> Iterator[tuple[str, str]]:
     from_s = seen.at if seen is not None else log.warm_at or 0.0
     lit_due = lit + log.interval_s if lit < math.inf else 0.0
     graced = log.steam_since + STEAM_GRACE_S if log.steam else lit_due
-    due = max(from_s + log.interval_s, graced)
+    fire = log.last("fire")  # it may shorten the interval: the alarm has until the next look
+    due = max(from_s + log.interval_s, graced, fire.at if fire is not None else 0.0)
     if log.at > due + GRAIN_S:
         coming = log.steam and log.at - log.steam_since < log.interval_s
         key = "P1 steam coming" if coming else "P1 steam" if log.steam else "P1 cold"
@@ -67,8 +70,12 @@ def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
         since = -math.inf  # its acts are states: a damper that was shut before is shut
     eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
     allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
+    if GLASS_BROKEN in {*log.alarms, *log.cleared}:
+        dangers = [name for name in dangers if name != UNREAD]  # nothing can be read in it
+        if not dangers:
+            return
     raised = min(log.alarms[name].since for name in dangers)
-    last = max(spoken, raised, log.rested_at)
+    last = max(spoken, raised, log.rested_at, log.taken_back_at)  # an act taken back counts anew
     if log.at - last > allowed + DANGER_SLACK_S:
         key = "P3 danger told" if eased else "P3 danger"
         yield key, f"{', '.join(dangers)}: not spoken for {log.at - last:.0f} s"
@@ -90,7 +97,9 @@ def water_not_asked(log: DayLog) -> Iterator[tuple[str, str]]:
     overdue = log.at - (seen.at if seen else log.warm_at or log.at) - log.interval_s
     if overdue <= WATER_AGAIN_S:
         return
-    last = max(log.last_said(WATER_WORDS), log.at - overdue, log.steam_since)
+    lit = log.since("fire", ("lit", "built", "coal", "bright", "banked"))
+    lit = lit if lit < math.inf else 0.0  # wanted again from then on
+    last = max(log.last_said(WATER_WORDS), log.at - overdue, log.steam_since, lit)
     allowed = WATER_AGAIN_IN_DANGER_S if log.dangers() else WATER_AGAIN_S
     if log.at - last > allowed + WATER_SLACK_S:
         yield "P3 water", f"overdue by {overdue:.0f} s, not spoken of for {log.at - last:.0f} s"
@@ -111,9 +120,11 @@ class ActDue:
             self.since = math.inf
             return
         self.since = min(self.since, log.at)
-        if log.at - self.since <= ACT_WITHIN_S + GRAIN_S:
+        said = sum(1 for _, say in log.said if self.words.search(say.text.lower()))
+        within_s = SELDOM_S if said >= OFTEN else ACT_WITHIN_S
+        if log.at - self.since <= within_s + GRAIN_S:
             return
-        if log.last_said(self.words) < self.since - ACT_WITHIN_S:
+        if log.last_said(self.words) < self.since - within_s:
             yield self.key, f"due for {log.at - self.since:.0f} s and not spoken of"
 
 
