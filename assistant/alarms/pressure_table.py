@@ -22,6 +22,7 @@ PRESSURE: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the gauge and the valve, called", suppression=NEVER,
         subject="pressure", state="above the lift", act="stop the heat",
         condition=pressure.over_pressure, normal=pressure.under_the_lift, gauge="pressure",
+        once_more="call the gauge once more in a minute. Until then no heat",
         end_text="pressure under the lift again",
     ),
     Rule(

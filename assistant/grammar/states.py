@@ -93,6 +93,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("glass", "comes back slowly"): ("glass comes back slowly", "the glass comes back slowly"),
     ("glass", "stays empty"): ("glass stays empty", "the glass stays empty"),
     ("glass", "fills and stays"): ("glass fills and stays", "the glass fills and stays"),
+    ("glass cocks", "shut"): ("glass cocks shut", "glass cocks are shut", "both cocks shut"),
     # what was reported of the subject did not happen
     ("withdrawn", "valve"): (
         "the valve did not lift", "valve did not lift", "the valve did not feather",

@@ -119,6 +119,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("glass", "does not move"): "Glass does not move.",
     ("glass", "fills and stays"): "Glass fills and stays.",
     ("glass", "stays empty"): "Glass stays empty.",
+    ("glass cocks", "shut"): "Glass cocks shut.",
     ("glass trouble", "cured"): "Glass trouble cured.",
     ("glass trouble", "still there"): "Glass trouble still there.",
     ("gloves", "on"): "Gloves on.",

@@ -50,3 +50,21 @@ def test_nobody_is_asked_to_read_it_and_that_the_water_is_unread_is_kept() -> No
     story.say("danger is over")
     assert "Heard. Water not read" in story.text() and "still stand" in story.text()
     assert "Danger is over" not in story.text()
+
+
+def test_the_cocks_that_were_shut_are_its_act() -> None:
+    story = broken()
+    story.say("both cocks shut")
+    assert "Glass cocks shut." in story.said()
+    said = [text for _ in range(24) for text in texts(story.wait(5.0))]
+    assert "Danger. Face away. Glass broken." not in said, "done: not again within five minutes"
+
+
+def test_over_the_lift_with_the_glass_broken_no_feed_is_spoken_of_as_an_act() -> None:
+    story = broken()
+    story.say("pressure one hundred and sixty")
+    story.say("that's right")
+    assert "Danger. Pressure above the lift. Stop the heat." in story.said()
+    assert "feed" not in story.text().lower().replace("no feed", "")
+    story.say("pressure one hundred and thirty", after_s=30.0)
+    assert "Danger still. Call the gauge once more in a minute. Until then no heat." in story.said()

@@ -40,6 +40,7 @@ OVERDUE = {
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
 GLASS_BROKEN = "glass broken"
+COCKS_SHUT = Report("glass cocks", "shut")  # its first act
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
@@ -239,6 +240,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     later = [t.report for t in context.state.reports if t.at >= since]
     glass = {r.value for r in later if r.what == "glass"}
     if alarm.name == water_forbids.DOUBTED and not PROVED_BY.isdisjoint(glass):
+        return True
+    if alarm.name == GLASS_BROKEN and COCKS_SHUT in later:
         return True
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, prompts, reprompts
-from assistant.dialogue.agenda import step_words
+from assistant.dialogue.agenda import step_words, water_forbids
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
@@ -141,4 +141,4 @@ def _put_acts(context: EventContext, alarm: Alarm) -> None:
     emergency = emergencies.for_alarm(alarm.name) if emergencies is not None else None
     if emergencies is not None and emergency is not None:
         acts = alarm_words.unsaid(alarm.rule.text, emergencies.words(emergency))
-        context.alarm(Say(acts, Urgency.DANGER))
+        context.alarm(Say(water_forbids.acts(context, acts), Urgency.DANGER))

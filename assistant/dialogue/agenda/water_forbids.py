@@ -60,8 +60,26 @@ def words(context: EventContext, say: str) -> str:
 
 def reply(context: EventContext, text: str) -> str:
     """The reply to an answer; empty where it asks for feed and none may be asked for."""
-    asks = FEED_WORDS.search(text) and not FORBIDS.search(text)
-    return "" if asks and no_feed(context) else text
+    return "" if _asks_feed(text) and no_feed(context) else text
+
+
+def acts(context: EventContext, text: str) -> str:
+    """The acts of an emergency, without one that puts feed on where none may be asked for.
+
+    What says "no feed" stays.
+    """
+    if not no_feed(context):
+        return text
+    kept = [each for each in _sentences(text) if not _asks_feed(each)]
+    return " ".join(kept)
+
+
+def _asks_feed(sentence: str) -> bool:
+    return bool(FEED_WORDS.search(sentence)) and not FORBIDS.search(sentence)
+
+
+def _sentences(text: str) -> list[str]:
+    return [each.strip() for each in re.findall(r"[^.?!]+[.?!]", text)]
 
 
 def without_feed(say: str) -> str:
@@ -70,8 +88,7 @@ def without_feed(say: str) -> str:
     >>> without_feed("Feed to the upper mark. Where is the water?")
     'Where is the water?'
     """
-    sentences = [text.strip() for text in re.findall(r"[^.?!]+[.?!]", say)]
-    return " ".join(text for text in sentences if not FEED_WORDS.search(text)) or say
+    return " ".join(text for text in _sentences(say) if not FEED_WORDS.search(text)) or say
 
 
 def is_done(context: EventContext, alarm: Alarm) -> bool:
