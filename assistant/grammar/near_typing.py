@@ -64,7 +64,7 @@ def _near(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]
 
 
 def _bare(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]:
-    """A number or a fraction alone, as the gauges that it can be read on."""
+    """A number or a fraction alone, or after "gone up to": the gauges it can be read on."""
     if expected.kind == "answer":
         return
     said = " ".join(text.lower().split()).rstrip(".!?")

@@ -58,7 +58,9 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "drain cocks shut", "drains shut", "drains are shut", "drains closed", "drain cocks closed",
         "cylinder cocks shut", "cylinder cocks closed",
     ),
-    ("drains", "open"): ("drain cocks open", "drains open", "drains are open", "cylinder cocks open"),
+    ("drains", "open"): (
+        "drain cocks open", "drains open", "drains are open", "cylinder cocks open",
+    ),
     ("feed", "on"): (
         "the feed is running", "feed is running", "feeding now", "feed running", "feed is on",
         "pump is feeding",
