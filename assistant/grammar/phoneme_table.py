@@ -74,6 +74,7 @@ she SH IY; shelve SH EH L V; should SH UH D; showing SH OW IH NG; shut SH AH T; 
 sight S AY T; signed S AY N D; silence S AY L AH N S; six S IH K S; sixteen S IH K S T IY N;
 sixty S IH K S T IY; skip S K IH P; slow S L OW; slowly S L OW L IY; so S OW; soft S AO F T;
 some S AH M; somebody S AH M B AA D IY; someone S AH M W AH N; something S AH M TH IH NG;
+popping P AA P IH NG; pop P AA P;
 stack S T AE K; stand S T AE N D; standing S T AE N D IH NG; stands S T AE N D Z; stay S T EY;
 stays S T EY Z; steam S T IY M; step S T EH P; still S T IH L; stop S T AA P; stopped S T AA P T;
 strainer S T R EY N ER; stuck S T AH K; sure SH UH R; swept S W EH P T; take T EY K; takes T EY K S;

@@ -56,8 +56,11 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("regulator", "open"): ("regulator open", "regulator is open", "regulator eased open"),
     ("drains", "shut"): (
         "drain cocks shut", "drains shut", "drains are shut", "drains closed", "drain cocks closed",
+        "cylinder cocks shut", "cylinder cocks closed",
     ),
-    ("drains", "open"): ("drain cocks open", "drains open", "drains are open"),
+    ("drains", "open"): (
+        "drain cocks open", "drains open", "drains are open", "cylinder cocks open",
+    ),
     ("feed", "on"): (
         "the feed is running", "feed is running", "feeding now", "feed running", "feed is on",
         "pump is feeding",
@@ -78,6 +81,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("valve", "lifting"): (
         "safety valve lifting", "valve lifting", "valve is lifting", "safety valve is lifting",
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
+        "pop valve has lifted", "pop valve is lifting", "safety valve is popping off",
     ),
     # the watch goes to somebody who is named next
     ("on watch", "not named"): (

@@ -48,6 +48,7 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "injector off": "injector stopped", "pump on": "feed is on",
             "pump off": "feed is stopped", "pump is on": "feed is on",
             "pump is off": "feed is stopped", "pump running": "feed is on",
+            "pump is going": "feed is on",
             "injector is on": "injector running", "injector is off": "injector stopped",
             "fire is dropped": "fire dropped",
             "blower off": "blower shut", "blower half": "blower half open",

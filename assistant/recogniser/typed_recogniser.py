@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.grammar import near_typing
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.messages import (
     READINGS,
@@ -15,14 +16,20 @@ from assistant.messages import (
 
 
 def hear_typed(words: str, expected: Expected, at: float) -> Heard:
-    """What typed words mean while `expected` holds; no alternative if they are not a sentence.
+    """What typed words mean while `expected` holds.
+
+    Words that are no sentence have the reports that may have been meant as alternatives, none of
+    them certain; none at all if nothing is near.
 
     >>> hear_typed("Pressure 75", Expected(), 1.0).alternatives[0].meaning.value
     75.0
     """
     known = grammar(expected)
     meaning = known.parse(words) or _two_readings(known, words)
-    alternatives = () if meaning is None else (Alternative(meaning, words, 1.0),)
+    if meaning is None:
+        alternatives = tuple(Alternative(*each) for each in near_typing.meant(words, expected))
+    else:
+        alternatives = (Alternative(meaning, words, 1.0),)
     return Heard(at, TYPED, alternatives, text=words)
 
 

@@ -152,6 +152,20 @@ class Case:
         """Why the belief contradicts it."""
         return _first_reason(self.context.objection, self.meaning)
 
+    @property
+    def fitting(self) -> tuple[Alternative, ...]:
+        """The meanings that a gauge can show and the belief does not contradict; every danger."""
+        context = self.context
+        return tuple(
+            each
+            for each in self.ranked
+            if is_danger(each.meaning, context.mark_of)
+            or (
+                not _first_reason(context.limits, each.meaning)
+                and not _first_reason(context.objection, each.meaning)
+            )
+        )
+
     # --- what it costs
 
     @cached_property

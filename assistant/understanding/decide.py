@@ -31,6 +31,7 @@ CONVERSATION: tuple[tuple[str, Rule], ...] = (
 WORDS: tuple[tuple[str, Rule], ...] = (
     ("nothing heard", word_rules.nothing_heard),
     ("hardly for us", word_rules.hardly_for_us),
+    ("typed, and no sentence", word_rules.typed_near),
     ("off the gauge", word_rules.off_the_gauge),
     ("a doubtful yes nobody waits for", word_rules.doubtful_yes),
     ("out of its place", word_rules.out_of_its_place),

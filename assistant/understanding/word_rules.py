@@ -32,6 +32,27 @@ def hardly_for_us(case: Case) -> Decision | None:
     )
 
 
+def typed_near(case: Case) -> Decision | None:
+    """Typed words that are no sentence: asked about where they fit gauge and belief, never taken.
+
+    A danger is asked about whatever the belief says.
+    """
+    if not case.heard.typed or case.best.probability >= 1.0:
+        return None
+    fitting = case.fitting
+    if not fitting:
+        return Decision("again", None, "none of our sentences")
+    rival = fitting[1].meaning if len(fitting) > 1 else None
+    first = fitting[0]
+    return Decision(
+        "confirm",
+        first.meaning,
+        "typed, and no sentence",
+        probability=first.probability,
+        rival=rival,
+    )
+
+
 def off_the_gauge(case: Case) -> Decision | None:
     """No gauge of this engine can show it: never accepted."""
     if not case.off_gauge:

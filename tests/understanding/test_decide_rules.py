@@ -104,6 +104,11 @@ CASES: dict[str, Rule] = {
         "again",
         (said((psi(75), 1.0), log_ratio=-5.0), PRESSURE),
     ),
+    "typed, and no sentence": Rule(
+        (said((psi(75), 0.9), ear="typed"), NOW),
+        "confirm",
+        (said((psi(75), 1.0), ear="typed"), NOW),
+    ),
     "off the gauge": Rule(
         (SURE, replace(NOW, limits=lambda report: "the gauge ends at fifty")), "again", (SURE, NOW)
     ),

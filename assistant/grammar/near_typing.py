@@ -1,0 +1,111 @@
+"""Typed words that are no sentence as they stand: what may have been meant, to be asked about.
+
+Knows the sentences and the spelling of words; knows no boiler and decides nothing. A word that is
+known, and a figure, keep what they are: only unknown words are replaced.
+"""
+
+from __future__ import annotations
+
+import difflib
+import itertools
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+
+from assistant.grammar.numbers import Words
+from assistant.grammar.phrases import Grammar, grammar
+from assistant.grammar.readings import NO_WATER_SEEN
+from assistant.grammar.typed_text import normalise
+from assistant.messages import Expected, ExpectedKind, Meaning, Report, Several
+
+# Judgement: "watter", "steem" and "haf" are near, "cold" and "coal" are both words.
+NEAR = 0.75  # of `difflib`: twice the letters in common over all letters
+FEWEST_LETTERS = 3
+MOST_UNKNOWN = 2  # words
+MOST_CHOICES = 3  # known words for each of them
+CERTAIN = 0.9  # of all that may have been meant together: below every threshold for a report
+BARE_AS: tuple[ExpectedKind, ...] = ("pressure", "water")
+# Words before a bare reading that say no more than it does.
+_LEAD = re.compile(
+    r"(?:(?:it|she|it's|she's|its|shes) )?"
+    r"(?:(?:is|has|now|gone|went|come|came|going|reads|shows) )*"
+    r"(?:(?:up|down) )?(?:(?:to|at|about|on) )?(?:now )?"
+)
+
+
+def meant(words: str, expected: Expected) -> tuple[tuple[Meaning, str, float], ...]:
+    """Reports that may have been meant, their words and probability; empty: none.
+
+    >>> [said for _, said, _ in meant("presure 75", Expected())]
+    ['pressure seventy five']
+    """
+    scores: dict[Meaning, tuple[float, str]] = {}
+    for said, meaning, score in (*_near(words, expected), *_bare(words, expected)):
+        if meaning not in scores or scores[meaning][0] < score:
+            scores[meaning] = score, said
+    total = sum(score for score, _ in scores.values())
+    return tuple((m, said, CERTAIN * score / total) for m, (score, said) in scores.items())
+
+
+def _near(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]:
+    """The sentences that differ from the text in the spelling of unknown words only."""
+    known = grammar(expected)
+    vocabulary = _vocabulary(expected, expected.elsewhere)
+    for words in normalise(text):
+        choices = [_choices(word, vocabulary) for word in words]
+        unknown = sum(word not in vocabulary for word in words)
+        if not 0 < unknown <= MOST_UNKNOWN:
+            continue
+        for chosen in itertools.product(*choices):
+            said = " ".join(word for word, _ in chosen)
+            meaning = known.parse(said)
+            if meaning is not None and _may_be_asked(meaning, expected):
+                yield said, meaning, _product(score for _, score in chosen)
+
+
+def _bare(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]:
+    """A number or a fraction alone, or after "gone up to": the gauges it can be read on."""
+    if expected.kind == "answer":
+        return
+    said = " ".join(text.lower().split()).rstrip(".!?")
+    lead = _LEAD.match(said)
+    rest = said[lead.end() :] if lead else said
+    for kind in BARE_AS:
+        asked = Expected(kind, pressure_unit=expected.pressure_unit)
+        meaning = grammar(asked).parse(rest) if rest else None
+        if isinstance(meaning, Report) and meaning.what == kind and meaning != NO_WATER_SEEN:
+            yield rest, meaning, 1.0
+
+
+def _may_be_asked(meaning: Meaning, expected: Expected) -> bool:
+    """Reports only; while yes or no is awaited a danger only, so that no doubt is lost to it."""
+    if expected.kind == "answer":
+        return isinstance(meaning, Report) and (
+            meaning.what == "emergency" or meaning == NO_WATER_SEEN
+        )
+    return isinstance(meaning, Report | Several)
+
+
+def _choices(word: str, vocabulary: frozenset[str]) -> list[tuple[str, float]]:
+    """A word as it is if it is known, else the known words near to it, each with its nearness."""
+    if word in vocabulary:
+        return [(word, 1.0)]
+    if len(word) < FEWEST_LETTERS:
+        return []
+    near = difflib.get_close_matches(word, sorted(vocabulary), MOST_CHOICES, NEAR)
+    return [(each, difflib.SequenceMatcher(None, each, word).ratio()) for each in near]
+
+
+def _product(scores: Iterator[float]) -> float:
+    result = 1.0
+    for score in scores:
+        result *= score
+    return result
+
+
+@lru_cache(maxsize=16)
+def _vocabulary(expected: Expected, elsewhere: tuple[tuple[str, Report], ...]) -> frozenset[str]:
+    """Every word of every sentence; elsewhere is part of `expected`, and not compared with it."""
+    known: Grammar = grammar(expected)
+    sentences: Iterator[Words] = itertools.chain.from_iterable(known.layers)
+    return frozenset(itertools.chain.from_iterable(sentences))
