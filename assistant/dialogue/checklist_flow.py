@@ -88,9 +88,8 @@ def proceed(context: EventContext) -> None:
     plate_check.follow(context)
     _make_due(context)
     _take_up_remedy(context)
-    asks = engine_ahead.ask_to_follow(context)
-    following.lapse_cold(context)
-    if not asks:
+    if not engine_ahead.ask_to_follow(context):
+        following.lapse_cold(context)
         _answer_steps(context)
         following.follow_engine(context)
     _warn_of_early_match(context)

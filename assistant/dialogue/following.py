@@ -10,6 +10,7 @@ from dataclasses import replace
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import work
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import AHEAD
 from assistant.messages import Grade, Say, StepDone, StepOvertaken, Tone, Urgency
 from assistant.picture.picture import PROOFS, Picture
 from assistant.procedure import conditions, lapsing
@@ -24,7 +25,7 @@ NOTHING = "nothing takes its place"
 
 def lapse_cold(context: EventContext) -> None:
     """Before answers are taken: a gauge under steam answers no question about a cold engine."""
-    if context.accepted or context.retracted:
+    if context.accepted or context.retracted or AHEAD in context.state.asked:
         _lapse(context, true_conditions(picture_now(context)) & {conditions.STEAM})
 
 
