@@ -38,6 +38,14 @@ class Watch:
         """
         return tuple(sorted((a for a in self.alarms if not a.suppressed), key=_gravest_first))
 
+    def stands(self, *names: str) -> bool:
+        """Whether one of these alarms stands, spoken or not."""
+        return any(alarm.name in names for alarm in self.alarms)
+
+    def says(self, *names: str) -> bool:
+        """Whether one of these alarms stands and was spoken."""
+        return any(alarm.name in names for alarm in self.alarms if not alarm.suppressed)
+
     @property
     def danger(self) -> bool:
         """Whether an alarm of the danger class stands."""

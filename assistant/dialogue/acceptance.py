@@ -20,8 +20,7 @@ ALL_CLEAR = Report(EMERGENCY, OVER)
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Accept reports: record them, update the belief, read them back."""
     for report in reports:
-        context.record(ReadingAccepted(report))
-        enter(context, report, context.at)
+        accept_silently(context, report)
     # named by the engine's own dial: another unit is always said, it may have been misheard
     said = tuple(
         report
@@ -33,6 +32,12 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
     _ask_by_whom(context, reports)
+
+
+def accept_silently(context: EventContext, report: Report) -> None:
+    """Accept a report that is read back in other words, or not at all."""
+    context.record(ReadingAccepted(report))
+    enter(context, report, context.at)
 
 
 def _ask_by_whom(context: EventContext, reports: tuple[Report, ...]) -> None:

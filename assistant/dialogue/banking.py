@@ -7,9 +7,10 @@ stands nobody goes home. Knows no list.
 from __future__ import annotations
 
 from assistant.dialogue import hand_over
-from assistant.dialogue.acceptance import enter
+from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock
+from assistant.dialogue.picture_now import on_watch
 from assistant.messages import (
     BANKED_END,
     IN_A_NOTE,
@@ -17,7 +18,6 @@ from assistant.messages import (
     ON_WATCH,
     Ended,
     Grade,
-    ReadingAccepted,
     Report,
     Urgency,
 )
@@ -86,8 +86,7 @@ def follow(context: EventContext) -> None:
 def _bank(context: EventContext) -> None:
     """The fire is banked, whether it was said of itself or not."""
     if not context.state.latest_is(FIRE.what, str(FIRE.value)):
-        context.record(ReadingAccepted(FIRE))
-        enter(context, FIRE, context.at)
+        accept_silently(context, FIRE)
 
 
 def _danger(context: EventContext) -> str:
@@ -97,8 +96,7 @@ def _danger(context: EventContext) -> str:
 
 
 def _end(context: EventContext) -> None:
-    latest = context.state.latest(ON_WATCH)
-    name = "" if latest is None else str(latest.report.value)
+    name = on_watch(context)
     context.record(Ended(BANKED_END))
     context.say(
         people_words.banked(

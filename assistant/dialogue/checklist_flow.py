@@ -156,7 +156,7 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
     meanings: list[Meaning] = [*context.accepted, *([Order("ready")] if context.ready else [])]
     if just_begun:
         meanings = [r for r in context.accepted if r.what in READINGS]
-    true = following.true_conditions(picture_now(context))
+    true = following.true_conditions(picture_now(context)) if meanings else frozenset()
     for meaning in meanings:
         if _answers_nothing_said(context, meaning):
             continue

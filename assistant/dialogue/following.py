@@ -36,7 +36,8 @@ def lapse(context: EventContext) -> None:
 
 def _lapse(context: EventContext, true: frozenset[str]) -> None:
     progress, overtaken = lapsing.lapse(context.state.progress, true)
-    left_over = lapsing.left_over(progress, (*context.config.lists, *context.config.remedies))
+    lists = (*context.config.lists, *context.config.remedies)
+    left_over = lapsing.left_over(progress, lists) if overtaken else ()
     for step in overtaken:
         if answer := _just_answered(context, step):
             done = Done(step.id, answer, context.at)

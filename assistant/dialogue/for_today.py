@@ -5,13 +5,13 @@ Ranks 1 to 3 take only readings and acts. A step of the list in hand is left out
 
 from __future__ import annotations
 
-from assistant.dialogue.acceptance import enter
+from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs
 from assistant.dialogue.state import AHEAD, NOT_TODAY, STEP
-from assistant.messages import ReadingAccepted, Report, Urgency
+from assistant.messages import Report, Urgency
 from assistant.wording import walkthrough
 
 
@@ -25,8 +25,7 @@ def end_what_was_put_last(context: EventContext) -> bool:
         context.say(walkthrough.not_put_off(), Urgency.ANSWER)
         return True
     report = Report(NOT_TODAY, need.name)
-    context.record(ReadingAccepted(report))
-    enter(context, report, context.at)
+    accept_silently(context, report)
     needs.answered(context, need.name)
     context.say(walkthrough.not_asked_today(), Urgency.ANSWER)
     return True

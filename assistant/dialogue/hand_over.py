@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue.acceptance import enter
+from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
-from assistant.messages import OUT_OF_SIGHT, ReadingAccepted, Report, Urgency
+from assistant.messages import OUT_OF_SIGHT, Report, Urgency
 from assistant.procedure import position
 from assistant.wording import people_words, quantities, walkthrough
 
@@ -17,8 +17,7 @@ KEPT = Report("watch", "kept")  # what standing by asks
 def tell(context: EventContext) -> None:
     """Phase, pressure and water with their ages, what stands open, what alarms stand."""
     if any(step.asks == KEPT.what for step in position.open_steps(context.state.progress)):
-        context.record(ReadingAccepted(KEPT))
-        enter(context, KEPT, context.at)
+        accept_silently(context, KEPT)
     alarms = (a for a in context.state.watch.alarms if not a.suppressed)
     context.say(
         people_words.handed_over(

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.dialogue import banking, hand_over, valve_figure
-from assistant.dialogue.acceptance import enter
+from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import questions
 from assistant.grammar import names, notes
@@ -19,7 +19,6 @@ from assistant.messages import (
     NAME_NOT_GIVEN,
     NOT_NAMED,
     ON_WATCH,
-    ReadingAccepted,
     Report,
     Urgency,
 )
@@ -67,12 +66,12 @@ def noted(context: EventContext, text: str) -> None:
         return
     last = context.state.reports[-1].report if context.state.reports else None
     if (named := _known_in(context, text)) is not None:
-        _enter(context, named)
+        accept_silently(context, named)
         follow(context)
         return
     goes_home = banking.missing(context) == banking.NAME
     if goes_home or last == Report(ON_WATCH, NOT_NAMED):
-        _enter(context, Report(ON_WATCH, IN_A_NOTE))
+        accept_silently(context, Report(ON_WATCH, IN_A_NOTE))
     if last == Report(ON_WATCH, NOT_NAMED) and not goes_home:
         hand_over.tell(context)
 
@@ -97,9 +96,4 @@ def settle(context: EventContext) -> None:
         return
     asked = before.reports and before.reports[-1].report == UNNAMED
     if asked and context.understood and latest is not None and latest.report == UNNAMED:
-        _enter(context, Report("boiler", NAME_NOT_GIVEN))
-
-
-def _enter(context: EventContext, report: Report) -> None:
-    context.record(ReadingAccepted(report))
-    enter(context, report, context.at)
+        accept_silently(context, Report("boiler", NAME_NOT_GIVEN))

@@ -26,7 +26,7 @@ def why_not(context: EventContext) -> str:
         return "a danger stands"
     if picture.water.not_to_be_steamed_since is not None:
         return "she is not to be steamed"
-    if picture.water.value in LOW or any(alarm.name in LIST_RESTS for alarm in alarms):
+    if picture.water.value in LOW or context.state.watch.stands(*LIST_RESTS):
         return "the water comes first"
     if _water_is_old(context, picture):
         return "the water is not read"

@@ -25,7 +25,7 @@ def picture_now(context: EventContext) -> Picture:
     return picture
 
 
-def _on_watch(context: EventContext) -> str:
+def on_watch(context: EventContext) -> str:
     """Who has the watch, as it was last handed over; empty where no name was said."""
     latest = context.state.latest(ON_WATCH)
     name = "" if latest is None else str(latest.report.value)
@@ -52,7 +52,7 @@ def _given(context: EventContext) -> Given:
         heard_at=state.person.heard_at,
         hears=not state.lost_devices & DEAF and state.hearing.misses < MISSES,
         hears_since=state.hearing.back_at,
-        watch=_on_watch(context),
+        watch=on_watch(context),
     )
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from assistant.belief import estimate
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import Report
+from assistant.picture.glass import BROKEN
 from assistant.procedure.position import in_hand
 from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.understanding.meanings import Care, Mark
 from assistant.wording import readback
 
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source
-GLASS_BROKEN = "glass broken"  # the alarm
 
 
 def plausibility_of(context: EventContext, report: Report) -> float | None:
@@ -23,7 +23,8 @@ def objection_to(
     context: EventContext, report: Report, belief: estimate.Belief | None = None
 ) -> str | None:
     """Why the report contradicts the belief; None when it does not, or that is not known."""
-    if report.what == "water" and _glass_is_broken(context) and isinstance(report.value, float):
+    level = report.what == "water" and isinstance(report.value, float)
+    if level and context.state.watch.stands(BROKEN):
         return "the glass is broken"
     return context.or_none(lambda: estimate.objection(belief or context.state.belief, report))
 
@@ -65,8 +66,3 @@ def mark_of(context: EventContext, report: Report) -> Mark | None:
         return Mark.LOW
     near = min(abs(level - mark) for mark in (glass.lower_mark, glass.upper_mark)) < NEAR_A_MARK
     return Mark.NEAR if near else None
-
-
-def _glass_is_broken(context: EventContext) -> bool:
-    """Whether the glass was called broken, and that has not been called over."""
-    return any(alarm.name == GLASS_BROKEN for alarm in context.state.watch.alarms)

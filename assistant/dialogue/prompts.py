@@ -15,6 +15,7 @@ from assistant.dialogue.owners import boiler, needs, told, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Urgency
+from assistant.picture.glass import BROKEN
 from assistant.procedure import position
 from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import measure
@@ -30,7 +31,6 @@ PLANNED_FROM = 0.1  # of working pressure: below it a forecast is not taken as t
 MOVED = 0.02  # of working pressure: the gauge has moved
 VALVE_AGAIN_S = 600.0  # lifts closer together than this: the fire is too strong. Judgement
 LATE = 1.1  # factor on the late end of the forecast. Judgement
-NO_GLASS = "glass broken"
 WATER_GROUPS = frozenset({"water low", "no feed", "glass dead", "glass broken"})  # of alarms
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 
@@ -146,7 +146,7 @@ def is_wanted(context: EventContext, what: str) -> bool:
 
     Beside a danger the gauge that ends it every minute, the other at twice the interval.
     """
-    if what == "water" and any(alarm.name == NO_GLASS for alarm in context.state.watch.alarms):
+    if what == "water" and context.state.watch.stands(BROKEN):
         return False  # there is nothing to read
     called = _awaited_since(context, what)
     if context.state.watch.danger:

@@ -9,12 +9,12 @@ from __future__ import annotations
 from functools import lru_cache
 
 from assistant.belief.gauge_and_valve import FIGURE
-from assistant.dialogue.acceptance import enter
+from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import questions
 from assistant.dialogue.picture_now import picture_now
 from assistant.grammar.readings import pressure_numbers
-from assistant.messages import ReadingAccepted, Report, Urgency
+from assistant.messages import Report, Urgency
 from assistant.wording import engine_words
 
 SAID = "valve set"  # the subject of the figure itself
@@ -62,5 +62,4 @@ def noted(context: EventContext) -> None:
 
 
 def _count(context: EventContext) -> None:
-    context.record(ReadingAccepted(NAMED))
-    enter(context, NAMED, context.at)
+    accept_silently(context, NAMED)

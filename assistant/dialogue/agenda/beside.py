@@ -14,12 +14,14 @@ GOES_BEFORE = {"no feed": "water low", "valve silent": "pressure high"}
 # a group of which a graver alarm silences the other's
 ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
 NOT_GAINED = "feed dead"  # said once where no feed works
-NEAR_THE_MARK = "feed fails near the mark"
+NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
 
 
 def silenced(context: EventContext, alarm: Alarm) -> bool:
     """Whether a graver alarm that stands says all that it would say."""
-    if alarm.name in ONE_FEED and (no_feed_told(context, Grade.DANGER) or _near_mark(context)):
+    if alarm.name in ONE_FEED and (
+        no_feed_told(context, Grade.DANGER) or context.state.watch.says(NEAR_THE_MARK)
+    ):
         return True
     return _graver_stands(context, alarm)
 
@@ -42,11 +44,6 @@ def no_feed_told(context: EventContext, grade: Grade) -> bool:
     """Whether it is said, in this grade at least, that no feed works: more than that one fails."""
     group = (a.rule for a in context.state.watch.spoken() if a.rule.group == NO_FEED)
     return any(rule.grade >= grade for rule in group)
-
-
-def _near_mark(context: EventContext) -> bool:
-    """Whether it is said that the feed fails near the mark: more than that it fails."""
-    return any(alarm.name == NEAR_THE_MARK for alarm in context.state.watch.spoken())
 
 
 def _graver_stands(context: EventContext, alarm: Alarm) -> bool:

@@ -34,7 +34,7 @@ RAISING = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING})
 def valve(context: EventContext) -> Iterator[Need]:
     """Past the pressure at which the valve should move, and it was not told that it does."""
     seen, engine = picture_now(context).valve, context.config.engine
-    alarmed = any(alarm.name == SILENT for alarm in context.state.watch.alarms)
+    alarmed = context.state.watch.stands(SILENT)
     if seen.value != "overdue" or (alarmed and not seen.over_lift):
         return
     feathers, dial = engine.valve_feathers_gauge_pa, context.dial
@@ -79,7 +79,7 @@ def damper(context: EventContext) -> Iterator[Need]:
         return
     if fall.because and (picture.damper.age_s or 0.0) < HELD_S:
         return  # shut a short time ago: it is meant to fall
-    told = any(alarm.name == FALLING for alarm in context.state.watch.alarms)
+    told = context.state.watch.stands(FALLING)
     yield Need("damper again", Rank.DUE, HEAT_S, words=engine_words.damper_open_again(told))
 
 
@@ -100,8 +100,8 @@ def people(context: EventContext) -> Iterator[Need]:
 
 def gauge_trouble(context: EventContext) -> Iterator[Need]:
     """Gauge and valve differ and the heat is stopped: how to find which is wrong."""
-    alarms, work = context.state.watch.alarms, context.state.procedure
-    stands = any(alarm.name == UNSETTLED and not alarm.suppressed for alarm in alarms)
+    work = context.state.procedure
+    stands = context.state.watch.says(UNSETTLED)
     begun = any(t.report.value == TROUBLE for t in context.state.reports.of(remedies.REMEDY))
     has_list = any(remedy.name == TROUBLE for remedy in context.config.remedies)
     busy = bool(work.parked) and work.progress.checklist.name != remedies.TAKING_OVER

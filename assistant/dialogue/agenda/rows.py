@@ -19,7 +19,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
-from assistant.picture.glass import PROVED_BY
+from assistant.picture.glass import BROKEN, PROVED_BY
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
@@ -39,7 +39,6 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
-GLASS_BROKEN = "glass broken"
 COCKS_SHUT = Report("glass cocks", "shut")  # its first act
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
@@ -141,7 +140,7 @@ def _danger_presses(context: EventContext) -> bool:
 
 
 def _list_rests(context: EventContext) -> bool:
-    return any(alarm.name in LIST_RESTS for alarm in context.state.watch.alarms)
+    return context.state.watch.stands(*LIST_RESTS)
 
 
 def _goes_on(context: EventContext, need: Need, cures: bool) -> bool:
@@ -241,7 +240,7 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     glass = {r.value for r in later if r.what == "glass"}
     if alarm.name == water_forbids.DOUBTED and not PROVED_BY.isdisjoint(glass):
         return True
-    if alarm.name == GLASS_BROKEN and COCKS_SHUT in later:
+    if alarm.name == BROKEN and COCKS_SHUT in later:
         return True
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
@@ -272,7 +271,7 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         return  # nothing presses; putting away asks what it needs
     by_step = {need.step.asks for need in listed if need.step and _asks_value(need.step)}
     for order, gauge in enumerate(("water", "pressure")):
-        if gauge == "water" and _glass_is_broken(context):
+        if gauge == "water" and context.state.watch.stands(BROKEN):
             continue  # nothing can be read in it: that danger speaks
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
@@ -293,10 +292,6 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
-
-
-def _glass_is_broken(context: EventContext) -> bool:
-    return any(alarm.name == GLASS_BROKEN for alarm in context.state.watch.alarms)
 
 
 def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:
