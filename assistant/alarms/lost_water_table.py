@@ -101,7 +101,7 @@ LOST_WATER: tuple[Rule, ...] = (
         announces_end=False,
     ),
     Rule(
-        name="fire in, water not seen", kind="overdue", grade=W, group="water low",
+        name="fire in, water not seen", kind="overdue", grade=W, group="water unread",
         when="a fire is reported and the water was never called",
         action="look at the glass before anything else", consequence="a dry boiler is heated",
         causes="lit too soon, taken over without looking",

@@ -159,6 +159,7 @@ def retracted(belief: Belief, report: Report, at_s: float) -> Belief:
 SUDDEN_FALL = 0.4  # of the gauge, within `SUDDEN_WITHIN_S`, from `SUDDEN_FROM` of working on
 SUDDEN_DROP = 0.3  # of the glass, within the same time: more than a feed or the steam makes
 SUDDEN_WITHIN_S = 150.0
+SUDDEN_TIMES = 2.0  # times that; later anything may have happened. Judgement
 SUDDEN_FROM = 0.15
 FLAT = 0.2  # share of every chance that is uniform, whatever the belief
 
@@ -247,10 +248,16 @@ def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str |
 
 
 def _sudden_fall(belief: Belief, before: Pressure, now: Pressure) -> bool:
-    """Whether a gauge falls as no use of steam makes it: misheard, or something has let go."""
+    """Whether a gauge falls as no use of steam makes it: misheard, or something has let go.
+
+    What may be left after one `SUDDEN_WITHIN_S` may be left of that after the next; with the fire
+    called drawn she may be let down by hand, and only the first counts.
+    """
     high = before.gauge_pa > SUDDEN_FROM * belief.engine.working_pressure_gauge_pa
-    soon = belief.at_s - before.at_s <= SUDDEN_WITHIN_S
-    return high and soon and now.gauge_pa < (1.0 - SUDDEN_FALL) * before.gauge_pa
+    times = (belief.at_s - before.at_s) / SUDDEN_WITHIN_S
+    left = (1.0 - SUDDEN_FALL) ** max(times, 1.0)
+    most = 1.0 if belief.history.state("fire") == "drawn" else SUDDEN_TIMES
+    return high and times <= most and now.gauge_pa < left * before.gauge_pa
 
 
 def temperature_now_k(belief: Belief, part: float = 0.5) -> float:

@@ -39,6 +39,7 @@ LIST_RESTS = frozenset(
         "no feed, urgent",
         "feed fails near the mark",
         "gauge and valve unsettled",
+        "child inside the barrier",
     }
 )  # alarms beside which the list rests, though they are no danger
 ESTIMATE_EVERY_S = 120.0

@@ -170,7 +170,8 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
             alarm.name in GLASS_DOUBTED or (alarm.name in NO_GAIN and alarm.raised_at == context.at)
             for alarm in context.state.watch.spoken()
         )  # the alarm has said it, or there is no level to judge a gain by
-        if not (told or (context.alarmed and context.state.watch.danger)):
+        rests = context.alarmed or not context.state.procedure.parked  # a remedy's replies go on
+        if not (told or (rests and context.state.watch.danger)):
             context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
 
 

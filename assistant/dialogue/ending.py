@@ -7,18 +7,24 @@ from __future__ import annotations
 
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.messages import Meaning, Order
+from assistant.messages import Grade, Meaning, Order
 from assistant.wording import quantities, readback, walkthrough
 
 STOP = Order("stop")
 
 
 def in_her(context: EventContext) -> str:
-    """Fire and steam in words, with the age of the gauge; empty where neither is known to be in."""
+    """Fire, steam with the age of the gauge, and dangers that stand, in words; else empty."""
     picture = picture_now(context)
     fire = "fire in" if picture.fire.burning or context.state.fire_in else ""
     steam = _steam(context) if picture.steam.value == "steam" else ""
-    return ", ".join(filter(None, (fire, steam)))
+    return ", ".join(filter(None, (fire, steam, *_dangers(context))))
+
+
+def _dangers(context: EventContext) -> tuple[str, ...]:
+    """The dangers that stand, but for one that is only a person's silence."""
+    alarms = (a for a in context.state.watch.spoken() if a.rule.grade is Grade.DANGER)
+    return tuple(a.name for a in alarms if a.rule.kind != "overdue")
 
 
 def _steam(context: EventContext) -> str:

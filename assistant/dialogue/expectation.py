@@ -103,11 +103,12 @@ def _of_the_motion(context: EventContext) -> Iterator[tuple[str, Report]]:
 
 
 def _emergency_calls(context: EventContext) -> tuple[tuple[str, Report], ...]:
-    """While a danger stands, that it is over; at any time, the calls of an owner's own file."""
-    emergencies, danger = context.config.emergencies, context.state.watch.danger
-    if emergencies is None or not (danger or not emergencies.general):
+    """While a danger or a call stands, that it is over; at any time, an owner's own calls."""
+    emergencies, watch = context.config.emergencies, context.state.watch
+    may_end = watch.danger or any(alarm.rule.kind == "spoken" for alarm in watch.alarms)
+    if emergencies is None or not (may_end or not emergencies.general):
         return ()
-    return emergencies.calls(danger)
+    return emergencies.calls(may_end)
 
 
 def _about(context: EventContext) -> str | None:

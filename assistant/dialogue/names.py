@@ -65,6 +65,10 @@ def noted(context: EventContext, text: str) -> None:
     if not context.before.question.note_expected or notes.in_one_breath(text) is not None:
         return
     last = context.state.reports[-1].report if context.state.reports else None
+    if names.is_nobody(text):
+        questions.expect_note(context, True)
+        context.say(people_words.somebody_must(), Urgency.ANSWER)
+        return
     if (named := _known_in(context, text)) is not None:
         accept_silently(context, named)
         follow(context)

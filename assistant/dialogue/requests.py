@@ -20,7 +20,7 @@ from assistant.dialogue import (
     spoken_help,
     time_to_pressure,
 )
-from assistant.dialogue.agenda import step_words
+from assistant.dialogue.agenda import step_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
@@ -122,7 +122,7 @@ def _repeat(context: EventContext, order: Order) -> None:
 def _next(context: EventContext, order: Order) -> None:
     emergency, emergencies = alarm_notices.emergency_standing(context), context.config.emergencies
     if emergency is not None and emergencies is not None:
-        _reply(context, " ".join(emergencies.words(emergency)))
+        _reply(context, water_forbids.acts(context, " ".join(emergencies.words(emergency))))
         return
     if context.state.doubt is None:  # else that is put again, and is what comes next
         context.next_asked = True

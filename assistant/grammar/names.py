@@ -5,6 +5,7 @@ Knows words; knows no session.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from itertools import combinations
 from typing import cast
@@ -22,6 +23,7 @@ LOOKED_FRAMES = (
 )
 BARE_FRAMES = ("{}", "by {}", "it is {}", "it was {}")  # where a name was asked for
 MOST_WORDS = 3
+_NOBODY = re.compile(r"(?:nobody|no one|no-one|none|no)\b")
 
 
 def watch_of(name: str) -> Report:
@@ -51,6 +53,15 @@ def bare_forms(
     """The name alone, where a name was asked for."""
     for name in names:
         yield from ((f.format(name.lower()), meaning_of(name)) for f in BARE_FRAMES)
+
+
+def is_nobody(text: str) -> bool:
+    """Whether what was said where a name was asked for names nobody.
+
+    >>> is_nobody("Nobody stays"), is_nobody("Noel")
+    (True, False)
+    """
+    return _NOBODY.match(" ".join(text.lower().split())) is not None
 
 
 def names_in(text: str) -> tuple[str, ...]:

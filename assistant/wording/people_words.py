@@ -21,6 +21,11 @@ def who_stays() -> str:
     return "Who stays with her? Say the name."
 
 
+def somebody_must() -> str:
+    """A name was asked for, and nobody was named."""
+    return "Somebody must be with her, or no fire left in. Say a name."
+
+
 def handed_over(
     phase: str, pressure: str, water: str, opened: Iterable[str], standing: Iterable[str]
 ) -> str:

@@ -6,6 +6,7 @@ both from memory): the gravest first, nothing that may wait beside a danger.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -41,6 +42,9 @@ OVERDUE = {
 }  # alarms that are a question for a reading, grown late
 COCKS_SHUT = Report("glass cocks", "shut")  # its first act
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
+HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
+NOBODY_MOVES = frozenset({"motion", "child inside the barrier"})  # groups: the regulator stays shut
+OPENED = Report("regulator", "open")
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
@@ -93,7 +97,13 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     needs = water_forbids.allowed(context, needs)
     if _danger_presses(context):
         last = Rank.DOUBT
-        needs = [need for need in needs if need.step is None or need.rank is not Rank.DUE]
+        no_cure = _cure_gives_heat(context)
+        needs = [
+            need
+            for need in needs
+            if need.step is None
+            or not (need.rank is Rank.DUE or (no_cure and need.rank is Rank.REMEDY))
+        ]
     elif _list_rests(context):
         cures = any(need.rank is Rank.REMEDY for need in needs)
         needs = [need for need in needs if _goes_on(context, need, cures)]
@@ -118,6 +128,11 @@ def _no_more_heat(context: EventContext) -> bool:
     return warned or _gauge_pa(context) >= (
         NEAR_WORKING * context.config.engine.working_pressure_gauge_pa
     )
+
+
+def _cure_gives_heat(context: EventContext) -> bool:
+    """Whether the remedy in hand asks for draught anywhere: it is none beside a danger."""
+    return any(HEAT_WORDS.search(step.say) for step in context.state.progress.steps)
 
 
 def _gives_heat(step: Step) -> bool:
@@ -175,6 +190,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
     heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
+    moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated
     return Need(
@@ -185,7 +201,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         alarm,
         words=_once_more(alarm, heated) if good else "",
         calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
-        provoked=heated or beside.renewed(context, alarm),
+        provoked=heated or moved or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
 
