@@ -20,7 +20,7 @@ from assistant.dialogue import (
     spoken_help,
     time_to_pressure,
 )
-from assistant.dialogue.agenda import step_words, water_forbids
+from assistant.dialogue.agenda import danger_acts, step_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
@@ -122,7 +122,7 @@ def _repeat(context: EventContext, order: Order) -> None:
 def _next(context: EventContext, order: Order) -> None:
     emergency, emergencies = alarm_notices.emergency_standing(context), context.config.emergencies
     if emergency is not None and emergencies is not None:
-        _reply(context, water_forbids.acts(context, " ".join(emergencies.words(emergency))))
+        _reply(context, danger_acts.acts(context, " ".join(emergencies.words(emergency))))
         return
     if context.state.doubt is None:  # else that is put again, and is what comes next
         context.next_asked = True
@@ -153,12 +153,20 @@ def _where(context: EventContext, order: Order) -> None:
         context,
         walkthrough.where(
             state.phase.value,
-            step_words.words(context, step.say) if step else _idle(context),
+            _first(context, step),
             len(position.open_steps(state.progress)),
             hand_over.last_reading(context, "pressure"),
             hand_over.last_reading(context, "water"),
         ),
     )
+
+
+def _first(context: EventContext, step: Step | None) -> str:
+    """What comes first: the step in hand, or what an alarm wants where it must not be done."""
+    if step is None:
+        return _idle(context)
+    forbidden = water_forbids.forbids(context, step)
+    return forbidden and alarm_notices.goes_first(context) or step_words.words(context, step.say)
 
 
 def _open_items(context: EventContext, order: Order) -> None:

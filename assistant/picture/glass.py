@@ -17,6 +17,8 @@ PROVED = "comes back at once"
 NEW = "new glass proved"
 PROVED_BY = frozenset({PROVED, NEW})  # reports of the glass that prove it
 BROKEN, OVER = "glass broken", "over"
+TROUBLE = ("cure", "glass_trouble")  # told that it does not move, or cannot be seen through
+SURE_AGAIN = ("glass trouble", "cured")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +86,10 @@ def _fold(log: ReportLog) -> _Fold:
                 proved_at, doubted_at, over = None, None, False
             elif report.value == OVER and broken_at is not None:
                 over = True
+        elif (report.what, report.value) == TROUBLE and broken_at is None:
+            proved_at, doubted_at, words = None, timed.at, "not sure"
+        elif (report.what, report.value) == SURE_AGAIN and doubted_at is not None:
+            reads_from, doubted_at = timed.at, None
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
             if broken_at is not None and not (over and words in PROVED_BY):

@@ -30,6 +30,11 @@ def what_at_the_valve() -> str:
     return "What does the gauge show?"
 
 
+def water_from_safety() -> str:
+    """The boiler lets steam or water out: the glass is read from a safe place, or not at all."""
+    return "Seen from a safe place only: where is the water?"
+
+
 def damper_open_again(fall_told: bool = False) -> str:
     """The pressure falls under a damper that was asked to be held in.
 
@@ -38,9 +43,12 @@ def damper_open_again(fall_told: bool = False) -> str:
     return "Open the damper again." if fall_told else "Pressure falls. Open the damper again."
 
 
-def is_everyone_clear() -> str:
-    """The regulator was opened, and nobody has told of the people."""
-    return "Is everyone clear?"
+def is_everyone_clear(opened: bool = False) -> str:
+    """The regulator is open, and nobody has told of the people.
+
+    opened: it was shut before: people first.
+    """
+    return "Regulator shut. Is everyone clear?" if opened else "Is everyone clear?"
 
 
 def who_says_so() -> str:

@@ -291,6 +291,11 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             continue  # nothing can be read in it: that danger speaks
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
+        if gauge == "water" and beside.boiler_failed(context):
+            if alarm is not None or prompts.is_wanted(context, gauge):
+                words = engine_words.water_from_safety()
+                yield Need(gauge, Rank.READING, gauge=gauge, words=words, calmer=True)
+            continue
         if alarm is not None and _seen_danger(context, alarm.rule.group):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
             continue
