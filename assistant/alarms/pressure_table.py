@@ -32,7 +32,7 @@ PRESSURE: tuple[Rule, ...] = (
         consequence="the valve lifts, or has to save the day", causes="fire too strong",
         respond_within_s=180, detected_by="two gauge readings and the damper, called",
         suppression="damper shut, cracked or half; leapt there from below 0.85, under the lift",
-        subject="pressure", state="high and rising", act="shut the damper",
+        subject="pressure", state="high", act="damper shut, blower down",
         condition=pressure.high_and_rising, normal=pressure.not_high, gauge="pressure",
         announces_end=False,
     ),

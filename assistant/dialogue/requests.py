@@ -166,7 +166,7 @@ def _first(context: EventContext, step: Step | None) -> str:
     if step is None:
         return _idle(context)
     forbidden = water_forbids.forbids(context, step)
-    return forbidden and alarm_notices.goes_first(context) or step_words.words(context, step.say)
+    return (forbidden and alarm_notices.goes_first(context)) or step_words.words(context, step.say)
 
 
 def _open_items(context: EventContext, order: Order) -> None:

@@ -113,9 +113,12 @@ def test_a_regulator_opened_with_nobody_asked_is_shut_until_they_are_clear() -> 
     assert "Regulator shut. Is everyone clear?" in day.tell("3:00 regulator open\n3:30")
 
 
-def test_where_we_are_names_the_danger_and_not_the_work() -> None:
+def test_where_we_are_names_the_danger_and_not_a_feed_that_must_not_be() -> None:
     day = taken_over("pumping", pressure="pressure ninety")
-    day.tell("1:00 water half\n2:00 glass broken")
+    day.tell("1:00 water half\n1:10 tank full\n1:20 everyone is clear\n1:30 drains open")
+    day.tell("1:40 regulator open\n2:30 drains shut")
+    assert day.reply("where are we").endswith("Shut the bypass, gently.")
+    day.tell("3:00 glass broken")
     said = day.reply("where are we", after_s=40.0)
     assert "Glass broken" in said and "bypass" not in said
 
