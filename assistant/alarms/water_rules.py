@@ -147,7 +147,10 @@ def _fed(inputs: AlarmInputs) -> bool:
 def _no_feed(inputs: AlarmInputs) -> bool:
     """Whether "feed now" is no help, for no feed works; or not to be said, for no glass is read."""
     seen = inputs.picture
-    return seen is not None and (seen.feeds.none_works or seen.water.value in UNREAD)
+    if seen is None:
+        return False
+    dry = tank_empty(inputs, seen.at) is not None
+    return dry or seen.feeds.none_works or seen.water.value in UNREAD
 
 
 def at_or_below_the_mark(inputs: AlarmInputs, at: float) -> bool:

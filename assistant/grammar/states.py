@@ -182,7 +182,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "engine is over", "she is on her side", "nose in the ditch", "she is in the ditch",
     ),
     "child inside the barrier": (
-        "child inside the barrier", "child inside", "dog underneath", "somebody underneath",
+        "child inside the barrier", "child inside", "child near the engine", "child is close",
+        "there is a child near the engine", "dog underneath", "somebody underneath",
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.

@@ -139,3 +139,18 @@ def test_that_no_feed_works_is_told_in_four_words() -> None:
     said = day.tell("3:00 water one third")
     assert day.standing.keys() & {"no feed, urgent", "no feed, water falling"}
     assert "amper shut" in said
+
+
+def test_an_empty_tank_near_the_mark_asks_for_less_heat_and_not_for_feed() -> None:
+    day = steaming()
+    day.tell("2:00 tank is empty\n3:00 water three eighths")
+    said = day.tell("4:00 water a third")
+    assert "amper shut" in said
+    assert "Feed now" not in day.heard
+
+
+def test_low_water_over_a_fire_that_is_out_is_said_seldom() -> None:
+    day = steaming()
+    day.tell("2:00 fire drawn\n3:00 water one quarter")
+    assert "low water" in day.dangers
+    assert day.tell("7:30").count("Water low.") <= 1
