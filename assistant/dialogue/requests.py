@@ -13,6 +13,7 @@ from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import (
     alarm_notices,
     ending,
+    following,
     for_today,
     hand_over,
     no_minutes,
@@ -172,7 +173,12 @@ def _first(context: EventContext, step: Step | None) -> str:
 def _open_items(context: EventContext, order: Order) -> None:
     items = [step.id for step in position.open_items(context.state.progress)]
     items += [plate.STEP] if plate_check.is_open(context) else []
-    _reply(context, walkthrough.items_open(items))
+    progress, never = context.state.progress, following.never_proved(context)
+    if context.state.fire_in:  # what should have been proved before it
+        never += tuple(step for step in position.holds_open(progress) if step.killer)
+    items += [step.id for step in never if step.id not in items]
+    to_go = len(position.open_steps(progress))
+    _reply(context, walkthrough.items_open(items, to_go))
 
 
 def _ready(context: EventContext, order: Order) -> None:

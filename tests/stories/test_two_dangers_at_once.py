@@ -154,3 +154,12 @@ def test_low_water_over_a_fire_that_is_out_is_said_seldom() -> None:
     day.tell("2:00 fire drawn\n3:00 water one quarter")
     assert "low water" in day.dangers
     assert day.tell("7:30").count("Water low.") <= 1
+
+
+def test_what_was_never_proved_is_open_though_the_list_has_gone_on() -> None:
+    day = Day()
+    day.tell("0:20 plate is right\n1:00 water half")
+    assert "to go." in day.reply("open items")
+    day.tell("3:00 fire lit")
+    said = day.reply("open items")
+    assert "safety valve free" in said or "glass proved cold" in said
