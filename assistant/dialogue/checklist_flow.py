@@ -247,11 +247,18 @@ def _is_ahead(context: EventContext) -> bool:
     return context.state.phase in engine_ahead.COLD and picture_now(context).steam.ahead
 
 
+def _with_the_engine(context: EventContext, move: Report) -> Report:
+    """What a move means: to raise steam where there is some follows the engine past a cold list."""
+    raises = move == Report(phases.MOVE, "raise_steam")
+    return engine_ahead.OVERTAKE if raises and _is_ahead(context) else move
+
+
 def _take_up_move(context: EventContext) -> None:
     """Begin another phase that was asked for ("standing by now") if the table allows the move."""
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
+        report = _with_the_engine(context, report)
         if against := refused_moves.refusal(context, report):
             context.say(against, Urgency.ANSWER)
             continue

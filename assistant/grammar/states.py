@@ -191,7 +191,12 @@ AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"})
 # Moves that are asked for, accepted in any phase: one that is not legal is answered.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
-    "raise_steam": ("raising steam again", "raise steam again"),
+    "raise_steam": (
+        "raising steam again",
+        "raise steam again",
+        "raising steam",
+        "raising steam now",
+    ),
     "move_off": ("moving off again", "moving off", "we are moving off", "move off"),
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
