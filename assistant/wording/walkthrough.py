@@ -13,8 +13,8 @@ from assistant.wording.quantities import sentence
 
 CAUTIONS = (
     "I assist. I never replace looking at the gauges.",
-    "The engine's own instructions and licensed practice come first.",
-    "If you are not trained on this engine, do not work alone.",
+    "Your engine's instructions and inspector come first.",
+    "Not trained on her? Do not work alone.",
 )
 ITEMS_AT_ONCE = 5  # further ones are counted, not read out
 
@@ -227,7 +227,7 @@ def resumed(away_minutes: float, phase: str, last_done: str, asked: str, water: 
 
 def taking_over(phase: str) -> str:
     """A session begins with a warm engine: safety questions come first."""
-    return f"Taking over at {phase}. First what could hurt us."
+    return f"Taking over at {phase}."
 
 
 DEVICE_BACK: dict[str, str] = {
