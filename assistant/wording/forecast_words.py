@@ -172,11 +172,11 @@ def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
     drop: without what the fire gives back meanwhile.
 
     >>> feed_expected(5, 0.24, 6, "psi")
-    'Five minutes: glass up one quarter, pressure down six pounds at most.'
+    'Five minutes: glass up one quarter. Pressure down six pounds at most.'
     """
     rounded = dial_rounded(drop, unit)
-    cost = f", pressure down {quantity_words(rounded, unit)} at most" if rounded else ""
-    return sentence(f"{minutes_words(minutes)}: glass up {_gain(gain)}{cost}")
+    cost = f" Pressure down {quantity_words(rounded, unit)} at most." if rounded else ""
+    return sentence(f"{minutes_words(minutes)}: glass up {_gain(gain)}") + cost
 
 
 def feed_as_expected() -> str:

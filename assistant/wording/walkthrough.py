@@ -227,7 +227,7 @@ def resumed(away_minutes: float, phase: str, last_done: str, asked: str, water: 
 
 def taking_over(phase: str) -> str:
     """A session begins with a warm engine: safety questions come first."""
-    return f"Taking over at {phase}."
+    return f"Taking over at {phase}. First what could hurt us."
 
 
 DEVICE_BACK: dict[str, str] = {
