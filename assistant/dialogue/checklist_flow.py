@@ -368,10 +368,9 @@ def _end_phase(context: EventContext) -> bool:
         return False
     context.record(PhaseDone(state.phase.value))
     items = [step.id for step in position.open_items(state.progress)]
-    closing = state.progress.checklist.closing
-    context.say(
-        walkthrough.phase_done(state.phase.value, items) if items or not closing else closing
-    )
+    closing = state.progress.checklist.closing  # with none the opening of the next list tells it
+    if words := walkthrough.phase_done(state.phase.value, items) if items else closing:
+        context.say(words)
     plate_check.remind(context)
     begin_phase(context, following)
     _make_due(context)

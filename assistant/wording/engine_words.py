@@ -20,9 +20,12 @@ def does_it_lift() -> str:
     return "Valve should lift now. Does it?"
 
 
-def still_rising() -> str:
-    """Above the feather and rising with the damper shut."""
-    return "Blower off? Regulator, leaks? Feed if there is room."
+def still_rising(feeding: bool = False) -> str:
+    """Above the feather and rising with the damper shut.
+
+    feeding: a feed is running, and is not asked for again.
+    """
+    return "Blower off? Regulator, leaks?" + ("" if feeding else " Feed if there is room.")
 
 
 def what_at_the_valve() -> str:

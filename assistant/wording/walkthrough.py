@@ -13,8 +13,8 @@ from assistant.wording.quantities import sentence
 
 CAUTIONS = (
     "I assist. I never replace looking at the gauges.",
-    "The engine's own instructions and licensed practice come first.",
-    "If you are not trained on this engine, do not work alone.",
+    "Your engine's instructions and inspector come first.",
+    "Not trained on her? Do not work alone.",
 )
 ITEMS_AT_ONCE = 5  # further ones are counted, not read out
 

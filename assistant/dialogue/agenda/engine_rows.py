@@ -64,7 +64,8 @@ def heat(context: EventContext) -> Iterator[Need]:
     high = now is not None and now >= engine.valve_moves_gauge_pa
     blows = picture.valve.value in ("feathering", "lifting") or _told_since_the_gauge(picture)
     if rising and high and not blows and picture.damper.value in SHUT:
-        yield Need("still rising", Rank.DUE, HEAT_S, words=engine_words.still_rising())
+        words = engine_words.still_rising(picture.feeds.running_since is not None)
+        yield Need("still rising", Rank.DUE, HEAT_S, words=words)
     if picture.fire.asks_fire:
         yield Need(FIRE_ASKED, Rank.DUE, ASK_S, words=engine_words.is_there_fire())
 

@@ -42,7 +42,7 @@ def _tell_next(context: EventContext, needs: list[Need]) -> None:
     if need is not None and need.step is not None:
         note_step_put(context, need)
         say = step_words.words(context, need.step.say)
-        context.say(walkthrough.step(say, need.step.caution), Urgency.ANSWER)
+        context.say(walkthrough.step(say, step_words.caution(context, need.step)), Urgency.ANSWER)
     elif need is not None:
         _put(context, need)
     else:
@@ -99,7 +99,7 @@ def put_step(context: EventContext, need: Need) -> None:
     assert step is not None
     first = note_step_put(context, need)
     say = step_words.words(context, step.say)
-    context.say(walkthrough.step(say, step.caution if first else ""))
+    context.say(walkthrough.step(say, step_words.caution(context, step) if first else ""))
 
 
 def note_step_put(context: EventContext, need: Need) -> bool:
