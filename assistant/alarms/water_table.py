@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.alarms import unread_rules as unread
 from assistant.alarms import water_rules as water
 from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
@@ -23,6 +24,19 @@ WATER: tuple[Rule, ...] = (
         replaced=water.level_unreadable,
         once_more="call it once more in a minute. Until then no heat",
         end_text="water above the mark again",
+    ),
+    Rule(
+        name="level not known", kind="overdue", grade=D, group="water low",
+        when="over heat, the glass failed its test and was not proved for two intervals of the"
+        " water",
+        action="stop the heat; no feed until a glass is proved or the cocks tell the level",
+        consequence="the plates run bare behind a glass that shows water",
+        causes="a passage of the glass stopped, a cock shut",
+        respond_within_s=60, detected_by="the glass, blown through and called, and the clock",
+        suppression=NEVER,
+        subject="level not known", state="", act="stop the heat",
+        condition=unread.level_unknown, normal=no_longer(unread.level_unknown),
+        deadline=unread.level_unknown_at, announces_end=False,
     ),
     Rule(
         name="tank empty", kind="level", grade=W, group="water low",

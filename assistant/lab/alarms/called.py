@@ -12,7 +12,7 @@ from assistant.boiler.scales import PSI_PA
 from assistant.messages import Report
 from assistant.simulator.practice_trim import full_fire_w
 
-_IN_MIND = 8  # readings of the glass; judgement
+_IN_MIND_S = 2400.0  # readings of the glass that still count, as they stand in the log; judgement
 STEP = 0.125  # the glass is called in eighths, or thereabouts
 _FULL_GLASS_BY_PUMP_S = 1800.0  # where the file tells no delivery; common practice, no source
 # Parts of the evaporation at full fire; judgement.
@@ -128,5 +128,6 @@ class Called:
         """Every reading of the glass with those before it that are still in mind."""
         water = self.readings("water")
         for place, later in enumerate(water):
-            for earlier in water[max(place - _IN_MIND, 0) : place]:
-                yield earlier, later
+            for earlier in water[:place]:
+                if later[0] - earlier[0] <= _IN_MIND_S:
+                    yield earlier, later

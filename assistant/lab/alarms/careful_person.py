@@ -19,6 +19,8 @@ _FALL_ROUNDED = 0.1  # what two called levels may be wrong by together
 _SAME_LEVEL, _EQUAL_LEVELS = 0.02, 3
 _PSI_ROUNDED = 10.0
 _STILL_S = 300.0  # after which what was shut should be felt
+_STARVED_S = 120.0
+_LIFTS_AGAIN_S = 600.0
 
 
 def any_of(*rules: Rule) -> Rule:
@@ -150,6 +152,32 @@ def rises_with_draught_shut(called: Called) -> list[float]:
         then = called.pressure_at(shut + 60.0)
         if then is not None and psi - then[1] >= _PSI_ROUNDED:
             shown.append(at)
+    return shown
+
+
+def lifts_again(called: Called) -> list[float]:
+    """Damper called shut or nearly, blower not on, and the valve lifts twice within ten minutes:
+    the fire makes more than she uses.
+    """
+    return [
+        after for before, after in pairwise(called.states("valve", "lifting"))
+        if after - before <= _LIFTS_AGAIN_S
+        and called.since("damper", {"shut", "crack"}, before) is not None
+        and called.state("blower", after) not in ("half", "open")
+    ]  # fmt: skip
+
+
+def lifts_with_damper_shut(called: Called) -> list[float]:
+    """Damper called shut for two minutes, blower not on, and then two lifts within five minutes:
+    a shut damper starves a fire.
+    """
+    shown = []
+    for before, after in pairwise(called.states("valve", "lifting")):
+        shut = called.since("damper", {"shut"}, before)
+        if shut is None or called.state("blower", after) in ("half", "open"):
+            continue
+        if before - shut >= _STARVED_S and after - before <= _STILL_S:
+            shown.append(after)
     return shown
 
 
