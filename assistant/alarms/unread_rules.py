@@ -27,8 +27,8 @@ def overdue_at(inputs: AlarmInputs) -> float:
 
 
 def not_read(inputs: AlarmInputs, at: float) -> str | None:
-    """No water reading for two intervals; or for one, and the water would be at the lower mark as it
-    last fell, or might be with all the steam that a full fire makes: nobody is known to watch it.
+    """No water reading for two intervals; or for one, and the water would be at the lower mark as
+    it last fell, or might be with all the steam of a full fire: nobody is known to watch it.
     """
     return _unread(inputs, at, not_read_at(inputs))
 

@@ -13,7 +13,6 @@ import numpy as np
 from assistant.boiler.scales import PSI_PA
 from assistant.grammar import fractions
 from assistant.grammar.numbers import spoken_forms
-from assistant.grammar.states import preferred_words
 from assistant.messages import Answer, Correction, Expected, Grade, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.progress import ASKED_AGAIN

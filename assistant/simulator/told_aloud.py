@@ -17,6 +17,7 @@ from assistant.simulator.practice_boiler import PracticeBoiler
 ROOM = 0.5  # of the glass: below it there is room for a feed that nobody pressed for. Judgement
 ENOUGH = 0.6  # of the glass: a feed that was told is stopped here
 GLASS_AGAIN_S = 240.0  # a glass is not blown through again sooner. Judgement
+TELL_AGAIN_S = 300.0  # an act that stands done is not told again sooner. Judgement
 
 Act = Callable[["ToldAloud", float], list[Line]]
 
@@ -31,17 +32,17 @@ class ToldAloud:
 
     def __init__(self, boiler: PracticeBoiler) -> None:
         self._boiler = boiler
-        self._reported: dict[str, object] = {}
+        self._reported: dict[str, tuple[object, float]] = {}
         self._blown_through_at = float("-inf")
         self._feeds = False
 
     def remember(self, report: Report) -> None:
         """What was said of anything."""
-        self._reported[report.what] = report.value
+        self._reported[report.what] = report.value, self._boiler.at_s
 
     def reported(self, what: str) -> object:
         """What was last said of it; None: nothing."""
-        return self._reported.get(what)
+        return self._reported.get(what, (None, 0.0))[0]
 
     def heard(self, text: str, at: float) -> list[Line]:
         """What is answered to a sentence, after it was done."""
@@ -66,7 +67,10 @@ class ToldAloud:
     def _shut(self, what: str) -> list[Line]:
         turn = self._boiler.damper if what == "damper" else self._boiler.blower
         turn("shut")
-        return [] if self._reported.get(what) == "shut" else [state_line(what, "shut")]
+        said, at = self._reported.get(what, (None, 0.0))
+        if said == "shut" and self._boiler.at_s - at < TELL_AGAIN_S:
+            return []
+        return [state_line(what, "shut")]
 
     def _blower_to_a_crack(self, at: float) -> list[Line]:
         if self._boiler.state("blower") not in ("half", "open"):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from assistant.alarms.rules import RULES
@@ -102,6 +104,23 @@ def test_a_silent_operator_is_to_be_at_danger_before_the_mark() -> None:
     assert (verdict.mark_at, verdict.danger_at) == (60.0, 180.0)
     assert not verdict.is_danger_before_mark
     assert verdict.is_danger_in_two_intervals
+
+
+def silent_run(lost_kg: float) -> Verdict:
+    """From three quarters at 50 s to the mark at 180 s, with so much lost by then."""
+    kept = day("blow-down open", operator="does nothing")
+    kept.reports.append(water(50.0, 0.75))
+    kept.truth = [truth(60.0, 0.75), replace(truth(180.0, 0.2), lost_kg=lost_kg)]
+    kept.alarms.append(raised(600.0, "water not read"))
+    return judge(kept, "practice")
+
+
+def test_a_loss_that_begins_after_the_last_report_is_counted_apart() -> None:
+    assert silent_run(16.0).is_mark_unseen
+    assert not silent_run(1.0).is_mark_unseen, "steam took it"
+    assert not silent_run(16.0).is_danger_before_mark
+    lines = list(alarm_tables.silent_lines([silent_run(16.0)]))
+    assert any("no danger before the mark" in line and "2.2 min after" in line for line in lines)
 
 
 def test_a_danger_that_stands_when_he_falls_silent_counts() -> None:
