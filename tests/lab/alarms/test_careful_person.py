@@ -105,3 +105,12 @@ def test_what_stands_in_the_log_half_an_hour_is_still_in_mind() -> None:
     slowly = tuple((10.0 + minute, "water", 0.5 + minute / 100.0) for minute in range(31))
     steady = (9.0, "pressure", 100.0)
     assert known.glass_climbs(called(steady, *slowly))[0] == 60.0 * 35.0
+
+
+def test_what_steam_takes_is_counted_for_as_long_as_it_is_called() -> None:
+    lifts = called((0.0, "valve", "lifting"), (2.0, "valve", "feathering"), (9.0, "valve", "shut"))
+    assert lifts.seconds_of("valve", "lifting", 60.0, 600.0) == 60.0
+    assert lifts.seconds_of("valve", "feathering", 0.0, 600.0) == 420.0
+    standing, blowing = called().use(0.0, 600.0), called((0.0, "valve", "lifting")).use(0.0, 600.0)
+    assert 0.0 < standing < 0.1
+    assert blowing > 0.3
