@@ -10,10 +10,12 @@ import math
 from assistant.alarms.condition import GRAIN
 from assistant.alarms.inputs import AlarmInputs
 from assistant.picture.fire import IN
+from assistant.picture.heat import MOVING
 
 LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
 WARNED, ENDANGERED = 1.0, 2.0  # intervals without a reading
 EVAPORATION_J_PER_KG = 2.05e6  # near 100 psi (IF97)
+NEAR_VALVE = 0.9  # of where the valve moves: it may by now. Judgement
 WATER_KG_PER_M3 = 900.0  # in steam, near 100 psi (IF97), rounded down: it fills more of the glass
 
 
@@ -41,10 +43,10 @@ def not_read_at(inputs: AlarmInputs) -> float:
 def _used_up_at(inputs: AlarmInputs) -> float:
     """When a full fire could have boiled it down to the lower mark since the last call [s].
 
-    Never where the file tells no rate of the fire, or there is no steam yet.
+    Never where the file tells no rate of the fire, or no steam leaves but what leaks.
     """
-    level, engine, seen = inputs.number("water"), inputs.engine, inputs.picture
-    if level is None or not engine.fire_rate_w or seen is None or seen.steam.value != "steam":
+    level, engine = inputs.number("water"), inputs.engine
+    if level is None or not engine.fire_rate_w or not _steam_leaves(inputs):
         return math.inf
     litres = [litre for _, litre in engine.glass.points]
     glass_kg = (litres[-1] - litres[0]) / 1000.0 * WATER_KG_PER_M3
@@ -99,6 +101,15 @@ def fire_long_without_water_at(inputs: AlarmInputs) -> float:
     seen = inputs.picture
     since = None if seen is None or inputs.water else seen.fire.since
     return math.inf if since is None else since + LOOK_WITHIN_S
+
+
+def _steam_leaves(inputs: AlarmInputs) -> bool:
+    """The engine works, or the valve moves or was called near doing so, with a fire in."""
+    seen, gauge = inputs.picture, inputs.number("pressure") or 0.0
+    if seen is None or not seen.fire.burning:
+        return False
+    near = gauge >= NEAR_VALVE * inputs.engine.valve_moves_gauge_pa
+    return near or seen.valve.value in MOVING or inputs.state("regulator") == "open"
 
 
 def level_unknown(inputs: AlarmInputs, at: float) -> str | None:

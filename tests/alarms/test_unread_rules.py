@@ -88,9 +88,10 @@ def test_water_that_fell_little_is_none_before_the_second(steaming: Story) -> No
 
 
 def fired(story: Story) -> float:
-    """The file tells the rate of the fire. How long a full one boils away a tenth of the glass."""
+    """The regulator is open, the rate of the fire told. How long a full one boils away a tenth."""
     engine = replace(story.inputs.engine, fire_rate_w=28e3)
     story.inputs = replace(story.inputs, engine=engine)
+    story.state("regulator", "open")
     litres = [litre for _, litre in engine.glass.points]
     kg = 0.1 * (litres[-1] - litres[0]) / 1000.0 * WATER_KG_PER_M3
     return kg * EVAPORATION_J_PER_KG / 28e3
@@ -104,6 +105,13 @@ def test_water_that_a_full_fire_may_have_boiled_to_the_mark_is_a_danger_sooner(
     steaming.water(steaming.inputs.engine.glass.lower_mark + 0.2)
     assert NOT_READ not in steaming.pass_s(2 * tenth_s - 10.0)
     assert NOT_READ in steaming.pass_s(20.0)
+
+
+def test_where_no_steam_leaves_a_full_fire_takes_no_water(steaming: Story) -> None:
+    fired(steaming)
+    steaming.state("regulator", "shut")
+    steaming.water(steaming.inputs.engine.glass.lower_mark + 0.1)
+    assert NOT_READ not in steaming.pass_s(590.0)
 
 
 def test_no_fire_is_so_strong_that_one_interval_is_not_given(steaming: Story) -> None:
