@@ -68,6 +68,8 @@ def found_lines(verdicts: Sequence[Verdict]) -> Iterator[str]:
                 yield _found_row(f"{fault}, {operator}", TROUBLES[fault].grade, runs)
     yield ""
     for operator in _operators(ill):
+        if operator == SILENT:
+            continue  # there is no second report: the table below is his
         for grade in (Grade.DANGER, Grade.WARNING):
             runs = [
                 v for v in ill

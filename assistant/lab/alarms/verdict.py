@@ -30,7 +30,7 @@ class Verdict:
     seconds: float
     ended: str
     shown: tuple[float, ...]
-    """The first two reports by which a careful person knows the fault."""
+    """The first two reports by which a careful person knows the fault, of those that are right."""
     told_at: float | None
     """When it was first named, if it was."""
     raised: tuple[Raised, ...]
@@ -177,7 +177,8 @@ def _judged(
 
 def _shown_and_told(day: AlarmDay, begun: float) -> tuple[tuple[float, ...], float | None]:
     trouble = TROUBLES[day.fault]
-    shown = [at for at in trouble.shows(Called(day.engine, day.reports)) if at >= begun]
+    right = [each for each in day.reports if (each[0], each[1].what) not in day.misread]
+    shown = [at for at in trouble.shows(Called(day.engine, right)) if at >= begun]
     named = [
         at for at, change in day.alarms
         if change.state == "raised" and change.name in trouble.alarms and at >= begun

@@ -150,3 +150,11 @@ def test_healthy_days_of_the_one_who_answers_rightly_are_counted_apart() -> None
     assert counts.count((HEALTHY, "answers rightly")) == 5
     assert counts.count((HEALTHY, "goes away")) == 2
     assert counts.count(("low water", "goes away")) == 2
+
+
+def test_what_was_misread_shows_nothing() -> None:
+    kept = day("low water")
+    kept.reports += [water(100.0, 0.9), water(400.0, 0.6), water(700.0, 0.6), water(900.0, 0.3)]
+    assert judge(kept, "practice").shown == (400.0, 700.0)
+    kept.misread.append((100.0, "water"))
+    assert judge(kept, "practice").shown == (900.0,)
