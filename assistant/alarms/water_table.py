@@ -49,8 +49,8 @@ WATER: tuple[Rule, ...] = (
     ),
     Rule(
         name="water falling faster than use", kind="rate", grade=W, group="water low",
-        when="two falls of the glass running, or a quarter at once, by more than steam explains, no"
-        " feed on",
+        when="two falls of the glass running, or a quarter at once, by more than steam explains;"
+        " or two looks by more than it can take at most; no feed on",
         action="look for a leak: blow-down, plugs, tubes, joints; read the glass often",
         consequence="low water", causes="blow-down or drain leaking, tube, joint or plug weeping",
         respond_within_s=180, detected_by="three glass readings and the belief",

@@ -85,7 +85,8 @@ class Operator:
 
     def tend(self, at: float) -> None:
         """What is done without being asked."""
-        self._acts.tend(at)
+        if self._acts.tend(at):
+            self._to_say += self._told.feed_stopped()
         self._to_say += self._told.stop_feed_in_time()
 
     def told(self, text: str, at: float) -> None:

@@ -53,9 +53,15 @@ class OperatorActs:
             return act(step, states)
         return states[0] if states else None
 
-    def tend(self, at: float) -> None:
-        """What is done without being asked: wood, then coal, little and often."""
-        self._stop_feed_near_upper_mark()
+    def tend(self, at: float) -> bool:
+        """What is done without being asked: wood, then coal, little and often, and the feed taken
+        off near the upper mark. Whether it was.
+        """
+        stopped = self._stop_feed_near_upper_mark()
+        self._make_up(at)
+        return stopped
+
+    def _make_up(self, at: float) -> None:
         self._look_in(at)
         if self._fired_at is None or at - self._fired_at < EVERY_FIRING_S:
             return
@@ -79,11 +85,13 @@ class OperatorActs:
         self._boiler.damper("shut")
         self._boiler.blower("shut")
 
-    def _stop_feed_near_upper_mark(self) -> None:
+    def _stop_feed_near_upper_mark(self) -> bool:
         level, marks = self._boiler.glass_fraction, self._boiler.engine.glass
         high = level is not None and level > marks.upper_mark - _NEAR_UPPER_MARK
-        if high and self._boiler.state("bypass") == "shut":
+        stops = high and self._boiler.state("bypass") == "shut"
+        if stops:
             self._boiler.feed(False)
+        return stops
 
     def _fire(self, step: Step, states: Sequence[str]) -> str | None:
         if "lit" in states:

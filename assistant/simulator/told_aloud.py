@@ -53,6 +53,12 @@ class ToldAloud:
         """Damper and blower are shut."""
         return [*self._shut("damper"), *self._shut("blower")]
 
+    def feed_stopped(self) -> list[Line]:
+        """It is told by what it was begun with."""
+        if self._reported.get("bypass", ("", 0.0))[0] == "shut":
+            return [state_line("bypass", "open", "bypass open")]
+        return [state_line("feed", "off", "feed stopped")]
+
     def stop_feed_in_time(self) -> list[Line]:
         """A feed that was told is stopped half way up the glass."""
         level = self._boiler.glass_fraction
@@ -62,7 +68,7 @@ class ToldAloud:
         if self._boiler.state("bypass") != "shut":
             return []
         self._boiler.feed(False)
-        return [state_line("feed", "off", "feed stopped")]
+        return self.feed_stopped()
 
     def _shut(self, what: str) -> list[Line]:
         turn = self._boiler.damper if what == "damper" else self._boiler.blower

@@ -14,6 +14,7 @@ from assistant.messages import Report
 from assistant.simulator.practice_trim import full_fire_w
 
 _IN_MIND_S = 2400.0  # readings of the glass that still count, as they stand in the log; judgement
+_UNWATCHED_S = 600.0
 STEP = 0.125  # the glass is called in eighths, or thereabouts
 _FULL_GLASS_BY_PUMP_S = 1800.0  # where the file tells no delivery; common practice, no source
 # The most that is taken, in parts of the evaporation at full fire; judgement. Standing has the
@@ -98,6 +99,11 @@ class Called:
                 spans.append((since, at))
                 since = None
         return spans if since is None else [*spans, (since, math.inf)]
+
+    def watched(self, begin: float, end: float) -> bool:
+        """Something was called at least every ten minutes between."""
+        times = [begin, *(at for at, _ in self.reports if begin < at < end), end]
+        return all(later - earlier <= _UNWATCHED_S for earlier, later in pairwise(times))
 
     def unfed(self, begin: float, end: float) -> bool:
         """No feed was on at any time between."""

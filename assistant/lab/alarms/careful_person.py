@@ -15,7 +15,7 @@ from assistant.lab.alarms.called import STEP, Called
 Rule = Callable[[Called], list[float]]
 
 _SHOWS_ABOVE = 1.5 * STEP  # a gain that must be seen
-_FALL_ROUNDED = 0.1  # what two called levels may be wrong by together
+_FALL_ROUNDED = STEP  # what two levels called in eighths may be wrong by together
 _SAME_LEVEL, _EQUAL_LEVELS = 0.02, 3
 _PSI_ROUNDED = 10.0
 _STILL_S = 300.0  # after which what was shut should be felt
@@ -57,13 +57,15 @@ def glass_still(called: Called) -> list[float]:
 
 
 def glass_climbs(called: Called) -> list[float]:
-    """Unfed, the glass rises by two steps while the pressure does not explain it, or is full."""
+    """Unfed and in steam, the glass rises by two steps while the pressure does not explain it."""
     working_psi = called.engine.working_pressure_gauge_pa / PSI_PA
     shown = set()
     for (begin, before), (end, after) in called.water_pairs():
         first, last = called.pressure_at(begin), called.pressure_at(end)
         if first is None or last is None or not called.unfed(begin, end):
             continue
+        if first[1] < 0.1 * working_psi:
+            continue  # below, the water swells more than the gauge tells
         if after - before >= 2 * STEP and last[1] - first[1] < 0.4 * working_psi:
             shown.add(end)
     return sorted(shown)
@@ -76,6 +78,8 @@ def water_lost(called: Called) -> list[float]:
         fall = before - after
         if end - begin < 60.0 or fall < STEP or not called.unfed(begin, end):
             continue
+        if not called.watched(begin, end):
+            continue  # the valve may have blown untold
         first, last = called.pressure_at(begin), called.pressure_at(end)
         shrinks = first is not None and last is not None and last[1] < first[1] - 15.0
         if fall > called.use(begin, end) + _FALL_ROUNDED and not shrinks:
