@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from assistant.alarms.rules import RULES
 from assistant.config.engine_file import find_engine
+from assistant.errors import InputWrongError
 from assistant.lab.alarms import alarm_tables, alarms_bench
 from assistant.lab.alarms.alarm_day import HEALTHY, AlarmDay, Truth
 from assistant.lab.alarms.alarm_truth import BY_THEMSELVES, TRUE_WHEN, is_false
 from assistant.lab.alarms.fault_names import TROUBLES
+from assistant.lab.alarms.kept_verdicts import KeptVerdicts
 from assistant.lab.alarms.verdict import Verdict, judge
 from assistant.messages import AlarmChanged, Grade, Report
 from assistant.simulator.practice_faults import FAULTS
@@ -158,3 +161,25 @@ def test_what_was_misread_shows_nothing() -> None:
     assert judge(kept, "practice").shown == (400.0, 700.0)
     kept.misread.append((100.0, "water"))
     assert judge(kept, "practice").shown == (900.0,)
+
+
+def test_what_was_kept_is_not_played_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    played: list[int] = []
+
+    def judged(wanted: alarms_bench.Wanted) -> Verdict:
+        played.append(wanted.seed)
+        return replace(low_water(700.0), seed=wanted.seed)
+
+    monkeypatch.setattr(alarms_bench, "judged", judged)
+    wanted = alarms_bench.practices(["low water"], ["answers rightly"], 3, healthy=1)
+    file = tmp_path / "kept.jsonl"
+    assert alarms_bench.run(wanted[:2], kept=KeptVerdicts(file, "abc")) != []
+    assert alarms_bench.run(wanted, kept=KeptVerdicts(file, "abc"), play=False) == [
+        replace(low_water(700.0), seed=seed) for seed in (1, 2)
+    ]
+    assert len(alarms_bench.run(wanted, kept=KeptVerdicts(file, "abc"))) == 3
+    assert played == [1, 2, 3]
+    assert alarms_bench.run(wanted, kept=KeptVerdicts(file, "other"), play=False) == []
+    file.write_text("{}\n", encoding="utf-8")
+    with pytest.raises(InputWrongError, match=":1: not a kept verdict"):
+        KeptVerdicts(file, "abc")
