@@ -37,6 +37,18 @@ PRESSURE: tuple[Rule, ...] = (
         announces_end=False,
     ),
     Rule(
+        name="lifts with the damper shut", kind="disagreement", grade=W, group="pressure high",
+        when="the valve lifts twice within five minutes, the damper called shut two minutes before",
+        action="look at the damper itself, not at its rod; firehole doors; feed if there is room",
+        consequence="the valve blows the water away",
+        causes="damper stuck or off its rod, ashpan door open, fire too strong",
+        respond_within_s=180, detected_by="the valve and the damper, called",
+        suppression="blower half open or more",
+        subject="valve lifts, damper shut", state="", act="damper stuck?",
+        condition=pressure.lifts_with_damper_shut,
+        normal=no_longer(pressure.lifts_with_damper_shut), announces_end=False,
+    ),
+    Rule(
         name="valve silent", kind="level", grade=W, group="valve silent",
         when="three per cent over the valve's figure, and it was not told to move since then",
         action="look at the valve; damper shut, blower to a crack",

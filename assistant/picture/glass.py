@@ -41,7 +41,7 @@ class _Fold:
     broken_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
-    """When it failed its test, or was put in new and is to be proved."""
+    """When it first failed its test, or was put in new and is to be proved."""
     reads_from: float = float("-inf")
     words: str = ""
 
@@ -100,5 +100,6 @@ def _fold(log: ReportLog) -> _Fold:
                 reads_from = timed.at if spoiled else reads_from
                 proved_at, doubted_at = timed.at, None
             else:
-                proved_at, doubted_at = None, timed.at
+                proved_at = None
+                doubted_at = timed.at if doubted_at is None else doubted_at
     return _Fold(broken_at, proved_at, doubted_at, reads_from, words)
