@@ -34,6 +34,7 @@ COMMANDS: dict[str, str] = {
     "report": "journal in; a page to file out",
     "journals": "every journal in a line, found by engine and by date",
     "export": "a journal's readings as a readings file",
+    "service": "a unit for systemd, so that it is always there: --print, --write",
     "devices": "microphones and speakers; --test judges one; --record-noise keeps your engine",
     "tune": "learn its owner's voice from twenty phrases: --mine; --mine --forget deletes it",
     "fetch-speech": "get vosk's English model, for people on the net",
