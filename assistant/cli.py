@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import os
 import signal
@@ -67,7 +68,8 @@ class Printed:
             print(text.replace("\x7f", "\\u007f"), flush=True)
 
     def tell(self, text: str) -> None:
-        print(printable(text), file=sys.stderr, flush=True)
+        with contextlib.suppress(OSError):  # a log on a full disk stops nothing
+            print(printable(text), file=sys.stderr, flush=True)
 
 
 def parser_for(commands: list[str]) -> argparse.ArgumentParser:
@@ -140,8 +142,9 @@ def _plain(trouble: OSError) -> str:
 def _fail(trouble: BaseException, told: str, code: int, debug: bool) -> int:
     if debug:
         traceback.print_exception(trouble)
-    for line in told.splitlines():
-        print(f"footplate: {printable(line)}", file=sys.stderr)
+    with contextlib.suppress(OSError):
+        for line in told.splitlines():
+            print(f"footplate: {printable(line)}", file=sys.stderr)
     return code
 
 
