@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import os
 import signal
@@ -34,6 +35,7 @@ COMMANDS: dict[str, str] = {
     "report": "journal in; a page to file out",
     "journals": "every journal in a line, found by engine and by date",
     "export": "a journal's readings as a readings file",
+    "service": "a unit for systemd, so that it is always there: --print, --write",
     "devices": "microphones and speakers; --test judges one; --record-noise keeps your engine",
     "tune": "learn its owner's voice from twenty phrases: --mine; --mine --forget deletes it",
     "fetch-speech": "get vosk's English model, for people on the net",
@@ -66,7 +68,8 @@ class Printed:
             print(text.replace("\x7f", "\\u007f"), flush=True)
 
     def tell(self, text: str) -> None:
-        print(printable(text), file=sys.stderr, flush=True)
+        with contextlib.suppress(OSError):  # a log on a full disk stops nothing
+            print(printable(text), file=sys.stderr, flush=True)
 
 
 def parser_for(commands: list[str]) -> argparse.ArgumentParser:
@@ -139,8 +142,9 @@ def _plain(trouble: OSError) -> str:
 def _fail(trouble: BaseException, told: str, code: int, debug: bool) -> int:
     if debug:
         traceback.print_exception(trouble)
-    for line in told.splitlines():
-        print(f"footplate: {printable(line)}", file=sys.stderr)
+    with contextlib.suppress(OSError):
+        for line in told.splitlines():
+            print(f"footplate: {printable(line)}", file=sys.stderr)
     return code
 
 

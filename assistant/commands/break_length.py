@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 
 from assistant.journal.header import Header
+from assistant.journal.reader import IN_REAL_TIME
 
 AGREE_S = 120.0  # a clock that is set right moves by less. Judgement
 LONGEST_S = 400 * 86_400.0  # no steam-up is gone on with after a year: that clock was wrong
@@ -32,7 +33,7 @@ def break_length(now_s: float, written_s: float, recorded_s: float | None) -> tu
 
 def recorded_s(header: Header, last_s: float) -> float | None:
     """When the last event was, by the book; None where its times are not those of a clock."""
-    if header.how not in ("live", "typed"):
+    if header.how not in IN_REAL_TIME:
         return None
     try:
         started = datetime.datetime.fromisoformat(header.started)

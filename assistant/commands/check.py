@@ -17,6 +17,7 @@ from assistant.config.checklist_file import load_checklist, shipped_checklists
 from assistant.config.cross_checks import cautions_together, problems_together
 from assistant.config.emergencies_file import load_emergencies, shipped_emergencies
 from assistant.config.engine_file import load_engine
+from assistant.config.engine_sense import engine_cautions
 from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import MOST_TOLD, InputWrongError, NotRightError, Problem
 from assistant.procedure.checklist import Checklist
@@ -87,9 +88,11 @@ def _tell(out: Out, problem: Problem, grade: str) -> None:
 
 
 def _cautions(files: Sequence[Path]) -> tuple[Problem, ...]:
-    """What is to be known of the lists given, though nothing in them is wrong."""
+    """What is to be known of the files given, though nothing in them is wrong."""
     owners = [load_emergencies(file) for file in files if file_kind_of(file) == "emergencies"]
-    return cautions_together(_joined_lists(files), owners[-1] if owners else None)
+    engines = [load_engine(file) for file in files if file_kind_of(file) == "engine"]
+    doubts = [caution for engine in engines for caution in engine_cautions(engine)]
+    return (*doubts, *cautions_together(_joined_lists(files), owners[-1] if owners else None))
 
 
 def _joined_lists(files: Sequence[Path]) -> tuple[Checklist, ...]:

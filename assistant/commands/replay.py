@@ -12,6 +12,7 @@ from pathlib import Path
 
 from assistant import __version__
 from assistant.commands.output import Out
+from assistant.commands.replayed_session import ReplayedSession
 from assistant.commands.session_build import session_config_of
 from assistant.config import paths
 from assistant.dialogue.session import Session
@@ -116,7 +117,7 @@ def replay(journal: Path, version: str = __version__) -> ReplayResult:
     """Feed the events of a journal through a session made of its own texts."""
     records = reader.read(journal)
     header = reader.require_header(records)
-    session = Session(session_config_of(header))
+    session = ReplayedSession(Session(session_config_of(header)))
     earlier = header.program != version or header.format < FORMAT
     count = interrupted = 0
     differing: list[str] = []

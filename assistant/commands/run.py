@@ -4,37 +4,32 @@ from __future__ import annotations
 
 import argparse
 import sys
-import time
 from collections.abc import Callable
 from contextlib import ExitStack
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.app import Guarded, Loop, Performer, end_failure
 from assistant.commands import note_keeping, options, script
 from assistant.commands.effect_json import effect_json
-from assistant.commands.last_night import PHASE, last_night
 from assistant.commands.output import Out
-from assistant.commands.resume import SessionStart, resume
+from assistant.commands.resume import SessionStart
+from assistant.commands.resume_tries import SETTLED_S
+from assistant.commands.run_start import begin_run
 from assistant.commands.screen_lines import ScreenPerformer
-from assistant.commands.session_build import checked_session_config, header_of
 from assistant.config import paths
 from assistant.devices.clock import Clock, RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.detached_output import detached_output
 from assistant.devices.inbox import Inbox, interrupts_into
 from assistant.devices.stderr_filter import filtered_stderr_throughout
+from assistant.devices.supervisor import Supervisor
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
-from assistant.journal import earlier_runs, reader
 from assistant.journal.clips import ClipStore
-from assistant.journal.due_standing import due_soon
-from assistant.journal.header import Header
-from assistant.journal.lock import BusyError
 from assistant.journal.writer import Journal
-from assistant.messages import Effect, Event, Heard, Say, Started, Urgency
+from assistant.messages import Effect, Heard, Say, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.wording import walkthrough
@@ -64,9 +59,14 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--from", dest="from_phase", choices=[p.value for p in Phase], metavar="PHASE",
         help="take over a warm engine at this phase: " + ", ".join(p.value for p in Phase),
     )  # fmt: skip
-    parser.add_argument(
+    book = parser.add_mutually_exclusive_group()
+    book.add_argument(
         "--resume", action="store_true", help="go on with the last unfinished journal"
     )
+    book.add_argument(
+        "--resume-or-begin", action="store_true",
+        help="the same where there is one that can be gone on with; otherwise begin a new one",
+    )  # fmt: skip
     parser.add_argument(
         "--microphone", metavar="NAME", help="which microphone (see footplate devices)"
     )
@@ -89,10 +89,11 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(given: argparse.Namespace, out: Out) -> int:
     """Run; returns 0 when it came to an end that was asked for."""
+    supervisor = Supervisor.of_environment()
     lines = script.read_script(given.script) if given.script else None
     folder = given.out or paths.journals_folder()
     with ExitStack() as stack:
-        start = _begin(given, out, folder, scripted=lines is not None)
+        start = begin_run(given, out, folder, scripted=lines is not None)
         journal = stack.enter_context(start.journal)
         outputs = () if lines is not None else stack.enter_context(detached_output())
         screen = stack.enter_context(
@@ -106,51 +107,11 @@ def run(given: argparse.Namespace, out: Out) -> int:
             loop.require_all_written()
         else:
             stuck = lambda: next((o.trouble for o in outputs if o.trouble), "")  # noqa: E731
-            _live(given, out, stack, start, Guarded(display, *SCREEN_WORDS, stuck))
+            _live(given, out, stack, start, Guarded(display, *SCREEN_WORDS, stuck), supervisor)
     out.tell(f"journal: {journal.path}")
     if sounds := note_keeping.kept_notes_line(ClipStore(journal.path)):
         out.tell(sounds)
     return 0
-
-
-def _begin(given: argparse.Namespace, out: Out, folder: Path, scripted: bool) -> SessionStart:
-    """A new session with its journal, or the last unfinished one."""
-    live = not (given.typed or scripted)
-    engine = (options.live_engine_of if live else options.engine_of)(given, out)
-    if engine.invented and given.engine is not None:  # else it was said
-        out.tell(options.INVENTED_HERE)
-    name = engine.engine.name
-    if given.resume:
-        resumed = resume(folder, name, due_soon(engine, _now(), folder), live=live)
-        out.tell(f"going on with {resumed.journal.path}")
-        return replace(resumed, first=replace(resumed.first, wake=given.wake))
-    people = options.people_of(given, engine)
-    how = "script" if scripted else "typed" if given.typed else "live"
-    earlier = () if scripted else earlier_runs.earlier_journals(name, folder)
-    started = _now()
-    header = header_of(engine, started, 0, how, [Path(p) for p in given.checklist], earlier)
-    config = checked_session_config(header)
-    night = None if scripted or given.from_phase else last_night(name, folder, started)
-    journal = _created(reader.new_path(folder, name, started), header)
-    due = due_soon(engine, started, folder)
-    phase = given.from_phase if night is None else PHASE
-    first = Started(0.0, phase, due=due, wake=given.wake, plate=True, people=people)
-    notice = "" if night is None else night.words(config.dial)
-    return SessionStart(journal, Session(config), first, notice)
-
-
-def _now() -> str:
-    return time.strftime("%Y-%m-%dT%H:%M:%S%z")
-
-
-def _created(path: Path, header: Header) -> Journal:
-    try:
-        return Journal.create(path, header)
-    except BusyError:
-        raise
-    except WorldFailedError as trouble:
-        message = f"{trouble}; without a book there is no run: name another folder with --out"
-        raise WorldFailedError(message) from trouble
 
 
 class JsonPerformer:
@@ -165,7 +126,12 @@ class JsonPerformer:
 
 
 def _live(
-    given: argparse.Namespace, out: Out, stack: ExitStack, start: SessionStart, display: Performer
+    given: argparse.Namespace,
+    out: Out,
+    stack: ExitStack,
+    start: SessionStart,
+    display: Performer,
+    supervisor: Supervisor,
 ) -> None:
     """In real time: keyboard or microphone in, voice out, until the end is asked for."""
     from assistant.commands.live_devices import LiveSpeaker
@@ -191,7 +157,7 @@ def _live(
         for performer in performers[:2]:  # shown and spoken, but not part of the session
             performer.perform(start.first.at, Say(start.notice, Urgency.ANSWER))
     with interrupts_into(inbox, hangup_ends=given.typed):
-        _until_ended(loop, start.first, inbox)
+        _until_ended(loop, start, inbox, supervisor)
     try:
         digest = _sealed(loop, start.journal)
     except WorldFailedError:
@@ -269,9 +235,20 @@ def _open_microphone(
     return listener
 
 
-def _until_ended(loop: Loop, first: Event, inbox: Inbox) -> None:
-    loop.process(first)
+def _until_ended(loop: Loop, start: SessionStart, inbox: Inbox, supervisor: Supervisor) -> None:
+    """Each event through the loop. The supervisor is told by nobody else, so a loop that hangs is
+    missed; a quiet one ticks.
+    """
+    loop.process(start.first)
+    supervisor.ready(f"the book is {start.journal.path.name}")
+    settled = False
     for event in inbox.events(_TICK_S):
         loop.process(event)
         if loop.ended is not None:
+            supervisor.stopping()
+            start.settled()
             return
+        supervisor.alive()
+        if not settled and event.at - start.first.at > SETTLED_S:
+            settled = True
+            start.settled()

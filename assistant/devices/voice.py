@@ -30,6 +30,7 @@ from assistant.devices.sound import Clip
 ROUTINE_WPM = 140  # human-factors: routine prompts at 130-150 words a minute
 NUMBERS_WPM = 100  # read-back numbers at no more than 100 (ICAO Annex 10 for what is written down)
 SENTENCE_S = 5.0  # deadline; a sentence takes some 10 ms, the first also starts the process
+LONGEST_ANSWER = 10_000  # bytes
 BACKOFF_S = 20.0  # after a failure only cached sentences are spoken this long
 CACHE_FILES = 4000  # the most sentences kept
 _PEAK = 0.89  # -1 dB of full scale: every sentence is normalised to it
@@ -166,13 +167,15 @@ class SpokenVoice:
         answer = b""
         due_s = time.monotonic() + self._deadline_s
         while not answer.endswith(b"\n"):  # half an answer is none
-            wait_s = max(0.0, due_s - time.monotonic())
-            if not select.select([process.stdout], [], [], wait_s)[0]:
+            wait_s = due_s - time.monotonic()
+            if wait_s <= 0.0 or not select.select([process.stdout], [], [], wait_s)[0]:
                 return f"the synthesiser took more than {self._deadline_s:g} s"
             more = os.read(process.stdout.fileno(), 4096)
             if not more:
                 return "the synthesiser died"
             answer += more
+            if len(answer) > LONGEST_ANSWER:
+                return "the synthesiser does not come to the end of its answer"
         return answer.decode(errors="replace").strip()
 
 

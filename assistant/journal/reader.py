@@ -30,6 +30,8 @@ from assistant.messages import (
 )
 
 SUFFIX = ".jsonl"
+STOPPED_END = "stopped"  # the reason of an end that nobody spoke: a signal, the end of input
+IN_REAL_TIME = ("live", "typed")  # how a session is kept whose times are those of a clock
 MIN_DIGITS = 8  # of a digest; fewer could match by chance
 _MAX_BYTES = 2_000_000_000
 _TAIL_BYTES = 20_000  # an end and what is said at it
@@ -165,14 +167,25 @@ class JournalRecords:
     @property
     def finished(self) -> bool:
         """Whether the session ended, and was not resumed after that."""
+        return self._end is not None
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it was ended by a signal or the end of its input, and not by anybody's words."""
+        in_real_time = self.header is not None and self.header.how in IN_REAL_TIME
+        return in_real_time and self._end is not None and self._end.get("reason") == STOPPED_END
+
+    @property
+    def _end(self) -> Mapping[str, Any] | None:
+        """The end of the session, None when there is none or it was resumed after that."""
         for record in reversed(self.records):
             message = record.payload.get(record.kind, {})
             if isinstance(message, dict) and message.get("is") in {
                 Ended.__name__,
                 Resumed.__name__,
             }:
-                return bool(message["is"] == Ended.__name__)
-        return False
+                return message if message["is"] == Ended.__name__ else None
+        return None
 
 
 def read(path: Path, only: tuple[str, ...] = (), without: tuple[str, ...] = ()) -> JournalRecords:
@@ -255,28 +268,40 @@ def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
 def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """The newest journal of this engine whose session did not end, None when there is none.
 
-    One in which nothing happened yet (a start that failed) counts only where there is no other.
+    The last one of all may have been stopped (`JournalRecords.stopped`): nobody said that it was
+    over. One in which nothing happened yet (a start that failed) counts only where there is no
+    other.
     For speed most of its effects are not decoded: a session is rebuilt from the events alone. A
     journal that a newer program wrote is skipped.
     """
     without_events = None
+    newest = True
     for path in reversed(journals_of(folder, engine_name)):
-        if _ends_finished(path):
+        if _ends_finished(path, or_stopped=not newest):
+            newest = False
             continue
         try:
             journal = read(path, only=("event", Ended.__name__, *READING_EFFECTS, *_HEADER_KINDS))
         except InputWrongError:
             continue
-        if journal.start_record is None or journal.finished:
+        if journal.start_record is None:
             continue
-        if journal.state == "altered" or any(r.kind == "event" for r in journal.records):
+        happened = journal.state == "altered" or any(r.kind == "event" for r in journal.records)
+        over = journal.finished and not (newest and journal.stopped)
+        newest = newest and not happened
+        if over:
+            continue
+        if happened:
             return journal
         without_events = without_events or journal
     return without_events
 
 
-def _ends_finished(path: Path) -> bool:
-    """Whether a journal ends with its session, by its last lines alone; False where in doubt."""
+def _ends_finished(path: Path, or_stopped: bool) -> bool:
+    """Whether a journal ends with its session, by its last lines alone; False where in doubt.
+
+    or_stopped: an end that nobody spoke is one, too.
+    """
     try:
         with path.open("rb") as file:
             size = file.seek(0, os.SEEK_END)
@@ -286,7 +311,7 @@ def _ends_finished(path: Path) -> bool:
         return False
     for line in reversed(lines[1:]):
         if b'"effect":{"is":"Ended"' in line:
-            return True
+            return or_stopped or f'"reason":"{STOPPED_END}"'.encode() not in line
         if b'"event":{"is":' in line and b'"event":{"is":"StopAsked"' not in line:
             return False
     return False

@@ -87,7 +87,8 @@ def _fold(log: ReportLog) -> _Fold:
             elif report.value == OVER and broken_at is not None:
                 over = True
         elif (report.what, report.value) == TROUBLE and broken_at is None:
-            proved_at, doubted_at, words = None, timed.at, "not sure"
+            proved_at, words = None, "not sure"
+            doubted_at = timed.at if doubted_at is None else doubted_at
         elif (report.what, report.value) == SURE_AGAIN and doubted_at is not None:
             reads_from, doubted_at = timed.at, None
         elif report.what == "glass" and isinstance(report.value, str):

@@ -266,6 +266,7 @@ def book_back() -> str:
     return "The book is written again."
 
 
+NOT_GONE_ON = "The last book cannot be gone on with. A new one. In steam, say taking over."
 SCREEN_LOST = "The screen does not go on. Go by the voice."
 SCREEN_BACK = "The screen goes on."
 VOICE_LOST = "The voice has failed. Watch the screen."

@@ -11,6 +11,7 @@ from timing import quickest_s
 from assistant.cli import main
 from assistant.config import paths as places
 from assistant.config.checklist_file import load_checklist
+from assistant.config.engine_file import find_engine
 from assistant.errors import MOST_TOLD
 
 pytestmark = pytest.mark.real  # `run` writes its time of start
@@ -263,3 +264,13 @@ def test_ten_thousand_mistakes_are_told_soon_the_first_hundred_and_a_count(
     out, err = capsys.readouterr()
     assert len(out.splitlines()) == 2 * MOST_TOLD
     assert "more problems" in err
+
+
+def test_senseless_figures_are_asked_about_and_are_no_problem(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "own.yaml"
+    path.write_text(find_engine("practice").text.replace("steel: 420 kg", "steel: 42000 kg"))
+    assert main(["check", str(path)]) == 0
+    out = capsys.readouterr().out
+    assert f"caution: {path}:8:1: 42000 kg of metal around 110 litre: is that right?" in out

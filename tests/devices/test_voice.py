@@ -19,6 +19,13 @@ pytestmark = pytest.mark.real
 
 HANGS = "import sys, time; sys.stdin.readline(); time.sleep(60)"
 DIES = "import sys; sys.stdin.readline()"
+FLOODS = "import sys\nsys.stdin.readline()\nwhile True: print('made', end='', flush=True)"
+DRIPS = """
+import sys, time
+while True:
+    print(end="m", flush=True)
+    time.sleep(0.05)
+"""
 REFUSES = (
     "import sys; sys.stdin.readline(); print('the synthesiser failed: no library', flush=True)"
 )
@@ -41,12 +48,18 @@ def voice_of(program: str, cache: Path | None = None, deadline_s: float = 0.3) -
 
 @pytest.mark.parametrize(
     ("program", "trouble"),
-    [(HANGS, "more than 0.3 s"), (DIES, "died"), (REFUSES, "no library")],
+    [
+        (HANGS, "more than 0.3 s"),
+        (DIES, "died"),
+        (REFUSES, "no library"),
+        (FLOODS, "does not come to the end"),
+        (DRIPS, "more than 0.3 s"),
+    ],
 )
 def test_a_synthesiser_that_fails_costs_its_deadline_and_no_more(
     program: str, trouble: str
 ) -> None:
-    voice = voice_of(program, deadline_s=0.3 if program is HANGS else 10.0)
+    voice = voice_of(program, deadline_s=0.3 if program in (HANGS, DRIPS) else 10.0)
     began = time.monotonic()
     assert voice.make("pressure") is None
     assert time.monotonic() - began < 5.0

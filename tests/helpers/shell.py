@@ -79,7 +79,7 @@ def written(path: Path, end: bool = True, engine: str = "practice", seal: bool =
         journal.effect(1.0, ReadingAccepted(Report("pressure", 20.0, "psi")))
         if end:
             journal.event(StopAsked(2.0))
-            journal.effect(2.0, Ended("stopped"))
+            journal.effect(2.0, Ended("asked for"))
         if seal:
             journal.seal()
         journal.sync()

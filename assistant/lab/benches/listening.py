@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from itertools import chain
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from assistant.commands import record_noise
@@ -25,12 +26,15 @@ _UTTERANCES = {"latency": 60, "memory": 600}
 NOISE_HOURS = 0.5
 
 
-def add_options(parser: argparse.ArgumentParser) -> None:
-    """The arguments that are these two's."""
+def add_options(
+    parser: argparse.ArgumentParser, others: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+) -> None:
+    """The arguments that are these two's. others: benches that have parts, too."""
+    parts_of = {**BENCH_PARTS, **others}
     parser.add_argument(
-        "--part", choices=tuple(chain(*BENCH_PARTS.values())), metavar="PART",
-        help="; ".join(f"{what}: one of {', '.join(parts)}" for what, parts in BENCH_PARTS.items())
-        + " (default: all of hear's, the sentences of talk)",
+        "--part", choices=tuple(chain(*parts_of.values())), metavar="PART",
+        help="; ".join(f"{what}: one of {', '.join(parts)}" for what, parts in parts_of.items())
+        + " (default: all of hear's and of faults', the sentences of talk)",
     )  # fmt: skip
     parser.add_argument(
         "--kind", action="append", metavar="KIND",

@@ -10,9 +10,9 @@ from pathlib import Path
 from assistant.commands.output import Out
 from assistant.lab import outside
 from assistant.lab.benches import listening
-from assistant.lab.commands import alarm_faults, random_days
+from assistant.lab.commands import alarm_faults, fault_trials, random_days
 
-KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days")
+KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days", "faults")
 NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
 
 
@@ -26,9 +26,10 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--recordings", type=Path, metavar="FOLDER", default=outside.speech_folder(),
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
-    listening.add_options(parser)
+    listening.add_options(parser, {"faults": fault_trials.PARTS})
     random_days.add_options(parser)
     alarm_faults.add_options(parser)
+    fault_trials.add_options(parser)
     parser.add_argument(
         "--record", action="store_true",
         help="also write what is printed to the laboratory's results",
@@ -38,7 +39,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(given: argparse.Namespace, out: Out) -> int:
     """Measure and print, and keep the lines where --record asks for it.
 
-    Returns 0, and 1 where random days broke a promise.
+    Returns 0, and 1 where random days broke a promise or a fault that was put in was not borne.
     """
     lines: list[str] = []
     for line in _measured(given):
@@ -49,7 +50,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
         name = "-".join((given.what, given.part) if given.part else (given.what,))
         out.tell(f"written: {write_result(name, command_of(given), lines).name}")
-    return random_days.exit_code(lines) if given.what == "days" else 0
+    return random_days.exit_code(lines) if given.what in ("days", "faults") else 0
 
 
 def command_of(given: argparse.Namespace) -> list[str]:
@@ -73,6 +74,8 @@ def _measured(given: argparse.Namespace) -> Iterator[str]:
         return listening.bench_lines(given)
     if given.what == "days":
         return random_days.bench_days(given)
+    if given.what == "faults":
+        return fault_trials.bench_faults(given)
     if given.what == "events":
         return _events(given.engine, given.hours)
     if given.what == "forecast":
