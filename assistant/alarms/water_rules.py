@@ -118,6 +118,10 @@ def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:
 
 
 def no_longer_lost(inputs: AlarmInputs, at: float) -> bool:
+    """Nothing shows a loss any more, or the last level was higher than the one before."""
+    now, before = inputs.number("water"), inputs.number("water", 2)
+    if now is not None and before is not None and now >= before + LEVEL_DEADBAND - GRAIN:
+        return True
     shown = inputs.picture is not None and inputs.picture.loss is not None
     return inputs.water_cause != "loss" and not shown
 

@@ -16,6 +16,7 @@ from assistant.picture.given import Given
 from assistant.picture.readings import EIGHTH, Reading, pressures, waters
 from assistant.picture.report_log import ReportLog
 
+PRIMING = "priming"
 LOOK_BACK_S = 2400.0  # levels older than this are not compared. Judgement
 UNWATCHED_S = 600.0  # a gap between reports in which the valve may have blown untold. Judgement
 ROUNDED = 0.125  # what two levels called in eighths may be wrong by together
@@ -88,6 +89,7 @@ def _shown(
     if now.value is None or not engine.fire_rate_w:
         return None
     from_s = max(_watched_since(log, given, now.at), now.at - LOOK_BACK_S)
+    from_s = max(from_s, _went_over_at(log, now.at))
     found = [
         (before.value, used)
         for before in called[:-1]
@@ -109,6 +111,13 @@ def _watched_since(log: ReportLog, given: Given, at: float) -> float:
     times = [timed.at for timed in log if timed.at <= at]
     gaps = [later for earlier, later in pairwise(times) if later - earlier > UNWATCHED_S]
     return max([given.forgotten_at, *gaps[-1:]])
+
+
+def _went_over_at(log: ReportLog, at: float) -> float:
+    """When water was last told to go over with the steam [s]: how much, nobody knows."""
+    calls = (t.at for t in log.of("cure") if t.report.value == PRIMING)
+    answers = (t.at for t in log.of(PRIMING))
+    return max((told for told in (*calls, *answers) if told <= at), default=-math.inf)
 
 
 def _cooled(log: ReportLog, engine: Engine, from_s: float, to_s: float) -> bool:
