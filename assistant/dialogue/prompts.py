@@ -8,7 +8,7 @@ from __future__ import annotations
 from assistant.alarms.lifecycle import Alarm
 from assistant.belief import forecast, water_forecast
 from assistant.dialogue import no_minutes, time_to_pressure
-from assistant.dialogue.agenda import step_words
+from assistant.dialogue.agenda import step_words, water_forbids
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
@@ -32,7 +32,6 @@ MOVED = 0.02  # of working pressure: the gauge has moved
 VALVE_AGAIN_S = 600.0  # lifts closer together than this: the fire is too strong. Judgement
 LATE = 1.1  # factor on the late end of the forecast. Judgement
 WATER_GROUPS = frozenset({"water low", "no feed", "glass dead", "glass broken"})  # of alarms
-UPPER = "water near the upper mark"  # the alarm that stops the feed: no word of its gain beside it
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 
 
@@ -84,8 +83,8 @@ def _warn_of_lifts(context: EventContext) -> None:
     told.valve_warned(context)
     told.because(context, forecast_words.valve_why())
     damper_shut = context.state.latest_is("damper", "shut")
-    feeding = picture_now(context).feeds.running_since is not None
-    context.say(forecast_words.valve_again(damper_shut, feeding), Urgency.CHAT)
+    words = forecast_words.valve_again(damper_shut, water_forbids.feed_enough(context))
+    context.say(words, Urgency.CHAT)
 
 
 def _expect_first_steam(context: EventContext) -> None:
@@ -113,7 +112,7 @@ def _tell_trend(context: EventContext) -> None:
     told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
     alarms = trend.cause == "loss" or (trend.cause == "unknown" and _warned_of_water(context))
-    alarms = alarms or (trend.cause == "feed" and context.state.watch.stands(UPPER))
+    alarms = alarms or (trend.cause == "feed" and water_forbids.near_the_top(context))
     if not shown or now == context.state.told.trend_announced or alarms:
         return
     context.say(_trend_words(context, *now), Urgency.CHAT)

@@ -20,12 +20,12 @@ def does_it_lift() -> str:
     return "Valve should lift now. Does it?"
 
 
-def still_rising(feeding: bool = False) -> str:
+def still_rising(feed_enough: bool = False) -> str:
     """Above the feather and rising with the damper shut.
 
-    feeding: a feed is running, and is not asked for again.
+    feed_enough: a feed is running, or there is no room: none is asked for.
     """
-    return "Blower off? Regulator, leaks?" + ("" if feeding else " Feed if there is room.")
+    return "Blower off? Regulator, leaks?" + ("" if feed_enough else " Feed if there is room.")
 
 
 def what_at_the_valve() -> str:

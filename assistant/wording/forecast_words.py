@@ -207,11 +207,14 @@ def when_lift(low: float | None, mid: float | None, high: float | None, why: str
     return f"About {minutes_words(mid)} until she lifts{_range(low, high)}."
 
 
-def valve_again(damper_shut: bool, feeding: bool = False) -> str:
-    """What to do when the valve lifts again and again; not what is done already."""
+def valve_again(damper_shut: bool, feed_enough: bool = False) -> str:
+    """What to do when the valve lifts again and again; not what is done already.
+
+    feed_enough: a feed is running, or there is no room: none is asked for.
+    """
     acts = ["The valve blows water away."]
     acts += [] if damper_shut else ["Damper shut."]
-    return " ".join(acts if feeding else [*acts, "Feed if there is room."])
+    return " ".join(acts if feed_enough else [*acts, "Feed if there is room."])
 
 
 def valve_why() -> str:

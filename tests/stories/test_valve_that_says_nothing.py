@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from session_story import Story, in_steam
 
-from assistant.messages import AlarmChanged
+from assistant.messages import AlarmChanged, Say
 
 
 def raised(story: Story) -> list[str]:
@@ -90,3 +90,11 @@ def test_no_feed_is_asked_for_beside_a_feed_that_runs() -> None:
     story.wait(60.0)
     assert "Blower off? Regulator, leaks?" in story.text()
     assert "Feed if there is room." not in story.text()
+
+
+def test_no_feed_is_asked_for_beside_a_caution_that_forbids_it() -> None:
+    story = in_steam(pressure="pressure one hundred and thirty")
+    story.through("damper shut", "water seven eighths")
+    story.say("pressure one hundred and thirty five", after_s=60.0)
+    told = story.said() + [e.text for e in story.wait(90.0) if isinstance(e, Say)]
+    assert "Blower off? Regulator, leaks?" in told, told

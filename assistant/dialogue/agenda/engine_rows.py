@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.dialogue import banking
-from assistant.dialogue.agenda import beside
+from assistant.dialogue.agenda import beside, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -64,7 +64,7 @@ def heat(context: EventContext) -> Iterator[Need]:
     high = now is not None and now >= engine.valve_moves_gauge_pa
     blows = picture.valve.value in ("feathering", "lifting") or _told_since_the_gauge(picture)
     if rising and high and not blows and picture.damper.value in SHUT:
-        words = engine_words.still_rising(picture.feeds.running_since is not None)
+        words = engine_words.still_rising(water_forbids.feed_enough(context))
         yield Need("still rising", Rank.DUE, HEAT_S, words=words)
     if picture.fire.asks_fire:
         yield Need(FIRE_ASKED, Rank.DUE, ASK_S, words=engine_words.is_there_fire())

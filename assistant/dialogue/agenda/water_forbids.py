@@ -23,6 +23,7 @@ FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
 COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
 TANK_EMPTY = "tank empty"
+UPPER = frozenset({"water near the upper mark", "glass full"})  # alarms that stop the feed
 NOT_STEAMED = "not to be steamed"
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
@@ -36,6 +37,16 @@ def no_feed(context: EventContext) -> bool:
     hot = seen.fire.heat or seen.steam.value == "steam" or context.state.phase not in COLD
     unknown = unknown and hot
     return unknown or seen.water.not_to_be_steamed_since is not None
+
+
+def near_the_top(context: EventContext) -> bool:
+    """Whether an alarm stands that stops the feed: no feed, and no gain of one, is spoken of."""
+    return any(context.state.watch.stands(name) for name in UPPER)
+
+
+def feed_enough(context: EventContext) -> bool:
+    """Whether no feed is asked for to bring the pressure down: one runs, or there is no room."""
+    return picture_now(context).feeds.running_since is not None or near_the_top(context)
 
 
 def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
