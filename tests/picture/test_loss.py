@@ -32,7 +32,9 @@ def test_two_looks_lower_and_lower_show_it() -> None:
         (1.0, Report("cure", "priming")),
     ],
 )
-def test_feed_a_falling_gauge_a_valve_that_blows_and_priming_explain_it(told: tuple[float, Report]) -> None:
+def test_feed_cooling_a_valve_that_blows_and_priming_explain_it(
+    told: tuple[float, Report],
+) -> None:
     assert picture(*STEADY, told, *LEAKS).loss is None
 
 

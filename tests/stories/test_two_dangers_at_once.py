@@ -117,7 +117,7 @@ def test_where_we_are_names_the_danger_and_not_a_feed_that_must_not_be() -> None
     day = taken_over("pumping", pressure="pressure ninety")
     day.tell("1:00 water half\n1:10 tank full\n1:20 everyone is clear\n1:30 drains open")
     day.tell("1:40 regulator open\n2:30 drains shut")
-    assert day.reply("where are we").endswith("Shut the bypass, gently.")
+    assert day.reply("where are we").endswith("Shut the bypass.")
     day.tell("3:00 glass broken")
     said = day.reply("where are we", after_s=40.0)
     assert "Glass broken" in said and "bypass" not in said
