@@ -124,7 +124,8 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     context.alarm(Tone(grade))
     more = f" {alarm.rule.more}" if first and alarm.rule.more else ""
     context.alarm(Say((need.words or danger_acts.words(context, alarm)) + more, URGENCY_OF[grade]))
-    if not first and need.calmer and grade is Grade.DANGER:
+    told_by_him = alarm.rule.kind == "spoken"  # he called it: there is no more reason to give
+    if not first and need.calmer and grade is Grade.DANGER and not told_by_him:
         now = alarm.rule.condition(context.alarm_inputs, context.at)
         if now is not None:  # why it stands still; not what is so no more
             context.alarm(Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade]))
