@@ -29,9 +29,11 @@ def test_two_looks_lower_and_lower_show_it() -> None:
         (1.0, Report("bypass", "shut")),
         (3.9, psi(80)),
         (0.1, Report("valve", "lifting")),
+        (0.1, Report("regulator", "open")),
+        (3.0, Report("cure", "priming")),
     ],
 )
-def test_feed_a_falling_gauge_and_a_valve_that_blows_explain_it(told: tuple[float, Report]) -> None:
+def test_feed_a_falling_gauge_and_steam_that_leaves_explain_it(told: tuple[float, Report]) -> None:
     assert picture(*STEADY, told, *LEAKS).loss is None
 
 
