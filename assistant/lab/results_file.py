@@ -68,13 +68,17 @@ def write_result(name: str, command: Sequence[str], lines: Sequence[str]) -> Pat
 
 
 def commit() -> str:
-    """Short hash of what runs, and a word where the tree had changes that are in no commit."""
+    """Short hash of what runs, and a word where the tree had changes that are in no commit; results
+    run nothing.
+    """
 
     def git(*words: str) -> str:
         asked = ("git", "-C", str(FOLDER.parent), *words)
         return subprocess.run(asked, capture_output=True, text=True, check=False).stdout.strip()
 
-    changed = git("status", "--porcelain", "--untracked-files=no")
+    changed = git(
+        *("status", "--porcelain", "--untracked-files=no", "--", ":/", f":(exclude){FOLDER.name}")
+    )
     return (git("rev-parse", "--short", "HEAD") or "unknown") + (", changed" if changed else "")
 
 

@@ -24,11 +24,11 @@ COOLED = 0.125  # of working pressure: a fall of the gauge that shrinks the wate
 KG_PER_M3 = 950.0
 EVAPORATION_J_PER_KG = 2.05e6  # near 100 psi (IF97)
 # The most that is taken, in parts of the evaporation at full fire; judgement. Standing has the
-# blower at a crack and a valve that simmers untold; a valve that lifts passes all that a full fire
-# makes, and for a while what the hot water gives besides.
+# blower at a crack and a valve that simmers untold; an engine at work takes all that a full fire
+# makes; so does a valve that lifts, and for a while what the hot water gives besides.
 STANDING = 0.2
 PARTS = {
-    ("regulator", "open"): 0.3,
+    ("regulator", "open"): 1.0,
     ("valve", "feathering"): 0.3,
     ("valve", "lifting"): 2.0,
 }
@@ -85,6 +85,7 @@ def _last_looks(log: ReportLog, given: Given) -> list[_Shown | None]:
 def _shown(
     log: ReportLog, given: Given, runs: tuple[Run, ...], called: tuple[Reading, ...]
 ) -> _Shown | None:
+    """Steam that carries water over takes more: what was called before it is not compared."""
     engine, now = given.engine, called[-1]
     if now.value is None or not engine.fire_rate_w:
         return None

@@ -42,7 +42,8 @@ def test_a_valve_that_lifts_again_and_again_wants_less_fire_and_a_feed() -> None
     story.say("safety valve lifting", after_s=60)
     assert "blows water away" not in story.text(), "not at every lift"
     story.say("safety valve shut")
-    story.say("safety valve lifting", after_s=300)
+    story.say("water two thirds", after_s=100)
+    story.say("safety valve lifting", after_s=200)
     assert "The valve blows water away. Feed if there is room." in story.said()
 
 

@@ -29,6 +29,7 @@ def test_two_looks_lower_and_lower_show_it() -> None:
         (1.0, Report("bypass", "shut")),
         (3.9, psi(80)),
         (0.1, Report("valve", "lifting")),
+        (0.1, Report("regulator", "open")),
         (1.0, Report("cure", "priming")),
     ],
 )

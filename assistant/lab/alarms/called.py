@@ -18,9 +18,10 @@ _UNWATCHED_S = 600.0
 STEP = 0.125  # the glass is called in eighths, or thereabouts
 _FULL_GLASS_BY_PUMP_S = 1800.0  # where the file tells no delivery; common practice, no source
 # The most that is taken, in parts of the evaporation at full fire; judgement. Standing has the
-# blower at a crack and a valve that simmers untold; a valve that lifts passes all that a full fire
-# makes, and for a while what the hot water gives besides.
-_STANDING, _WORKING, _FEATHERING, _LIFTING = 0.2, 0.3, 0.3, 2.0
+# blower at a crack and a valve that simmers untold; an engine at work takes all that a full fire
+# makes; so does a valve that lifts, and for a while what the hot water gives besides.
+_STANDING, _WORKING, _FEATHERING, _LIFTING = 0.2, 1.0, 0.3, 2.0
+_TICKING_OVER = 0.3
 _EVAPORATION_J_PER_KG = 2.05e6
 
 Reading = tuple[float, float]  # when [s], and its number
@@ -121,13 +122,16 @@ class Called:
     def gain_wanted(self, begin: float, end: float) -> float:
         """What the feed should bring between, less what steam takes [part of the glass]."""
         pump = self.engine.pump_m3_per_s or self._glass_m3 / _FULL_GLASS_BY_PUMP_S
-        return pump * self.fed_s(begin, end) / self._glass_m3 - self.use(begin, end)
+        used = self.use(begin, end, _TICKING_OVER)  # so she runs while the pump is proved
+        return pump * self.fed_s(begin, end) / self._glass_m3 - used
 
-    def use(self, begin: float, end: float) -> float:
-        """What steam may take at most between [part of the glass]."""
+    def use(self, begin: float, end: float, working: float = _WORKING) -> float:
+        """What steam may take at most between [part of the glass]; working: with the regulator
+        open [part of a full fire's evaporation].
+        """
         full_m3_per_s = full_fire_w(self.engine) / _EVAPORATION_J_PER_KG / 950.0
         spent_s = _STANDING * (end - begin)
-        spent_s += _WORKING * self.seconds_of("regulator", "open", begin, end)
+        spent_s += working * self.seconds_of("regulator", "open", begin, end)
         spent_s += _FEATHERING * self.seconds_of("valve", "feathering", begin, end)
         spent_s += _LIFTING * self.seconds_of("valve", "lifting", begin, end)
         return full_m3_per_s * spent_s / self._glass_m3

@@ -80,6 +80,8 @@ def water_lost(called: Called) -> list[float]:
             continue
         if not called.watched(begin, end):
             continue  # the valve may have blown untold
+        if not called.never("cure", {"priming"}, begin, end):
+            continue  # the steam carried it over
         first, last = called.pressure_at(begin), called.pressure_at(end)
         shrinks = first is not None and last is not None and last[1] < first[1] - 15.0
         if fall > called.use(begin, end) + _FALL_ROUNDED and not shrinks:
