@@ -16,7 +16,7 @@ NEAR_WORKING = 0.85  # of working pressure; from here on the list asks for blowe
 NO_PRESSURE = 0.01  # of working pressure
 VENT_STEAM = ("blows steam", "steam")  # the latter in journals of earlier versions
 STEAM_SHOWS_S = 180.0  # after steam was seen the gauge must show some. Judgement
-DRAUGHT_TELLS_S = 120.0  # from a damper that was shut to a fire that should feel it. Judgement
+DRAUGHT_TELLS_S = 240.0  # from a damper that was shut to a fire that should feel it. Judgement
 LIFTS_WITHIN_S = 300.0  # two lifts so near need a fire that has air. Judgement
 
 

@@ -283,7 +283,7 @@ def damped(story: Story) -> None:
 
 @pytest.mark.parametrize(
     ("first_s", "second_s", "raised"),
-    [(150, 290, [LIFTS_SHUT]), (110, 290, []), (150, 310, [])],
+    [(250, 290, [LIFTS_SHUT]), (230, 290, []), (250, 310, [])],
 )
 def test_two_lifts_behind_a_shut_damper_ask_for_the_damper(
     steaming: Story, first_s: float, second_s: float, raised: list[str]
@@ -308,7 +308,7 @@ def test_with_the_blower_on_a_shut_damper_proves_nothing(steaming: Story) -> Non
 def test_it_ends_when_the_valve_has_not_lifted_for_five_minutes(steaming: Story) -> None:
     damped(steaming)
     for _ in range(2):
-        steaming.at += 200
+        steaming.at += 250
         steaming.state("valve", "lifting")
     assert steaming.alarm(LIFTS_SHUT) is not None
     steaming.pass_s(310)

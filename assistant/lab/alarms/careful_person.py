@@ -19,7 +19,7 @@ _FALL_ROUNDED = STEP  # what two levels called in eighths may be wrong by togeth
 _SAME_LEVEL, _EQUAL_LEVELS = 0.02, 3
 _PSI_ROUNDED = 10.0
 _STILL_S = 300.0  # after which what was shut should be felt
-_STARVED_S = 120.0
+_STARVED_S = 240.0
 _LIFTS_AGAIN_S = 600.0
 
 

@@ -96,8 +96,8 @@ def test_a_stuck_damper_shows_by_two_lifts_close_together_after_it_was_shut() ->
         lifts = (first, "valve", "lifting"), (then, "valve", "lifting")
         return known.lifts_with_damper_shut(called(shut, *lifts))
 
-    assert twice(2.5, 5.0) == [300.0]
-    assert twice(1.5, 5.0) == [], "the fire had not yet felt it"
+    assert twice(4.5, 8.0) == [480.0]
+    assert twice(3.5, 8.0) == [], "the fire had not yet felt it"
     assert twice(2.5, 9.0) == [], "what was in the fire lifts it once more"
 
 
