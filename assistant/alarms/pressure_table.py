@@ -38,7 +38,7 @@ PRESSURE: tuple[Rule, ...] = (
     ),
     Rule(
         name="lifts with the damper shut", kind="disagreement", grade=W, group="pressure high",
-        when="the valve lifts twice within five minutes, the damper called shut four minutes before",
+        when="the valve lifts twice within five minutes, the damper shut four minutes before",
         action="look at the damper itself, not at its rod; firehole doors; feed if there is room",
         consequence="the valve blows the water away",
         causes="damper stuck or off its rod, ashpan door open, fire too strong",

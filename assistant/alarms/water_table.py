@@ -48,7 +48,7 @@ WATER: tuple[Rule, ...] = (
         end_text="tank filled again",
     ),
     Rule(
-        name="water falling faster than use", kind="rate", grade=W, group="water low",
+        name="water falling faster than use", kind="rate", grade=W, group="leak",
         when="two falls of the glass running, or a quarter at once, by more than steam explains;"
         " or two looks by more than it can take at most; no feed on",
         action="look for a leak: blow-down, plugs, tubes, joints; read the glass often",

@@ -31,7 +31,7 @@ PLANNED_FROM = 0.1  # of working pressure: below it a forecast is not taken as t
 MOVED = 0.02  # of working pressure: the gauge has moved
 VALVE_AGAIN_S = 600.0  # lifts closer together than this: the fire is too strong. Judgement
 LATE = 1.1  # factor on the late end of the forecast. Judgement
-WATER_GROUPS = frozenset({"water low", "no feed", "glass dead", "glass broken"})  # of alarms
+WATER_GROUPS = frozenset({"water low", "leak", "no feed", "glass dead", "glass broken"})
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 
 

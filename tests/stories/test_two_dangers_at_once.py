@@ -163,3 +163,12 @@ def test_what_was_never_proved_is_open_though_the_list_has_gone_on() -> None:
     day.tell("3:00 fire lit")
     said = day.reply("open items")
     assert "safety valve free" in said or "glass proved cold" in said
+
+
+def test_a_leak_near_the_mark_wants_feed_as_well_as_the_leak_found() -> None:
+    day = steaming()
+    day.tell("2:00 pressure ninety\n4:00 water three eighths\n4:10 pressure ninety")
+    day.tell("5:30 water one third\n5:40 pressure ninety")
+    day.tell("6:30 water just over a quarter")
+    assert "Water falls faster than use. Find the leak." in day.heard
+    assert "Water near lower mark. Feed now." in day.heard

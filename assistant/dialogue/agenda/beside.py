@@ -11,7 +11,11 @@ from assistant.dialogue.event_context import EventContext
 from assistant.messages import Grade
 
 STUCK = "safety valve is stuck"
-GOES_BEFORE = {"no feed": ("water low",), "valve silent": ("pressure high", STUCK)}
+GOES_BEFORE = {
+    "no feed": ("water low",),
+    "valve silent": ("pressure high", STUCK),
+    "leak": ("water low",),
+}
 # groups of which a graver alarm silences the other's
 ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
 NOT_GAINED = "feed dead"  # said once where no feed works

@@ -30,7 +30,7 @@ Row = Callable[[EventContext], Iterator[Need]]
 
 RANK_OF = {Grade.DANGER: Rank.DANGER, Grade.WARNING: Rank.STOP, Grade.CAUTION: Rank.DUE}
 QUIET_AT_REST = frozenset(
-    {"water low", "not to be steamed", "no feed", "water unread", "nobody answers"}
+    {"water low", "leak", "not to be steamed", "no feed", "water unread", "nobody answers"}
 )
 # groups of alarms that press no more with the fire out and the gauge at rest
 OVERDUE = {
