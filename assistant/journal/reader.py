@@ -18,7 +18,7 @@ from assistant.errors import InputWrongError
 from assistant.journal import hash_chain
 from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
 from assistant.journal.hash_chain import ChainReading, Record, State
-from assistant.journal.header import ROLES, Header, header_from, refuse_newer
+from assistant.journal.header import ROLES, Header, header_from, is_of_our_size, refuse_newer
 from assistant.journal.lock import slug
 from assistant.messages import (
     Effect,
@@ -110,7 +110,7 @@ class JournalRecords:
             return None
         kept = first.payload.get("kept")
         texts_there = isinstance(kept, int) and self.count > kept
-        return first.payload if texts_there else None
+        return first.payload if texts_there and is_of_our_size(first.payload) else None
 
     @property
     def unusable(self) -> str:
