@@ -93,9 +93,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
     lines = script.read_script(given.script) if given.script else None
     folder = given.out or paths.journals_folder()
     with ExitStack() as stack:
+        outputs = () if lines is not None else stack.enter_context(detached_output())
         start = begin_run(given, out, folder, scripted=lines is not None)
         journal = stack.enter_context(start.journal)
-        outputs = () if lines is not None else stack.enter_context(detached_output())
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
         )
