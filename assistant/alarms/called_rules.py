@@ -5,8 +5,11 @@ Only the table. Each is raised by its call, in any phase, and ends when it is ca
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from assistant.alarms import other_rules as other
 from assistant.alarms.condition import no_longer
+from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -21,8 +24,13 @@ def _called(
     consequence: str,
     causes: str,
     grade: Grade = Grade.DANGER,
+    denied_at: Callable[[AlarmInputs, float], float] = other.never_denied,
 ) -> Rule:
-    """A danger that is called. spoken: what is said of it, subject, state and act."""
+    """A danger that is called. spoken: what is said of it, subject, state and act.
+
+    denied_at: when a report last showed that it is not so [s].
+    """
+    condition = other.emergency_called(name, denied_at)
     subject, state, act = spoken
     return Rule(
         name=name, kind="spoken", grade=grade, group=name,
@@ -30,7 +38,7 @@ def _called(
         respond_within_s=10, detected_by="a call",
         suppression="never" if grade is Grade.DANGER else "none",
         subject=subject, state=state, act=act,
-        condition=other.emergency_called(name), normal=no_longer(other.emergency_called(name)),
+        condition=condition, normal=no_longer(condition),
         announces_end=False,
     )  # fmt: skip
 
@@ -94,6 +102,7 @@ CALLED: tuple[Rule, ...] = (
         action="stop the heat, everybody away, leave the valve alone",
         consequence="nothing limits the pressure",
         causes="valve corroded, gagged or set wrong",
+        denied_at=other.valve_moved_at,
     ),
     _called(
         "regulator is stuck open",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND, PRESSURE_DEADBAND
 from assistant.alarms.inputs import AlarmInputs
-from assistant.alarms.water_rules import NEAR_LOWER, falls, hot, level_over_heat
+from assistant.alarms.water_rules import NEAR_LOWER, falls, hot, level_over_heat, tank_empty
 from assistant.picture.feed_fold import FailedBy
 from assistant.picture.feeds import Feed
 
@@ -112,15 +112,27 @@ def a_feed_works(inputs: AlarmInputs, at: float) -> bool:
     )
 
 
+def _nothing_to_feed(inputs: AlarmInputs, at: float) -> str | None:
+    """No feed works, or over fire or steam there is no water to feed."""
+    seen = inputs.picture
+    dry = tank_empty(inputs, at) if seen is not None and hot(seen) else None
+    return no_feed(inputs, at) or dry
+
+
+def _can_feed(inputs: AlarmInputs, at: float) -> bool:
+    return a_feed_works(inputs, at) and tank_empty(inputs, at) is None
+
+
 def no_feed_and_worse(inputs: AlarmInputs, at: float) -> str | None:
-    """No feed works, and the pressure rises, or the water is a quarter above the mark or less."""
-    failed, seen = no_feed(inputs, at), inputs.picture
+    """No feed works, and the pressure rises; or none and an empty tank near the mark."""
+    failed, seen = _nothing_to_feed(inputs, at), inputs.picture
     level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
     if failed is None or seen is None or level is None or level <= mark + GRAIN:
         return None  # low water has rows of its own
     now, before = seen.gauge.pressure_pa, seen.gauge.before_pa
     least = PRESSURE_DEADBAND * inputs.engine.working_pressure_gauge_pa
-    if now is not None and before is not None and now - before >= least * (1.0 - GRAIN):
+    rises = now is not None and before is not None and now - before >= least * (1.0 - GRAIN)
+    if rises and no_feed(inputs, at) is not None:
         return f"{failed}; pressure rising"
     near = level <= mark + NEAR_LOWER
     return f"{failed}; water {level:.2f}, lower mark {mark:.2f}" if near else None
@@ -128,7 +140,7 @@ def no_feed_and_worse(inputs: AlarmInputs, at: float) -> str | None:
 
 def no_feed_but_calm(inputs: AlarmInputs, at: float) -> bool:
     """A feed works, or the pressure has come down and there is water in hand."""
-    if a_feed_works(inputs, at):
+    if _can_feed(inputs, at):
         return True
     seen = inputs.picture
     level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
@@ -141,7 +153,7 @@ def no_feed_but_calm(inputs: AlarmInputs, at: float) -> bool:
 
 def no_feed_and_falling(inputs: AlarmInputs, at: float) -> str | None:
     """No feed works, and the water falls within an eighth above the lower mark."""
-    failed = no_feed(inputs, at)
+    failed = _nothing_to_feed(inputs, at)
     level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
     if failed is None or level is None or falls(inputs) <= GRAIN:
         return None
@@ -153,4 +165,4 @@ def no_feed_but_water(inputs: AlarmInputs, at: float) -> bool:
     """A feed works, or the water stands well above the mark again."""
     water, mark = inputs.number("water"), inputs.engine.glass.lower_mark
     high = water is not None and water >= mark + NEAR_LOWER + LEVEL_DEADBAND - GRAIN
-    return a_feed_works(inputs, at) or high
+    return _can_feed(inputs, at) or high

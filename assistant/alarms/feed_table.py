@@ -13,7 +13,8 @@ D, W, C = Grade.DANGER, Grade.WARNING, Grade.CAUTION
 FEED: tuple[Rule, ...] = (
     Rule(
         name="no feed, water falling", kind="rate", grade=D, group="no feed",
-        when="no feed works, and the water falls, an eighth above the lower mark or less",
+        when="no feed works or the tank is empty, and the water falls, an eighth above the lower "
+        "mark or less",
         action="damper shut at once; the fire out if the water comes to the mark",
         consequence="plates run bare with no means to cover them",
         causes="every feed tried has failed: tank, suction, clack, injector hot",
@@ -48,7 +49,8 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         name="no feed, urgent", kind="disagreement", grade=W, group="no feed",
-        when="no feed works; the pressure rises, or the water is an eighth above the mark or less",
+        when="no feed works, and the pressure rises; or none works or the tank is empty, the water "
+        "an eighth above the mark or less",
         action="damper shut, blower shut, no firing, until a feed works",
         consequence="low water with a hot fire, and nothing to meet it",
         causes="fire not checked when the feeds failed",

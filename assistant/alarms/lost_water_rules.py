@@ -85,8 +85,12 @@ def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
     if lost_at is not None and (begun >= lost_at or at >= lost_at + STOPPED_WITHIN_S):
         return "feed on after the water was lost, and the boiler not looked at"
     spoiled_at = water.since if water.value in UNREAD and hot(seen) else None
+    another_way = seen.glass.value == "broken"  # what is called then was not read in the glass
     read_since = (
-        water.age_s is not None and spoiled_at is not None and at - water.age_s > spoiled_at
+        another_way
+        and water.age_s is not None
+        and spoiled_at is not None
+        and at - water.age_s > spoiled_at
     )
     if spoiled_at is None or begun < spoiled_at or read_since:
         return None

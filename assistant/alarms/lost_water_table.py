@@ -34,7 +34,7 @@ LOST_WATER: tuple[Rule, ...] = (
         causes="swell, a passage choked, a glass that fills through the steam way",
         respond_within_s=120, detected_by="the glass, called", suppression=NEVER,
         subject="water doubted", state="", act="no feed, blow through",
-        more="Do not trust it. Call it twice, a minute apart.",
+        more="Do not trust it. Then call it twice, a minute apart.",
         condition=lost.doubted, normal=lost.not_doubted, announces_end=False,
     ),
     Rule(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.water_rules import hot
 from assistant.picture.motion import OutOfOrder
 
 
@@ -32,6 +33,7 @@ def shut_on_water(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def priming(inputs: AlarmInputs, at: float) -> str | None:
-    """Water goes over with the steam, as it was called."""
-    primes = inputs.picture is not None and inputs.picture.motion.priming
+    """Water goes over with the steam, as it was called, and there is heat to raise any."""
+    seen = inputs.picture
+    primes = seen is not None and seen.motion.priming and hot(seen)
     return "priming was called, and not that it has settled" if primes else None

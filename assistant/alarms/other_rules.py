@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from assistant.alarms.condition import BackToNormal, Condition
 from assistant.alarms.inputs import AlarmInputs
+from assistant.picture.heat import MOVING
 
 FAR_FROM_PLAN_S = 900.0
 
@@ -76,11 +78,26 @@ def is_device_back(name: str) -> BackToNormal:
     return lambda inputs, at: name not in inputs.lost_devices
 
 
-def emergency_called(name: str) -> Condition:
-    """Somebody called this emergency, and nobody has called it over."""
+def never_denied(inputs: AlarmInputs, at: float) -> float:
+    """No report shows that it is not so."""
+    return -math.inf
+
+
+def valve_moved_at(inputs: AlarmInputs, at: float) -> float:
+    """When the safety valve was last told to move, if it does [s]; minus infinity: it does not."""
+    valve = None if inputs.picture is None else inputs.picture.valve
+    moves = valve is not None and valve.value in MOVING
+    return at - (valve.age_s or 0.0) if valve is not None and moves else -math.inf
+
+
+def emergency_called(
+    name: str, denied_at: Callable[[AlarmInputs, float], float] = never_denied
+) -> Condition:
+    """Somebody called this emergency, nobody has called it over, and no report denies it since."""
 
     def called(inputs: AlarmInputs, at: float) -> str | None:
-        over = max((e.at for e in inputs.emergencies if e.value == "over"), default=float("-inf"))
+        over = max((e.at for e in inputs.emergencies if e.value == "over"), default=-math.inf)
+        over = max(over, denied_at(inputs, at))
         calls = [e.at for e in inputs.emergencies if e.value == name and e.at > over]
         return f"{name}, called" if calls else None
 

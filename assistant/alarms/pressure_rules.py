@@ -16,6 +16,8 @@ NEAR_WORKING = 0.85  # of working pressure; from here on the list asks for blowe
 NO_PRESSURE = 0.01  # of working pressure
 VENT_STEAM = ("blows steam", "steam")  # the latter in journals of earlier versions
 STEAM_SHOWS_S = 180.0  # after steam was seen the gauge must show some. Judgement
+DRAUGHT_TELLS_S = 120.0  # from a damper that was shut to a fire that should feel it. Judgement
+LIFTS_WITHIN_S = 300.0  # two lifts so near need a fire that has air. Judgement
 
 
 def _valve_open(inputs: AlarmInputs) -> bool:
@@ -72,6 +74,23 @@ def not_high(inputs: AlarmInputs, at: float) -> bool:
     working = inputs.engine.working_pressure_gauge_pa
     damped = inputs.state("damper") in ("shut", "crack")
     return now is not None and (damped or now <= working * (1 - PRESSURE_DEADBAND))
+
+
+def lifts_with_damper_shut(inputs: AlarmInputs, at: float) -> str | None:
+    """Damper called shut, blower not on, and then the valve lifts twice within five minutes."""
+    damper, lifts = inputs.states.get("damper"), _last_two_lifts(inputs)
+    if damper is None or damper.value != "shut" or inputs.state("blower") in ("half", "open"):
+        return None
+    if len(lifts) < 2 or lifts[0] < damper.at + DRAUGHT_TELLS_S:
+        return None
+    if lifts[1] - lifts[0] > LIFTS_WITHIN_S or at - lifts[1] > LIFTS_WITHIN_S:
+        return None
+    minutes = (lifts[1] - damper.at) / 60.0
+    return f"lifts twice, {minutes:.0f} minutes after the damper was shut"
+
+
+def _last_two_lifts(inputs: AlarmInputs) -> tuple[float, ...]:
+    return inputs.picture.valve.lifts[-2:] if inputs.picture is not None else ()
 
 
 def valve_silent(inputs: AlarmInputs, at: float) -> str | None:

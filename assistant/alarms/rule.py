@@ -72,7 +72,11 @@ class Rule:
 
         The act first where the operator reports the thing himself: he knows what is wrong.
         """
-        words, act = _sentence(f"{self.subject} {self.state}".strip()), _sentence(self.act)
+        return self.with_act(self.act)
+
+    def with_act(self, wanted: str) -> str:
+        """The same with another act, where its own was reported done."""
+        words, act = _sentence(f"{self.subject} {self.state}".strip()), _sentence(wanted)
         act_first = self.kind == "spoken" or self.reported
         said = (act, words) if act_first else (words, act)
         return " ".join((f"{self.grade.word.capitalize()}.", *said))

@@ -10,9 +10,13 @@ import math
 from assistant.alarms.condition import GRAIN
 from assistant.alarms.inputs import AlarmInputs
 from assistant.picture.fire import IN
+from assistant.picture.heat import MOVING
 
 LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
 WARNED, ENDANGERED = 1.0, 2.0  # intervals without a reading
+EVAPORATION_J_PER_KG = 2.05e6  # near 100 psi (IF97)
+NEAR_VALVE = 0.9  # of where the valve moves: it may by now. Judgement
+WATER_KG_PER_M3 = 900.0  # in steam, near 100 psi (IF97), rounded down: it fills more of the glass
 
 
 def overdue(inputs: AlarmInputs, at: float) -> str | None:
@@ -25,15 +29,30 @@ def overdue_at(inputs: AlarmInputs) -> float:
 
 
 def not_read(inputs: AlarmInputs, at: float) -> str | None:
-    """No water reading for two intervals, or for one while water that was called falling would
-    reach the lower mark: nobody is known to watch the glass.
+    """No water reading for two intervals; or for one, and the water would be at the lower mark as
+    it last fell, or might be with all the steam of a full fire: nobody is known to watch it.
     """
     return _unread(inputs, at, not_read_at(inputs))
 
 
 def not_read_at(inputs: AlarmInputs) -> float:
-    later = min(_due_at(inputs, ENDANGERED), _at_lower_mark_at(inputs))
+    later = min(_due_at(inputs, ENDANGERED), _at_lower_mark_at(inputs), _used_up_at(inputs))
     return max(_due_at(inputs, WARNED), later)
+
+
+def _used_up_at(inputs: AlarmInputs) -> float:
+    """When a full fire could have boiled it down to the lower mark since the last call [s].
+
+    Never where the file tells no rate of the fire, or no steam leaves but what leaks.
+    """
+    level, engine = inputs.number("water"), inputs.engine
+    if level is None or not engine.fire_rate_w or not _steam_leaves(inputs):
+        return math.inf
+    litres = [litre for _, litre in engine.glass.points]
+    glass_kg = (litres[-1] - litres[0]) / 1000.0 * WATER_KG_PER_M3
+    above = max(level - engine.glass.lower_mark, 0.0)
+    per_s = engine.fire_rate_w / EVAPORATION_J_PER_KG / glass_kg
+    return inputs.water[-1].at + above / per_s
 
 
 def _at_lower_mark_at(inputs: AlarmInputs) -> float:
@@ -82,3 +101,27 @@ def fire_long_without_water_at(inputs: AlarmInputs) -> float:
     seen = inputs.picture
     since = None if seen is None or inputs.water else seen.fire.since
     return math.inf if since is None else since + LOOK_WITHIN_S
+
+
+def _steam_leaves(inputs: AlarmInputs) -> bool:
+    """The engine works, or the valve moves or was called near doing so, with a fire in."""
+    seen, gauge = inputs.picture, inputs.number("pressure") or 0.0
+    if seen is None or not seen.fire.burning:
+        return False
+    near = gauge >= NEAR_VALVE * inputs.engine.valve_moves_gauge_pa
+    return near or seen.valve.value in MOVING or inputs.state("regulator") == "open"
+
+
+def level_unknown(inputs: AlarmInputs, at: float) -> str | None:
+    """Over heat, the glass has failed its test for two intervals: what it shows is no level."""
+    if at < level_unknown_at(inputs) or inputs.picture is None:
+        return None
+    return "; ".join(inputs.picture.glass.witnesses)
+
+
+def level_unknown_at(inputs: AlarmInputs) -> float:
+    seen = inputs.picture
+    if seen is None or seen.water.interval_s is None or seen.water.value != "unproved":
+        return math.inf
+    since = seen.glass.since
+    return math.inf if since is None else since + ENDANGERED * seen.water.interval_s

@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
-from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.picture.picture import Picture
 
 NEAR_UPPER = 0.02
@@ -16,6 +16,7 @@ NEAR_LOWER = 0.13  # of the glass, above the mark: the next eighth
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
 GREAT_FALL = 0.25  # of the glass between two calls: one is enough. Judgement
+LEFT_ALONE = 2.0  # intervals without a reading
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
 DEAD_GAUGE_S = 180.0  # from water as high as at boiling to a gauge that should show it. Judgement
 UNREAD = frozenset({"unproved", "glass broken"})  # no level is read from such a glass
@@ -82,13 +83,20 @@ def not_flat(inputs: AlarmInputs, at: float) -> bool:
 
 
 def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
-    """Two falls running, or a great one, by more than steam explains, with no feed on or failed."""
-    seen, levels = inputs.picture, [r.value for r in inputs.water[-FALLS_RUNNING - 1 :]]
-    if seen is None or not hot(seen) or inputs.water_cause != "loss":
+    """Two falls running, or a great one, by more than steam explains; or two looks that show more
+    than steam can take at most. With no feed on or failed.
+    """
+    seen, levels = inputs.picture, [r.value for r in _watched(inputs)[-FALLS_RUNNING - 1 :]]
+    if seen is None or not hot(seen):
+        return None
+    if seen.loss is not None and seen.feeds.running_since is None:
+        lost = seen.loss
+        return f"water {lost.before:.2f} to {lost.level:.2f}, steam takes {lost.most_used:.2f}"
+    if inputs.water_cause != "loss":
         return None
     numbers = [value for value in levels if isinstance(value, float)]
     falling = all(later < before - GRAIN for before, later in pairwise(numbers))
-    great = falls(inputs) >= GREAT_FALL - GRAIN
+    great = len(levels) > 1 and falls(inputs) >= GREAT_FALL - GRAIN
     if not great and (len(numbers) <= FALLS_RUNNING or not falling):
         return None
     if seen.feeds.running_since is not None or seen.feeds.values("failed"):
@@ -96,8 +104,22 @@ def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
     return "water " + ", ".join(f"{value:.2f}" for value in numbers) + ": more than steam takes"
 
 
+def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:
+    """The levels called since the glass was last left alone: the valve may have blown then."""
+    called, seen = inputs.water, inputs.picture
+    if seen is None or seen.water.interval_s is None:
+        return called
+    alone_s = LEFT_ALONE * seen.water.interval_s
+    gaps = [
+        place for place, (before, after) in enumerate(pairwise(called), start=1)
+        if after.at - before.at > alone_s
+    ]  # fmt: skip
+    return called[gaps[-1] :] if gaps else called
+
+
 def no_longer_lost(inputs: AlarmInputs, at: float) -> bool:
-    return inputs.water_cause != "loss"
+    shown = inputs.picture is not None and inputs.picture.loss is not None
+    return inputs.water_cause != "loss" and not shown
 
 
 def steam_unseen_by_gauge(inputs: AlarmInputs, at: float) -> str | None:
@@ -147,7 +169,10 @@ def _fed(inputs: AlarmInputs) -> bool:
 def _no_feed(inputs: AlarmInputs) -> bool:
     """Whether "feed now" is no help, for no feed works; or not to be said, for no glass is read."""
     seen = inputs.picture
-    return seen is not None and (seen.feeds.none_works or seen.water.value in UNREAD)
+    if seen is None:
+        return False
+    dry = tank_empty(inputs, seen.at) is not None
+    return dry or seen.feeds.none_works or seen.water.value in UNREAD
 
 
 def at_or_below_the_mark(inputs: AlarmInputs, at: float) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.alarms import unread_rules as unread
 from assistant.alarms import water_rules as water
 from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
@@ -25,6 +26,19 @@ WATER: tuple[Rule, ...] = (
         end_text="water above the mark again",
     ),
     Rule(
+        name="level not known", kind="overdue", grade=D, group="water low",
+        when="over heat, the glass failed its test and was not proved for two intervals of the"
+        " water",
+        action="stop the heat; no feed until a glass is proved or the cocks tell the level",
+        consequence="the plates run bare behind a glass that shows water",
+        causes="a passage of the glass stopped, a cock shut",
+        respond_within_s=60, detected_by="the glass, blown through and called, and the clock",
+        suppression=NEVER,
+        subject="level not known", state="", act="stop the heat",
+        condition=unread.level_unknown, normal=no_longer(unread.level_unknown),
+        deadline=unread.level_unknown_at, announces_end=False,
+    ),
+    Rule(
         name="tank empty", kind="level", grade=W, group="water low",
         when="tank at a twentieth or less", action="fill the tank, or use other water",
         consequence="the pump draws air, then the water falls", causes="not filled, leak",
@@ -35,8 +49,8 @@ WATER: tuple[Rule, ...] = (
     ),
     Rule(
         name="water falling faster than use", kind="rate", grade=W, group="water low",
-        when="two falls of the glass running, or a quarter at once, by more than steam explains, no"
-        " feed on",
+        when="two falls of the glass running, or a quarter at once, by more than steam explains;"
+        " or two looks by more than it can take at most; no feed on",
         action="look for a leak: blow-down, plugs, tubes, joints; read the glass often",
         consequence="low water", causes="blow-down or drain leaking, tube, joint or plug weeping",
         respond_within_s=180, detected_by="three glass readings and the belief",

@@ -157,6 +157,7 @@ def retracted(belief: Belief, report: Report, at_s: float) -> Belief:
 # --- is a reading likely, is it possible? --------------------------------------------------------
 
 SUDDEN_FALL = 0.4  # of the gauge, within `SUDDEN_WITHIN_S`, from `SUDDEN_FROM` of working on
+NO_STEP = 0.06  # of the glass between two calls: half an eighth. Judgement
 SUDDEN_DROP = 0.3  # of the glass, within the same time: more than a feed or the steam makes
 SUDDEN_WITHIN_S = 150.0
 SUDDEN_TIMES = 2.0  # times that; later anything may have happened. Judgement
@@ -219,7 +220,10 @@ def objection(belief: Belief, report: Report) -> str | None:
 
 
 def _water_objection(belief: Belief, height: float) -> str | None:
-    """The step of the glass that neither feed, swell nor a leak could make; None when one could."""
+    """The step of the glass that neither feed, swell nor a leak could make; None when one could.
+
+    A glass that was called the same before makes no step, whatever was expected of it.
+    """
     levels = belief.water.levels
     if not levels or levels[-1].height is None:
         return None
@@ -227,9 +231,12 @@ def _water_objection(belief: Belief, height: float) -> str | None:
     fell = levels[-1].height - height if belief.at_s - levels[-1].at_s <= SUDDEN_WITHIN_S else 0.0
     if abs(height - middle) < 0.4 + 2.5 * spread and fell < SUDDEN_DROP:
         return None
+    if abs(height - levels[-1].height) <= NO_STEP:
+        return None
     minutes = max((belief.at_s - levels[-1].at_s) / 60.0, 1.0)
     plural = "minute" if round(minutes) == 1 else "minutes"
-    return f"glass {levels[-1].height:.2f} to {height:.2f} in {minutes:.0f} {plural}"
+    before, now = 100.0 * levels[-1].height, 100.0 * height
+    return f"glass {before:.0f} to {now:.0f} percent in {minutes:.0f} {plural}"
 
 
 def _pressure_objection(belief: Belief, fact: Pressure, report: Report) -> str | None:

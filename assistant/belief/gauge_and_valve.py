@@ -77,6 +77,8 @@ class _Fold:
         self._moving: Act | None = None
         self._moved: Act | None = None
         self._last_movement_s: float | None = None
+        self._under_the_lift: Pressure | None = None
+        """A reading called as the valve lifted that neither settled nor raised anything."""
         self.result = GaugeAndValve()
 
     def gauge_called(self, gauge: Pressure) -> None:
@@ -135,7 +137,10 @@ class _Fold:
             return  # too high is an alarm of its own
         before = self.result.conflict
         if gauge.gauge_pa >= UNDER * self._feather_pa:
-            if abs(valve.at_s - gauge.at_s) <= NEAR_WITHIN_S:
+            near = abs(valve.at_s - gauge.at_s) <= NEAR_WITHIN_S
+            if gauge.gauge_pa < self._settles_from(valve):
+                self._under_the_lift = gauge
+            elif near:
                 self.result = GaugeAndValve(agreed_s=now_s, owned=self.result.owned)
             return
         grave = gauge.gauge_pa < FAR_UNDER * self._feather_pa
@@ -146,6 +151,15 @@ class _Fold:
         else:
             conflict = Conflict("danger" if grave else "warning", now_s, valve, gauge)
         self.result = replace(self.result, conflict=conflict, unread_s=None)
+
+    def _settles_from(self, valve: Act) -> float:
+        """From where on a reading agrees with a moving valve [Pa].
+
+        Once they have differed, a full lift is held against the figure of the lift: by that of the
+        feather a gauge that reads a sixth too low, or so light a valve, would pass for right.
+        """
+        lifts = self.result.conflict is not None and valve.state == "lifting"
+        return UNDER * (self._lift_pa if lifts else self._feather_pa)
 
     def _answered_late(self, valve: Act | None, gauge: Pressure) -> None:
         """The gauge was asked for as the valve moved, and is called after the minute.
@@ -159,6 +173,8 @@ class _Fold:
         """Shut again: it ends a conflict only after a gauge that has moved and fits the feather."""
         conflict, gauge = self.result.conflict, self._gauge
         if conflict is None or gauge is None or self._last_movement_s is None:
+            return
+        if gauge is self._under_the_lift:
             return
         has_moved = gauge.gauge_pa != conflict.gauge.gauge_pa
         fits = RESEATED_FROM * self._feather_pa <= gauge.gauge_pa <= self._feather_pa

@@ -23,8 +23,8 @@ from assistant.journal import reader
 from assistant.journal.writer import Journal
 from assistant.recogniser.base import Sound
 from assistant.simulator import manners, practice, voices
+from assistant.simulator.line import Line
 from assistant.simulator.noise import Surroundings
-from assistant.simulator.operator import Line
 from assistant.simulator.scene import NoWaiting, OperatorHearing, Pace, PracticeTally
 from assistant.simulator.sound_rig import SoundRig, TypedRig
 

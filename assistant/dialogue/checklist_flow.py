@@ -247,11 +247,18 @@ def _is_ahead(context: EventContext) -> bool:
     return context.state.phase in engine_ahead.COLD and picture_now(context).steam.ahead
 
 
+def _with_the_engine(context: EventContext, move: Report) -> Report:
+    """What a move means: to raise steam where there is some follows the engine past a cold list."""
+    raises = move == Report(phases.MOVE, "raise_steam")
+    return engine_ahead.OVERTAKE if raises and _is_ahead(context) else move
+
+
 def _take_up_move(context: EventContext) -> None:
     """Begin another phase that was asked for ("standing by now") if the table allows the move."""
     for report in context.accepted:
         if report.what != phases.MOVE:
             continue
+        report = _with_the_engine(context, report)
         if against := refused_moves.refusal(context, report):
             context.say(against, Urgency.ANSWER)
             continue
@@ -361,10 +368,9 @@ def _end_phase(context: EventContext) -> bool:
         return False
     context.record(PhaseDone(state.phase.value))
     items = [step.id for step in position.open_items(state.progress)]
-    closing = state.progress.checklist.closing
-    context.say(
-        walkthrough.phase_done(state.phase.value, items) if items or not closing else closing
-    )
+    closing = state.progress.checklist.closing  # with none the opening of the next list tells it
+    if words := walkthrough.phase_done(state.phase.value, items) if items else closing:
+        context.say(words)
     plate_check.remind(context)
     begin_phase(context, following)
     _make_due(context)

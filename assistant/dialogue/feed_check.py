@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from assistant.belief import forecast
 from assistant.boiler.scales import LITRE_M3
+from assistant.dialogue import prompts
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import told
 from assistant.messages import Report, Urgency
@@ -65,7 +66,7 @@ def _compare(context: EventContext) -> None:
     told.because(
         context, forecast_words.feed_reason(gained, expected, (context.at - feed.at) / 60.0)
     )
-    if gained >= AS_EXPECTED * expected:
+    if gained >= AS_EXPECTED * expected and not context.state.watch.stands(prompts.UPPER):
         context.say(forecast_words.feed_as_expected(), Urgency.CHAT)
 
 

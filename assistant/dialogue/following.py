@@ -93,20 +93,29 @@ def true_conditions(picture: Picture) -> frozenset[str]:
     return frozenset(word for word, holds in found.items() if holds)
 
 
+def never_proved(context: EventContext) -> tuple[Step, ...]:
+    """The killers that the engine has overtaken, and whose warm form is not done either."""
+    lists = (*context.config.lists, *context.config.remedies)
+    return (*_wanted_warm(context), *lapsing.left_over(context.state.progress, lists))
+
+
+def _wanted_warm(context: EventContext) -> tuple[Step, ...]:
+    """What overtaken steps guarded, in its warm form, and is not proved."""
+    picture = picture_now(context)
+    lists = (*context.config.lists, *context.config.remedies)
+    true, proved = true_conditions(picture), _proved(picture, float("inf"))
+    return tuple(lapsing.warm_wanted(context.state.progress, lists, true, proved))
+
+
 def warm_steps(context: EventContext) -> tuple[Step, ...]:
     """What overtaken steps guarded, in the form wanted under steam, once its pressure is there."""
     if not context.state.progress.overtaken:
         return ()
-    picture, config = picture_now(context), context.config
-    lists = (*config.lists, *config.remedies)
-    wanted = lapsing.warm_wanted(
-        context.state.progress, lists, true_conditions(picture), _proved(picture, float("inf"))
-    )
-    gauge_pa = picture.gauge.pressure_pa or 0.0
+    gauge_pa = picture_now(context).gauge.pressure_pa or 0.0
     return tuple(
         step
-        for step in wanted
-        if step.due is None or due_gauge_pa(step.due, config.engine) <= gauge_pa
+        for step in _wanted_warm(context)
+        if step.due is None or due_gauge_pa(step.due, context.config.engine) <= gauge_pa
     )
 
 

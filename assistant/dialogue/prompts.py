@@ -32,6 +32,7 @@ MOVED = 0.02  # of working pressure: the gauge has moved
 VALVE_AGAIN_S = 600.0  # lifts closer together than this: the fire is too strong. Judgement
 LATE = 1.1  # factor on the late end of the forecast. Judgement
 WATER_GROUPS = frozenset({"water low", "no feed", "glass dead", "glass broken"})  # of alarms
+UPPER = "water near the upper mark"  # the alarm that stops the feed: no word of its gain beside it
 STEAM = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING, Phase.STANDING_BY})
 
 
@@ -82,7 +83,9 @@ def _warn_of_lifts(context: EventContext) -> None:
         return
     told.valve_warned(context)
     told.because(context, forecast_words.valve_why())
-    context.say(forecast_words.valve_again(context.state.latest_is("damper", "shut")), Urgency.CHAT)
+    damper_shut = context.state.latest_is("damper", "shut")
+    feeding = picture_now(context).feeds.running_since is not None
+    context.say(forecast_words.valve_again(damper_shut, feeding), Urgency.CHAT)
 
 
 def _expect_first_steam(context: EventContext) -> None:
@@ -110,6 +113,7 @@ def _tell_trend(context: EventContext) -> None:
     told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
     alarms = trend.cause == "loss" or (trend.cause == "unknown" and _warned_of_water(context))
+    alarms = alarms or (trend.cause == "feed" and context.state.watch.stands(UPPER))
     if not shown or now == context.state.told.trend_announced or alarms:
         return
     context.say(_trend_words(context, *now), Urgency.CHAT)

@@ -13,6 +13,7 @@ from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import (
     alarm_notices,
     ending,
+    following,
     for_today,
     hand_over,
     no_minutes,
@@ -20,7 +21,7 @@ from assistant.dialogue import (
     spoken_help,
     time_to_pressure,
 )
-from assistant.dialogue.agenda import step_words, water_forbids
+from assistant.dialogue.agenda import danger_acts, step_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.state import STEP, Doubt
@@ -122,7 +123,7 @@ def _repeat(context: EventContext, order: Order) -> None:
 def _next(context: EventContext, order: Order) -> None:
     emergency, emergencies = alarm_notices.emergency_standing(context), context.config.emergencies
     if emergency is not None and emergencies is not None:
-        _reply(context, water_forbids.acts(context, " ".join(emergencies.words(emergency))))
+        _reply(context, danger_acts.acts(context, " ".join(emergencies.words(emergency))))
         return
     if context.state.doubt is None:  # else that is put again, and is what comes next
         context.next_asked = True
@@ -153,7 +154,7 @@ def _where(context: EventContext, order: Order) -> None:
         context,
         walkthrough.where(
             state.phase.value,
-            step_words.words(context, step.say) if step else _idle(context),
+            _first(context, step),
             len(position.open_steps(state.progress)),
             hand_over.last_reading(context, "pressure"),
             hand_over.last_reading(context, "water"),
@@ -161,10 +162,23 @@ def _where(context: EventContext, order: Order) -> None:
     )
 
 
+def _first(context: EventContext, step: Step | None) -> str:
+    """What comes first: the step in hand, or what an alarm wants where it must not be done."""
+    if step is None:
+        return _idle(context)
+    forbidden = water_forbids.forbids(context, step)
+    return (forbidden and alarm_notices.goes_first(context)) or step_words.words(context, step.say)
+
+
 def _open_items(context: EventContext, order: Order) -> None:
     items = [step.id for step in position.open_items(context.state.progress)]
     items += [plate.STEP] if plate_check.is_open(context) else []
-    _reply(context, walkthrough.items_open(items))
+    progress, never = context.state.progress, following.never_proved(context)
+    if context.state.fire_in:  # what should have been proved before it
+        never += tuple(step for step in position.holds_open(progress) if step.killer)
+    items += [step.id for step in never if step.id not in items]
+    to_go = len(position.open_steps(progress))
+    _reply(context, walkthrough.items_open(items, to_go))
 
 
 def _ready(context: EventContext, order: Order) -> None:

@@ -36,6 +36,8 @@ OUT_OF_SIGHT_WORDS = (
     "no water in sight", "no water in the glass", "nothing in the glass", "no water showing",
     "water out of sight", "water is out of sight", "glass is empty", "glass empty", "empty glass",
     "cannot see any water", "can't see any water", "i can't see any water", "no water",
+    "cannot see water", "can't see water", "i can't see water", "i cannot see water",
+    "there is no water", "there's no water", "there is no water in sight",
     "cannot see the water", "can't see the water", "i can't see the water", "lost the water",
     "i have lost the water", "water in the bottom nut", "water is in the bottom nut",
     "the water is in the bottom nut",

@@ -70,6 +70,9 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "finished feeding", "feed is stopped", "feed stopped", "feed has stopped",
         "injector stopped", "injector is stopped",
     ),
+    ("feeds", "none works"): (
+        "no feed works", "no feed at all", "no feed is working", "none of the feeds work",
+    ),
     ("valve", "shut"): (
         "safety valve shut", "valve shut", "valve is shut", "safety valve is shut",
         "valve has seated", "safety valve has seated", "valve closed",
@@ -81,6 +84,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("valve", "lifting"): (
         "safety valve lifting", "valve lifting", "valve is lifting", "safety valve is lifting",
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
+        "valve lifts early", "valve is lifting early", "the valve lifts early",
         "pop valve has lifted", "pop valve is lifting", "safety valve is popping off",
     ),
     # the watch goes to somebody who is named next
@@ -150,6 +154,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "somebody is burned": (
         "somebody is burned", "someone is burned", "somebody is scalded", "someone is scalded",
+        "he has burned his hand", "she has burned her hand", "i have burned my hand",
+        "burned my hand",
     ),
     "chimney fire": (
         "chimney fire", "chimney is on fire", "the chimney is on fire", "stack is on fire",
@@ -160,6 +166,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "blow down is stuck open": (
         "blow down is stuck open", "the blow down is stuck open", "cannot shut the blow down",
+        "blow down will not shut", "blow down won't shut",
         "losing all the water",
     ),
     "someone is trapped": (
@@ -175,7 +182,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "engine is over", "she is on her side", "nose in the ditch", "she is in the ditch",
     ),
     "child inside the barrier": (
-        "child inside the barrier", "child inside", "dog underneath", "somebody underneath",
+        "child inside the barrier", "child inside", "child near the engine", "child is close",
+        "there is a child near the engine", "dog underneath", "somebody underneath",
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
@@ -183,7 +191,12 @@ AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"})
 # Moves that are asked for, accepted in any phase: one that is not legal is answered.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
-    "raise_steam": ("raising steam again", "raise steam again"),
+    "raise_steam": (
+        "raising steam again",
+        "raise steam again",
+        "raising steam",
+        "raising steam now",
+    ),
     "move_off": ("moving off again", "moving off", "we are moving off", "move off"),
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now", "putting away", "put her away"),

@@ -29,7 +29,7 @@ class Circumstances:
 def circumstances(command: Sequence[str]) -> Circumstances:
     """Of this run, here and now."""
     return Circumstances(
-        "footplate " + " ".join(command), _commit(), time.strftime("%Y-%m-%d"), _machine()
+        "footplate " + " ".join(command), commit(), time.strftime("%Y-%m-%d"), _machine()
     )
 
 
@@ -67,7 +67,9 @@ def write_result(name: str, command: Sequence[str], lines: Sequence[str]) -> Pat
     return file
 
 
-def _commit() -> str:
+def commit() -> str:
+    """Short hash of what runs, and a word where the tree had changes that are in no commit."""
+
     def git(*words: str) -> str:
         asked = ("git", "-C", str(FOLDER.parent), *words)
         return subprocess.run(asked, capture_output=True, text=True, check=False).stdout.strip()

@@ -20,6 +20,7 @@ BASES = 3  # levels that a new one is compared with, to find that it stands stil
 FailedBy = Literal["", "word", "no gain", "little gain"]
 SHOWN = frozenset({"no gain", "little gain"})  # failures by readings, which no word clears
 GAINS = frozenset({"gaining", "cool and gaining"})
+NONE_WORKS = ("feeds", "none works")
 FAILS = frozenset({"hot", "gives no gain"})
 
 
@@ -111,6 +112,10 @@ class _Following:
         if report.what == "pressure":
             called = reading_of(TimedReport(report, at), self._given.engine)
             self._gauge_pa = None if called is None else called.value
+            return
+        if (report.what, report.value) == NONE_WORKS:
+            for fitted in self._fitted:
+                self._say(fitted, at, "no feed works", works=False)
             return
         feed = feed_in(report, self._fitted, self._last, self._standing)
         if feed is None:

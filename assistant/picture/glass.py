@@ -17,6 +17,8 @@ PROVED = "comes back at once"
 NEW = "new glass proved"
 PROVED_BY = frozenset({PROVED, NEW})  # reports of the glass that prove it
 BROKEN, OVER = "glass broken", "over"
+TROUBLE = ("cure", "glass_trouble")  # told that it does not move, or cannot be seen through
+SURE_AGAIN = ("glass trouble", "cured")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ class _Fold:
     broken_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
-    """When it failed its test, or was put in new and is to be proved."""
+    """When it first failed its test, or was put in new and is to be proved."""
     reads_from: float = float("-inf")
     words: str = ""
 
@@ -84,6 +86,11 @@ def _fold(log: ReportLog) -> _Fold:
                 proved_at, doubted_at, over = None, None, False
             elif report.value == OVER and broken_at is not None:
                 over = True
+        elif (report.what, report.value) == TROUBLE and broken_at is None:
+            proved_at, words = None, "not sure"
+            doubted_at = timed.at if doubted_at is None else doubted_at
+        elif (report.what, report.value) == SURE_AGAIN and doubted_at is not None:
+            reads_from, doubted_at = timed.at, None
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
             if broken_at is not None and not (over and words in PROVED_BY):
@@ -94,5 +101,6 @@ def _fold(log: ReportLog) -> _Fold:
                 reads_from = timed.at if spoiled else reads_from
                 proved_at, doubted_at = timed.at, None
             else:
-                proved_at, doubted_at = None, timed.at
+                proved_at = None
+                doubted_at = timed.at if doubted_at is None else doubted_at
     return _Fold(broken_at, proved_at, doubted_at, reads_from, words)

@@ -15,6 +15,7 @@ from assistant.picture.fire import Fire, fire_of
 from assistant.picture.gauge import Gauge, gauge_of
 from assistant.picture.given import Given
 from assistant.picture.glass import Glass, glass_of
+from assistant.picture.loss import Loss, loss_of
 from assistant.picture.motion import Motion, motion_of
 from assistant.picture.part import Told, told
 from assistant.picture.person import Person, person_of
@@ -44,6 +45,8 @@ class Picture:
     """Whether gauge and moving valve have agreed today."""
     fall: Fall | None = None
     """How the pressure falls; None while it does not."""
+    loss: Loss | None = None
+    """A fall of the glass that is no use of steam; None: none is shown."""
 
     def true_of(self, condition: str) -> bool:
         """Whether a step's `while` holds: a key of `CONDITIONS`; KeyError for another word."""
@@ -104,4 +107,5 @@ def picture_of(given: Given) -> Picture:
         person=person_of(given, steam, water),
         agreed=given.agreed,
         fall=fall_of(given, fire, damper),
+        loss=loss_of(given),
     )

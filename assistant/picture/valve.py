@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from assistant.picture.given import Given
@@ -15,6 +15,7 @@ ValveState = Literal["shut", "feathering", "lifting", "overdue", "unknown"]
 FALLEN = 0.9  # of where it moves: a gauge called lower since then has left the valve behind
 MOVED_BEFORE_S = 180.0  # a movement so shortly before a reading belongs to it. Judgement
 GRAIN = 1e-6
+LIFTS_KEPT = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +33,17 @@ class Valve:
     silent_over_lift: bool = False
     """Whether the gauge is over the lift, and the valve was told to be shut there, or was not told
     of by the next reading."""
+    lifts: tuple[float, ...] = ()
+    """When it was told to lift, the last few, oldest first [s]."""
 
 
 def valve_of(given: Given) -> Valve:
     """The valve now."""
+    told_lifting = (t.at for t in given.reports.of("valve") if t.report.value == "lifting")
+    return replace(_state(given), lifts=tuple(told_lifting)[-LIFTS_KEPT:])
+
+
+def _state(given: Given) -> Valve:
     last, engine = told(given, "valve"), given.engine
     called = pressures(given.reports, engine)
     lift = engine.valve_lifts_gauge_pa * (1.0 - GRAIN)

@@ -128,20 +128,20 @@ def _awaited_since(
     given: Given, fire: Fire, steam: Steam, last: Reading | None, interval_s: float | None
 ) -> float | None:
     """Counted from the lighting of the fire and the end of a break where these are later than the
-    last reading; with the first steam there is a moment to call it, unless it was overdue before.
+    last reading. With the first steam the lighting counts no more, and there is a moment to call
+    it, unless it was overdue before.
     """
     if interval_s is None:
         return None
     later = [0.0 if last is None else last.at, *(ended for _, ended in given.breaks[-1:])]
     if last is None:
         later.append(steam.since or fire.since or 0.0)
-    lit_at = given.reports.lit_at
-    if lit_at is not None and (steam.since is None or steam.since > lit_at):
-        later.append(lit_at)
-    since = max(later)
+    called, lit_at = max(later), given.reports.lit_at
+    counts = lit_at is not None and (steam.since is None or steam.since > lit_at)
+    since = max(called, lit_at) if lit_at is not None and counts else called
     in_time = steam.since is not None and steam.since <= since + COLD_WITH_FIRE * interval_s
     graced = (steam.since or 0.0) + STEAM_GRACE_S - interval_s
-    return max(since, graced) if in_time else since
+    return max(called, graced) if in_time else since
 
 
 def _state(given: Given, last: Reading | None, glass: Glass, old: bool) -> WaterState:

@@ -13,9 +13,11 @@ from assistant.grammar import fractions
 from assistant.grammar.states import preferred_words
 from assistant.messages import Answer, Grade, Meaning, Report
 from assistant.procedure.checklist import Checklist, Step
-from assistant.simulator.operator import Line, Operator, level_line
+from assistant.simulator.line import Line, level_line
+from assistant.simulator.operator import Operator
 from assistant.simulator.operator_acts import OperatorActs
 from assistant.simulator.practice_boiler import PracticeBoiler
+from assistant.simulator.told_aloud import state_line
 
 AWAY_S = 900.0  # a quarter of an hour
 _LEAVES_WITHIN_S = 300.0  # of the time at which faults begin
@@ -103,6 +105,9 @@ class Blunderer(Operator):
     def _hands(self, boiler: PracticeBoiler) -> OperatorActs:
         return _WrongHands(boiler, _apart(self._rng))
 
+    def told(self, text: str, at: float) -> None:
+        """He does nothing of what is told him outside the steps."""
+
     def alarmed(self, name: str, grade: Grade) -> Line | None:
         """Every danger has him open the blower, one without a level has him feed."""
         if name in _FEEDS_AT:
@@ -110,14 +115,14 @@ class Blunderer(Operator):
             return Line("feed running", Report("feed", "on"))
         if grade is Grade.DANGER:
             self._boiler.blower("open")
-            return _told("blower", "open")
+            return state_line("blower", "open")
         return None
 
     def _state_line(self, step: Step, state: str) -> Line:
         if state not in {reply.state for reply in step.replies} and preferred_words(
             step.asks, state
         ):
-            return _told(step.asks, state)
+            return state_line(step.asks, state)
         return super()._state_line(step, state)
 
 
@@ -137,10 +142,6 @@ class _WrongHands(OperatorActs):
             turns("open")
             return "open"
         return super().do(step)
-
-
-def _told(what: str, state: str) -> Line:
-    return Line(preferred_words(what, state) or "", Report(what, state))
 
 
 def _apart(rng: np.random.Generator) -> np.random.Generator:

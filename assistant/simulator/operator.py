@@ -7,42 +7,23 @@ it says and asks.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from assistant.boiler.scales import PSI_PA
 from assistant.grammar import fractions
 from assistant.grammar.numbers import spoken_forms
-from assistant.grammar.states import preferred_words
 from assistant.messages import Answer, Correction, Expected, Grade, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.progress import ASKED_AGAIN
+from assistant.simulator.line import LEAK, PRIMING, Line, level_line
 from assistant.simulator.operator_acts import OperatorActs
 from assistant.simulator.practice_boiler import PracticeBoiler
+from assistant.simulator.told_aloud import ToldAloud, state_line
 
 DEFAULT_ACT_S = 20.0  # how long an act takes when its step does not say
 LOOK_AGAIN_S = 45.0  # least time between two looks at one gauge
 _QUARTERS = (0.25, 0.5, 0.75)
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """What the operator says, and what it means."""
-
-    words: str
-    meaning: Meaning
-
-
-def level_line(what: str, value: float) -> Line:
-    """A level of the glass or the tank as people call it."""
-    words = "full" if value == 1.0 else fractions.fraction_words(value)
-    if (what, words) == ("tank", "full"):
-        words = "is full"  # in steam noise "tank full" is misheard as "tank half"
-    return Line(f"{what} {words}", Report(what, value, "glass" if what == "water" else "tank"))
-
-
-PRIMING = Line("boiler is priming", Report("cure", "priming"))  # as that remedy is called
 
 
 class Operator:
@@ -75,8 +56,10 @@ class Operator:
         self._ready_at = 0.0
         self._called_at: dict[str, float] = {}
         self._last_line: Line | None = None
-        self._saw_lifting = False
+        self._told = ToldAloud(boiler)
+        self._to_say: list[Line] = []  # before any reading
         self._called_priming = False
+        self._called_leak = False
         self._valve_proved = False
 
     def _hands(self, boiler: PracticeBoiler) -> OperatorActs:
@@ -102,7 +85,18 @@ class Operator:
 
     def tend(self, at: float) -> None:
         """What is done without being asked."""
-        self._acts.tend(at)
+        if self._acts.tend(at):
+            self._to_say += self._told.feed_stopped()
+        self._to_say += self._told.stop_feed_in_time()
+
+    def told(self, text: str, at: float) -> None:
+        """A sentence was spoken. What it tells is done; the prompt of the open step is no such."""
+        step = self._open_step
+        if step is not None and step.say.rstrip(".?") in text:
+            return
+        for line in self._told.heard(text, at):
+            if line not in self._to_say:
+                self._to_say.append(line)
 
     def ask(self, phase: str, step_id: str, at: float) -> None:
         """A step is asked: the operator begins to do it."""
@@ -152,17 +146,20 @@ class Operator:
 
     def line(self, expected: Expected, at: float) -> Line | None:
         """What the operator says now, if anything."""
-        seen = self._valve_line() or self._priming_line()
+        seen = self._valve_line() or self._priming_line() or self._leak_line()
         if seen is not None:
             return self._remember(seen)
+        if self._to_say:
+            return self._remember(self._to_say.pop(0))
         if expected.kind in ("pressure", "water", "tank") and (
             self._step is None or self._step.asks != expected.kind
         ):
             return self._call(expected.kind, at)
         self._take_up_another(at)
-        if self._step is None or at < self._ready_at:
-            return None
         step = self._step
+        # The valve is watched: what it does is told at once.
+        if step is None or (at < self._ready_at and step.asks != "valve"):
+            return None
         if step.kind == "value" and step.asks in ("pressure", "water", "tank"):
             self._step = None
             self._called_at[step.asks] = at
@@ -174,19 +171,18 @@ class Operator:
         return self._remember(self._state_line(step, state))
 
     def _valve_line(self) -> Line | None:
-        """The safety valve has begun to lift, or has seated. Once it was proved, a lift also means
-        that the draught is taken off the fire.
+        """The safety valve has begun to lift, or does otherwise than was last said of it; that it
+        feathers by itself is told where it is asked. Once it was proved, a lift also means that the
+        draught is taken off the fire.
         """
-        now = self._boiler.valve_state
+        now, said = self._boiler.valve_state, self._told.reported("valve")
         is_asked = self._step is not None and self._step.asks == "valve"
-        if is_asked or (now == "lifting") == self._saw_lifting:
+        is_news = now == "lifting" or said in ("lifting", "feathering")
+        if is_asked or now == said or not is_news:
             return None
-        self._saw_lifting = now == "lifting"
-        state = now if self._saw_lifting else "shut"
-        if self._saw_lifting and self._valve_proved:
-            self._acts.stop_draught()
-        self._valve_proved = self._valve_proved or self._saw_lifting
-        return Line(preferred_words("valve", state) or "", Report("valve", state))
+        if now == "lifting" and self._valve_proved:
+            self._to_say += self._told.stop_draught()
+        return state_line("valve", now)
 
     def _priming_line(self) -> Line | None:
         """Water comes out with the steam: called once, and the regulator is shut."""
@@ -195,6 +191,13 @@ class Operator:
         self._called_priming = True
         self._boiler.regulator("shut")
         return PRIMING
+
+    def _leak_line(self) -> Line | None:
+        """Water is seen in the firebox when the fire is looked at: called once."""
+        if self._called_leak or not self._acts.saw_leak:
+            return None
+        self._called_leak = True
+        return LEAK
 
     def _call(self, what: str, at: float) -> Line | None:
         """A reading that was asked for; the same again only after another look."""
@@ -238,6 +241,10 @@ class Operator:
 
     def _remember(self, line: Line) -> Line:
         self._last_line = line
+        if isinstance(line.meaning, Report):
+            self._told.remember(line.meaning)
+            lifts = line.meaning == Report("valve", "lifting")
+            self._valve_proved = self._valve_proved or lifts
         return line
 
     def besides(self, line: Line) -> Line:

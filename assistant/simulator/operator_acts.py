@@ -26,6 +26,9 @@ class OperatorActs:
         self._fired_at: float | None = None
         self._on_coal = False
         self._has_fed = False
+        self._looked_in_at: float | None = None
+        self.saw_leak = False
+        """Whether water was seen in the firebox."""
         self._acts: Mapping[str, _Act] = {
             "fire": self._fire,
             "valve": self._look_at_valve,
@@ -39,6 +42,7 @@ class OperatorActs:
             "delivery": self._look_at_delivery,
             "pipe": self._look_at_pipe,
             "injector": self._try_injector,
+            "glass": self._blow_through,
         }
 
     def do(self, step: Step) -> str | None:
@@ -49,9 +53,16 @@ class OperatorActs:
             return act(step, states)
         return states[0] if states else None
 
-    def tend(self, at: float) -> None:
-        """What is done without being asked: wood, then coal, little and often."""
-        self._stop_feed_near_upper_mark()
+    def tend(self, at: float) -> bool:
+        """What is done without being asked: wood, then coal, little and often, and the feed taken
+        off near the upper mark. Whether it was.
+        """
+        stopped = self._stop_feed_near_upper_mark()
+        self._make_up(at)
+        return stopped
+
+    def _make_up(self, at: float) -> None:
+        self._look_in(at)
         if self._fired_at is None or at - self._fired_at < EVERY_FIRING_S:
             return
         if self._boiler.gauge_pressure_gauge_pa > self._boiler.engine.working_pressure_gauge_pa:
@@ -62,16 +73,25 @@ class OperatorActs:
         else:
             self._boiler.wood(0.8)
 
+    def _look_in(self, at: float) -> None:
+        """The fire is looked at as often as it would be made up."""
+        if self._fired_at is None or at - (self._looked_in_at or self._fired_at) < EVERY_FIRING_S:
+            return
+        self._looked_in_at = at
+        self.saw_leak = self.saw_leak or self._boiler.firebox_is_wet
+
     def stop_draught(self) -> None:
         """Take the draught off the fire."""
         self._boiler.damper("shut")
         self._boiler.blower("shut")
 
-    def _stop_feed_near_upper_mark(self) -> None:
+    def _stop_feed_near_upper_mark(self) -> bool:
         level, marks = self._boiler.glass_fraction, self._boiler.engine.glass
         high = level is not None and level > marks.upper_mark - _NEAR_UPPER_MARK
-        if high and self._boiler.state("bypass") == "shut":
+        stops = high and self._boiler.state("bypass") == "shut"
+        if stops:
             self._boiler.feed(False)
+        return stops
 
     def _fire(self, step: Step, states: Sequence[str]) -> str | None:
         if "lit" in states:
@@ -134,6 +154,10 @@ class OperatorActs:
 
     def _look_at_pipe(self, step: Step, states: Sequence[str]) -> str:
         return "hot" if self._boiler.delivery_is_hot else states[0]
+
+    def _blow_through(self, step: Step, states: Sequence[str]) -> str:
+        returns = self._boiler.glass_returns
+        return returns if returns in {reply.state for reply in step.replies} else states[0]
 
     def _try_injector(self, step: Step, states: Sequence[str]) -> str:
         return states[0] if self._boiler.injector_picks_up else "fails"

@@ -131,6 +131,11 @@ class PracticeBoiler:
         """Prime the pump: one that lost its prime delivers again."""
         self._primed = True
 
+    def fill_tank(self) -> None:
+        """Water into the tank, as much as it holds."""
+        if self.engine.tank_m3 is not None:
+            self._tank_m3 = self.engine.tank_m3
+
     @property
     def delivers(self) -> bool:
         """Whether the feed, were it on, would bring water in."""
@@ -195,6 +200,16 @@ class PracticeBoiler:
     def delivery_is_hot(self) -> bool:
         """The boiler's water comes back into the feed pipe, at each stroke of the pump, too."""
         return "clack leaking" in self._active
+
+    @property
+    def glass_returns(self) -> str:
+        """How the water comes back into a glass that is blown through, as it is called."""
+        return practice_faults.glass_returns(self._active)
+
+    @property
+    def firebox_is_wet(self) -> bool:
+        """Water is seen at a tube's end by who looks into the firebox."""
+        return "tube weeping" in self._active
 
     @property
     def tank_fraction(self) -> float | None:

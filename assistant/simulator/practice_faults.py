@@ -100,6 +100,13 @@ def glass_climb_per_s(active: AbstractSet[str]) -> float | None:
     return max(climbs, default=None)
 
 
+def glass_returns(active: AbstractSet[str]) -> str:
+    """How water comes back into a glass that is blown through (Connor, as above)."""
+    if "glass stuck" in active or "glass choked bottom" in active:
+        return "stays empty"
+    return "fills and stays" if "glass choked top" in active else "comes back at once"
+
+
 def needle_part(active: AbstractSet[str], dt_s: float) -> float:
     """The part of the way to the true pressure that the needle goes in dt_s [s]."""
     return min(dt_s / _GAUGE_LAG_S, 1.0) if "gauge slow" in active else 1.0

@@ -35,7 +35,8 @@ from assistant.messages import (
     Tick,
 )
 from assistant.procedure import plate
-from assistant.simulator.operator import Line, Operator
+from assistant.simulator.line import Line
+from assistant.simulator.operator import Operator
 from assistant.simulator.practice_boiler import PracticeBoiler
 
 WORDS_PER_S = 2.4  # 144 words a minute, as the assistant speaks
@@ -44,8 +45,6 @@ THINK_S = 0.8  # from the end of a question to the answer; people take 0.2 to 1 
 _TICK_S = 5.0
 _LONGEST_S = 8 * 3600.0
 DANGER_S = 300.0  # a danger that stands this long ends the practice
-FEED_NOW = "water near the lower mark"  # the alarm that the operator answers by feeding
-_ENOUGH = 0.6  # of the glass
 STUCK_S = 3.0 * 3600.0  # without a step done; a big boiler warms for two hours
 MOST_SOUNDS = 300  # a good day needs about a hundred
 FIVE_PHASES = ("preparation", "firing", "raising steam", "tick-over", "pumping")
@@ -124,7 +123,6 @@ class Scene:
         self._last_done_at = 0.0
         self._got_reply = True
         self._doubts = 0  # in the effects of one event
-        self._feeding_low_water = False
         self._dangers: dict[str, float] = {}  # those that stand, and since when
 
     def play(self, start: Started) -> PracticeTally:
@@ -176,18 +174,6 @@ class Scene:
         self._boiler.step(seconds)
         if self._operator.is_here(self.at):
             self._operator.tend(self.at)
-            self._mind_the_feed()
-
-    def _mind_the_feed(self) -> None:
-        """A feed that was begun when the water fell is stopped half way up the glass."""
-        level, on = self._boiler.glass_fraction, self._boiler.state("bypass") == "shut"
-        if not self._feeding_low_water or self._next_line is not None:
-            return
-        if level is not None and level >= _ENOUGH:
-            self._feeding_low_water = False
-            if on:
-                self._boiler.feed(False)
-                self._next_line = Line("feed stopped", Report("feed", "off"))
 
     def _event(self, event: Event) -> None:
         """One event and all that is said because of it; each end of a sentence is an event too."""
@@ -203,6 +189,8 @@ class Scene:
                 if self._over:
                     return
                 self._pass(len(say.text.split()) / WORDS_PER_S, quiet=False)
+                if self._operator.is_here(self.at):
+                    self._operator.told(say.text, self.at)
                 waiting.append(Spoke(self.at, say.text))
 
     def _remind(self, effects: list[Effect]) -> None:
@@ -295,10 +283,6 @@ class Scene:
         if not self._operator.is_here(self.at):
             return
         self._next_line = self._operator.alarmed(alarm.name, alarm.grade) or self._next_line
-        if alarm.name == FEED_NOW and not self._boiler.faults:
-            self._boiler.feed(True)
-            self._feeding_low_water = True
-            self._next_line = Line("feed running", Report("feed", "on"))
 
     def _phase_done(self, phase: str) -> None:
         self.tally.phases_done.append(phase)

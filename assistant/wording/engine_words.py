@@ -20,14 +20,22 @@ def does_it_lift() -> str:
     return "Valve should lift now. Does it?"
 
 
-def still_rising() -> str:
-    """Above the feather and rising with the damper shut."""
-    return "Blower off? Regulator, leaks? Feed if there is room."
+def still_rising(feeding: bool = False) -> str:
+    """Above the feather and rising with the damper shut.
+
+    feeding: a feed is running, and is not asked for again.
+    """
+    return "Blower off? Regulator, leaks?" + ("" if feeding else " Feed if there is room.")
 
 
 def what_at_the_valve() -> str:
     """The valve moves, and the gauge was not called near it."""
     return "What does the gauge show?"
+
+
+def water_from_safety() -> str:
+    """The boiler lets steam or water out: the glass is read from a safe place, or not at all."""
+    return "Seen from a safe place only: where is the water?"
 
 
 def damper_open_again(fall_told: bool = False) -> str:
@@ -38,9 +46,12 @@ def damper_open_again(fall_told: bool = False) -> str:
     return "Open the damper again." if fall_told else "Pressure falls. Open the damper again."
 
 
-def is_everyone_clear() -> str:
-    """The regulator was opened, and nobody has told of the people."""
-    return "Is everyone clear?"
+def is_everyone_clear(opened: bool = False) -> str:
+    """The regulator is open, and nobody has told of the people.
+
+    opened: it was shut before: people first.
+    """
+    return "Regulator shut. Is everyone clear?" if opened else "Is everyone clear?"
 
 
 def who_says_so() -> str:

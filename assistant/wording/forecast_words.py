@@ -172,17 +172,16 @@ def feed_expected(minutes: float, gain: float, drop: float, unit: str) -> str:
     drop: without what the fire gives back meanwhile.
 
     >>> feed_expected(5, 0.24, 6, "psi")
-    'Five minutes should raise the glass by one quarter. Pressure down six pounds at most.'
+    'Five minutes: glass up one quarter. Pressure down six pounds at most.'
     """
     rounded = dial_rounded(drop, unit)
     cost = f" Pressure down {quantity_words(rounded, unit)} at most." if rounded else ""
-    raised = "to the top" if gain >= 1 else f"by {fractions.fraction_words(gain)}"
-    return sentence(f"{minutes_words(minutes)} should raise the glass {raised}") + cost
+    return sentence(f"{minutes_words(minutes)}: glass up {_gain(gain)}") + cost
 
 
 def feed_as_expected() -> str:
     """The glass gained about what the pump should give."""
-    return "The gain is as it should be."
+    return "Gain as it should be."
 
 
 def feed_reason(gained: float, expected: float, minutes: float) -> str:
@@ -208,10 +207,11 @@ def when_lift(low: float | None, mid: float | None, high: float | None, why: str
     return f"About {minutes_words(mid)} until she lifts{_range(low, high)}."
 
 
-def valve_again(damper_shut: bool) -> str:
-    """What to do when the valve lifts again and again."""
-    first = "" if damper_shut else "Damper shut. "
-    return f"The valve blows water away. {first}Feed if there is room."
+def valve_again(damper_shut: bool, feeding: bool = False) -> str:
+    """What to do when the valve lifts again and again; not what is done already."""
+    acts = ["The valve blows water away."]
+    acts += [] if damper_shut else ["Damper shut."]
+    return " ".join(acts if feeding else [*acts, "Feed if there is room."])
 
 
 def valve_why() -> str:

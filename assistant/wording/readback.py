@@ -200,8 +200,10 @@ def not_a_yes(about: str | None, answers: Iterable[str] = (), dial: str = "psi")
 
     >>> not_a_yes("gear", ["out of gear", "still in gear"])
     'Say what you see: out of gear; still in gear.'
+    >>> not_a_yes("water", ["no water in sight"])
+    'Say what you see: water half; no water in sight.'
     """
-    examples = [*answers][:2] or [*examples_of(about, dial)] or [f"how {about or 'it'} stands"]
+    examples = [*examples_of(about, dial), *answers][:2] or [f"how {about or 'it'} stands"]
     return f"Say what you see: {'; '.join(examples)}."
 
 

@@ -13,8 +13,8 @@ from assistant.wording.quantities import sentence
 
 CAUTIONS = (
     "I assist. I never replace looking at the gauges.",
-    "The engine's own instructions and licensed practice come first.",
-    "If you are not trained on this engine, do not work alone.",
+    "Your engine's instructions and inspector come first.",
+    "Not trained on her? Do not work alone.",
 )
 ITEMS_AT_ONCE = 5  # further ones are counted, not read out
 
@@ -94,14 +94,14 @@ def _listed(items: Sequence[str]) -> str:
     return f"{first}, and {_count(rest)} more" if rest > 0 else first
 
 
-def items_open(items: Sequence[str]) -> str:
-    """The open items, read out.
+def items_open(items: Sequence[str], to_go: int = 0) -> str:
+    """The open items, read out. to_go: steps of the list in hand that were not asked yet.
 
-    >>> items_open(["tubes swept"])
-    'One open item: tubes swept.'
+    >>> items_open(["tubes swept"]), items_open([], 5)
+    ('One open item: tubes swept.', 'Nothing left open, five to go.')
     """
     if not items:
-        return "Nothing is open."
+        return sentence(f"Nothing left open, {_count(to_go)} to go" if to_go else "nothing is open")
     noun = "open item" if len(items) == 1 else "open items"
     return sentence(f"{_count(len(items))} {noun}: {_listed(items)}")
 

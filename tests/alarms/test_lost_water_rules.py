@@ -33,7 +33,7 @@ def test_water_that_comes_back_is_doubted_and_the_grade_stays(lost: Story) -> No
     assert [c.quiet for c in ended] == [True], "nobody says that water is above the mark"
     alarm = lost.alarm("water doubted")
     assert alarm is not None and alarm.rule.grade is Grade.DANGER
-    assert alarm.rule.more == "Do not trust it. Call it twice, a minute apart."
+    assert alarm.rule.more == "Do not trust it. Then call it twice, a minute apart."
 
 
 def test_doubt_ends_in_not_to_be_steamed_and_that_with_a_look_by_a_person(lost: Story) -> None:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from alarm_story import Story  # type: ignore[import-not-found]
 
+from assistant.alarms.unread_rules import EVAPORATION_J_PER_KG, WATER_KG_PER_M3
+
 OVERDUE = "Warning. Water reading overdue. Where is the water?"
 NOT_READ = "Danger. Water not read. Look at the glass."
+UNKNOWN = "Danger. Level not known. Stop the heat."
 
 
 def test_in_steam_a_warning_after_five_minutes_and_a_danger_after_ten(steaming: Story) -> None:
@@ -80,3 +85,49 @@ def test_water_that_fell_little_is_none_before_the_second(steaming: Story) -> No
     assert OVERDUE in steaming.pass_s(310)
     assert NOT_READ not in steaming.pass_s(280)
     assert NOT_READ in steaming.pass_s(140)
+
+
+def fired(story: Story) -> float:
+    """The regulator is open, the rate of the fire told. How long a full one boils away a tenth."""
+    engine = replace(story.inputs.engine, fire_rate_w=28e3)
+    story.inputs = replace(story.inputs, engine=engine)
+    story.state("regulator", "open")
+    litres = [litre for _, litre in engine.glass.points]
+    kg = 0.1 * (litres[-1] - litres[0]) / 1000.0 * WATER_KG_PER_M3
+    return kg * EVAPORATION_J_PER_KG / 28e3
+
+
+def test_water_that_a_full_fire_may_have_boiled_to_the_mark_is_a_danger_sooner(
+    steaming: Story,
+) -> None:
+    tenth_s = fired(steaming)
+    assert 300.0 < 2 * tenth_s < 590.0
+    steaming.water(steaming.inputs.engine.glass.lower_mark + 0.2)
+    assert NOT_READ not in steaming.pass_s(2 * tenth_s - 10.0)
+    assert NOT_READ in steaming.pass_s(20.0)
+
+
+def test_where_no_steam_leaves_a_full_fire_takes_no_water(steaming: Story) -> None:
+    fired(steaming)
+    steaming.state("regulator", "shut")
+    steaming.water(steaming.inputs.engine.glass.lower_mark + 0.1)
+    assert NOT_READ not in steaming.pass_s(590.0)
+
+
+def test_no_fire_is_so_strong_that_one_interval_is_not_given(steaming: Story) -> None:
+    fired(steaming)
+    steaming.water(steaming.inputs.engine.glass.lower_mark + 0.05)
+    assert NOT_READ not in steaming.pass_s(300.0)
+    assert NOT_READ in steaming.pass_s(10.0)
+
+
+def test_a_glass_that_failed_its_test_for_two_intervals_tells_no_level(steaming: Story) -> None:
+    steaming.tell("glass", "stays empty")
+    for _ in range(2):
+        assert UNKNOWN not in steaming.pass_s(240.0)
+        steaming.water(0.9)
+        steaming.tell("glass", "stays empty")
+    assert UNKNOWN in steaming.pass_s(130.0)
+    steaming.tell("glass", "comes back at once")
+    steaming.water(0.6)
+    assert "level not known" in steaming.names("cleared")

@@ -199,3 +199,35 @@ def test_the_tank_is_empty_and_filled_again(steaming: Story) -> None:
         steaming.at += 30
         steaming.tank(0.5)
     assert steaming.names("cleared") == ["tank empty"]
+
+
+LEAK = "Warning. Water falls faster than use. Find the leak."
+
+
+def with_rate(story: Story) -> Story:
+    """The file tells the rate of the fire; the gauge stays where it is."""
+    engine = replace(story.inputs.engine, fire_rate_w=28e3)
+    story.inputs = replace(story.inputs, engine=engine)
+    return story
+
+
+def test_two_looks_that_steam_cannot_explain_are_a_loss_whatever_is_believed(
+    steaming: Story,
+) -> None:
+    with_rate(steaming)
+    for wait, level, said in ((0, 0.75, False), (240, 0.55, False), (120, 0.5, True)):
+        steaming.at += wait
+        assert (LEAK in steaming.water(level)) == said, level
+
+
+def test_after_the_glass_was_left_alone_two_falls_are_counted_anew(steaming: Story) -> None:
+    steaming.see(water_cause="loss")
+    for wait, level, said in (
+        (0, 0.75, False),
+        (900, 0.6, False),
+        (60, 0.5, False),
+        (60, 0.4, True),
+    ):
+        steaming.at += wait
+        steaming.psi(60)
+        assert (LEAK in steaming.water(level)) == said, level

@@ -218,7 +218,7 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         valve_not_at_all, "over-pressure", D, "Danger. Pressure above the lift. Stop the heat."),
     "pressure runs up": (
         runs_up, "pressure above working", W,
-        "Warning. Pressure high and rising. Shut the damper."),
+        "Warning. Pressure high. Damper shut, blower down."),
     "fire dies after coaling": (
         fire_dies, "pressure falling", C, "Caution. Pressure falling. Blower on, then look."),
     "reading forgotten": (

@@ -92,6 +92,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("extension", "off"): "Extension off.",
     ("extension", "on"): "Extension on.",
     ("feed", "off"): "Finished feeding.",
+    ("feeds", "none works"): "No feed works.",
     ("feed", "on"): "The feed is running.",
     ("feed test", "done today"): "Feed test done today.",
     ("feed test", "not done today"): "Feed test not done today.",

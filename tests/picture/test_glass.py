@@ -63,3 +63,10 @@ def test_broken_until_over_and_tested() -> None:
     assert picture((0, BACK), broken, over, (3, BACK)).glass.value == "proved cold"
     again = (4, Report("emergency", "glass broken"))
     assert picture(broken, over, (3, BACK), again, (5, BACK)).glass.value == "broken"
+
+
+def test_a_failed_test_counts_from_the_first() -> None:
+    empty = Report("glass", "stays empty")
+    failed = picture((0, BACK), (5, empty), (9, empty)).glass
+    assert (failed.value, failed.since) == ("unproved", 300.0)
+    assert picture((5, empty), (6, BACK), (9, empty)).glass.since == 540.0

@@ -60,3 +60,8 @@ def test_a_movement_is_over_when_a_believed_gauge_has_fallen() -> None:
 
 def test_after_a_long_break_it_is_unknown() -> None:
     assert picture((0, SHUT), minute=60, breaks=((60.0, 3000.0),)).valve.value == "unknown"
+
+
+def test_the_last_lifts_are_kept() -> None:
+    told = [(float(minute), LIFTS if minute % 2 else SHUT) for minute in range(12)]
+    assert picture(*told).valve.lifts == (300.0, 420.0, 540.0, 660.0)

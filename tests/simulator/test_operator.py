@@ -81,3 +81,34 @@ def test_an_act_is_done_to_the_boiler_before_it_is_told() -> None:
     before = boiler.temperature_k
     boiler.step(1200)
     assert boiler.temperature_k > before + 5
+
+
+def test_a_feed_that_is_taken_off_near_the_upper_mark_is_told_so() -> None:
+    high = ENGINE.glass.upper_mark - 0.005
+    boiler = PracticeBoiler(ENGINE, 1, spread=0.0, start_height=high)
+    who = Operator(boiler, LISTS, np.random.default_rng(1))
+    boiler.feed(True)
+    who.tend(0.0)
+    line = who.line(Expected("any"), 0.0)
+    assert line is not None
+    assert line.meaning == Report("feed", "off")
+
+
+def test_a_valve_that_feathers_is_told_at_once_where_it_is_watched() -> None:
+    feathers = (ENGINE.valve_feathers_gauge_pa or 0.0) / PSI_PA
+    who, boiler = operator(feathers + 6.0)
+    boiler.step(2.0)
+    assert who.line(Expected("any"), 10.0) is None, "nobody asked"
+    step = next(s for listed in LISTS for s in listed.steps if s.asks == "valve")
+    phase = next(c.phase for c in LISTS if step in c.steps)
+    assert phase is not None
+    who.ask(phase.value, step.id, 10.0)
+    line = who.line(Expected("state"), 10.0)
+    assert line is not None
+    assert line.meaning == Report("valve", boiler.valve_state)
+    who.done(step.id)
+    boiler.temperature_k -= 12.0
+    boiler.step(2.0)
+    after = who.line(Expected("any"), 11.0)
+    assert after is not None
+    assert after.meaning == Report("valve", "shut")

@@ -99,3 +99,24 @@ def test_a_stuck_damper_stays_where_it_stood() -> None:
 
 def test_all_later_faults_can_be_given_at_once() -> None:
     assert after(*LATER_FAULTS).at_s == pytest.approx(1200.0)
+
+
+@pytest.mark.parametrize(
+    ("fault", "returns"),
+    [
+        ("glass stuck", "stays empty"),
+        ("glass choked bottom", "stays empty"),
+        ("glass choked top", "fills and stays"),
+        ("feed weak", "comes back at once"),
+    ],
+)
+def test_a_glass_that_is_blown_through_returns_by_its_passages(fault: str, returns: str) -> None:
+    assert after(fault).glass_returns == returns
+
+
+def test_a_weeping_tube_is_seen_in_the_firebox_and_a_tank_can_be_filled() -> None:
+    assert after("tube weeping").firebox_is_wet
+    dry = after("no water in tank")
+    assert not (dry.firebox_is_wet or dry.delivers)
+    dry.fill_tank()
+    assert dry.delivers

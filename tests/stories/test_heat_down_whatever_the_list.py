@@ -56,3 +56,17 @@ def test_blower_and_damper_due_together_are_one_utterance() -> None:
     story.say("pressure one hundred and twenty", after_s=10.0)
     said = " ".join(story.said())
     assert BLOWER in said and DAMPER in said
+
+
+def test_beside_a_blower_wanted_down_no_caution_asks_for_more_of_it() -> None:
+    story = Story("copper", "raising steam")
+    said = []
+    for words in (
+        "water half", "comes back at once", "pressure eighty", "valve agreed today",
+        "fire is bright", "pump worked today", "regulator shut", "brake on and chocked",
+        "gear is out",
+    ):  # fmt: skip
+        said += spoken(story, words, 5.0)
+    said += spoken(story, "water half", 120.0)
+    assert "Firehole door shut, blower a crack. Gloves. Lift the extension off." in said
+    assert not any("blower on" in text.lower() for text in said)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from day_story import Day
 from session_story import Story, in_steam
 
 from assistant.messages import Ended, PhaseBegan, StopAsked
+from assistant.procedure.checklist import Phase
 
 
 def began(story: Story) -> list[str]:
@@ -36,3 +38,19 @@ def test_when_the_fire_has_run_down_the_end_does_not_say_that_it_is_in() -> None
         story.event(StopAsked(story.at))
         assert story.got(Ended)
         assert story.session.state.fire_in is still_in
+
+
+def test_raising_steam_follows_an_engine_that_has_steam_past_the_cold_list() -> None:
+    day = Day()
+    day.tell("0:20 plate is right\n1:00 water half\n2:00 pressure twenty")
+    assert "Go on from raising steam?" in day.heard
+    said = day.tell("3:00 raising steam")
+    assert "finish this list first" not in said
+    assert day.session.state.phase is Phase.RAISING_STEAM
+
+
+def test_raising_steam_on_a_cold_boiler_is_still_too_soon() -> None:
+    day = Day()
+    said = day.tell("0:20 plate is right\n1:00 water half\n2:00 raising steam")
+    assert "finish this list first" in said
+    assert day.session.state.phase is Phase.PREPARATION

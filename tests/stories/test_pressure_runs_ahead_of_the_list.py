@@ -10,7 +10,7 @@ def asked(said: str, *parts: str) -> bool:
     return any(part.lower() in said.lower() for part in parts)
 
 
-VALVE = ("feather", "valve should", "does it lift", "does the valve", "valve lift", "valve first")
+VALVE = ("feather", "valve should", "does it lift", "does the valve", "valve lift", "valve blows")
 
 
 def glass_question_open() -> Day:

@@ -80,3 +80,13 @@ def test_rising_over_the_feather_with_the_damper_shut() -> None:
     assert "Blower off?" not in story.text(), "one question at a time: the valve first"
     story.wait(60.0)
     assert "Blower off? Regulator, leaks? Feed if there is room." in story.text()
+
+
+def test_no_feed_is_asked_for_beside_a_feed_that_runs() -> None:
+    story = in_steam(pressure="pressure one hundred and thirty")
+    story.say("damper shut")
+    story.say("hand pump going")
+    story.say("pressure one hundred and thirty five", after_s=60.0)
+    story.wait(60.0)
+    assert "Blower off? Regulator, leaks?" in story.text()
+    assert "Feed if there is room." not in story.text()

@@ -89,7 +89,7 @@ def test_water_that_comes_back_is_not_to_be_trusted() -> None:
     story.say("water half", after_s=60)
     assert story.said()[0] == (
         "Danger. Water doubted. No feed, blow through. "
-        "Do not trust it. Call it twice, a minute apart."
+        "Do not trust it. Then call it twice, a minute apart."
     )
     assert "above the mark" not in story.text() and "in sight again" not in story.text()
     story.say("comes back at once", after_s=20)

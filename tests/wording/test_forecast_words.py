@@ -91,5 +91,5 @@ def test_a_feed_that_costs_nothing_readable_is_said_so() -> None:
         "Zero point five litres: pressure hardly down, glass up hardly at all."
     )
     assert forecast_words.feed_expected(5, 1.2, 0.04, "bar") == (
-        "Five minutes should raise the glass to the top."
+        "Five minutes: glass up to the top."
     )

@@ -10,10 +10,20 @@ from assistant.dialogue.agenda.water_forbids import NO_FEED
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import Grade
 
-GOES_BEFORE = {"no feed": "water low", "valve silent": "pressure high"}
-# a group of which a graver alarm silences the other's
+STUCK = "safety valve is stuck"
+GOES_BEFORE = {"no feed": ("water low",), "valve silent": ("pressure high", STUCK)}
+# groups of which a graver alarm silences the other's
 ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
 NOT_GAINED = "feed dead"  # said once where no feed works
+LOOK_NOW = "water perhaps low"
+# Dangers in which nobody is sent to look at the glass.
+BOILER_FAILED = (
+    "plug has gone",
+    "tube has burst",
+    "water in the firebox",
+    "steam escaping",
+    "engine is over",
+)
 NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
 
 
@@ -23,7 +33,14 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         no_feed_told(context, Grade.DANGER) or context.state.watch.says(NEAR_THE_MARK)
     ):
         return True
+    if alarm.name == LOOK_NOW and boiler_failed(context):
+        return True
     return _graver_stands(context, alarm)
+
+
+def boiler_failed(context: EventContext) -> bool:
+    """Whether steam or water comes out where it must not: nobody goes near to look at the glass."""
+    return context.state.watch.stands(*BOILER_FAILED)
 
 
 def better_once(context: EventContext, alarm: Alarm) -> bool:
@@ -48,7 +65,7 @@ def no_feed_told(context: EventContext, grade: Grade) -> bool:
 
 def _graver_stands(context: EventContext, alarm: Alarm) -> bool:
     """Whether a graver alarm of its group stands, or of one that goes before it."""
-    groups = {alarm.rule.group, GOES_BEFORE.get(alarm.rule.group, "")}
+    groups = {alarm.rule.group, *GOES_BEFORE.get(alarm.rule.group, ())}
     return any(
         other.rule.group in groups and other.rule.grade > alarm.rule.grade
         for other in context.state.watch.spoken()

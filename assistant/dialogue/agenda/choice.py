@@ -113,7 +113,7 @@ def _may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
 
 def _reading_may_begin(context: EventContext, need: Need, needs: list[Need]) -> bool:
     """With a pressure just called, the water in the same breath; else where nothing is said."""
-    if need.words and context.accepted:
+    if need.provoked:
         return True  # the valve moves now: the gauge is read in this second
     if any(report.what == "pressure" for report in context.accepted):
         return context.state.doubt is None  # a question of yes or no was put: one at a time

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.dialogue import banking
+from assistant.dialogue.agenda import beside
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -35,7 +36,8 @@ def valve(context: EventContext) -> Iterator[Need]:
     """Past the pressure at which the valve should move, and it was not told that it does."""
     seen, engine = picture_now(context).valve, context.config.engine
     alarmed = context.state.watch.stands(SILENT)
-    if seen.value != "overdue" or (alarmed and not seen.over_lift):
+    stuck = context.state.watch.stands(beside.STUCK)
+    if seen.value != "overdue" or stuck or (alarmed and not seen.over_lift):
         return
     feathers, dial = engine.valve_feathers_gauge_pa, context.dial
     if seen.over_lift or feathers is None:
@@ -62,7 +64,8 @@ def heat(context: EventContext) -> Iterator[Need]:
     high = now is not None and now >= engine.valve_moves_gauge_pa
     blows = picture.valve.value in ("feathering", "lifting") or _told_since_the_gauge(picture)
     if rising and high and not blows and picture.damper.value in SHUT:
-        yield Need("still rising", Rank.DUE, HEAT_S, words=engine_words.still_rising())
+        words = engine_words.still_rising(picture.feeds.running_since is not None)
+        yield Need("still rising", Rank.DUE, HEAT_S, words=words)
     if picture.fire.asks_fire:
         yield Need(FIRE_ASKED, Rank.DUE, ASK_S, words=engine_words.is_there_fire())
 
@@ -94,8 +97,12 @@ def people(context: EventContext) -> Iterator[Need]:
     age_s = motion.regulator.age_s
     if motion.regulator.value != "open" or age_s is None or motion.people.value != "unknown":
         return
+    told = context.state.reports.of("regulator")
+    opened = len(told) > 1 and told[-2].report.value == "shut"
     if age_s < JUST_S:
-        yield Need(PEOPLE_ASKED, Rank.DUE, VALVE_S, words=engine_words.is_everyone_clear())
+        rank = Rank.STOP if opened else Rank.DUE  # told open at the taking over: it was no act
+        words = engine_words.is_everyone_clear(opened)
+        yield Need(PEOPLE_ASKED, rank, VALVE_S, words=words)
 
 
 def gauge_trouble(context: EventContext) -> Iterator[Need]:

@@ -16,10 +16,10 @@ from assistant.wording import engine_words
 BLOWER_FROM, DAMPER_FROM = 0.85, 1.0  # of working pressure: as the shipped list has them. Judgement
 RESPOND_S = 300.0
 ALARMED = {
-    "blower left on": "blower",
-    "pressure falling": "blower",
-    "pressure above working": "damper",
-    "rising too fast": "damper",
+    "blower left on": {"blower"},
+    "pressure falling": {"blower"},
+    "pressure above working": {"blower", "damper"},
+    "rising too fast": {"damper"},
 }  # alarms whose words say what is to be done with it
 EASED = frozenset({"shut", "crack"})
 
@@ -43,4 +43,5 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
 
 def told_by_alarm(context: EventContext) -> set[str]:
     """Where an alarm that stands tells what to do: that is said once, and by the alarm."""
-    return {ALARMED[a.name] for a in context.state.watch.spoken() if a.name in ALARMED}
+    said = (ALARMED.get(a.name, set()) for a in context.state.watch.spoken())
+    return set().union(*said)

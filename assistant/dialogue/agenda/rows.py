@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import banking, following, plate_check, prompts
-from assistant.dialogue.agenda import beside, engine_rows, heat_rows, water_forbids
+from assistant.dialogue.agenda import beside, danger_acts, engine_rows, heat_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
@@ -247,6 +247,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     """Whether its first acts were reported since it was raised, or the operator has answered."""
     if alarm.rule.kind == "overdue":
         return False
+    if danger_acts.heat_is_over(context, alarm.rule):
+        return True
     acknowledged = alarm.acknowledged_at is not None
     if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
         shut = picture_now(context).motion.regulator.value == "shut"
@@ -291,6 +293,11 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             continue  # nothing can be read in it: that danger speaks
         late = [a for a in context.state.watch.spoken() if OVERDUE.get(a.name) == gauge]
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
+        if gauge == "water" and beside.boiler_failed(context):
+            if alarm is not None or prompts.is_wanted(context, gauge):
+                words = engine_words.water_from_safety()
+                yield Need(gauge, Rank.READING, gauge=gauge, words=words, calmer=True)
+            continue
         if alarm is not None and _seen_danger(context, alarm.rule.group):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
             continue

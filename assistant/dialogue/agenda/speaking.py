@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, prompts, reprompts
-from assistant.dialogue.agenda import step_words, water_forbids
+from assistant.dialogue.agenda import danger_acts, step_words
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.rows import needs_of
@@ -42,7 +42,7 @@ def _tell_next(context: EventContext, needs: list[Need]) -> None:
     if need is not None and need.step is not None:
         note_step_put(context, need)
         say = step_words.words(context, need.step.say)
-        context.say(walkthrough.step(say, need.step.caution), Urgency.ANSWER)
+        context.say(walkthrough.step(say, step_words.caution(context, need.step)), Urgency.ANSWER)
     elif need is not None:
         _put(context, need)
     else:
@@ -99,7 +99,7 @@ def put_step(context: EventContext, need: Need) -> None:
     assert step is not None
     first = note_step_put(context, need)
     say = step_words.words(context, step.say)
-    context.say(walkthrough.step(say, step.caution if first else ""))
+    context.say(walkthrough.step(say, step_words.caution(context, step) if first else ""))
 
 
 def note_step_put(context: EventContext, need: Need) -> bool:
@@ -123,7 +123,7 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
         context.alarm(Hush())
     context.alarm(Tone(grade))
     more = f" {alarm.rule.more}" if first and alarm.rule.more else ""
-    context.alarm(Say((need.words or alarm.rule.text) + more, URGENCY_OF[grade]))
+    context.alarm(Say((need.words or danger_acts.words(context, alarm)) + more, URGENCY_OF[grade]))
     if not first and need.calmer and grade is Grade.DANGER:
         now = alarm.rule.condition(context.alarm_inputs, context.at)
         if now is not None:  # why it stands still; not what is so no more
@@ -141,4 +141,4 @@ def _put_acts(context: EventContext, alarm: Alarm) -> None:
     emergency = emergencies.for_alarm(alarm.name) if emergencies is not None else None
     if emergencies is not None and emergency is not None:
         acts = alarm_words.unsaid(alarm.rule.text, emergencies.words(emergency))
-        context.alarm(Say(water_forbids.acts(context, acts), Urgency.DANGER))
+        context.alarm(Say(danger_acts.acts(context, acts), Urgency.DANGER))

@@ -9,20 +9,38 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import heat_rows, water_forbids
 from assistant.dialogue.event_context import EventContext
+from assistant.procedure.checklist import Step
 
 HOLDS_S = 900.0  # so long a report of a fitting is taken for what is. Judgement
 _COMMAND = re.compile(
     r"^(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b(?! less\b)(.*)$",
     re.IGNORECASE,
 )
+_BLOWER_ON = re.compile(r"\b(b)lower on\b", re.IGNORECASE)
 _SUBJECTS = {"drain cocks": "drains"}
 
 
 def words(context: EventContext, say: str) -> str:
     """The step as it is to be put now."""
     return without(water_forbids.words(context, say), lambda subject: _state(context, subject))
+
+
+def caution(context: EventContext, step: Step) -> str:
+    """Its caution. Where the blower is wanted down to a crack, no more of it is asked for."""
+    pressure = context.alarm_inputs.number("pressure") or 0.0
+    near = pressure >= heat_rows.BLOWER_FROM * context.config.engine.working_pressure_gauge_pa
+    return blower_a_crack(step.caution) if near else step.caution
+
+
+def blower_a_crack(text: str) -> str:
+    """The same with the blower a crack open.
+
+    >>> blower_a_crack("Firehole door shut, blower on. Gloves.")
+    'Firehole door shut, blower a crack. Gloves.'
+    """
+    return _BLOWER_ON.sub(r"\1lower a crack", text)
 
 
 def without(say: str, state_of: Callable[[str], str | None]) -> str:

@@ -1,7 +1,7 @@
 """What the state of the water forbids to ask for, and what has become of its troubles. Speaks
 nothing.
 
-Level unknown or lost: no feed. Not to be steamed: no list but putting away.
+Level unknown or lost, or no water to feed: no feed. Not to be steamed: no list but putting away.
 """
 
 from __future__ import annotations
@@ -22,12 +22,15 @@ FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
 FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
 COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
+TANK_EMPTY = "tank empty"
 NOT_STEAMED = "not to be steamed"
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
 def no_feed(context: EventContext) -> bool:
-    """Whether no feed may be asked for: level unknown and fired today, or water lost."""
+    """Whether no feed may be asked for: level unknown and fired today, water lost, tank empty."""
+    if context.state.watch.stands(TANK_EMPTY):
+        return True
     seen = picture_now(context)
     unknown = not seen.water.readable or seen.water.value in UNREAD
     hot = seen.fire.heat or seen.steam.value == "steam" or context.state.phase not in COLD
@@ -47,6 +50,11 @@ def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         if need.step is None
         or not (_puts_feed_on(need.step) or (lost and not away and need.rank is not Rank.REMEDY))
     ]
+
+
+def forbids(context: EventContext, step: Step) -> bool:
+    """Whether the step puts a feed on, and none may be asked for."""
+    return _puts_feed_on(step) and no_feed(context)
 
 
 def _puts_feed_on(step: Step) -> bool:

@@ -29,7 +29,7 @@ _FALSE = ResultTable(
 )  # fmt: skip
 _GONE = ResultTable(
     24, Column("runs", 6), Column("in two", 8), Column("mark", 6), Column("before", 8),
-    corner="silent operator",
+    Column("unseen", 8), corner="silent operator",
 )  # fmt: skip
 
 
@@ -68,6 +68,8 @@ def found_lines(verdicts: Sequence[Verdict]) -> Iterator[str]:
                 yield _found_row(f"{fault}, {operator}", TROUBLES[fault].grade, runs)
     yield ""
     for operator in _operators(ill):
+        if operator == SILENT:
+            continue  # there is no second report: the table below is his
         for grade in (Grade.DANGER, Grade.WARNING):
             runs = [
                 v for v in ill
@@ -93,18 +95,23 @@ def silent_lines(verdicts: Sequence[Verdict]) -> Iterator[str]:
     if not silent:
         return
     yield "Nobody answers: in two = a danger within two intervals of the last call of the water;"
-    yield "mark = the true water reached the lower mark; before = a danger stood by then."
+    yield "mark = the true water reached the lower mark; before = a danger stood by then; unseen ="
+    yield "none did, by a loss that began after his last report, sooner than two intervals: no"
+    yield "report shows it, and who only listens cannot know it."
     yield _GONE.header()
     for fault in dict.fromkeys(v.fault for v in silent):
         runs = [v for v in silent if v.fault == fault]
         reached = [v for v in runs if v.mark_at is not None]
         before = sum(v.is_danger_before_mark for v in reached)
         in_two = sum(v.is_danger_in_two_intervals for v in runs)
-        yield _GONE.row(fault or "healthy", len(runs), in_two, len(reached), before)
+        unseen = sum(v.is_mark_unseen for v in runs)
+        yield _GONE.row(fault or "healthy", len(runs), in_two, len(reached), before, unseen)
     slow = [v.name for v in silent if not v.is_danger_in_two_intervals]
     yield from (f"no danger within two intervals: {name}" for name in slow)
-    late = [v.name for v in silent if not v.is_danger_before_mark]
-    yield from (f"no danger before the mark: {name}" for name in late)
+    for v in silent:
+        if not v.is_danger_before_mark:
+            after = "" if v.unseen_s is None else f", {v.unseen_s / 60:.1f} min after his last call"
+            yield f"no danger before the mark: {v.name}{after}"
     yield ""
 
 

@@ -12,6 +12,7 @@ from assistant.dialogue.session import Session
 from assistant.lab.alarms import alarm_tables
 from assistant.lab.alarms.alarm_day import HEALTHY, play
 from assistant.lab.alarms.fault_names import TROUBLES
+from assistant.lab.alarms.kept_verdicts import KeptVerdicts
 from assistant.lab.alarms.verdict import Verdict, judge
 from assistant.simulator.manners import MANNERS, RIGHTLY
 
@@ -61,12 +62,30 @@ def judged(wanted: Wanted) -> Verdict:
     return judge(day, wanted.engine)
 
 
-def run(wanted: Sequence[Wanted], jobs: int = 1) -> list[Verdict]:
-    """All of them, in so many processes, in their order."""
+def run(
+    wanted: Sequence[Wanted], jobs: int = 1, kept: KeptVerdicts | None = None, play: bool = True
+) -> list[Verdict]:
+    """All of them, in so many processes, in their order; what was kept is not played again.
+
+    play: whether what was not kept is played; else it is left out.
+    """
+    found = {
+        each: kept.get(each.fault, each.operator, each.seed) if kept else None for each in wanted
+    }
+    missing = [each for each, verdict in found.items() if verdict is None and play]
+    for each, verdict in zip(missing, _played(missing, jobs), strict=True):
+        found[each] = verdict
+        if kept is not None:
+            kept.add(verdict)
+    return [verdict for verdict in found.values() if verdict is not None]
+
+
+def _played(wanted: Sequence[Wanted], jobs: int) -> Iterator[Verdict]:
     if jobs <= 1:
-        return [judged(each) for each in wanted]
+        yield from map(judged, wanted)
+        return
     with multiprocessing.get_context("spawn").Pool(jobs) as pool:
-        return list(pool.imap(judged, wanted, chunksize=1))
+        yield from pool.imap(judged, wanted, chunksize=1)
 
 
 def bench_lines(
@@ -75,9 +94,14 @@ def bench_lines(
     seeds: int = 20,
     jobs: int = 1,
     healthy: int = 40,
+    kept: KeptVerdicts | None = None,
+    play: bool = True,
 ) -> Iterator[str]:
-    """The tables. No fault named: all of them and healthy days; no operator named: all."""
+    """The tables. No fault named: all of them and healthy days; no operator named: all.
+
+    kept, play: as in `run`.
+    """
     chosen = tuple(faults) or (HEALTHY, *TROUBLES)
     who = tuple(operators) or tuple(MANNERS)
-    verdicts = run(practices(chosen, who, seeds, healthy), jobs)
+    verdicts = run(practices(chosen, who, seeds, healthy), jobs, kept, play)
     return alarm_tables.all_lines(verdicts)

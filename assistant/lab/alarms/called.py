@@ -6,17 +6,21 @@ import math
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import Report
 from assistant.simulator.practice_trim import full_fire_w
 
-_IN_MIND = 8  # readings of the glass; judgement
+_IN_MIND_S = 2400.0  # readings of the glass that still count, as they stand in the log; judgement
+_UNWATCHED_S = 600.0
 STEP = 0.125  # the glass is called in eighths, or thereabouts
 _FULL_GLASS_BY_PUMP_S = 1800.0  # where the file tells no delivery; common practice, no source
-# Parts of the evaporation at full fire; judgement.
-_STANDING, _WORKING, _BLOWING = 0.1, 0.3, 1.0
+# The most that is taken, in parts of the evaporation at full fire; judgement. Standing has the
+# blower at a crack and a valve that simmers untold; a valve that lifts passes all that a full fire
+# makes, and for a while what the hot water gives besides.
+_STANDING, _WORKING, _FEATHERING, _LIFTING = 0.2, 0.3, 0.3, 2.0
 _EVAPORATION_J_PER_KG = 2.05e6
 
 Reading = tuple[float, float]  # when [s], and its number
@@ -96,6 +100,11 @@ class Called:
                 since = None
         return spans if since is None else [*spans, (since, math.inf)]
 
+    def watched(self, begin: float, end: float) -> bool:
+        """Something was called at least every ten minutes between."""
+        times = [begin, *(at for at, _ in self.reports if begin < at < end), end]
+        return all(later - earlier <= _UNWATCHED_S for earlier, later in pairwise(times))
+
     def unfed(self, begin: float, end: float) -> bool:
         """No feed was on at any time between."""
         return not any(on <= end and off > begin for on, off in self._feeding)
@@ -116,17 +125,27 @@ class Called:
 
     def use(self, begin: float, end: float) -> float:
         """What steam may take at most between [part of the glass]."""
-        part = _STANDING
-        if not self.never("regulator", {"open"}, begin, end):
-            part = _WORKING
-        if not self.never("valve", {"lifting", "feathering"}, begin, end):
-            part = _BLOWING
         full_m3_per_s = full_fire_w(self.engine) / _EVAPORATION_J_PER_KG / 950.0
-        return part * full_m3_per_s * (end - begin) / self._glass_m3
+        spent_s = _STANDING * (end - begin)
+        spent_s += _WORKING * self.seconds_of("regulator", "open", begin, end)
+        spent_s += _FEATHERING * self.seconds_of("valve", "feathering", begin, end)
+        spent_s += _LIFTING * self.seconds_of("valve", "lifting", begin, end)
+        return full_m3_per_s * spent_s / self._glass_m3
+
+    def seconds_of(self, what: str, value: str, begin: float, end: float) -> float:
+        """For how long between two times it was called so [s]."""
+        told = [(at, str(r.value)) for at, r in self.reports if r.what == what]
+        told.append((math.inf, ""))
+        return sum(
+            max(min(until, end) - max(at, begin), 0.0)
+            for (at, state), (until, _) in pairwise(told)
+            if state == value
+        )
 
     def water_pairs(self) -> Iterator[tuple[Reading, Reading]]:
         """Every reading of the glass with those before it that are still in mind."""
         water = self.readings("water")
         for place, later in enumerate(water):
-            for earlier in water[max(place - _IN_MIND, 0) : place]:
-                yield earlier, later
+            for earlier in water[:place]:
+                if later[0] - earlier[0] <= _IN_MIND_S:
+                    yield earlier, later

@@ -15,10 +15,12 @@ from assistant.lab.alarms.called import STEP, Called
 Rule = Callable[[Called], list[float]]
 
 _SHOWS_ABOVE = 1.5 * STEP  # a gain that must be seen
-_FALL_ROUNDED = 0.1  # what two called levels may be wrong by together
+_FALL_ROUNDED = STEP  # what two levels called in eighths may be wrong by together
 _SAME_LEVEL, _EQUAL_LEVELS = 0.02, 3
 _PSI_ROUNDED = 10.0
 _STILL_S = 300.0  # after which what was shut should be felt
+_STARVED_S = 120.0
+_LIFTS_AGAIN_S = 600.0
 
 
 def any_of(*rules: Rule) -> Rule:
@@ -55,13 +57,15 @@ def glass_still(called: Called) -> list[float]:
 
 
 def glass_climbs(called: Called) -> list[float]:
-    """Unfed, the glass rises by two steps while the pressure does not explain it, or is full."""
+    """Unfed and in steam, the glass rises by two steps while the pressure does not explain it."""
     working_psi = called.engine.working_pressure_gauge_pa / PSI_PA
     shown = set()
     for (begin, before), (end, after) in called.water_pairs():
         first, last = called.pressure_at(begin), called.pressure_at(end)
         if first is None or last is None or not called.unfed(begin, end):
             continue
+        if first[1] < 0.1 * working_psi:
+            continue  # below, the water swells more than the gauge tells
         if after - before >= 2 * STEP and last[1] - first[1] < 0.4 * working_psi:
             shown.add(end)
     return sorted(shown)
@@ -74,6 +78,8 @@ def water_lost(called: Called) -> list[float]:
         fall = before - after
         if end - begin < 60.0 or fall < STEP or not called.unfed(begin, end):
             continue
+        if not called.watched(begin, end):
+            continue  # the valve may have blown untold
         first, last = called.pressure_at(begin), called.pressure_at(end)
         shrinks = first is not None and last is not None and last[1] < first[1] - 15.0
         if fall > called.use(begin, end) + _FALL_ROUNDED and not shrinks:
@@ -150,6 +156,32 @@ def rises_with_draught_shut(called: Called) -> list[float]:
         then = called.pressure_at(shut + 60.0)
         if then is not None and psi - then[1] >= _PSI_ROUNDED:
             shown.append(at)
+    return shown
+
+
+def lifts_again(called: Called) -> list[float]:
+    """Damper called shut or nearly, blower not on, and the valve lifts twice within ten minutes:
+    the fire makes more than she uses.
+    """
+    return [
+        after for before, after in pairwise(called.states("valve", "lifting"))
+        if after - before <= _LIFTS_AGAIN_S
+        and called.since("damper", {"shut", "crack"}, before) is not None
+        and called.state("blower", after) not in ("half", "open")
+    ]  # fmt: skip
+
+
+def lifts_with_damper_shut(called: Called) -> list[float]:
+    """Damper called shut for two minutes, blower not on, and then two lifts within five minutes:
+    a shut damper starves a fire.
+    """
+    shown = []
+    for before, after in pairwise(called.states("valve", "lifting")):
+        shut = called.since("damper", {"shut"}, before)
+        if shut is None or called.state("blower", after) in ("half", "open"):
+            continue
+        if before - shut >= _STARVED_S and after - before <= _STILL_S:
+            shown.append(after)
     return shown
 
 

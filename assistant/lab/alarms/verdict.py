@@ -30,7 +30,7 @@ class Verdict:
     seconds: float
     ended: str
     shown: tuple[float, ...]
-    """The first two reports by which a careful person knows the fault."""
+    """The first two reports by which a careful person knows the fault, of those that are right."""
     told_at: float | None
     """When it was first named, if it was."""
     raised: tuple[Raised, ...]
@@ -42,6 +42,9 @@ class Verdict:
     """False dangers that outlive the correction of a wrong reading."""
     mark_at: float | None
     """When the true water reached the lower mark after the fault began."""
+    unseen_s: float | None
+    """From the last call of the water to the mark, where most of that fall was a loss that no
+    report shows; None: it was not."""
     danger_at: float | None
     """The first danger after the fault began, or that stood when it did."""
     danger_due_at: float | None
@@ -82,6 +85,11 @@ class Verdict:
         return self.danger_at is not None and self.danger_at <= self.mark_at
 
     @property
+    def is_mark_unseen(self) -> bool:
+        """No danger by the mark, and no report shows the loss that brought the water there."""
+        return not self.is_danger_before_mark and self.unseen_s is not None
+
+    @property
     def is_danger_in_two_intervals(self) -> bool:
         """A danger by two intervals after the last call of the water."""
         due, began = self.danger_due_at, self.danger_at
@@ -108,10 +116,12 @@ def judge(day: AlarmDay, engine: str) -> Verdict:
     standing, most = _standing(day)
     # A silent operator is judged on healthy days, too: from when he falls silent.
     since = begun if begun is not None else day.trouble_at
+    mark_at = _mark_at(day, since)
     return Verdict(
         day.fault, day.operator, engine, day.seed, day.seconds, day.ended, shown, told, raised,
         false, unjudged, _outliving(day, false),
-        _mark_at(day, since), _danger_at(day, raised, since), _danger_due_at(day),
+        mark_at, _unseen_s(day, mark_at, shown), _danger_at(day, raised, since),
+        _danger_due_at(day),
         sum(upset <= at <= upset + UPSET_S for at, _, _ in raised) if upset else None,
         standing, most, _chattering(raised), len(day.errors),
     )  # fmt: skip
@@ -141,6 +151,18 @@ def _mark_at(day: AlarmDay, since: float | None) -> float | None:
     return _first([each.at for each in day.truth if each.height <= mark], since)
 
 
+def _unseen_s(day: AlarmDay, mark_at: float | None, shown: tuple[float, ...]) -> float | None:
+    """The loss that is the greater part of the fall from the last call of the water to the mark."""
+    called = [at for at, report in day.reports if report.what == "water"]
+    if mark_at is None or not called or (shown and shown[0] <= max(called)):
+        return None
+    then = next(each for each in day.truth if each.at >= max(called))
+    now = next(each for each in day.truth if each.at >= mark_at)
+    litres = [litre for _, litre in day.engine.glass.points]
+    lost = (now.lost_kg - then.lost_kg) / (litres[-1] - litres[0])
+    return mark_at - max(called) if lost >= 0.5 * (then.height - now.height) > 0.0 else None
+
+
 def _judged(
     day: AlarmDay, raised: tuple[Raised, ...]
 ) -> tuple[tuple[Raised, ...], tuple[str, ...]]:
@@ -155,7 +177,8 @@ def _judged(
 
 def _shown_and_told(day: AlarmDay, begun: float) -> tuple[tuple[float, ...], float | None]:
     trouble = TROUBLES[day.fault]
-    shown = [at for at in trouble.shows(Called(day.engine, day.reports)) if at >= begun]
+    right = [each for each in day.reports if (each[0], each[1].what) not in day.misread]
+    shown = [at for at in trouble.shows(Called(day.engine, right)) if at >= begun]
     named = [
         at for at, change in day.alarms
         if change.state == "raised" and change.name in trouble.alarms and at >= begun

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
+from pathlib import Path
 
 from assistant.errors import InputWrongError
 
@@ -22,6 +23,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         help="alarms: a practice fault, or healthy; more than once for several (all, and healthy)",
     )  # fmt: skip
     parser.add_argument(
+        "--kept", type=Path, metavar="FILE",
+        help="alarms: keep each verdict here as it comes, and go on from there",
+    )  # fmt: skip
+    parser.add_argument(
+        "--only-kept", action="store_true", help="alarms: with --kept, tables of what is there"
+    )
+    parser.add_argument(
         "--operator", action="append", metavar="NAME",
         help="alarms: a practice operator, more than once for several (all)",
     )  # fmt: skip
@@ -29,9 +37,11 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def bench_alarms(given: argparse.Namespace) -> Iterator[str]:
     """The lines of the bench."""
+    from assistant.lab import results_file
     from assistant.lab.alarms import alarms_bench
     from assistant.lab.alarms.alarm_day import HEALTHY
     from assistant.lab.alarms.fault_names import TROUBLES
+    from assistant.lab.alarms.kept_verdicts import KeptVerdicts
     from assistant.simulator.manners import MANNERS
 
     if min(given.seeds, given.jobs, given.healthy) < 1:
@@ -45,5 +55,10 @@ def bench_alarms(given: argparse.Namespace) -> Iterator[str]:
         if name not in MANNERS:
             known = ", ".join(MANNERS)
             raise InputWrongError(f"no practice operator called {name!r}; there are: {known}")
+    if given.only_kept and given.kept is None:
+        raise InputWrongError("--only-kept wants --kept FILE")
+    kept = None if given.kept is None else KeptVerdicts(given.kept, results_file.commit())
     chosen = [HEALTHY if name == HEALTHY_WORD else name for name in faults]
-    return alarms_bench.bench_lines(chosen, operators, given.seeds, given.jobs, given.healthy)
+    return alarms_bench.bench_lines(
+        chosen, operators, given.seeds, given.jobs, given.healthy, kept, not given.only_kept
+    )

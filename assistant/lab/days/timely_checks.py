@@ -85,7 +85,8 @@ def _acts_reported(log: DayLog, since: float) -> bool:
     """Whether something was reported since that may be the act a danger wants."""
     acts = {("damper", "shut"), ("fire", "drawn"), ("fire", "banked"), ("fire", "dead"),
             ("fire", "run down"), ("feed", "off"), ("regulator", "shut"), ("boiler", "looked at"),
-            ("blower", "shut"), ("glass", "comes back at once")}  # fmt: skip
+            ("blower", "shut"), ("glass", "comes back at once"),
+            ("glass cocks", "shut")}  # fmt: skip
     return any(n.at >= since and (n.report.what, n.report.value) in acts for n in log.reports)
 
 

@@ -80,3 +80,37 @@ def test_a_stuck_damper_shows_by_a_rise_with_the_draught_shut() -> None:
     assert known.rises_with_draught_shut(called(*shut, (7.0, "pressure", 80.0))) == [420.0]
     blown = (0.2, "blower", "open")
     assert known.rises_with_draught_shut(called(*shut, blown, (7.0, "pressure", 80.0))) == []
+
+
+def test_a_fire_too_strong_shows_by_two_lifts_with_the_damper_eased() -> None:
+    eased = (0.0, "damper", "crack")
+    lifts = (1.0, "valve", "lifting"), (2.0, "valve", "shut"), (8.0, "valve", "lifting")
+    assert known.lifts_again(called(eased, *lifts)) == [480.0]
+    assert known.lifts_again(called((0.0, "damper", "open"), *lifts)) == []
+    assert known.lifts_again(called(eased, (0.0, "blower", "half"), *lifts)) == []
+
+
+def test_a_stuck_damper_shows_by_two_lifts_close_together_after_it_was_shut() -> None:
+    def twice(first: float, then: float) -> list[float]:
+        shut = (0.0, "damper", "shut")
+        lifts = (first, "valve", "lifting"), (then, "valve", "lifting")
+        return known.lifts_with_damper_shut(called(shut, *lifts))
+
+    assert twice(2.5, 5.0) == [300.0]
+    assert twice(1.5, 5.0) == [], "the fire had not yet felt it"
+    assert twice(2.5, 9.0) == [], "what was in the fire lifts it once more"
+
+
+def test_what_stands_in_the_log_half_an_hour_is_still_in_mind() -> None:
+    slowly = tuple((10.0 + minute, "water", 0.5 + minute / 100.0) for minute in range(31))
+    steady = (9.0, "pressure", 100.0)
+    assert known.glass_climbs(called(steady, *slowly))[0] == 60.0 * 35.0
+
+
+def test_what_steam_takes_is_counted_for_as_long_as_it_is_called() -> None:
+    lifts = called((0.0, "valve", "lifting"), (2.0, "valve", "feathering"), (9.0, "valve", "shut"))
+    assert lifts.seconds_of("valve", "lifting", 60.0, 600.0) == 60.0
+    assert lifts.seconds_of("valve", "feathering", 0.0, 600.0) == 420.0
+    standing, blowing = called().use(0.0, 600.0), called((0.0, "valve", "lifting")).use(0.0, 600.0)
+    assert 0.0 < standing < 0.1
+    assert blowing > 0.3

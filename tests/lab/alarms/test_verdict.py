@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
 from assistant.alarms.rules import RULES
 from assistant.config.engine_file import find_engine
+from assistant.errors import InputWrongError
 from assistant.lab.alarms import alarm_tables, alarms_bench
 from assistant.lab.alarms.alarm_day import HEALTHY, AlarmDay, Truth
 from assistant.lab.alarms.alarm_truth import BY_THEMSELVES, TRUE_WHEN, is_false
 from assistant.lab.alarms.fault_names import TROUBLES
+from assistant.lab.alarms.kept_verdicts import KeptVerdicts
 from assistant.lab.alarms.verdict import Verdict, judge
 from assistant.messages import AlarmChanged, Grade, Report
 from assistant.simulator.practice_faults import FAULTS
@@ -104,6 +109,23 @@ def test_a_silent_operator_is_to_be_at_danger_before_the_mark() -> None:
     assert verdict.is_danger_in_two_intervals
 
 
+def silent_run(lost_kg: float) -> Verdict:
+    """From three quarters at 50 s to the mark at 180 s, with so much lost by then."""
+    kept = day("blow-down open", operator="does nothing")
+    kept.reports.append(water(50.0, 0.75))
+    kept.truth = [truth(60.0, 0.75), replace(truth(180.0, 0.2), lost_kg=lost_kg)]
+    kept.alarms.append(raised(600.0, "water not read"))
+    return judge(kept, "practice")
+
+
+def test_a_loss_that_begins_after_the_last_report_is_counted_apart() -> None:
+    assert silent_run(16.0).is_mark_unseen
+    assert not silent_run(1.0).is_mark_unseen, "steam took it"
+    assert not silent_run(16.0).is_danger_before_mark
+    lines = list(alarm_tables.silent_lines([silent_run(16.0)]))
+    assert any("no danger before the mark" in line and "2.2 min after" in line for line in lines)
+
+
 def test_a_danger_that_stands_when_he_falls_silent_counts() -> None:
     kept = day(operator="does nothing", height=0.0)
     kept.alarms.append(raised(30.0, "low water"))
@@ -131,3 +153,33 @@ def test_healthy_days_of_the_one_who_answers_rightly_are_counted_apart() -> None
     assert counts.count((HEALTHY, "answers rightly")) == 5
     assert counts.count((HEALTHY, "goes away")) == 2
     assert counts.count(("low water", "goes away")) == 2
+
+
+def test_what_was_misread_shows_nothing() -> None:
+    kept = day("low water")
+    kept.reports += [water(100.0, 0.9), water(400.0, 0.6), water(700.0, 0.6), water(900.0, 0.3)]
+    assert judge(kept, "practice").shown == (400.0, 700.0)
+    kept.misread.append((100.0, "water"))
+    assert judge(kept, "practice").shown == (900.0,)
+
+
+def test_what_was_kept_is_not_played_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    played: list[int] = []
+
+    def judged(wanted: alarms_bench.Wanted) -> Verdict:
+        played.append(wanted.seed)
+        return replace(low_water(700.0), seed=wanted.seed)
+
+    monkeypatch.setattr(alarms_bench, "judged", judged)
+    wanted = alarms_bench.practices(["low water"], ["answers rightly"], 3, healthy=1)
+    file = tmp_path / "kept.jsonl"
+    assert alarms_bench.run(wanted[:2], kept=KeptVerdicts(file, "abc")) != []
+    assert alarms_bench.run(wanted, kept=KeptVerdicts(file, "abc"), play=False) == [
+        replace(low_water(700.0), seed=seed) for seed in (1, 2)
+    ]
+    assert len(alarms_bench.run(wanted, kept=KeptVerdicts(file, "abc"))) == 3
+    assert played == [1, 2, 3]
+    assert alarms_bench.run(wanted, kept=KeptVerdicts(file, "other"), play=False) == []
+    file.write_text("{}\n", encoding="utf-8")
+    with pytest.raises(InputWrongError, match=":1: not a kept verdict"):
+        KeptVerdicts(file, "abc")
