@@ -36,7 +36,7 @@ class SessionStart:
     notice: str = ""
     """To be said before the first event; empty for nothing."""
     settled: Callable[[], None] = lambda: None
-    """Called once the run has lasted a while, or came to its end."""
+    """Called once the run has lasted a while, came to its end, or failed for want of a device."""
 
 
 def resume(

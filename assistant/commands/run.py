@@ -150,6 +150,7 @@ def _live(
             listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
             performers.append(Guarded(listener, *EAR_WORDS))
     except BaseException:
+        start.settled()  # it is not the book that failed
         start.journal.discard()  # a start that failed leaves nothing for --resume to find
         raise
     loop = Loop(start.session, start.journal, performers)
