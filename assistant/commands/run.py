@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.app import Guarded, Loop, Performer, end_failure
-from assistant.commands import note_keeping, options, script
+from assistant.commands import early_imports, note_keeping, options, script
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
 from assistant.commands.resume import SessionStart
@@ -139,6 +139,9 @@ def _live(
     clock = RealClock(start.first.at)
     inbox = Inbox(clock)
     try:
+        early_imports.load(early_imports.OF_A_SESSION)
+        if not given.typed:
+            early_imports.load(early_imports.OF_AN_EAR)
         speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
         stack.callback(speaker.close)
         performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
