@@ -43,6 +43,7 @@ COMMANDS: dict[str, str] = {
     "bench": "slow measurements, printed as tables",
 }
 
+NO_THREAD = "can't start new thread"  # Python's own words, in an error of no kind of its own
 LAB = frozenset({"train", "bench"})  # commands of the laboratory
 
 _CAUTION = (
@@ -107,11 +108,14 @@ def main(argv: list[str] | None = None) -> int:
         return 0
     except MemoryError as trouble:
         return _fail(trouble, "not enough memory", 3, debug)
+    except RuntimeError as trouble:
+        if NO_THREAD not in str(trouble):
+            return _fail(trouble, _internal(trouble), 4, debug)
+        return _fail(trouble, "the system gives no more threads: memory or their number", 3, debug)
     except OSError as trouble:
         return _fail(trouble, _plain(trouble), 3, debug)
     except Exception as bug:
-        told = f"internal error: {type(bug).__name__}: {bug} (run again with --debug for the trace)"
-        return _fail(bug, told, 4, debug)
+        return _fail(bug, _internal(bug), 4, debug)
     finally:
         if argv is None:  # all is done or reported: Ctrl-C during clean-up changes nothing
             signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -137,6 +141,10 @@ def _plain(trouble: OSError) -> str:
     """An operating-system error as a person would say it."""
     where = f" ({trouble.filename})" if trouble.filename else ""
     return f"{trouble.strerror or trouble}{where}"
+
+
+def _internal(bug: Exception) -> str:
+    return f"internal error: {type(bug).__name__}: {bug} (run again with --debug for the trace)"
 
 
 def _fail(trouble: BaseException, told: str, code: int, debug: bool) -> int:

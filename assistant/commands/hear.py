@@ -29,7 +29,10 @@ def add(parser: argparse.ArgumentParser) -> None:
     options.add_engine(parser)
     options.add_ear(parser)
     parser.add_argument(
-        "--pressure-now", type=float, metavar="PSI", help="what the boiler is believed to be at"
+        "--pressure-now",
+        type=options.pounds,
+        metavar="PSI",
+        help="what the boiler is believed to be at",
     )
     parser.add_argument("--json", action="store_true", help="one JSON object a file")
 

@@ -59,10 +59,10 @@ def last_night(engine_name: str, folder: Path, started: str) -> LastNight | None
 
 
 def _of_newest(engine_name: str, folder: Path, started: str) -> LastNight | None:
-    paths = reader.journals_of(folder, engine_name)
-    if not paths:
+    path = next(reader.newest_first(folder, engine_name), None)
+    if path is None:
         return None
-    journal = reader.read(paths[-1], only=("journal", Ended.__name__, *reader.READING_EFFECTS))
+    journal = reader.read(path, only=("journal", Ended.__name__, *reader.READING_EFFECTS))
     ends = [r for r in journal.records if r.payload.get("effect", {}).get("is") == "Ended"]
     if journal.state == "altered" or not ends or not journal.finished:
         return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -78,7 +79,9 @@ def engine_of(given: argparse.Namespace, out: Out) -> EngineFile:
     """
     if given.engine is None:
         out.tell("no --engine given: using the invented practice engine")
-    engine = engine_file.find_engine(given.engine or PRACTICE)
+    if given.engine is not None and not given.engine.strip():
+        raise InputWrongError(f"--engine: it is empty; {NO_LIVE_ENGINE}")
+    engine = engine_file.find_engine(PRACTICE if given.engine is None else given.engine)
     calibration = calibration_path(engine.path)
     if not calibration.is_file():
         return engine
@@ -109,6 +112,26 @@ def _how_to_get_a_file() -> str:
         f"copy {engines_folder() / f'{PRACTICE}.yaml'}, put in the figures of your engine and take"
         " 'invented' out, then footplate check FILE; to practise: footplate rehearse"
     )
+
+
+def decibel(text: str) -> float:
+    """A level or a ratio [dB] for argparse, from -60 to 100."""
+    return _number(text, -60.0, 100.0)
+
+
+def pounds(text: str) -> float:
+    """A pressure [psi] for argparse, from 0 to 600."""
+    return _number(text, 0.0, 600.0)
+
+
+def _number(text: str, least: float, most: float) -> float:
+    try:
+        number = float(text)
+    except ValueError:
+        number = math.nan
+    if not least <= number <= most:  # neither is it for a number that is none
+        raise argparse.ArgumentTypeError(f"{text!r} is no number from {least:g} to {most:g}")
+    return number
 
 
 def pressure_pa(text: str) -> float:

@@ -50,7 +50,10 @@ def add(parser: argparse.ArgumentParser) -> None:
         help=f"how the operator behaves: {', '.join(manners.MANNERS)}",
     )  # fmt: skip
     parser.add_argument(
-        "--noise", type=float, metavar="DB", help="speech-to-noise ratio beside the engine"
+        "--noise",
+        type=options.decibel,
+        metavar="DB",
+        help="speech-to-noise ratio beside the engine",
     )
     parser.add_argument("--noise-kind", metavar="KIND", help=f"with --noise: {record_noise.HELP}")
     parser.add_argument("--silent", action="store_true", help="no sound at all: words as if typed")

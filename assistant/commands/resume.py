@@ -36,7 +36,7 @@ class SessionStart:
     notice: str = ""
     """To be said before the first event; empty for nothing."""
     settled: Callable[[], None] = lambda: None
-    """Called once the run has lasted a while, or came to its end."""
+    """Called once the run has lasted a while, came to its end, or failed for want of a device."""
 
 
 def resume(
@@ -142,10 +142,10 @@ def _rebuild(records: reader.JournalRecords) -> tuple[Session, float | None]:
 
 
 def _nothing_to_resume(folder: Path, name: str) -> str:
-    ended = reader.journals_of(folder, name)
-    if not ended:
+    last = next(reader.newest_first(folder, name), None)
+    if last is None:
         return f"no unfinished journal of {name!r} in {folder}: there is none at all"
     return (
-        f"no unfinished journal of {name!r} in {folder}: the last one, {ended[-1].name},"
+        f"no unfinished journal of {name!r} in {folder}: the last one, {last.name},"
         " came to its end; begin a new one without --resume"
     )

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.app import Guarded, Loop, Performer, end_failure
-from assistant.commands import note_keeping, options, script
+from assistant.commands import early_imports, note_keeping, options, script
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
 from assistant.commands.resume import SessionStart
@@ -93,9 +93,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
     lines = script.read_script(given.script) if given.script else None
     folder = given.out or paths.journals_folder()
     with ExitStack() as stack:
+        outputs = () if lines is not None else stack.enter_context(detached_output())
         start = begin_run(given, out, folder, scripted=lines is not None)
         journal = stack.enter_context(start.journal)
-        outputs = () if lines is not None else stack.enter_context(detached_output())
         screen = stack.enter_context(
             Screen(sys.stderr if out.json else sys.stdout, plain=out.json or given.typed or None)
         )
@@ -139,6 +139,9 @@ def _live(
     clock = RealClock(start.first.at)
     inbox = Inbox(clock)
     try:
+        early_imports.load(early_imports.OF_A_SESSION)
+        if not given.typed:
+            early_imports.load(early_imports.OF_AN_EAR)
         speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
         stack.callback(speaker.close)
         performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
@@ -150,6 +153,7 @@ def _live(
             listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
             performers.append(Guarded(listener, *EAR_WORDS))
     except BaseException:
+        start.settled()  # it is not the book that failed
         start.journal.discard()  # a start that failed leaves nothing for --resume to find
         raise
     loop = Loop(start.session, start.journal, performers)

@@ -18,6 +18,7 @@ MADE_BY = "# Written by `footplate service`; written anew by it."
 START_S = 90  # the ear loads in some seconds; a small machine with many books takes longer
 WATCHDOG_S = 30  # the loop goes round each second; no event takes so long. Judgement
 STOP_S = 30  # the last words are given 15 s
+AGAIN_S = 5  # also after "the command is wrong": a named microphone may be plugged in later
 
 # What a user's manager can forbid without a namespace of its own: many systems allow users none,
 # and the unit would not start there. Sockets of the local kind lead to the sound server.
@@ -33,8 +34,7 @@ Type=notify
 NotifyAccess=main
 {environment}ExecStart={command}
 Restart=on-failure
-RestartSec=2
-RestartPreventExitStatus=2
+RestartSec={again_s}
 WatchdogSec={watchdog_s}
 TimeoutStartSec={start_s}
 TimeoutStopSec={stop_s}
@@ -132,6 +132,7 @@ def unit_of(engine_name: str, command: Sequence[str]) -> str:
         watchdog_s=WATCHDOG_S,
         start_s=START_S,
         stop_s=STOP_S,
+        again_s=AGAIN_S,
     )
 
 

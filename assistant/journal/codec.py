@@ -7,6 +7,7 @@ are those of `messages`; no file is known here.
 from __future__ import annotations
 
 import math
+import sys
 from collections.abc import Callable
 from dataclasses import Field, fields, is_dataclass
 from enum import IntEnum
@@ -150,7 +151,7 @@ def _refused(value: Any, hint: Any) -> NotAMessageError:
 
 def _number(value: Any) -> Any:
     fits = type(value) is float or type(value) is int
-    if not fits or not math.isfinite(value):
+    if not fits or not -sys.float_info.max <= value <= sys.float_info.max:
         raise _refused(value, float)
     return value
 

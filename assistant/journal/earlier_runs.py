@@ -95,8 +95,10 @@ def earlier_journals(
     One that was altered, or that a newer program wrote, is skipped: it must not stop a steam-up.
     """
     newest: list[Path] = []
-    for path in reversed(reader.journals_of(folder or paths.journals_folder(), engine_name)):
-        if len(newest) < most and _has_readings(path):
+    for path in reader.newest_first(folder or paths.journals_folder(), engine_name):
+        if len(newest) == most:
+            break
+        if _has_readings(path):
             newest.append(path)
     return tuple(reversed(newest))
 

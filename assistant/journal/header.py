@@ -12,6 +12,7 @@ from assistant.errors import InputWrongError
 from assistant.journal.hash_chain import Record
 
 FORMAT = 2  # to be raised when older programs could no longer read what is written
+LONGEST_TEXT = 300  # characters of a text of the first record; a name has 80 at most
 ROLES = ("engine", "checklist", "emergencies", "calibration", "past")
 
 
@@ -88,6 +89,8 @@ def header_from(records: Iterable[Record]) -> Header | None:
         return None
     first = head[0].payload
     refuse_newer(first)
+    if not is_of_our_size(first):
+        return None
     try:
         if type(first["kept"]) is not int or first["kept"] < 0:  # a truth value is no number
             return None
@@ -106,6 +109,14 @@ def header_from(records: Iterable[Record]) -> Header | None:
         )
     except (KeyError, TypeError, ValueError, OverflowError):
         return None
+
+
+def is_of_our_size(first: Mapping[str, Any]) -> bool:
+    """Whether the texts of a first record are no longer than any that we write.
+
+    They are printed in lists, pages and file names: a longer one is somebody else's mischief.
+    """
+    return all(len(text) <= LONGEST_TEXT for text in first.values() if isinstance(text, str))
 
 
 def refuse_newer(first: Mapping[str, Any]) -> None:

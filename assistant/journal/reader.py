@@ -18,7 +18,7 @@ from assistant.errors import InputWrongError
 from assistant.journal import hash_chain
 from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
 from assistant.journal.hash_chain import ChainReading, Record, State
-from assistant.journal.header import ROLES, Header, header_from, refuse_newer
+from assistant.journal.header import ROLES, Header, header_from, is_of_our_size, refuse_newer
 from assistant.journal.lock import slug
 from assistant.messages import (
     Effect,
@@ -110,7 +110,7 @@ class JournalRecords:
             return None
         kept = first.payload.get("kept")
         texts_there = isinstance(kept, int) and self.count > kept
-        return first.payload if texts_there else None
+        return first.payload if texts_there and is_of_our_size(first.payload) else None
 
     @property
     def unusable(self) -> str:
@@ -259,10 +259,11 @@ def new_path(folder: Path, engine_name: str, started: str) -> Path:
     return path
 
 
-def journals_of(folder: Path, engine_name: str) -> tuple[Path, ...]:
-    """The journals of one engine in a folder, the oldest first."""
-    named = [path for path in folder.glob(f"*{SUFFIX}") if _engine_named_in(path) == engine_name]
-    return tuple(sorted(named, key=lambda path: path.name))
+def newest_first(folder: Path, engine_name: str) -> Iterator[Path]:
+    """The journals of one engine in a folder; each is opened only when it is asked for."""
+    for path in sorted(folder.glob(f"*{SUFFIX}"), key=lambda path: path.name, reverse=True):
+        if _engine_named_in(path) == engine_name:
+            yield path
 
 
 def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
@@ -276,7 +277,7 @@ def last_unfinished(folder: Path, engine_name: str) -> JournalRecords | None:
     """
     without_events = None
     newest = True
-    for path in reversed(journals_of(folder, engine_name)):
+    for path in newest_first(folder, engine_name):
         if _ends_finished(path, or_stopped=not newest):
             newest = False
             continue

@@ -6,11 +6,15 @@ of its own.
 
 from __future__ import annotations
 
+import hashlib
 import os
+import re
 import subprocess
 import sys
+import tempfile
 import types
-from collections.abc import Callable, Iterable
+import zipfile
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +23,9 @@ from assistant.messages import SPEECH_RATE_HZ
 
 MODELS = Path("models/speech")
 ENGLISH = "vosk-model*-en*"
+
+_NAME = re.compile(r"vosk-model-[a-z0-9][A-Za-z0-9-]*(\.[A-Za-z0-9-]+)*")
+_MD5 = re.compile(r"[0-9a-f]{32}")
 
 # A folder without one of these makes vosk end the process or fail late.
 _NEEDED = ("am/final.mdl", "conf/mfcc.conf")
@@ -110,10 +117,10 @@ def _trial(folder: Path) -> None:
 
 
 def fetch_model(progress: Callable[[str], None], into: Path = MODELS) -> Path:
-    """Fetch the small English model with vosk's own downloader, and try it.
+    """Fetch the small English model from where vosk keeps its models, and try it.
 
     The only use of a network. Returns its folder. Raises WorldFailedError with one line if it
-    cannot be had or does not load.
+    cannot be had, is not what the list says, or does not load.
     """
     vosk = vosk_library()
     progress("asking vosk for its list of models")
@@ -122,40 +129,54 @@ def fetch_model(progress: Callable[[str], None], into: Path = MODELS) -> Path:
 
         answer = requests.get(vosk.MODEL_LIST_URL, timeout=10)
         answer.raise_for_status()
-        names = [
-            model["name"]
-            for model in answer.json()
-            if model["lang"] == "en-us"
-            and model["type"] == "small"
-            and model["obsolete"] == "false"
-        ]
-        if not names:
-            raise WorldFailedError("vosk lists no small English model any more")
-        folder = into / str(names[0])
-        progress(f"fetching {names[0]}")
+        name, md5 = _small_english(answer.json())
+        progress(f"fetching {name}")
         into.mkdir(parents=True, exist_ok=True)
-        vosk.Model.download_model(_Downloader(), folder)
+        with requests.get(f"{vosk.MODEL_PRE_URL}{name}.zip", timeout=60, stream=True) as archive:
+            archive.raise_for_status()
+            _unpack(archive.iter_content(2**20), md5, into, name)
     except WorldFailedError:
         raise
-    except Exception as error:  # requests, urllib, zipfile and the socket each raise their own
+    except Exception as error:  # requests, zipfile and the socket each raise their own
         reason = str(error).splitlines()[0] if str(error) else type(error).__name__
         raise WorldFailedError(f"the vosk model cannot be fetched: {reason[:160]}") from error
-    progress(f"trying {folder.name}")
-    check_model(folder)
-    return folder
+    progress(f"trying {name}")
+    check_model(into / name)
+    return into / name
 
 
-class _Downloader:
-    """What vosk's downloader asks of a model object: a hook for its progress bar."""
+def _small_english(listed: Iterable[Mapping[str, Any]]) -> tuple[str, str]:
+    """Name and checksum of the first small English model of vosk's list."""
+    for model in listed:
+        wanted = ("en-us", "small", "false")
+        if tuple(model.get(key) for key in ("lang", "type", "obsolete")) != wanted:
+            continue
+        name, md5 = str(model.get("name")), str(model.get("md5")).lower()
+        if not _NAME.fullmatch(name):  # it becomes the name of a folder
+            raise WorldFailedError(f"vosk lists a model of a strange name: {name[:80]!r}")
+        if not _MD5.fullmatch(md5):
+            raise WorldFailedError(f"vosk lists {name} without a checksum: it is not fetched")
+        return name, md5
+    raise WorldFailedError("vosk lists no small English model any more")
 
-    def download_progress_hook(self, bar: Any) -> Callable[..., Any]:
-        done = [0]
 
-        def update(blocks: int = 1, size: int = 1, total: int | None = None) -> Any:
-            if total not in (None, -1):
-                bar.total = total
-            moved = bar.update((blocks - done[0]) * size)
-            done[0] = blocks
-            return moved
+def _unpack(pieces: Iterable[bytes], md5: str, into: Path, name: str) -> None:
+    """Write, compare with the checksum, unpack; nothing of an archive is kept that is not right.
 
-        return update
+    The checksum comes from the same place as the archive: it shows a broken download, and an
+    archive put in its place elsewhere; it cannot vouch for the place itself.
+    """
+    found = hashlib.md5(usedforsecurity=False)
+    with tempfile.TemporaryFile(dir=into) as archive:
+        for piece in pieces:
+            found.update(piece)
+            archive.write(piece)
+        if found.hexdigest() != md5:
+            raise WorldFailedError(
+                f"{name}: what came is not what vosk's list says; fetch it again"
+            )
+        with zipfile.ZipFile(archive) as packed:
+            strange = [n for n in packed.namelist() if not n.startswith(f"{name}/") or ".." in n]
+            if strange:
+                raise WorldFailedError(f"{name}: its archive holds {strange[0][:80]!r}")
+            packed.extractall(into)

@@ -19,6 +19,8 @@ BELOW_MM = 17.0  # room that a heading needs below it, so that it does not end a
 KEY_MM = 17.0  # room for the key below a picture
 BLANK_MM = 11.0
 LEAST_SCALE = 0.75
+LINES_A_ROW = 60  # of a table: fewer than a page holds
+WIDEST_MM = 2.7  # a wide letter of a table's type
 
 
 def pdf(page: Page, made: datetime.datetime | None = None) -> bytes:
@@ -160,6 +162,17 @@ def _table(paper: FPDF, part: TablePart) -> None:
             line = table.row()
             for number, cell in enumerate(row.cells, 1):
                 line.cell(
-                    str(cell), style=struck if row.struck and number < len(row.cells) else None
+                    _within_a_page(paper, part, number - 1, str(cell)),
+                    style=struck if row.struck and number < len(row.cells) else None,
                 )
     paper.set_draw_color(0)
+
+
+def _within_a_page(paper: FPDF, part: TablePart, column: int, text: str) -> str:
+    """The text of a cell, cut where its row would be higher than a page, which cannot be drawn.
+
+    Nothing that we write is so long; a book of somebody else's may hold it.
+    """
+    wide_mm = paper.epw * part.shares[column] / sum(part.shares)
+    most = int(LINES_A_ROW * wide_mm / WIDEST_MM)
+    return text if len(text) <= most else text[:most] + " ..."

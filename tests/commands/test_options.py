@@ -11,6 +11,7 @@ import pytest
 from kept_output import KeptOutput
 from shell import own_engine
 
+from assistant.cli import main
 from assistant.commands import options
 from assistant.config import paths
 from assistant.config.calibration_file import write_calibration
@@ -54,3 +55,31 @@ def test_readings_that_teach_nothing_are_refused_by_the_name_of_their_file(tmp_p
 
 def test_silence_holds_no_utterance() -> None:
     assert options.utterances(np.zeros(16_000 + 7, np.float32)) == []
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["rehearse", "--noise", "nan"], ["rehearse", "--noise", "inf"],
+        ["rehearse", "--noise", "1e9"], ["rehearse", "--noise", "loud"],
+        ["hear", "a.wav", "--pressure-now", "nan"], ["hear", "a.wav", "--pressure-now", "-1"],
+        ["bench", "hear", "--level", "nan"],
+    ],
+    ids=" ".join,
+)  # fmt: skip
+def test_a_number_that_is_none_is_refused(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(words)
+    assert left.value.code == 2
+    assert "is no number from" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("engine", ["", "  "])
+def test_an_engine_without_a_name_is_not_the_practice_engine(
+    engine: str,
+) -> None:
+    for find in (options.engine_of, options.live_engine_of):
+        with pytest.raises(InputWrongError, match="--engine: it is empty"):
+            find(engine_options(engine), KeptOutput())

@@ -11,10 +11,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from shell import written
+from shell import own_engine, run, written
 
 from assistant.commands.resume_tries import MOST_TRIES, ResumeTries
+from assistant.commands.session_build import header_of
+from assistant.config.engine_file import find_engine
 from assistant.journal import reader
+from assistant.journal.writer import Journal
 from assistant.messages import Resumed, Started
 
 pytestmark = pytest.mark.real  # a process of its own that is waited for
@@ -86,8 +89,8 @@ class Supervised:
 def started(tmp_path: Path) -> Iterator[list[Supervised]]:
     runs: list[Supervised] = []
     yield runs
-    for run in runs:
-        run.kill()
+    for each in runs:
+        each.kill()
 
 
 def test_ready_then_alive_until_the_loop_hangs(tmp_path: Path, started: list[Supervised]) -> None:
@@ -145,6 +148,26 @@ def test_a_book_left_last_week_is_over(tmp_path: Path, started: list[Supervised]
     assert run.told(READY_S).startswith("READY=1")
     assert run.says("too long to go on with")
     assert run.says("Is that her plate?")
+
+
+def test_a_microphone_that_comes_late_costs_no_book(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A machine that starts has no sound card for a while: the unit is started again and again."""
+    engine = find_engine(own_engine(tmp_path))
+    started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
+    books = tmp_path / "books"
+    books.mkdir()
+    with Journal.create(books / "a.jsonl", header_of(engine, started, 1, "live")) as journal:
+        journal.event(Started(0.0, "raising steam"))
+    for _ in range(MOST_TRIES + 1):
+        code, _, err = run(
+            capsys, "run", "--resume-or-begin", "--engine", engine.path, "--mute",
+            "--microphone", "no such thing", "--out", books,
+        )  # fmt: skip
+        assert code in (2, 3), err
+        assert f"going on with {books / 'a.jsonl'}" in err
+    assert [path.name for path in books.glob("*.jsonl")] == ["a.jsonl"]
 
 
 def test_a_book_is_not_tried_for_ever(tmp_path: Path) -> None:

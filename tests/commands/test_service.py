@@ -83,6 +83,7 @@ def test_the_unit_says_what_it_promises(capsys: pytest.CaptureFixture[str], tmp_
     assert '50%% \\"$$HOME\\" ö/own.yaml"' in command
     assert any(line.startswith("Environment=FOOTPLATE_HOME=/") for line in lines)
     assert not any("network" in line for line in lines)
+    assert not any(line.startswith("RestartPrevent") for line in lines)  # a microphone comes late
 
 
 def test_it_is_written_anew_but_nobody_elses_file_is(

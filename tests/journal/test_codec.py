@@ -53,7 +53,8 @@ def test_the_vocabulary_is_covered() -> None:
         {"is": "Say", "text": 3}, {"is": "Say", "text": "a", "urgency": "LOUD"},
         {"is": "Answer", "word": "perhaps"}, {"is": "Several", "reports": {"is": "Report"}},
         {"is": "Several", "reports": [{"is": "Tick", "at": 1.0}]},
-        {"is": "Tick", "at": float("nan")},
+        {"is": "Tick", "at": float("nan")}, {"is": "Tick", "at": 10**400},
+        {"is": "Tick", "at": -(10**400)}, {"is": "Tick", "at": float("inf")},
     ],
 )  # fmt: skip
 def test_what_is_no_message_is_refused(shape: object) -> None:

@@ -112,4 +112,4 @@ def test_any_damage_is_told_and_what_stands_before_it_is_kept(
 def test_a_pipe_named_like_a_book_holds_nobody_up(tmp_path: Path) -> None:
     write(tmp_path / "a.jsonl")
     os.mkfifo(tmp_path / "b.jsonl")
-    assert [path.name for path in reader.journals_of(tmp_path, "Practice engine")] == ["a.jsonl"]
+    assert [path.name for path in reader.newest_first(tmp_path, "Practice engine")] == ["a.jsonl"]

@@ -10,7 +10,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from assistant.commands import record_noise
+from assistant.commands import options, record_noise
 from assistant.errors import InputWrongError
 from assistant.recogniser.snr import Noise
 
@@ -43,7 +43,7 @@ def add_options(
         "and each of yours)",
     )  # fmt: skip
     parser.add_argument(
-        "--level", action="append", type=float, metavar="DB",
+        "--level", action="append", type=options.decibel, metavar="DB",
         help="hear --part kinds or belief: speech over noise, more than once for several "
         "(20, 10, 5; belief: 20, 10)",
     )  # fmt: skip

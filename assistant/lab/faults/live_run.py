@@ -51,11 +51,13 @@ class LiveRun:
                 stderr=shown if self._output is None else self._output,
                 env=self._environment,
                 start_new_session=True,
-                preexec_fn=self._limit if self._limits else None,
+                preexec_fn=self._prepare,
             )
         return self
 
-    def _limit(self) -> None:
+    def _prepare(self) -> None:
+        """In the new process: as a login gives it, also where the bench runs under nohup."""
+        signal.signal(signal.SIGHUP, signal.SIG_DFL)
         for what, soft in self._limits.items():
             resource.setrlimit(what, (soft, resource.getrlimit(what)[1]))
 
