@@ -26,7 +26,7 @@ WATER: tuple[Rule, ...] = (
         end_text="water above the mark again",
     ),
     Rule(
-        name="level not known", kind="overdue", grade=D, group="water low",
+        name="level not known", kind="disagreement", grade=D, group="water low",
         when="over heat, the glass failed its test and was not proved for two intervals of the"
         " water",
         action="stop the heat; no feed until a glass is proved or the cocks tell the level",

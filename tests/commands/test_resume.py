@@ -65,7 +65,7 @@ def test_where_we_were_then_water_pressure_and_the_step_in_hand(tmp_path: Path) 
     told = words(back.session, back.first)
     assert "Raising steam." in told
     assert "Last done: fire" in told
-    assert "Where is the water? Then: has the valve lifted today, the gauge agreeing?" in told
+    assert "Where is the water? Then: valve lifted today, gauge agreeing?" in told
     told = words(back.session, hear_typed("water half", back.session.expected, 650.0))
     told += words(back.session, Tick(656.0))
     assert "What is the pressure?" in told

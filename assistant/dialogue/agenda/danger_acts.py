@@ -23,7 +23,7 @@ STOP_HER = "Stop her gently, regulator shut."
 WATCHED, FROM_HER = "Somebody watches the boiler.", "Away from the boiler with them, if it is safe."
 NO_STEAM_VALVE, NO_OTHER = "Touch no steam valve.", "Touch no other steam valve."
 HURT = frozenset({"someone hurt", "somebody is burned", "someone is trapped", "driver is ill"})
-HEAT_ACTS = frozenset({"stop the heat", "damper and blower shut", "damper shut now"})
+HEAT_ACTS = frozenset({"stop the heat", "damper shut now"})
 FIRE_IS_OUT = "no heat, keep away"  # said in their place
 
 

@@ -25,6 +25,11 @@ GLASS_BROKEN, UNREAD = "glass broken", "water not read"
 OFTEN, SELDOM_S = 3, 300.0  # what was put so often is said again after this
 NEAR_WORKING = 0.85
 NO_FEED = "no feed"  # how the dangers of failed feeds begin
+# Dangers whose first act is to stop the heat: done where the fire is out.
+HEAT_DANGERS = frozenset(
+    {"low water", "water out of sight", "over-pressure", "level not known",
+     "no feed, water falling", "valve over a dead gauge", "fire in, water never seen"}
+)  # fmt: skip
 WATER_WORDS = re.compile(r"\b(water|glass)\b")
 ABOUT_WATER = ("water", "glass")
 STEAMING = ("raising steam", "tick-over", "pumping", "standing by")
@@ -69,6 +74,7 @@ def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     if all(name.startswith(NO_FEED) for name in dangers):
         since = -math.inf  # its acts are states: a damper that was shut before is shut
     eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
+    eased = eased or (not log.fire_in and HEAT_DANGERS.issuperset(dangers))
     allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
     if GLASS_BROKEN in {*log.alarms, *log.cleared}:
         dangers = [name for name in dangers if name != UNREAD]  # nothing can be read in it
