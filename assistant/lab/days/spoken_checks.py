@@ -99,8 +99,10 @@ CLAIMS: tuple[Claim, ...] = (
 )  # fmt: skip
 
 
-OFFERED = re.compile(r"^((in trouble|also|you can say|say|taken back): |now: [^;]+;)")
-"""A sentence that lists what may be said, or names what was taken back: it claims nothing."""
+OFFERED = re.compile(
+    r"^((in trouble|also|you can say|say|taken back|[a-z ]*open items?): |now: [^;]+;)"
+)
+"""A sentence that lists what may be said or is open, or what was taken back: it claims nothing."""
 
 
 def unproved(log: DayLog) -> Iterator[tuple[str, str]]:
