@@ -15,6 +15,7 @@ NEAR_UPPER = 0.02
 NEAR_LOWER = 0.13  # of the glass, above the mark: the next eighth
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
+REST = 0.02  # of working pressure: the gauge is at rest
 GREAT_FALL = 0.25  # of the glass between two calls: one is enough. Judgement
 LEFT_ALONE = 2.0  # intervals without a reading
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
@@ -87,7 +88,7 @@ def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
     than steam can take at most. With no feed on or failed.
     """
     seen, levels = inputs.picture, [r.value for r in _watched(inputs)[-FALLS_RUNNING - 1 :]]
-    if seen is None or not hot(seen):
+    if seen is None or not hot(seen) or _cools_at_rest(inputs):
         return None
     if seen.loss is not None and seen.feeds.running_since is None:
         lost = seen.loss
@@ -102,6 +103,14 @@ def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
     if seen.feeds.running_since is not None or seen.feeds.values("failed"):
         return None
     return "water " + ", ".join(f"{value:.2f}" for value in numbers) + ": more than steam takes"
+
+
+def _cools_at_rest(inputs: AlarmInputs) -> bool:
+    """Whether the fire is out and the gauge at rest: the water shrinks, and no plate is hot."""
+    seen, gauge = inputs.picture, inputs.number("pressure")
+    out = seen is not None and seen.fire.value == "drawn" and not seen.fire.asks_fire
+    rest = REST * inputs.engine.working_pressure_gauge_pa
+    return out and gauge is not None and gauge <= rest
 
 
 def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:

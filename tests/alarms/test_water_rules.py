@@ -155,6 +155,18 @@ def test_a_quarter_of_the_glass_between_two_calls_is_enough(steaming: Story) -> 
     assert steaming.water(0.55) == ["Warning. Water falls faster than use. Find the leak."]
 
 
+def test_water_that_shrinks_over_a_dead_fire_with_the_gauge_at_rest_is_no_leak(
+    steaming: Story,
+) -> None:
+    steaming.see(water_cause="loss")
+    steaming.state("fire", "drawn")
+    steaming.water(0.8)
+    steaming.at += 600
+    steaming.psi(0)
+    steaming.at += 240
+    assert steaming.water(0.55) == []
+
+
 def test_a_pump_that_fails_is_not_called_a_leak(steaming: Story) -> None:
     steaming.see(water_cause="loss")
     steaming.tell("delivery", "gives no gain")
