@@ -172,6 +172,8 @@ def _names_what_stands(log: DayLog, sentence: str) -> bool:
     """Whether it only names alarms that stand by the book: in an answer, or to the next watch."""
     if named := re.fullmatch(r"(.+) still stands?\.", sentence):
         return set(named[1].split(", ")) <= set(log.alarms)
+    if named := re.fullmatch(r"not with a danger standing: (.+)\.", sentence):
+        return named[1] in log.alarms
     if sentence[:-1] in log.alarms:
         return True  # its name alone: it was put off
     if named := re.fullmatch(r"stands?: (.+)\.", sentence):
