@@ -117,8 +117,8 @@ class SpokenVoice:
             clip = _read(target)
             if clip is not None:
                 return clip
-            self.trouble = "the synthesiser made no sound"
             self.close()
+        self.trouble = "the synthesiser made no sound"
         return None
 
     def close(self) -> None:
