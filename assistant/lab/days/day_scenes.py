@@ -111,6 +111,21 @@ def valve_that_lifts_early(stage: Stage) -> list[Line]:
     return [stage.gauge(part, 5.0), Line(10.0, stage.told("valve", "lifting"))]
 
 
+def lifts_behind_a_shut_damper(stage: Stage) -> list[Line]:
+    """Damper and blower are shut, and the valve goes on lifting."""
+    lift = stage.engine.engine.valve_lifts_gauge_pa / stage.engine.engine.working_pressure_gauge_pa
+    lifting, seated = stage.told("valve", "lifting"), stage.told("valve", "shut")
+    return [
+        stage.put("blower", "shut"),
+        stage.put("damper", "shut"),
+        stage.gauge(lift, 235.0),
+        Line(10.0, lifting),
+        stage.water(0.625, 30.0),
+        Line(30.0, seated),
+        Line(150.0, lifting),
+    ]
+
+
 def pressure_gone(stage: Stage) -> list[Line]:
     """Two fifths of the pressure are gone between two calls, and it is so."""
     return [stage.gauge(0.9, 5.0), stage.gauge(0.4, 20.0), Line(4.0, "yes"), stage.gauge(0.4, 15.0)]
@@ -150,7 +165,7 @@ SCENES: dict[str, Scene] = {
     scene.__name__: scene
     for scene in (
         drains_shut_on_water, opened_in_gear, opened_on_people, opened_and_nobody_told_of,
-        valve_over_a_low_gauge, valve_that_lifts_early, pressure_gone,
+        valve_over_a_low_gauge, valve_that_lifts_early, lifts_behind_a_shut_damper, pressure_gone,
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
         steam_behind_a_dead_gauge, given_up,
     )
