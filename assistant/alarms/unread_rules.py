@@ -13,6 +13,7 @@ from assistant.picture.fire import IN
 from assistant.picture.heat import MOVING
 
 LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
+ASKED_S = 60.0  # from the warning to a danger that is only possible: time to answer. Judgement
 WARNED, ENDANGERED = 1.0, 2.0  # intervals without a reading
 EVAPORATION_J_PER_KG = 2.05e6  # near 100 psi (IF97)
 NEAR_VALVE = 0.9  # of where the valve moves: it may by now. Judgement
@@ -30,14 +31,17 @@ def overdue_at(inputs: AlarmInputs) -> float:
 
 def not_read(inputs: AlarmInputs, at: float) -> str | None:
     """No water reading for two intervals; or for one, and the water would be at the lower mark as
-    it last fell, or might be with all the steam of a full fire: nobody is known to watch it.
+    it last fell, or a minute later might be with all the steam of a full fire: nobody is known to
+    watch it.
     """
     return _unread(inputs, at, not_read_at(inputs))
 
 
 def not_read_at(inputs: AlarmInputs) -> float:
-    later = min(_due_at(inputs, ENDANGERED), _at_lower_mark_at(inputs), _used_up_at(inputs))
-    return max(_due_at(inputs, WARNED), later)
+    warned_at = _due_at(inputs, WARNED)
+    might_be_at = max(_used_up_at(inputs), warned_at + ASKED_S)
+    later = min(_due_at(inputs, ENDANGERED), _at_lower_mark_at(inputs), might_be_at)
+    return max(warned_at, later)
 
 
 def _used_up_at(inputs: AlarmInputs) -> float:
