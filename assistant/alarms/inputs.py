@@ -12,6 +12,8 @@ from assistant.boiler.figures import Engine
 from assistant.picture.fire import BURNING
 from assistant.picture.picture import Picture
 
+AT_REST = 0.02  # of working pressure: a gauge called no higher is at rest
+
 
 @dataclass(frozen=True, slots=True)
 class TimedValue:
@@ -99,7 +101,11 @@ class AlarmInputs:
     @property
     def hot(self) -> bool:
         """Whether there is a fire or steam, which makes low water a danger and not a task."""
-        pressure = self.number("pressure") or 0.0
-        return self.state("fire") in BURNING or pressure > 0.02 * (
-            self.engine.working_pressure_gauge_pa
-        )
+        pressed = self.number("pressure") is not None and not self.gauge_at_rest
+        return self.state("fire") in BURNING or pressed
+
+    @property
+    def gauge_at_rest(self) -> bool:
+        """Whether the gauge was last called at rest; never called is not at rest."""
+        gauge = self.number("pressure")
+        return gauge is not None and gauge <= AT_REST * self.engine.working_pressure_gauge_pa

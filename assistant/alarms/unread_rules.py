@@ -11,11 +11,11 @@ from assistant.alarms.condition import GRAIN
 from assistant.alarms.inputs import AlarmInputs
 from assistant.picture.fire import IN
 from assistant.picture.heat import MOVING
+from assistant.picture.loss import boiled_per_s
 
 LOOK_WITHIN_S = 180.0  # from a fire that was reported to a look at the glass. Judgement
 ASKED_S = 60.0  # from the warning to a danger that is only possible: time to answer. Judgement
 WARNED, ENDANGERED = 1.0, 2.0  # intervals without a reading
-EVAPORATION_J_PER_KG = 2.05e6  # near 100 psi (IF97)
 NEAR_VALVE = 0.9  # of where the valve moves: it may by now. Judgement
 WATER_KG_PER_M3 = 900.0  # in steam, near 100 psi (IF97), rounded down: it fills more of the glass
 
@@ -52,11 +52,8 @@ def _used_up_at(inputs: AlarmInputs) -> float:
     level, engine = inputs.number("water"), inputs.engine
     if level is None or not engine.fire_rate_w or not _steam_leaves(inputs):
         return math.inf
-    litres = [litre for _, litre in engine.glass.points]
-    glass_kg = (litres[-1] - litres[0]) / 1000.0 * WATER_KG_PER_M3
     above = max(level - engine.glass.lower_mark, 0.0)
-    per_s = engine.fire_rate_w / EVAPORATION_J_PER_KG / glass_kg
-    return inputs.water[-1].at + above / per_s
+    return inputs.water[-1].at + above / boiled_per_s(engine, WATER_KG_PER_M3)
 
 
 def _at_lower_mark_at(inputs: AlarmInputs) -> float:

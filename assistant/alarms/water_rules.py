@@ -15,7 +15,6 @@ NEAR_UPPER = 0.02
 NEAR_LOWER = 0.13  # of the glass, above the mark: the next eighth
 FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
-REST = 0.02  # of working pressure: the gauge is at rest
 GREAT_FALL = 0.25  # of the glass between two calls: one is enough. Judgement
 LEFT_ALONE = 2.0  # intervals without a reading
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
@@ -107,10 +106,8 @@ def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
 
 def _cools_at_rest(inputs: AlarmInputs) -> bool:
     """Whether the fire is out and the gauge at rest: the water shrinks, and no plate is hot."""
-    seen, gauge = inputs.picture, inputs.number("pressure")
-    out = seen is not None and seen.fire.value == "drawn" and not seen.fire.asks_fire
-    rest = REST * inputs.engine.working_pressure_gauge_pa
-    return out and gauge is not None and gauge <= rest
+    seen = inputs.picture
+    return seen is not None and seen.fire.out and inputs.gauge_at_rest
 
 
 def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:

@@ -11,6 +11,7 @@ from assistant.belief.draught import OPENING
 from assistant.belief.history import History
 from assistant.boiler.feed import pump_m3_per_s
 from assistant.boiler.figures import Engine
+from assistant.boiler.steam import EVAPORATION_J_PER_KG
 
 KG_PER_M3 = 999.0  # cold feed
 
@@ -35,7 +36,7 @@ def steam_kg_per_s(full_fire_w: float, history: History, at_s: float) -> float:
         part += DRAINS if history.state("drains", at_s) == "open" else 0.0
     valve = history.state("valve", at_s)
     part += LIFTING if valve == "lifting" else FEATHERING if valve == "feathering" else 0.0
-    return part * full_fire_w / 2.05e6  # heat of evaporation near 100 psi, J/kg (IF97)
+    return part * full_fire_w / EVAPORATION_J_PER_KG
 
 
 @dataclass(frozen=True, eq=False)

@@ -23,6 +23,7 @@ from assistant.boiler.if97_tables import (
 Number = TypeVar("Number", float, NDArray[np.float64])
 
 GAS_CONSTANT_J_PER_KG_K = 461.526  # Eq. 1
+EVAPORATION_J_PER_KG = 2.05e6  # near 100 psi, rounded: for sums with nominal figures
 COLDEST_K, HOTTEST_K = 273.15, 623.15  # range of the saturation line shared with regions 1 and 2
 
 _I1, _J1, _N1 = (np.array(column, dtype=float) for column in zip(*REGION_1, strict=True))

@@ -14,7 +14,7 @@ from assistant.dialogue.state import AHEAD
 from assistant.messages import Grade, Say, StepDone, StepOvertaken, Tone, Urgency
 from assistant.picture.picture import PROOFS, Picture
 from assistant.procedure import conditions, lapsing
-from assistant.procedure.checklist import Step
+from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.position import Done, due_gauge_pa
 from assistant.wording import walkthrough
 
@@ -36,8 +36,7 @@ def lapse(context: EventContext) -> None:
 
 def _lapse(context: EventContext, true: frozenset[str]) -> None:
     progress, overtaken = lapsing.lapse(context.state.progress, true)
-    lists = (*context.config.lists, *context.config.remedies)
-    left_over = lapsing.left_over(progress, lists) if overtaken else ()
+    left_over = lapsing.left_over(progress, _all_lists(context)) if overtaken else ()
     for step in overtaken:
         if answer := _just_answered(context, step):
             done = Done(step.id, answer, context.at)
@@ -95,16 +94,19 @@ def true_conditions(picture: Picture) -> frozenset[str]:
 
 def never_proved(context: EventContext) -> tuple[Step, ...]:
     """The killers that the engine has overtaken, and whose warm form is not done either."""
-    lists = (*context.config.lists, *context.config.remedies)
-    return (*_wanted_warm(context), *lapsing.left_over(context.state.progress, lists))
+    left = lapsing.left_over(context.state.progress, _all_lists(context))
+    return (*_wanted_warm(context), *left)
 
 
 def _wanted_warm(context: EventContext) -> tuple[Step, ...]:
     """What overtaken steps guarded, in its warm form, and is not proved."""
-    picture = picture_now(context)
-    lists = (*context.config.lists, *context.config.remedies)
+    picture, lists = picture_now(context), _all_lists(context)
     true, proved = true_conditions(picture), _proved(picture, float("inf"))
     return tuple(lapsing.warm_wanted(context.state.progress, lists, true, proved))
+
+
+def _all_lists(context: EventContext) -> tuple[Checklist, ...]:
+    return (*context.config.lists, *context.config.remedies)
 
 
 def warm_steps(context: EventContext) -> tuple[Step, ...]:

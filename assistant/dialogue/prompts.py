@@ -19,7 +19,7 @@ from assistant.picture.glass import BROKEN
 from assistant.procedure import position
 from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import measure
-from assistant.wording import forecast_words, walkthrough
+from assistant.wording import forecast_words
 
 PATIENCE_S = 60.0  # a question is put again after this, then after twice as long each time
 ASK_READING_AFTER = 0.8  # of the engine's interval, so that the call comes before it is overdue
@@ -251,7 +251,7 @@ def offer(context: EventContext) -> None:
     work.come_to(context, position.put_step(state.progress, step))
     needs.put(context, STEP + step.id, step.id, again=False)
     context.record(StepAsked(state.phase.value, step.id))
-    prompt = walkthrough.step(step_words.words(context, step.say), step.caution)
+    prompt = step_words.prompt(context, step)
     context.say(forecast_words.meanwhile(minutes, prompt) if minutes else prompt)
 
 

@@ -44,9 +44,7 @@ def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
     done = state.progress.done
     just_done = bool(done) and done[-1].at == context.at
     new_phase = any(isinstance(record, PhaseBegan) for record in context.records)
-    prompt = "" if step is None else step_words.words(context, step.say)
-    if step is not None and fresh and step.caution:
-        prompt = f"{step.caution} {prompt}"
+    prompt = "" if step is None else step_words.prompt(context, step, cautioned=fresh)
     context.say(
         walkthrough.resumed(
             state.clock.away_s / 60.0,

@@ -43,6 +43,11 @@ class Fire:
     *banked* with the damper shut."""
     witnesses: tuple[str, ...]
 
+    @property
+    def out(self) -> bool:
+        """Whether it was told to be out, and no pressure speaks against that."""
+        return self.value == "drawn" and not self.asks_fire
+
 
 @dataclass(frozen=True, slots=True)
 class _Fold:

@@ -11,10 +11,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from assistant.boiler.figures import Engine
+from assistant.boiler.scales import LITRE_M3
+from assistant.boiler.steam import EVAPORATION_J_PER_KG
 from assistant.picture.feed_fold import Run, feeds_told
 from assistant.picture.given import Given
 from assistant.picture.readings import EIGHTH, Reading, pressures, waters
 from assistant.picture.report_log import ReportLog
+from assistant.procedure.scale import glass_litres
 
 PRIMING = "priming"
 LOOK_BACK_S = 2400.0  # levels older than this are not compared. Judgement
@@ -22,7 +25,6 @@ UNWATCHED_S = 600.0  # a gap between reports in which the valve may have blown u
 ROUNDED = 0.125  # what two levels called in eighths may be wrong by together
 COOLED = 0.125  # of working pressure: a fall of the gauge that shrinks the water. Judgement
 KG_PER_M3 = 950.0
-EVAPORATION_J_PER_KG = 2.05e6  # near 100 psi (IF97)
 # The most that is taken, in parts of the evaporation at full fire; judgement. Standing has the
 # blower at a crack and a valve that simmers untold; an engine at work takes all that a full fire
 # makes; so does a valve that lifts, and for a while what the hot water gives besides.
@@ -133,12 +135,18 @@ def _cooled(log: ReportLog, engine: Engine, from_s: float, to_s: float) -> bool:
 
 def most_used(log: ReportLog, engine: Engine, from_s: float, to_s: float) -> float:
     """What steam may have taken at most between two times [of the glass]."""
-    litres = [litre for _, litre in engine.glass.points]
-    glass_kg = (litres[-1] - litres[0]) / 1000.0 * KG_PER_M3
     full_s = STANDING * (to_s - from_s) + sum(
         part * _seconds_of(log, what, value, from_s, to_s) for (what, value), part in PARTS.items()
     )
-    return (engine.fire_rate_w or math.inf) / EVAPORATION_J_PER_KG * full_s / glass_kg
+    return full_s * boiled_per_s(engine, KG_PER_M3)
+
+
+def boiled_per_s(engine: Engine, kg_per_m3: float) -> float:
+    """What a full fire boils away [of the glass in a second], of water of that density; infinite
+    where the file tells no rate of the fire.
+    """
+    glass_kg = glass_litres(engine) * LITRE_M3 * kg_per_m3
+    return (engine.fire_rate_w or math.inf) / EVAPORATION_J_PER_KG / glass_kg
 
 
 def _seconds_of(log: ReportLog, what: str, value: str, from_s: float, to_s: float) -> float:

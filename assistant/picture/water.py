@@ -117,7 +117,7 @@ def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:
     if at_rest:
         return None
     if steam.value == "steam":
-        cools = fire.value == "drawn" and not fire.asks_fire and given.conflict is None
+        cools = fire.out and given.conflict is None
         return FIRE_OUT * interval_s if cools else interval_s
     if steam.value == "near boiling":
         return NEAR_BOILING * interval_s
@@ -136,9 +136,8 @@ def _awaited_since(
     later = [0.0 if last is None else last.at, *(ended for _, ended in given.breaks[-1:])]
     if last is None:
         later.append(steam.since or fire.since or 0.0)
-    called, lit_at = max(later), given.reports.lit_at
-    counts = lit_at is not None and (steam.since is None or steam.since > lit_at)
-    since = max(called, lit_at) if lit_at is not None and counts else called
+    called, lit_at = max(later), given.reports.lit_at or 0.0
+    since = max(called, lit_at) if steam.since is None or steam.since > lit_at else called
     in_time = steam.since is not None and steam.since <= since + COLD_WITH_FIRE * interval_s
     graced = (steam.since or 0.0) + STEAM_GRACE_S - interval_s
     return max(called, graced) if in_time else since

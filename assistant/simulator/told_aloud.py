@@ -117,7 +117,7 @@ def _then(*acts: Act) -> Act:
 # Whole sentences, or their beginnings: "regulator shut, damper shut" is the prompt of a step.
 _TABLE: Sequence[tuple[str, Act]] = (
     (r"valve should (lift|move by) now\. does it|should feather by .*does it", ToldAloud._valve),
-    (r"(^|[.] )damper shut, blower shut", ToldAloud.stop_draught),
+    (r"(^|[.] )damper shut, blower (shut|down)", ToldAloud.stop_draught),
     (r"(^|[.] )damper shut\.|shut the damper\.", lambda told, at: told._shut("damper")),
     (r"blower off\?", lambda told, at: told._shut("blower")),
     (r"blower still on", ToldAloud._blower_to_a_crack),

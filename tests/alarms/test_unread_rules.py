@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 from alarm_story import Story  # type: ignore[import-not-found]
 
-from assistant.alarms.unread_rules import EVAPORATION_J_PER_KG, WATER_KG_PER_M3
+from assistant.alarms.unread_rules import WATER_KG_PER_M3
+from assistant.boiler.steam import EVAPORATION_J_PER_KG
 
 OVERDUE = "Warning. Water reading overdue. Where is the water?"
 NOT_READ = "Danger. Water not read. Look at the glass."

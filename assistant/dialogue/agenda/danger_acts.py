@@ -49,9 +49,7 @@ def words(context: EventContext, alarm: Alarm) -> str:
 
 def heat_is_over(context: EventContext, rule: Rule) -> bool:
     """Whether it asks for what is done: the fire was told to be out, and nothing speaks for one."""
-    fire = picture_now(context).fire
-    out = fire.value == "drawn" and not fire.burning and not fire.asks_fire
-    return rule.act in HEAT_ACTS and out
+    return rule.act in HEAT_ACTS and picture_now(context).fire.out
 
 
 def _standing(context: EventContext) -> list[Emergency]:

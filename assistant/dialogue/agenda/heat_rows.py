@@ -33,12 +33,18 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     asked |= told_by_alarm(context)
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     part = (context.alarm_inputs.number("pressure") or 0.0) / working
-    if part >= BLOWER_FROM and seen.blower.value not in EASED and "blower" not in asked:
+    if blower_is_enough(context) and seen.blower.value not in EASED and "blower" not in asked:
         words = engine_words.blower_down()
         yield Need("blower near working", Rank.DUE, RESPOND_S, 1.0, words=words)
     if part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked:
         words = engine_words.damper_down()
         yield Need("damper at working", Rank.DUE, RESPOND_S, 1.0, words=words)
+
+
+def blower_is_enough(context: EventContext) -> bool:
+    """Whether the gauge stands where the blower is wanted down to a crack."""
+    working = context.config.engine.working_pressure_gauge_pa
+    return (context.alarm_inputs.number("pressure") or 0.0) >= BLOWER_FROM * working
 
 
 def told_by_alarm(context: EventContext) -> set[str]:

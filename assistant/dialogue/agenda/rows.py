@@ -60,7 +60,6 @@ FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
 FALLEN = 0.9  # of the pressure at which a step was due. Judgement
 HEAT_S, KILLER_S, STEP_S = 180.0, 300.0, 600.0  # times to respond. Judgement
-REST = 0.02  # of working pressure: the gauge is at rest
 
 
 def needs_of(context: EventContext) -> list[Need]:
@@ -271,13 +270,9 @@ def _heats(report: Report) -> bool:
 def _at_rest(context: EventContext) -> bool:
     """Whether the fire is out and the gauge at rest: nothing presses any more."""
     inputs = context.alarm_inputs
-    gauge = inputs.number("pressure")
     if picture_now(context).gauge.value == "in conflict":
         return False
-    rest = REST * context.config.engine.working_pressure_gauge_pa
-    return inputs.state("fire") in ("drawn", "dead", "run down") and (
-        gauge is not None and gauge <= rest
-    )
+    return inputs.state("fire") in ("drawn", "dead", "run down") and inputs.gauge_at_rest
 
 
 # --- readings

@@ -41,8 +41,7 @@ def _tell_next(context: EventContext, needs: list[Need]) -> None:
     need = next((need for need in needs if need.rank is not Rank.OFFER), None)
     if need is not None and need.step is not None:
         note_step_put(context, need)
-        say = step_words.words(context, need.step.say)
-        context.say(walkthrough.step(say, step_words.caution(context, need.step)), Urgency.ANSWER)
+        context.say(step_words.prompt(context, need.step), Urgency.ANSWER)
     elif need is not None:
         _put(context, need)
     else:
@@ -98,8 +97,7 @@ def put_step(context: EventContext, need: Need) -> None:
     step = need.step
     assert step is not None
     first = note_step_put(context, need)
-    say = step_words.words(context, step.say)
-    context.say(walkthrough.step(say, step_words.caution(context, step) if first else ""))
+    context.say(step_words.prompt(context, step, cautioned=first))
 
 
 def note_step_put(context: EventContext, need: Need) -> bool:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from assistant.dialogue.agenda import heat_rows, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.procedure.checklist import Step
+from assistant.wording import walkthrough
 
 HOLDS_S = 900.0  # so long a report of a fitting is taken for what is. Judgement
 _COMMAND = re.compile(
@@ -27,11 +28,16 @@ def words(context: EventContext, say: str) -> str:
     return without(water_forbids.words(context, say), lambda subject: _state(context, subject))
 
 
+def prompt(context: EventContext, step: Step, cautioned: bool = True) -> str:
+    """The step as it is put, preceded by its caution. cautioned: whether with that."""
+    first = caution(context, step) if cautioned else ""
+    return walkthrough.step(words(context, step.say), first)
+
+
 def caution(context: EventContext, step: Step) -> str:
     """Its caution. Where the blower is wanted down to a crack, no more of it is asked for."""
-    pressure = context.alarm_inputs.number("pressure") or 0.0
-    near = pressure >= heat_rows.BLOWER_FROM * context.config.engine.working_pressure_gauge_pa
-    return blower_a_crack(step.caution) if near else step.caution
+    enough = heat_rows.blower_is_enough(context)
+    return blower_a_crack(step.caution) if enough else step.caution
 
 
 def blower_a_crack(text: str) -> str:

@@ -41,7 +41,7 @@ def no_feed(context: EventContext) -> bool:
 
 def near_the_top(context: EventContext) -> bool:
     """Whether an alarm stands that stops the feed: no feed, and no gain of one, is spoken of."""
-    return any(context.state.watch.stands(name) for name in UPPER)
+    return context.state.watch.stands(*UPPER)
 
 
 def feed_enough(context: EventContext) -> bool:
