@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import cast
 
+from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import following, names, plate_check, valve_figure
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
@@ -78,13 +79,18 @@ def _lists_open(context: EventContext) -> tuple[Progress, ...]:
 
 def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
     """How the glass returns, where it is to be blown through whatever the list asks."""
-    picture = picture_now(context)
-    if picture.water.readable and picture.glass.value not in ("flat", "broken"):
+    picture, asked = picture_now(context), any(map(_asks_blow, context.state.watch.spoken()))
+    if picture.water.readable and picture.glass.value not in ("flat", "broken") and not asked:
         return ()
     steps = (step for listed in context.config.lists for step in listed.steps)
     hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")
     step = next(hot, None)
     return () if step is None else tuple(step.answers())
+
+
+def _asks_blow(alarm: Alarm) -> bool:
+    """Whether its words want the glass blown through."""
+    return "blow " in f"{alarm.rule.act} {alarm.rule.more}"
 
 
 def _in_trouble(context: EventContext) -> Iterator[tuple[str, Report]]:

@@ -113,7 +113,8 @@ def _tell_trend(context: EventContext) -> None:
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
     alarms = trend.cause == "loss" or (trend.cause == "unknown" and _warned_of_water(context))
     alarms = alarms or (trend.cause == "feed" and water_forbids.near_the_top(context))
-    if not shown or now == context.state.told.trend_announced or alarms:
+    unread = picture_now(context).water.value in water_forbids.UNREAD
+    if not shown or now == context.state.told.trend_announced or alarms or unread:
         return
     context.say(_trend_words(context, *now), Urgency.CHAT)
     told.because(context, forecast_words.trend_reason(trend.why))

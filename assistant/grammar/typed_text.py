@@ -61,6 +61,7 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "back": "go back", "note": "take a note", "quit": "end session", "exit": "end session",
             "end": "end session", "hush": "quiet please", "right": "that's right",
             "lit": "fire is lit",
+            "water a half": "water half",
             "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
             "somebody is burnt": "somebody is burned", "someone is burnt": "someone is burned",
             "not here": "not on this engine", "so already": "already so",

@@ -1,4 +1,4 @@
-"""Two troubles at once, told as a driver would: no act against another, none that is over."""
+"""Troubles beside each other: no act against another, none that is over, none on what is not known."""
 
 from __future__ import annotations
 
@@ -172,3 +172,29 @@ def test_a_leak_near_the_mark_wants_feed_as_well_as_the_leak_found() -> None:
     day.tell("6:30 water just over a quarter")
     assert "Water falls faster than use. Find the leak." in day.heard
     assert "Water near lower mark. Feed now." in day.heard
+
+
+def test_who_is_told_to_blow_it_through_may_answer_in_short() -> None:
+    day = steaming()
+    day.tell("2:00 glass comes back slowly\n2:30 feed running")
+    assert "feed after lost water" in day.dangers
+    assert day.reply("comes back at once") == "Glass comes back at once."
+    assert "glass not proved" not in day.standing
+
+
+def test_beside_a_glass_that_is_not_proved_no_other_feed_is_asked_for_and_no_gain_told() -> None:
+    day = taken_over("standing by", pressure="pressure ninety")
+    day.tell("1:00 water five eighths\n2:00 glass comes back slowly\n2:30 feed running")
+    said = day.tell("6:00 water three eighths\n7:00 feed stopped\n8:00 water two thirds\n9:00")
+    assert "Damper shut, no firing." in said
+    assert "Try any other feed" not in said
+    assert "Water rising" not in said
+
+
+def test_a_glass_called_full_is_so_no_more_when_nothing_is_in_sight() -> None:
+    day = steaming()
+    day.tell("4:00 water three quarters\n6:00 water full")
+    assert "glass full" in day.standing
+    day.tell("7:00 no water in sight")
+    assert {"glass full", "water near the upper mark"}.isdisjoint(day.standing)
+    assert "Glass full" not in day.tell("12:00")
