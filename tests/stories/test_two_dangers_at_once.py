@@ -1,4 +1,4 @@
-"""Troubles beside each other: no act against another, none that is over, none on what is not known."""
+"""Troubles beside each other: no act against another, none that is over, none on a level unknown."""
 
 from __future__ import annotations
 
