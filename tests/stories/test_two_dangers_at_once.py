@@ -1,4 +1,4 @@
-"""Troubles beside each other: no act against another, none that is over, none on a level unknown."""
+"""Troubles beside each other: no act against another, none that is over, none unknowing."""
 
 from __future__ import annotations
 
