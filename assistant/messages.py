@@ -136,6 +136,14 @@ class Expected:
     )
     """Forms that answer steps of any list and say what they are about, the same all session. They
     follow from the session's lists, so no journal holds them."""
+    another_phase: frozenset[Report] = field(
+        default=frozenset(), compare=False, repr=False, metadata=NOT_WRITTEN
+    )
+    """Of the reports in `elsewhere`, those that belong to work that the engine has passed."""
+    impossible: frozenset[Report] = field(
+        default=frozenset(), compare=False, repr=False, metadata=NOT_WRITTEN
+    )
+    """Of the reports in `elsewhere`, those that want a fire or steam that is known not to be."""
 
 
 # --- events: what happened, past tense ----------------------------------------------------------

@@ -36,12 +36,16 @@ def expected(context: EventContext) -> Expected:
         kind = "answer"
     elif hand is not None and hand.kind == "value" and hand.asks in READINGS:
         kind = hand.asks
+    true = following.true_conditions(picture_now(context))
+    another_phase, impossible = context.config.out_of_phase(true)
     return Expected(
         cast(ExpectedKind, kind),
         answers,
         about,
         context.config.dial,
         elsewhere=context.config.named_forms,
+        another_phase=another_phase,
+        impossible=impossible,
     )
 
 

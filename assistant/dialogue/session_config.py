@@ -9,7 +9,7 @@ from typing import Any
 from assistant.boiler.figures import Engine
 from assistant.grammar.named_forms import named_forms
 from assistant.messages import Report
-from assistant.procedure import remedies
+from assistant.procedure import conditions, remedies
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.emergency import Emergencies
 
@@ -49,6 +49,36 @@ class SessionConfig:
         steps = [s for each in (*self.lists, *self.remedies) for s in each.steps]
         answers = [answer for step in steps for answer in step.answers()]
         return named_forms([*answers, *self.remedy_calls])
+
+    @cached_property
+    def _meant_while(self) -> tuple[tuple[Report, str], ...]:
+        """What answers a step of any list, with what the engine is then."""
+        steps = [s for each in (*self.lists, *self.remedies) for s in each.steps]
+        return tuple((report, step.while_) for step in steps for _, report in step.answers())
+
+    def out_of_phase(self, true: frozenset[str]) -> tuple[frozenset[Report], frozenset[Report]]:
+        """The answers of every list that are of another phase, and those that cannot be now.
+
+        true: what the engine is known to be. What fits one step that asks it, fits.
+        """
+        if true not in self._by_conditions:
+            missing: set[Report] = set()
+            past: set[Report] = set()
+            fits: set[Report] = set()
+            for report, while_ in self._meant_while:
+                if conditions.want_missing(while_, true):
+                    missing.add(report)
+                else:
+                    (past if conditions.over(while_, true) else fits).add(report)
+            impossible = frozenset(missing - fits)
+            self._by_conditions[true] = frozenset(past - fits - missing), impossible
+        return self._by_conditions[true]
+
+    @cached_property
+    def _by_conditions(
+        self,
+    ) -> dict[frozenset[str], tuple[frozenset[Report], frozenset[Report]]]:
+        return {}
 
     def list_of(self, phase: Phase) -> Checklist | None:
         """The checklist of a phase, if there is one."""

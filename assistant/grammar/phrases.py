@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import ChainMap
 from collections.abc import Iterable, Iterator, Mapping, MutableMapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import cast
@@ -249,7 +249,15 @@ def grammar(expected: Expected) -> Grammar:
     """
     if expected.pressure_unit not in readings.PRESSURE_UNITS:
         raise ValueError(f"no pressure is spoken in {expected.pressure_unit!r}")
-    return _made(expected, expected.elsewhere)
+    made = _made(expected, expected.elsewhere)
+    if _weighed(made.expected) == _weighed(expected):
+        return made
+    return replace(made, expected=expected)
+
+
+def _weighed(expected: Expected) -> tuple[frozenset[Report], frozenset[Report]]:
+    """What changes the weights and no sentence."""
+    return expected.another_phase, expected.impossible
 
 
 @lru_cache(maxsize=64)

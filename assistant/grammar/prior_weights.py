@@ -25,19 +25,16 @@ USUAL_UNITS = ("glass", "tank")
 REPLIES = frozenset({"repeat", "not yet", "ready"})  # orders that are a reply to a question
 
 # Percent of utterances of each kind (judgement: there are no recordings of people using it).
-# "asked" answers the question in hand, "ahead" another step of this list, "elsewhere" one of a list
-# that is not in hand.
+# "asked" answers the question in hand, "unasked" states what nobody asked about.
 Shares = Mapping[str, float]
 AFTER_A_QUESTION: Shares = MappingProxyType(
     {
         "asked": 70.0,
         "reply": 6.0,
-        "ahead": 4.6,
-        "elsewhere": 0.8,
+        "unasked": 11.0,
         "call": 0.5,
         "yes or no": 2.0,
         "order": 2.0,
-        "state": 5.6,
         "pressure": 3.0,
         "water": 3.0,
         "tank": 0.3,
@@ -50,12 +47,10 @@ UNPROMPTED: Shares = MappingProxyType(
     {
         "asked": 0.0,
         "reply": 5.0,
-        "ahead": 12.0,
-        "elsewhere": 3.0,
+        "unasked": 35.0,
         "call": 2.0,
         "yes or no": 3.0,
         "order": 15.0,
-        "state": 20.0,
         "pressure": 15.0,
         "water": 15.0,
         "tank": 3.0,
@@ -64,16 +59,23 @@ UNPROMPTED: Shares = MappingProxyType(
         "odd unit": 0.5,
     }
 )
+# How the share of what nobody asked about is divided. "now": true of this engine at any time, or in
+# this list; "elsewhere": of another list, and possible with this fire and steam; the impossible
+# stays a rival, so that a noise is not taken for what is left. Judgement.
+UNASKED: Shares = MappingProxyType(
+    {"now": 6 / 12, "elsewhere": 4 / 12, "another phase": 1.5 / 12, "impossible": 0.5 / 12}
+)
 # Meanings among which the share of a kind is divided: the order of magnitude of the grammar.
 KIND_SIZES: Mapping[str, int] = MappingProxyType(
     {
         "reply": 3,
-        "ahead": 12,
-        "elsewhere": 150,
+        "now": 25,
+        "elsewhere": 80,
+        "another phase": 40,
+        "impossible": 40,
         "call": 10,
         "yes or no": 2,
         "order": 20,
-        "state": 25,
         "pressure": 60,
         "water": 20,
         "tank": 20,
@@ -82,6 +84,7 @@ KIND_SIZES: Mapping[str, int] = MappingProxyType(
         "odd unit": 300,
     }
 )
+_NOT_NOW = ("another phase", "impossible")
 ALL_CLEAR = "over"  # of `Report("emergency", "over")`
 RARE = 0.1  # against a value that is usually read
 # A dial is figured every five or ten pounds (common practice, no source). With 0.15 the values
@@ -107,7 +110,8 @@ def weight(meaning: Meaning, expected: Expected) -> float:
     if is_answer(meaning, expected):
         return shares["asked"] / _count_asked(meaning, expected) * _rarity(meaning, expected)
     kind = _kind(meaning, expected)
-    return shares[kind] / KIND_SIZES[kind] * _rarity(meaning, expected)
+    share = shares["unasked"] * UNASKED[kind] if kind in UNASKED else shares[kind]
+    return share / KIND_SIZES[kind] * _rarity(meaning, expected)
 
 
 def _rarity(meaning: Meaning, expected: Expected) -> float:
@@ -206,12 +210,23 @@ def _kind(meaning: Meaning, expected: Expected) -> str:
             return what if usual else "odd unit"
         case Report(what) if what in CALL_SUBJECTS:
             return "call"
-    if any(meaning == report for _, report in expected.answers):
-        return "ahead"
-    return "state" if is_state(meaning) else "elsewhere"
+    if is_state(meaning) or any(meaning == report for _, report in expected.answers):
+        return "now"
+    if meaning in expected.impossible:
+        return "impossible"
+    return "another phase" if meaning in expected.another_phase else "elsewhere"
 
 
-def is_out_of_place(meaning: Meaning, expected: Expected) -> bool:
+def is_elsewhere(meaning: Meaning, expected: Expected) -> bool:
     """Whether it is only the answer to a step of a list that is not in hand."""
+    return any(kind in ("elsewhere", *_NOT_NOW) for kind in _kinds(meaning, expected))
+
+
+def is_not_now(meaning: Meaning, expected: Expected) -> bool:
+    """Whether such a step belongs to another phase, or to a fire or steam that is not there."""
+    return any(kind in _NOT_NOW for kind in _kinds(meaning, expected))
+
+
+def _kinds(meaning: Meaning, expected: Expected) -> list[str]:
     reports = meaning.reports if isinstance(meaning, Several) else (meaning,)
-    return any(_kind(report, expected) == "elsewhere" for report in reports)
+    return [_kind(report, expected) for report in reports]

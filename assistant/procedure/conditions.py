@@ -63,6 +63,17 @@ def over(while_: str, conditions: frozenset[str]) -> bool:
     }.get(while_, False)
 
 
+def want_missing(while_: str, conditions: frozenset[str]) -> bool:
+    """Whether what a step is meant for is known not to be: no fire, or no steam.
+
+    >>> want_missing("steam", frozenset({"cold", "fire in"})), want_missing("steam", frozenset())
+    (True, False)
+    """
+    no_steam = COLD in conditions and STEAM not in conditions
+    no_fire = FIRE_OUT in conditions and FIRE_IN not in conditions
+    return {STEAM: no_steam, MOTION: no_steam, FIRE_IN: no_fire}.get(while_, False)
+
+
 def with_conditions(checklist: Checklist) -> Checklist:
     """The list with its phase's condition on every step that names none; a cure's is "always".
 

@@ -70,13 +70,20 @@ def doubtful_yes(case: Case) -> Decision | None:
 
 
 def out_of_its_place(case: Case) -> Decision | None:
-    """It answers a list that is not in hand: asked about in full, never taken at once by ear."""
-    if case.heard.typed or not prior_weights.is_out_of_place(case.meaning, case.context.expected):
+    """It answers a list that is not in hand: asked for again where another meaning is near.
+
+    By ear it is never taken at once where its phase, fire or steam is not there, but asked about.
+    """
+    expected = case.context.expected
+    if case.heard.typed or not prior_weights.is_elsewhere(case.meaning, expected):
         return None
     if case.cheapest() in ("ignore", "again"):
         return None
-    sure = case.margin >= OUT_OF_PLACE_MARGIN
-    return case.decision("confirm" if sure else "again", "it answers another list")
+    if case.margin < OUT_OF_PLACE_MARGIN:
+        return case.decision("again", "it answers another list")
+    if prior_weights.is_not_now(case.meaning, expected):
+        return case.decision("confirm", "it answers a list of another phase")
+    return None
 
 
 def cost_against_confidence(case: Case) -> Decision | None:

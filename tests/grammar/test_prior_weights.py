@@ -45,7 +45,7 @@ def test_everything_that_is_accepted_can_be_meant(expected: Expected) -> None:
         (Expected("state", STEP), Report("gear", "in"), Report("brake", "on")),  # a later step
         (Expected("state", STEP), Report("brake", "on"), Report("cure", "pump_trouble")),
         (Expected("state", STEP), Order("not yet"), Order("how long")),
-        (Expected("any"), Report("blower", "half"), Order("how long", 60.0, "psi")),
+        (Expected("any"), Report("blower", "half"), Order("how long", 63.0, "psi")),
     ],
 )
 def test_an_answer_to_the_question_is_likelier(
@@ -68,3 +68,27 @@ def test_what_is_looked_for_by_itself_is_part_of_the_grammar(expected: Expected)
     missing = [m for m in set(made.sentences.values()) if is_answer(m, expected)]
     assert set(missing) <= set(alone.values())
     assert len(alone) < len(made.sentences)
+
+
+@pytest.mark.parametrize("kind", ["any", "pressure", "answer"])
+def test_what_nobody_asked_about_is_weighed_by_what_can_be_now(kind: str) -> None:
+    picks_up, raked, dug = Report("injector", "works"), Report("ash", "raked"), Report("bed", "dug")
+    expected = Expected(
+        kind,  # type: ignore[arg-type]
+        another_phase=frozenset({raked}),
+        impossible=frozenset({dug}),
+    )
+    order = (Report("blower", "half"), picks_up, raked, dug)
+    weights = [weight(report, expected) for report in order]
+    assert weights == sorted(weights, reverse=True)
+    assert len(set(weights)) == 4
+    assert weights[-1] > 0  # a rival still
+
+
+def test_the_weights_follow_the_engine_and_the_sentences_do_not() -> None:
+    picks_up = Report("injector", "works")
+    named = (("injector picks up", picks_up),)
+    fits = grammar(Expected(elsewhere=named))
+    cold = grammar(Expected(elsewhere=named, impossible=frozenset({picks_up})))
+    assert cold.weight(picks_up) < fits.weight(picks_up)
+    assert all(one is other for one, other in zip(cold.layers, fits.layers, strict=True))

@@ -56,6 +56,8 @@ def typed(*meanings: Meaning, words: str = "pressure seven five") -> Heard:
 
 NOW = Context(takes_notes=True, at=100.0)
 PRESSURE = replace(NOW, expected=Expected("pressure"))
+COLD = replace(NOW, expected=Expected(impossible=frozenset({PICKS_UP})))
+PAST = replace(NOW, expected=Expected(another_phase=frozenset({PICKS_UP})))
 ANSWER = replace(NOW, expected=Expected("answer", about="pressure"))
 NOTE = replace(NOW, note_expected=True)
 ASLEEP = replace(NOW, no_call_until=97.0)
@@ -118,9 +120,9 @@ CASES: dict[str, Rule] = {
         (said((Answer("yes"), 0.93), words="that's right"), ANSWER),
     ),
     "out of its place": Rule(
-        (said((PICKS_UP, 0.999), words="injector picks up"), NOW),
+        (said((PICKS_UP, 0.999), words="injector picks up"), COLD),
         "confirm",
-        (typed(PICKS_UP, words="injector picks up"), NOW),
+        (typed(PICKS_UP, words="injector picks up"), COLD),
     ),
     "cost against confidence": Rule((said((psi(75), 0.98)), NOW), "confirm", (SURE, NOW)),
     "sound against boiler": Rule(
@@ -260,7 +262,19 @@ def test_what_is_understood_spends_the_call(heard: Heard, moment: Context, spend
 
 def test_out_of_its_place_it_is_asked_for_again_where_another_meaning_is_near() -> None:
     near = said((PICKS_UP, 0.95), (HALF, 0.05), words="injector picks up")
-    assert decide(near, NOW).kind == "again"
+    assert [decide(near, at).kind for at in (NOW, COLD, PAST)] == ["again"] * 3
+
+
+def test_of_a_list_that_fits_this_fire_and_steam_it_is_taken_at_once() -> None:
+    kinds = [
+        decide(said((PICKS_UP, p), words="injector picks up"), NOW).kind for p in (0.98, 0.999)
+    ]
+    assert kinds == ["confirm", "accept"]
+
+
+def test_of_another_phase_it_is_asked_about() -> None:
+    made = decide(said((PICKS_UP, 0.999), words="injector picks up"), PAST)
+    assert (made.rule, made.kind, made.meaning) == ("out of its place", "confirm", PICKS_UP)
 
 
 def test_where_its_list_is_in_hand_it_is_taken_at_once() -> None:
