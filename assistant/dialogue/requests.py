@@ -24,6 +24,7 @@ from assistant.dialogue import (
 from assistant.dialogue.agenda import danger_acts, step_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP, Doubt
 from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
@@ -174,7 +175,7 @@ def _open_items(context: EventContext, order: Order) -> None:
     items = [step.id for step in position.open_items(context.state.progress)]
     items += [plate.STEP] if plate_check.is_open(context) else []
     progress, never = context.state.progress, following.never_proved(context)
-    if context.state.fire_in:  # what should have been proved before it
+    if picture_now(context).fire.heat:  # what should have been proved before it
         never += tuple(step for step in position.holds_open(progress) if step.killer)
     items += [step.id for step in never if step.id not in items]
     to_go = len(position.open_steps(progress))
@@ -196,7 +197,7 @@ def _not_yet(context: EventContext, order: Order) -> None:
 def _wait(context: EventContext, order: Order) -> None:
     minutes = order.value if order.value is not None else DEFAULT_WAIT_MIN
     most = context.config.engine.water_interval_s / 60.0
-    if context.state.fire_in and minutes > most:
+    if picture_now(context).fire.heat and minutes > most:
         person.quiet_until(context, context.at + 60.0 * most)
         _reply(context, walkthrough.waiting_no_longer(most))
         return

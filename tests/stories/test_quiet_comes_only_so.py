@@ -125,3 +125,14 @@ def test_the_fire_that_is_banked_stands_in_the_book_as_a_fact() -> None:
     day.reply("banked for the night")
     told = [t.report for t in day.session.state.reports]
     assert told[-2:] == [Report("night", "banked"), Report("fire", "banked")]
+
+
+@pytest.mark.parametrize("engine", ["practice", "copper", "fullsize"])
+def test_over_steam_nobody_is_quiet_for_longer_than_the_water_waits_fire_told_of_or_not(
+    engine: str,
+) -> None:
+    """Taken over with steam and no word of the fire: it must be taken to be in."""
+    day = Day(engine, "raising steam")
+    day.reply("water half")
+    day.reply("pressure forty")
+    assert day.reply("wait thirty minutes").startswith("Not so long with a fire in.")
