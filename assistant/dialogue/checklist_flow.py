@@ -24,6 +24,7 @@ from assistant.dialogue.agenda import speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.dialogue.picture_now import picture_now
+from assistant.grammar.states import is_state
 from assistant.messages import (
     READINGS,
     Meaning,
@@ -46,6 +47,7 @@ SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiti
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved"})
+READ_BACK = frozenset({"open", "shut", "in", "out"})  # words that are always read back
 MATCH = "water before the match"  # id of the step
 
 
@@ -166,6 +168,7 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
             needs.put_steps_again(context)
         for done in outcome.done:
             context.record(StepDone(context.state.phase.value, done.step, done.answer))
+        _leave_to_next(context, meaning, outcome)
         told = any(
             alarm.name in GLASS_DOUBTED or (alarm.name in NO_GAIN and alarm.raised_at == context.at)
             for alarm in context.state.watch.spoken()
@@ -173,6 +176,18 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         rests = context.alarmed or not context.state.procedure.parked  # a remedy's replies go on
         if not (told or (rests and context.state.watch.danger)):
             context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
+
+
+def _leave_to_next(context: EventContext, meaning: Meaning, outcome: steps.Outcome) -> None:
+    """A step that guards nothing is done: the next prompt tells that it was heard."""
+    if not isinstance(meaning, Report) or is_state(meaning) or outcome.say:
+        return
+    checklist = context.state.progress.checklist
+    harmless = {step.id for step in checklist.steps if not (step.killer or step.must or step.hold)}
+    done = {each.step for each in outcome.done}
+    text = readback.read_back(meaning, context.config.dial)
+    if done and done <= harmless and READ_BACK.isdisjoint(text.lower().rstrip(".").split()):
+        context.answered_by_next(text)
 
 
 def _answers_nothing_said(context: EventContext, meaning: Meaning) -> bool:

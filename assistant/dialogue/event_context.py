@@ -54,6 +54,7 @@ class EventContext:
         self._records: list[Effect] = []
         self._alarms: list[Effect] = []
         self._says: list[Say] = []
+        self._answered: list[Say] = []  # read back only where no prompt follows
 
     @property
     def dial(self) -> str:
@@ -116,6 +117,10 @@ class EventContext:
         if text:
             self._says.append(Say(text, urgency))
 
+    def answered_by_next(self, text: str) -> None:
+        """What was read back is harmless: where a prompt follows in this event, that is enough."""
+        self._answered.append(Say(text, Urgency.ANSWER))
+
     def report_fault(self, bug: Exception) -> None:
         """Record an internal error, and tell the operator unless that was done lately."""
         self.record(Fault(f"{type(bug).__name__}: {bug}"))
@@ -144,7 +149,10 @@ class EventContext:
 
     def effects(self) -> list[Effect]:
         """The effects of the event: records, then alarms, then words, then listening."""
-        out = [*self._records, *self._alarms, *self._says]
+        prompted = any(say.urgency is Urgency.PROMPT for say in self._says)
+        left_out = self._answered if prompted and not self._alarms else []
+        says = [say for say in self._says if say not in left_out]
+        out = [*self._records, *self._alarms, *says]
         expected = self.state.hearing.expected
         if expected != self.before.hearing.expected:
             out.append(Listen(expected))

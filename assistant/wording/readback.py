@@ -1,7 +1,8 @@
 """How a reading is read back, confirmed, asked for again and refused. Knows no alarm and no step.
 
-Numbers are always words, digit by digit and then whole, so that voice and screen agree and no teen
-is mistaken for a ten. Every sentence is a pure function of its values.
+Numbers are always words, so that voice and screen agree. A teen or a ten is said in figures and
+whole, so that neither is mistaken for the other; a question says any number both ways. Every
+sentence is a pure function of its values.
 """
 
 from __future__ import annotations
@@ -32,15 +33,29 @@ def _number(report: Report, join: str) -> str:
     return whole if whole == row else f"{row}{join}{whole}"
 
 
+def _heard_number(report: Report) -> str:
+    """Short, and no number that sounds like another: "seventy five", "one two zero"."""
+    value = float(report.value)
+    if report.unit in PART_UNITS or _like_another(value):
+        return _number(report, ". ")
+    figures = value >= 100.0 or value != int(value)
+    return numbers.digit_by_digit(value) if figures else numbers.number_words(value)
+
+
+def _like_another(value: float) -> bool:
+    """Whether it is one of twelve to nineteen, or of twenty, thirty ... ninety."""
+    return value in range(12, 20) or value in range(20, 100, 10)
+
+
 def read_back(report: Report, dial: str = "psi") -> str:
     """What is said of a report that is accepted unless contradicted.
 
-    >>> read_back(Report("pressure", 75, "psi")), read_back(Report("pressure", 5.5, "bar"))
-    ('Pressure seven five. Seventy five.', 'Pressure five point five bar.')
+    >>> read_back(Report("pressure", 75, "psi")), read_back(Report("pressure", 15, "psi"))
+    ('Pressure seventy five.', 'Pressure one five. Fifteen.')
     """
     if isinstance(report.value, str):
         return sentence(state_words(report))
-    text = f"{report.what} {_number(report, '. ')}{unit_after(report, dial)}"
+    text = f"{report.what} {_heard_number(report)}{unit_after(report, dial)}"
     return " ".join(sentence(piece) for piece in text.split(". "))
 
 

@@ -23,7 +23,7 @@ def test_after_a_long_silence_what_is_said_is_taken_without_a_lecture() -> None:
     story.say("pressure sixty five")
     assert [a.report.value for a in story.got(ReadingAccepted)] == [65.0]
     said = " ".join(story.said())
-    assert "Pressure six five" in said and "Last done" not in said
+    assert "Pressure sixty five" in said and "Last done" not in said
     assert said.count("Where is the water?") == 1
     assert story.session.state.progress.asked == step
 
