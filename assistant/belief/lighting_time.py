@@ -40,7 +40,8 @@ def light_up(engine: Engine, past: Sequence[EarlierRun], ready_by_s: float) -> L
         raise ValueError(forecast.why)
     minutes = forecast.band
     runs = belief.shared.runs
-    source = f"{runs} earlier runs of this engine" if runs else "the engine file alone"
+    alone = "the engine file alone" if engine.usual is None else "the owner's word"
+    source = f"{runs} earlier runs of this engine" if runs else alone
     return LightUp(
         ready_by_s - 60.0 * minutes.mid,
         ready_by_s - 60.0 * minutes.high,

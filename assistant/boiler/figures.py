@@ -34,6 +34,20 @@ class Glass:
     """(height [fraction], cold water in the boiler [litre]), rising, two or more"""
 
 
+@dataclass(frozen=True, slots=True)
+class UsualRise:
+    """The owner's word for how long she takes, from lighting a cold engine to a pressure."""
+
+    seconds: float
+    """from lighting [s]"""
+    gauge_pa: float
+    """to this pressure [Pa gauge]"""
+
+
+# Figures that an engine file may mark as guessed: by which the belief is wider.
+GUESSED = ("volume", "metal", "water", "rate")
+
+
 @dataclass(frozen=True)
 class Engine:
     """One engine as its file describes it, in SI; gauge pressures are above `atmosphere_pa`."""
@@ -50,10 +64,10 @@ class Engine:
     """water and steam space together [m3]"""
     metal_kg: Mapping[str, float] = field(hash=False)
     """what warms with the water, by metal, keys of `SPECIFIC_HEAT_J_PER_KG_K` [kg]"""
-    barrel_diameter_m: float
-    """inside diameter of the barrel [m]"""
-    barrel_length_m: float
-    """length of the barrel [m]"""
+    barrel_diameter_m: float | None
+    """inside diameter of the barrel [m]; None where the file leaves it out"""
+    barrel_length_m: float | None
+    """length of the barrel [m]; None where the file leaves it out"""
     glass: Glass
     """the gauge glass"""
     wood_until_gauge_pa: float
@@ -82,6 +96,11 @@ class Engine:
 
     injector_from_gauge_pa: float | None = None
     """from which pressure the injector starts [Pa gauge]; None where the file leaves it out"""
+
+    usual: UsualRise | None = None
+    """how long she usually takes from cold; None where the file leaves it out"""
+    guessed: frozenset[str] = frozenset()
+    """figures that the owner does not know and the file guesses: keys of `GUESSED`"""
 
     def __hash__(self) -> int:
         return self._hash

@@ -89,7 +89,7 @@ def level_by_slope_m(barrel_length_m: float, nose_up_rad: float) -> float:
 
 def slope_offset(engine: Engine) -> float:
     """How much higher the level stands at the glass as the engine stands [of the glass]."""
-    if engine.nose_up_rad == 0.0:
+    if engine.nose_up_rad == 0.0 or engine.barrel_length_m is None:
         return 0.0
     return level_by_slope_m(engine.barrel_length_m, engine.nose_up_rad) / engine.glass.visible_m
 

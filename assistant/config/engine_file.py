@@ -10,9 +10,11 @@ from typing import Any
 from assistant.alarms.pressure_rules import LEAST_SET_TOLERANCE_PA, SET_TOLERANCE
 from assistant.boiler.atmosphere import standard_atmosphere_pa
 from assistant.boiler.figures import (
+    GUESSED,
     SPECIFIC_HEAT_J_PER_KG_K,
     STANDARD_ATMOSPHERE_PA,
     Engine,
+    UsualRise,
 )
 from assistant.boiler.scales import PRESSURE_PA
 from assistant.config import paths
@@ -30,14 +32,15 @@ from assistant.config.field_readers import (
 )
 from assistant.config.positioned_yaml import Problems, Scalar, Table, parse, read_text
 from assistant.config.suggest import closest, did_you_mean, in_quotes
-from assistant.config.units import KNOWN
+from assistant.config.units import KNOWN, quantity
 from assistant.grammar.names import objections
 from assistant.procedure.checklist import OPTIONS
 
 _REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fire")
+USUAL_S = (120.0, 2 * 86400.0)  # from lighting to a pressure: no sooner, no later. Judgement
 _OPTIONAL = (
     "allowed_pressure", "tank", "pump", "injector", "gauge", "atmosphere", "altitude", "options",
-    "water_interval", "due", "invented", "owner", "number", "nose_up", "people",
+    "water_interval", "due", "invented", "owner", "number", "nose_up", "people", "guessed",
 )  # fmt: skip
 
 
@@ -104,7 +107,7 @@ class _EngineReader:
         name = want_text(problems, table, "name", 80)
         pressures = self._pressures()
         boiler = self._boiler()
-        fire = self._section("fire", ("wood_until",), ("rate", "rise_limit"))
+        fire = self._section("fire", ("wood_until",), ("rate", "rise_limit", "usually"))
         glass = glass_of(problems, want_table(problems, table, "glass"), boiler["volume"])
         figures: dict[str, Any] = dict(
             name=name,
@@ -128,6 +131,8 @@ class _EngineReader:
             options=self._options(),
             nose_up_rad=self._si(table, "nose_up", "angle", "-15 degree", "15 degree") or 0.0,
             water_interval_s=self._si(table, "water_interval", "time", "30 s", "60 min") or 300.0,
+            usual=self._usual(fire, pressures["valve_lifts_gauge_pa"]),
+            guessed=self._guessed(),
             **pressures,
         )  # fmt: skip
         unit = self._unit()
@@ -256,6 +261,42 @@ class _EngineReader:
         fire = self.table.get("fire")
         return fire if isinstance(fire, Table) else None
 
+    def _usual(self, fire: Table | None, lifts_pa: float | None) -> UsualRise | None:
+        """How long she usually takes: "45 min to 100 psi"."""
+        text = want_text(self.problems, fire, "usually", 60) if fire is not None else None
+        if fire is None or text is None:
+            return None
+        span, to, pressure = text.partition(" to ")
+        try:
+            seconds = quantity(span, "time").si
+            wanted = quantity(pressure, "pressure")
+        except ValueError as wrong:
+            self._wrong_usual(fire, str(wrong) if to else f"{in_quotes(text)} says no pressure")
+            return None
+        gauge_pa = wanted.si - (self.atmosphere_pa if wanted.absolute else 0.0)
+        if not USUAL_S[0] <= seconds <= USUAL_S[1]:
+            self._wrong_usual(fire, f"{in_quotes(span)} is no time from cold to steam")
+        elif gauge_pa < 1000.0 or (lifts_pa is not None and gauge_pa > lifts_pa):
+            self._wrong_usual(fire, f"{in_quotes(pressure)} is no pressure she comes to")
+        else:
+            return UsualRise(seconds, gauge_pa)
+        return None
+
+    def _wrong_usual(self, fire: Table, why: str) -> None:
+        self.problems.add(
+            fire.entries["usually"][1], f"'usually': {why} (for example: 45 min to 100 psi)"
+        )
+
+    def _guessed(self) -> frozenset[str]:
+        """Figures that the owner does not know."""
+        guessed = want_texts(self.problems, self.table, "guessed", 40)
+        for figure in guessed:
+            if figure not in GUESSED:
+                node = place_of(self.table, "guessed", figure)
+                known = ", ".join(GUESSED)
+                self.problems.add(node, f"'guessed': {in_quotes(figure)} is none of {known}")
+        return frozenset(guessed)
+
     def _valve_within(
         self, valve: Table | None, lifts: float | None, allowed: float | None
     ) -> None:
@@ -288,7 +329,7 @@ class _EngineReader:
             )
 
     def _boiler(self) -> dict[str, Any]:
-        boiler = self._section("boiler", ("volume", "metal", "barrel"))
+        boiler = self._section("boiler", ("volume", "metal"), ("barrel",))
         barrel = want_table(self.problems, boiler, "barrel") if boiler else None
         if barrel is not None:
             want_keys(self.problems, barrel, ("diameter", "length"), (), "'barrel'")

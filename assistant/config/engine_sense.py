@@ -39,7 +39,7 @@ def engine_cautions(engine: EngineFile) -> tuple[Problem, ...]:
 def _doubts(engine: Engine) -> Iterator[tuple[str, str]]:
     litres = engine.volume_m3 * 1000.0
     diameter_m = engine.barrel_diameter_m
-    if diameter_m:
+    if diameter_m and engine.barrel_length_m:
         barrel = math.pi / 4.0 * diameter_m**2 * engine.barrel_length_m * 1000.0
         if not litres / APART <= barrel <= litres * APART:
             yield (

@@ -62,3 +62,14 @@ def test_the_mean_time_of_a_run_is_the_typical_one(spread: object) -> None:
     logs = rng.multivariate_normal(run_mean(typical, wander), covariance, 4000)
     sampled_s = (np.exp(logs[:, 1:]) * grid.heat_j).sum(axis=1).mean()
     assert sampled_s == pytest.approx(rise_s, rel=0.02)
+
+
+def test_what_the_file_only_guesses_leaves_the_heat_wider() -> None:
+    grid = cold(STEEL, 82.0)
+    known, guessed = (
+        first_shared(engine, grid).covariance[5, 5]
+        for engine in (STEEL, replace(STEEL, guessed=frozenset({"metal", "water"})))
+    )
+    assert guessed > 1.5 * known
+    volume = replace(STEEL, guessed=frozenset({"volume"}))  # moves no heat
+    assert first_shared(volume, grid).covariance[5, 5] == known

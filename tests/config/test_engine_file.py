@@ -374,3 +374,40 @@ def test_people_that_cannot_be_told_apart_or_spoken(people: str, expected: str) 
     with pytest.raises(FileWrongError) as caught:
         load(GOOD + f"people: {people}\n")
     assert str(caught.value.problems[0]).startswith(f"e.yaml:{expected}"), caught.value
+
+
+def test_a_usual_time_stands_in_the_place_of_a_rate_and_the_barrel_may_be_left_out() -> None:
+    text = GOOD.replace("rate: 28 kW", "usually: 45 min to 100 psi").replace(
+        "  barrel: {diameter: 420 mm, length: 900 mm}\n", ""
+    )
+    engine = load(text).engine
+    assert engine.fire_rate_w is None and engine.barrel_length_m is None
+    assert engine.usual is not None
+    assert engine.usual.seconds == 2700.0
+    assert engine.usual.gauge_pa == pytest.approx(100 * PSI)
+    both = load(GOOD.replace("rate: 28 kW", "rate: 28 kW, usually: 1.5 hours to 7 bar")).engine
+    assert both.fire_rate_w == 28_000.0
+    assert both.usual is not None and both.usual.gauge_pa == pytest.approx(7e5)
+
+
+@pytest.mark.parametrize(
+    ("word", "why"),
+    [
+        ("45 min", "'45 min' says no pressure"),
+        ("45 to 100 psi", "'45' has no unit"),
+        ("45 min to 100", "'100' has no unit"),
+        ("45 s to 100 psi", "'45 s' is no time from cold to steam"),
+        ("45 min to 400 psi", "'400 psi' is no pressure she comes to"),
+        ("45 min to 0 psi", "'0 psi' is no pressure she comes to"),
+    ],
+)
+def test_a_usual_time_that_says_nothing_is_a_problem(word: str, why: str) -> None:
+    found = problems("rate: 28 kW", f"usually: {word}")
+    assert len(found) == 1 and why in found[0] and found[0].startswith("14:")
+
+
+def test_what_is_guessed_is_named() -> None:
+    assert load(GOOD + "guessed: [metal, water]\n").engine.guessed == {"metal", "water"}
+    with pytest.raises(FileWrongError) as caught:
+        load(GOOD + "guessed: [colour]\n")
+    assert "'colour' is none of volume, metal, water, rate" in str(caught.value.problems[0])
