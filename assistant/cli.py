@@ -26,6 +26,7 @@ COMMANDS: dict[str, str] = {
     "rehearse": "a practice steam-up on a simulated boiler, by voice",
     "forecast": "readings file in; pressure, water and time to a pressure out",
     "plan": "ready-by time in, time to light up out",
+    "engine": "asks for an engine and writes her file",
     "calibrate": "what the glass showed while water was measured in",
     "hear": "sound files in, what was understood out",
     "phrases": "every form of words that is accepted",

@@ -46,6 +46,10 @@ class UsualRise:
 
 # Figures that an engine file may mark as guessed: by which the belief is wider.
 GUESSED = ("volume", "metal", "water", "rate")
+# Kinds of engine: which of them stand on wheels of their own, and have a gear to take out.
+KINDS = ("traction", "roller", "portable", "launch", "locomotive", "stationary")
+ON_WHEELS = frozenset({"traction", "roller", "portable", "locomotive"})
+GEARED = frozenset({"traction", "roller"})
 
 
 @dataclass(frozen=True)
@@ -99,6 +103,8 @@ class Engine:
 
     usual: UsualRise | None = None
     """how long she usually takes from cold; None where the file leaves it out"""
+    kind: str = "traction"
+    """one of `KINDS`"""
     guessed: frozenset[str] = frozenset()
     """figures that the owner does not know and the file guesses: keys of `GUESSED`"""
 

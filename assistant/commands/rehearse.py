@@ -91,7 +91,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         loop = Loop(session, journal, stage.performers)
         cast = practice.Cast(
             config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault),
-            given.operator,
+            given.operator, config.dial,
         )  # fmt: skip
         try:
             tally = practice.play(cast, loop.process, lambda: session.expected, stage.watch)

@@ -11,6 +11,7 @@ from assistant.alarms.pressure_rules import LEAST_SET_TOLERANCE_PA, SET_TOLERANC
 from assistant.boiler.atmosphere import standard_atmosphere_pa
 from assistant.boiler.figures import (
     GUESSED,
+    KINDS,
     SPECIFIC_HEAT_J_PER_KG_K,
     STANDARD_ATMOSPHERE_PA,
     Engine,
@@ -40,7 +41,7 @@ _REQUIRED = ("name", "working_pressure", "safety_valve", "boiler", "glass", "fir
 USUAL_S = (120.0, 2 * 86400.0)  # from lighting to a pressure: no sooner, no later. Judgement
 _OPTIONAL = (
     "allowed_pressure", "tank", "pump", "injector", "gauge", "atmosphere", "altitude", "options",
-    "water_interval", "due", "invented", "owner", "number", "nose_up", "people", "guessed",
+    "water_interval", "due", "invented", "owner", "number", "nose_up", "people", "guessed", "kind",
 )  # fmt: skip
 
 
@@ -133,6 +134,7 @@ class _EngineReader:
             water_interval_s=self._si(table, "water_interval", "time", "30 s", "60 min") or 300.0,
             usual=self._usual(fire, pressures["valve_lifts_gauge_pa"]),
             guessed=self._guessed(),
+            kind=want_word(problems, table, "kind", KINDS) or "traction",
             **pressures,
         )  # fmt: skip
         unit = self._unit()

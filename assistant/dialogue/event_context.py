@@ -16,7 +16,7 @@ from assistant.dialogue.state import SessionState
 from assistant.messages import Effect, Event, Fault, Listen, Report, Say, Urgency
 from assistant.picture.picture import Picture
 from assistant.picture.report_log import ReportLog
-from assistant.wording import walkthrough
+from assistant.wording import fittings, walkthrough
 
 _Result = TypeVar("_Result")
 
@@ -147,12 +147,25 @@ class EventContext:
         texts = [say.text for say in self._says if say.urgency in (Urgency.PROMPT, Urgency.ANSWER)]
         return " ".join(texts)
 
+    def _fitted(self, effects: list[Effect]) -> list[Effect]:
+        """What is said, without words about a fitting that this engine has not got."""
+        missing = self.config.fittings_missing
+        if not missing:
+            return effects
+        said = [
+            replace(each, text=fittings.without(each.text, missing))
+            if isinstance(each, Say)
+            else each
+            for each in effects
+        ]
+        return [each for each in said if not isinstance(each, Say) or each.text]
+
     def effects(self) -> list[Effect]:
         """The effects of the event: records, then alarms, then words, then listening."""
         prompted = any(say.urgency is Urgency.PROMPT for say in self._says)
         left_out = self._answered if prompted and not self._alarms else []
         says = [say for say in self._says if say not in left_out]
-        out = [*self._records, *self._alarms, *says]
+        out = [*self._records, *self._fitted([*self._alarms, *says])]
         expected = self.state.hearing.expected
         if expected != self.before.hearing.expected:
             out.append(Listen(expected))

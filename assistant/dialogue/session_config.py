@@ -12,6 +12,8 @@ from assistant.messages import Report
 from assistant.procedure import conditions, remedies
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.emergency import Emergencies
+from assistant.procedure.scale import options
+from assistant.wording.fittings import FITTINGS
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,11 @@ class SessionConfig:
         steps = [s for each in (*self.lists, *self.remedies) for s in each.steps]
         answers = [answer for step in steps for answer in step.answers()]
         return named_forms([*answers, *self.remedy_calls])
+
+    @cached_property
+    def fittings_missing(self) -> frozenset[str]:
+        """Fittings of which steps and warnings speak and which this engine has not got."""
+        return FITTINGS - options(self.engine)
 
     @cached_property
     def _meant_while(self) -> tuple[tuple[Report, str], ...]:

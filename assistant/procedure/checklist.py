@@ -45,6 +45,7 @@ OPTIONS = frozenset(
     {
         "hand pump", "injector", "geared pump", "mechanical lubricator", "chimney extension",
         "grease", "lever valve", "try cocks", "glass protector", "pump", "tank", "standing feed",
+        "no blower", "no drain cocks", "blower", "drain cocks", "wheels", "road gear",
     }
 )  # fmt: skip
 

@@ -6,7 +6,7 @@ Pressure in Pa gauge, water and tank in fractions. Knows no checklist's contents
 from __future__ import annotations
 
 from assistant.boiler import scales
-from assistant.boiler.figures import Engine
+from assistant.boiler.figures import GEARED, ON_WHEELS, Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.messages import Report
 from assistant.procedure.checklist import Bound, Limits
@@ -106,6 +106,11 @@ def options(engine: Engine) -> frozenset[str]:
         names.add("tank")
     if engine.pump_m3_per_s and "hand pump" not in names:
         names.add("geared pump")
+    if engine.kind in ON_WHEELS:
+        names.add("wheels")
+    if engine.kind in GEARED:
+        names.add("road gear")
+    names |= {fitting for fitting in ("blower", "drain cocks") if f"no {fitting}" not in names}
     if names & {"geared pump", "hand pump"}:
         names.add("pump")
     if names & {"injector", "hand pump"}:

@@ -14,7 +14,7 @@ from assistant.grammar.states import preferred_words
 from assistant.messages import Answer, Grade, Meaning, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.simulator.line import Line, level_line
-from assistant.simulator.operator import Operator
+from assistant.simulator.operator import DIAL_STEPS, Operator
 from assistant.simulator.operator_acts import OperatorActs
 from assistant.simulator.practice_boiler import PracticeBoiler
 from assistant.simulator.told_aloud import state_line
@@ -22,7 +22,7 @@ from assistant.simulator.told_aloud import state_line
 AWAY_S = 900.0  # a quarter of an hour
 _LEAVES_WITHIN_S = 300.0  # of the time at which faults begin
 _MISREAD = 0.1  # of the readings
-_OFF_PSI = (-30.0, -20.0, -10.0, 10.0, 20.0, 30.0)  # how far a dial is misread; judgement
+_OFF_STEPS = (-6.0, -4.0, -2.0, 2.0, 4.0, 6.0)  # of the dial, misread by so many; judgement
 _OFF_GLASS = 0.2  # a glass is misread by so much at least; judgement
 _OPENS_INSTEAD = 0.5  # of the times that he should shut
 # The level is unknown, or the water lost: he feeds.
@@ -92,7 +92,8 @@ class Misreader(Operator):
         if not isinstance(meaning, Report) or isinstance(meaning.value, str):
             return None
         if meaning.what == "pressure":
-            return self._pressure_line(max(meaning.value + float(self._own.choice(_OFF_PSI)), 0.0))
+            off = float(self._own.choice(_OFF_STEPS)) * DIAL_STEPS[self.dial][1]
+            return self._pressure_line(round(max(meaning.value + off, 0.0), 1))
         if meaning.what != "water":
             return None
         others = [f for f in fractions.NAMED if abs(f - meaning.value) >= _OFF_GLASS]

@@ -10,9 +10,10 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from assistant.boiler.scales import PSI_PA
+from assistant.boiler.scales import PRESSURE_PA
 from assistant.grammar import fractions
 from assistant.grammar.numbers import spoken_forms
+from assistant.grammar.readings import unit_words
 from assistant.messages import Answer, Correction, Expected, Grade, Meaning, Order, Report
 from assistant.procedure.checklist import Checklist, Step
 from assistant.procedure.progress import ASKED_AGAIN
@@ -24,6 +25,11 @@ from assistant.simulator.told_aloud import ToldAloud, state_line
 DEFAULT_ACT_S = 20.0  # how long an act takes when its step does not say
 LOOK_AGAIN_S = 45.0  # least time between two looks at one gauge
 _QUARTERS = (0.25, 0.5, 0.75)
+# Steps of a dial as read near its pin or over the lift, and between. Common practice, no source.
+DIAL_STEPS: Mapping[str, tuple[float, float]] = {
+    "psi": (1.0, 5.0), "bar": (0.1, 0.2), "kgf/cm2": (0.1, 0.2), "kPa": (10.0, 20.0),
+}  # fmt: skip
+_NEAR_THE_PIN_PA = 12.0 * PRESSURE_PA["psi"]
 
 
 class Operator:
@@ -35,6 +41,8 @@ class Operator:
         lists: Sequence[Checklist],
         rng: np.random.Generator,
     ) -> None:
+        self.dial = "psi"
+        """The unit of the gauge."""
         self._boiler = boiler
         self._rng = rng
         self._acts = self._hands(boiler)
@@ -214,7 +222,7 @@ class Operator:
         return Line("ready", Order("ready"))
 
     def reading(self, what: str) -> Line:
-        """A gauge as people read it: pressure in fives, the glass in simple fractions."""
+        """A gauge as people read it: pressure in round figures, the glass in simple fractions."""
         if what == "pressure":
             return self._pressure()
         level = self._boiler.glass_fraction if what == "water" else self._boiler.tank_fraction
@@ -227,17 +235,19 @@ class Operator:
         return level_line(what, value)
 
     def _pressure(self) -> Line:
-        psi = self._boiler.gauge_pressure_gauge_pa / PSI_PA
-        looks_closely = psi > self._boiler.engine.valve_lifts_gauge_pa / PSI_PA
-        interval = 5 if psi >= 12 and not looks_closely else 1
-        return self._pressure_line(float(interval * round(psi / interval)))
+        shown_pa = self._boiler.gauge_pressure_gauge_pa
+        closely = shown_pa > self._boiler.engine.valve_lifts_gauge_pa
+        near, between = DIAL_STEPS[self.dial]
+        step = near if shown_pa < _NEAR_THE_PIN_PA or closely else between
+        value = step * round(shown_pa / PRESSURE_PA[self.dial] / step)
+        return self._pressure_line(round(float(value), 1))
 
     def _pressure_line(self, value: float) -> Line:
         forms = [f for f in spoken_forms(value) if "hundred" not in f or len(f) < 5]
         form = " ".join(forms[int(self._rng.integers(min(len(forms), 3)))])
-        pounds = "{} pound" if value == 1.0 else "{} pounds"
-        frame = ("pressure {}", "pressure {}", pounds)[int(self._rng.integers(3))]
-        return Line(frame.format(form), Report("pressure", value, "psi"))
+        with_unit = f"{{}} {unit_words(self.dial, value)[0]}"
+        frame = ("pressure {}", "pressure {}", with_unit)[int(self._rng.integers(3))]
+        return Line(frame.format(form), Report("pressure", value, self.dial))
 
     def _remember(self, line: Line) -> Line:
         self._last_line = line

@@ -39,6 +39,7 @@ class Cast:
     seed: int = 0  # fixes the weather, the fire and the operator
     faults: tuple[str, ...] = ()  # names from `practice_faults.FAULTS`
     operator: str = manners.RIGHTLY  # a name from `manners.MANNERS`
+    dial: str = "psi"  # the unit of the gauge
 
 
 def play(
@@ -67,6 +68,7 @@ def play(
     operator = manners.MANNERS[cast.operator](
         boiler, cast.lists, np.random.default_rng([cast.seed, 7])
     )
+    operator.dial = cast.dial
     scene = Scene(process, expected, operator, boiler, cast.hearing, cast.pace, watch)
     return scene.play(Started(0.0, None, cast.seed, plate=True))
 
