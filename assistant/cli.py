@@ -27,6 +27,7 @@ COMMANDS: dict[str, str] = {
     "forecast": "readings file in; pressure, water and time to a pressure out",
     "plan": "ready-by time in, time to light up out",
     "engine": "asks for an engine and writes her file",
+    "card": "an engine in; a sheet for the cab out, both sides of A5",
     "calibrate": "what the glass showed while water was measured in",
     "hear": "sound files in, what was understood out",
     "phrases": "every form of words that is accepted",

@@ -32,7 +32,7 @@ ARROWS: dict[str, set[str]] = {
     "app": {"wording", "dialogue"},
     "journal": {"boiler", "belief", "config"},
     "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},
-    "report": {"boiler", "belief", "procedure", "config", "journal"},
+    "report": {"boiler", "belief", "procedure", "config", "journal", "wording"},
     "commands": {
         "boiler", "devices", "grammar", "belief", "procedure", "recogniser", "understanding",
         "wording", "config", "dialogue", "enrolment", "app", "journal", "simulator", "report",

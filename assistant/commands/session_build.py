@@ -5,7 +5,7 @@ A live session and its replay are built by the same function, from the texts kep
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -49,7 +49,7 @@ def header_of(
     calibration = calibration_path(engine.path)
     own_emergencies = [path for path in own if file_kind_of(path) == "emergencies"]
     checklists = [*checklist_paths(), *(path for path in own if path not in own_emergencies)]
-    emergencies = [paths.checklists_folder() / "emergencies.yaml", *own_emergencies][-1]
+    emergencies = emergencies_path(own)
     kept = [KeptText("engine", paths.journal_name_of(engine.path), engine.text)]
     if calibration.is_file():
         kept.append(_kept_text("calibration", calibration))
@@ -57,6 +57,12 @@ def header_of(
     kept.append(_kept_text("emergencies", emergencies))
     kept += [text for path in past if (text := _past_text(path, engine)) is not None]
     return Header(engine.engine.name, started, seed, engine.engine.atmosphere_pa, tuple(kept), how)
+
+
+def emergencies_path(own: Iterable[Path]) -> Path:
+    """The file of the emergencies that counts: the last of an owner's own, else the one shipped."""
+    theirs = [path for path in own if file_kind_of(path) == "emergencies"]
+    return [paths.checklists_folder() / "emergencies.yaml", *theirs][-1]
 
 
 def _kept_text(role: str, path: Path) -> KeptText:

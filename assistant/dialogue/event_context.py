@@ -148,13 +148,16 @@ class EventContext:
         return " ".join(texts)
 
     def _fitted(self, effects: list[Effect]) -> list[Effect]:
-        """What is said, without words about a fitting that this engine has not got."""
+        """What is said, without words about a fitting that this engine has not got.
+
+        What is read back is left as it is: he said it.
+        """
         missing = self.config.fittings_missing
         if not missing:
             return effects
         said = [
             replace(each, text=fittings.without(each.text, missing))
-            if isinstance(each, Say)
+            if isinstance(each, Say) and each.urgency is not Urgency.ANSWER
             else each
             for each in effects
         ]

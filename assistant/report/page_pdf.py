@@ -57,7 +57,7 @@ def _paper(page: Page) -> FPDF:
     paper.set_margin(MARGIN_MM)
     paper.set_auto_page_break(True, 15)
     for style, file in (("", "DejaVuSans.ttf"), ("B", "DejaVuSans-Bold.ttf")):
-        paper.add_font(FAMILY, style, _font_folder() / file)
+        paper.add_font(FAMILY, style, font_folder() / file)
     return paper
 
 
@@ -66,7 +66,7 @@ def _without_surrogates(text: str) -> str:
     return text.encode(errors="backslashreplace").decode()
 
 
-def _font_folder() -> Path:
+def font_folder() -> Path:
     import matplotlib
 
     return Path(matplotlib.get_data_path()) / "fonts" / "ttf"

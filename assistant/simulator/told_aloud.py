@@ -71,6 +71,8 @@ class ToldAloud:
         return self.feed_stopped()
 
     def _shut(self, what: str) -> list[Line]:
+        if what == "blower" and "no blower" in self._boiler.engine.options:
+            return []
         turn = self._boiler.damper if what == "damper" else self._boiler.blower
         turn("shut")
         said, at = self._reported.get(what, (None, 0.0))

@@ -42,7 +42,9 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
 
 
 def blower_is_enough(context: EventContext) -> bool:
-    """Whether the gauge stands where the blower is wanted down to a crack."""
+    """Whether the gauge stands where the blower is wanted down to a crack; without one, never."""
+    if "blower" in context.config.fittings_missing:
+        return False
     working = context.config.engine.working_pressure_gauge_pa
     return (context.alarm_inputs.number("pressure") or 0.0) >= BLOWER_FROM * working
 
