@@ -79,9 +79,14 @@ class Loop:
     """
 
     def __init__(
-        self, session: Session, journal: EventLog, performers: Iterable[Performer] = ()
+        self,
+        session: Session,
+        journal: EventLog,
+        performers: Iterable[Performer] = (),
+        follow: Callable[[Event, list[Effect]], None] = lambda event, effects: None,
     ) -> None:
         self.session = session
+        self._follow = follow
         self._journal = journal
         self._performers = tuple(performers)
         self._unwritten: list[LogEntry] = []
@@ -109,6 +114,7 @@ class Loop:
                 performer.perform(event.at, effect)
             if isinstance(effect, Ended):
                 self.ended = effect
+        self._follow(event, effects)
         self._tell_of_performers(event.at)
         return effects
 

@@ -212,6 +212,7 @@ class SpeechBegan:
 
 
 TYPED = "typed"  # `Heard.ear` of typed words, which are certain
+PRESSED = "pressed"  # how it begins for what was pressed on a board, as certain: "pressed on ..."
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +243,7 @@ class Heard:
     @property
     def typed(self) -> bool:
         """Whether the words were typed."""
-        return self.ear == TYPED
+        return self.ear == TYPED or self.ear.startswith(PRESSED)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,14 @@ import argparse
 import sys
 import time
 from collections.abc import Callable
+from contextlib import ExitStack
 from pathlib import Path
+from queue import SimpleQueue
 
 import numpy as np
 
 from assistant.app import Loop, Performer
-from assistant.commands import options, record_noise, screen_lines
+from assistant.commands import board, options, record_noise, screen_lines
 from assistant.commands.output import Out
 from assistant.commands.replay import differences
 from assistant.commands.session_build import checked_session_config, header_of
@@ -21,6 +23,7 @@ from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
 from assistant.journal.writer import Journal
+from assistant.messages import Effect, Ended, Event, Started
 from assistant.recogniser.base import Sound
 from assistant.simulator import manners, practice, voices
 from assistant.simulator.line import Line
@@ -58,6 +61,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--noise-kind", metavar="KIND", help=f"with --noise: {record_noise.HELP}")
     parser.add_argument("--silent", action="store_true", help="no sound at all: words as if typed")
     parser.add_argument("--mute", action="store_true", help="with real: do not play sound")
+    board.add(parser)
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument("--json", action="store_true", help="lines as JSON, the result last")
 
@@ -75,10 +79,36 @@ class RealPace:
         time.sleep(seconds / self._leap if quiet else min(seconds, 1.0))
 
 
+class PressQueue:
+    """Presses on the board, each handled before the practice's next event."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._waiting: SimpleQueue[tuple[str, str]] = SimpleQueue()
+
+    def press(self, said: str, screen: str) -> None:
+        """From the board's thread."""
+        self._waiting.put((said, screen))
+
+    def before(self, loop: Loop) -> Callable[[Event], list[Effect]]:
+        """The loop's own handling, with what was pressed meanwhile before it."""
+
+        def process(event: Event) -> list[Effect]:
+            ended: list[Effect] = []
+            while not self._waiting.empty() and not isinstance(event, Started):
+                said, screen = self._waiting.get()
+                effects = loop.process(board.pressed(said, screen, self._session, event.at))
+                ended += [effect for effect in effects if isinstance(effect, Ended)]
+            return ended or loop.process(event)
+
+        return process
+
+
 def run(given: argparse.Namespace, out: Out) -> int:
     """Rehearse; returns 0, or raises NotRightError when it went wrong."""
     if given.noise_kind and (given.noise is None or given.silent):
         raise InputWrongError("--noise-kind wants --noise DB, and sound to lay it under")
+    board.port_of(given)
     engine = options.engine_of(given, out)
     started = time.strftime("%Y-%m-%dT%H:%M:%S%z")
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
@@ -87,14 +117,18 @@ def run(given: argparse.Namespace, out: Out) -> int:
     path = reader.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
     stage = _Staging(given, out)
     session = Session(config)
-    with Journal.create(path, header) as journal, stage.screen:
-        loop = Loop(session, journal, stage.performers)
+    presses = PressQueue(session)
+    with Journal.create(path, header) as journal, stage.screen, ExitStack() as stack:
+        hub = board.open_board(given, out, stack, config, session, presses.press)
+        follow = hub.follow if hub is not None else lambda event, effects: None
+        loop = Loop(session, journal, stage.performers, follow)
         cast = practice.Cast(
             config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault),
             given.operator, config.dial,
         )  # fmt: skip
         try:
-            tally = practice.play(cast, loop.process, lambda: session.expected, stage.watch)
+            process = presses.before(loop)
+            tally = practice.play(cast, process, lambda: session.expected, stage.watch)
         except KeyboardInterrupt:
             out.tell(f"interrupted; partial journal in {path}")
             raise

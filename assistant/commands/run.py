@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from assistant.app import Guarded, Loop, Performer, end_failure
-from assistant.commands import early_imports, note_keeping, options, script
+from assistant.commands import board, early_imports, note_keeping, options, script
 from assistant.commands.effect_json import effect_json
 from assistant.commands.output import Out
 from assistant.commands.resume import SessionStart
@@ -29,12 +29,13 @@ from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.journal.clips import ClipStore
 from assistant.journal.writer import Journal
-from assistant.messages import Effect, Heard, Say, Urgency
+from assistant.messages import Effect, Event, Heard, Say, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.wording import walkthrough
 
 if TYPE_CHECKING:
+    from assistant.board.hub import Hub
     from assistant.commands.live_devices import LiveListener, LiveSpeaker
 
 _TICK_S = 1.0
@@ -80,6 +81,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         help=f"only what begins with “{PHRASE}” counts, what answers us, and a danger",
     )  # fmt: skip
     options.add_people(parser)
+    board.add(parser)
     parser.add_argument("--mute", action="store_true", help="say nothing aloud; the screen only")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument(
@@ -152,11 +154,12 @@ def _live(
         else:
             listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
             performers.append(Guarded(listener, *EAR_WORDS))
+        hub = _open_board(given, out, stack, start, inbox)
     except BaseException:
         start.settled()  # it is not the book that failed
         start.journal.discard()  # a start that failed leaves nothing for --resume to find
         raise
-    loop = Loop(start.session, start.journal, performers)
+    loop = Loop(start.session, start.journal, performers, hub.follow if hub else _nobody_follows)
     if start.notice:
         for performer in performers[:2]:  # shown and spoken, but not part of the session
             performer.perform(start.first.at, Say(start.notice, Urgency.ANSWER))
@@ -170,6 +173,22 @@ def _live(
     speaker.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
     speaker.finish()
     out.tell(f"digest of the journal, for the paper book: {digest}")
+
+
+def _nobody_follows(event: Event, effects: list[Effect]) -> None:
+    """Where there is no board."""
+
+
+def _open_board(
+    given: argparse.Namespace, out: Out, stack: ExitStack, start: SessionStart, inbox: Inbox
+) -> Hub | None:
+    """The board, whose presses go into the inbox; None where none was asked for."""
+    session = start.session
+
+    def press(said: str, screen: str) -> None:
+        inbox.post(lambda at: board.pressed(said, screen, session, at))
+
+    return board.open_board(given, out, stack, session.config, session, press)
 
 
 def _sealed(loop: Loop, journal: Journal) -> str:

@@ -72,6 +72,11 @@ class Session:
         self._idle_until = -math.inf  # ... until then
 
     @property
+    def config(self) -> SessionConfig:
+        """What it was made of."""
+        return self._config
+
+    @property
     def expected(self) -> Expected:
         """What is listened for now."""
         return self.state.hearing.expected

@@ -1,0 +1,1 @@
+"""The board: the picture on a screen in the cab, and presses instead of words."""

@@ -1,0 +1,243 @@
+"use strict";
+// Shows the picture that the engine's side sends, and sends what is pressed. Decides nothing.
+const LOST_AFTER_MS = 2000, AGAIN_MS = 800, TOP = 10, HIGH = 300;
+const asked = new URLSearchParams(location.search);
+let key = asked.get("key") || sessionStorage.getItem("key") || "";
+let heardAt = Date.now(), picture = null;
+const by = (id) => document.getElementById(id);
+const EIGHTHS = ["out of sight", "one eighth", "a quarter", "three eighths", "half",
+  "five eighths", "three quarters", "seven eighths", "full"];
+const CHOICES = [
+  ["Water", () => pick("water")], ["Pressure", () => pick("pressure")],
+  ["Feed on", "the feed is running"], ["Feed off", "finished feeding"],
+  ["Valve feathers", "valve is feathering"], ["Valve lifts", "safety valve lifting"],
+  ["What next", "what next"], ["Trouble", () => choose(TROUBLES)],
+];
+const TROUBLES = [
+  ["No water in sight", "no water in sight"], ["Steam escapes", "steam escaping"],
+  ["Glass broken", "glass is broken"], ["Plug has gone", "plug has gone"],
+  ["Someone is hurt", "someone is hurt"], ["Fire outside", "fire outside"],
+  ["Danger is over", "danger is over"], ["Back", () => choose(CHOICES)],
+];
+
+function age(seconds) {
+  if (seconds === null || seconds === undefined) return "not called yet";
+  if (seconds < 90) return `${Math.round(seconds)} s ago`;
+  return `${Math.round(seconds / 60)} min ago`;
+}
+function inDial(psi) {
+  const value = psi * 6894.757293168 / picture.engine.unit_pa;
+  return picture.engine.unit === "psi" || picture.engine.unit === "kPa"
+    ? String(Math.round(value)) : value.toFixed(1);
+}
+function eighths(part) {
+  const names = {0.3333: "one third", 0.6667: "two thirds"};
+  for (const at in names) if (Math.abs(part - at) < 0.01) return names[at];
+  const nearest = Math.round(part * 8);
+  return Math.abs(part * 8 - nearest) < 0.1 ? (EIGHTHS[nearest] || "") : `${Math.round(part * 100)} %`;
+}
+function put(id, attributes) {
+  for (const name in attributes) by(id).setAttribute(name, attributes[name]);
+}
+const y = (part) => TOP + HIGH * (1 - Math.max(0, Math.min(1, part)));
+
+function showGlass() {
+  const water = picture.water, marks = picture.engine;
+  put("upper", {y1: y(marks.upper_mark), y2: y(marks.upper_mark)});
+  put("lower", {y1: y(marks.lower_mark), y2: y(marks.lower_mark)});
+  const known = water.glass !== null && (water.state === "known" || water.state === "at the mark"
+    || water.state === "below the mark");
+  const called = water.glass === null ? 0 : water.glass;
+  put("seen", {y: y(called), height: known ? HIGH * called : 0});
+  put("called", {y1: y(called), y2: y(called)});
+  by("called").style.display = water.glass === null ? "none" : "";
+  by("unknown").style.display = known ? "none" : "";
+  const band = water.believed;
+  put("believed", band ? {y: y(band.high), height: Math.max(2, y(band.low) - y(band.high))}
+    : {y: TOP, height: 0});
+  by("level").textContent = water.glass === null
+    ? (water.state === "never seen" ? "–" : water.state) : eighths(water.glass);
+  by("level").className = `value${known ? "" : " old"}`;
+  by("water-age").textContent = known ? age(water.age_s) : `${water.state}, ${age(water.age_s)}`;
+}
+function showFar() {
+  const pressure = picture.pressure, minutes = picture.minutes;
+  by("pressure").textContent = pressure.psi === null ? "–" : inDial(pressure.psi);
+  const stale = pressure.psi !== null && (pressure.old || pressure.state !== "believed");
+  by("pressure").className = stale ? "old" : "";
+  by("unit").textContent = picture.engine.unit;
+  by("pressure-age").textContent = age(pressure.age_s)
+    + (pressure.psi === null || pressure.state === "believed" ? "" : `, ${pressure.state}`);
+  by("minutes").className = minutes ? "" : "words";
+  by("minutes").textContent = minutes
+    ? `${Math.round(minutes.low)}–${Math.round(minutes.high)}` : (picture.why || "–");
+  showGlass();
+  const worst = picture.alarms.find((a) => a.grade === "danger")
+    || picture.alarms.find((a) => a.grade === "warning") || picture.alarms[0];
+  document.body.classList.toggle("alarm", Boolean(worst));
+  fit(by("line"), worst
+    ? `${worst.grade.toUpperCase()}: ${worst.name}. ${worst.act}` : picture.wanted);
+  const hears = picture.hears;
+  by("hearing").textContent = `hears: ${hears.state}${hears.last ? `, “${hears.last}”` : ""}`;
+  const part = picture.due_s === null || !picture.interval_s ? 0
+    : 1 - picture.due_s / picture.interval_s;
+  by("due").firstElementChild.style.width = `${100 * Math.max(0, Math.min(1, part))}%`;
+}
+function row(name, value) {
+  const dt = document.createElement("dt"), dd = document.createElement("dd");
+  dt.textContent = name; dd.textContent = value || "–";
+  return [dt, dd];
+}
+function line(points, most, from, to) {
+  return points.map(([at, value], i) => `${i ? "L" : "M"}${(600 * (at - from) / (to - from)).toFixed(1)},`
+    + `${(215 - 205 * value / most).toFixed(1)}`).join("");
+}
+function showNear() {
+  const states = picture.states, water = picture.water;
+  by("details").replaceChildren(...[
+    ["Phase", picture.phase], ["Next", picture.next],
+    ["Water", `${water.trend}${water.cause === "unknown" ? "" : ` by ${water.cause}`}`],
+    ["Valve", states.valve], ["Feeds proved", states.feeds.join(", ")], ["Fire", states.fire],
+    ["Damper", states.damper], ["Blower", states.blower], ["Regulator", states.regulator],
+    ["Glass", states.glass], ["Hears", `${picture.hears.state} ${picture.hears.last}`],
+    ["Engine", picture.engine.name],
+  ].flatMap(([name, value]) => row(name, value)));
+  const all = [...picture.chart.pressure, ...picture.chart.water].map(([at]) => at);
+  const from = all.length ? Math.min(...all) : 0, to = Math.max(picture.at_s, from + 60);
+  const lifts = picture.engine.lifts * picture.engine.unit_pa / 6894.757293168;
+  put("pressure-line", {d: line(picture.chart.pressure, 1.1 * lifts, from, to)});
+  put("water-line", {d: line(picture.chart.water, 1, from, to)});
+  by("alarms").replaceChildren(...picture.alarms.map((alarm) => {
+    const item = document.createElement("li");
+    item.textContent = `${alarm.grade}: ${alarm.name}, ${age(alarm.since_s)}. ${alarm.act}`;
+    return item;
+  }));
+}
+function show(text) {
+  picture = JSON.parse(text);
+  heardAt = Date.now();
+  by("lost").hidden = true;
+  showFar();
+  showNear();
+}
+function page(name) {
+  for (const each of ["far", "near", "press"]) by(each).hidden = each !== name;
+  for (const button of document.querySelectorAll("nav [data-show]"))
+    button.setAttribute("aria-pressed", String(button.dataset.show === name));
+  document.body.dataset.page = name;
+}
+async function press(said, button) {
+  const answer = await fetch("press", {
+    method: "POST",
+    headers: {"Authorization": `Bearer ${key}`, "Content-Type": "application/json"},
+    body: JSON.stringify({said}),
+  }).catch(() => null);
+  if (button && answer && answer.ok) {
+    button.classList.add("sent");
+    setTimeout(() => button.classList.remove("sent"), 600);
+  }
+}
+function choose(choices) {
+  by("choices").replaceChildren(...choices.map(([name, does]) => {
+    const button = document.createElement("button");
+    button.textContent = name;
+    button.onclick = () => (typeof does === "string" ? press(does, button) : does());
+    return button;
+  }));
+}
+// The largest type in which the words fit their box, 12 mm at most.
+function fit(box, words) {
+  if (box.textContent === words && box.dataset.wide === String(innerWidth)) return;
+  box.textContent = words;
+  box.dataset.wide = String(innerWidth);
+  for (let mm = 12; mm >= 3; mm -= 0.5) {
+    box.style.fontSize = `calc(${mm} * var(--mm))`;
+    if (box.scrollHeight <= box.clientHeight + 1 && box.scrollWidth <= box.clientWidth + 1) return;
+  }
+}
+let picking = "", value = 0;
+function pick(what) {
+  picking = what;
+  const unit = picture ? picture.engine.unit : "psi";
+  value = what === "water" ? Math.round(8 * ((picture && picture.water.glass) || 0.5))
+    : Math.round((((picture && picture.pressure.psi) || 0) * 6894.757293168
+      / (picture ? picture.engine.unit_pa : 6894.757293168)) / step(unit)) * step(unit);
+  by("choices").hidden = true; by("pick").hidden = false;
+  by("pick-glass").style.display = what === "water" ? "" : "none";
+  showPicked();
+}
+function step(unit) { return {psi: 5, kPa: 20}[unit] || 0.5; }
+function showPicked() {
+  if (picking === "water") {
+    const at = TOP + HIGH * (1 - value / 8), line = by("pick-glass").querySelector("line");
+    line.setAttribute("y1", at); line.setAttribute("y2", at);
+    by("pick-glass").setAttribute("aria-valuenow", value);
+    by("pick-glass").setAttribute("aria-valuetext", EIGHTHS[value]);
+    by("picked").textContent = EIGHTHS[value];
+  } else {
+    by("picked").textContent = `${Number(value.toFixed(1))} ${picture ? picture.engine.unit : ""}`;
+  }
+}
+function change(by_steps) {
+  const unit = picture ? picture.engine.unit : "psi";
+  value = picking === "water" ? Math.max(0, Math.min(8, value + by_steps))
+    : Math.max(0, value + by_steps * step(unit));
+  showPicked();
+}
+function taken() {
+  const words = picking === "water"
+    ? (value === 0 ? "no water in sight" : `water ${EIGHTHS[value]}`)
+    : `pressure ${Number(value.toFixed(1))}`;
+  press(words, by("take"));
+  left();
+}
+function left() { by("pick").hidden = true; by("choices").hidden = false; }
+
+function listen() {
+  const scheme = location.protocol === "https:" ? "wss" : "ws";
+  const socket = new WebSocket(`${scheme}://${location.host}/live?key=${encodeURIComponent(key)}`);
+  socket.onmessage = (message) => show(message.data);
+  socket.onclose = () => setTimeout(listen, AGAIN_MS);
+}
+async function begin() {
+  if (asked.get("code") && !asked.get("key")) {
+    const answer = await fetch("pair", {
+      method: "POST", headers: {"Content-Type": "application/json"},
+      body: JSON.stringify({code: asked.get("code")}),
+    }).catch(() => null);
+    if (answer && answer.ok) {
+      key = (await answer.json()).key;
+      sessionStorage.setItem("key", key);
+      history.replaceState(null, "", `/?key=${encodeURIComponent(key)}`);
+    }
+  }
+  choose(CHOICES);
+  for (const button of document.querySelectorAll("[data-said]"))
+    button.onclick = () => press(button.dataset.said, button);
+  for (const button of document.querySelectorAll("[data-show]"))
+    button.onclick = () => page(button.dataset.show);
+  by("night").onclick = () => {
+    const night = document.body.classList.toggle("night");
+    by("night").setAttribute("aria-pressed", String(night));
+  };
+  by("less").onclick = () => change(-1);
+  by("more").onclick = () => change(1);
+  by("take").onclick = taken;
+  by("leave").onclick = left;
+  by("pick-glass").onpointerdown = (event) => {
+    const box = by("pick-glass").getBoundingClientRect();
+    const part = 1 - ((event.clientY - box.top) / box.height * 320 - TOP) / HIGH;
+    value = Math.max(0, Math.min(8, Math.round(8 * part)));
+    showPicked();
+  };
+  document.onkeydown = (event) => {
+    const keys = {r: "that's right", w: "wrong", a: "say again"};
+    if (event.key === "ArrowUp" && !by("pick").hidden) change(1);
+    else if (event.key === "ArrowDown" && !by("pick").hidden) change(-1);
+    else if (keys[event.key] && !event.ctrlKey && !event.metaKey) press(keys[event.key]);
+    else if ("123".includes(event.key)) page(["far", "near", "press"][Number(event.key) - 1]);
+  };
+  setInterval(() => { by("lost").hidden = Date.now() - heardAt < LOST_AFTER_MS; }, 250);
+  listen();
+}
+begin();
