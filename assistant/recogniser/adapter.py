@@ -13,10 +13,10 @@ from zipfile import BadZipFile
 import numpy as np
 
 from assistant.errors import WorldFailedError
+from assistant.recogniser import shipped
 from assistant.recogniser.whisper_weights import Float32Array
 
-# In the checkout, where engines and checklists are too; the set-up installs the program from there.
-BUNDLED = Path(__file__).resolve().parents[2] / "models" / "speech" / "tuned_encoder.npz"
+BUNDLED = shipped.TUNED
 OWN_FILE = "own_encoder.npz"  # the adapter to an owner's voice, in a folder of his own
 
 

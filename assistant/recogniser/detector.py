@@ -1,12 +1,10 @@
 """Speech or not, and where it ends. Knows blocks of sound, no clock and no words.
 
-The only module that imports onnxruntime. The network is Silero's (MIT); its own package would pull
-in a large library, so only the file inside it is used.
+The only module that imports onnxruntime. The network is Silero's (MIT), in `models/speech/`.
 """
 
 from __future__ import annotations
 
-import importlib.util
 import os
 from collections import deque
 from collections.abc import Callable
@@ -17,6 +15,7 @@ import numpy as np
 
 from assistant.errors import WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
+from assistant.recogniser import shipped
 from assistant.recogniser.base import Sound
 
 STEP = 512  # samples, the network's step: 32 ms
@@ -57,12 +56,8 @@ FOR_NOTES = DetectorLimits(gap_s=1.5, longest_s=30.0)  # people think while they
 
 
 def network_file() -> Path:
-    """The network inside its package; WorldFailedError if that is not installed."""
-    spec = importlib.util.find_spec("silero_vad")
-    file = Path(spec.origin).parent / "data" / "silero_vad.onnx" if spec and spec.origin else None
-    if file is None or not file.is_file():
-        raise WorldFailedError("the speech detector is missing: install the set-up's packages")
-    return file
+    """The network; WorldFailedError if it is missing or another one."""
+    return shipped.proved(shipped.DETECTOR)
 
 
 class SileroProbability:

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.errors import WorldFailedError
+from assistant.recogniser.shipped import proved
 
 Float32Array = npt.NDArray[np.float32]
 
@@ -31,6 +32,8 @@ def bundled_model() -> Path:
     folder = Path(spec.origin).parent / "model" if spec and spec.origin else None
     if folder is None or not (folder / "model.bin").is_file():
         raise WorldFailedError("the bundled ear is missing: install the set-up command's packages")
+    for name in ("model.bin", "tokenizer.json"):
+        proved(folder / name)
     return folder
 
 
