@@ -18,7 +18,7 @@ from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import SessionConfig
 from assistant.lab.benches.hear_cost import MB, Make, in_own_process
 from assistant.lab.benches.table import Column, ResultTable
-from assistant.messages import Effect, Event, Expected
+from assistant.messages import Effect, Event, Expected, ExpectedKind
 from assistant.recogniser.base import Sound
 from assistant.recogniser.pipeline import RecognitionPipeline
 from assistant.simulator import practice
@@ -26,7 +26,7 @@ from assistant.simulator.scene import NoWaiting
 from assistant.simulator.sound_rig import TypedRig
 
 CHANGES = 200
-MEMORY_KINDS = ("any", "pressure", "water")
+MEMORY_KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water")
 _TIMES = ResultTable(
     40, Column("n", 6), *(Column(name, 9, ".1f") for name in ("med ms", "95% ms", "most ms"))
 )
@@ -85,22 +85,30 @@ def change_seconds(make: Make, questions: Sequence[Expected]) -> list[float]:
 
 
 def layer_memory(make: Make, with_forms: Expected, sounds: Sequence[Sound]) -> LayerMemory:
-    """What is held with the forms of all lists, less what was held without."""
+    """What is held with the forms of all lists, less what was held without.
+
+    Without them everything is heard twice before, so that what fills by itself is full.
+    """
+    tracemalloc.start()
     pipeline = RecognitionPipeline(make())
-    bare = [Expected("any"), Expected("pressure"), Expected("water")]
+    bare = [Expected(kind) for kind in MEMORY_KINDS]
     shared = [replace(each, elsewhere=with_forms.elsewhere) for each in bare]
     _heard_all(pipeline, bare, sounds)
-    gc.collect()
-    tracemalloc.start()
+    _heard_all(pipeline, bare, sounds)
+    before = _held()
     for expected in shared:
         pipeline.prepare(expected)
-    gc.collect()
-    compiled, _ = tracemalloc.get_traced_memory()
+    compiled = _held()
     _heard_all(pipeline, shared, sounds)
-    gc.collect()
-    heard, _ = tracemalloc.get_traced_memory()
+    heard = _held()
     tracemalloc.stop()
-    return LayerMemory(compiled, heard)
+    return LayerMemory(compiled - before, heard - before)
+
+
+def _held() -> int:
+    """What is held now [byte]."""
+    gc.collect()
+    return tracemalloc.get_traced_memory()[0]
 
 
 def _heard_all(

@@ -29,7 +29,7 @@ from assistant.simulator.noise import Surroundings, engine_noise
 from assistant.understanding.context import Objection, no_objection
 
 LEVELS: tuple[float | None, ...] = (10.0,)
-MEMORY_SOUNDS = 14
+MEMORY_SOUNDS = 7
 _WHOLE: Make = partial(recognisers.recogniser, recognisers.WHOLE)
 _NAMED_LEGEND = (
     f"{DECISIONS_LEGEND}. While yes or no is awaited the forms of the lists are not listened for, "

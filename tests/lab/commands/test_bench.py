@@ -73,6 +73,7 @@ def test_the_help_tells_of_the_tables_of_what_nobody_asked_about() -> None:
     assert "`clean` is a quiet room" in told
 
 
+@pytest.mark.real  # the file says when and where it was measured
 def test_a_table_that_is_measured_alone_is_kept_in_a_file_of_its_own(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
