@@ -79,6 +79,22 @@ def mistake_lines(found: Counter[tuple[str, str, str]]) -> Iterator[str]:
         yield f"  {said} -> {understood}, {how}: {count}"
 
 
+def passed_over(judged: Iterable[Judged]) -> Counter[str]:
+    """By which rules what is listened for was asked for again or ignored all the same."""
+    missed = (v for take, v in judged if named_column(take, v) in ("again", "ignored"))
+    return Counter(
+        rule
+        for verdict in missed
+        for rule in {decision.rule for decision in verdict.decisions} or {"no speech found"}
+    )
+
+
+def passed_over_line(rules: Counter[str]) -> str:
+    """The most frequent first."""
+    told = ", ".join(f"{rule}: {count}" for rule, count in rules.most_common())
+    return f"asked for again or ignored though listened for, by which rule: {told or 'none was'}"
+
+
 def named_rows(judged: list[Judged], level: str) -> Iterator[str]:
     """A row for each situation; then, without yes or no, for each engine and for all."""
     for situation in SITUATIONS:

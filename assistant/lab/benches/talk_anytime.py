@@ -112,9 +112,12 @@ def _named(bench: AnytimeBench) -> Iterator[str]:
     yield _NAMED_LEGEND
     yield DECISIONS.header()
     found: Counter[tuple[str, str, str]] = Counter()
+    rules: Counter[str] = Counter()
     for place, judged in bench.each_place(anytime_takes.named_takes(bench.situations)):
         yield from anytime_tallies.named_rows(judged, place)
         found += anytime_tallies.mistakes(judged)
+        rules += anytime_tallies.passed_over(judged)
+    yield anytime_tallies.passed_over_line(rules)
     yield from anytime_tallies.mistake_lines(found)
 
 

@@ -183,6 +183,18 @@ def test_to_be_passed_over_is_right_only_where_it_is_not_listened_for(
         assert anytime_tallies.named_column(nothing_open, came) == open_
 
 
+def test_which_rule_passed_over_what_is_listened_for(situations: Situations) -> None:
+    expected = situations.expected(NOTHING, FIRE_IN)
+    take = Take("gear is out", VOICES[0], NOTHING, FIRE_IN, expected, OUT, (1, 1))
+    awaited = replace(take, expected=situations.expected(YES_OR_NO, FIRE_IN))
+    ignored = Decision("ignore", None, "", rule="hardly for us")
+    missed = Verdict("ignored", (ignored,), 0.1)
+    judged = [(take, missed), (take, Verdict("ignored", (), 0.1)), (awaited, missed)]
+    rules = anytime_tallies.passed_over([*judged, (take, verdict(OUT, ("accept", OUT)))])
+    assert rules == {"hardly for us": 1, "no speech found": 1}
+    assert anytime_tallies.passed_over_line(rules).endswith("hardly for us: 1, no speech found: 1")
+
+
 def test_at_most_thirty_mistakes_are_shown_the_most_frequent_first(situations: Situations) -> None:
     take = Take("gear is out", VOICES[0], NOTHING, FIRE_IN, situations.expected(
         NOTHING, FIRE_IN), OUT, (1, 1))  # fmt: skip
