@@ -16,10 +16,14 @@ from assistant.recogniser.snr import Noise
 
 if TYPE_CHECKING:
     from assistant.recogniser.pipeline import RecognitionPipeline
+    from assistant.understanding.context import Objection
 
+ANYTIME = "anytime"
+ANYTIME_TABLES = ("named", "nearest", "others", "yes", "change")
+CLEAN = "clean"  # as a level: without noise
 BENCH_PARTS = {
     "hear": ("people", "kinds", "belief", "latency", "memory"),
-    "talk": ("sentences", "others", "teens", "noise", "wake"),
+    "talk": ("sentences", "others", "teens", "noise", "wake", ANYTIME),
 }
 _SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
 _UTTERANCES = {"latency": 60, "memory": 600}
@@ -43,9 +47,14 @@ def add_options(
         "and each of yours)",
     )  # fmt: skip
     parser.add_argument(
-        "--level", action="append", type=options.decibel, metavar="DB",
-        help="hear --part kinds or belief: speech over noise, more than once for several "
-        "(20, 10, 5; belief: 20, 10)",
+        "--level", action="append", type=_level, metavar="DB",
+        help="hear --part kinds or belief, talk --part anytime: speech over noise, more than once "
+        "for several (20, 10, 5; belief: 20, 10; anytime: 10, and `clean` is a quiet room)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--only-table", action="append", choices=ANYTIME_TABLES, metavar="TABLE",
+        help="talk --part anytime, which is how what was not asked about is heard: one table, more "
+        f"than once for several: {', '.join(ANYTIME_TABLES)} (all)",
     )  # fmt: skip
     parser.add_argument(
         "--left-out", type=Path, metavar="FOLDER",
@@ -74,6 +83,11 @@ def add_options(
     )  # fmt: skip
 
 
+def _level(text: str) -> float | str:
+    """A ratio [dB], or no noise, for argparse."""
+    return CLEAN if text == CLEAN else options.decibel(text)
+
+
 def bench_lines(given: argparse.Namespace) -> Iterator[str]:
     """The lines of the tables, as they are found. InputWrongError where options are wrong."""
     parts = BENCH_PARTS[given.what]
@@ -86,6 +100,8 @@ def bench_lines(given: argparse.Namespace) -> Iterator[str]:
             raise InputWrongError(f"--{name} must be 1 or more")
     if given.hours is not None and not given.hours > 0:
         raise InputWrongError("--hours must be more than 0")
+    if given.part != ANYTIME and (given.only_table or CLEAN in (given.level or ())):
+        raise InputWrongError(f"--only-table and --level {CLEAN} belong to talk --part {ANYTIME}")
     share = given.share or _SHARES[given.what]
     if given.what == "talk":
         return _talk(given, share)
@@ -194,6 +210,30 @@ def _talked(
         recordings = given.recordings
         return talk_wake.bench_lines(pipeline, options.utterances, recordings, share, kinds, noise)
     limits = partial(report_fault, find_engine(options.PRACTICE).engine)
+    if part == ANYTIME:
+        return _anytime(given, share, pipeline, kinds, noise, limits)
     return talk_decisions.bench_lines(
         pipeline, options.utterances, given.recordings, part, share, kinds, noise, limits
     )
+
+
+def _anytime(
+    given: argparse.Namespace,
+    share: int,
+    pipeline: RecognitionPipeline,
+    kinds: Sequence[str],
+    noise: Noise,
+    limits: Objection,
+) -> Iterator[str]:
+    """What nobody asked about, with the lists of the practice engine."""
+    from assistant.lab.benches import talk_anytime
+    from assistant.lab.benches.anytime_situations import Situations
+    from assistant.lab.days.random_day import config_of
+
+    levels = [None if one == CLEAN else one for one in given.level or talk_anytime.LEVELS]
+    situations = Situations(config_of(options.PRACTICE, "psi", False))
+    bench = talk_anytime.AnytimeBench(
+        situations, pipeline, options.utterances, _there(given.recordings), share, levels, kinds,
+        noise, limits,
+    )  # fmt: skip
+    return talk_anytime.bench_lines(bench, given.only_table or ())

@@ -48,7 +48,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     if given.record:
         from assistant.lab.results_file import write_result
 
-        name = "-".join((given.what, given.part) if given.part else (given.what,))
+        name = "-".join((given.what, *filter(None, [given.part]), *(given.only_table or ())))
         out.tell(f"written: {write_result(name, command_of(given), lines).name}")
     return random_days.exit_code(lines) if given.what in ("days", "faults") else 0
 
