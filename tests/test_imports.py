@@ -36,7 +36,8 @@ ARROWS: dict[str, set[str]] = {
     "board": {"alarms", "belief", "boiler", "config", "dialogue", "picture", "procedure"},
     "commands": {
         "board", "boiler", "devices", "grammar", "belief", "procedure", "recogniser",
-        "understanding", "wording", "config", "dialogue", "enrolment", "app", "journal", "simulator", "report",
+        "understanding", "wording", "config", "dialogue", "enrolment", "app", "journal",
+        "simulator", "report",
     },
     "lab": {
         "boiler", "devices", "grammar", "alarms", "belief", "picture", "procedure", "recogniser",
