@@ -14,6 +14,7 @@ from assistant.devices.clock import Clock
 from assistant.devices.echo_canceller import EchoReference
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Listener
+from assistant.devices.loud_speech import LoudVoice
 from assistant.devices.microphone import CardSource, Microphone
 from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.player import NoPlayer
@@ -32,13 +33,20 @@ class LiveSpeaker(SpeechPerformer):
     """The voice of a live session; the microphone is shut while it speaks."""
 
     def __init__(
-        self, out: Out, clock: Clock, inbox: Inbox, name: str | None = None, mute: bool = False
+        self,
+        out: Out,
+        clock: Clock,
+        inbox: Inbox,
+        name: str | None = None,
+        mute: bool = False,
+        plain: bool = False,
     ) -> None:
         player = NoPlayer("muted") if mute else player_of(name, out)
         self._listeners: list[Listener] = []
         self.echo_reference = EchoReference(clock)
+        voice = SpokenVoice(cache_folder())
         speaker = Speaker(
-            SpokenVoice(cache_folder()),
+            voice if plain else LoudVoice(voice),
             player,
             inbox,
             clock,

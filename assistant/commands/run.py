@@ -82,6 +82,10 @@ def add(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     options.add_people(parser)
     board.add(parser)
+    parser.add_argument(
+        "--voice", choices=["plain"],
+        help="plain: as the synthesiser makes it, not shaped to be heard beside an engine",
+    )  # fmt: skip
     parser.add_argument("--mute", action="store_true", help="say nothing aloud; the screen only")
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument(
@@ -144,7 +148,8 @@ def _live(
         early_imports.load(early_imports.OF_A_SESSION)
         if not given.typed:
             early_imports.load(early_imports.OF_AN_EAR)
-        speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute)
+        plain = given.voice == "plain"
+        speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute, plain)
         stack.callback(speaker.close)
         performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
         if given.typed and _keyboard_descriptor() is None:
