@@ -15,7 +15,8 @@ NEVER = "never"
 GAUGE_AND_FALL: tuple[Rule, ...] = (
     Rule(
         name="valve over a dead gauge", kind="disagreement", grade=D, group="gauge",
-        when="the valve moves and the gauge was called at rest, or lately under half its figure",
+        when="the valve moves and the gauge was called at rest, lately under half its figure, or"
+        " just then under three quarters of it",
         action="stop the heat, believe the valve, look at the gauge cock",
         consequence="pressure is not known and may go on rising",
         causes="gauge cock shut, gauge or its pipe stopped, valve set far too low",
@@ -36,10 +37,10 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
     ),
     Rule(
         name="gauge and valve disagree", kind="disagreement", grade=W, group="gauge",
-        when="the valve moves, and the gauge was called between half and 0.9 of its figure",
+        when="the valve moves, and the gauge was called between 0.75 and 0.9 of its figure",
         action="stop the heat, settle which is wrong", consequence="pressure is not known",
         causes="gauge wrong or its cock shut, valve set wrong or worn",
-        respond_within_s=300, detected_by="the gauge and the valve, called",
+        respond_within_s=120, detected_by="the gauge and the valve, called",
         suppression="a named person has said today at what the valve is set",
         subject="gauge and valve", state="disagree", act="stop the heat",
         condition=settle.disagree, normal=no_longer(settle.disagree), announces_end=False,
