@@ -35,6 +35,16 @@ def unsettled(inputs: AlarmInputs, at: float) -> str | None:
     return None if _grade(inputs) is None else "gauge and valve have not agreed since they differed"
 
 
+def stands_still(inputs: AlarmInputs, at: float) -> str | None:
+    """The gauge stands still, with all that should move it, and the valve does not speak yet."""
+    seen = inputs.picture
+    if seen is None or seen.gauge.still_since is None or seen.gauge.conflict is not None:
+        return None
+    pressure = seen.gauge.pressure_pa
+    minutes = (at - seen.gauge.still_since) / 60.0
+    return None if pressure is None else f"gauge at {psi(pressure)} for {minutes:.0f} minutes"
+
+
 def lifts_early(inputs: AlarmInputs, at: float) -> str | None:
     """The valve was told to lift well under its lift, by a gauge that fits where it feathers."""
     valve, engine = inputs.states.get("valve"), inputs.engine

@@ -20,6 +20,8 @@ def why_not(context: EventContext) -> str:
     picture, alarms = picture_now(context), context.state.watch.alarms
     if picture.gauge.conflict is not None:
         return "gauge and valve disagree"
+    if picture.gauge.still_since is not None:
+        return "the gauge does not move"
     if picture.gauge.unread_since is not None:
         return "the gauge is not read at the valve"
     if any(alarm.rule.grade is Grade.DANGER for alarm in alarms):

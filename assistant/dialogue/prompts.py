@@ -128,9 +128,10 @@ def _warned_of_water(context: EventContext) -> bool:
 
 
 def _trend_words(context: EventContext, word: str, cause: str) -> str:
-    """How the water moves; what rises unfed over a fire with the gauge at rest tells of steam."""
+    """How the water moves; what rises unfed over a fire with the gauge still tells of heat."""
     picture = picture_now(context)
-    unfed = picture.feeds.running_since is None and not picture.gauge.moved
+    rests = not picture.gauge.moved or picture.gauge.still_since is not None
+    unfed = picture.feeds.running_since is None and rests
     if (word, cause) == ("rising", "unknown") and unfed and picture.fire.burning:
         return forecast_words.rising_over_a_gauge_at_rest()
     return forecast_words.water_trend_words(word, cause)

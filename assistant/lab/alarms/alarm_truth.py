@@ -131,6 +131,7 @@ TRUE_WHEN: Mapping[str, Callable[[Then], bool]] = {
     "gauge and valve unsettled": _never,
     "valve over a dead gauge": _never,
     "valve silent": _valve_overdue,
+    "gauge stands still": _never,
     "valve lifts early": _never,
     "over-pressure": _over_the_lift,
     "pressure above working": _high_and_rising,

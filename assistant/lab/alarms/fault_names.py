@@ -26,6 +26,7 @@ _GAUGE_AND_VALVE = frozenset(
         "gauge and valve unsettled",
         "valve over a dead gauge",
         "valve lifts early",
+        "gauge stands still",
     }
 )
 _VALVE_SHUT = frozenset({"valve silent", "over-pressure"})
