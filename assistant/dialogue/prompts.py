@@ -160,6 +160,8 @@ def is_wanted(context: EventContext, what: str) -> bool:
         return context.elapsed(called, PATIENCE_S if what in ending else 2.0 * _interval(context))
     if picture_now(context).water.interval_s is None:
         return False
+    if what == "water" and _proved_and_not_called(context):
+        return True
     just_called = any(report.what == "pressure" for report in context.accepted)
     if just_called and what == "water":
         return context.elapsed(called, 0.5 * _interval(context))
@@ -167,6 +169,12 @@ def is_wanted(context: EventContext, what: str) -> bool:
         what == "pressure" and context.elapsed(called, LOOK_EARLY_S) and _step_believed_due(context)
     )
     return early or context.elapsed(called, _interval(context))
+
+
+def _proved_and_not_called(context: EventContext) -> bool:
+    """Whether the glass is proved after a doubt, and was not called since: no level is known."""
+    seen = picture_now(context)
+    return seen.water.value == "unproved" and seen.glass.reads_from is not None
 
 
 def _ended_by(alarm: Alarm) -> str:

@@ -154,6 +154,19 @@ def water_lost_by_a_leak(stage: Stage) -> list[Line]:
     return lines + [stage.water(0.75 - 0.125 * i, 150.0) for i in range(4)]
 
 
+def glass_with_a_cock_shut(stage: Stage) -> list[Line]:
+    """The glass climbs and climbs, with nothing on, then it is blown through."""
+    lines = [stage.put("feed", "off"), stage.put("regulator", "shut"), stage.gauge(0.75, 5.0)]
+    lines += [stage.water(0.5, 130.0), stage.water(0.5, 60.0), stage.gauge(0.75, 5.0)]
+    lines += [stage.water(0.75, 60.0), stage.water(0.875, 60.0), stage.water(0.875, 60.0)]
+    return [
+        *lines,
+        Line(30.0, "what next"),
+        Line(20.0, "comes back at once"),
+        stage.water(0.4, 20.0),
+    ]
+
+
 def steam_raised_again(stage: Stage) -> list[Line]:
     """From standing by to raising steam, with the water called just before."""
     stage.engine.level = 0.625
@@ -179,6 +192,7 @@ SCENES: dict[str, Scene] = {
         valve_over_a_low_gauge, valve_that_lifts_early, lifts_behind_a_shut_damper, pressure_gone,
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
+        glass_with_a_cock_shut,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {
