@@ -14,6 +14,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP
+from assistant.dialogue.why_water_moves import cause_of
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Urgency
 from assistant.picture.glass import BROKEN
 from assistant.procedure import position
@@ -108,11 +109,11 @@ def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:
 def _tell_trend(context: EventContext) -> None:
     """Say how the water moves when that is new and two glass readings show it."""
     trend = water_forecast.water_trend(context.state.belief)
-    now = trend.word, trend.cause
+    now = trend.word, cause_of(context, trend.cause)
     told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
     alarms = trend.cause == "loss" or (trend.cause == "unknown" and _warned_of_water(context))
-    alarms = alarms or (trend.cause == "feed" and water_forbids.near_the_top(context))
+    alarms = alarms or (now[1] == "feed" and water_forbids.near_the_top(context))
     unread = picture_now(context).water.value in water_forbids.UNREAD
     if not shown or now == context.state.told.trend_announced or alarms or unread:
         return
