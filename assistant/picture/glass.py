@@ -88,19 +88,26 @@ def _glass(
 
 
 def _fold(log: ReportLog) -> _Fold:
-    """What was told of the glass; a broken one ends only by a test after the danger is over."""
+    """What was told of the glass; a broken one ends by a test, once the danger is over.
+
+    The test may come before: nothing comes back in a broken glass, so it is of a new one.
+    """
     broken_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
+    tested_at: float | None = None
     over, words, reads_from = False, "", float("-inf")
     for timed in log:
         report = timed.report
         if report.what == "emergency":
             if report.value == BROKEN:
                 broken_at = timed.at if broken_at is None else broken_at
-                proved_at, doubted_at, over = None, None, False
+                proved_at, doubted_at, over, tested_at = None, None, False, None
             elif report.value == OVER and broken_at is not None:
                 over = True
+                if tested_at is not None:
+                    broken_at, words = None, PROVED
+                    proved_at = reads_from = tested_at
         elif (report.what, report.value) == TROUBLE and broken_at is None:
             proved_at, words = None, "not sure"
             doubted_at = timed.at if doubted_at is None else doubted_at
@@ -109,6 +116,7 @@ def _fold(log: ReportLog) -> _Fold:
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
             if broken_at is not None and not (over and words in PROVED_BY):
+                tested_at = timed.at if words == PROVED else None
                 continue
             spoiled, broken_at = broken_at is not None, None
             if words == PROVED or (words == NEW and not spoiled):
