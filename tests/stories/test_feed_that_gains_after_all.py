@@ -34,3 +34,20 @@ def test_an_injector_that_fails_is_off() -> None:
     day.tell("1:00 water half\n1:30 injector running\n2:00 injector fails\n3:00 water half")
     day.tell("6:00 water half\n9:00 water half\n12:00 water half")
     assert "feed dead" not in day.standing
+
+
+def test_a_feed_against_a_valve_that_blows_may_leave_the_glass_where_it_is() -> None:
+    """Four minutes of half, the feed in and the valve taking it out again: no dead glass."""
+    day = taken_over("raising steam", "fullsize", pressure="pressure one seventy")
+    day.tell("1:00 valve lifting\n1:10 pressure one eighty\n2:00 pressure one sixty")
+    day.tell("3:50 feeding now\n4:00 water half\n5:00 pressure one forty\n6:00 valve shut")
+    day.tell("6:10 pressure one thirty five\n6:30 water half\n7:00 feed stopped")
+    said = day.tell("7:50 water half\n8:00")
+    assert "Glass not moving" not in said
+
+
+def test_a_feed_alone_that_leaves_it_where_it_is_does_not() -> None:
+    day = taken_over("raising steam", "fullsize", pressure="pressure one forty")
+    day.tell("1:50 injector running\n2:00 water half\n3:30 water half")
+    day.tell("5:50 water half\n8:00 water half\n8:10")
+    assert {"glass motionless", "feed dead"} & set(day.standing)
