@@ -82,6 +82,20 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         condition=settle.lifts_early, normal=no_longer(settle.lifts_early), announces_end=False,
     ),
     Rule(
+        name="valve does not reseat", kind="disagreement", grade=W, group="valve blows",
+        when="the valve lifted near its figure, was not told to be shut, and the gauge is called"
+        " more than 12 % under its lift",
+        action="watch the glass, feed if there is room; leave the valve alone",
+        consequence="water goes with the steam, the plates run bare",
+        causes="dirt on the seat, spring or spindle worn; shut again and not told",
+        respond_within_s=120, detected_by="the gauge and the valve, called",
+        suppression="told to lift over ten minutes before; gauge and valve differ; valve stuck",
+        subject="valve does not reseat", state="", act="watch the glass",
+        more="Water goes with the steam.",
+        condition=settle.does_not_reseat, normal=no_longer(settle.does_not_reseat),
+        announces_end=False,
+    ),
+    Rule(
         name="gauge not read at the valve", kind="overdue", grade=W, group="gauge",
         when="the valve moves, and a minute later the gauge is not called",
         action="read the gauge", consequence="nobody knows whether gauge and valve agree",

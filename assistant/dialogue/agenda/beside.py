@@ -15,6 +15,7 @@ GOES_BEFORE = {
     "no feed": ("water low",),
     "valve silent": ("pressure high", STUCK),
     "leak": ("water low",),
+    "valve blows": (STUCK,),
 }
 # groups of which a graver alarm silences the other's
 ONE_FEED = frozenset({"feed dead", "water falling with feed on"})

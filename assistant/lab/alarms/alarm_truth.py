@@ -134,6 +134,7 @@ TRUE_WHEN: Mapping[str, Callable[[Then], bool]] = {
     "valve silent": _valve_overdue,
     "gauge stands still": _never,
     "valve lifts early": _never,
+    "valve does not reseat": lambda then: then.now.valve != "shut",
     "over-pressure": _over_the_lift,
     "pressure above working": _high_and_rising,
     "rising too fast": _too_fast,

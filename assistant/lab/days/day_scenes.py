@@ -122,6 +122,14 @@ def valve_that_lifts_early(stage: Stage) -> list[Line]:
     return [stage.gauge(part, 5.0), Line(10.0, stage.told("valve", "lifting"))]
 
 
+def valve_that_does_not_reseat(stage: Stage) -> list[Line]:
+    """The valve lifts where it should, and goes on lifting while the pressure falls."""
+    engine = stage.engine.engine
+    lift = engine.valve_lifts_gauge_pa / engine.working_pressure_gauge_pa
+    calls = [stage.gauge((1.0 - 0.06 * i) * lift, 60.0) for i in range(4)]
+    return [stage.gauge(lift, 5.0), Line(5.0, stage.told("valve", "lifting")), *calls]
+
+
 def lifts_behind_a_shut_damper(stage: Stage) -> list[Line]:
     """Damper and blower are shut, and the valve goes on lifting."""
     lift = stage.engine.engine.valve_lifts_gauge_pa / stage.engine.engine.working_pressure_gauge_pa
@@ -192,7 +200,7 @@ SCENES: dict[str, Scene] = {
         valve_over_a_low_gauge, valve_that_lifts_early, lifts_behind_a_shut_damper, pressure_gone,
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
-        glass_with_a_cock_shut,
+        glass_with_a_cock_shut, valve_that_does_not_reseat,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {
