@@ -129,7 +129,8 @@ class _Following:
 
     def _called(self, now: Reading) -> None:
         bases = [(b, most) for b in self.levels if (most := self._shows(b, now)) is not None]
-        rises = bool(self.levels) and (now.value or 0.0) > (self.levels[-1].value or 0.0)
+        before = self.levels[-1].value or 0.0 if self.levels else 1.0
+        rises = (now.value or 0.0) - before >= 0.5 * ROUNDED - 1e-6
         borne_out = bases and self.shown is not None and (rises or len(bases) > 1)
         if self.risen_since is None and borne_out:
             base, most = bases[-1]
