@@ -45,7 +45,8 @@ class GlassHistory:
     risen_since: float | None = None
     """From when a level stands that has risen by more than heat explains [s]; None: none does."""
     proved_after: float = -math.inf
-    """When the glass was proved after such a rise [s]."""
+    """When the glass was proved after such a rise, or after it was full [s]: what it showed before
+    is no level."""
     compares_from: float = -math.inf
     """From when levels may be compared: it was in doubt, and was proved then [s]."""
     words: str = ""
@@ -122,7 +123,8 @@ class _Following:
         proved = told == SURE_AGAIN or (told[0] == "glass" and told[1] in PROVED_BY)
         full = bool(self.levels) and (self.levels[-1].value or 0.0) >= FULL
         if proved and (self.risen_since is not None or not self.trusted or full):
-            self.proved_after = at if self.risen_since is not None else self.proved_after
+            false = self.risen_since is not None or full
+            self.proved_after = at if false else self.proved_after
             self.compares_from, self.risen_since = at, None
             self.start_again(at)
         self.trusted = proved

@@ -54,7 +54,11 @@ def test_a_routine_blow_through_that_leaves_the_cock_shut_counts_for_nothing() -
 def test_full_and_proved_to_be_half_is_no_leak() -> None:
     """The glass was full and was blown through: what it showed before counts no more."""
     day = standing()
-    day.tell("2:00 water full\n2:30 water full\n3:00 comes back at once\n3:30 water half\n3:40 yes")
+    day.tell("2:00 water full\n2:30 water full")
+    assert "Glass full, or empty?" in day.heard
+    asked = day.tell("3:00 comes back at once\n3:10")
+    assert "Where is the water?" in asked and "glass full" not in day.standing
+    day.tell("3:30 water half\n3:40 yes")
     said = day.tell("4:00 water half\n6:00 water half\n8:00 water half\n8:10")
     assert "leak" not in said and "water falling faster than use" not in day.standing
 
