@@ -14,7 +14,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP
-from assistant.dialogue.why_water_moves import cause_of
+from assistant.dialogue.why_water_moves import cause_of, is_swollen
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Urgency
 from assistant.picture.glass import BROKEN
 from assistant.procedure import position
@@ -108,6 +108,9 @@ def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:
 
 def _tell_trend(context: EventContext) -> None:
     """Say how the water moves when that is new and two glass readings show it."""
+    if is_swollen(context):
+        context.say(forecast_words.swollen(), Urgency.ANSWER)
+        return
     trend = water_forecast.water_trend(context.state.belief)
     now = trend.word, cause_of(context, trend.cause)
     told.trend(context, now)

@@ -100,3 +100,17 @@ def test_the_first_warming_lifts_it_far() -> None:
     said += day.tell("19:00 pressure twenty\n22:00 water three quarters\n23:00 pressure forty")
     said += day.tell("25:00 water three quarters\n26:00")
     assert "Doubt the glass" not in said
+
+
+def test_far_up_as_the_regulator_is_opened_is_swell_and_to_be_read_again() -> None:
+    day = taken_over("tick-over", "fullsize", pressure="pressure one twenty", fire="fire is bright")
+    day.tell("1:00 water a third\n1:30 everyone is clear\n1:40 drains open\n2:20 regulator open")
+    said = day.tell("3:00 water three quarters\n3:05")
+    assert "Steam drawn swells the water. Read it again when she stands." in said
+    assert "Doubt the glass" not in said
+
+
+def test_a_little_up_as_it_is_opened_is_not_spoken_of() -> None:
+    day = taken_over("tick-over", "fullsize", pressure="pressure one twenty", fire="fire is bright")
+    day.tell("1:00 water half\n1:30 everyone is clear\n1:40 drains open\n2:20 regulator open")
+    assert "swell" not in day.tell("3:00 water five eighths\n3:05")
