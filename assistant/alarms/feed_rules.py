@@ -94,7 +94,8 @@ def gains_or_over_the_mark(inputs: AlarmInputs, at: float) -> bool:
     if water is None or before is None:
         return False
     high = water >= inputs.engine.glass.lower_mark + NEAR_LOWER + LEVEL_DEADBAND - GRAIN
-    return high or water >= before + LEVEL_DEADBAND - GRAIN
+    rises = water > before + GRAIN and failing_near_the_mark(inputs, at) is None
+    return high or rises or water >= before + LEVEL_DEADBAND - GRAIN
 
 
 def no_feed(inputs: AlarmInputs, at: float) -> str | None:

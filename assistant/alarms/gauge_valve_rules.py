@@ -10,6 +10,8 @@ from assistant.picture.picture import Picture
 
 EARLY = 0.9  # of the lift: valves are seldom set nearer than this to what is told. Judgement
 ASKED_S = 60.0  # the gauge, asked for as the valve moves, is a warning after this
+BLOW_DOWN = 0.12  # of the lift: a pop valve's is some 5 to 10 % (from memory), and the calling
+BLOWS_S = 600.0  # told to lift longer ago, it has shut again untold. Judgement
 UNREAD_S = 120.0  # and a danger after this
 
 
@@ -35,16 +37,64 @@ def unsettled(inputs: AlarmInputs, at: float) -> str | None:
     return None if _grade(inputs) is None else "gauge and valve have not agreed since they differed"
 
 
+def stands_still(inputs: AlarmInputs, at: float) -> str | None:
+    """The gauge stands still, with all that should move it, and the valve does not speak yet."""
+    seen = inputs.picture
+    if seen is None or seen.gauge.still_since is None or seen.gauge.conflict is not None:
+        return None
+    pressure = seen.gauge.pressure_pa
+    minutes = (at - seen.gauge.still_since) / 60.0
+    return None if pressure is None else f"gauge at {psi(pressure)} for {minutes:.0f} minutes"
+
+
 def lifts_early(inputs: AlarmInputs, at: float) -> str | None:
     """The valve was told to lift well under its lift, by a gauge that fits where it feathers."""
     valve, engine = inputs.states.get("valve"), inputs.engine
     if valve is None or valve.value != "lifting" or "valve figure" in inputs.states:
         return None
     low, high = EARLY * engine.valve_moves_gauge_pa, EARLY * engine.valve_lifts_gauge_pa
-    near = [r.value for r in inputs.pressure if abs(r.at - valve.at) <= ASKED_S]
-    if not near or not isinstance(near[-1], float) or not low <= near[-1] < high:
+    near = _called_nearest(inputs, valve.at)
+    if near is None or not low <= near < high:
         return None
-    return f"lifts with the gauge at {psi(near[-1])}, set at {psi(engine.valve_lifts_gauge_pa)}"
+    return f"lifts with the gauge at {psi(near)}, set at {psi(engine.valve_lifts_gauge_pa)}"
+
+
+def _called_nearest(inputs: AlarmInputs, to_s: float) -> float | None:
+    """The gauge called nearest to a time, within a minute of it [Pa gauge].
+
+    A valve that blows lets the pressure fall: what is called later tells not where it lifted.
+    """
+    called = [(r.value, r.at) for r in reversed(inputs.pressure) if isinstance(r.value, float)]
+    near = min(called, key=lambda each: abs(each[1] - to_s), default=None)
+    return near[0] if near is not None and abs(near[1] - to_s) <= ASKED_S else None
+
+
+def does_not_reseat(inputs: AlarmInputs, at: float) -> str | None:
+    """The valve lifted near its figure, was not told to be shut, and lets the pressure fall by more
+    than its blow-down.
+    """
+    valve, seen, lift = (
+        inputs.states.get("valve"),
+        inputs.picture,
+        inputs.engine.valve_lifts_gauge_pa,
+    )
+    if seen is None or valve is None or valve.value != "lifting" or not seen.valve.lifts:
+        return None
+    lifted = _called_nearest(inputs, valve.at)
+    if lifted is None or lifted < EARLY * lift or seen.gauge.conflict is not None:
+        return None
+    told_at, now = seen.valve.lifts[-1], inputs.number("pressure")
+    under = (
+        r.value
+        for r in inputs.pressure
+        if valve.at < r.at <= told_at + BLOWS_S
+        and isinstance(r.value, float)
+        and r.value < (1.0 - BLOW_DOWN) * lift
+    )
+    fallen = next(under, None)
+    if fallen is None or now is None or now >= (1.0 - BLOW_DOWN) * lift:
+        return None
+    return f"lifted at {psi(lifted)}, and still lifting at {psi(fallen)}"
 
 
 def unread(inputs: AlarmInputs, at: float) -> str | None:

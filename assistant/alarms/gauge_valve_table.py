@@ -15,7 +15,8 @@ NEVER = "never"
 GAUGE_AND_FALL: tuple[Rule, ...] = (
     Rule(
         name="valve over a dead gauge", kind="disagreement", grade=D, group="gauge",
-        when="the valve moves and the gauge was called at rest, or lately under half its figure",
+        when="the valve moves and the gauge was called at rest, lately under half its figure, or"
+        " just then under three quarters of it",
         action="stop the heat, believe the valve, look at the gauge cock",
         consequence="pressure is not known and may go on rising",
         causes="gauge cock shut, gauge or its pipe stopped, valve set far too low",
@@ -36,10 +37,10 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
     ),
     Rule(
         name="gauge and valve disagree", kind="disagreement", grade=W, group="gauge",
-        when="the valve moves, and the gauge was called between half and 0.9 of its figure",
+        when="the valve moves, and the gauge was called between 0.75 and 0.9 of its figure",
         action="stop the heat, settle which is wrong", consequence="pressure is not known",
         causes="gauge wrong or its cock shut, valve set wrong or worn",
-        respond_within_s=300, detected_by="the gauge and the valve, called",
+        respond_within_s=120, detected_by="the gauge and the valve, called",
         suppression="a named person has said today at what the valve is set",
         subject="gauge and valve", state="disagree", act="stop the heat",
         condition=settle.disagree, normal=no_longer(settle.disagree), announces_end=False,
@@ -56,6 +57,20 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         end_text="gauge fits the valve",
     ),
     Rule(
+        name="gauge stands still", kind="rate", grade=W, group="gauge still",
+        when="three calls of one figure, or two ten minutes apart, while by belief it should have"
+        " risen by two calling steps at the least",
+        action="tap the gauge, see that its cock is open; tell no time by it",
+        consequence="pressure rises unseen, up to the valve",
+        causes="gauge cock or siphon stopped, needle stuck, heat that goes elsewhere",
+        respond_within_s=150, detected_by="the gauge, called, and the belief",
+        suppression="fire not bright, fresh coal, damper or blower shut or not told, regulator"
+        " open, feed on, valve moving or near it",
+        subject="gauge not moving", state="", act="tap it. Cock open?",
+        condition=settle.stands_still, normal=no_longer(settle.stands_still),
+        announces_end=False,
+    ),
+    Rule(
         name="valve lifts early", kind="disagreement", grade=C, group="valve early",
         when="the valve lifts, and the gauge called within a minute is under 0.9 of its lift",
         action="look which is wrong; have both tried before she is used again",
@@ -65,6 +80,20 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         suppression="a named person has said at what the valve is set; feathering",
         subject="valve lifts early", state="", act="gauge low, or valve light?",
         condition=settle.lifts_early, normal=no_longer(settle.lifts_early), announces_end=False,
+    ),
+    Rule(
+        name="valve does not reseat", kind="disagreement", grade=W, group="valve blows",
+        when="the valve lifted near its figure, was not told to be shut, and the gauge is called"
+        " more than 12 % under its lift",
+        action="watch the glass, feed if there is room; leave the valve alone",
+        consequence="water goes with the steam, the plates run bare",
+        causes="dirt on the seat, spring or spindle worn; shut again and not told",
+        respond_within_s=120, detected_by="the gauge and the valve, called",
+        suppression="told to lift over ten minutes before; gauge and valve differ; valve stuck",
+        subject="valve does not reseat", state="", act="watch the glass",
+        more="Water goes with the steam.",
+        condition=settle.does_not_reseat, normal=no_longer(settle.does_not_reseat),
+        announces_end=False,
     ),
     Rule(
         name="gauge not read at the valve", kind="overdue", grade=W, group="gauge",

@@ -61,13 +61,20 @@ def may_be_steamed(inputs: AlarmInputs, at: float) -> bool:
 def glass_unproved(inputs: AlarmInputs, at: float) -> str | None:
     """A glass that broke or failed its test is in use again over heat, and not proved."""
     seen = inputs.picture
-    if seen is None or not hot(seen) or not _unproved(seen):
+    if seen is None or not hot(seen) or not _unproved(seen) or seen.glass.risen:
         return None
     return "; ".join(seen.glass.witnesses)
 
 
+def risen_unfed(inputs: AlarmInputs, at: float) -> str | None:
+    """The glass has risen, unfed and over heat, by more than heat explains, by two looks."""
+    seen = inputs.picture
+    return seen.glass.risen or None if seen is not None and hot(seen) else None
+
+
 def glass_proved(inputs: AlarmInputs, at: float) -> bool:
-    return inputs.picture is not None and not _unproved(inputs.picture)
+    seen = inputs.picture
+    return seen is not None and (not _unproved(seen) or bool(seen.glass.risen))
 
 
 def _unproved(seen: Picture) -> bool:

@@ -91,6 +91,18 @@ LOST_WATER: tuple[Rule, ...] = (
         condition=lost.glass_unproved, normal=lost.glass_proved, announces_end=False,
     ),
     Rule(
+        name="glass rises by itself", kind="disagreement", grade=W, group="glass broken",
+        when="by two looks the glass has risen by more than heat lifts it, unfed, no steam drawn",
+        action="look at both cocks, blow the glass through; no feed until it is called again",
+        consequence="a false level is believed, and the plates run bare behind it",
+        causes="top cock left shut after blowing through, steam passage stopped, a feed not told",
+        respond_within_s=120, detected_by="the glass, the gauge and the feeds, called",
+        suppression="a feed on or just off, regulator told, valve lifting, priming, no heat;"
+        " gauge not called lately: only what the heat of the lift does not explain",
+        subject="doubt the glass", state="", act="both cocks open, blow through",
+        condition=lost.risen_unfed, normal=no_longer(lost.risen_unfed), announces_end=False,
+    ),
+    Rule(
         name="not to be steamed", kind="disagreement", grade=W, group="not to be steamed",
         when="water was lost over heat and shows again undoubted; nobody has looked at the boiler",
         action="put her away: no fire, no feed; somebody competent looks at the boiler",

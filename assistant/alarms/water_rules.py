@@ -87,7 +87,7 @@ def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
     than steam can take at most. With no feed on or failed.
     """
     seen, levels = inputs.picture, [r.value for r in _watched(inputs)[-FALLS_RUNNING - 1 :]]
-    if seen is None or not hot(seen) or _cools_at_rest(inputs):
+    if seen is None or not hot(seen) or _cools_at_rest(inputs) or seen.glass.risen:
         return None
     if seen.loss is not None and seen.feeds.running_since is None:
         lost = seen.loss
@@ -111,8 +111,12 @@ def _cools_at_rest(inputs: AlarmInputs) -> bool:
 
 
 def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:
-    """The levels called since the glass was last left alone: the valve may have blown then."""
+    """The levels called since the glass was last left alone, for the valve may have blown then, and
+    since it was proved after a doubt.
+    """
     called, seen = inputs.water, inputs.picture
+    if seen is not None:
+        called = tuple(reading for reading in called if reading.at > seen.glass.compares_from)
     if seen is None or seen.water.interval_s is None:
         return called
     alone_s = LEFT_ALONE * seen.water.interval_s
@@ -185,6 +189,16 @@ def _no_feed(inputs: AlarmInputs) -> bool:
     return dry or seen.feeds.none_works or seen.water.value in UNREAD
 
 
+def unread(inputs: AlarmInputs, at: float) -> bool:
+    """Whether what was called last is no level: the glass is unproved, or was proved since."""
+    return inputs.picture is not None and inputs.picture.water.value in UNREAD
+
+
+def no_level_is_high(inputs: AlarmInputs, at: float) -> bool:
+    """Whether out of sight, doubted, or an unproved glass has taken the place of a high level."""
+    return level_unreadable(inputs, at) or unread(inputs, at)
+
+
 def at_or_below_the_mark(inputs: AlarmInputs, at: float) -> bool:
     """Whether the danger of low water has taken its place."""
     return low_water(inputs, at) is not None or level_unreadable(inputs, at)
@@ -196,9 +210,11 @@ def graver_than_near(inputs: AlarmInputs, at: float) -> bool:
 
 
 def glass_full(inputs: AlarmInputs, at: float) -> str | None:
-    """The water is at the very top of the glass, with fire or steam."""
+    """The water is at the very top of the glass, over heat; of an unproved glass others speak."""
     level = level_over_heat(inputs)
-    return f"water {level:.2f} of the glass" if level is not None and level >= FULL_GLASS else None
+    if level is None or level < FULL_GLASS or unread(inputs, at):
+        return None
+    return f"water {level:.2f} of the glass"
 
 
 def glass_not_full(inputs: AlarmInputs, at: float) -> bool:
@@ -210,6 +226,8 @@ def near_upper(inputs: AlarmInputs, at: float) -> str | None:
     """Near or above the upper mark, with fire or steam; not when putting away, which fills it."""
     level, mark = level_over_heat(inputs), inputs.engine.glass.upper_mark
     if level is None or inputs.phase == "putting away" or level < mark - NEAR_UPPER - GRAIN:
+        return None
+    if unread(inputs, at):
         return None
     return f"water {level:.2f} of the glass, upper mark {mark:.2f}"
 

@@ -98,7 +98,7 @@ WATER: tuple[Rule, ...] = (
         respond_within_s=180, detected_by="the glass, called", suppression="out of sight, doubted",
         subject="glass", state="full, or empty?", act="blow through",
         condition=water.glass_full, normal=water.glass_not_full, gauge="water",
-        replaced=water.level_unreadable,
+        replaced=water.no_level_is_high,
         end_text="glass no longer full",
     ),
     Rule(
@@ -110,7 +110,7 @@ WATER: tuple[Rule, ...] = (
         suppression="no fire; putting away; out of sight, doubted",
         subject="water near", state="upper mark", act="no feed",
         condition=water.near_upper, normal=water.under_upper, gauge="water",
-        replaced=water.level_unreadable,
+        replaced=water.no_level_is_high,
     ),
     Rule(
         name="water near the lower mark", kind="level", grade=C, group="water low",

@@ -17,6 +17,7 @@ import numpy as np
 from assistant.belief.bands import Array, weighted_quantile
 from assistant.belief.futures import Outlook, outlook_from
 from assistant.belief.history import (
+    Acts,
     History,
     Pressure,
     Water,
@@ -36,6 +37,8 @@ from assistant.belief.water import WaterBelief
 from assistant.boiler.figures import Engine
 from assistant.boiler.steam import saturation_pressure_abs_pa
 from assistant.messages import Report
+
+LEAST = 0.25  # quantile of what the gauge may show. Judgement
 
 
 @dataclass(frozen=True)
@@ -105,6 +108,21 @@ class Belief:
     def gauge_draws_pa(self) -> Array:
         """What the gauge may show now [Pa gauge], one value for each future."""
         return gauge_at(self, self.outlook.now)
+
+
+def gauge_rise(belief: Belief, from_s: float, to_s: float) -> float:
+    """By how much the gauge should have risen between two times at the least [Pa].
+
+    By the pressures called until the first: those after it are what is asked about.
+    """
+    history = belief.history
+    until = tuple(p for p in history.pressures if p.at_s <= from_s)
+    acts = Acts(act for act in history.acts if act.at_s <= to_s)
+    before = replace(history, pressures=until, acts=acts)
+    facts = RunFacts(belief.engine, belief.shared, before)
+    then = Belief(belief.engine, to_s, belief.shared, before, facts=facts)
+    least = weighted_quantile(then.gauge_draws_pa, then.outlook.weight, LEAST)
+    return least - (until[-1].gauge_pa if until else 0.0)
 
 
 def gauge_at(belief: Belief, position: Array) -> Array:

@@ -17,6 +17,7 @@ VALVE, FIGURE = "valve", "valve figure"  # subjects of reports
 AT_REST = 0.02  # of working pressure: a gauge called no higher has not moved
 FAR_UNDER = 0.5  # of the feather; with `FAR_WITHIN_S` a gauge called under it is no gauge to trust
 FAR_WITHIN_S = 300.0
+GRAVE_UNDER = 0.75  # of the feather, called as the valve moves: no valve is set so light. Judgement
 UNDER = 0.9  # of the feather; a little under it the figures or the gauge may be somewhat out
 NEAR_WITHIN_S = 60.0  # a gauge called so near to the valve's movement tells of the same pressure
 OVER_THE_LIFT = 1.06  # of the lift: a valve blowing fully holds it there (ASME I, PG-72: 6 %)
@@ -143,9 +144,11 @@ class _Fold:
             elif near:
                 self.result = GaugeAndValve(agreed_s=now_s, owned=self.result.owned)
             return
-        grave = gauge.gauge_pa < FAR_UNDER * self._feather_pa
-        if self.result.owned and not grave:
+        far = gauge.gauge_pa < FAR_UNDER * self._feather_pa
+        if self.result.owned and not far:
             return
+        near = abs(valve.at_s - gauge.at_s) <= NEAR_WITHIN_S
+        grave = far or (near and gauge.gauge_pa < GRAVE_UNDER * self._feather_pa)
         if before is not None:
             conflict = replace(before, grade="danger") if grave else before
         else:

@@ -46,7 +46,7 @@ AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Jud
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
-GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved"})
+GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved", "glass rises by itself"})
 READ_BACK = frozenset({"open", "shut", "in", "out"})  # words that are always read back
 MATCH = "water before the match"  # id of the step
 

@@ -12,6 +12,7 @@ from assistant.messages import Grade
 from assistant.picture.picture import Picture
 
 INTERVALS = 2.0  # of the water: a level called longer ago is not known
+BLOWS = "valve does not reseat"  # the alarm
 LOW = frozenset({"at the mark", "below the mark", "out of sight", "doubted"})
 
 
@@ -20,6 +21,10 @@ def why_not(context: EventContext) -> str:
     picture, alarms = picture_now(context), context.state.watch.alarms
     if picture.gauge.conflict is not None:
         return "gauge and valve disagree"
+    if picture.gauge.still_since is not None:
+        return "the gauge does not move"
+    if context.state.watch.stands(BLOWS):
+        return "the valve does not reseat"
     if picture.gauge.unread_since is not None:
         return "the gauge is not read at the valve"
     if any(alarm.rule.grade is Grade.DANGER for alarm in alarms):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.belief.estimate import mass_kg, temperature_at_k
+from assistant.belief.estimate import gauge_rise, mass_kg, temperature_at_k
 from assistant.boiler.glass import shown_for
 from assistant.dialogue.event_context import EventContext, PictureMade
 from assistant.dialogue.owners import boiler, devices
@@ -43,6 +43,7 @@ def _given(context: EventContext) -> Given:
         near_boiling=boiler.estimated(context, lambda estimates: estimates.near_boiling, False),
         expansion=_expansion(context),
         use=_use(context),
+        rise=_rise(context),
         conflict=None if conflict is None else conflict.grade,
         conflict_since=None if conflict is None else conflict.since_s,
         unread_since=gauge_and_valve.unread_s,
@@ -74,6 +75,16 @@ def _use(context: EventContext) -> Movement:
 
     reports = context.state.reports
     return lambda from_s, to_s: reports.move_once("use", from_s, to_s, taken)
+
+
+def _rise(context: EventContext) -> Movement:
+    """By how much the gauge should have risen at the least, by belief."""
+
+    def risen(from_s: float, to_s: float) -> float | None:
+        return context.or_none(lambda: gauge_rise(context.state.belief, from_s, to_s))
+
+    reports = context.state.reports
+    return lambda from_s, to_s: reports.move_once("rise", from_s, to_s, risen)
 
 
 def level_used(context: EventContext, from_s: float, to_s: float) -> float:

@@ -14,6 +14,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, told, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP
+from assistant.dialogue.why_water_moves import cause_of, is_swollen
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Urgency
 from assistant.picture.glass import BROKEN
 from assistant.procedure import position
@@ -107,12 +108,15 @@ def _is_news(before: ForecastMade, made: ForecastMade, since_s: float) -> bool:
 
 def _tell_trend(context: EventContext) -> None:
     """Say how the water moves when that is new and two glass readings show it."""
+    if is_swollen(context):
+        context.say(forecast_words.swollen(), Urgency.ANSWER)
+        return
     trend = water_forecast.water_trend(context.state.belief)
-    now = trend.word, trend.cause
+    now = trend.word, cause_of(context, trend.cause)
     told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
     alarms = trend.cause == "loss" or (trend.cause == "unknown" and _warned_of_water(context))
-    alarms = alarms or (trend.cause == "feed" and water_forbids.near_the_top(context))
+    alarms = alarms or (now[1] == "feed" and water_forbids.near_the_top(context))
     unread = picture_now(context).water.value in water_forbids.UNREAD
     if not shown or now == context.state.told.trend_announced or alarms or unread:
         return
@@ -128,9 +132,10 @@ def _warned_of_water(context: EventContext) -> bool:
 
 
 def _trend_words(context: EventContext, word: str, cause: str) -> str:
-    """How the water moves; what rises unfed over a fire with the gauge at rest tells of steam."""
+    """How the water moves; what rises unfed over a fire with the gauge still tells of heat."""
     picture = picture_now(context)
-    unfed = picture.feeds.running_since is None and not picture.gauge.moved
+    rests = not picture.gauge.moved or picture.gauge.still_since is not None
+    unfed = picture.feeds.running_since is None and rests
     if (word, cause) == ("rising", "unknown") and unfed and picture.fire.burning:
         return forecast_words.rising_over_a_gauge_at_rest()
     return forecast_words.water_trend_words(word, cause)
@@ -159,6 +164,8 @@ def is_wanted(context: EventContext, what: str) -> bool:
         return context.elapsed(called, PATIENCE_S if what in ending else 2.0 * _interval(context))
     if picture_now(context).water.interval_s is None:
         return False
+    if what == "water" and _proved_and_not_called(context):
+        return True
     just_called = any(report.what == "pressure" for report in context.accepted)
     if just_called and what == "water":
         return context.elapsed(called, 0.5 * _interval(context))
@@ -166,6 +173,12 @@ def is_wanted(context: EventContext, what: str) -> bool:
         what == "pressure" and context.elapsed(called, LOOK_EARLY_S) and _step_believed_due(context)
     )
     return early or context.elapsed(called, _interval(context))
+
+
+def _proved_and_not_called(context: EventContext) -> bool:
+    """Whether the glass is proved after a doubt, and was not called since: no level is known."""
+    seen = picture_now(context)
+    return seen.water.value == "unproved" and seen.glass.reads_from is not None
 
 
 def _ended_by(alarm: Alarm) -> str:

@@ -26,6 +26,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, told, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP, Doubt
+from assistant.dialogue.why_water_moves import cause_of
 from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
@@ -89,7 +90,8 @@ def _if_feed(context: EventContext, order: Order) -> None:
 def _is_it_expansion(context: EventContext, order: Order) -> None:
     trend = water_forecast.water_trend(context.state.belief)
     told.because(context, forecast_words.trend_reason(trend.why))
-    _reply(context, forecast_words.is_it_expansion(trend.word, trend.cause))
+    cause = cause_of(context, trend.cause)
+    _reply(context, forecast_words.is_it_expansion(trend.word, cause))
 
 
 def _when_lift(context: EventContext, order: Order) -> None:

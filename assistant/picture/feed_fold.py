@@ -7,7 +7,15 @@ from typing import Literal
 
 from assistant.messages import Report
 from assistant.picture.feed_names import FeedName, delivery_per_s, feed_in, feeds_of
-from assistant.picture.feed_proof import GRAIN, Proof, Window, judge, stands_still, tells_after_s
+from assistant.picture.feed_proof import (
+    GRAIN,
+    Proof,
+    Window,
+    judge,
+    lowest_before_a_gain,
+    stands_still,
+    tells_after_s,
+)
 from assistant.picture.given import Given
 from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog, TimedReport
@@ -16,6 +24,7 @@ from assistant.procedure.scale import options
 BASE_S = 600.0  # a level called longer before the feed began tells nothing of it. Judgement
 AFTER_S = 120.0  # a level called so soon after the feed stopped still tells of it. Judgement
 BLOWS_S = 300.0  # a valve that lifts and is told of no more has shut again by then. Judgement
+SETTLES_S = 120.0  # the level swells as steam is drawn (Astrom & Bell 2000: 90 s)
 BASES = 3  # levels that a new one is compared with, to find that it stands still
 FailedBy = Literal["", "word", "no gain", "little gain"]
 SHOWN = frozenset({"no gain", "little gain"})  # failures by readings, which no word clears
@@ -96,6 +105,7 @@ class _Following:
         self._last: FeedName | None = None
         self._level: Reading | None = None
         self._standing = False  # the regulator is shut
+        self._drawn = False  # the regulator is open
         self._geared = "geared pump" in options(given.engine)
         self._halted = False  # the pump is on, and stands with the engine
         self._blew_until = float("-inf")  # the level swells while the valve lifts
@@ -137,6 +147,8 @@ class _Following:
             case "injector" | "hand pump":
                 self._last = feed
                 self._say(feed, at, words, works=report.value == "works")
+                if report.value == "fails":  # it knocks off, or nobody goes on pumping
+                    self._end(feed, at)
             case "delivery" | "pipe" if report.value in FAILS:
                 self._say(feed, at, words, works=False)
             case "delivery" if report.value in GAINS:
@@ -157,9 +169,26 @@ class _Following:
             if level.value is None:  # nothing can be told from across that
                 self.runs[i] = replace(run, levels=())
                 continue
+            run = self._from_where_it_gained(run, level)
             failed = bool(run.levels) and self._prove(run, level) == "no"
             # after a failure the gain counts anew: the bypass may have been shut since
             self.runs[i] = replace(run, levels=(level,) if failed else (*run.levels, level))
+
+    def _from_where_it_gained(self, run: Run, level: Reading) -> Run:
+        """The run from its lowest level on, once readings with the feed on show a gain from there.
+
+        That ends a failure that earlier readings of the run showed: the bypass may have been shut
+        since, a valve may have seated.
+        """
+        low = lowest_before_a_gain(run.levels, level, self._step, self._given.expansion)
+        if low is None or (low < 1 and self.feeds[run.feed].failed_by not in SHOWN):
+            return run
+        tried = self.feeds[run.feed]
+        if tried.failed_by in SHOWN:
+            words = f"water {run.levels[low].value:.2f} then {level.value:.2f}: it gains"
+            tried = Tried(level.at, None, None, "", "not yet", words)
+            self.feeds[run.feed] = tried
+        return replace(run, levels=run.levels[low:])
 
     def forget(self, at: float) -> None:
         """A long break began: nothing runs any more that is known, and no success is left."""
@@ -174,7 +203,10 @@ class _Following:
         self._blew_until = at + BLOWS_S if lifting else min(self._blew_until, at)
 
     def _regulator_told(self, is_open: bool, at: float) -> None:
-        """A geared pump stops and goes on with the engine."""
+        """A geared pump stops and goes on with the engine; the level falls back from its swell."""
+        if is_open or self._drawn:
+            self._blew_until = max(self._blew_until, at + SETTLES_S)
+        self._drawn = is_open
         self._standing = not is_open
         if not self._geared:
             return

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from assistant.picture.readings import Reading
+from assistant.picture.report_log import Movement
+
 Proof = Literal["yes", "no", "not yet"]
 
 ENOUGH = 0.5  # of what was expected: rounding, use, a worn pump. Judgement
@@ -63,6 +66,25 @@ def stands_still(window: Window) -> bool:
 def tells_after_s(step: float, per_s: float | None) -> float:
     """How long a feed has to run before a reading tells [s]."""
     return TELL_S if per_s is None else step / per_s
+
+
+def lowest_before_a_gain(
+    levels: tuple[Reading, ...], now: Reading, step: float, expansion: Movement
+) -> int | None:
+    """Which of the levels was the lowest, where readings since then show a gain; None: none does.
+
+    A calling step over it, or two rises running of half a step together, beyond expansion.
+    """
+    known = [(level.value, -place) for place, level in enumerate(levels) if level.value is not None]
+    if not known or now.value is None:
+        return None
+    value, place = min(known)
+    low = levels[-place]
+    gain = now.value - value - max(expansion(low.at, now.at) or 0.0, 0.0)
+    between = [level.value for level in levels[-place + 1 :] if level.value is not None]
+    rises = bool(between) and value < between[-1] < now.value
+    least = 0.5 * step if rises else step
+    return -place if gain >= least - GRAIN else None
 
 
 def _expected(window: Window) -> float | None:

@@ -7,6 +7,7 @@ from assistant.messages import Report
 from assistant.picture.feed_fold import Run, feeds_told
 from assistant.picture.feed_names import delivery_per_s
 from assistant.picture.given import Given
+from assistant.picture.loss import most_used
 from assistant.picture.lost_water import BLOWN_THROUGH
 from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog
@@ -44,8 +45,8 @@ def _fold(log: ReportLog, given: Given) -> float | None:
         if flat is not None and not _same(flat, reading, step - 1e-6):
             flat = None
         if flat is None and len(equal) >= EQUAL and reading.value is not None:
-            due = _movement_due(given, runs, equal[0].at, reading.at)
-            flat = equal[0] if abs(due) >= CLEAR_STEPS * step else None
+            due = _movement_due(log, given, runs, equal[0].at, reading.at)
+            flat = equal[0] if due >= CLEAR_STEPS * step else None
     return None if flat is None else flat.at
 
 
@@ -55,11 +56,37 @@ def _same(one: Reading, other: Reading, within: float = STILL) -> bool:
     return abs(one.value - other.value) < within
 
 
-def _movement_due(given: Given, runs: tuple[Run, ...], from_s: float, to_s: float) -> float:
-    """By how much the level should have moved between two times [of the glass]."""
+def _movement_due(
+    log: ReportLog, given: Given, runs: tuple[Run, ...], from_s: float, to_s: float
+) -> float:
+    """By how much the level should have moved between two times at the least, up or down.
+
+    Where the valve blew or the engine worked against a feed, nobody knows which took the more; nor
+    what a feed of unknown delivery gave.
+    """
     fed = sum(_fed(given.engine, run, from_s, to_s) for run in runs)
     warmed, used = given.expansion(from_s, to_s), given.use(from_s, to_s)
-    return fed + (warmed or 0.0) - (used or 0.0)
+    unused = fed + (warmed or 0.0)
+    if any(
+        delivery_per_s(given.engine, run.feed) is None and run.running_s(from_s, to_s) > 0.0
+        for run in runs
+    ):
+        return max(unused - max(used or 0.0, most_used(log, given.engine, from_s, to_s)), 0.0)
+    if fed <= 0.0 or not _drawn(log, from_s, to_s):
+        return abs(unused - (used or 0.0))
+    least = unused - most_used(log, given.engine, from_s, to_s)
+    return min(abs(unused), abs(least)) if unused * least > 0.0 else 0.0
+
+
+def _drawn(log: ReportLog, from_s: float, to_s: float) -> bool:
+    """Whether the valve blew or the regulator was open in that time."""
+    for what, states in (("valve", ("lifting",)), ("regulator", ("open",))):
+        told = log.of(what)
+        then = [t for t in told if t.at <= from_s][-1:]
+        inside = [t for t in told if from_s < t.at <= to_s]
+        if any(t.report.value in states for t in (*then, *inside)):
+            return True
+    return False
 
 
 def _fed(engine: Engine, run: Run, from_s: float, to_s: float) -> float:

@@ -10,6 +10,7 @@ from assistant.picture.heat import MOVING, VENT_STEAM
 from assistant.picture.part import ago, gauge_witness, last_told
 from assistant.picture.readings import pressures
 from assistant.picture.steam import Steam
+from assistant.picture.still_gauge import still_since
 
 GaugeState = Literal["believed", "doubted", "in conflict"]
 
@@ -41,6 +42,8 @@ class Gauge:
     """From when that stands [s]."""
     unread_since: float | None = None
     """When the valve began to move over a gauge not called near it [s]; None: nothing is open."""
+    still_since: float | None = None
+    """From when it stands still over a fire that should move it [s]; None: it does not."""
 
 
 def gauge_of(given: Given, steam: Steam) -> Gauge:
@@ -73,6 +76,7 @@ def _with_valve(given: Given, gauge: Gauge) -> Gauge:
         conflict=given.conflict,
         conflict_since=given.conflict_since,
         unread_since=given.unread_since,
+        still_since=still_since(given),
     )
 
 

@@ -45,6 +45,9 @@ class Given:
     """What temperature alone should have done to the level, rising above 0 [of the glass]."""
     use: Movement = no_movement
     """By how much steam taken should have lowered the level [of the glass]."""
+    rise: Movement = unknown_movement
+    """By how much the gauge should have risen at the least, by what was called until the first of
+    two times [Pa]; of a later call nothing counts."""
     conflict: Literal["danger", "warning"] | None = None
     """How grave the contradiction of gauge and valve is that stands."""
     conflict_since: float | None = None

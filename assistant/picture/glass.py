@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from assistant.picture.flat_glass import flat_since
 from assistant.picture.given import Given
+from assistant.picture.glass_history import (
+    NEW,
+    PROVED,
+    PROVED_BY,
+    SURE_AGAIN,
+    TROUBLE,
+    GlassHistory,
+    glass_history,
+)
 from assistant.picture.part import ago
 from assistant.picture.report_log import ReportLog
 from assistant.picture.steam import had_steam
 
 GlassState = Literal["unproved", "proved cold", "proved hot", "flat", "broken"]
 
-PROVED = "comes back at once"
-NEW = "new glass proved"
-PROVED_BY = frozenset({PROVED, NEW})  # reports of the glass that prove it
 BROKEN, OVER = "glass broken", "over"
-TROUBLE = ("cure", "glass_trouble")  # told that it does not move, or cannot be seen through
-SURE_AGAIN = ("glass trouble", "cured")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +38,10 @@ class Glass:
     """From when a level called of it is one [s]: after a breakage or a failed test from the test
     that proved it. None: no level may be read."""
     witnesses: tuple[str, ...]
+    risen: str = ""
+    """The figures of a rise that no heat explains, where one puts it in doubt."""
+    compares_from: float = float("-inf")
+    """Levels called before this are not compared with later ones [s]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,21 +56,28 @@ class _Fold:
 
 def glass_of(given: Given) -> Glass:
     """The glass now."""
+    history = glass_history(given)
+    return replace(_state(given, history), compares_from=history.compares_from)
+
+
+def _state(given: Given, history: GlassHistory) -> Glass:
     fold = given.reports.once("glass", _fold)
     if fold.broken_at is not None:
         return _glass(given, "broken", fold.broken_at, None, "glass broken")
     if fold.doubted_at is not None:
         return _glass(given, "unproved", fold.doubted_at, None, f"glass {fold.words}")
+    if history.risen_since is not None:
+        glass = _glass(given, "unproved", history.risen_since, None, history.words)
+        return replace(glass, risen=history.words)
+    reads_from = max(fold.reads_from, history.proved_after)
     flat = flat_since(given)
     if flat is not None:
-        return _glass(
-            given, "flat", flat, fold.reads_from, "equal readings while it should have moved"
-        )
+        return _glass(given, "flat", flat, reads_from, "equal readings while it should have moved")
     if fold.proved_at is None:
-        return Glass("unproved", None, None, fold.reads_from, ())
+        return Glass("unproved", None, None, reads_from, ())
     hot = had_steam(given, fold.proved_at)
     value: GlassState = "proved hot" if hot else "proved cold"
-    return _glass(given, value, fold.proved_at, fold.reads_from, f"glass {PROVED}")
+    return _glass(given, value, fold.proved_at, reads_from, f"glass {PROVED}")
 
 
 def _glass(
@@ -73,19 +88,26 @@ def _glass(
 
 
 def _fold(log: ReportLog) -> _Fold:
-    """What was told of the glass; a broken one ends only by a test after the danger is over."""
+    """What was told of the glass; a broken one ends by a test, once the danger is over.
+
+    The test may come before: nothing comes back in a broken glass, so it is of a new one.
+    """
     broken_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
+    tested_at: float | None = None
     over, words, reads_from = False, "", float("-inf")
     for timed in log:
         report = timed.report
         if report.what == "emergency":
             if report.value == BROKEN:
                 broken_at = timed.at if broken_at is None else broken_at
-                proved_at, doubted_at, over = None, None, False
+                proved_at, doubted_at, over, tested_at = None, None, False, None
             elif report.value == OVER and broken_at is not None:
                 over = True
+                if tested_at is not None:
+                    broken_at, words = None, PROVED
+                    proved_at = reads_from = tested_at
         elif (report.what, report.value) == TROUBLE and broken_at is None:
             proved_at, words = None, "not sure"
             doubted_at = timed.at if doubted_at is None else doubted_at
@@ -94,6 +116,7 @@ def _fold(log: ReportLog) -> _Fold:
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
             if broken_at is not None and not (over and words in PROVED_BY):
+                tested_at = timed.at if words == PROVED else None
                 continue
             spoiled, broken_at = broken_at is not None, None
             if words == PROVED or (words == NEW and not spoiled):

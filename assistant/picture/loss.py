@@ -15,6 +15,7 @@ from assistant.boiler.scales import LITRE_M3
 from assistant.boiler.steam import EVAPORATION_J_PER_KG
 from assistant.picture.feed_fold import Run, feeds_told
 from assistant.picture.given import Given
+from assistant.picture.glass_history import glass_history
 from assistant.picture.readings import EIGHTH, Reading, pressures, waters
 from assistant.picture.report_log import ReportLog
 from assistant.procedure.scale import glass_litres
@@ -66,6 +67,8 @@ def loss_of(given: Given) -> Loss | None:
     Two looks lower and lower, or a level that two earlier ones contradict: one that was misread
     is no loss.
     """
+    if glass_history(given).risen_since is not None:
+        return None  # what falls then was no level before
     looks = given.reports.once(f"loss {given.long_breaks}", lambda log: _last_looks(log, given))
     first, last = looks if len(looks) == 2 else (None, None)
     if first is None or last is None:
@@ -92,7 +95,7 @@ def _shown(
     if now.value is None or not engine.fire_rate_w:
         return None
     from_s = max(_watched_since(log, given, now.at), now.at - LOOK_BACK_S)
-    from_s = max(from_s, _went_over_at(log, now.at))
+    from_s = max(from_s, _went_over_at(log, now.at), glass_history(given).compares_from)
     found = [
         (before.value, used)
         for before in called[:-1]

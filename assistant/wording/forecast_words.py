@@ -116,6 +116,11 @@ def rising_over_a_gauge_at_rest() -> str:
     return "Water rising by expansion, not feed. Watch the gauge."
 
 
+def swollen() -> str:
+    """Far up as steam was first drawn: the bubbles lift it, and it falls back."""
+    return "Steam drawn swells the water. Read it again when she stands."
+
+
 def trend_reason(why: str) -> str:
     """The reason for a movement of the glass, fit to be spoken; other reasons unchanged.
 

@@ -6,6 +6,7 @@ import pytest
 from alarm_story import only  # type: ignore[import-not-found]
 from pressure_story import PressureStory, a_bright_fire  # type: ignore[import-not-found]
 
+from assistant.alarms.rules import BY_NAME
 from assistant.messages import Grade
 
 
@@ -82,3 +83,10 @@ def test_a_lift_near_its_figure_or_at_a_figure_that_was_named_is_as_it_should_be
     other.state("valve figure", "named")
     other.state("valve", "lifting")
     assert other.alarm("valve lifts early") is None
+
+
+def test_a_valve_that_contradicts_the_gauge_goes_before_a_leak() -> None:
+    """Both are warnings, and within a grade the least time to respond goes first."""
+    gauge, leak = BY_NAME["gauge and valve disagree"], BY_NAME["water falling faster than use"]
+    assert gauge.grade is leak.grade
+    assert gauge.respond_within_s < leak.respond_within_s

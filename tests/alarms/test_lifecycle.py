@@ -48,6 +48,8 @@ def test_looking_again_at_the_same_reading_counts_once(steaming: Story) -> None:
 def test_a_glass_that_hunts_round_a_limit_is_told_once(
     steaming: Story, limit: float, name: str
 ) -> None:
+    steaming.state("regulator", "open")  # that is why it stands elsewhere now
+    steaming.state("regulator", "shut")
     for i in range(20):
         steaming.at += 30
         steaming.water(limit + (0.005 if i % 2 else -0.005))

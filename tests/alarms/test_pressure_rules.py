@@ -120,7 +120,7 @@ def test_without_a_reading_at_that_moment_nothing_is_claimed(steaming: Story) ->
     steaming.water(0.6)
     assert steaming.state("valve", "feathering") == []
     steaming.at += 40
-    assert steaming.psi(95) == ["Warning. Gauge and valve disagree. Stop the heat."]
+    assert steaming.psi(100) == ["Warning. Gauge and valve disagree. Stop the heat."]
 
 
 def test_the_fire_dies_after_coaling(steaming: Story) -> None:

@@ -46,11 +46,19 @@ def test_a_valve_that_moves_over_a_gauge_that_shows_nothing_like_it_is_a_danger(
     assert conflict.grade == "danger"
 
 
-@pytest.mark.parametrize("psi", [70.0, 100.0, 118.0])
+@pytest.mark.parametrize("psi", [100.0, 118.0])
 def test_a_gauge_somewhat_under_the_feather_is_a_warning(psi: float) -> None:
     conflict = after((2960, psi), (3000, "feathering")).conflict
     assert conflict is not None
     assert (conflict.grade, conflict.since_s) == ("warning", 3000)
+
+
+@pytest.mark.parametrize(("psi", "before_s", "grade"), [(98.0, 40, "danger"), (98.0, 90, None)])
+def test_under_three_quarters_of_the_feather_is_a_danger_if_called_as_it_moves(
+    psi: float, before_s: int, grade: str | None
+) -> None:
+    conflict = after((3000 - before_s, psi), (3000, "feathering")).conflict
+    assert (None if conflict is None else conflict.grade) == grade
 
 
 @pytest.mark.parametrize("psi", [119.0, 132.0, 145.0, 153.0])

@@ -86,7 +86,8 @@ def gauge_cock_shut() -> list[Effect]:
 
 def valve_early() -> list[Effect]:
     story = coaled()
-    story.say("pressure seventy", after_s=100)
+    story.say("pressure eighty", after_s=100)
+    story.say("pressure one hundred and two", after_s=150)
     return story.say("valve is feathering", after_s=20)
 
 

@@ -70,3 +70,12 @@ def test_a_failed_test_counts_from_the_first() -> None:
     failed = picture((0, BACK), (5, empty), (9, empty)).glass
     assert (failed.value, failed.since) == ("unproved", 300.0)
     assert picture((5, empty), (6, BACK), (9, empty)).glass.since == 540.0
+
+
+def test_a_feed_against_a_valve_that_blows_may_leave_it_where_it_is() -> None:
+    """Neither which took the more is known, nor what an injector gave."""
+    use = {"use": lambda t0, t1: 0.3}
+    day = ((0, Report("fire", "bright")), (0.1, Report("feed", "on")))
+    blown = (0.2, Report("valve", "lifting"))
+    assert picture(*day, blown, *EQUAL, **use).glass.value != "flat"
+    assert picture(*day[:1], blown, *EQUAL, **use).glass.value == "flat", "taken, and nothing given"

@@ -42,13 +42,15 @@ def test_it_ends_when_the_valve_moves_and_a_gauge_that_fits_is_called_with_it() 
     assert not day.dangers
 
 
-def test_copper_lifts_between_half_and_nine_tenths_stop_and_settle() -> None:
-    """Neighbour of the dead gauge: sixty of ninety three, called a few seconds before."""
-    day = taken_over("raising steam", "copper", pressure="pressure sixty")
-    said = day.tell("1:00 pressure sixty\n1:20 valve lifting")
+def test_copper_lifts_between_three_quarters_and_nine_tenths_stop_and_settle() -> None:
+    """Neighbour of the dead gauge: seventy five of ninety three, called a few seconds before."""
+    day = taken_over("raising steam", "copper", pressure="pressure seventy five")
+    said = day.tell("1:00 pressure seventy five\n1:20 valve lifting")
     assert "gauge and valve disagree" in day.standing
     assert not day.dangers and "Stop the heat." in said
-    later = day.tell("1:40 pressure sixty\n2:00 pressure sixty\n2:20 pressure sixty one")
+    later = day.tell(
+        "1:40 pressure seventy five\n2:00 pressure seventy five\n2:20 pressure seventy six"
+    )
     assert "disagree" not in later, "not at every reading again"
     assert "to working pressure" not in later
     assert "gauge and valve disagree" in day.reply("how long").lower()
@@ -56,9 +58,25 @@ def test_copper_lifts_between_half_and_nine_tenths_stop_and_settle() -> None:
 
 def test_what_to_do_about_it_is_said_when_he_asks_what_next() -> None:
     """Not only that they disagree: what he is to do."""
-    day = taken_over("raising steam", "copper", pressure="pressure sixty")
-    day.tell("1:00 pressure sixty\n1:20 valve lifting")
+    day = taken_over("raising steam", "copper", pressure="pressure seventy five")
+    day.tell("1:00 pressure seventy five\n1:20 valve lifting")
     assert "Stop the heat." in day.reply("what next")
+
+
+def test_a_valve_that_feathers_over_a_gauge_at_two_thirds_is_believed() -> None:
+    """Copper feathers at ninety three; the gauge says sixty: she has half as much again."""
+    day = taken_over("raising steam", "copper", pressure="pressure sixty")
+    said = day.tell("1:00 pressure sixty\n1:20 valve feathering")
+    assert "valve over a dead gauge" in day.dangers
+    assert "Believe the valve. Damper shut, blower shut." in said and "Everybody away" in said
+    assert "Believe the valve." in day.reply("what next")
+
+
+def test_feathering_that_turns_to_lifting_is_said_anew() -> None:
+    day = taken_over("raising steam", "copper", pressure="pressure seventy five")
+    day.tell("1:00 pressure seventy five\n1:20 valve feathering\n1:40 valve feathering")
+    assert "Gauge and valve disagree. Stop the heat." not in day.text(), "not at every word of it"
+    assert "Gauge and valve disagree. Stop the heat." in day.reply("valve lifting")
 
 
 def test_a_gauge_called_long_ago_is_asked_for_before_anything_is_claimed() -> None:

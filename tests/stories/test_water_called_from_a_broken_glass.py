@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from day_story import taken_over
 from session_story import Story, in_steam, texts
 
 from assistant.messages import ReadingAccepted, ReadingDoubted
@@ -68,3 +69,24 @@ def test_over_the_lift_with_the_glass_broken_no_feed_is_spoken_of_as_an_act() ->
     assert "feed" not in story.text().lower().replace("no feed", "")
     story.say("pressure one hundred and thirty", after_s=30.0)
     assert "Danger still. Call the gauge once more in a minute. Until then no heat." in story.said()
+
+
+def test_a_new_glass_proved_before_it_is_said_to_be_over_is_proved() -> None:
+    """The order in which a man does it: new glass, cocks open, blown through, then it is over."""
+    day = taken_over("standing by", pressure="pressure one hundred", fire="fire is bright")
+    day.tell("1:00 glass broken\n1:30 glass cocks shut\n6:00 comes back at once\n6:20 water half")
+    said = day.tell("6:25 that's right\n6:40 danger is over\n6:50")
+    assert "Glass not proved" not in said
+    assert "glass not proved" not in day.standing and not day.dangers
+
+
+def test_proved_before_it_broke_proves_nothing_of_the_new_one() -> None:
+    day = taken_over("standing by", pressure="pressure one hundred", fire="fire is bright")
+    said = day.tell("0:55 comes back at once\n1:00 glass broken\n6:40 danger is over\n6:50")
+    assert "Glass not proved. Blow through, no feed." in said
+
+
+def test_one_that_failed_its_test_after_it_is_not_proved() -> None:
+    day = taken_over("standing by", pressure="pressure one hundred", fire="fire is bright")
+    day.tell("1:00 glass broken\n6:00 comes back at once\n6:20 glass comes back slowly")
+    assert "Glass not proved" in day.tell("6:40 danger is over\n6:50")

@@ -15,6 +15,7 @@ GOES_BEFORE = {
     "no feed": ("water low",),
     "valve silent": ("pressure high", STUCK),
     "leak": ("water low",),
+    "valve blows": (STUCK,),
 }
 # groups of which a graver alarm silences the other's
 ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
@@ -28,6 +29,7 @@ BOILER_FAILED = (
     "steam escaping",
     "engine is over",
 )
+DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
 NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
 
 
@@ -54,11 +56,21 @@ def better_once(context: EventContext, alarm: Alarm) -> bool:
 
 
 def renewed(context: EventContext, alarm: Alarm) -> bool:
-    """Whether a reading just called meets the condition anew."""
+    """Whether a reading just called, or a valve that now lifts, meets the condition anew."""
+    if alarm.name in DIFFER and alarm.raised_at < context.at and _lifts_now(context):
+        return True
     called = any(report.what == alarm.rule.gauge for report in context.accepted)
     if not called or not alarm.rule.renewed or alarm.raised_at >= context.at:
         return False
     return alarm.rule.condition(context.alarm_inputs, context.at) is not None
+
+
+def _lifts_now(context: EventContext) -> bool:
+    """Whether the valve goes from feathering to lifting by what was just told."""
+    if not any((r.what, r.value) == ("valve", "lifting") for r in context.accepted):
+        return False
+    told = [timed.report.value for timed in context.state.reports.of("valve")]
+    return told[-2:] == ["feathering", "lifting"]
 
 
 def no_feed_told(context: EventContext, grade: Grade) -> bool:

@@ -20,7 +20,8 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
-from assistant.picture.glass import BROKEN, PROVED_BY
+from assistant.picture.glass import BROKEN
+from assistant.picture.glass_history import PROVED_BY
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress

@@ -26,11 +26,14 @@ _GAUGE_AND_VALVE = frozenset(
         "gauge and valve unsettled",
         "valve over a dead gauge",
         "valve lifts early",
+        "gauge stands still",
     }
 )
 _VALVE_SHUT = frozenset({"valve silent", "over-pressure"})
 _VALVE_SHUT_WORDS = r"valve should lift now|valve should move by now|should feather by"
-_GLASS = frozenset({"glass motionless", "glass not proved", "level not known"})
+_GLASS = frozenset(
+    {"glass motionless", "glass not proved", "glass rises by itself", "level not known"}
+)
 _GLASS_WORDS = r"glass (is|may be) stuck"
 # Blown through, it does not return as it should.
 _fails_its_test = known.reported("glass", "stays empty", "fills and stays", "does not move")

@@ -95,13 +95,24 @@ def opened_and_nobody_told_of(stage: Stage) -> list[Line]:
 def valve_over_a_low_gauge(stage: Stage) -> list[Line]:
     """The valve moves over a gauge called lower, then the heat is stopped."""
     return [
-        stage.gauge(0.75, 5.0),
+        stage.gauge(0.88, 5.0),
         Line(10.0, stage.told("valve", "lifting")),
         stage.put("damper", "shut"),
         stage.put("blower", "shut"),
-        stage.gauge(0.75, 30.0),
+        stage.gauge(0.88, 30.0),
         Line(20.0, "what next"),
     ]
+
+
+def gauge_that_stands_still(stage: Stage) -> list[Line]:
+    """A bright fire with all its air, the gauge rises, and then it shows one figure for long."""
+    air = [stage.put("fire", "bright"), stage.put("damper", "open"), stage.put("blower", "open")]
+    rise = [stage.gauge(0.25 + 0.125 * i, 90.0) for i in range(4)]
+    stage.engine.pressure = 0.625
+    stands = [
+        line for _ in range(5) for line in (stage.water(0.5, 10.0), stage.gauge(0.625, 110.0))
+    ]
+    return [stage.put("feed", "off"), stage.put("regulator", "shut"), *air, *rise, *stands]
 
 
 def valve_that_lifts_early(stage: Stage) -> list[Line]:
@@ -109,6 +120,14 @@ def valve_that_lifts_early(stage: Stage) -> list[Line]:
     engine = stage.engine.engine
     part = 0.87 * engine.valve_lifts_gauge_pa / engine.working_pressure_gauge_pa
     return [stage.gauge(part, 5.0), Line(10.0, stage.told("valve", "lifting"))]
+
+
+def valve_that_does_not_reseat(stage: Stage) -> list[Line]:
+    """The valve lifts where it should, and goes on lifting while the pressure falls."""
+    engine = stage.engine.engine
+    lift = engine.valve_lifts_gauge_pa / engine.working_pressure_gauge_pa
+    calls = [stage.gauge((1.0 - 0.06 * i) * lift, 60.0) for i in range(4)]
+    return [stage.gauge(lift, 5.0), Line(5.0, stage.told("valve", "lifting")), *calls]
 
 
 def lifts_behind_a_shut_damper(stage: Stage) -> list[Line]:
@@ -143,6 +162,19 @@ def water_lost_by_a_leak(stage: Stage) -> list[Line]:
     return lines + [stage.water(0.75 - 0.125 * i, 150.0) for i in range(4)]
 
 
+def glass_with_a_cock_shut(stage: Stage) -> list[Line]:
+    """The glass climbs and climbs, with nothing on, then it is blown through."""
+    lines = [stage.put("feed", "off"), stage.put("regulator", "shut"), stage.gauge(0.75, 5.0)]
+    lines += [stage.water(0.5, 130.0), stage.water(0.5, 60.0), stage.gauge(0.75, 5.0)]
+    lines += [stage.water(0.75, 60.0), stage.water(0.875, 60.0), stage.water(0.875, 60.0)]
+    return [
+        *lines,
+        Line(30.0, "what next"),
+        Line(20.0, "comes back at once"),
+        stage.water(0.4, 20.0),
+    ]
+
+
 def steam_raised_again(stage: Stage) -> list[Line]:
     """From standing by to raising steam, with the water called just before."""
     stage.engine.level = 0.625
@@ -167,13 +199,15 @@ SCENES: dict[str, Scene] = {
         drains_shut_on_water, opened_in_gear, opened_on_people, opened_and_nobody_told_of,
         valve_over_a_low_gauge, valve_that_lifts_early, lifts_behind_a_shut_damper, pressure_gone,
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
-        steam_behind_a_dead_gauge, given_up,
+        steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
+        glass_with_a_cock_shut, valve_that_does_not_reseat,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {
     "steam_raised_again": ("standing by",),
     "steam_behind_a_dead_gauge": ("firing", "raising steam"),
     "given_up": ("firing", "tick-over"),
+    "gauge_that_stands_still": ("raising steam",),
 }  # phases in which a scene can happen; the others: with steam up
 STEAMING = ("raising steam", "tick-over", "pumping", "standing by")
 
