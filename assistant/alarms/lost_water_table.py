@@ -58,6 +58,16 @@ LOST_WATER: tuple[Rule, ...] = (
         condition=lost.fired_unseen, normal=no_longer(lost.fired_unseen), announces_end=False,
     ),
     Rule(
+        name="fire after a failure", kind="disagreement", grade=D, group="water low",
+        when="a fire is made after a plug, a tube or a leak was called, the boiler not looked at",
+        action="let the fire die; somebody competent looks at the boiler",
+        consequence="what let go opens further, under pressure", causes="it was called over",
+        respond_within_s=60, detected_by="what was called and the fire", suppression=NEVER,
+        subject="boiler not looked at", state="", act="no fire, no steam", reported=True,
+        condition=lost.fired_after_failure, normal=no_longer(lost.fired_after_failure),
+        announces_end=False,
+    ),
+    Rule(
         name="fire in, water never seen", kind="overdue", grade=D, group="water low",
         when="three minutes after a fire was reported, no water has been called",
         action="stop the heat until the water is seen", consequence="a dry boiler is heated",
@@ -92,14 +102,15 @@ LOST_WATER: tuple[Rule, ...] = (
     ),
     Rule(
         name="not to be steamed", kind="disagreement", grade=W, group="not to be steamed",
-        when="water was lost over heat and shows again undoubted; nobody has looked at the boiler",
+        when="water was lost over heat and shows again undoubted, or a plug, a tube or a leak that"
+        " was called is called over; nobody has looked at the boiler",
         action="put her away: no fire, no feed; somebody competent looks at the boiler",
-        consequence="weakened plates are put under pressure", causes="water was out of sight",
+        consequence="weakened plates are put under pressure", causes="water was out of sight, something let go",
         respond_within_s=300, detected_by="the glass, called, and no look since",
-        suppression="while it is out of sight or doubted",
+        suppression="while it is out of sight or doubted, or what let go is called",
         subject="not to be steamed", state="", act="put her away",
-        condition=lost.not_to_be_steamed, normal=lost.may_be_steamed, replaced=lost.lost_again,
-        announces_end=False,
+        condition=lost.not_to_be_steamed, normal=lost.may_be_steamed,
+        replaced=lost.worse_than_not_to_be_steamed, announces_end=False,
     ),
     Rule(
         name="fire in, water not seen", kind="overdue", grade=W, group="water unread",

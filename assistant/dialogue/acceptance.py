@@ -61,13 +61,17 @@ def _refused(context: EventContext, report: Report) -> bool:
 
 
 def answer_all_clear(context: EventContext) -> None:
-    """After the watch has looked: the danger is over, or those that no word ends stand still."""
+    """After the watch has looked: the danger is over, or what no word ends stands still."""
     if ALL_CLEAR not in context.accepted:
         return
     rules = (alarm.rule for alarm in context.state.watch.alarms)
     standing = [rule.name for rule in rules if rule.grade is Grade.DANGER]
-    words = readback.read_back(ALL_CLEAR, context.config.dial)
-    context.say(alarm_words.acknowledged(standing) if standing else words, Urgency.ANSWER)
+    if standing:
+        context.say(alarm_words.acknowledged(standing), Urgency.ANSWER)
+    elif lost_since(context.state.reports, context.config.engine) is not None:
+        context.say(walkthrough.once_looked_at(), Urgency.ANSWER)
+    else:
+        context.say(readback.read_back(ALL_CLEAR, context.config.dial), Urgency.ANSWER)
 
 
 def enter(context: EventContext, report: Report, at: float) -> None:

@@ -188,7 +188,8 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
-    heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
+    wants_none = rank is Rank.DANGER or alarm.name == water_forbids.NOT_STEAMED
+    heated = wants_none and any(map(_heats, context.accepted))
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated

@@ -27,6 +27,7 @@ BY_THEMSELVES = frozenset(
         "microphone lost", "speaker lost", "too loud to hear", "nobody answers",
         "not to be steamed", "glass not proved", "level not known",
         "water doubted", "feed after lost water", "fire after lost water",
+        "fire after a failure",
         "child inside the barrier",
         "regulator open, people near", "regulator open, in gear", "regulator open, drains shut",
         "drains shut, water coming",
