@@ -105,7 +105,8 @@ LOST_WATER: tuple[Rule, ...] = (
         when="water was lost over heat and shows again undoubted, or a plug, a tube or a leak that"
         " was called is called over; nobody has looked at the boiler",
         action="put her away: no fire, no feed; somebody competent looks at the boiler",
-        consequence="weakened plates are put under pressure", causes="water was out of sight, something let go",
+        consequence="weakened plates are put under pressure",
+        causes="water was out of sight, a plug, tube or seam let go",
         respond_within_s=300, detected_by="the glass, called, and no look since",
         suppression="while it is out of sight or doubted, or what let go is called",
         subject="not to be steamed", state="", act="put her away",
