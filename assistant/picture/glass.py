@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from assistant.messages import Report
 from assistant.picture.flat_glass import flat_since
 from assistant.picture.given import Given
 from assistant.picture.part import ago
@@ -17,6 +18,8 @@ PROVED = "comes back at once"
 NEW = "new glass proved"
 PROVED_BY = frozenset({PROVED, NEW})  # reports of the glass that prove it
 BROKEN, OVER = "glass broken", "over"
+COCKS_SHUT = Report("glass cocks", "shut")
+AT_THE_COCKS = Report("try cocks", "show water")
 TROUBLE = ("cure", "glass_trouble")  # told that it does not move, or cannot be seen through
 SURE_AGAIN = ("glass trouble", "cured")
 
@@ -34,11 +37,17 @@ class Glass:
     """From when a level called of it is one [s]: after a breakage or a failed test from the test
     that proved it. None: no level may be read."""
     witnesses: tuple[str, ...]
+    cocks_shut: bool = False
+    """Whether it is broken, and its cocks were told to be shut since."""
+    tried_at: float | None = None
+    """When it was broken and water was last told of at the try cocks [s]."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Fold:
     broken_at: float | None = None
+    cocks_shut: bool = False
+    tried_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
     """When it first failed its test, or was put in new and is to be proved."""
@@ -50,7 +59,8 @@ def glass_of(given: Given) -> Glass:
     """The glass now."""
     fold = given.reports.once("glass", _fold)
     if fold.broken_at is not None:
-        return _glass(given, "broken", fold.broken_at, None, "glass broken")
+        found = _glass(given, "broken", fold.broken_at, None, "glass broken")
+        return replace(found, cocks_shut=fold.cocks_shut, tried_at=fold.tried_at)
     if fold.doubted_at is not None:
         return _glass(given, "unproved", fold.doubted_at, None, f"glass {fold.words}")
     flat = flat_since(given)
@@ -77,15 +87,21 @@ def _fold(log: ReportLog) -> _Fold:
     broken_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
-    over, words, reads_from = False, "", float("-inf")
+    tried_at: float | None = None
+    over, shut, words, reads_from = False, False, "", float("-inf")
     for timed in log:
         report = timed.report
         if report.what == "emergency":
             if report.value == BROKEN:
                 broken_at = timed.at if broken_at is None else broken_at
-                proved_at, doubted_at, over = None, None, False
+                proved_at, doubted_at, over, shut = None, None, False, False
+                tried_at = None
             elif report.value == OVER and broken_at is not None:
                 over = True
+        elif report.what == COCKS_SHUT.what:
+            shut = report == COCKS_SHUT
+        elif report.what == AT_THE_COCKS.what:
+            tried_at = timed.at if report == AT_THE_COCKS else None
         elif (report.what, report.value) == TROUBLE and broken_at is None:
             proved_at, words = None, "not sure"
             doubted_at = timed.at if doubted_at is None else doubted_at
@@ -103,4 +119,4 @@ def _fold(log: ReportLog) -> _Fold:
             else:
                 proved_at = None
                 doubted_at = timed.at if doubted_at is None else doubted_at
-    return _Fold(broken_at, proved_at, doubted_at, reads_from, words)
+    return _Fold(broken_at, shut, tried_at, proved_at, doubted_at, reads_from, words)

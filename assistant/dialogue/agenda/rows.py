@@ -12,7 +12,14 @@ from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import banking, following, plate_check, prompts
-from assistant.dialogue.agenda import beside, danger_acts, engine_rows, heat_rows, water_forbids
+from assistant.dialogue.agenda import (
+    beside,
+    danger_acts,
+    engine_rows,
+    heat_rows,
+    level_unknown,
+    water_forbids,
+)
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
@@ -20,7 +27,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
-from assistant.picture.glass import BROKEN, PROVED_BY
+from assistant.picture.glass import BROKEN, COCKS_SHUT, PROVED_BY
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Step
 from assistant.procedure.position import Progress
@@ -40,7 +47,6 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
-COCKS_SHUT = Report("glass cocks", "shut")  # its first act
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
 NOBODY_MOVES = frozenset({"motion", "child inside the barrier"})  # groups: the regulator stays shut
@@ -193,15 +199,17 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated
+    cooled = alarm.name == level_unknown.NAME and level_unknown.heat_stopped(context)
+    risen = alarm.name == level_unknown.NAME and level_unknown.rises(context)
     return Need(
-        ALARM + alarm.name + (ONCE_MORE if better else ""),
+        ALARM + alarm.name + (ONCE_MORE if better else level_unknown.HEAT_STOPPED * cooled),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
         words=_once_more(alarm, heated) if good else "",
         calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
-        provoked=heated or moved or beside.renewed(context, alarm),
+        provoked=heated or moved or risen or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
 
@@ -260,6 +268,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return True
     if alarm.name == BROKEN and COCKS_SHUT in later:
         return True
+    if alarm.name == level_unknown.NAME:
+        return level_unknown.heat_stopped(context)
     acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
     return not _heats(acts[-1]) if acts else acknowledged
 

@@ -26,6 +26,7 @@ BY_THEMSELVES = frozenset(
         "gauge not read at the valve", "step left open", "forecast far from plan",
         "microphone lost", "speaker lost", "too loud to hear", "nobody answers",
         "not to be steamed", "glass not proved", "level not known",
+        "level unknown",
         "water doubted", "feed after lost water", "fire after lost water",
         "fire after a failure",
         "child inside the barrier",
