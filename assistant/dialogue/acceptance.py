@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue import refused_moves
+from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.state import SessionState
@@ -28,6 +29,7 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
         if report != ALL_CLEAR  # said once the watch has looked: what stands still
         and not _raises_its_alarm(context, report)
         and not _refused(context, report)
+        and not water_forbids.opposed(context, report)
     )
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)

@@ -12,7 +12,7 @@ from collections.abc import Callable
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.rule import Rule
-from assistant.dialogue.agenda import level_unknown, water_forbids
+from assistant.dialogue.agenda import level_unknown, stuck_clack, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.glass import BROKEN
@@ -97,6 +97,8 @@ def words(context: EventContext, alarm: Alarm) -> str:
     rule = alarm.rule
     if alarm.name in (BROKEN, level_unknown.NAME):
         return level_unknown.words(context, alarm)
+    if alarm.name == stuck_clack.NAME:
+        return stuck_clack.words(context, alarm)
     return rule.with_act(FIRE_IS_OUT) if heat_is_over(context, rule) else rule.text
 
 

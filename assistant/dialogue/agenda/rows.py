@@ -18,6 +18,7 @@ from assistant.dialogue.agenda import (
     engine_rows,
     heat_rows,
     level_unknown,
+    stuck_clack,
     water_forbids,
 )
 from assistant.dialogue.agenda.need import Need, Rank
@@ -47,6 +48,7 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
+FED_UNSEEN = "feed after lost water"
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
 NOBODY_MOVES = frozenset({"motion", "child inside the barrier"})  # groups: the regulator stays shut
@@ -199,19 +201,33 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated
-    cooled = alarm.name == level_unknown.NAME and level_unknown.heat_stopped(context)
-    risen = alarm.name == level_unknown.NAME and level_unknown.rises(context)
     return Need(
-        ALARM + alarm.name + (ONCE_MORE if better else level_unknown.HEAT_STOPPED * cooled),
+        ALARM + alarm.name + (ONCE_MORE if better else _worse_or_done(context, alarm)),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
         words=_once_more(alarm, heated) if good else "",
         calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
-        provoked=heated or moved or risen or beside.renewed(context, alarm),
+        provoked=heated or moved or _opposes(context, alarm) or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
+
+
+def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
+    """What is added to its name where its words are others now: then they are said at once."""
+    if alarm.name == level_unknown.NAME and level_unknown.heat_stopped(context):
+        return level_unknown.HEAT_STOPPED
+    if alarm.name == stuck_clack.NAME and stuck_clack.fallen(context):
+        return stuck_clack.FALLING
+    return ""
+
+
+def _opposes(context: EventContext, alarm: Alarm) -> bool:
+    """Whether a feed put on, or a pressure that rises, goes against what it wants."""
+    if alarm.name in (stuck_clack.NAME, FED_UNSEEN):
+        return stuck_clack.fed(context)
+    return alarm.name == level_unknown.NAME and level_unknown.rises(context)
 
 
 def _acts_wait(context: EventContext) -> bool:
