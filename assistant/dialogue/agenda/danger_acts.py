@@ -12,7 +12,7 @@ from collections.abc import Callable
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.rule import Rule
-from assistant.dialogue.agenda import level_unknown, stuck_clack, water_forbids
+from assistant.dialogue.agenda import heat_rows, level_unknown, stuck_clack, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.glass import BROKEN
@@ -30,6 +30,7 @@ COCKS_ACTS = frozenset(
 )
 CONDITION = re.compile(r"\b(only if|if)\b", re.IGNORECASE)  # what is said of an act that is done
 HEAT_ACTS = frozenset({"stop the heat", "damper shut now"})
+FALLING, WATER_FIRST = "pressure falling", "water first, no blower"
 FIRE_IS_OUT = level_unknown.NO_HEAT  # said in their place
 
 
@@ -99,6 +100,8 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return level_unknown.words(context, alarm)
     if alarm.name == stuck_clack.NAME:
         return stuck_clack.words(context, alarm)
+    if alarm.name == FALLING and heat_rows.water_first(context):
+        return rule.with_act(WATER_FIRST)
     return rule.with_act(FIRE_IS_OUT) if heat_is_over(context, rule) else rule.text
 
 

@@ -132,8 +132,10 @@ def _no_more_heat(context: EventContext) -> bool:
         or (alarm.rule.group in QUIET_AT_REST and alarm.rule.grade > Grade.CAUTION)
         for alarm in context.state.watch.alarms
     )
-    return warned or _gauge_pa(context) >= (
-        NEAR_WORKING * context.config.engine.working_pressure_gauge_pa
+    return (
+        warned
+        or heat_rows.water_first(context)
+        or _gauge_pa(context) >= (NEAR_WORKING * context.config.engine.working_pressure_gauge_pa)
     )
 
 

@@ -1,7 +1,8 @@
 """What the state of the water forbids to ask for, and what has become of its troubles. Speaks
 nothing.
 
-Level unknown or lost, no water to feed, or a clack stuck open: no feed. Not to be steamed: no list but putting away.
+Level unknown or lost, no water to feed, or a clack stuck open: no feed. Not to be steamed: no list
+but putting away.
 """
 
 from __future__ import annotations
