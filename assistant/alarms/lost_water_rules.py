@@ -9,7 +9,7 @@ import math
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.other_rules import emergency_called
 from assistant.alarms.water_rules import UNREAD, hot
-from assistant.picture.lost_water import FAILURES, WATER_LOST, Lost
+from assistant.picture.lost_water import FAILURES, WATER_LOST, WEEPS, Lost
 from assistant.picture.picture import Picture
 
 STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
@@ -54,9 +54,17 @@ def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
     over; and nobody has looked at her.
     """
     lost = _lost(inputs)
-    if lost is None or worse_than_not_to_be_steamed(inputs, at):
+    if lost is None or worse_than_not_to_be_steamed(inputs, at) or weeping(inputs, at):
         return None
     return f"{lost.by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+
+
+def weeping(inputs: AlarmInputs, at: float) -> str | None:
+    """The firebox weeps over a fire, or over steam of which nobody told that the fire is out."""
+    seen, lost = inputs.picture, _lost(inputs)
+    if seen is None or lost is None or lost.by != WEEPS or seen.fire.out or not hot(seen):
+        return None
+    return f"{WEEPS} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
 
 
 def worse_than_not_to_be_steamed(inputs: AlarmInputs, at: float) -> bool:
@@ -95,7 +103,7 @@ def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
     begun = None if seen is None else _last_begun(seen)
     if seen is None or begun is None:
         return None
-    lost_at, water = seen.water.not_to_be_steamed_since, seen.water
+    lost_at, water = seen.water.not_to_be_fed_since, seen.water
     if lost_at is not None and (begun >= lost_at or at >= lost_at + STOPPED_WITHIN_S):
         return f"feed on after {lost_by(seen)}, and the boiler not looked at"
     spoiled_at = water.since if water.value in UNREAD and hot(seen) else None
@@ -119,7 +127,7 @@ def lost_by(seen: Picture) -> str:
 def feed_to_be_stopped_at(inputs: AlarmInputs) -> float:
     """When a feed that was on before the water was lost should be off."""
     seen = inputs.picture
-    lost_at = None if seen is None else seen.water.not_to_be_steamed_since
+    lost_at = None if seen is None else seen.water.not_to_be_fed_since
     on = seen is not None and seen.feeds.running_since is not None
     return lost_at + STOPPED_WITHIN_S if lost_at is not None and on else math.inf
 

@@ -101,6 +101,18 @@ LOST_WATER: tuple[Rule, ...] = (
         condition=lost.glass_unproved, normal=lost.glass_proved, announces_end=False,
     ),
     Rule(
+        name="firebox weeping", kind="disagreement", grade=W, group="not to be steamed",
+        when="plug, stay or tube end weeps with fire or steam, the boiler not looked at since",
+        action="let the fire out, keep the water up; no steam until it is mended",
+        consequence="what weeps under pressure opens at once",
+        causes="plug old or crusted, tube end loose, seam strained",
+        respond_within_s=120, detected_by="the firebox, called, and fire or steam",
+        suppression="fire out; while what let go is called",
+        subject="firebox", state="weeping", act="let the fire out", more="No steam until mended.",
+        reported=True, condition=lost.weeping, normal=no_longer(lost.weeping),
+        announces_end=False,
+    ),
+    Rule(
         name="not to be steamed", kind="disagreement", grade=W, group="not to be steamed",
         when="water was lost over heat and shows again undoubted, or a plug, a tube or a leak that"
         " was called is called over; nobody has looked at the boiler",

@@ -8,7 +8,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.state import SessionState
 from assistant.messages import LOOKED_AT, Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
-from assistant.picture.lost_water import lost_since
+from assistant.picture.lost_water import WEEPING, lost_since
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
@@ -52,6 +52,9 @@ def _ask_by_whom(context: EventContext, reports: tuple[Report, ...]) -> None:
 
 def _raises_its_alarm(context: EventContext, report: Report) -> bool:
     """Whether an alarm of this event names it: then it is not said a second time."""
+    if report == WEEPING:
+        lost = lost_since(context.before.reports, context.config.engine)
+        return lost is None and lost_since(context.state.reports, context.config.engine) is not None
     if report.what != EMERGENCY or report.value == OVER:
         return False
     return report.value not in {alarm.name for alarm in context.state.watch.alarms}

@@ -16,7 +16,8 @@ def refusal(context: EventContext, report: Report) -> str:
     """The words with which this move is refused; empty: nothing of this kind is against it."""
     name, picture = str(report.value), picture_now(context)
     lost = picture.water.not_to_be_steamed_since is not None
-    if lost and name in STEAMING:
+    no_feed = picture.water.not_to_be_fed_since is not None
+    if lost and name in STEAMING and (no_feed or name != "feed"):
         return walkthrough.not_before_looked_at()
     if context.state.watch.danger and not (lost and name == "put_away"):
         return move_words.danger_first()

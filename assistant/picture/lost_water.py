@@ -20,6 +20,8 @@ from assistant.procedure.emergency import EMERGENCY
 FAILURES = frozenset({"plug has gone", "tube has burst", "water in the firebox", "engine is over"})
 # calls after which she is looked at before the next fire, with heat or without. Common practice
 WATER_LOST = "no water in sight"
+WEEPING = Report("firebox", "weeping")
+WEEPS = "firebox weeping"  # plug, stay or tube end: what weeps cold opens hot. Common practice
 BLOWN_THROUGH = Report("glass", "comes back at once")
 APART_S = 60.0  # between two levels that bear each other out. Judgement
 GRAIN = 1e-6
@@ -32,7 +34,12 @@ class Lost:
     at: float
     """From when [s]."""
     by: str
-    """No water in sight, or the emergency that was called."""
+    """No water in sight, the emergency that was called, or that the firebox weeps."""
+
+    @property
+    def forbids_feed(self) -> bool:
+        """Whether the plates may be bare, or what let go is open: not where it only weeps."""
+        return self.by != WEEPS
 
 
 def is_looked_at(report: Report) -> bool:
@@ -69,17 +76,27 @@ def doubted_since(
 
 
 def _lost(reports: ReportLog, engine: Engine, warm: bool) -> Lost | None:
-    heat, lost = Heat(engine, warm), None
+    heat, lost, weeps = Heat(engine, warm), None, False
     for timed in reports:
         report = timed.report
-        if report == Report("water", OUT_OF_SIGHT):
-            lost = lost or (Lost(timed.at, WATER_LOST) if heat.hot else None)
-        elif report.what == EMERGENCY and report.value in FAILURES:
-            lost = lost or Lost(timed.at, str(report.value))
+        if report.what == WEEPING.what:
+            weeps = report == WEEPING
         elif is_looked_at(report):
-            lost = None
+            lost, weeps = None, False
         heat.hear(report)
+        by = _by(report, heat.hot)
+        if by and (lost is None or not lost.forbids_feed):
+            lost = Lost(timed.at, by)
+        elif weeps and heat.hot and lost is None:
+            lost = Lost(timed.at, WEEPS)
     return lost
+
+
+def _by(report: Report, hot: bool) -> str:
+    """By what this report makes her a boiler to be looked at; empty: by nothing."""
+    if report == Report("water", OUT_OF_SIGHT):
+        return WATER_LOST if hot else ""
+    return str(report.value) if report.what == EMERGENCY and report.value in FAILURES else ""
 
 
 def _doubted(reports: ReportLog, engine: Engine, warm: bool) -> float | None:

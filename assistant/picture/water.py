@@ -53,7 +53,7 @@ class Water:
     known: bool
     """Whether the level is known now."""
     lost: Lost | None
-    """When it went out of sight over heat, or the boiler let go; not looked at since."""
+    """When it went out of sight over heat, or the boiler let go or wept; not looked at since."""
     witnesses: tuple[str, ...]
     doubted_since: float | None = None
     """Since when a level is doubted because it came back, whatever else is true of it [s]."""
@@ -62,6 +62,11 @@ class Water:
     def not_to_be_steamed_since(self) -> float | None:
         """From when the boiler is to be looked at before she is steamed [s]."""
         return None if self.lost is None else self.lost.at
+
+    @property
+    def not_to_be_fed_since(self) -> float | None:
+        """From when no feed is put on [s]: not where the firebox only weeps."""
+        return self.lost.at if self.lost is not None and self.lost.forbids_feed else None
 
     @property
     def out_of_sight(self) -> bool:

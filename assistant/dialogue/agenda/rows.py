@@ -198,7 +198,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
-    wants_none = rank is Rank.DANGER or alarm.name == water_forbids.NOT_STEAMED
+    wants_none = rank is Rank.DANGER or alarm.name in water_forbids.UNFIT
     heated = wants_none and any(map(_heats, context.accepted))
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)

@@ -30,7 +30,8 @@ COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
 TANK_EMPTY = "tank empty"
 UPPER = frozenset({"water near the upper mark", "glass full"})  # alarms that stop the feed
-NOT_STEAMED = "not to be steamed"
+WEEPING = "firebox weeping"
+UNFIT = frozenset({"not to be steamed", WEEPING})  # alarms of a boiler that must not be steamed
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
@@ -44,7 +45,7 @@ def no_feed(context: EventContext) -> bool:
     unknown = not seen.water.readable or seen.water.value in UNREAD
     hot = seen.fire.heat or seen.steam.value == "steam" or context.state.phase not in COLD
     unknown = unknown and hot
-    return unknown or seen.water.not_to_be_steamed_since is not None
+    return unknown or seen.water.not_to_be_fed_since is not None
 
 
 def near_the_top(context: EventContext) -> bool:
@@ -59,8 +60,9 @@ def feed_enough(context: EventContext) -> bool:
 
 def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     """The needs without those that put a feed on, or steam her, while that must not be."""
-    if not no_feed(context):
+    if not no_feed(context) and picture_now(context).water.lost is None:
         return needs
+    forbidden = no_feed(context)
     lost = picture_now(context).water.not_to_be_steamed_since is not None
     away, clack = context.state.phase is Phase.PUTTING_AWAY, stuck_clack.stands(context)
     return [
@@ -68,7 +70,7 @@ def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         for need in needs
         if need.step is None
         or not (
-            _puts_feed_on(need.step)
+            (forbidden and _puts_feed_on(need.step))
             or (clack and need.step.asks in FEED_CURES)
             or (lost and not away and need.rank is not Rank.REMEDY)
         )
@@ -132,7 +134,8 @@ def without_feed(say: str) -> str:
 
 def is_done(context: EventContext, alarm: Alarm) -> bool:
     """Whether what an alarm wants is being done: she is being put away."""
-    return alarm.name == NOT_STEAMED and context.state.phase is Phase.PUTTING_AWAY
+    new = alarm.name == WEEPING and alarm.raised_at >= context.at
+    return alarm.name in UNFIT and context.state.phase is Phase.PUTTING_AWAY and not new
 
 
 def acts_count_from(alarm: Alarm) -> float:
