@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from assistant.alarms.water_rules import hot
 from assistant.dialogue import refused_moves
 from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
 from assistant.messages import LOOKED_AT, Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
 from assistant.picture.lost_water import WEEPING, lost_since
+from assistant.picture.person import NOT_KEPT
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
@@ -55,6 +58,9 @@ def _raises_its_alarm(context: EventContext, report: Report) -> bool:
     if report == WEEPING:
         lost = lost_since(context.before.reports, context.config.engine)
         return lost is None and lost_since(context.state.reports, context.config.engine) is not None
+    if report == NOT_KEPT:
+        seen = picture_now(context)
+        return hot(seen) and seen.person.unwatched_since == context.at
     if report.what != EMERGENCY or report.value == OVER:
         return False
     return report.value not in {alarm.name for alarm in context.state.watch.alarms}

@@ -6,7 +6,7 @@ Knows alarms and readings; no rank and no words.
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue.agenda import level_unknown
+from assistant.dialogue.agenda import danger_acts, level_unknown
 from assistant.dialogue.agenda.water_forbids import NO_FEED, no_feed
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -31,6 +31,7 @@ BOILER_FAILED = (
     "steam escaping",
     "engine is over",
 )
+UNWATCHED = "nobody watches her"
 FEED_NOW = "water near the lower mark"
 NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
 
@@ -40,6 +41,8 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
     if alarm.name in ONE_FEED and (
         no_feed_told(context, Grade.DANGER) or context.state.watch.says(NEAR_THE_MARK)
     ):
+        return True
+    if alarm.name == UNWATCHED and danger_acts.everybody_is_away(context):
         return True
     if alarm.name == FEED_NOW and no_feed(context):
         return True

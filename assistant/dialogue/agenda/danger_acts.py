@@ -43,7 +43,7 @@ def acts(context: EventContext, text: str) -> str:
         text = f"{STOP_HER} {text}".replace(NO_STEAM_VALVE, NO_OTHER)
     if context.state.watch.stands(*HURT):  # whose first act is to shut the regulator
         text = text.replace(NO_STEAM_VALVE, NO_OTHER)
-    if WATCHED in text and any(map(_sends_away, _standing(context))):
+    if WATCHED in text and everybody_is_away(context):
         text = text.replace(WATCHED, FROM_HER)
     return text
 
@@ -108,6 +108,11 @@ def words(context: EventContext, alarm: Alarm) -> str:
 def heat_is_over(context: EventContext, rule: Rule) -> bool:
     """Whether it asks for what is done: the fire was told to be out, and nothing speaks for one."""
     return rule.act in HEAT_ACTS and picture_now(context).fire.out
+
+
+def everybody_is_away(context: EventContext) -> bool:
+    """Whether a danger stands from which everybody is sent away."""
+    return any(map(_sends_away, _standing(context)))
 
 
 def _standing(context: EventContext) -> list[Emergency]:

@@ -276,6 +276,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     if danger_acts.heat_is_over(context, alarm.rule):
         return True
     acknowledged = alarm.acknowledged_at is not None
+    if alarm.name == beside.UNWATCHED:
+        return acknowledged
     if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
         shut = picture_now(context).motion.regulator.value == "shut"
         return acknowledged or (shut and alarm.rule.group in MOTION)

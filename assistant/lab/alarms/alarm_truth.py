@@ -25,6 +25,7 @@ BY_THEMSELVES = frozenset(
         "fire in, water not seen", "fire in, water never seen", "valve over an unread gauge",
         "gauge not read at the valve", "step left open", "forecast far from plan",
         "microphone lost", "speaker lost", "too loud to hear", "nobody answers",
+        "nobody watches her",
         "not to be steamed", "glass not proved", "level not known",
         "level unknown",
         "water doubted", "feed after lost water", "fire after lost water",
