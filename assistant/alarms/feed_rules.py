@@ -88,8 +88,17 @@ def failing_near_the_mark(inputs: AlarmInputs, at: float) -> str | None:
     seen = inputs.picture
     if seen is None or seen.feeds.none_works:
         return None
+    if _another_tried(seen):
+        return None
     failing = falling_with_feed(inputs, at) or feed_dead(inputs, at) or _said_to_fail(seen)
     return failing and f"{failing}; water {level:.2f}, lower mark {mark:.2f}"
+
+
+def _another_tried(seen: Picture) -> bool:
+    """Whether a feed was put on after the one that fails, and is not known to fail."""
+    on = [(f.running_since, f.value == "failed") for f in seen.feeds.by_name.values()]
+    began = [(at, failed) for at, failed in on if at is not None]
+    return len({failed for _, failed in began}) == 2 and not max(began)[1]
 
 
 def _said_to_fail(seen: Picture) -> str:

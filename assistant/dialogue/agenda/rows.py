@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import banking, following, plate_check, prompts
+from assistant.dialogue import banking, following, plate_check, prompts, refused_moves
 from assistant.dialogue.agenda import (
     beside,
     danger_acts,
@@ -30,7 +30,7 @@ from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
 from assistant.picture.glass import BROKEN, COCKS_SHUT, PROVED_BY
 from assistant.procedure import position, remedies
-from assistant.procedure.checklist import Step
+from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.position import Progress
 from assistant.wording import engine_words
 
@@ -102,7 +102,9 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     """
     last = Rank.OFFER
     needs = water_forbids.allowed(context, needs)
-    if _danger_presses(context):
+    if _feeds_out_of_danger(context):
+        needs = list(_with_the_feed(context, needs))
+    elif _danger_presses(context):
         last = Rank.DOUBT
         no_cure = _cure_gives_heat(context)
         needs = [
@@ -163,6 +165,21 @@ def _danger_presses(context: EventContext) -> bool:
     return bool(dangers) and not over
 
 
+def _feeds_out_of_danger(context: EventContext) -> bool:
+    """Whether the feed is in hand, asked for, and every danger that presses is one that it ends."""
+    pumping = context.state.phase is Phase.PUMPING and not context.state.procedure.parked
+    return pumping and _danger_presses(context) and refused_moves.feed_is_wanted(context)
+
+
+def _with_the_feed(context: EventContext, needs: list[Need]) -> Iterator[Need]:
+    """The steps of that list are due beside the danger; no other step, and none that gives heat."""
+    for need in needs:
+        if need.step is None:
+            yield need
+        elif need.step in context.state.progress.steps and not _gives_heat(need.step):
+            yield replace(need, rank=min(need.rank, Rank.DUE))
+
+
 def _list_rests(context: EventContext) -> bool:
     return context.state.watch.stands(*LIST_RESTS)
 
@@ -199,7 +216,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
     wants_none = rank is Rank.DANGER or alarm.name in water_forbids.UNFIT
-    heated = wants_none and any(map(_heats, context.accepted))
+    heated = wants_none and any(_heats(r, alarm, context) for r in context.accepted)
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated
@@ -290,12 +307,16 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return True
     if alarm.name == level_unknown.NAME:
         return level_unknown.heat_stopped(context)
-    acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
-    return not _heats(acts[-1]) if acts else acknowledged
+    heats = [(r, _heats(r, alarm, context)) for r in later]
+    acts = [heat for r, heat in heats if heat or (r.what, r.value) in STOPPED]
+    return not acts[-1] if acts else acknowledged
 
 
-def _heats(report: Report) -> bool:
-    return (report.what, report.value) in HEATED
+def _heats(report: Report, alarm: Alarm, context: EventContext) -> bool:
+    """Whether it puts heat on, or takes steam: but not where she turns for her pump."""
+    turns = report == OPENED and context.state.phase is Phase.PUMPING
+    for_the_pump = turns and alarm.rule.group == water_forbids.NO_FEED
+    return (report.what, report.value) in HEATED and not for_the_pump
 
 
 def _at_rest(context: EventContext) -> bool:
