@@ -51,7 +51,7 @@ def is_everyone_clear(opened: bool = False) -> str:
 
     opened: it was shut before: people first.
     """
-    return "Regulator shut. Is everyone clear?" if opened else "Is everyone clear?"
+    return "Shut the regulator. Is everyone clear?" if opened else "Is everyone clear?"
 
 
 def who_says_so() -> str:
