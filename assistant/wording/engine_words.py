@@ -54,6 +54,16 @@ def is_everyone_clear(opened: bool = False) -> str:
     return "Shut the regulator. Is everyone clear?" if opened else "Is everyone clear?"
 
 
+def is_she_chocked() -> str:
+    """She ran away and stands again."""
+    return "Brake on, wheels chocked both ways?"
+
+
+def is_she_out_of_gear() -> str:
+    """She stands chocked, after she ran away."""
+    return "Out of gear?"
+
+
 def who_says_so() -> str:
     """At what the valve is set was said; the book wants a name with it."""
     return "Who says so? Say the name."

@@ -18,6 +18,7 @@ from assistant.dialogue.agenda import (
     engine_rows,
     heat_rows,
     level_unknown,
+    runaway_rows,
     stuck_clack,
     water_forbids,
 )
@@ -496,5 +497,6 @@ ROWS: tuple[Row, ...] = (
     engine_rows.people,
     engine_rows.gauge_trouble,
     engine_rows.night,
+    runaway_rows.after_runaway,
     offers,
 )
