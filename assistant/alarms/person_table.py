@@ -29,7 +29,7 @@ PERSON: tuple[Rule, ...] = (
         action="somebody stays with her until the fire is out and the gauge at rest",
         consequence="water and pressure move, and nobody is there",
         causes="lunch, visitors, work elsewhere", respond_within_s=60, detected_by="a call",
-        suppression="a danger from which everybody is sent away",
+        suppression="never",
         subject="nobody", state="watches her", act="somebody stay with her",
         condition=person.nobody_watches, normal=no_longer(person.nobody_watches),
         announces_end=False,

@@ -46,3 +46,11 @@ def test_with_another_feed_on_a_failed_one_is_no_warning_there() -> None:
     day = near_the_mark()
     day.tell("4:05 injector running\n4:10 injector off\n4:15 bypass shut")
     assert FAILS not in day.reply("injector blows back", 20.0)
+
+
+def test_feed_now_is_not_said_beside_it() -> None:
+    day = near_the_mark()
+    day.tell("4:10 injector running\n5:10 injector blows back")
+    mark = len(day.came)
+    day.silence(5.0)
+    assert "Feed now" not in day.heard_since(mark)

@@ -44,7 +44,7 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         return True
     if alarm.name == UNWATCHED and danger_acts.everybody_is_away(context):
         return True
-    if alarm.name == FEED_NOW and no_feed(context):
+    if alarm.name == FEED_NOW and (no_feed(context) or context.state.watch.says(NEAR_THE_MARK)):
         return True
     if alarm.name == LOOK_NOW and boiler_failed(context):
         return True
