@@ -90,3 +90,12 @@ def test_called_over_it_is_the_glass_that_is_to_be_proved() -> None:
     day = burst("3:30 both cocks shut\n4:00 danger is over")
     assert "level unknown" not in day.standing
     assert "Glass not proved" in day.heard
+
+
+def test_where_steam_comes_out_of_her_nobody_is_sent_to_her_dampers() -> None:
+    day = burst("3:30 both cocks shut\n4:00 tube has burst")
+    mark = len(day.came)
+    day.silence(4.0)
+    said = day.heard_since(mark)
+    assert "Danger. Level unknown. No heat, keep away." in said
+    assert "Stop the heat" not in said and "Read it" not in said

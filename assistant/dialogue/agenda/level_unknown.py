@@ -12,12 +12,14 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Report
 from assistant.picture.glass import BROKEN
+from assistant.picture.lost_water import FAILURES
 from assistant.picture.part import UNKNOWN
 
 NAME = "level unknown"
 HEAT_STOPPED = ", heat stopped"  # added to its name once that is so: then the next acts are due
 NO_HEAT = "no heat, keep away"
 DRY = Report("try cocks", "show no water")
+STEAM_ESCAPES = "steam escaping"
 TRY_COCKS = "try cocks"  # the fitting
 
 
@@ -40,6 +42,8 @@ def words(context: EventContext, alarm: Alarm) -> str:
 
 def _next_act(context: EventContext) -> str:
     seen = picture_now(context)
+    if context.state.watch.stands(*FAILURES, STEAM_ESCAPES):
+        return NO_HEAT  # nobody is sent to her cocks or dampers
     if context.state.latest_is(DRY.what, str(DRY.value)):
         return "let the fire out. Everybody away"
     if not heat_stopped(context):
