@@ -42,7 +42,7 @@ ARROWS: dict[str, set[str]] = {
     "lab": {
         "boiler", "devices", "grammar", "alarms", "belief", "picture", "procedure", "recogniser",
         "understanding", "config", "dialogue", "enrolment", "app", "journal", "simulator", "report",
-        "commands", "cli",
+        "commands", "cli", "wording",
     },
 }  # fmt: skip
 

@@ -7,8 +7,10 @@ from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.water_rules import NEAR_LOWER, falls, hot, level_over_heat, tank_empty
 from assistant.picture.feed_fold import FailedBy
 from assistant.picture.feeds import Feed
+from assistant.picture.picture import Picture
 
 FEED_SHOWS_S = 60.0  # the glass needs this long to show a feed. Judgement
+TRIED_S = 300.0  # so long after it failed by a word nobody is known to feed. Judgement
 FALL_WITH_FEED = 0.02  # of the glass, twice the error of a reading. Judgement
 
 
@@ -77,15 +79,40 @@ def not_falling_or_unfed(inputs: AlarmInputs, at: float) -> bool:
 
 
 def failing_near_the_mark(inputs: AlarmInputs, at: float) -> str | None:
-    """The feed that is on gives nothing, and the water is within an eighth above the mark."""
+    """The feed that is on gives nothing, or was just said to fail and no other runs, and the water
+    is within an eighth above the mark.
+    """
     level, mark = level_over_heat(inputs), inputs.engine.glass.lower_mark
     if level is None or not mark + GRAIN < level <= mark + NEAR_LOWER:
         return None
     seen = inputs.picture
     if seen is None or seen.feeds.none_works:
         return None
-    failing = falling_with_feed(inputs, at) or feed_dead(inputs, at)
+    if _another_tried(seen):
+        return None
+    failing = falling_with_feed(inputs, at) or feed_dead(inputs, at) or _said_to_fail(seen)
     return failing and f"{failing}; water {level:.2f}, lower mark {mark:.2f}"
+
+
+def _another_tried(seen: Picture) -> bool:
+    """Whether a feed was put on after the one that fails, and is not known to fail."""
+    on = [(f.running_since, f.value == "failed") for f in seen.feeds.by_name.values()]
+    began = [(at, failed) for at, failed in on if at is not None]
+    return len({failed for _, failed in began}) == 2 and not max(began)[1]
+
+
+def _said_to_fail(seen: Picture) -> str:
+    """The witness for a feed that a word made fail, while no other runs; empty for none."""
+    feeds = seen.feeds.by_name.values()
+    if any(feed.running_since is not None and feed.value != "failed" for feed in feeds):
+        return ""
+    by_word = [f for f in feeds if f.failed_by == "word" and _is_tried(f)]
+    return "; ".join(witness for feed in by_word for witness in feed.witnesses)
+
+
+def _is_tried(feed: Feed) -> bool:
+    """Whether it is on, or failed a short time ago."""
+    return feed.running_since is not None or (feed.age_s or 0.0) <= TRIED_S
 
 
 def gains_or_over_the_mark(inputs: AlarmInputs, at: float) -> bool:

@@ -62,7 +62,8 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         name="feed fails near the mark", kind="rate", grade=W, group="no feed",
-        when="the feed that is on gives nothing, the water an eighth above the mark or less",
+        when="the feed that is on gives nothing, or one was said to fail and no other runs,"
+        " the water an eighth above the mark or less",
         action="damper shut, no firing; try the other feed",
         consequence="low water with a hot fire, while one feed is looked at",
         causes="as of the feed that gives nothing", respond_within_s=120,

@@ -1,11 +1,15 @@
-"""Alarm conditions for water out of sight, doubted, or lost: what must not be done then. Pure."""
+"""Alarm conditions for water out of sight, doubted, or lost, and for a boiler that let go: what
+must not be done then. Pure.
+"""
 
 from __future__ import annotations
 
 import math
 
 from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.other_rules import emergency_called
 from assistant.alarms.water_rules import UNREAD, hot
+from assistant.picture.lost_water import FAILURES, WATER_LOST, WEEPS, Lost
 from assistant.picture.picture import Picture
 
 STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
@@ -46,12 +50,30 @@ def lost_again(inputs: AlarmInputs, at: float) -> bool:
 
 
 def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
-    """Water was lost over heat, shows again undoubted, and nobody has looked at the boiler."""
-    seen = inputs.picture
-    if seen is None or seen.water.not_to_be_steamed_since is None or lost_again(inputs, at):
+    """Water was lost over heat and shows again undoubted, or the boiler let go and that is called
+    over; and nobody has looked at her.
+    """
+    lost = _lost(inputs)
+    if lost is None or worse_than_not_to_be_steamed(inputs, at) or weeping(inputs, at):
         return None
-    ago = (at - seen.water.not_to_be_steamed_since) / 60.0
-    return f"no water in sight {ago:.0f} minutes ago, not looked at since"
+    return f"{lost.by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+
+
+def weeping(inputs: AlarmInputs, at: float) -> str | None:
+    """The firebox weeps over a fire, or over steam of which nobody told that the fire is out."""
+    seen, lost = inputs.picture, _lost(inputs)
+    if seen is None or lost is None or lost.by != WEEPS or seen.fire.out or not hot(seen):
+        return None
+    return f"{WEEPS} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+
+
+def worse_than_not_to_be_steamed(inputs: AlarmInputs, at: float) -> bool:
+    """Whether the water is out of sight or doubted, or what let go is still called."""
+    return lost_again(inputs, at) or any(emergency_called(n)(inputs, at) for n in FAILURES)
+
+
+def _lost(inputs: AlarmInputs) -> Lost | None:
+    return None if inputs.picture is None else inputs.picture.water.lost
 
 
 def may_be_steamed(inputs: AlarmInputs, at: float) -> bool:
@@ -88,9 +110,9 @@ def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
     begun = None if seen is None else _last_begun(seen)
     if seen is None or begun is None:
         return None
-    lost_at, water = seen.water.not_to_be_steamed_since, seen.water
+    lost_at, water = seen.water.not_to_be_fed_since, seen.water
     if lost_at is not None and (begun >= lost_at or at >= lost_at + STOPPED_WITHIN_S):
-        return "feed on after the water was lost, and the boiler not looked at"
+        return f"feed on after {lost_by(seen)}, and the boiler not looked at"
     spoiled_at = water.since if water.value in UNREAD and hot(seen) else None
     another_way = seen.glass.value == "broken"  # what is called then was not read in the glass
     read_since = (
@@ -104,10 +126,15 @@ def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
     return f"feed on, and no level is read: {'; '.join(seen.water.witnesses)}"
 
 
+def lost_by(seen: Picture) -> str:
+    """Why she is not to be steamed; empty where she may be."""
+    return "" if seen.water.lost is None else seen.water.lost.by
+
+
 def feed_to_be_stopped_at(inputs: AlarmInputs) -> float:
     """When a feed that was on before the water was lost should be off."""
     seen = inputs.picture
-    lost_at = None if seen is None else seen.water.not_to_be_steamed_since
+    lost_at = None if seen is None else seen.water.not_to_be_fed_since
     on = seen is not None and seen.feeds.running_since is not None
     return lost_at + STOPPED_WITHIN_S if lost_at is not None and on else math.inf
 
@@ -120,11 +147,19 @@ def _last_begun(seen: Picture) -> float | None:
 
 def fired_unseen(inputs: AlarmInputs, at: float) -> str | None:
     """A new fire after the water was lost."""
-    fire, seen = inputs.states.get("fire"), inputs.picture
-    lost_at = None if seen is None else seen.water.not_to_be_steamed_since
-    if seen is None or lost_at is None or fire is None or fire.value not in MADE:
+    return _fired(inputs, at, after_water=True)
+
+
+def fired_after_failure(inputs: AlarmInputs, at: float) -> str | None:
+    """A new fire in a boiler that has let go."""
+    return _fired(inputs, at, after_water=False)
+
+
+def _fired(inputs: AlarmInputs, at: float, after_water: bool) -> str | None:
+    fire, seen, lost = inputs.states.get("fire"), inputs.picture, _lost(inputs)
+    if seen is None or lost is None or fire is None or fire.value not in MADE:
         return None
     told_at = fire.at if seen.fire.age_s is None else max(fire.at, at - seen.fire.age_s)
-    if told_at <= lost_at:  # coal put on a fire that was in is told of again, and made anew
-        return None
-    return f"fire {fire.value} after the water was lost"
+    if (lost.by == WATER_LOST) is not after_water or told_at <= lost.at:
+        return None  # coal put on a fire that was in is told of again, and made anew
+    return f"fire {fire.value} after {lost.by}"

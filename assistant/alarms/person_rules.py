@@ -1,10 +1,11 @@
-"""Alarm conditions for the person: nobody answers with steam up. Pure."""
+"""Alarm conditions for the person: nobody answers, or nobody watches her, with steam up. Pure."""
 
 from __future__ import annotations
 
 import math
 
 from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.water_rules import hot
 
 
 def nobody_answers(inputs: AlarmInputs, at: float) -> str | None:
@@ -22,3 +23,13 @@ def answer_awaited_until(inputs: AlarmInputs) -> float:
 
 def answers(inputs: AlarmInputs, at: float) -> bool:
     return nobody_answers(inputs, at) is None
+
+
+def nobody_watches(inputs: AlarmInputs, at: float) -> str | None:
+    """It was told that nobody watches her, with a fire in or steam up."""
+    seen = inputs.picture
+    if seen is None or seen.person.unwatched_since is None or not hot(seen):
+        return None
+    if seen.fire.out and inputs.gauge_at_rest:
+        return None
+    return "watch not kept"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.alarms import other_rules as other
 from assistant.alarms import person_rules as person
+from assistant.alarms.condition import no_longer
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
 
@@ -21,6 +22,17 @@ PERSON: tuple[Rule, ...] = (
         subject="nobody", state="answers", act="somebody look at the glass",
         condition=person.nobody_answers, normal=person.answers,
         deadline=person.answer_awaited_until, announces_end=False,
+    ),
+    Rule(
+        name="nobody watches her", kind="disagreement", grade=D, group="watch",
+        when="it is called that nobody watches her, with a fire in or steam up",
+        action="somebody stays with her until the fire is out and the gauge at rest",
+        consequence="water and pressure move, and nobody is there",
+        causes="lunch, visitors, work elsewhere", respond_within_s=60, detected_by="a call",
+        suppression="never",
+        subject="nobody", state="watches her", act="somebody stay with her",
+        condition=person.nobody_watches, normal=no_longer(person.nobody_watches),
+        announces_end=False,
     ),
     Rule(
         name="too loud to hear", kind="device", grade=W, group="noise",

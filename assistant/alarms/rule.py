@@ -74,9 +74,9 @@ class Rule:
         """
         return self.with_act(self.act)
 
-    def with_act(self, wanted: str) -> str:
-        """The same with another act, where its own was reported done."""
-        words, act = _sentence(f"{self.subject} {self.state}".strip()), _sentence(wanted)
+    def with_act(self, wanted: str, about: str = "") -> str:
+        """The same with another act, where its own was reported done. about: or on another fact."""
+        words, act = _sentence(about or f"{self.subject} {self.state}".strip()), _sentence(wanted)
         act_first = self.kind == "spoken" or self.reported
         said = (act, words) if act_first else (words, act)
         return " ".join((f"{self.grade.word.capitalize()}.", *said))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.alarms import broken_glass_rules as broken
 from assistant.alarms import unread_rules as unread
 from assistant.alarms import water_rules as water
 from assistant.alarms.condition import no_longer
@@ -37,6 +38,18 @@ WATER: tuple[Rule, ...] = (
         subject="level not known", state="", act="stop the heat",
         condition=unread.level_unknown, normal=no_longer(unread.level_unknown),
         deadline=unread.level_unknown_at, announces_end=False,
+    ),
+    Rule(
+        name="level unknown", kind="disagreement", grade=D, group="water low",
+        when="over heat the glass is broken, and its cocks were reported shut or two minutes went;"
+        " no level called another way for two intervals of the water",
+        action="damper and blower shut at once; try cocks, or let the fire out",
+        consequence="the plates run bare and nobody sees it",
+        causes="no other glass, try cocks not used", respond_within_s=60,
+        detected_by="the glass and its cocks, called, and the clock", suppression=NEVER,
+        subject="level unknown", state="", act="stop the heat. Damper shut",
+        condition=broken.level_unknown, normal=no_longer(broken.level_unknown),
+        deadline=broken.level_unknown_at, announces_end=False,
     ),
     Rule(
         name="tank empty", kind="level", grade=W, group="water low",

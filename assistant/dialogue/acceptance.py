@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from assistant.alarms.water_rules import hot
 from assistant.dialogue import refused_moves
+from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
 from assistant.messages import LOOKED_AT, Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
-from assistant.picture.lost_water import lost_since
+from assistant.picture.lost_water import WEEPING, lost_since
+from assistant.picture.person import NOT_KEPT
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
@@ -28,6 +32,7 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
         if report != ALL_CLEAR  # said once the watch has looked: what stands still
         and not _raises_its_alarm(context, report)
         and not _refused(context, report)
+        and not water_forbids.opposed(context, report)
     )
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
@@ -50,6 +55,12 @@ def _ask_by_whom(context: EventContext, reports: tuple[Report, ...]) -> None:
 
 def _raises_its_alarm(context: EventContext, report: Report) -> bool:
     """Whether an alarm of this event names it: then it is not said a second time."""
+    if report == WEEPING:
+        lost = lost_since(context.before.reports, context.config.engine)
+        return lost is None and lost_since(context.state.reports, context.config.engine) is not None
+    if report == NOT_KEPT:
+        seen = picture_now(context)
+        return hot(seen) and seen.person.unwatched_since == context.at
     if report.what != EMERGENCY or report.value == OVER:
         return False
     return report.value not in {alarm.name for alarm in context.state.watch.alarms}
@@ -61,13 +72,17 @@ def _refused(context: EventContext, report: Report) -> bool:
 
 
 def answer_all_clear(context: EventContext) -> None:
-    """After the watch has looked: the danger is over, or those that no word ends stand still."""
+    """After the watch has looked: the danger is over, or what no word ends stands still."""
     if ALL_CLEAR not in context.accepted:
         return
     rules = (alarm.rule for alarm in context.state.watch.alarms)
     standing = [rule.name for rule in rules if rule.grade is Grade.DANGER]
-    words = readback.read_back(ALL_CLEAR, context.config.dial)
-    context.say(alarm_words.acknowledged(standing) if standing else words, Urgency.ANSWER)
+    if standing:
+        context.say(alarm_words.acknowledged(standing), Urgency.ANSWER)
+    elif lost_since(context.state.reports, context.config.engine) is not None:
+        context.say(walkthrough.once_looked_at(), Urgency.ANSWER)
+    else:
+        context.say(readback.read_back(ALL_CLEAR, context.config.dial), Urgency.ANSWER)
 
 
 def enter(context: EventContext, report: Report, at: float) -> None:

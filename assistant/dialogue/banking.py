@@ -22,7 +22,7 @@ from assistant.messages import (
     Urgency,
 )
 from assistant.picture.report_log import TimedReport
-from assistant.wording import people_words
+from assistant.wording import alarm_words, people_words
 
 NIGHT = Report("night", "banked")
 FIRE = Report("fire", "banked")
@@ -92,7 +92,7 @@ def _bank(context: EventContext) -> None:
 def _danger(context: EventContext) -> str:
     """A danger that stands; nobody goes home beside it."""
     alarms = context.state.watch.alarms
-    return next((a.name for a in alarms if a.rule.grade is Grade.DANGER), "")
+    return next((alarm_words.plain(a.name) for a in alarms if a.rule.grade is Grade.DANGER), "")
 
 
 def _end(context: EventContext) -> None:

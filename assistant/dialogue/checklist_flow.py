@@ -101,7 +101,7 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
-    elif _puts_lost_away(context):
+    elif _puts_lost_away(context) or _feeds_her(context):
         _take_up_move(context)
     else:
         _refuse_in_danger(context)
@@ -277,14 +277,18 @@ def _take_up_move(context: EventContext) -> None:
         if against := refused_moves.refusal(context, report):
             context.say(against, Urgency.ANSWER)
             continue
-        if context.state.procedure.parked and report.value in SAFER:
+        if context.state.procedure.parked and (report.value in SAFER or _feeds_her(context)):
             work.resume_list(context)
         elif context.state.procedure.parked:
             _say_what_is_first(context)
             continue
         facts = phases.facts(context.state.progress)
-        fresh = prompts.age_s(context, "water") <= FRESH_S and picture_now(context).water.known
-        guards = replace(facts, water_known=facts.water_known and fresh)
+        feeds = report.value == refused_moves.FEED  # whose list asks for the water first
+        fresh = picture_now(context).water.known and (
+            feeds or prompts.age_s(context, "water") <= FRESH_S
+        )
+        seen = facts.water_known or feeds
+        guards = replace(facts, water_known=seen and fresh)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
         if wanted is not None and context.config.list_of(wanted) is not None:
             if report == engine_ahead.OVERTAKE:
@@ -293,7 +297,7 @@ def _take_up_move(context: EventContext) -> None:
             begin_phase(context, wanted)
             _make_due(context)
             continue
-        if facts.water_known and not fresh:  # the water is asked again before the move
+        if seen and not fresh:  # the water is asked again before the move
             asking.ask(context, "water")
             continue
         missing = [step.id for step in position.holds_open(context.state.progress)]
@@ -305,6 +309,13 @@ def _puts_lost_away(context: EventContext) -> bool:
     """Whether she is put away after the water was lost: what is left to do, danger or not."""
     lost = picture_now(context).water.not_to_be_steamed_since is not None
     return lost and Report(phases.MOVE, "put_away") in context.accepted
+
+
+def _feeds_her(context: EventContext) -> bool:
+    """Whether feed is asked for, and a danger stands that wants nothing else."""
+    asked = Report(phases.MOVE, refused_moves.FEED) in context.accepted
+    danger = context.state.watch.danger
+    return asked and danger and refused_moves.feed_is_wanted(context)
 
 
 def take_over(context: EventContext, phase: Phase) -> None:

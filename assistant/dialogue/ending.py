@@ -8,7 +8,7 @@ from __future__ import annotations
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Meaning, Order
-from assistant.wording import quantities, readback, walkthrough
+from assistant.wording import alarm_words, quantities, readback, walkthrough
 
 STOP = Order("stop")
 
@@ -24,7 +24,7 @@ def in_her(context: EventContext) -> str:
 def _dangers(context: EventContext) -> tuple[str, ...]:
     """The dangers that stand, but for one that is only a person's silence."""
     alarms = (a for a in context.state.watch.spoken() if a.rule.grade is Grade.DANGER)
-    return tuple(a.name for a in alarms if a.rule.kind != "overdue")
+    return tuple(alarm_words.plain(a.name) for a in alarms if a.rule.kind != "overdue")
 
 
 def _steam(context: EventContext) -> str:

@@ -5,7 +5,7 @@ Such a question belongs to no list. The answer is the report that the full sente
 
 from __future__ import annotations
 
-from assistant.dialogue.agenda import engine_rows
+from assistant.dialogue.agenda import engine_rows, runaway_rows
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import ALARM
 from assistant.messages import READINGS, Report
@@ -18,6 +18,8 @@ ANSWERS: dict[str, tuple[Report, Report]] = {
     engine_rows.AT_ITS_LIFT: (LIFTS, SHUT),
     ALARM + engine_rows.SILENT: (MOVES, SHUT),
     engine_rows.FIRE_ASKED: (Report("fire", "banked"), Report("fire", "drawn")),
+    runaway_rows.BRAKE_ASKED: (runaway_rows.CHOCKED, Report("brake", "not chocked")),
+    runaway_rows.GEAR_ASKED: (runaway_rows.OUT, Report("gear", "in")),
     engine_rows.PEOPLE_ASKED: (Report("people", "clear"), Report("people", "near")),
 }
 

@@ -7,7 +7,7 @@ from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import OUT_OF_SIGHT, Report, Urgency
 from assistant.procedure import position
-from assistant.wording import people_words, quantities, walkthrough
+from assistant.wording import alarm_words, people_words, quantities, walkthrough
 
 FITTINGS = ("regulator", "blower", "damper", "drains", "bypass")
 OPEN = frozenset({"open", "half", "crack"})
@@ -57,4 +57,4 @@ def _left_open(context: EventContext) -> list[str]:
 
 
 def _words(alarm: Alarm) -> str:
-    return f"{alarm.rule.grade.word}, {alarm.name}"
+    return f"{alarm.rule.grade.word}, {alarm_words.plain(alarm.name)}"

@@ -2,25 +2,38 @@
 
 from __future__ import annotations
 
+from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.messages import Report
+from assistant.messages import Grade, Report
 from assistant.procedure import phases
+from assistant.procedure.checklist import Phase
 from assistant.wording import move_words, walkthrough
 
 STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
+FEED = "feed"
+FED_OUT_OF = frozenset({"no feed, water falling"})  # dangers that a feed not tried yet may end
 ON_THE_GAUGE = frozenset({"raise_steam", "move_off"})  # moves that want a gauge to be believed
+
+
+def feed_is_wanted(context: EventContext) -> bool:
+    """Whether every danger that stands is one that a feed ends, and none forbids it."""
+    dangers = [a.name for a in context.state.watch.alarms if a.rule.grade is Grade.DANGER]
+    return FED_OUT_OF.issuperset(dangers) and not water_forbids.no_feed(context)
 
 
 def refusal(context: EventContext, report: Report) -> str:
     """The words with which this move is refused; empty: nothing of this kind is against it."""
     name, picture = str(report.value), picture_now(context)
     lost = picture.water.not_to_be_steamed_since is not None
-    if lost and name in STEAMING:
+    no_feed = picture.water.not_to_be_fed_since is not None
+    if lost and name in STEAMING and (no_feed or name != FEED):
         return walkthrough.not_before_looked_at()
-    if context.state.watch.danger and not (lost and name == "put_away"):
+    wanted = (lost and name == "put_away") or (name == FEED and feed_is_wanted(context))
+    if context.state.watch.danger and not wanted:
         return move_words.danger_first()
-    if not phases.has_move(context.state.phase, name):
+    cold = name == FEED and context.state.phase is Phase.FIRING and not picture.steam.ahead
+    if cold or not phases.has_move(context.state.phase, name):
         return move_words.refused(context.state.phase.value, phases.leads_to(name).value)
     if picture.gauge.conflict is not None and name in ON_THE_GAUGE:
         return move_words.gauge_first()

@@ -126,7 +126,7 @@ def _repeat(context: EventContext, order: Order) -> None:
 def _next(context: EventContext, order: Order) -> None:
     emergency, emergencies = alarm_notices.emergency_standing(context), context.config.emergencies
     if emergency is not None and emergencies is not None:
-        _reply(context, danger_acts.acts(context, " ".join(emergencies.words(emergency))))
+        _reply(context, danger_acts.next_acts(context, " ".join(emergencies.words(emergency))))
         return
     if context.state.doubt is None:  # else that is put again, and is what comes next
         context.next_asked = True

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from assistant.messages import Report
 from assistant.picture.flat_glass import flat_since
 from assistant.picture.given import Given
 from assistant.picture.glass_history import (
@@ -23,6 +24,8 @@ from assistant.picture.steam import had_steam
 GlassState = Literal["unproved", "proved cold", "proved hot", "flat", "broken"]
 
 BROKEN, OVER = "glass broken", "over"
+COCKS_SHUT = Report("glass cocks", "shut")
+AT_THE_COCKS = Report("try cocks", "show water")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +45,17 @@ class Glass:
     """The figures of a rise that no heat explains, where one puts it in doubt."""
     compares_from: float = float("-inf")
     """Levels called before this are not compared with later ones [s]."""
+    cocks_shut: bool = False
+    """Whether it is broken, and its cocks were told to be shut since."""
+    tried_at: float | None = None
+    """When it was broken and water was last told of at the try cocks [s]."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Fold:
     broken_at: float | None = None
+    cocks_shut: bool = False
+    tried_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
     """When it first failed its test, or was put in new and is to be proved."""
@@ -63,7 +72,8 @@ def glass_of(given: Given) -> Glass:
 def _state(given: Given, history: GlassHistory) -> Glass:
     fold = given.reports.once("glass", _fold)
     if fold.broken_at is not None:
-        return _glass(given, "broken", fold.broken_at, None, "glass broken")
+        found = _glass(given, "broken", fold.broken_at, None, "glass broken")
+        return replace(found, cocks_shut=fold.cocks_shut, tried_at=fold.tried_at)
     if fold.doubted_at is not None:
         return _glass(given, "unproved", fold.doubted_at, None, f"glass {fold.words}")
     if history.risen_since is not None:
@@ -96,18 +106,24 @@ def _fold(log: ReportLog) -> _Fold:
     proved_at: float | None = None
     doubted_at: float | None = None
     tested_at: float | None = None
-    over, words, reads_from = False, "", float("-inf")
+    tried_at: float | None = None
+    over, shut, words, reads_from = False, False, "", float("-inf")
     for timed in log:
         report = timed.report
         if report.what == "emergency":
             if report.value == BROKEN:
                 broken_at = timed.at if broken_at is None else broken_at
                 proved_at, doubted_at, over, tested_at = None, None, False, None
+                tried_at, shut = None, False
             elif report.value == OVER and broken_at is not None:
                 over = True
                 if tested_at is not None:
                     broken_at, words = None, PROVED
                     proved_at = reads_from = tested_at
+        elif report.what == COCKS_SHUT.what:
+            shut = report == COCKS_SHUT
+        elif report.what == AT_THE_COCKS.what:
+            tried_at = timed.at if report == AT_THE_COCKS else None
         elif (report.what, report.value) == TROUBLE and broken_at is None:
             proved_at, words = None, "not sure"
             doubted_at = timed.at if doubted_at is None else doubted_at
@@ -126,4 +142,4 @@ def _fold(log: ReportLog) -> _Fold:
             else:
                 proved_at = None
                 doubted_at = timed.at if doubted_at is None else doubted_at
-    return _Fold(broken_at, proved_at, doubted_at, reads_from, words)
+    return _Fold(broken_at, shut, tried_at, proved_at, doubted_at, reads_from, words)

@@ -1,20 +1,45 @@
-"""Whether the water was out of sight over heat, and what has been done about it since. Pure.
+"""Whether the water was out of sight over heat, or the boiler let go, and what has been done about
+it since. Pure.
 
 Folded from the reports in their order, so that replay, resume and a retracted report agree. Water
-that shows again ends neither: the plates may have been bare, and the level may be a false one.
+that shows again ends neither: the plates may have been bare, and the level may be a false one. No
+more does a word that the danger is over: what let go is still open.
 """
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
 from assistant.messages import LOOKED_AT, OUT_OF_SIGHT, Report
 from assistant.picture.heat import Heat
 from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog
+from assistant.procedure.emergency import EMERGENCY
 
+FAILURES = frozenset({"plug has gone", "tube has burst", "water in the firebox", "engine is over"})
+# calls after which she is looked at before the next fire, with heat or without. Common practice
+WATER_LOST = "no water in sight"
+WEEPING = Report("firebox", "weeping")
+WEEPS = "firebox weeping"  # plug, stay or tube end: what weeps cold opens hot. Common practice
 BLOWN_THROUGH = Report("glass", "comes back at once")
 APART_S = 60.0  # between two levels that bear each other out. Judgement
 GRAIN = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """Why a boiler is to be looked at before she is steamed again."""
+
+    at: float
+    """From when [s]."""
+    by: str
+    """No water in sight, the emergency that was called, or that the firebox weeps."""
+
+    @property
+    def forbids_feed(self) -> bool:
+        """Whether the plates may be bare, or what let go is open: not where it only weeps."""
+        return self.by != WEEPS
 
 
 def is_looked_at(report: Report) -> bool:
@@ -26,10 +51,16 @@ def is_looked_at(report: Report) -> bool:
     return report.what == "boiler" and str(report.value).startswith(LOOKED_AT)
 
 
-def lost_since(reports: ReportLog, engine: Engine, warm_since: float | None = None) -> float | None:
-    """Since when she is not to be steamed [s]; None: never lost, or looked at since."""
+def lost(reports: ReportLog, engine: Engine, warm_since: float | None = None) -> Lost | None:
+    """Since when and why she is not to be steamed; None: never lost, or looked at since."""
     name = f"lost water {warm_since}"
     return reports.once(name, lambda log: _lost(log, engine, warm_since is not None))
+
+
+def lost_since(reports: ReportLog, engine: Engine, warm_since: float | None = None) -> float | None:
+    """Since when she is not to be steamed [s]; None: never lost, or looked at since."""
+    found = lost(reports, engine, warm_since)
+    return None if found is None else found.at
 
 
 def doubted_since(
@@ -44,18 +75,28 @@ def doubted_since(
     return reports.once(name, lambda log: _doubted(log, engine, warm_since is not None))
 
 
-def _lost(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
-    heat, lost_at = Heat(engine, warm), None
+def _lost(reports: ReportLog, engine: Engine, warm: bool) -> Lost | None:
+    heat, lost, weeps = Heat(engine, warm), None, False
     for timed in reports:
         report = timed.report
-        if report.what == "water":
-            if report.value == OUT_OF_SIGHT and heat.hot and lost_at is None:
-                lost_at = timed.at
-        elif report.what == "boiler":
-            lost_at = None if is_looked_at(report) else lost_at
-        else:
-            heat.hear(report)
-    return lost_at
+        if report.what == WEEPING.what:
+            weeps = report == WEEPING
+        elif is_looked_at(report):
+            lost, weeps = None, False
+        heat.hear(report)
+        by = _by(report, heat.hot)
+        if by and (lost is None or not lost.forbids_feed):
+            lost = Lost(timed.at, by)
+        elif weeps and heat.hot and lost is None:
+            lost = Lost(timed.at, WEEPS)
+    return lost
+
+
+def _by(report: Report, hot: bool) -> str:
+    """By what this report makes her a boiler to be looked at; empty: by nothing."""
+    if report == Report("water", OUT_OF_SIGHT):
+        return WATER_LOST if hot else ""
+    return str(report.value) if report.what == EMERGENCY and report.value in FAILURES else ""
 
 
 def _doubted(reports: ReportLog, engine: Engine, warm: bool) -> float | None:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.messages import ON_WATCH, Report
 from assistant.picture.given import Given
+from assistant.picture.report_log import ReportLog
 from assistant.picture.steam import Steam
 from assistant.picture.water import Water
 
+NOT_KEPT, STAYS = Report("watch", "not kept"), Report("fire", "watched")
+WATCH = frozenset({"watch", ON_WATCH})
 AWAY_INTERVALS = 2.0  # of the water: nobody who watches her is silent for longer. Judgement
 
 
@@ -26,6 +30,8 @@ class Person:
     witnesses: tuple[str, ...]
     away_at: float | None = None
     """When his silence becomes too long if it goes on [s]; None: not counted."""
+    unwatched_since: float | None = None
+    """From when it was told that nobody watches her [s]; None: it was not, or somebody does."""
 
 
 def person_of(given: Given, steam: Steam, water: Water) -> Person:
@@ -37,4 +43,16 @@ def person_of(given: Given, steam: Steam, water: Water) -> Person:
         began = (given.heard_at, steam.since or 0.0, given.hears_since, given.break_ended_at)
         away_at = max(began) + AWAY_INTERVALS * water.interval_s
     away = away_at is not None and given.at > away_at
-    return Person(age_s, given.watch, away, given.hears, witnesses, away_at)
+    unwatched = given.reports.once("unwatched", _unwatched_since)
+    return Person(age_s, given.watch, away, given.hears, witnesses, away_at, unwatched)
+
+
+def _unwatched_since(log: ReportLog) -> float | None:
+    """A watch that is kept, handed over by name, or a fire that somebody stays with ends it."""
+    since: float | None = None
+    for timed in log:
+        if timed.report == NOT_KEPT:
+            since = timed.at if since is None else since
+        elif timed.report.what in WATCH or timed.report == STAYS:
+            since = None
+    return since

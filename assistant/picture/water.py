@@ -8,7 +8,7 @@ from typing import Literal
 from assistant.picture.fire import Fire
 from assistant.picture.given import Given
 from assistant.picture.glass import Glass
-from assistant.picture.lost_water import doubted_since, lost_since
+from assistant.picture.lost_water import Lost, doubted_since, lost
 from assistant.picture.part import water_witness
 from assistant.picture.readings import Reading, level_step, waters
 from assistant.picture.steam import Steam
@@ -52,11 +52,21 @@ class Water:
     break; whatever else is true of it."""
     known: bool
     """Whether the level is known now."""
-    not_to_be_steamed_since: float | None
-    """When it went out of sight over heat, the boiler not looked at since [s]."""
+    lost: Lost | None
+    """When it went out of sight over heat, or the boiler let go or wept; not looked at since."""
     witnesses: tuple[str, ...]
     doubted_since: float | None = None
     """Since when a level is doubted because it came back, whatever else is true of it [s]."""
+
+    @property
+    def not_to_be_steamed_since(self) -> float | None:
+        """From when the boiler is to be looked at before she is steamed [s]."""
+        return None if self.lost is None else self.lost.at
+
+    @property
+    def not_to_be_fed_since(self) -> float | None:
+        """From when no feed is put on [s]: not where the firebox only weeps."""
+        return self.lost.at if self.lost is not None and self.lost.forbids_feed else None
 
     @property
     def out_of_sight(self) -> bool:
@@ -96,7 +106,7 @@ def water_of(given: Given, fire: Fire, steam: Steam, glass: Glass) -> Water:
         _awaited_since(given, fire, steam, last, interval_s),
         old,
         value in _READ and not stale,
-        lost_since(given.reports, given.engine, given.warm_since),
+        lost(given.reports, given.engine, given.warm_since),
         _witnesses(given, last, value),
         doubted_since(given.reports, given.engine, given.warm_since),
     )

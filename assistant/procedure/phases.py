@@ -15,7 +15,8 @@ _P = Phase
 
 # (move, from, to, guards): all legal moves. A move without a guard makes things safer.
 # "go_on" follows by itself when a list is through; "overtake" is a yes to a question of ours, where
-# there is steam before the list has come so far; the others are asked for aloud.
+# there is steam before the list has come so far; the others are asked for aloud. To feed from
+# firing there must be steam (`dialogue/refused_moves.py`).
 MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("go_on", _P.PREPARATION, _P.FIRING, ("all_answered",)),
     ("go_on", _P.FIRING, _P.RAISING_STEAM, ("all_answered",)),
@@ -29,6 +30,8 @@ MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("stand_by", _P.PUMPING, _P.STANDING_BY, ()),
     ("raise_steam", _P.STANDING_BY, _P.RAISING_STEAM, ("water_known",)),
     ("move_off", _P.STANDING_BY, _P.TICK_OVER, ("water_known",)),
+    ("feed", _P.FIRING, _P.PUMPING, ("water_known",)),
+    ("feed", _P.RAISING_STEAM, _P.PUMPING, ("water_known",)),
     ("feed", _P.STANDING_BY, _P.PUMPING, ("water_known",)),
     ("put_away", _P.PREPARATION, _P.PUTTING_AWAY, ()),
     ("put_away", _P.FIRING, _P.PUTTING_AWAY, ()),

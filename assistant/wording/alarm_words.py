@@ -11,6 +11,23 @@ from collections.abc import Iterable, Sequence
 from assistant.wording.forecast_words import minutes_words
 from assistant.wording.quantities import sentence
 
+# The names of some rows, as a driver would call them.
+PLAIN = {
+    "forecast far from plan": "steam not when planned",
+    "feed after lost water": "feed with the level unknown",
+    "fire after lost water": "fire after the water was lost",
+    "fire after a failure": "fire before she is looked at",
+}
+
+
+def plain(name: str) -> str:
+    """An alarm by its name, as a driver would call it.
+
+    >>> plain("forecast far from plan"), plain("tank empty")
+    ('steam not when planned', 'tank empty')
+    """
+    return PLAIN.get(name, name)
+
 
 def unsaid(alarm_text: str, acts: Iterable[str]) -> str:
     """The acts that follow an alarm, without the sentences that the alarm itself has just said.
@@ -38,13 +55,13 @@ def acknowledged(names: Sequence[str]) -> str:
     >>> acknowledged(["glass broken", "tank empty"])
     'Heard. Glass broken, tank empty still stand.'
     """
-    listed = ", ".join(names)
+    listed = ", ".join(map(plain, names))
     return f"Heard. {sentence(listed + (' still stands' if len(names) == 1 else ' still stand'))}"
 
 
 def shelved(name: str, minutes: float) -> str:
     """It is not repeated for a while; that is granted once."""
-    return f"{sentence(name)} Quiet for {minutes_words(minutes)}."
+    return f"{sentence(plain(name))} Quiet for {minutes_words(minutes)}."
 
 
 def no_alarm() -> str:

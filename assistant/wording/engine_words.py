@@ -51,7 +51,17 @@ def is_everyone_clear(opened: bool = False) -> str:
 
     opened: it was shut before: people first.
     """
-    return "Regulator shut. Is everyone clear?" if opened else "Is everyone clear?"
+    return "Shut the regulator. Is everyone clear?" if opened else "Is everyone clear?"
+
+
+def is_she_chocked() -> str:
+    """She ran away and stands again."""
+    return "Brake on, wheels chocked both ways?"
+
+
+def is_she_out_of_gear() -> str:
+    """She stands chocked, after she ran away."""
+    return "Out of gear?"
 
 
 def who_says_so() -> str:

@@ -170,8 +170,13 @@ def steam_in_her() -> str:
 
 
 def not_before_looked_at() -> str:
-    """A move is refused: the water was lost over heat, and nobody has looked at the boiler."""
+    """A move is refused: she lost her water over heat, or let go, and was not looked at since."""
     return "Not steamed until looked at. Say: boiler has been looked at."
+
+
+def once_looked_at() -> str:
+    """The danger is called over, and the boiler is still to be looked at."""
+    return "Once examined, say: boiler has been looked at."
 
 
 def waiting_for(what: str, then: str) -> str:
@@ -242,7 +247,7 @@ def device_back_words(device: str) -> str:
 
 
 def by_whom() -> str:
-    """A boiler that lost its water was looked at, and no name was said."""
+    """A boiler that lost its water, or let go, was looked at, and no name was said."""
     return "By whom? Say the name: it is kept as a note."
 
 

@@ -125,7 +125,8 @@ def test_a_feed_that_does_not_gain_does_not_silence_it(steaming: Story) -> None:
     steaming.at += 1
     steaming.tell("injector", "works")
     steaming.at += 50
-    assert steaming.water(0.375) == [NEAR]
+    fails = "Warning. Near mark, feed fails. Damper shut, no firing."
+    assert steaming.water(0.375) == [fails, NEAR]
 
 
 @pytest.mark.parametrize("values", [(0.375, 0.375), (0.25 + 0.06, 0.375), (0.6, 0.45)])

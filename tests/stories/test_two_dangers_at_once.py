@@ -110,7 +110,7 @@ def test_a_gauge_that_shows_a_sixth_too_little_is_not_proved_by_a_lift() -> None
 def test_a_regulator_opened_with_nobody_asked_is_shut_until_they_are_clear() -> None:
     day = steaming()
     day.tell("2:00 regulator shut\n2:10 drains open")
-    assert "Regulator shut. Is everyone clear?" in day.tell("3:00 regulator open\n3:30")
+    assert "Shut the regulator. Is everyone clear?" in day.tell("3:00 regulator open\n3:30")
 
 
 def test_where_we_are_names_the_danger_and_not_a_feed_that_must_not_be() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.alarms.rules import BY_NAME
 from assistant.wording import alarm_words
 
 
@@ -22,3 +23,12 @@ def test_one_alarm_stands_and_several_stand() -> None:
 def test_the_end_and_the_quiet_of_an_alarm() -> None:
     assert alarm_words.cleared("tank low") == "Tank low cleared."
     assert alarm_words.shelved("water high", 15) == "Water high. Quiet for fifteen minutes."
+
+
+def test_a_row_whose_name_is_jargon_is_told_in_plain_words() -> None:
+    assert alarm_words.acknowledged(["forecast far from plan"]) == (
+        "Heard. Steam not when planned still stands."
+    )
+    assert alarm_words.plain("forecast far from plan") == "steam not when planned"
+    assert alarm_words.plain("tank empty") == "tank empty"
+    assert set(alarm_words.PLAIN) <= set(BY_NAME), "no name that is no row"

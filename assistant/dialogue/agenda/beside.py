@@ -6,9 +6,12 @@ Knows alarms and readings; no rank and no words.
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue.agenda.water_forbids import NO_FEED
+from assistant.dialogue.agenda import danger_acts, level_unknown
+from assistant.dialogue.agenda.water_forbids import NO_FEED, no_feed
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade
+from assistant.picture.glass import BROKEN
 
 STUCK = "safety valve is stuck"
 GOES_BEFORE = {
@@ -30,6 +33,8 @@ BOILER_FAILED = (
     "engine is over",
 )
 DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
+UNWATCHED = "nobody watches her"
+FEED_NOW = "water near the lower mark"
 NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
 
 
@@ -39,7 +44,13 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         no_feed_told(context, Grade.DANGER) or context.state.watch.says(NEAR_THE_MARK)
     ):
         return True
+    if alarm.name == UNWATCHED and danger_acts.everybody_is_away(context):
+        return True
+    if alarm.name == FEED_NOW and (no_feed(context) or context.state.watch.says(NEAR_THE_MARK)):
+        return True
     if alarm.name == LOOK_NOW and boiler_failed(context):
+        return True
+    if alarm.name == BROKEN and level_unknown_says_more(context):
         return True
     return _graver_stands(context, alarm)
 
@@ -47,6 +58,12 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
 def boiler_failed(context: EventContext) -> bool:
     """Whether steam or water comes out where it must not: nobody goes near to look at the glass."""
     return context.state.watch.stands(*BOILER_FAILED)
+
+
+def level_unknown_says_more(context: EventContext) -> bool:
+    """Whether the glass is shut off and only what it showed is missed."""
+    seen = picture_now(context).glass
+    return seen.cocks_shut and context.state.watch.says(level_unknown.NAME)
 
 
 def better_once(context: EventContext, alarm: Alarm) -> bool:

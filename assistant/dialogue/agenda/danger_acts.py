@@ -8,12 +8,14 @@ the act is no longer to stop the heat.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.rule import Rule
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import heat_rows, level_unknown, stuck_clack, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.picture.glass import BROKEN
 from assistant.procedure.emergency import Emergency
 
 EVERYBODY = re.compile(r"\beverybody (away|back)\b", re.IGNORECASE)
@@ -23,8 +25,13 @@ STOP_HER = "Stop her gently, regulator shut."
 WATCHED, FROM_HER = "Somebody watches the boiler.", "Away from the boiler with them, if it is safe."
 NO_STEAM_VALVE, NO_OTHER = "Touch no steam valve.", "Touch no other steam valve."
 HURT = frozenset({"someone hurt", "somebody is burned", "someone is trapped", "driver is ill"})
+COCKS_ACTS = frozenset(
+    {"face away", "glove on", "arm before your eyes", "shut both glass cocks", "water cock first"}
+)
+CONDITION = re.compile(r"\b(only if|if)\b", re.IGNORECASE)  # what is said of an act that is done
 HEAT_ACTS = frozenset({"stop the heat", "damper shut now"})
-FIRE_IS_OUT = "no heat, keep away"  # said in their place
+FALLING, WATER_FIRST = "pressure falling", "water first, no blower"
+FIRE_IS_OUT = level_unknown.NO_HEAT  # said in their place
 
 
 def acts(context: EventContext, text: str) -> str:
@@ -36,20 +43,76 @@ def acts(context: EventContext, text: str) -> str:
         text = f"{STOP_HER} {text}".replace(NO_STEAM_VALVE, NO_OTHER)
     if context.state.watch.stands(*HURT):  # whose first act is to shut the regulator
         text = text.replace(NO_STEAM_VALVE, NO_OTHER)
-    if WATCHED in text and any(map(_sends_away, _standing(context))):
+    if WATCHED in text and everybody_is_away(context):
         text = text.replace(WATCHED, FROM_HER)
     return text
 
 
+def next_acts(context: EventContext, text: str) -> str:
+    """The same asked for as what comes next: without what was reported done."""
+    return without_done(acts(context, text), lambda clause: _is_done(context, clause))
+
+
+def without_done(text: str, is_done: Callable[[str], bool]) -> str:
+    """The sentences without the clauses that are done.
+
+    >>> without_done("Damper shut, blower shut. No firing.", {"damper shut"}.__contains__)
+    'Blower shut. No firing.'
+    >>> without_done("Damper shut, only if you can reach. Call.", {"damper shut"}.__contains__)
+    'Call.'
+    """
+    kept = []
+    for sentence in re.findall(r"[^.?!]+[.?!]*", text):
+        said = sentence.strip()
+        clauses = said.rstrip(".").split(", ")
+        open_ = [clause for clause in clauses if not is_done(clause.lower())]
+        if len(open_) == len(clauses):
+            kept.append(said)
+        elif open_ and not CONDITION.match(open_[0]):
+            words = ", ".join(open_)
+            kept.append(f"{words[0].upper()}{words[1:]}.")
+    return " ".join(kept)
+
+
+def _is_done(context: EventContext, clause: str) -> bool:
+    """Whether that act of an emergency was reported done."""
+    seen = picture_now(context)
+    if clause in COCKS_ACTS:
+        return seen.glass.cocks_shut
+    match clause:
+        case "damper shut":
+            return seen.damper.value == "shut"
+        case "blower shut":
+            return seen.blower.value == "shut"
+        case "regulator shut":
+            return seen.motion.regulator.value == "shut"
+        case "drain cocks open":
+            return seen.motion.drains.value == "open"
+        case "stop the heat":
+            return seen.fire.out
+    return False
+
+
 def words(context: EventContext, alarm: Alarm) -> str:
-    """What is said of an alarm: with the fire out, not that the heat be stopped."""
+    """What is said of an alarm: with the fire out, not that the heat be stopped; no act done."""
     rule = alarm.rule
+    if alarm.name in (BROKEN, level_unknown.NAME):
+        return level_unknown.words(context, alarm)
+    if alarm.name == stuck_clack.NAME:
+        return stuck_clack.words(context, alarm)
+    if alarm.name == FALLING and heat_rows.water_first(context):
+        return rule.with_act(WATER_FIRST)
     return rule.with_act(FIRE_IS_OUT) if heat_is_over(context, rule) else rule.text
 
 
 def heat_is_over(context: EventContext, rule: Rule) -> bool:
     """Whether it asks for what is done: the fire was told to be out, and nothing speaks for one."""
     return rule.act in HEAT_ACTS and picture_now(context).fire.out
+
+
+def everybody_is_away(context: EventContext) -> bool:
+    """Whether a danger stands from which everybody is sent away."""
+    return any(map(_sends_away, _standing(context)))
 
 
 def _standing(context: EventContext) -> list[Emergency]:

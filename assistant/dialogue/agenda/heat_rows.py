@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from assistant.alarms.condition import GRAIN
+from assistant.alarms.water_rules import NEAR_LOWER
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -39,6 +41,21 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     if part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked:
         words = engine_words.damper_down()
         yield Need("damper at working", Rank.DUE, RESPOND_S, 1.0, words=words)
+
+
+def water_first(context: EventContext) -> bool:
+    """Whether no more heat is asked for: in steam, near the lower mark, and no feed proved running.
+
+    A level to which she is filled cold is no such level.
+    """
+    seen, glass = picture_now(context), context.config.engine.glass
+    level = seen.water.level
+    if seen.steam.value != "steam" or level is None or not seen.water.readable:
+        return False
+    if level > glass.lower_mark + NEAR_LOWER or level >= glass.cold_fill - GRAIN:
+        return False
+    feeds = seen.feeds.by_name.values()
+    return not any(f.running_since is not None and f.value == "proved today" for f in feeds)
 
 
 def blower_is_enough(context: EventContext) -> bool:

@@ -11,8 +11,17 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import banking, following, plate_check, prompts
-from assistant.dialogue.agenda import beside, danger_acts, engine_rows, heat_rows, water_forbids
+from assistant.dialogue import banking, following, plate_check, prompts, refused_moves
+from assistant.dialogue.agenda import (
+    beside,
+    danger_acts,
+    engine_rows,
+    heat_rows,
+    level_unknown,
+    runaway_rows,
+    stuck_clack,
+    water_forbids,
+)
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
@@ -20,10 +29,10 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
-from assistant.picture.glass import BROKEN
+from assistant.picture.glass import BROKEN, COCKS_SHUT
 from assistant.picture.glass_history import PROVED_BY
 from assistant.procedure import position, remedies
-from assistant.procedure.checklist import Step
+from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.position import Progress
 from assistant.wording import engine_words
 
@@ -41,7 +50,7 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
-COCKS_SHUT = Report("glass cocks", "shut")  # its first act
+FED_UNSEEN = "feed after lost water"
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
 NOBODY_MOVES = frozenset({"motion", "child inside the barrier"})  # groups: the regulator stays shut
@@ -95,7 +104,9 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     """
     last = Rank.OFFER
     needs = water_forbids.allowed(context, needs)
-    if _danger_presses(context):
+    if _feeds_out_of_danger(context):
+        needs = list(_with_the_feed(context, needs))
+    elif _danger_presses(context):
         last = Rank.DOUBT
         no_cure = _cure_gives_heat(context)
         needs = [
@@ -125,8 +136,10 @@ def _no_more_heat(context: EventContext) -> bool:
         or (alarm.rule.group in QUIET_AT_REST and alarm.rule.grade > Grade.CAUTION)
         for alarm in context.state.watch.alarms
     )
-    return warned or _gauge_pa(context) >= (
-        NEAR_WORKING * context.config.engine.working_pressure_gauge_pa
+    return (
+        warned
+        or heat_rows.water_first(context)
+        or _gauge_pa(context) >= (NEAR_WORKING * context.config.engine.working_pressure_gauge_pa)
     )
 
 
@@ -152,6 +165,21 @@ def _danger_presses(context: EventContext) -> bool:
     dangers = [a for a in context.state.watch.alarms if a.rule.grade is Grade.DANGER]
     over = _at_rest(context) and all(a.rule.group in QUIET_AT_REST for a in dangers)
     return bool(dangers) and not over
+
+
+def _feeds_out_of_danger(context: EventContext) -> bool:
+    """Whether the feed is in hand, asked for, and every danger that presses is one that it ends."""
+    pumping = context.state.phase is Phase.PUMPING and not context.state.procedure.parked
+    return pumping and _danger_presses(context) and refused_moves.feed_is_wanted(context)
+
+
+def _with_the_feed(context: EventContext, needs: list[Need]) -> Iterator[Need]:
+    """The steps of that list are due beside the danger; no other step, and none that gives heat."""
+    for need in needs:
+        if need.step is None:
+            yield need
+        elif need.step in context.state.progress.steps and not _gives_heat(need.step):
+            yield replace(need, rank=min(need.rank, Rank.DUE))
 
 
 def _list_rests(context: EventContext) -> bool:
@@ -189,21 +217,38 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
-    heated = rank is Rank.DANGER and any(map(_heats, context.accepted))
+    wants_none = rank is Rank.DANGER or alarm.name in water_forbids.UNFIT
+    heated = wants_none and any(_heats(r, alarm, context) for r in context.accepted)
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated
     return Need(
-        ALARM + alarm.name + (ONCE_MORE if better else ""),
+        ALARM + alarm.name + (ONCE_MORE if better else _worse_or_done(context, alarm)),
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
         words=_once_more(alarm, heated) if good else "",
         calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
-        provoked=heated or moved or beside.renewed(context, alarm),
+        provoked=heated or moved or _opposes(context, alarm) or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
+
+
+def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
+    """What is added to its name where its words are others now: then they are said at once."""
+    if alarm.name == level_unknown.NAME and level_unknown.heat_stopped(context):
+        return level_unknown.HEAT_STOPPED
+    if alarm.name == stuck_clack.NAME and stuck_clack.fallen(context):
+        return stuck_clack.FALLING
+    return ""
+
+
+def _opposes(context: EventContext, alarm: Alarm) -> bool:
+    """Whether a feed put on, or a pressure that rises, goes against what it wants."""
+    if alarm.name in (stuck_clack.NAME, FED_UNSEEN):
+        return stuck_clack.fed(context)
+    return alarm.name == level_unknown.NAME and level_unknown.rises(context)
 
 
 def _acts_wait(context: EventContext) -> bool:
@@ -250,6 +295,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
     if danger_acts.heat_is_over(context, alarm.rule):
         return True
     acknowledged = alarm.acknowledged_at is not None
+    if alarm.name == beside.UNWATCHED:
+        return acknowledged
     if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
         shut = picture_now(context).motion.regulator.value == "shut"
         return acknowledged or (shut and alarm.rule.group in MOTION)
@@ -260,12 +307,18 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return True
     if alarm.name == BROKEN and COCKS_SHUT in later:
         return True
-    acts = [r for r in later if (r.what, r.value) in STOPPED or _heats(r)]
-    return not _heats(acts[-1]) if acts else acknowledged
+    if alarm.name == level_unknown.NAME:
+        return level_unknown.heat_stopped(context)
+    heats = [(r, _heats(r, alarm, context)) for r in later]
+    acts = [heat for r, heat in heats if heat or (r.what, r.value) in STOPPED]
+    return not acts[-1] if acts else acknowledged
 
 
-def _heats(report: Report) -> bool:
-    return (report.what, report.value) in HEATED
+def _heats(report: Report, alarm: Alarm, context: EventContext) -> bool:
+    """Whether it puts heat on, or takes steam: but not where she turns for her pump."""
+    turns = report == OPENED and context.state.phase is Phase.PUMPING
+    for_the_pump = turns and alarm.rule.group == water_forbids.NO_FEED
+    return (report.what, report.value) in HEATED and not for_the_pump
 
 
 def _at_rest(context: EventContext) -> bool:
@@ -445,5 +498,6 @@ ROWS: tuple[Row, ...] = (
     engine_rows.people,
     engine_rows.gauge_trouble,
     engine_rows.night,
+    runaway_rows.after_runaway,
     offers,
 )

@@ -1,42 +1,51 @@
 """What the state of the water forbids to ask for, and what has become of its troubles. Speaks
 nothing.
 
-Level unknown or lost, or no water to feed: no feed. Not to be steamed: no list but putting away.
+Level unknown or lost, no water to feed, or a clack stuck open: no feed. Not to be steamed: no list
+but putting away.
 """
 
 from __future__ import annotations
 
 import re
 
+from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.lifecycle import Alarm
+from assistant.alarms.lost_water_rules import fed_unseen
+from assistant.dialogue.agenda import stuck_clack
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.messages import Report
 from assistant.procedure.checklist import Phase, Step
 
 UNREAD = frozenset({"unproved", "glass broken"})
 FEEDS = frozenset(
     {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
 )  # answers of steps that put a feed on
-FEED_WORDS = re.compile(r"\bfeed\b", re.IGNORECASE)
+FEED_CURES = frozenset({"pump trouble", "injector trouble"})  # what their checks ask
+FEED_WORDS = re.compile(r"\b(feed|bring the water)\b", re.IGNORECASE)
 FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
 COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
 TANK_EMPTY = "tank empty"
 UPPER = frozenset({"water near the upper mark", "glass full"})  # alarms that stop the feed
-NOT_STEAMED = "not to be steamed"
+WEEPING = "firebox weeping"
+UNFIT = frozenset({"not to be steamed", WEEPING})  # alarms of a boiler that must not be steamed
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
 def no_feed(context: EventContext) -> bool:
-    """Whether no feed may be asked for: level unknown and fired today, water lost, tank empty."""
-    if context.state.watch.stands(TANK_EMPTY):
+    """Whether no feed may be asked for: level unknown and fired today, water lost, tank empty, or a
+    clack stuck open.
+    """
+    if context.state.watch.stands(TANK_EMPTY, stuck_clack.NAME):
         return True
     seen = picture_now(context)
     unknown = not seen.water.readable or seen.water.value in UNREAD
     hot = seen.fire.heat or seen.steam.value == "steam" or context.state.phase not in COLD
     unknown = unknown and hot
-    return unknown or seen.water.not_to_be_steamed_since is not None
+    return unknown or seen.water.not_to_be_fed_since is not None
 
 
 def near_the_top(context: EventContext) -> bool:
@@ -51,15 +60,20 @@ def feed_enough(context: EventContext) -> bool:
 
 def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     """The needs without those that put a feed on, or steam her, while that must not be."""
-    if not no_feed(context):
+    if not no_feed(context) and picture_now(context).water.lost is None:
         return needs
+    forbidden = no_feed(context)
     lost = picture_now(context).water.not_to_be_steamed_since is not None
-    away = context.state.phase is Phase.PUTTING_AWAY
+    away, clack = context.state.phase is Phase.PUTTING_AWAY, stuck_clack.stands(context)
     return [
         need
         for need in needs
         if need.step is None
-        or not (_puts_feed_on(need.step) or (lost and not away and need.rank is not Rank.REMEDY))
+        or not (
+            (forbidden and _puts_feed_on(need.step))
+            or (clack and need.step.asks in FEED_CURES)
+            or (lost and not away and need.rank is not Rank.REMEDY)
+        )
     ]
 
 
@@ -93,6 +107,14 @@ def acts(context: EventContext, text: str) -> str:
     return " ".join(kept)
 
 
+def opposed(context: EventContext, report: Report) -> bool:
+    """Whether a feed was just put on that must not be: that is said in place of a read-back."""
+    if report not in stuck_clack.FED:
+        return False
+    look = AlarmInputs(context.config.engine, picture=picture_now(context))
+    return stuck_clack.stands(context) or fed_unseen(look, context.at) is not None
+
+
 def _asks_feed(sentence: str) -> bool:
     return bool(FEED_WORDS.search(sentence)) and not FORBIDS.search(sentence)
 
@@ -112,7 +134,8 @@ def without_feed(say: str) -> str:
 
 def is_done(context: EventContext, alarm: Alarm) -> bool:
     """Whether what an alarm wants is being done: she is being put away."""
-    return alarm.name == NOT_STEAMED and context.state.phase is Phase.PUTTING_AWAY
+    new = alarm.name == WEEPING and alarm.raised_at >= context.at
+    return alarm.name in UNFIT and context.state.phase is Phase.PUTTING_AWAY and not new
 
 
 def acts_count_from(alarm: Alarm) -> float:

@@ -188,6 +188,35 @@ def steam_behind_a_dead_gauge(stage: Stage) -> list[Line]:
     return [stage.put("feed", "off"), stage.put("fire", "built"), *calls]
 
 
+def glass_bursts_over_heat(stage: Stage) -> list[Line]:
+    """The glass bursts over a fire, its cocks are shut, then the heat is stopped."""
+    return [
+        Line(5.0, "glass has burst"),
+        Line(20.0, stage.told("glass cocks", "shut")),
+        stage.put("damper", "shut", 60.0),
+        stage.put("blower", "shut", 20.0),
+        Line(120.0, "danger is over"),
+        Line(20.0, stage.told("glass", "comes back at once")),
+    ]
+
+
+def left_alone(stage: Stage) -> list[Line]:
+    """Nobody watches her, then somebody does."""
+    return [Line(5.0, stage.told("watch", "not kept")), Line(90.0, stage.told("watch", "kept"))]
+
+
+def let_go_and_called_over(stage: Stage) -> list[Line]:
+    """A plug weeps, then a tube goes; it is called over, fired again, then looked at."""
+    return [
+        Line(5.0, stage.told("firebox", "weeping")),
+        Line(60.0, "tube has burst"),
+        Line(60.0, "danger is over"),
+        stage.put("fire", "built", 60.0),
+        Line(60.0, stage.told("boiler", "looked at")),
+        Line(10.0, "note by the boilersmith"),
+    ]
+
+
 def given_up(stage: Stage) -> list[Line]:
     """She is put away before there is much steam, or before she stands by."""
     return [Line(5.0, "putting her away"), stage.put("fire", "drawn", 60.0)]
@@ -200,7 +229,8 @@ SCENES: dict[str, Scene] = {
         valve_over_a_low_gauge, valve_that_lifts_early, lifts_behind_a_shut_damper, pressure_gone,
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
-        glass_with_a_cock_shut, valve_that_does_not_reseat,
+        glass_with_a_cock_shut, valve_that_does_not_reseat, glass_bursts_over_heat, left_alone,
+        let_go_and_called_over,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.lab.days.day_log import MOVING, DayLog
 from assistant.messages import Grade
+from assistant.wording.alarm_words import plain
 
 FEATHER_FROM, LIFT_TO = 0.7, 1.1  # of feather and lift: where a gauge may agree with the valve
 AGREE_WITHIN_S = 900.0
@@ -170,16 +171,17 @@ UNITS = {
 
 def _names_what_stands(log: DayLog, sentence: str) -> bool:
     """Whether it only names alarms that stand by the book: in an answer, or to the next watch."""
+    names = {*log.alarms, *map(plain, log.alarms)}
     if named := re.fullmatch(r"(.+) still stands?\.", sentence):
-        return set(named[1].split(", ")) <= set(log.alarms)
+        return set(named[1].split(", ")) <= names
     if named := re.fullmatch(r"not with a danger standing: (.+)\.", sentence):
-        return named[1] in log.alarms
-    if sentence[:-1] in log.alarms:
+        return named[1] in names
+    if sentence[:-1] in names:
         return True  # its name alone: it was put off
     if named := re.fullmatch(r"stands?: (.+)\.", sentence):
         grades = ("warning", "caution", "danger")
         rest = named[1]
-        for name in sorted(log.alarms, key=len, reverse=True):
+        for name in sorted(names, key=len, reverse=True):
             rest = rest.replace(name, "")
         return not set(re.findall(r"\w+", rest)) - set(grades)
     return False

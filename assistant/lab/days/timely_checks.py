@@ -28,7 +28,8 @@ NO_FEED = "no feed"  # how the dangers of failed feeds begin
 # Dangers whose first act is to stop the heat: done where the fire is out.
 HEAT_DANGERS = frozenset(
     {"low water", "water out of sight", "over-pressure", "level not known",
-     "no feed, water falling", "valve over a dead gauge", "fire in, water never seen"}
+     "no feed, water falling", "valve over a dead gauge", "fire in, water never seen",
+     "level unknown"}
 )  # fmt: skip
 WATER_WORDS = re.compile(r"\b(water|glass)\b")
 ABOUT_WATER = ("water", "glass")

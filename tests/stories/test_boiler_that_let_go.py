@@ -1,0 +1,70 @@
+"""A plug, a tube or a leak in the firebox was called: called over is not looked at."""
+
+from __future__ import annotations
+
+import pytest
+from day_story import Day, taken_over
+
+
+def called(words: str) -> Day:
+    """At the boiling, standing by with a bright fire; then this is called."""
+    day = taken_over("standing by", pressure="pressure ninety")
+    day.tell(f"1:00 drains open\n1:10 damper nearly shut\n1:20 i will watch her\n2:00 {words}")
+    return day
+
+
+FAILED = ["the plug has blown", "tube has burst", "water in the firebox", "engine is over"]
+
+
+@pytest.mark.parametrize("words", FAILED)
+def test_the_danger_called_over_is_answered_by_what_stands(words: str) -> None:
+    said = called(words).tell("2:20 danger is over").splitlines()
+    assert said[-2:] == [
+        "Warning. Not to be steamed. Put her away.",
+        "Once examined, say: boiler has been looked at.",
+    ]
+
+
+@pytest.mark.parametrize("words", FAILED)
+def test_neither_steam_nor_fire_nor_feed_until_then(words: str) -> None:
+    day = called(words)
+    said = day.tell(
+        "2:20 danger is over\n2:40 raising steam\n3:00 water half\n3:10 pressure ninety"
+    )
+    assert day.phase == "standing by"
+    assert "Not steamed until looked at. Say: boiler has been looked at." in said
+    assert "working pressure" not in said, "no minutes"
+    said = day.tell("4:00 coal on the fire")
+    assert "Danger. No fire, no steam. Boiler not looked at." in said
+    said = day.tell("4:30 feed running")
+    assert "Danger. Stop the feed." in said
+
+
+def test_draught_put_on_is_opposed_at_once() -> None:
+    day = called("tube has burst")
+    day.tell("2:20 danger is over\n2:30 water half")
+    assert "Warning. Not to be steamed. Put her away." in day.reply("damper open")
+
+
+def test_somebody_who_looked_at_her_ends_it() -> None:
+    day = called("the plug has blown")
+    day.tell("2:20 danger is over\n30:00 fire drawn\n30:20 boiler has been looked at\n30:30 Ann")
+    assert "not to be steamed" not in day.standing
+    day.tell("40:00 water half\n40:20 fire lit")
+    assert "fire after a failure" not in day.standing
+
+
+def test_she_is_put_away_meanwhile() -> None:
+    day = called("the plug has blown")
+    day.tell("2:20 danger is over\n2:40 putting away")
+    assert day.phase == "putting away"
+    assert "Not to be steamed" not in day.silence(3.0)
+
+
+@pytest.mark.parametrize("words", ["steam is escaping", "chimney fire", "someone is hurt"])
+def test_what_leaves_the_boiler_whole_is_over_by_the_word(words: str) -> None:
+    day = called(words)
+    said = day.tell("2:20 danger is over")
+    assert said.splitlines()[-1] == "Danger is over."
+    day.tell("2:30 water half\n2:40 raising steam")
+    assert day.phase == "raising steam"
