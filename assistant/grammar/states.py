@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.grammar import hurt
 from assistant.grammar.numbers import Words
 from assistant.messages import READINGS, Report
 
@@ -111,6 +112,15 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "the fire was not lit", "fire was not lit", "the fire is not lit", "fire is not lit",
     ),
     ("withdrawn", "feed"): ("the feed was not on", "feed was not on"),
+    # a plug or a tube end that drips is not yet one that has gone
+    ("firebox", "weeping"): (
+        "firebox is weeping", "plug is weeping", "the plug is weeping", "fusible plug is weeping",
+        "lead plug is weeping", "plug is dripping", "the plug is dripping",
+        "fusible plug is dripping", "fusible plug dripping", "plug is leaking",
+        "the plug is leaking", "fusible plug is leaking", "a drop from the plug",
+        "drops from the plug", "plug weeping", "lead plug weeping", "drip in the firebox",
+        "a drip in the firebox", "there is a drip in the firebox", "water dripping on the fire",
+    ),
 }  # fmt: skip
 
 # Accepted whatever is expected, as "no water in sight" is: what an operator would shout.
@@ -121,11 +131,14 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "glass broken": (
         "glass broken", "glass is broken", "gauge glass broken", "the glass is broken",
-        "glass has burst", "water glass is broken",
+        "glass has burst", "water glass is broken", "glass burst", "the glass burst",
+        "gauge glass has burst", "gauge glass burst", "the glass has burst", "glass has broken",
+        "the glass has broken", "glass has gone", "the glass has gone", "gauge glass has gone",
+        "glass smashed", "the glass smashed", "glass is smashed", "glass shattered",
+        "the glass shattered", "water glass has burst", "burst glass", "glass broke",
+        "the glass broke",
     ),
-    "someone hurt": (
-        "someone is hurt", "somebody is hurt", "someone hurt", "someone is caught",
-    ),
+    "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
     "fire outside": (
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
         "the grass is on fire",
@@ -152,11 +165,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "engine is running away", "she is running away", "running away", "brake will not hold",
         "the brake will not hold",
     ),
-    "somebody is burned": (
-        "somebody is burned", "someone is burned", "somebody is scalded", "someone is scalded",
-        "he has burned his hand", "she has burned her hand", "i have burned my hand",
-        "burned my hand",
-    ),
+    "somebody is burned": hurt.burned(),
     "chimney fire": (
         "chimney fire", "chimney is on fire", "the chimney is on fire", "stack is on fire",
     ),
@@ -187,7 +196,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"})
+AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler", "firebox"})
 # Moves that are asked for, accepted in any phase: one that is not legal is answered.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),

@@ -34,7 +34,8 @@ _WORDS: Mapping[str, str] = MappingProxyType(
         "mm": "millimetres", "millimeters": "millimetres",
         "l": "litres", "liters": "litres", "liter": "litre", "min": "minutes", "mins": "minutes",
         "us": "american", "a.m": "am", "closed": "shut", "zero's": "zero", "o": "oh", "nil": "zero",
-        "fourty": "forty", "cent": "", "per": "percent", "injectors": "injector", "the": "",
+        "fourty": "forty", "burnt": "burned", "cent": "", "per": "percent",
+        "injectors": "injector", "the": "",
     }
 )  # fmt: skip
 
@@ -63,7 +64,6 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "lit": "fire is lit",
             "water a half": "water half",
             "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
-            "somebody is burnt": "somebody is burned", "someone is burnt": "someone is burned",
             "not here": "not on this engine", "so already": "already so",
             "valve lifts": "valve lifting", "valve feathers": "valve feathering",
         }.items()

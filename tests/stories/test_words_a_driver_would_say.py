@@ -1,0 +1,116 @@
+"""Words that a driver surely says are understood in any moment, and mean what he means."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import pytest
+from day_story import Day
+from situations import NAMES, situation
+
+from assistant.grammar.phrases import grammar
+from assistant.messages import Expected, Meaning, ReadingAccepted, ReadingRefused, Report
+
+
+def called(name: str) -> Report:
+    return Report("emergency", name)
+
+
+@lru_cache(maxsize=4)
+def listened_for(name: str) -> Expected:
+    return situation(name).session.expected
+
+
+def meaning_of(words: str, moment: str) -> Meaning | None:
+    """What is understood from the keys; whether an ear may find the same is `heard_as`."""
+    return grammar(listened_for(moment)).parse(words)
+
+
+def heard_as(words: str, moment: str) -> Meaning | None:
+    """What these very words mean in the grammar that is searched by ear."""
+    listened = grammar(listened_for(moment))
+    return listened.meaning(words.split())
+
+
+def told(moment: str, words: str) -> Day:
+    day = situation(moment)
+    day.say(words)
+    assert not any(effect.report is None for effect in day.got(ReadingRefused)), words
+    assert "I did not follow" not in day.text(), words
+    return day
+
+
+HURT = (
+    "i am hurt", "i'm hurt", "he is hurt", "she is hurt", "a child is hurt", "a visitor is hurt",
+    "the driver is hurt", "my mate is hurt", "somebody is hurt", "i am cut", "i am bleeding",
+    "somebody is bleeding", "i have cut my hand", "my face is bleeding", "call an ambulance",
+    "we need an ambulance", "help me", "i need help", "a man is down", "i have hurt myself",
+)  # fmt: skip
+BURNED = (
+    "i have burned myself", "i am scalded", "he is burned", "a child is burned", "i am burned",
+    "my arm is burned", "burned my face", "my face is burned", "i got burned", "it burned me",
+    "i've been scalded", "my eyes are scalded", "scalded my foot", "my mate is scalded",
+    "somebody is burned", "burned my hand", "i have burned my hand", "he has burned his hand", "hand is burned",
+    "her arm is scalded",
+)  # fmt: skip
+TYPED_BURNT = ("i am burnt", "my arm is burnt", "i have burnt my leg", "somebody is burnt")
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_whoever_is_hurt_or_burned_is_understood(moment: str) -> None:
+    for words in HURT:
+        assert heard_as(words, moment) == called("someone hurt"), words
+    for words in BURNED:
+        assert heard_as(words, moment) == called("somebody is burned"), words
+    for words in TYPED_BURNT:
+        assert meaning_of(words, moment) == called("somebody is burned"), words
+
+
+@pytest.mark.parametrize("moment", NAMES)
+@pytest.mark.parametrize(
+    ("words", "first", "act"),
+    [
+        ("i am hurt", "Regulator shut, call help. Someone hurt.", "emergency services now"),
+        ("i have burned myself", "Cool running water. Somebody burned.", "twenty minutes"),
+    ],
+)
+def test_he_hears_at_once_what_to_do(moment: str, words: str, first: str, act: str) -> None:
+    said = told(moment, words).said()
+    assert said[0] == f"Danger. {first}"
+    assert act in said[1]
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_help_alone_is_still_the_order(moment: str) -> None:
+    assert "In trouble: " in told(moment, "help").text()
+    assert not told(moment, "help").dangers & {"someone hurt", "somebody is burned"}
+
+
+BROKEN = (
+    "glass burst", "gauge glass has burst", "the glass has burst", "the glass has gone",
+    "the glass has broken", "glass has broken", "glass smashed", "the glass smashed",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_a_glass_that_has_gone_is_a_broken_glass(moment: str) -> None:
+    for words in BROKEN:
+        assert heard_as(words, moment) == called("glass broken"), words
+    assert told(moment, "the glass has gone").said()[0] == "Danger. Face away. Glass broken."
+
+
+WEEPING = (
+    "plug is weeping", "the plug is weeping", "fusible plug is weeping", "lead plug is weeping",
+    "plug is dripping", "fusible plug dripping", "a drop from the plug", "drip in the firebox",
+    "plug is leaking",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_a_plug_that_drips_is_weeping_and_has_not_gone(moment: str) -> None:
+    for words in WEEPING:
+        assert heard_as(words, moment) == Report("firebox", "weeping"), words
+    day = told(moment, "fusible plug dripping")
+    assert ReadingAccepted(Report("firebox", "weeping")) in day.effects
+    assert "plug has gone" not in day.dangers
+    assert "plug has gone" in told(moment, "plug has gone").dangers
