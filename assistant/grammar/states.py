@@ -136,7 +136,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "the glass has broken", "glass has gone", "the glass has gone", "gauge glass has gone",
         "glass smashed", "the glass smashed", "glass is smashed", "glass shattered",
         "the glass shattered", "water glass has burst", "burst glass", "glass broke",
-        "the glass broke",
+        "the glass broke", "glass is gone", "the glass is gone", "the glass has just burst",
     ),
     "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
     "fire outside": (

@@ -23,7 +23,9 @@ _SIGNS: Mapping[str, str] = MappingProxyType(
         "5/8": "five eighths", "7/8": "seven eighths", "%": "percent",
     }
 )  # fmt: skip
-_PARTS = frozenset({"quarter", "third", "eighth"})  # typed without its "a": "water quarter"
+_PARTS = frozenset(
+    {"quarter", "third", "eighth", "tenth"}
+)  # typed without "a": "water quarter"
 _ONE = frozenset({"a", "an", "one"})
 _WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -62,7 +64,6 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "back": "go back", "note": "take a note", "quit": "end session", "exit": "end session",
             "end": "end session", "hush": "quiet please", "right": "that's right",
             "lit": "fire is lit",
-            "water a half": "water half",
             "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
             "not here": "not on this engine", "so already": "already so",
             "valve lifts": "valve lifting", "valve feathers": "valve feathering",
@@ -140,5 +141,9 @@ def _to_words(tokens: list[str], replacements: Mapping[str, str]) -> Words | Non
         else:
             if token in _PARTS and (not words or words[-1] not in _ONE):
                 words.append("one")
+            if token == "half" and words[-1:] == ["a"] and words[-2:-1] != ["and"]:
+                words.pop()  # "a half" is near other words in sound, and typed only
+            if token == "eighth" and words[-1:] == ["a"]:
+                words[-1] = "an"
             words += replacements.get(token, _SIGNS.get(token, token)).split()
     return tuple(words)

@@ -50,8 +50,8 @@ BURNED = (
     "i have burned myself", "i am scalded", "he is burned", "a child is burned", "i am burned",
     "my arm is burned", "burned my face", "my face is burned", "i got burned", "it burned me",
     "i've been scalded", "my eyes are scalded", "scalded my foot", "my mate is scalded",
-    "somebody is burned", "burned my hand", "i have burned my hand", "he has burned his hand", "hand is burned",
-    "her arm is scalded",
+    "somebody is burned", "burned my hand", "i have burned my hand", "he has burned his hand",
+    "hand is burned", "her arm is scalded",
 )  # fmt: skip
 TYPED_BURNT = ("i am burnt", "my arm is burnt", "i have burnt my leg", "somebody is burnt")
 
@@ -114,3 +114,26 @@ def test_a_plug_that_drips_is_weeping_and_has_not_gone(moment: str) -> None:
     assert ReadingAccepted(Report("firebox", "weeping")) in day.effects
     assert "plug has gone" not in day.dangers
     assert "plug has gone" in told(moment, "plug has gone").dangers
+
+
+PRIMING = (
+    "priming", "she is priming", "foam in the glass", "foaming", "water is bouncing in the glass",
+    "water is jumping in the glass", "there is foam in the glass", "priming now",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_foam_in_the_glass_is_priming(moment: str) -> None:
+    for words in PRIMING:
+        assert heard_as(words, moment) == Report("cure", "priming"), words
+    said = told(moment, "foam in the glass").text()
+    assert "Drain cocks open" in said and "egulator shut, gently" in said
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_a_fraction_may_be_said_with_a(moment: str) -> None:
+    for words, level in (("tenth", 0.1), ("eighth", 1 / 8), ("quarter", 0.25), ("third", 1 / 3)):
+        one, a = f"water one {words}", f"water {'an' if words == 'eighth' else 'a'} {words}"
+        assert heard_as(a, moment) == heard_as(one, moment) == Report("water", level, "glass")
+    for words in ("water is a half", "glass a half", "water a half"):
+        assert meaning_of(words, moment) == Report("water", 0.5, "glass")
