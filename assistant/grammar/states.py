@@ -87,6 +87,14 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
         "valve lifts early", "valve is lifting early", "the valve lifts early",
         "pop valve has lifted", "pop valve is lifting", "safety valve is popping off",
+        # one that does not seat lifts still
+        "valve will not shut", "valve won't shut", "safety valve will not shut",
+        "safety valve won't shut", "valve will not reseat", "valve won't reseat",
+        "safety valve will not reseat", "safety valve won't reseat", "valve will not seat",
+        "valve won't seat", "valve has not shut", "valve has not seated", "valve stuck open",
+        "valve is stuck open", "safety valve stuck open", "safety valve is stuck open",
+        "valve still blowing", "valve is still blowing", "valve still lifting",
+        "valve is still lifting", "safety valve is still blowing",
     ),
     # the watch goes to somebody who is named next
     ("on watch", "not named"): (
@@ -112,10 +120,42 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "the fire was not lit", "fire was not lit", "the fire is not lit", "fire is not lit",
     ),
     ("withdrawn", "feed"): ("the feed was not on", "feed was not on"),
+    # told without a level: it is asked for at once
+    ("water told", "going down"): (
+        "water going down", "water is going down", "the water is going down", "water is low",
+        "the water is low", "water is getting low", "very low water", "losing water",
+        "we are losing water", "she is losing water", "water going down fast",
+        "water is going down fast", "water is dropping", "water is falling",
+    ),
+    ("stands", "nose down"): (
+        "nose down", "nose is down", "she is nose down", "standing nose down", "going down hill",
+        "going down the hill",
+    ),
+    ("stands", "nose up"): (
+        "nose up", "nose is up", "she is nose up", "standing nose up", "going up hill",
+        "going up the hill",
+    ),
+    ("stands", "on a slope"): (
+        "on a slope", "we are on a slope", "she is on a slope", "standing on a slope",
+        "she leans", "leaning to the left", "leaning to the right", "she is not level",
+    ),
+    ("stands", "level"): (
+        "level again", "we are level", "we are level now", "now we are level", "she is level",
+        "she is level now", "she stands level", "standing level",
+    ),
+    ("valve seat", "leaking"): (
+        "valve is leaking", "valve leaking", "safety valve is leaking", "safety valve leaking",
+        "the valve is leaking", "valve is weeping", "safety valve is weeping",
+    ),
+    ("injector", "fails"): (
+        "injector fails", "injector failed", "injector blows back", "injector has failed",
+        "injector knocked off",
+        "injector has knocked off", "injector has flown off", "injector flew off",
+    ),
     # a plug or a tube end that drips is not yet one that has gone
     ("firebox", "weeping"): (
-        "firebox is weeping", "plug is weeping", "the plug is weeping", "fusible plug is weeping",
-        "lead plug is weeping", "plug is dripping", "the plug is dripping",
+        "firebox weeping", "firebox is weeping", "plug is weeping", "the plug is weeping",
+        "fusible plug is weeping", "lead plug is weeping", "plug is dripping", "the plug is dripping",
         "fusible plug is dripping", "fusible plug dripping", "plug is leaking",
         "the plug is leaking", "fusible plug is leaking", "a drop from the plug",
         "drops from the plug", "plug weeping", "lead plug weeping", "drip in the firebox",
@@ -171,7 +211,11 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "clack is stuck open": (
         "clack is stuck open", "the clack is stuck open", "check valve is stuck open",
-        "boiler is blowing back",
+        "clack stuck open", "clack is stuck", "the clack is stuck", "clack is leaking",
+        "the clack is leaking", "clack leaks", "clack is passing", "check valve is leaking",
+        "boiler is blowing back", "hot water coming back", "hot water is coming back",
+        "hot water is coming back to the tank", "hot water in the tank", "water coming back",
+        "the tank is hot", "tank is getting hot", "the tank is getting hot",
     ),
     "blow down is stuck open": (
         "blow down is stuck open", "the blow down is stuck open", "cannot shut the blow down",
@@ -196,7 +240,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler", "firebox"})
+AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler", "firebox", "water told", "stands"})
 # Moves that are asked for, accepted in any phase: one that is not legal is answered.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
@@ -210,9 +254,19 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
 }
-# Where a step asks, these are its answer (tried by hand on a cold boiler).
+HOT_PIPE = (
+    "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",
+    "pump pipe is hot", "the pump pipe is hot",
+)  # fmt: skip
+OVERFLOWS = (
+    "overflow is running", "the overflow is running", "injector overflow is running",
+    "water runs from the overflow",
+)  # fmt: skip
+# Where a step asks, these are its answer (a valve tried by hand, a pipe felt, a jet being started).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
+    *((form, Report("delivery", "hot")) for form in HOT_PIPE),
+    *((form, Report("injector", "fails")) for form in OVERFLOWS),
 )
 
 # Pairs that are reported in one breath, in the first form of each.

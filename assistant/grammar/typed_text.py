@@ -23,9 +23,7 @@ _SIGNS: Mapping[str, str] = MappingProxyType(
         "5/8": "five eighths", "7/8": "seven eighths", "%": "percent",
     }
 )  # fmt: skip
-_PARTS = frozenset(
-    {"quarter", "third", "eighth", "tenth"}
-)  # typed without "a": "water quarter"
+_PARTS = frozenset({"quarter", "third", "eighth", "tenth"})  # typed without "a": "water quarter"
 _ONE = frozenset({"a", "an", "one"})
 _WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -65,6 +63,8 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "end": "end session", "hush": "quiet please", "right": "that's right",
             "lit": "fire is lit",
             "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
+            "tank is hot": "tank is getting hot",
+            "low water": "very low water",
             "not here": "not on this engine", "so already": "already so",
             "valve lifts": "valve lifting", "valve feathers": "valve feathering",
         }.items()

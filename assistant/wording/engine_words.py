@@ -38,6 +38,12 @@ def water_from_safety() -> str:
     return "Seen from a safe place only: where is the water?"
 
 
+def stand_her_level(nose_down: bool) -> str:
+    """On a slope the glass shows no level; nose down the crown may be bare under a full glass."""
+    crown = "The crown may be bare. " if nose_down else ""
+    return f"{crown}Stand her level, then: where is the water?"
+
+
 def damper_open_again(fall_told: bool = False) -> str:
     """The pressure falls under a damper that was asked to be held in.
 

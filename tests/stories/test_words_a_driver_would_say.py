@@ -137,3 +137,98 @@ def test_a_fraction_may_be_said_with_a(moment: str) -> None:
         assert heard_as(a, moment) == heard_as(one, moment) == Report("water", level, "glass")
     for words in ("water is a half", "glass a half", "water a half"):
         assert meaning_of(words, moment) == Report("water", 0.5, "glass")
+
+
+GOING_DOWN = (
+    "water is low", "losing water", "water going down fast", "water is going down",
+    "water is dropping", "very low water",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_water_told_of_without_a_level_is_asked_for_at_once(moment: str) -> None:
+    for words in GOING_DOWN:
+        assert heard_as(words, moment) == Report("water told", "going down"), words
+        day = told(moment, words)
+        assert day.said()[:2] == ["Water going down.", "Where is the water?"], words
+    day = told(moment, "water is low")
+    assert "Where is the water?" not in day.reply("water half")
+
+
+def test_losing_all_the_water_is_still_the_blow_down() -> None:
+    for moment in NAMES:
+        assert heard_as("losing all the water", moment) == called("blow down is stuck open")
+
+
+SLOPES = {
+    "we are on a slope": "Stand her level, then: where is the water?",
+    "nose up": "Stand her level, then: where is the water?",
+    "she is nose down": "The crown may be bare. Stand her level, then: where is the water?",
+}
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_on_a_slope_the_level_is_read_again_when_she_stands_level(moment: str) -> None:
+    for words, asked in SLOPES.items():
+        day = told(moment, words)
+        assert asked in day.text(), words
+        assert "Stand her level" not in day.reply("water half")
+        assert "Where is the water?" in day.reply("we are level now")
+
+
+def test_level_says_nothing_more_where_no_slope_was_told() -> None:
+    assert told("nothing open", "she is level").said() == ["Level again."]
+
+
+CLACK = (
+    "clack is leaking", "clack stuck open", "clack is stuck", "hot water coming back",
+    "hot water in the tank", "the tank is hot", "tank is getting hot", "clack leaks",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_hot_water_in_the_tank_is_a_clack_that_passes(moment: str) -> None:
+    for words in CLACK:
+        assert heard_as(words, moment) == called("clack is stuck open"), words
+    assert meaning_of("tank is hot", moment) == called("clack is stuck open")
+    assert told(moment, "hot water in the tank").said()[0] == (
+        "Danger. Stop the pump. Clack stuck open."
+    )
+    assert meaning_of("tank is half", moment) == Report("tank", 0.5, "tank")
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_what_feeds_and_what_does_not(moment: str) -> None:
+    for words in ("pipe is hot", "delivery pipe is hot", "feed pipe is hot", "delivery is hot"):
+        assert meaning_of(words, moment) == Report("delivery", "hot"), words
+    for words in (
+        "injector knocked off", "injector has knocked off", "injector has flown off",
+        "overflow is running", "injector overflow is running",
+    ):  # fmt: skip
+        assert meaning_of(words, moment) == Report("injector", "fails"), words
+        told(moment, words)
+
+
+def test_an_overflow_that_runs_is_the_answer_where_that_is_asked() -> None:
+    day = situation("nothing open")
+    day.say("injector trouble")
+    assert "Runs at the overflow?" in day.text()
+    assert "Steam on steadily, right open." in day.reply("overflow is running")
+
+
+OPEN_VALVE = (
+    "valve will not shut", "valve won't shut", "valve won't reseat", "valve will not reseat",
+    "valve stuck open", "valve is stuck open", "valve still blowing", "valve still lifting",
+    "safety valve is stuck open",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_a_valve_that_does_not_seat_lifts_and_is_not_stuck_shut(moment: str) -> None:
+    for words in OPEN_VALVE:
+        assert meaning_of(words, moment) == Report("valve", "lifting"), words
+    assert "safety valve is stuck" not in told(moment, "valve won't reseat").dangers
+    for words in ("valve is leaking", "safety valve leaking"):
+        assert meaning_of(words, moment) == Report("valve seat", "leaking"), words
+        assert not told(moment, words).dangers - {"chimney fire"}
+    assert "safety valve is stuck" in told(moment, "safety valve is stuck").dangers

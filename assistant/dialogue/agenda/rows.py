@@ -12,7 +12,14 @@ from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import banking, following, plate_check, prompts
-from assistant.dialogue.agenda import beside, danger_acts, engine_rows, heat_rows, water_forbids
+from assistant.dialogue.agenda import (
+    beside,
+    danger_acts,
+    engine_rows,
+    heat_rows,
+    water_forbids,
+    water_told,
+)
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
@@ -292,6 +299,11 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             if alarm is not None or prompts.is_wanted(context, gauge):
                 words = engine_words.water_from_safety()
                 yield Need(gauge, Rank.READING, gauge=gauge, words=words, calmer=True)
+            continue
+        words = water_told.words(context) if gauge == "water" else ""
+        if words and (alarm is None or alarm.rule.grade is not Grade.DANGER):
+            now = water_told.now(context)
+            yield Need(gauge, Rank.READING, 0.0, order, gauge=gauge, words=words, provoked=now)
             continue
         if alarm is not None and _seen_danger(context, alarm.rule.group):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
