@@ -119,6 +119,15 @@ CALLED: tuple[Rule, ...] = (
         causes="hill too steep, out of gear on it, brake failed",
     ),
     _called(
+        "engine creeps",
+        spoken=("she", "creeps", "regulator shut, brake on"),
+        action="regulator shut, brake on, mid gear, drain cocks open, chocks on both sides",
+        consequence="somebody is caught or run over",
+        causes="regulator passing, no brake, no chocks, a slope",
+        grade=Grade.WARNING,
+        denied_at=other.held_at,
+    ),
+    _called(
         "somebody is burned",
         spoken=("somebody", "burned", "cool running water"),
         action="away from the heat, cool running water for twenty minutes, call for help",

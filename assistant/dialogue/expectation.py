@@ -13,10 +13,13 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
 from assistant.procedure import phases, plate, position, remedies
+from assistant.procedure.emergency import EMERGENCY
 from assistant.procedure.position import Progress
 from assistant.understanding.meanings import reports_in
 
 MOTION = frozenset({"gear", "people", "cylinder"})  # subjects told of in steam
+MOVES, CREEPS = Report("engine", "moving"), "engine creeps"
+MOVING_FORMS = ("she is moving", "engine is moving", "the engine is moving", "wheels are turning")
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 
 
@@ -61,6 +64,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
         *_glass_answers(context),
         *_in_trouble(context),
         *_of_the_motion(context),
+        *_she_moves(context),
         *_emergency_calls(context),
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
@@ -110,6 +114,13 @@ def _of_the_motion(context: EventContext) -> Iterator[tuple[str, Report]]:
     for step in (step for each in lists for step in each.steps):
         if step.asks in MOTION:
             yield from (pair for pair in step.answers() if len(pair[0].split()) >= 2)
+
+
+def _she_moves(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """That she moves is wanted with the regulator told open, else it is motion nobody wants."""
+    opened = picture_now(context).motion.regulator.value == "open"
+    report = MOVES if opened else Report(EMERGENCY, CREEPS)
+    return ((form, report) for form in MOVING_FORMS)
 
 
 def _emergency_calls(context: EventContext) -> tuple[tuple[str, Report], ...]:

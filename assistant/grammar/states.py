@@ -155,7 +155,8 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     # a plug or a tube end that drips is not yet one that has gone
     ("firebox", "weeping"): (
         "firebox weeping", "firebox is weeping", "plug is weeping", "the plug is weeping",
-        "fusible plug is weeping", "lead plug is weeping", "plug is dripping", "the plug is dripping",
+        "fusible plug is weeping", "lead plug is weeping", "plug is dripping",
+        "the plug is dripping",
         "fusible plug is dripping", "fusible plug dripping", "plug is leaking",
         "the plug is leaking", "fusible plug is leaking", "a drop from the plug",
         "drops from the plug", "plug weeping", "lead plug weeping", "drip in the firebox",
@@ -200,10 +201,18 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "regulator is stuck open": (
         "regulator is stuck open", "regulator stuck open", "cannot shut the regulator",
         "can't shut the regulator", "i can't shut the regulator", "throttle is stuck open",
+        "regulator will not shut", "the regulator will not shut", "regulator won't shut",
     ),
     "engine is running away": (
         "engine is running away", "she is running away", "running away", "brake will not hold",
-        "the brake will not hold",
+        "the brake will not hold", "she is rolling away", "engine is rolling away",
+    ),
+    "engine creeps": (
+        "engine creeps", "she creeps", "she is creeping", "engine is creeping",
+        "the engine is creeping", "she is creeping again", "she is rolling", "engine is rolling",
+        "she moved by herself", "she is moving by herself", "regulator leaks",
+        "regulator is leaking", "regulator is passing", "regulator passing", "throttle leaks",
+        "throttle is leaking",
     ),
     "somebody is burned": hurt.burned(),
     "chimney fire": (

@@ -81,6 +81,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("emergency", "engine is over"): "Engine is over.",
     ("emergency", "child inside the barrier"): "Child inside the barrier.",
     ("emergency", "engine is running away"): "Engine is running away.",
+    ("emergency", "engine creeps"): "Engine creeps.",
     ("emergency", "plug has gone"): "Plug has gone.",
     ("emergency", "regulator is stuck open"): "Regulator is stuck open.",
     ("emergency", "safety valve is stuck"): "Safety valve is stuck.",

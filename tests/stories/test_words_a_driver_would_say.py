@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 import pytest
-from day_story import Day
+from day_story import Day, taken_over
 from situations import NAMES, situation
 
 from assistant.grammar.phrases import grammar
@@ -232,3 +232,40 @@ def test_a_valve_that_does_not_seat_lifts_and_is_not_stuck_shut(moment: str) -> 
         assert meaning_of(words, moment) == Report("valve seat", "leaking"), words
         assert not told(moment, words).dangers - {"chimney fire"}
     assert "safety valve is stuck" in told(moment, "safety valve is stuck").dangers
+
+
+CREEPS = (
+    "she is creeping", "she is rolling", "engine is creeping", "regulator leaks",
+    "regulator is leaking", "regulator is passing", "throttle leaks", "she moved by herself",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_an_engine_that_creeps_is_braked_and_chocked(moment: str) -> None:
+    for words in (*CREEPS, "she is moving", "engine is moving"):
+        assert heard_as(words, moment) == called("engine creeps"), words
+    day = told(moment, "she is creeping")
+    assert day.said()[0] == "Warning. Regulator shut, brake on. She creeps."
+    assert "Mid gear. Drain cocks open. Chock her both ways." in day.text()
+
+
+def test_braked_and_chocked_she_creeps_no_more() -> None:
+    day = situation("nothing open")
+    day.reply("regulator is passing")
+    assert "engine creeps" in day.standing
+    day.reply("brake on and chocked")
+    assert "engine creeps" not in day.standing
+
+
+def test_with_the_regulator_open_it_is_wanted_that_she_moves() -> None:
+    day = taken_over("tick-over")
+    day.tell("1:00 water half\n1:05 regulator open")
+    assert "engine creeps" not in day.reply("she is moving")
+    assert "engine creeps" not in day.standing
+    day.reply("regulator shut")
+    day.reply("she is moving")
+    assert "engine creeps" in day.standing
+
+
+def test_running_away_is_still_more_than_creeping() -> None:
+    assert "engine is running away" in told("nothing open", "she is rolling away").dangers

@@ -50,7 +50,9 @@ OVERDUE = {
 COCKS_SHUT = Report("glass cocks", "shut")  # its first act
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
-NOBODY_MOVES = frozenset({"motion", "child inside the barrier"})  # groups: the regulator stays shut
+NOBODY_MOVES = frozenset(
+    {"motion", "child inside the barrier", "engine creeps"}
+)  # groups: the regulator stays shut
 OPENED = Report("regulator", "open")
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
