@@ -17,8 +17,8 @@ from assistant.grammar import corrections, orders, prior_weights, readings, stat
 from assistant.grammar.numbers import Words
 from assistant.grammar.readings import SpokenReport
 from assistant.grammar.states import CALL_SUBJECTS
-from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure
-from assistant.messages import Expected, ExpectedKind, Meaning, Report
+from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure, typed_watch
+from assistant.messages import ON_WATCH, READINGS, Expected, ExpectedKind, Meaning, Report
 
 EXPECTED_KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
 
@@ -93,6 +93,8 @@ class Grammar:
             meaning = meaning or self._typed_anywhere(words) or self._as_read_back(words)
             if meaning is not None:
                 return meaning
+        if (name := typed_watch(text)) is not None:
+            return Report(ON_WATCH, name)
         pressure = typed_pressure(text, self.expected.pressure_unit)
         return Report("pressure", *pressure) if pressure else None
 
@@ -200,7 +202,10 @@ def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
     bare = _bare(subject, unit)
     builder.add((form, report) for form, report in bare if kind != "answer" or len(form) > 1)
-    builder.add(corrections.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
+    correctable = tuple(dict.fromkeys(_correctable(about or subject, unit)))
+    builder.add(corrections.corrections(correctable))
+    bare_ones = tuple(pair for pair in correctable if pair[0][0] not in READINGS)
+    builder.add(corrections.corrections(bare_ones, corrections.SLIP_FRAMES))
     if kind == "answer":
         builder.add(corrections.corrections(_bare(about, unit), corrections.ANSWER_FRAMES))
     return builder.layers

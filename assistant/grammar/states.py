@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.grammar import hurt
+from assistant.grammar import hurt, remarks
 from assistant.grammar.numbers import Words
 from assistant.messages import READINGS, Report
 
@@ -99,7 +99,8 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     # the watch goes to somebody who is named next
     ("on watch", "not named"): (
         "handing over the watch", "hand over the watch", "the watch is handed over",
-        "i hand over the watch",
+        "i hand over the watch", "somebody else has the watch", "someone else has the watch",
+        "he has the watch", "she has the watch",
     ),
     ("night", "banked"): (
         "banked for the night", "she is banked for the night", "banking her for the night",
@@ -120,48 +121,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "the fire was not lit", "fire was not lit", "the fire is not lit", "fire is not lit",
     ),
     ("withdrawn", "feed"): ("the feed was not on", "feed was not on"),
-    # told without a level: it is asked for at once
-    ("water told", "going down"): (
-        "water going down", "water is going down", "the water is going down", "water is low",
-        "the water is low", "water is getting low", "very low water", "losing water",
-        "we are losing water", "she is losing water", "water going down fast",
-        "water is going down fast", "water is dropping", "water is falling",
-    ),
-    ("stands", "nose down"): (
-        "nose down", "nose is down", "she is nose down", "standing nose down", "going down hill",
-        "going down the hill",
-    ),
-    ("stands", "nose up"): (
-        "nose up", "nose is up", "she is nose up", "standing nose up", "going up hill",
-        "going up the hill",
-    ),
-    ("stands", "on a slope"): (
-        "on a slope", "we are on a slope", "she is on a slope", "standing on a slope",
-        "she leans", "leaning to the left", "leaning to the right", "she is not level",
-    ),
-    ("stands", "level"): (
-        "level again", "we are level", "we are level now", "now we are level", "she is level",
-        "she is level now", "she stands level", "standing level",
-    ),
-    ("valve seat", "leaking"): (
-        "valve is leaking", "valve leaking", "safety valve is leaking", "safety valve leaking",
-        "the valve is leaking", "valve is weeping", "safety valve is weeping",
-    ),
-    ("injector", "fails"): (
-        "injector fails", "injector failed", "injector blows back", "injector has failed",
-        "injector knocked off",
-        "injector has knocked off", "injector has flown off", "injector flew off",
-    ),
-    # a plug or a tube end that drips is not yet one that has gone
-    ("firebox", "weeping"): (
-        "firebox weeping", "firebox is weeping", "plug is weeping", "the plug is weeping",
-        "fusible plug is weeping", "lead plug is weeping", "plug is dripping",
-        "the plug is dripping",
-        "fusible plug is dripping", "fusible plug dripping", "plug is leaking",
-        "the plug is leaking", "fusible plug is leaking", "a drop from the plug",
-        "drops from the plug", "plug weeping", "lead plug weeping", "drip in the firebox",
-        "a drip in the firebox", "there is a drip in the firebox", "water dripping on the fire",
-    ),
+    **remarks.FORMS,
 }  # fmt: skip
 
 # Accepted whatever is expected, as "no water in sight" is: what an operator would shout.
@@ -249,7 +209,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler", "firebox", "water told", "stands"})
+AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"}) | remarks.AT_ANY_TIME
 # Moves that are asked for, accepted in any phase: one that is not legal is answered.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
@@ -263,19 +223,11 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
 }
-HOT_PIPE = (
-    "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",
-    "pump pipe is hot", "the pump pipe is hot",
-)  # fmt: skip
-OVERFLOWS = (
-    "overflow is running", "the overflow is running", "injector overflow is running",
-    "water runs from the overflow",
-)  # fmt: skip
 # Where a step asks, these are its answer (a valve tried by hand, a pipe felt, a jet being started).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
-    *((form, Report("delivery", "hot")) for form in HOT_PIPE),
-    *((form, Report("injector", "fails")) for form in OVERFLOWS),
+    *((form, Report("delivery", "hot")) for form in remarks.HOT_PIPE),
+    *((form, Report("injector", "fails")) for form in remarks.OVERFLOWS),
 )
 
 # Pairs that are reported in one breath, in the first form of each.

@@ -34,7 +34,7 @@ _WORDS: Mapping[str, str] = MappingProxyType(
         "mm": "millimetres", "millimeters": "millimetres",
         "l": "litres", "liters": "litres", "liter": "litre", "min": "minutes", "mins": "minutes",
         "us": "american", "a.m": "am", "closed": "shut", "zero's": "zero", "o": "oh", "nil": "zero",
-        "fourty": "forty", "burnt": "burned", "cent": "", "per": "percent",
+        "fourty": "forty", "burnt": "burned", "meant": "mean", "cent": "", "per": "percent",
         "injectors": "injector", "the": "",
     }
 )  # fmt: skip
@@ -126,6 +126,32 @@ def typed_pressure(text: str, dial: str) -> tuple[float, str] | None:
         return None  # finer than any dial is read, and than anything that is read back
     unit = _UNITS.get(match[3]) if match[3] else dial
     return (float(match[2]), unit) if unit else None
+
+
+_WATCH = re.compile(
+    r"(?P<name>[^\W\d_][\w']*(?: [^\W\d_][\w']*){0,2})"
+    r" (?:has the watch|takes the watch|is on watch|has her now|is watching her|stays with her)"
+)
+_NO_NAMES = (
+    "i he she it we they you who nobody none no not one somebody someone anybody everybody else "
+    "the a an driver mate visitor child man that this"
+)
+_NO_NAME = frozenset(_NO_NAMES.split())
+
+
+def typed_watch(text: str) -> str | None:
+    """The name in a typed sentence that gives the watch to somebody; None for another sentence.
+
+    >>> typed_watch("Bob has the watch."), typed_watch("nobody has the watch")
+    ('Bob', None)
+    """
+    match = _WATCH.fullmatch(" ".join(text.split()).rstrip(".!"))
+    if match is None:
+        return None
+    words = match["name"].split()
+    if not _NO_NAME.isdisjoint(word.lower() for word in words):
+        return None
+    return " ".join(word if word[0].isupper() else word.capitalize() for word in words)
 
 
 def _to_words(tokens: list[str], replacements: Mapping[str, str]) -> Words | None:

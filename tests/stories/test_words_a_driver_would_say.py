@@ -5,11 +5,26 @@ from __future__ import annotations
 from functools import lru_cache
 
 import pytest
+from asked_steps import LISTS, in_hand
 from day_story import Day, taken_over
+from session_story import parts
 from situations import NAMES, situation
 
+from assistant.dialogue import picture_now
+from assistant.dialogue.event_context import EventContext
 from assistant.grammar.phrases import grammar
-from assistant.messages import Expected, Meaning, ReadingAccepted, ReadingRefused, Report
+from assistant.messages import (
+    Correction,
+    Expected,
+    Meaning,
+    ReadingAccepted,
+    ReadingRefused,
+    Report,
+    StepDone,
+    Tick,
+)
+from assistant.procedure import position
+from assistant.procedure.checklist import Phase
 
 
 def called(name: str) -> Report:
@@ -269,3 +284,134 @@ def test_with_the_regulator_open_it_is_wanted_that_she_moves() -> None:
 
 def test_running_away_is_still_more_than_creeping() -> None:
     assert "engine is running away" in told("nothing open", "she is rolling away").dangers
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_whoever_has_the_watch_is_taken_by_any_name(moment: str) -> None:
+    for words, name in (
+        ("Bob has the watch", "Bob"), ("tom smith is on watch", "Tom Smith"),
+        ("Ann is watching her", "Ann"),
+    ):  # fmt: skip
+        assert meaning_of(words, moment) == Report("on watch", name), words
+    assert meaning_of("somebody else has the watch", moment) == Report("on watch", "not named")
+    for words in ("nobody has the watch", "who has the watch", "the dog has the watch"):
+        assert meaning_of(words, moment) is None, words
+    for words in ("i have the watch", "i am back", "i'm back"):
+        assert meaning_of(words, moment) == Report("watch", "kept"), words
+
+
+def test_who_comes_back_has_the_watch_himself() -> None:
+    day = situation("nothing open")
+    assert "Bob has the watch." in day.reply("Bob has the watch")
+    assert on_watch(day) == "Bob"
+    assert day.reply("i am back") == "Watch kept."
+    assert on_watch(day) == ""
+
+
+def on_watch(day: Day) -> str:
+    """Whose watch it is, as the picture has it."""
+    return picture_now.on_watch(EventContext(parts(), day.session.state, Tick(day.at)))
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_a_slip_is_corrected_as_with_wrong(moment: str) -> None:
+    for words in ("sorry seventeen", "i mean seventeen", "no seventeen", "wrong seventeen"):
+        day = situation(moment)
+        day.reply("pressure sixty")
+        assert meaning(day, words) == Correction(Report("pressure", 17.0, "psi")), words
+        assert "pressure seventeen" in said_of(day, words), words
+    day = situation("nothing open")
+    day.reply("water half")
+    assert meaning(day, "i meant a quarter") == Correction(Report("water", 0.25, "glass"))
+
+
+def meaning(day: Day, words: str) -> Meaning | None:
+    return grammar(day.session.expected).parse(words)
+
+
+def said_of(day: Day, words: str) -> str:
+    return (
+        day.reply(words)
+        .lower()
+        .replace("one seven. seventeen", "seventeen")
+        .replace("one seven, seventeen", "seventeen")
+    )
+
+
+REMARKS = {
+    "still air": Report("vent", "blows air"),
+    "only air": Report("vent", "blows air"),
+    "steam is coming": Report("vent", "blows steam"),
+    "new glass fitted": Report("glass", "new"),
+    "new glass is in": Report("glass", "new"),
+    "fire bar dropped": Report("fire bars", "dropped"),
+    "a fire bar has dropped": Report("fire bars", "dropped"),
+    "damper is stuck": Report("damper fault", "stuck"),
+    "damper will not shut": Report("damper fault", "stuck"),
+    "gauge is stuck": Report("cure", "gauge_trouble"),
+    "the needle is stuck": Report("cure", "gauge_trouble"),
+    "glass cock was shut": Report("cure", "glass_trouble"),
+    "top cock was shut": Report("cure", "glass_trouble"),
+    "i left the top cock shut": Report("cure", "glass_trouble"),
+}
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_remarks_of_the_steps_are_understood(moment: str) -> None:
+    for words, report in REMARKS.items():
+        assert meaning_of(words, moment) == report, words
+
+
+@pytest.mark.parametrize("moment", NAMES)
+@pytest.mark.parametrize(
+    ("words", "act"),
+    [
+        ("damper is stuck", "Blower shut, no firing."),
+        ("fire bar dropped", "No firing. Damper shut. Watch the ash pan."),
+        ("new glass fitted", "Stand aside: blow it through, each way. How does it return?"),
+        ("the needle is stuck", "Gauge trouble."),
+        ("glass cock was shut", "Glass trouble."),
+    ],
+)
+def test_a_remark_is_followed_by_its_act(moment: str, words: str, act: str) -> None:
+    day = told(moment, words)
+    assert act in day.text() + day.silence(1.5)
+
+
+def test_over_a_cold_fire_it_is_mended_first() -> None:
+    day = Day("practice", "preparation")
+    assert "Mend it before the fire is lit." in day.reply("damper is stuck")
+    assert "No firing" not in day.reply("fire bar dropped")
+
+
+def test_a_new_glass_is_not_proved_until_it_was_blown_through() -> None:
+    day = situation("nothing open")
+    day.reply("the glass has gone")
+    day.reply("both cocks shut")
+    assert "Say danger is over. Stand aside: blow it through" in day.reply("new glass fitted", 90.0)
+    day.reply("danger is over")
+    day.reply("comes back at once")
+    assert "is that right" not in day.reply("water half")
+
+
+def test_the_glass_may_return_while_a_list_has_that_open() -> None:
+    day = Day("practice", "raising steam")
+    day.tell("0:05 that's right\n0:10 water half\n0:15 pressure twenty")
+    steps = {step.asks for step in position.open_steps(day.session.state.progress)}
+    assert "glass" in steps
+    assert meaning(day, "comes back at once") == Report("glass", "comes back at once")
+
+
+def test_the_cock_is_the_gauges_only_where_that_is_asked() -> None:
+    day = situation("nothing open")
+    assert meaning(day, "cock is open") is None
+    day = Day("practice", "raising steam")
+    assert meaning(day, "cock is open") == Report("gauge cock", "open")
+
+
+def test_a_flame_that_is_drawn_in_answers_the_chimney() -> None:
+    firing = next(one for one in LISTS if one.phase is Phase.FIRING)
+    for words in ("it draws", "it is drawing", "flame is drawn in", "smoke goes up"):
+        story = in_hand(firing, "chimney draws")
+        story.say(words)
+        assert [e.answer for e in story.got(StepDone)] == ["chimney drawing"], words

@@ -17,6 +17,7 @@ from assistant.dialogue.agenda import (
     danger_acts,
     engine_rows,
     heat_rows,
+    remark_rows,
     water_forbids,
     water_told,
 )
@@ -457,6 +458,7 @@ ROWS: tuple[Row, ...] = (
     engine_rows.damper,
     engine_rows.people,
     engine_rows.gauge_trouble,
+    remark_rows.remarks,
     engine_rows.night,
     offers,
 )
