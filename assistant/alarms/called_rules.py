@@ -58,6 +58,7 @@ ALWAYS_CALLED: tuple[Rule, ...] = (
         action="face away, shut both glass cocks",
         consequence="scalds, and the level is unknown",
         causes="age, knock, tight packing",
+        denied_at=other.glass_proved_at,
     ),
     _called(
         "someone hurt",

@@ -91,6 +91,14 @@ def valve_moved_at(inputs: AlarmInputs, at: float) -> float:
     return at - (valve.age_s or 0.0) if valve is not None and moves else -math.inf
 
 
+def glass_proved_at(inputs: AlarmInputs, at: float) -> float:
+    """When the glass was last proved, if it is [s]; minus infinity: it is not."""
+    glass = None if inputs.picture is None else inputs.picture.glass
+    if glass is None or glass.since is None or not glass.value.startswith("proved"):
+        return -math.inf
+    return glass.since
+
+
 def held_at(inputs: AlarmInputs, at: float) -> float:
     """When she was last told to be braked and chocked [s]; minus infinity where she is not."""
     brake = None if inputs.picture is None else inputs.picture.motion.brake

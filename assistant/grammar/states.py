@@ -100,7 +100,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("on watch", "not named"): (
         "handing over the watch", "hand over the watch", "the watch is handed over",
         "i hand over the watch", "somebody else has the watch", "someone else has the watch",
-        "he has the watch", "she has the watch",
+        "another driver has the watch",
     ),
     ("night", "banked"): (
         "banked for the night", "she is banked for the night", "banking her for the night",

@@ -15,6 +15,7 @@ GlassState = Literal["unproved", "proved cold", "proved hot", "flat", "broken"]
 
 PROVED = "comes back at once"
 NEW = "new glass proved"
+PUT_IN = "new"  # a new glass, not proved yet
 PROVED_BY = frozenset({PROVED, NEW})  # reports of the glass that prove it
 BROKEN, OVER = "glass broken", "over"
 TROUBLE = ("cure", "glass_trouble")  # told that it does not move, or cannot be seen through
@@ -73,7 +74,8 @@ def _glass(
 
 
 def _fold(log: ReportLog) -> _Fold:
-    """What was told of the glass; a broken one ends only by a test after the danger is over."""
+    """What was told of the glass; a broken one ends only by a test after the danger is over, or
+    after a new one was put in."""
     broken_at: float | None = None
     proved_at: float | None = None
     doubted_at: float | None = None
@@ -93,6 +95,7 @@ def _fold(log: ReportLog) -> _Fold:
             reads_from, doubted_at = timed.at, None
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
+            over = over or words == PUT_IN  # the broken one is no more
             if broken_at is not None and not (over and words in PROVED_BY):
                 continue
             spoiled, broken_at = broken_at is not None, None

@@ -50,13 +50,9 @@ def bars_dropped(burning: bool) -> str:
     return "No firing. Damper shut. Watch the ash pan."
 
 
-def new_glass(over: bool) -> str:
-    """A new glass shows nothing until it was blown through.
-
-    over: that the old one broke was called over, or never called.
-    """
-    test = "Stand aside: blow it through, each way. How does it return?"
-    return test if over else f"Say danger is over. {test}"
+def new_glass() -> str:
+    """A new glass shows nothing until it was blown through."""
+    return "Stand aside: blow it through, each way. How does it return?"
 
 
 def stand_her_level(nose_down: bool) -> str:

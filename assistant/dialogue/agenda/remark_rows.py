@@ -23,7 +23,7 @@ def remarks(context: EventContext) -> Iterator[Need]:
     if _just_told(context, DROPPED_BARS):
         yield _need(DROPPED_BARS, engine_words.bars_dropped(burning))
     if _just_told(context, GLASS, NEW):
-        yield _need(NEW, engine_words.new_glass(over=picture.glass.value != "broken"))
+        yield _need(NEW, engine_words.new_glass())
 
 
 def _need(name: str, words: str) -> Need:
