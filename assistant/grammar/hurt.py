@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 _BE = (
     "i am", "i'm", "he is", "he's", "she is", "she's", "somebody is", "someone is", "a child is",
-    "a visitor is", "a man is", "the driver is", "driver is", "my mate is",
+    "a visitor is", "a man is", "the driver is", "my mate is",
 )  # fmt: skip
 _BEEN = ("i have been", "i've been", "he has been", "she has been", "somebody has been")
 _GOT = ("i got", "he got", "she got", "somebody got", "someone got")

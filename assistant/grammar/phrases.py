@@ -162,7 +162,7 @@ def _always(unit: str) -> _Layers:
     builder.add(orders.feeds())
     builder.add(corrections.pressure_and_water(unit))
     builder.add(corrections.state_pairs())
-    builder.add(corrections.corrections(tuple(states.states())))
+    builder.add(corrections.corrections(tuple(states.correctable())))
     return builder.layers
 
 
@@ -196,6 +196,12 @@ def _correctable(about: str | None, unit: str) -> Iterator[SpokenReport]:
             yield (*form, word), Report("pressure", value, unit)
 
 
+def _is_bare(form: Words, unit: str) -> bool:
+    """Whether it is a number or fraction alone: no gauge named, no unit."""
+    units = {*readings.UNIT_WORDS[unit], readings.UNIT_WORDS[unit][0].removesuffix("s"), "litres"}
+    return form[0] not in READINGS and form[-1] not in units
+
+
 @lru_cache(maxsize=16)
 def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     builder = _LayerBuilder(_answer_base(unit) if kind == "answer" else _always(unit))
@@ -204,8 +210,9 @@ def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     builder.add((form, report) for form, report in bare if kind != "answer" or len(form) > 1)
     correctable = tuple(dict.fromkeys(_correctable(about or subject, unit)))
     builder.add(corrections.corrections(correctable))
-    bare_ones = tuple(pair for pair in correctable if pair[0][0] not in READINGS)
-    builder.add(corrections.corrections(bare_ones, corrections.SLIP_FRAMES))
+    if about is not None:  # something was just said, or is doubted
+        slips = tuple(pair for pair in correctable if _is_bare(pair[0], unit))
+        builder.add(corrections.corrections(slips, corrections.SLIP_FRAMES))
     if kind == "answer":
         builder.add(corrections.corrections(_bare(about, unit), corrections.ANSWER_FRAMES))
     return builder.layers

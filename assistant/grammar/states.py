@@ -271,6 +271,11 @@ def states() -> Iterator[tuple[Words, Report]]:
             yield tuple(text.split()), Report(what, value)
 
 
+def correctable() -> Iterator[tuple[Words, Report]]:
+    """The states that may follow "wrong"; a remark takes no other's place."""
+    return (pair for pair in states() if (pair[1].what, pair[1].value) not in remarks.FORMS)
+
+
 def is_state(meaning: object) -> bool:
     """Whether it is a state of this table, or no state of a thing at all."""
     if not isinstance(meaning, Report) or meaning.what in READINGS:
