@@ -97,6 +97,7 @@ def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
         for step in position.open_steps(listed)
     )
     doubted = not picture.water.readable or picture.glass.value in ("flat", "broken")
+    doubted = doubted or (picture.steam.value == "steam" and picture.glass.value != "proved hot")
     if not (doubted or asked or glass_open or context.state.latest_is("glass", "new")):
         return ()
     steps = (step for listed in context.config.lists for step in listed.steps)

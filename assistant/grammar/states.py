@@ -204,7 +204,9 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "engine is over", "she is on her side", "nose in the ditch", "she is in the ditch",
     ),
     "child inside the barrier": (
-        "child inside the barrier", "child inside", "child near the engine", "child is close",
+        "child inside the barrier", "child inside", "child is inside", "a child is inside",
+        "child under the rope", "a child has ducked under the rope", "child near the engine",
+        "child is close",
         "there is a child near the engine", "dog underneath", "somebody underneath",
     ),
 }  # fmt: skip

@@ -17,6 +17,7 @@ from assistant.messages import (
     Correction,
     Expected,
     Meaning,
+    Order,
     ReadingAccepted,
     ReadingRefused,
     Report,
@@ -418,3 +419,18 @@ def test_a_flame_that_is_drawn_in_answers_the_chimney() -> None:
         story = in_hand(firing, "chimney draws")
         story.say(words)
         assert [e.answer for e in story.got(StepDone)] == ["chimney drawing"], words
+
+
+@pytest.mark.parametrize("moment", NAMES)
+def test_a_child_under_the_rope_is_inside(moment: str) -> None:
+    for words in ("child is inside", "a child has ducked under the rope"):
+        assert heard_as(words, moment) == called("child inside the barrier"), words
+
+
+def test_under_steam_the_glass_may_return_before_a_list_asks() -> None:
+    day = Day("copper", "raising steam")
+    day.tell("0:05 that's right\n0:10 water half\n0:15 pressure twenty")
+    assert meaning(day, "comes back at once") == Report("glass", "comes back at once")
+    cold = Day("copper")
+    cold.tell("0:05 that's right\n0:10 water half")
+    assert meaning(cold, "what do i do") == Order("next")
