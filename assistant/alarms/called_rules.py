@@ -58,6 +58,7 @@ ALWAYS_CALLED: tuple[Rule, ...] = (
         action="face away, shut both glass cocks",
         consequence="scalds, and the level is unknown",
         causes="age, knock, tight packing",
+        denied_at=other.glass_proved_at,
     ),
     _called(
         "someone hurt",
@@ -117,6 +118,15 @@ CALLED: tuple[Rule, ...] = (
         action="regulator shut, brake hard on, shout people clear",
         consequence="people are run down",
         causes="hill too steep, out of gear on it, brake failed",
+    ),
+    _called(
+        "engine creeps",
+        spoken=("she", "creeps", "regulator shut, brake on"),
+        action="regulator shut, brake on, mid gear, drain cocks open, chocks on both sides",
+        consequence="somebody is caught or run over",
+        causes="regulator passing, no brake, no chocks, a slope",
+        grade=Grade.WARNING,
+        denied_at=other.held_at,
     ),
     _called(
         "somebody is burned",

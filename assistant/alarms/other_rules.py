@@ -10,6 +10,7 @@ from assistant.alarms.inputs import AlarmInputs
 from assistant.picture.heat import MOVING
 
 FAR_FROM_PLAN_S = 900.0
+HELD = "on and chocked"  # of the brake
 
 
 def _awaited_since(inputs: AlarmInputs, what: str) -> float:
@@ -88,6 +89,22 @@ def valve_moved_at(inputs: AlarmInputs, at: float) -> float:
     valve = None if inputs.picture is None else inputs.picture.valve
     moves = valve is not None and valve.value in MOVING
     return at - (valve.age_s or 0.0) if valve is not None and moves else -math.inf
+
+
+def glass_proved_at(inputs: AlarmInputs, at: float) -> float:
+    """When the glass was last proved, if it is [s]; minus infinity: it is not."""
+    glass = None if inputs.picture is None else inputs.picture.glass
+    if glass is None or glass.since is None or not glass.value.startswith("proved"):
+        return -math.inf
+    return glass.since
+
+
+def held_at(inputs: AlarmInputs, at: float) -> float:
+    """When she was last told to be braked and chocked [s]; minus infinity where she is not."""
+    brake = None if inputs.picture is None else inputs.picture.motion.brake
+    if brake is None or brake.value != HELD or brake.age_s is None:
+        return -math.inf
+    return at - brake.age_s
 
 
 def emergency_called(

@@ -13,10 +13,15 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
 from assistant.procedure import phases, plate, position, remedies
+from assistant.procedure.emergency import EMERGENCY
 from assistant.procedure.position import Progress
 from assistant.understanding.meanings import reports_in
 
 MOTION = frozenset({"gear", "people", "cylinder"})  # subjects told of in steam
+GAUGE_COCK = "Gauge cock open"
+COCK_IS_OPEN = ("cock is open", "the cock is open", "gauge cock is open")
+MOVES, CREEPS = Report("engine", "moving"), "engine creeps"
+MOVING_FORMS = ("she is moving", "engine is moving", "the engine is moving", "wheels are turning")
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 
 
@@ -61,6 +66,8 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
         *_glass_answers(context),
         *_in_trouble(context),
         *_of_the_motion(context),
+        *_she_moves(context),
+        *_gauge_cock(context),
         *_emergency_calls(context),
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
@@ -82,9 +89,16 @@ def _lists_open(context: EventContext) -> tuple[Progress, ...]:
 
 
 def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
-    """How the glass returns, where it is to be blown through whatever the list asks."""
+    """How the glass returns, where it is to be blown through, or a list has that open."""
     picture, asked = picture_now(context), any(map(_asks_blow, context.state.watch.spoken()))
-    if picture.water.readable and picture.glass.value not in ("flat", "broken") and not asked:
+    glass_open = any(
+        step.asks == "glass"
+        for listed in _lists_open(context)
+        for step in position.open_steps(listed)
+    )
+    doubted = not picture.water.readable or picture.glass.value in ("flat", "broken")
+    doubted = doubted or (picture.steam.value == "steam" and picture.glass.value != "proved hot")
+    if not (doubted or asked or glass_open or context.state.latest_is("glass", "new")):
         return ()
     steps = (step for listed in context.config.lists for step in listed.steps)
     hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")
@@ -110,6 +124,24 @@ def _of_the_motion(context: EventContext) -> Iterator[tuple[str, Report]]:
     for step in (step for each in lists for step in each.steps):
         if step.asks in MOTION:
             yield from (pair for pair in step.answers() if len(pair[0].split()) >= 2)
+
+
+def _she_moves(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """That she moves is wanted with the regulator told open, else it is motion nobody wants."""
+    opened = picture_now(context).motion.regulator.value == "open"
+    report = MOVES if opened else Report(EMERGENCY, CREEPS)
+    return ((form, report) for form in MOVING_FORMS)
+
+
+def _gauge_cock(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """How the gauge's cock stands, where an alarm or an open step of a list asks about it."""
+    emergencies, watch = context.config.emergencies, context.state.watch
+    found = (emergencies.for_alarm(a.name) for a in watch.alarms) if emergencies else ()
+    asked = any(GAUGE_COCK in " ".join(each.acts) for each in found if each is not None)
+    steps = (step for each in _lists_open(context) for step in position.open_steps(each))
+    said = (f"{step.say} {step.limits.too_low if step.limits else ''}" for step in steps)
+    if asked or any(GAUGE_COCK in words for words in said):
+        yield from ((form, Report("gauge cock", "open")) for form in COCK_IS_OPEN)
 
 
 def _emergency_calls(context: EventContext) -> tuple[tuple[str, Report], ...]:

@@ -26,10 +26,14 @@ def picture_now(context: EventContext) -> Picture:
 
 
 def on_watch(context: EventContext) -> str:
-    """Who has the watch, as it was last handed over; empty where no name was said."""
-    latest = context.state.latest(ON_WATCH)
+    """Who has the watch, as it was last handed over; empty where no name was said.
+
+    Who says later that he has it himself says no name.
+    """
+    latest, kept = context.state.latest(ON_WATCH), context.state.latest("watch")
     name = "" if latest is None else str(latest.report.value)
-    return "" if name == NOT_NAMED else name
+    taken_back = latest is not None and kept is not None and kept.at > latest.at
+    return "" if name == NOT_NAMED or taken_back else name
 
 
 def _given(context: EventContext) -> Given:

@@ -15,6 +15,8 @@ from assistant.grammar.states import STATE_FORMS, TOGETHER
 from assistant.messages import Correction, Report, Several
 
 CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
+# For a number or a fraction alone: what a driver says who has misread, or was misheard.
+SLIP_FRAMES = ("sorry #", "i mean #")
 # Only while yes or no is expected: replies to a question that has the wrong number in it.
 ANSWER_FRAMES = ("no it's #", "no it is #", "it's #", "it is #", "no i said #", "it should be #")
 MOST_IN_PAIRS = 40  # answer forms, nearest step first, that may be said two at a time

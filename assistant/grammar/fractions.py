@@ -60,6 +60,7 @@ def forms() -> Mapping[Words, float]:
         table[*spoken_forms(tenths)[0], "tenths" if tenths > 1 else "tenth"] = tenths / 10
         for form in spoken_forms(tenths / 10):
             table[form] = tenths / 10
+    table["a", "tenth"] = 0.1
     for percent in range(5, 101, 5):
         for form in spoken_forms(percent):
             table[*form, "percent"] = percent / 100

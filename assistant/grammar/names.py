@@ -15,7 +15,14 @@ from assistant.grammar.phonetics import alike
 from assistant.grammar.phrases import grammar
 from assistant.messages import BY, ON_WATCH, READINGS, Expected, ExpectedKind, Report
 
-WATCH_FRAMES = ("{} has the watch", "{} takes the watch", "{} is on watch", "{} has her now")
+WATCH_FRAMES = (
+    "{} has the watch",
+    "{} takes the watch",
+    "{} is on watch",
+    "{} has her now",
+    "{} is watching her",
+    "{} stays with her",
+)
 LOOKED_FRAMES = (
     "boiler has been looked at by {}",
     "the boiler has been looked at by {}",

@@ -29,7 +29,7 @@ ORDER_FORMS: dict[str, tuple[str, ...]] = {
     ),
     "next": (
         "what next", "what's next", "what is next", "what now",
-        "what do i do next", "next step",
+        "what do i do next", "what do i do", "what do i do now", "next step",
     ),
     "why": ("why", "why is that", "tell me why", "explain that", "what is the reason"),
     "how long": (

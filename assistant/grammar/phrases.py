@@ -17,8 +17,8 @@ from assistant.grammar import corrections, orders, prior_weights, readings, stat
 from assistant.grammar.numbers import Words
 from assistant.grammar.readings import SpokenReport
 from assistant.grammar.states import CALL_SUBJECTS
-from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure
-from assistant.messages import Expected, ExpectedKind, Meaning, Report
+from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure, typed_watch
+from assistant.messages import ON_WATCH, READINGS, Expected, ExpectedKind, Meaning, Report
 
 EXPECTED_KINDS: tuple[ExpectedKind, ...] = ("any", "pressure", "water", "tank", "answer", "state")
 
@@ -93,6 +93,8 @@ class Grammar:
             meaning = meaning or self._typed_anywhere(words) or self._as_read_back(words)
             if meaning is not None:
                 return meaning
+        if (name := typed_watch(text)) is not None:
+            return Report(ON_WATCH, name)
         pressure = typed_pressure(text, self.expected.pressure_unit)
         return Report("pressure", *pressure) if pressure else None
 
@@ -160,7 +162,7 @@ def _always(unit: str) -> _Layers:
     builder.add(orders.feeds())
     builder.add(corrections.pressure_and_water(unit))
     builder.add(corrections.state_pairs())
-    builder.add(corrections.corrections(tuple(states.states())))
+    builder.add(corrections.corrections(tuple(states.correctable())))
     return builder.layers
 
 
@@ -194,13 +196,23 @@ def _correctable(about: str | None, unit: str) -> Iterator[SpokenReport]:
             yield (*form, word), Report("pressure", value, unit)
 
 
+def _is_bare(form: Words, unit: str) -> bool:
+    """Whether it is a number or fraction alone: no gauge named, no unit."""
+    units = {*readings.UNIT_WORDS[unit], readings.UNIT_WORDS[unit][0].removesuffix("s"), "litres"}
+    return form[0] not in READINGS and form[-1] not in units
+
+
 @lru_cache(maxsize=16)
 def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     builder = _LayerBuilder(_answer_base(unit) if kind == "answer" else _always(unit))
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
     bare = _bare(subject, unit)
     builder.add((form, report) for form, report in bare if kind != "answer" or len(form) > 1)
-    builder.add(corrections.corrections(tuple(dict.fromkeys(_correctable(about or subject, unit)))))
+    correctable = tuple(dict.fromkeys(_correctable(about or subject, unit)))
+    builder.add(corrections.corrections(correctable))
+    if about is not None:  # something was just said, or is doubted
+        slips = tuple(pair for pair in correctable if _is_bare(pair[0], unit))
+        builder.add(corrections.corrections(slips, corrections.SLIP_FRAMES))
     if kind == "answer":
         builder.add(corrections.corrections(_bare(about, unit), corrections.ANSWER_FRAMES))
     return builder.layers

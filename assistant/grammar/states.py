@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.grammar import hurt, remarks
 from assistant.grammar.numbers import Words
 from assistant.messages import READINGS, Report
 
@@ -86,11 +87,20 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
         "valve lifts early", "valve is lifting early", "the valve lifts early",
         "pop valve has lifted", "pop valve is lifting", "safety valve is popping off",
+        # one that does not seat lifts still
+        "valve will not shut", "valve won't shut", "safety valve will not shut",
+        "safety valve won't shut", "valve will not reseat", "valve won't reseat",
+        "safety valve will not reseat", "safety valve won't reseat", "valve will not seat",
+        "valve won't seat", "valve has not shut", "valve has not seated", "valve stuck open",
+        "valve is stuck open", "safety valve stuck open", "safety valve is stuck open",
+        "valve still blowing", "valve is still blowing", "valve still lifting",
+        "valve is still lifting", "safety valve is still blowing",
     ),
     # the watch goes to somebody who is named next
     ("on watch", "not named"): (
         "handing over the watch", "hand over the watch", "the watch is handed over",
-        "i hand over the watch",
+        "i hand over the watch", "somebody else has the watch", "someone else has the watch",
+        "another driver has the watch",
     ),
     ("night", "banked"): (
         "banked for the night", "she is banked for the night", "banking her for the night",
@@ -111,6 +121,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "the fire was not lit", "fire was not lit", "the fire is not lit", "fire is not lit",
     ),
     ("withdrawn", "feed"): ("the feed was not on", "feed was not on"),
+    **remarks.FORMS,
 }  # fmt: skip
 
 # Accepted whatever is expected, as "no water in sight" is: what an operator would shout.
@@ -121,11 +132,14 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "glass broken": (
         "glass broken", "glass is broken", "gauge glass broken", "the glass is broken",
-        "glass has burst", "water glass is broken",
+        "glass has burst", "water glass is broken", "glass burst", "the glass burst",
+        "gauge glass has burst", "gauge glass burst", "the glass has burst", "glass has broken",
+        "the glass has broken", "glass has gone", "the glass has gone", "gauge glass has gone",
+        "glass smashed", "the glass smashed", "glass is smashed", "glass shattered",
+        "the glass shattered", "water glass has burst", "burst glass", "glass broke",
+        "the glass broke", "glass is gone", "the glass is gone", "the glass has just burst",
     ),
-    "someone hurt": (
-        "someone is hurt", "somebody is hurt", "someone hurt", "someone is caught",
-    ),
+    "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
     "fire outside": (
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
         "the grass is on fire",
@@ -147,22 +161,30 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "regulator is stuck open": (
         "regulator is stuck open", "regulator stuck open", "cannot shut the regulator",
         "can't shut the regulator", "i can't shut the regulator", "throttle is stuck open",
+        "regulator will not shut", "the regulator will not shut", "regulator won't shut",
     ),
     "engine is running away": (
         "engine is running away", "she is running away", "running away", "brake will not hold",
-        "the brake will not hold",
+        "the brake will not hold", "she is rolling away", "engine is rolling away",
     ),
-    "somebody is burned": (
-        "somebody is burned", "someone is burned", "somebody is scalded", "someone is scalded",
-        "he has burned his hand", "she has burned her hand", "i have burned my hand",
-        "burned my hand",
+    "engine creeps": (
+        "engine creeps", "she creeps", "she is creeping", "engine is creeping",
+        "the engine is creeping", "she is creeping again", "she is rolling", "engine is rolling",
+        "she moved by herself", "she is moving by herself", "regulator leaks",
+        "regulator is leaking", "regulator is passing", "regulator passing", "throttle leaks",
+        "throttle is leaking",
     ),
+    "somebody is burned": hurt.burned(),
     "chimney fire": (
         "chimney fire", "chimney is on fire", "the chimney is on fire", "stack is on fire",
     ),
     "clack is stuck open": (
         "clack is stuck open", "the clack is stuck open", "check valve is stuck open",
-        "boiler is blowing back",
+        "clack stuck open", "clack is stuck", "the clack is stuck", "clack is leaking",
+        "the clack is leaking", "clack leaks", "clack is passing", "check valve is leaking",
+        "boiler is blowing back", "hot water coming back", "hot water is coming back",
+        "hot water is coming back to the tank", "hot water in the tank", "water coming back",
+        "the tank is hot", "tank is getting hot", "the tank is getting hot",
     ),
     "blow down is stuck open": (
         "blow down is stuck open", "the blow down is stuck open", "cannot shut the blow down",
@@ -182,12 +204,14 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "engine is over", "she is on her side", "nose in the ditch", "she is in the ditch",
     ),
     "child inside the barrier": (
-        "child inside the barrier", "child inside", "child near the engine", "child is close",
+        "child inside the barrier", "child inside", "child is inside", "a child is inside",
+        "child under the rope", "a child has ducked under the rope", "child near the engine",
+        "child is close",
         "there is a child near the engine", "dog underneath", "somebody underneath",
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"})
+AT_ANY_TIME = frozenset({"glass", "withdrawn", "boiler"}) | remarks.AT_ANY_TIME
 # Moves that are asked for, accepted in any phase: one that is not legal is answered.
 MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "stand_by": ("standing by now", "we are standing by", "standing by", "stand by now"),
@@ -201,9 +225,11 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
     "feed": ("time to feed again",),
     "put_away": ("putting her away", "putting away now", "putting away", "put her away"),
 }
-# Where a step asks, these are its answer (tried by hand on a cold boiler).
+# Where a step asks, these are its answer (a valve tried by hand, a pipe felt, a jet being started).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
+    *((form, Report("delivery", "hot")) for form in remarks.HOT_PIPE),
+    *((form, Report("injector", "fails")) for form in remarks.OVERFLOWS),
 )
 
 # Pairs that are reported in one breath, in the first form of each.
@@ -245,6 +271,11 @@ def states() -> Iterator[tuple[Words, Report]]:
     for (what, value), texts in STATE_FORMS.items():
         for text in texts:
             yield tuple(text.split()), Report(what, value)
+
+
+def correctable() -> Iterator[tuple[Words, Report]]:
+    """The states that may follow "wrong"; a remark takes no other's place."""
+    return (pair for pair in states() if (pair[1].what, pair[1].value) not in remarks.FORMS)
 
 
 def is_state(meaning: object) -> bool:

@@ -23,7 +23,7 @@ _SIGNS: Mapping[str, str] = MappingProxyType(
         "5/8": "five eighths", "7/8": "seven eighths", "%": "percent",
     }
 )  # fmt: skip
-_PARTS = frozenset({"quarter", "third", "eighth"})  # typed without its "a": "water quarter"
+_PARTS = frozenset({"quarter", "third", "eighth", "tenth"})  # typed without "a": "water quarter"
 _ONE = frozenset({"a", "an", "one"})
 _WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -34,7 +34,8 @@ _WORDS: Mapping[str, str] = MappingProxyType(
         "mm": "millimetres", "millimeters": "millimetres",
         "l": "litres", "liters": "litres", "liter": "litre", "min": "minutes", "mins": "minutes",
         "us": "american", "a.m": "am", "closed": "shut", "zero's": "zero", "o": "oh", "nil": "zero",
-        "fourty": "forty", "cent": "", "per": "percent", "injectors": "injector", "the": "",
+        "fourty": "forty", "burnt": "burned", "meant": "mean", "cent": "", "per": "percent",
+        "injectors": "injector", "the": "",
     }
 )  # fmt: skip
 
@@ -61,9 +62,9 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "back": "go back", "note": "take a note", "quit": "end session", "exit": "end session",
             "end": "end session", "hush": "quiet please", "right": "that's right",
             "lit": "fire is lit",
-            "water a half": "water half",
             "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
-            "somebody is burnt": "somebody is burned", "someone is burnt": "someone is burned",
+            "tank is hot": "tank is getting hot",
+            "low water": "very low water",
             "not here": "not on this engine", "so already": "already so",
             "valve lifts": "valve lifting", "valve feathers": "valve feathering",
         }.items()
@@ -127,6 +128,32 @@ def typed_pressure(text: str, dial: str) -> tuple[float, str] | None:
     return (float(match[2]), unit) if unit else None
 
 
+_WATCH = re.compile(
+    r"(?P<name>[^\W\d_][\w']*(?: [^\W\d_][\w']*){0,2})"
+    r" (?:has the watch|takes the watch|is on watch|has her now|is watching her|stays with her)"
+)
+_NO_NAMES = (
+    "i he she it we they you who nobody none no not one somebody someone anybody everybody else "
+    "the a an driver mate visitor child man that this"
+)
+_NO_NAME = frozenset(_NO_NAMES.split())
+
+
+def typed_watch(text: str) -> str | None:
+    """The name in a typed sentence that gives the watch to somebody; None for another sentence.
+
+    >>> typed_watch("Bob has the watch."), typed_watch("nobody has the watch")
+    ('Bob', None)
+    """
+    match = _WATCH.fullmatch(" ".join(text.split()).rstrip(".!"))
+    if match is None:
+        return None
+    words = match["name"].split()
+    if not _NO_NAME.isdisjoint(word.lower() for word in words):
+        return None
+    return " ".join(word if word[0].isupper() else word.capitalize() for word in words)
+
+
 def _to_words(tokens: list[str], replacements: Mapping[str, str]) -> Words | None:
     """The words of the tokens; None if one is a figure that has no words."""
     words: list[str] = []
@@ -140,5 +167,9 @@ def _to_words(tokens: list[str], replacements: Mapping[str, str]) -> Words | Non
         else:
             if token in _PARTS and (not words or words[-1] not in _ONE):
                 words.append("one")
+            if token == "half" and words[-1:] == ["a"] and words[-2:-1] != ["and"]:
+                words.pop()  # "a half" is near other words in sound, and typed only
+            if token == "eighth" and words[-1:] == ["a"]:
+                words[-1] = "an"
             words += replacements.get(token, _SIGNS.get(token, token)).split()
     return tuple(words)

@@ -23,6 +23,7 @@ from assistant.picture.steam import had_steam
 
 GlassState = Literal["unproved", "proved cold", "proved hot", "flat", "broken"]
 
+PUT_IN = "new"  # a new glass, not proved yet
 BROKEN, OVER = "glass broken", "over"
 COCKS_SHUT = Report("glass cocks", "shut")
 AT_THE_COCKS = Report("try cocks", "show water")
@@ -98,7 +99,8 @@ def _glass(
 
 
 def _fold(log: ReportLog) -> _Fold:
-    """What was told of the glass; a broken one ends by a test, once the danger is over.
+    """What was told of the glass; a broken one ends by a test once the danger is over, or a new
+    one was put in.
 
     The test may come before: nothing comes back in a broken glass, so it is of a new one.
     """
@@ -131,6 +133,7 @@ def _fold(log: ReportLog) -> _Fold:
             reads_from, doubted_at = timed.at, None
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
+            over = over or words == PUT_IN  # the broken one is no more
             if broken_at is not None and not (over and words in PROVED_BY):
                 tested_at = timed.at if words == PROVED else None
                 continue

@@ -38,6 +38,29 @@ def water_from_safety() -> str:
     return "Seen from a safe place only: where is the water?"
 
 
+def damper_stuck(burning: bool) -> str:
+    """The damper does not shut: what else holds the heat back."""
+    return "Blower shut, no firing." if burning else "Mend it before the fire is lit."
+
+
+def bars_dropped(burning: bool) -> str:
+    """A fire bar is gone: the fire falls through, and air comes where it should not."""
+    if not burning:
+        return "Mend it before the fire is lit."
+    return "No firing. Damper shut. Watch the ash pan."
+
+
+def new_glass() -> str:
+    """A new glass shows nothing until it was blown through."""
+    return "Stand aside: blow it through, each way. How does it return?"
+
+
+def stand_her_level(nose_down: bool) -> str:
+    """On a slope the glass shows no level; nose down the crown may be bare under a full glass."""
+    crown = "The crown may be bare. " if nose_down else ""
+    return f"{crown}Stand her level, then: where is the water?"
+
+
 def damper_open_again(fall_told: bool = False) -> str:
     """The pressure falls under a damper that was asked to be held in.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from day_story import Day, taken_over
 
+from assistant.grammar.phrases import grammar
 from assistant.messages import NoteTaken, ReadingAccepted, Report
 
 PEOPLE = ("Ann", "Bob")
@@ -109,10 +110,11 @@ def test_a_name_alone_that_nobody_asked_for_is_no_report() -> None:
     assert Report("on watch", "Ann") not in accepted(day)
 
 
-def test_without_names_nothing_with_a_name_is_understood() -> None:
+def test_a_name_that_is_typed_needs_no_list_of_names() -> None:
     day = standing(people=())
     day.reply("Ann has the watch")
-    assert all(report.what != "on watch" for report in accepted(day))
+    assert Report("on watch", "Ann") in accepted(day)
+    assert grammar(day.session.expected).meaning(("ann", "has", "the", "watch")) is None
 
 
 def test_the_one_who_has_the_watch_answers_what_standing_by_asks() -> None:

@@ -18,9 +18,11 @@ from assistant.dialogue.agenda import (
     engine_rows,
     heat_rows,
     level_unknown,
+    remark_rows,
     runaway_rows,
     stuck_clack,
     water_forbids,
+    water_told,
 )
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
@@ -53,7 +55,9 @@ OVERDUE = {
 FED_UNSEEN = "feed after lost water"
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
-NOBODY_MOVES = frozenset({"motion", "child inside the barrier"})  # groups: the regulator stays shut
+NOBODY_MOVES = frozenset(
+    {"motion", "child inside the barrier", "engine creeps"}
+)  # groups: the regulator stays shut
 OPENED = Report("regulator", "open")
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
@@ -347,6 +351,11 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
                 words = engine_words.water_from_safety()
                 yield Need(gauge, Rank.READING, gauge=gauge, words=words, calmer=True)
             continue
+        words = water_told.words(context) if gauge == "water" else ""
+        if words and (alarm is None or alarm.rule.grade is not Grade.DANGER):
+            now = water_told.now(context)
+            yield Need(gauge, Rank.READING, 0.0, order, gauge=gauge, words=words, provoked=now)
+            continue
         if alarm is not None and _seen_danger(context, alarm.rule.group):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
             continue
@@ -497,6 +506,7 @@ ROWS: tuple[Row, ...] = (
     engine_rows.damper,
     engine_rows.people,
     engine_rows.gauge_trouble,
+    remark_rows.remarks,
     engine_rows.night,
     runaway_rows.after_runaway,
     offers,

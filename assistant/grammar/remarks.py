@@ -1,0 +1,89 @@
+"""Remarks that a driver makes unasked: what he sees of water, valve, plug, feed, grate and damper.
+
+States as those of `states.STATE_FORMS`, of which they are a part. Knows words only.
+"""
+
+from __future__ import annotations
+
+FORMS: dict[tuple[str, str], tuple[str, ...]] = {
+    ("watch", "kept"): (
+        "watch kept", "watch is kept", "i have the watch", "i have got the watch", "i am back",
+        "i'm back", "i am watching", "i am watching her", "i'm watching her",
+    ),
+    # told without a level: it is asked for at once
+    ("water told", "going down"): (
+        "water going down", "water is going down", "the water is going down", "water is low",
+        "the water is low", "water is getting low", "very low water", "losing water",
+        "we are losing water", "she is losing water", "water going down fast",
+        "water is going down fast", "water is dropping", "water is falling",
+    ),
+    ("stands", "nose down"): (
+        "nose down", "nose is down", "she is nose down", "standing nose down", "going down hill",
+        "going down the hill",
+    ),
+    ("stands", "nose up"): (
+        "nose up", "nose is up", "she is nose up", "standing nose up", "going up hill",
+        "going up the hill",
+    ),
+    ("stands", "on a slope"): (
+        "on a slope", "we are on a slope", "she is on a slope", "standing on a slope",
+        "she leans", "leaning to the left", "leaning to the right", "she is not level",
+    ),
+    ("stands", "level"): (
+        "level again", "we are level", "we are level now", "now we are level", "she is level",
+        "she is level now", "she stands level", "standing level",
+    ),
+    ("valve seat", "leaking"): (
+        "valve is leaking", "valve leaking", "safety valve is leaking", "safety valve leaking",
+        "the valve is leaking", "valve is weeping", "safety valve is weeping",
+    ),
+    ("injector", "fails"): (
+        "injector fails", "injector failed", "injector blows back", "injector has failed",
+        "injector knocked off",
+        "injector has knocked off", "injector has flown off", "injector flew off",
+    ),
+    # a plug or a tube end that drips is not yet one that has gone
+    ("firebox", "weeping"): (
+        "firebox weeping", "firebox is weeping", "plug is weeping", "the plug is weeping",
+        "fusible plug is weeping", "lead plug is weeping", "plug is dripping",
+        "the plug is dripping",
+        "fusible plug is dripping", "fusible plug dripping", "plug is leaking",
+        "the plug is leaking", "fusible plug is leaking", "a drop from the plug",
+        "drops from the plug", "plug weeping", "lead plug weeping", "drip in the firebox",
+        "a drip in the firebox", "there is a drip in the firebox", "water dripping on the fire",
+    ),
+    # put in, and not proved yet
+    ("glass", "new"): (
+        "new glass is in", "new glass in", "the new glass is in", "new glass fitted",
+        "new glass is fitted", "glass is renewed",
+    ),
+    ("fire bars", "dropped"): (
+        "fire bar dropped", "a fire bar has dropped", "fire bar has dropped", "a bar has dropped",
+        "a bar has fallen out", "a bar has gone", "grate has collapsed",
+        "hole in the grate", "there is a hole in the grate",
+    ),
+    ("damper fault", "stuck"): (
+        "damper is stuck", "the damper is stuck", "damper will not shut", "damper won't shut",
+        "damper will not close", "i cannot shut the damper", "i can't shut the damper",
+        "cannot shut the damper", "damper stuck open", "damper is stuck open",
+        "damper chain has broken", "damper rope has broken",
+    ),
+    ("vent", "blows air"): (
+        "vent blows air", "still air", "only air", "just air", "only air from the top cock",
+    ),
+    ("vent", "blows steam"): (
+        "vent blows steam", "steam is coming", "real steam", "steam is showing",
+        "white steam now", "steam from the top cock",
+    ),
+}  # fmt: skip
+# Accepted even while yes or no is expected.
+AT_ANY_TIME = frozenset({"firebox", "water told", "stands"})
+# Answers where a step asks them (a pipe felt, a jet being started), else reports of the feed.
+HOT_PIPE = (
+    "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",
+    "pump pipe is hot", "the pump pipe is hot",
+)  # fmt: skip
+OVERFLOWS = (
+    "overflow is running", "the overflow is running", "injector overflow is running",
+    "water runs from the overflow",
+)  # fmt: skip
