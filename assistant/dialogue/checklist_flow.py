@@ -42,8 +42,10 @@ from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.scale import measure
 from assistant.wording import readback, walkthrough
 
+VALVE_TEST = "valve test"  # what the step asks that wants to know whether it lifted today
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
+STANDS_BY = Report(phases.MOVE, refused_moves.STAND_BY)
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved"})
@@ -101,7 +103,7 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
-    elif _puts_lost_away(context):
+    elif _puts_lost_away(context) or STANDS_BY in context.accepted:
         _take_up_move(context)
     else:
         _refuse_in_danger(context)
@@ -143,6 +145,8 @@ def _undo_move(context: EventContext) -> None:
         context.record(PhaseBegan(phase.value))
     work.go_back_to(context, phase, earlier)
     needs.begin_anew(context)
+    if last.report == engine_ahead.OVERTAKE:
+        engine_ahead.was_taken_back(context)
 
 
 def _make_due(context: EventContext) -> None:
@@ -284,7 +288,8 @@ def _take_up_move(context: EventContext) -> None:
             continue
         facts = phases.facts(context.state.progress)
         fresh = prompts.age_s(context, "water") <= FRESH_S and picture_now(context).water.known
-        guards = replace(facts, water_known=facts.water_known and fresh)
+        steam = picture_now(context).steam.ahead
+        guards = replace(facts, water_known=facts.water_known and fresh, steam_known=steam)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
         if wanted is not None and context.config.list_of(wanted) is not None:
             if report == engine_ahead.OVERTAKE:
@@ -309,14 +314,28 @@ def _puts_lost_away(context: EventContext) -> bool:
 
 def take_over(context: EventContext, phase: Phase) -> None:
     """Begin a phase with the killer questions of an engine that is warm already."""
-    steam = picture_now(context).steam
+    steam, cold = picture_now(context).steam, context.state.phase in engine_ahead.COLD
     known = steam.since if steam.value == "steam" else None
     work.take_over(context, context.at if known is None else min(known, context.at))
     questions = next((c for c in context.config.remedies if c.name == remedies.TAKING_OVER), None)
     begin_phase(context, phase, aloud=questions is None)
-    context.say(walkthrough.taking_over(phase.value))
+    if walkthrough.steam_followed() not in context.remembered:
+        context.say(walkthrough.taking_over(phase.value))
     if questions is not None:
         park(context, questions)
+        if cold:
+            _leave_out_the_valve(context)
+
+
+def _leave_out_the_valve(context: EventContext) -> None:
+    """On a day that began cold no valve has lifted below its feather: it is not asked about."""
+    gauge, moves = _last_pressure(context), context.config.engine.valve_moves_gauge_pa
+    if gauge is None or gauge >= moves or context.state.reports.of("valve"):
+        return
+    progress = context.state.progress
+    below = [s for s in position.open_steps(progress) if s.asks == VALVE_TEST]
+    done = tuple(position.Done(step.id, "below the feather", context.at) for step in below)
+    work.come_to(context, replace(progress, done=(*progress.done, *done)))
 
 
 def _say_what_is_first(context: EventContext) -> None:

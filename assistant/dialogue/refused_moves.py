@@ -6,9 +6,12 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Report
 from assistant.procedure import phases
+from assistant.procedure.checklist import Phase
 from assistant.wording import move_words, walkthrough
 
 STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
+STAND_BY = "stand_by"  # the move that nothing keeps waiting, low water neither
+COLD = frozenset({Phase.PREPARATION, Phase.FIRING})  # lists of a boiler without steam
 ON_THE_GAUGE = frozenset({"raise_steam", "move_off"})  # moves that want a gauge to be believed
 
 
@@ -18,9 +21,10 @@ def refusal(context: EventContext, report: Report) -> str:
     lost = picture.water.not_to_be_steamed_since is not None
     if lost and name in STEAMING:
         return walkthrough.not_before_looked_at()
-    if context.state.watch.danger and not (lost and name == "put_away"):
+    if context.state.watch.danger and name != STAND_BY and not (lost and name == "put_away"):
         return move_words.danger_first()
-    if not phases.has_move(context.state.phase, name):
+    too_cold = name == STAND_BY and context.state.phase in COLD and not picture.steam.ahead
+    if too_cold or not phases.has_move(context.state.phase, name):
         return move_words.refused(context.state.phase.value, phases.leads_to(name).value)
     if picture.gauge.conflict is not None and name in ON_THE_GAUGE:
         return move_words.gauge_first()

@@ -169,6 +169,11 @@ def steam_in_her() -> str:
     return "There is steam in her. Go on from raising steam?"
 
 
+def steam_followed() -> str:
+    """The same, and nobody answered: the list goes on by itself."""
+    return "Steam in her: raising steam. Say go back if not."
+
+
 def not_before_looked_at() -> str:
     """A move is refused: the water was lost over heat, and nobody has looked at the boiler."""
     return "Not steamed until looked at. Say: boiler has been looked at."
