@@ -56,8 +56,11 @@ def _raises_its_alarm(context: EventContext, report: Report) -> bool:
 
 
 def _refused(context: EventContext, report: Report) -> bool:
-    """Whether it is a move that will not be made: only why not is said."""
-    return report.what == MOVE and bool(refused_moves.refusal(context, report))
+    """Whether it is a move that will not be made now: only why not is said."""
+    if report.what != MOVE:
+        return False
+    against = bool(refused_moves.refusal(context, report))
+    return against or refused_moves.waits_for_water(context, report)
 
 
 def answer_all_clear(context: EventContext) -> None:

@@ -18,12 +18,14 @@ from assistant.dialogue import (
     prompts,
     refused_moves,
     reprompts,
+    unanswered,
 )
 from assistant.dialogue.acceptance import progress_before
-from assistant.dialogue.agenda import speaking, water_forbids
+from assistant.dialogue.agenda import heat_rows, speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import MOVE_WAITS
 from assistant.grammar.states import is_state
 from assistant.messages import (
     READINGS,
@@ -45,8 +47,9 @@ from assistant.wording import readback, walkthrough
 VALVE_TEST = "valve test"  # what the step asks that wants to know whether it lifted today
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
+WAITS_S = 180.0  # so long a move waits for the water that it wants. Judgement
+TOLD_S = 600.0  # so long before the match a report is about this fire. Judgement
 STANDS_BY = Report(phases.MOVE, refused_moves.STAND_BY)
-FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved"})
 READ_BACK = frozenset({"open", "shut", "in", "out"})  # words that are always read back
@@ -63,6 +66,7 @@ def begin_phase(context: EventContext, phase: Phase, aloud: bool = True) -> None
         if context.state.progress.checklist is not checklist
     )
     begun = steps.start_list(checklist, context.config.engine, context.at, carried)
+    begun = replace(begun, unanswered=context.state.progress.unanswered)
     work.begin_phase(context, phase, begun)
     needs.put_steps_again(context)
     context.record(PhaseBegan(phase.value))
@@ -103,10 +107,12 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
-    elif _puts_lost_away(context) or STANDS_BY in context.accepted:
-        _take_up_move(context)
     else:
-        _refuse_in_danger(context)
+        _end_cured_in_danger(context)
+        if _puts_lost_away(context) or STANDS_BY in context.accepted:
+            _take_up_move(context)
+        else:
+            _refuse_in_danger(context)
     _go_on(context)
 
 
@@ -125,6 +131,8 @@ def _go_on(context: EventContext) -> None:
     if not quiet:
         _close_first_steam(context)
         _credit_early_fire(context)
+        unanswered.credit_told(context)
+        unanswered.leave_feed_test(context)
         if context.state.phase in prompts.STEAM or context.state.fire_in:
             prompts.tell_forecasts(context)
             feed_check.check_feed(context)
@@ -274,7 +282,7 @@ def _with_the_engine(context: EventContext, move: Report) -> Report:
 
 def _take_up_move(context: EventContext) -> None:
     """Begin another phase that was asked for ("standing by now") if the table allows the move."""
-    for report in context.accepted:
+    for report in (*context.accepted, *_waited(context)):
         if report.what != phases.MOVE:
             continue
         report = _with_the_engine(context, report)
@@ -287,7 +295,7 @@ def _take_up_move(context: EventContext) -> None:
             _say_what_is_first(context)
             continue
         facts = phases.facts(context.state.progress)
-        fresh = prompts.age_s(context, "water") <= FRESH_S and picture_now(context).water.known
+        fresh = refused_moves.water_is_fresh(context)
         steam = picture_now(context).steam.ahead
         guards = replace(facts, water_known=facts.water_known and fresh, steam_known=steam)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
@@ -297,13 +305,29 @@ def _take_up_move(context: EventContext) -> None:
                 continue
             begin_phase(context, wanted)
             _make_due(context)
+            if report not in context.accepted:  # it waited for the water, which is called now
+                _answer_steps(context, just_begun=True)
             continue
-        if facts.water_known and not fresh:  # the water is asked again before the move
-            asking.ask(context, "water")
+        if refused_moves.waits_for_water(context, report):
+            asking.ask(context, "water", walkthrough.move_waits(str(report.value)))
+            needs.put(context, MOVE_WAITS, str(report.value), again=False)
             continue
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
+
+
+def _waited(context: EventContext) -> tuple[Report, ...]:
+    """The move that waited for the water, once that is called; not after another move."""
+    waits = context.state.asked.get(MOVE_WAITS)
+    if waits is None:
+        return ()
+    moved = any(report.what == phases.MOVE for report in context.accepted)
+    late = context.elapsed(waits.first_at, WAITS_S)
+    called = any(report.what == "water" for report in context.accepted)
+    if moved or late or called:
+        needs.answered(context, MOVE_WAITS)
+    return (Report(phases.MOVE, waits.what),) if called and not moved and not late else ()
 
 
 def _puts_lost_away(context: EventContext) -> bool:
@@ -354,19 +378,33 @@ def park(context: EventContext, remedy: Checklist) -> None:
 
 def _end_remedy(context: EventContext) -> bool:
     """Go back to the list that a remedy interrupted, when it worked or its checks are through."""
-    ending = remedies.outcome(context.state.progress)
+    moot = heat_rows.is_moot(context, context.state.progress.checklist)
+    ending = "cured" if moot else remedies.outcome(context.state.progress)
     if ending is None:
         return False
     remedy, (before,) = context.state.progress.checklist, context.state.procedure.parked
     began_at = context.state.progress.began_at
     work.resume_list(context)
     needs.put_steps_again(context)
-    context.say(remedy.closing if ending == "not cured" and remedy.closing else "Back to the list.")
+    back = walkthrough.pressure_enough() if moot else "Back to the list."
+    context.say(remedy.closing if ending == "not cured" and remedy.closing else back)
     if remedy.name == remedies.TAKING_OVER:
         _say_opening(context, before.checklist)
         _make_due(context)
         _answer_from_log(context, max(began_at, _long_break_ended_at(context)))
+    else:  # the list was kept waiting, perhaps before it was begun
+        since = before.began_at if not before.done else began_at
+        _make_due(context)
+        _answer_from_log(context, max(since, _long_break_ended_at(context)))
     return True
+
+
+def _end_cured_in_danger(context: EventContext) -> None:
+    """A trouble that is cured has no further check, whatever else stands."""
+    waits = context.state.procedure.parked
+    if waits and remedies.outcome(context.state.progress) == "cured":
+        work.resume_list(context)
+        needs.put_steps_again(context)
 
 
 def _long_break_ended_at(context: EventContext) -> float:
@@ -393,12 +431,12 @@ def _end_phase(context: EventContext) -> bool:
         return state.doubt is None and _end_remedy(context)
     if state.doubt is not None or not position.can_leave(state.progress):
         return False
-    if state.phase in engine_ahead.COLD and state.progress.overtaken:
+    if state.phase in engine_ahead.COLD and following.is_overtaken_by_steam(state.progress):
         return False  # she is ahead of this list: a question moves it, not that it is empty
     if state.phase is Phase.PUTTING_AWAY:
         return _end_last_list(context)
-    following = phases.next_phase(state.phase, phases.facts(state.progress))
-    if following is None or context.config.list_of(following) is None:
+    then = phases.next_phase(state.phase, phases.facts(state.progress))
+    if then is None or context.config.list_of(then) is None:
         return False
     context.record(PhaseDone(state.phase.value))
     items = [step.id for step in position.open_items(state.progress)]
@@ -406,10 +444,19 @@ def _end_phase(context: EventContext) -> bool:
     if words := walkthrough.phase_done(state.phase.value, items) if items else closing:
         context.say(words)
     plate_check.remind(context)
-    begin_phase(context, following)
+    begin_phase(context, then)
     _make_due(context)
     _answer_steps(context, just_begun=True)
+    _begin_behind_the_fire(context)
     return True
+
+
+def _begin_behind_the_fire(context: EventContext) -> None:
+    """The fire was lit before its list began: what was told about then is not asked again."""
+    lit_at = context.state.lit_at
+    if context.state.phase is Phase.FIRING and context.state.fire_in and lit_at is not None:
+        _answer_from_log(context, lit_at - TOLD_S)
+        following.lapse(context)
 
 
 def _end_last_list(context: EventContext) -> bool:

@@ -12,6 +12,7 @@ from assistant.dialogue.owners import needs, questions
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import AHEAD, Doubt
 from assistant.messages import Report, Urgency
+from assistant.procedure.checklist import Phase
 from assistant.procedure.phases import MOVE
 from assistant.procedure.scale import measure
 from assistant.wording import walkthrough
@@ -44,6 +45,16 @@ def ask_to_follow(context: EventContext) -> bool:
     questions.doubt(context, Doubt(OVERTAKE, "the gauge shows steam", context.at))
     context.say(walkthrough.steam_in_her(), Urgency.ANSWER)
     return True
+
+
+def how_she_is(context: EventContext) -> str:
+    """The phase in words; where the list lags, what the engine is."""
+    picture, phase = picture_now(context), context.state.phase
+    if phase in COLD and picture.steam.ahead:
+        return "steam in her"
+    if phase is Phase.PREPARATION and picture.fire.burning:
+        return "fire lit"
+    return phase.value
 
 
 def put_again(context: EventContext) -> None:

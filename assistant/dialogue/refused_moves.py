@@ -10,6 +10,7 @@ from assistant.procedure.checklist import Phase
 from assistant.wording import move_words, walkthrough
 
 STEAMING = frozenset({"raise_steam", "move_off", "feed"})  # moves of a boiler that may be steamed
+FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 STAND_BY = "stand_by"  # the move that nothing keeps waiting, low water neither
 COLD = frozenset({Phase.PREPARATION, Phase.FIRING})  # lists of a boiler without steam
 ON_THE_GAUGE = frozenset({"raise_steam", "move_off"})  # moves that want a gauge to be believed
@@ -29,3 +30,19 @@ def refusal(context: EventContext, report: Report) -> str:
     if picture.gauge.conflict is not None and name in ON_THE_GAUGE:
         return move_words.gauge_first()
     return ""
+
+
+def water_is_fresh(context: EventContext) -> bool:
+    """Whether the level is known and was called lately."""
+    called = context.state.latest("water")
+    fresh = called is not None and context.at - called.at <= FRESH_S
+    return fresh and picture_now(context).water.known
+
+
+def waits_for_water(context: EventContext, report: Report) -> bool:
+    """Whether the move is made once the water is called, and is not made before."""
+    name, state = str(report.value), context.state
+    if report.what != phases.MOVE or name not in STEAMING:
+        return False
+    known = phases.facts(state.progress).water_known and not state.procedure.parked
+    return phases.has_move(state.phase, name) and known and not water_is_fresh(context)
