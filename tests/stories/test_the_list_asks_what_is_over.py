@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 from day_story import Day, taken_over
 
@@ -154,7 +156,8 @@ def test_no_more_draught_is_looked_for_at_the_wanted_pressure(pressure: str, ask
 def test_a_move_says_what_it_waits_for_and_goes_when_it_has_it() -> None:
     day = taken_over("standing by", "fullsize", pressure="pressure one forty")
     day.tell(
-        "1:00 water three quarters\n1:20 drains open\n1:40 damper nearly shut\n2:00 i will watch her"
+        "1:00 water three quarters\n1:20 drains open\n1:40 damper nearly shut\n"
+        "2:00 i will watch her"
     )
     heard = day.tell("6:00 moving off")
     assert "Moving off waits for the water. Where is it?" in heard
@@ -250,7 +253,8 @@ def test_the_watch_is_told_what_she_is_where_the_list_lags() -> None:
     day = Day("practice", people=("Ann",))
     day.tell(
         "0:10 that's right\n0:20 water half\n7:00 fire lit\n22:00 pressure five\n"
-        "25:00 pressure fifteen\n25:10 no\n25:20 water half\n25:40 pressure fifteen\n25:50 water half"
+        "25:00 pressure fifteen\n25:10 no\n25:20 water half\n25:40 pressure fifteen\n"
+        "25:50 water half"
     )
     assert day.phase == "preparation"
     assert day.reply("Ann has the watch").count("Steam in her.") == 1
@@ -261,7 +265,7 @@ def test_the_top_cock_waits_for_the_water_not_for_him() -> None:
     day.tell("30:00 pressure two\n30:20 water half\n42:00")
     times = day.times_of("Top cock: steam or air?")
     assert len(times) >= 2
-    assert all(later - before >= 290.0 for before, later in zip(times, times[1:], strict=False))
+    assert all(later - before >= 290.0 for before, later in itertools.pairwise(times))
 
 
 def test_no_blow_down_is_taken_before_it_is_asked() -> None:
