@@ -60,7 +60,7 @@ def _refused(context: EventContext, report: Report) -> bool:
     if report.what != MOVE:
         return False
     against = bool(refused_moves.refusal(context, report))
-    return against or refused_moves.waits_for_water(context, report)
+    return against or refused_moves.wants_water(context, report)
 
 
 def answer_all_clear(context: EventContext) -> None:

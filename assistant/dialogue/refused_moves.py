@@ -41,8 +41,12 @@ def water_is_fresh(context: EventContext) -> bool:
 
 def waits_for_water(context: EventContext, report: Report) -> bool:
     """Whether the move is made once the water is called, and is not made before."""
-    name, state = str(report.value), context.state
-    if report.what != phases.MOVE or name not in STEAMING:
-        return False
-    known = phases.facts(state.progress).water_known and not state.procedure.parked
-    return phases.has_move(state.phase, name) and known and not water_is_fresh(context)
+    known = phases.facts(context.state.progress).water_known
+    return known and not context.state.procedure.parked and wants_water(context, report)
+
+
+def wants_water(context: EventContext, report: Report) -> bool:
+    """Whether it is a move that steams her, and the water was not called lately."""
+    name = str(report.value)
+    steams = report.what == phases.MOVE and name in STEAMING
+    return steams and phases.has_move(context.state.phase, name) and not water_is_fresh(context)

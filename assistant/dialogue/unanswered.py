@@ -101,7 +101,7 @@ def credit_told(context: EventContext) -> None:
 
 def _told(context: EventContext, progress: Progress, step: Step) -> Done | None:
     latest = context.state.latest(step.asks)
-    passing = {reply.state for reply in step.replies if reply.passes}
+    passing = {r.state for r in step.replies[:1] if r.passes}  # what it wants, not what will do
     if step.must or step.id in progress.skipped:
         return None
     if step.kind == "value":  # its answer that is no reading: "no blow-down"
