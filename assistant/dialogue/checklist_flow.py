@@ -187,7 +187,8 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         )  # the alarm has said it, or there is no level to judge a gain by
         rests = context.alarmed or not context.state.procedure.parked  # a remedy's replies go on
         if not (told or (rests and context.state.watch.danger)):
-            context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
+            words = water_forbids.reply(context, unanswered.no_gain_again(context, outcome.say))
+            context.say(words, Urgency.ANSWER)
 
 
 def _leave_to_next(context: EventContext, meaning: Meaning, outcome: steps.Outcome) -> None:

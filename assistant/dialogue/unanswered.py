@@ -88,6 +88,17 @@ def _leave_open(context: EventContext, step: Step) -> None:
     context.record(StepSkipped(context.state.phase.value, step.id))
 
 
+def no_gain_again(context: EventContext, say: str) -> str:
+    """What is said against a reading that has not gained, in few words from the second time on."""
+    progress = context.state.progress
+    for step in progress.steps:
+        before = next((d.at for d in progress.done if d.step == step.gain_on), None)
+        if say and say == step.no_gain and before is not None:
+            read = [t for t in context.state.reports.of(step.asks) if t.at > before]
+            return walkthrough.no_gain_yet() if len(read) > 1 else say
+    return say
+
+
 def credit_told(context: EventContext) -> None:
     """What was told already, and stands, is the answer when its step becomes due."""
     progress = context.state.progress

@@ -181,6 +181,11 @@ def steam_in_her() -> str:
     return "There is steam in her. Go on from raising steam?"
 
 
+def no_gain_yet() -> str:
+    """The glass has not gained, once more."""
+    return "No gain yet."
+
+
 def pressure_enough() -> str:
     """A trouble that wants more heat is over: the wanted pressure is there."""
     return "Pressure enough. Back to the list."

@@ -284,3 +284,23 @@ def test_no_blow_down_is_taken_before_it_is_asked() -> None:
         """
     )
     assert "Blowing down?" not in heard
+
+
+def test_no_gain_is_told_in_full_once() -> None:
+    day = taken_over("standing by", pressure="pressure one hundred")
+    day.tell(
+        """
+        1:00 water half
+        1:10 time to feed again
+        1:40 water half
+        2:00 tank is full
+        2:10 she is turning
+        2:20 bypass shut
+        2:40 feed running
+        2:50 glass is coming up
+        3:10 water half
+        4:00 water half
+        """
+    )
+    assert day.heard.count("No gain shows yet. Keep it on, look again.") == 1
+    assert day.heard.count("No gain yet.") == 1
