@@ -102,8 +102,8 @@ def retract(
     work.come_to(context, earlier if same_list else state.progress)
     work.forget_before(context, last)
     log.remove(context, last)
-    if newest:
-        needs.put_steps_again(context)
+    if newest and not (same_list and earlier.done == state.progress.done):
+        needs.put_steps_again(context)  # it had answered something, or another list is back
     context.record(ReadingCorrected(last.report, instead))
     context.retracted.append(last.report.what)
     return last
