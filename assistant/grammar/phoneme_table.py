@@ -48,7 +48,8 @@ left L EH F T; let L EH T; level L EH V AH L; lift L IH F T; lifted L IH F T IH 
 lifting L IH F T IH NG; lifts L IH F T S; line L AY N; listening L IH S AH N IH NG; lit L IH T;
 litre L IY T ER; litres L IY T ER Z; log L AO G; long L AO NG; longer L AO NG G ER; looked L UH K T;
 losing L UW Z IH NG; lost L AO S T; lubricator L UW B R IH K EY T ER; made M EY D; make M EY K;
-many M EH N IY; may M EY; me M IY; mend M EH N D; millimetres M IH L IH M IY T ER Z;
+many M EH N IY; may M EY; me M IY; mend M EH N D;
+mending M EH N D IH NG; millimetres M IH L IH M IY T ER Z;
 minder M AY N D ER; minute M IH N IH T; minutes M IH N IH T S; more M AO R; motion M OW SH AH N;
 move M UW V; moves M UW V Z; moving M UW V IH NG; much M AH CH; my M AY; near N IH R;
 nearly N IH R L IY; needle N IY D AH L; negative N EH G AH T IH V; next N EH K S T; night N AY T;
@@ -82,7 +83,8 @@ thousand TH AW Z AH N D; three TH R IY; throttle TH R AA T AH L; tight T AY T; t
 today T AH D EY; top T AA P; touched T AH CH T; trapped T R AE P T; trouble T R AH B AH L;
 tube T UW B; tubes T UW B Z; twelve T W EH L V; twenty T W EH N T IY; two T UW; under AH N D ER;
 underneath AH N D ER N IY TH; understood AH N D ER S T UH D; undo AH N D UW; up AH P; used Y UW Z D;
-valve V AE L V; very V EH R IY; wait W EY T; was W AH Z; watch W AA CH; watching W AA CH IH NG;
+valve V AE L V; very V EH R IY; wait W EY T; wants W AO N T S;
+was W AH Z; watch W AA CH; watching W AA CH IH NG;
 water W AO T ER; we W IY; weak W IY K; well W EH L; were W ER; wet W EH T; what W AH T;
 what's W AH T S; wheels W IY L Z; when W EH N; where W EH R; why W AY; wide W AY D; will W IH L;
 wire W AY ER; won't W OW N T; work W ER K; worked W ER K T; working W ER K IH NG; works W ER K S;

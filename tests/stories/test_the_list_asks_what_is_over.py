@@ -281,9 +281,11 @@ def test_no_blow_down_is_taken_before_it_is_asked() -> None:
         5:00 chimney is capped
         6:00 ash is out
         7:00 pipes drained
+        7:20 fire bar wants mending
         """
     )
     assert "Blowing down?" not in heard
+    assert "did not follow" not in heard
 
 
 def test_no_gain_is_told_in_full_once() -> None:
