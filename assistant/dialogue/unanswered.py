@@ -38,7 +38,8 @@ def leave(context: EventContext, step: Step) -> bool:
     if asked is None or asked.times < (1 if at_the_gate else _limit(context)):
         return False
     _leave_open(context, step)
-    if not at_the_gate:
+    if not at_the_gate and not position.can_leave(context.state.progress):
+        # the end of a phase names it anyway
         context.say(walkthrough.skipped(step.id))
     return True
 

@@ -53,12 +53,23 @@ def test_one_answer_missed_does_not_hold_a_lit_engine_in_preparation() -> None:
         14:00 water half
         """
     )
-    assert "Left open: strainer and bypass." in heard
+    assert heard.count("One open item: strainer and bypass.") == 1
+    assert "Left open" not in heard, "the end of the phase names it"
     assert day.heard.count(STRAINER) <= 2
     assert day.phase in ("firing", "raising steam")
     assert "Before the match" not in heard, "told just before it"
     assert "Light a small fire" not in heard
     assert "strainer and bypass" in day.reply("what is still open")
+
+
+def test_left_open_in_the_middle_of_a_list_it_is_named_once() -> None:
+    day = taken_over("raising steam", pressure="pressure ten")
+    for minute, psi in ((1, "fifteen"), (4, "twenty"), (7, "thirty"), (10, "thirty five")):
+        day.tell(f"{minute}:00 pressure {psi}\n{minute}:20 water half")
+    for minute in range(13, 40, 3):
+        day.tell(f"{minute}:00 pressure forty\n{minute}:20 water half")
+    assert day.heard.splitlines().count("Blower on.") == 3
+    assert day.heard.count("Left open: blower on.") == 1
 
 
 def test_cold_it_is_asked_as_long_as_it_takes() -> None:
