@@ -217,6 +217,14 @@ def test_a_glass_that_nobody_proves_becomes_a_warning() -> None:
     )
 
 
+def test_a_trouble_in_between_does_not_begin_the_asking_anew() -> None:
+    day = warming()
+    for minute, psi in ((30, "five"), (33, "fifteen"), (36, "twenty two"), (39, "thirty")):
+        day.tell(f"{minute}:00 pressure {psi}\n{minute}:20 water half")
+    day.tell("42:00 water half\n43:00 fire trouble\n43:30 fire draws again\n44:00 water half")
+    assert len(day.times_of("Blow the glass through")) == 3
+
+
 def test_which_feed_has_worked_is_not_asked_before_one_can_be_tried() -> None:
     day = Day("practice", "raising steam")
     heard = day.tell(
