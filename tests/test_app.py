@@ -75,7 +75,7 @@ def test_a_full_disk_is_told_once_and_the_book_catches_up() -> None:
     loop.process(Tick(10.0))
     told = [e.text for e, _ in witness.performed if isinstance(e, Say)]
     assert told.count("Warning. The book cannot be written. Use paper.") == 1
-    assert "Brake on, wheels chocked both ways, or not yet?" in told, "the steam-up goes on"
+    assert "Brake on, chocked both ways, or not yet?" in told, "the steam-up goes on"
     paper.full = False
     loop.process(Tick(15.0))
     assert [e.at for e in paper.written if isinstance(e, Tick)] == [10.0, 15.0]

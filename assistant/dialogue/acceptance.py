@@ -67,8 +67,11 @@ def _raises_its_alarm(context: EventContext, report: Report) -> bool:
 
 
 def _refused(context: EventContext, report: Report) -> bool:
-    """Whether it is a move that will not be made: only why not is said."""
-    return report.what == MOVE and bool(refused_moves.refusal(context, report))
+    """Whether it is a move that will not be made now: only why not is said."""
+    if report.what != MOVE:
+        return False
+    against = bool(refused_moves.refusal(context, report))
+    return against or refused_moves.wants_water(context, report)
 
 
 def answer_all_clear(context: EventContext) -> None:
@@ -114,8 +117,8 @@ def retract(
     work.come_to(context, earlier if same_list else state.progress)
     work.forget_before(context, last)
     log.remove(context, last)
-    if newest:
-        needs.put_steps_again(context)
+    if newest and not (same_list and earlier.done == state.progress.done):
+        needs.put_steps_again(context)  # it had answered something, or another list is back
     context.record(ReadingCorrected(last.report, instead))
     context.retracted.append(last.report.what)
     return last

@@ -82,7 +82,11 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         first_steam_by=state.told.first_steam_by,
         emergencies=tuple(TimedValue(s.report.value, s.at) for s in state.reports.of("emergency")),
         lost_devices={name: TimedValue(name, context.at) for name in sorted(state.lost_devices)},
-        left_open=tuple(step.id for step in open_items(state.progress)),
+        left_open=tuple(
+            step.id
+            for step in open_items(state.progress)
+            if step.id not in state.progress.unanswered  # named when it was left
+        ),
     )
 
 

@@ -18,12 +18,14 @@ from assistant.dialogue import (
     prompts,
     refused_moves,
     reprompts,
+    unanswered,
 )
 from assistant.dialogue.acceptance import progress_before
-from assistant.dialogue.agenda import speaking, water_forbids
+from assistant.dialogue.agenda import heat_rows, speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import MOVE_WAITS
 from assistant.grammar.states import is_state
 from assistant.messages import (
     READINGS,
@@ -42,9 +44,12 @@ from assistant.procedure.checklist import Checklist, Phase
 from assistant.procedure.scale import measure
 from assistant.wording import readback, walkthrough
 
+VALVE_TEST = "valve test"  # what the step asks that wants to know whether it lifted today
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 SAFER = frozenset({"stand_by", "put_away"})  # moves that nothing may keep waiting
-FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
+WAITS_S = 180.0  # so long a move waits for the water that it wants. Judgement
+TOLD_S = 600.0  # so long before the match a report is about this fire. Judgement
+STANDS_BY = Report(phases.MOVE, refused_moves.STAND_BY)
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved", "glass rises by itself"})
 READ_BACK = frozenset({"open", "shut", "in", "out"})  # words that are always read back
@@ -61,6 +66,7 @@ def begin_phase(context: EventContext, phase: Phase, aloud: bool = True) -> None
         if context.state.progress.checklist is not checklist
     )
     begun = steps.start_list(checklist, context.config.engine, context.at, carried)
+    begun = replace(begun, unanswered=context.state.progress.unanswered)
     work.begin_phase(context, phase, begun)
     needs.put_steps_again(context)
     context.record(PhaseBegan(phase.value))
@@ -101,10 +107,13 @@ def proceed(context: EventContext) -> None:
             if not _end_phase(context):
                 break
         _take_up_move(context)
-    elif _puts_lost_away(context) or _feeds_her(context):
-        _take_up_move(context)
     else:
-        _refuse_in_danger(context)
+        _end_cured_in_danger(context)
+        moves = _puts_lost_away(context) or _feeds_her(context)
+        if moves or STANDS_BY in context.accepted:
+            _take_up_move(context)
+        else:
+            _refuse_in_danger(context)
     _go_on(context)
 
 
@@ -123,6 +132,8 @@ def _go_on(context: EventContext) -> None:
     if not quiet:
         _close_first_steam(context)
         _credit_early_fire(context)
+        unanswered.credit_told(context)
+        unanswered.leave_feed_test(context)
         if context.state.phase in prompts.STEAM or context.state.fire_in:
             prompts.tell_forecasts(context)
             feed_check.check_feed(context)
@@ -143,6 +154,8 @@ def _undo_move(context: EventContext) -> None:
         context.record(PhaseBegan(phase.value))
     work.go_back_to(context, phase, earlier)
     needs.begin_anew(context)
+    if last.report == engine_ahead.OVERTAKE:
+        engine_ahead.was_taken_back(context)
 
 
 def _make_due(context: EventContext) -> None:
@@ -175,7 +188,8 @@ def _answer_steps(context: EventContext, just_begun: bool = False) -> None:
         )  # the alarm has said it, or there is no level to judge a gain by
         rests = context.alarmed or not context.state.procedure.parked  # a remedy's replies go on
         if not (told or (rests and context.state.watch.danger)):
-            context.say(water_forbids.reply(context, outcome.say), Urgency.ANSWER)
+            words = water_forbids.reply(context, unanswered.no_gain_again(context, outcome.say))
+            context.say(words, Urgency.ANSWER)
 
 
 def _leave_to_next(context: EventContext, meaning: Meaning, outcome: steps.Outcome) -> None:
@@ -270,7 +284,7 @@ def _with_the_engine(context: EventContext, move: Report) -> Report:
 
 def _take_up_move(context: EventContext) -> None:
     """Begin another phase that was asked for ("standing by now") if the table allows the move."""
-    for report in context.accepted:
+    for report in (*context.accepted, *_waited(context)):
         if report.what != phases.MOVE:
             continue
         report = _with_the_engine(context, report)
@@ -284,11 +298,11 @@ def _take_up_move(context: EventContext) -> None:
             continue
         facts = phases.facts(context.state.progress)
         feeds = report.value == refused_moves.FEED  # whose list asks for the water first
-        fresh = picture_now(context).water.known and (
-            feeds or prompts.age_s(context, "water") <= FRESH_S
-        )
-        seen = facts.water_known or feeds
-        guards = replace(facts, water_known=seen and fresh)
+        known = feeds and picture_now(context).water.known
+        fresh = known or refused_moves.water_is_fresh(context)
+        steam = picture_now(context).steam.ahead
+        seen = (facts.water_known or feeds) and fresh
+        guards = replace(facts, water_known=seen, steam_known=steam)
         wanted = phases.next_phase(context.state.phase, guards, str(report.value))
         if wanted is not None and context.config.list_of(wanted) is not None:
             if report == engine_ahead.OVERTAKE:
@@ -296,13 +310,30 @@ def _take_up_move(context: EventContext) -> None:
                 continue
             begin_phase(context, wanted)
             _make_due(context)
+            if report not in context.accepted:  # it waited for the water, which is called now
+                _answer_steps(context, just_begun=True)
             continue
-        if seen and not fresh:  # the water is asked again before the move
-            asking.ask(context, "water")
+        waits = refused_moves.waits_for_water(context, report)
+        if not fresh and (feeds or waits):
+            asking.ask(context, "water", walkthrough.move_waits(str(report.value)))
+            needs.put(context, MOVE_WAITS, str(report.value), again=False)
             continue
         missing = [step.id for step in position.holds_open(context.state.progress)]
         names = dict.fromkeys(name.removesuffix(steps.ASKED_AGAIN) for name in missing)
         context.say(walkthrough.phase_waits(tuple(names)), Urgency.ANSWER)
+
+
+def _waited(context: EventContext) -> tuple[Report, ...]:
+    """The move that waited for the water, once that is called; not after another move."""
+    waits = context.state.asked.get(MOVE_WAITS)
+    if waits is None:
+        return ()
+    moved = any(report.what == phases.MOVE for report in context.accepted)
+    late = context.elapsed(waits.first_at, WAITS_S)
+    called = any(report.what == "water" for report in context.accepted)
+    if moved or late or called:
+        needs.answered(context, MOVE_WAITS)
+    return (Report(phases.MOVE, waits.what),) if called and not moved and not late else ()
 
 
 def _puts_lost_away(context: EventContext) -> bool:
@@ -320,14 +351,28 @@ def _feeds_her(context: EventContext) -> bool:
 
 def take_over(context: EventContext, phase: Phase) -> None:
     """Begin a phase with the killer questions of an engine that is warm already."""
-    steam = picture_now(context).steam
+    steam, cold = picture_now(context).steam, context.state.phase in engine_ahead.COLD
     known = steam.since if steam.value == "steam" else None
     work.take_over(context, context.at if known is None else min(known, context.at))
     questions = next((c for c in context.config.remedies if c.name == remedies.TAKING_OVER), None)
     begin_phase(context, phase, aloud=questions is None)
-    context.say(walkthrough.taking_over(phase.value))
+    if walkthrough.steam_followed() not in context.remembered:
+        context.say(walkthrough.taking_over(phase.value))
     if questions is not None:
         park(context, questions)
+        if cold:
+            _leave_out_the_valve(context)
+
+
+def _leave_out_the_valve(context: EventContext) -> None:
+    """On a day that began cold no valve has lifted below its feather: it is not asked about."""
+    gauge, moves = _last_pressure(context), context.config.engine.valve_moves_gauge_pa
+    if gauge is None or gauge >= moves or context.state.reports.of("valve"):
+        return
+    progress = context.state.progress
+    below = [s for s in position.open_steps(progress) if s.asks == VALVE_TEST]
+    done = tuple(position.Done(step.id, "below the feather", context.at) for step in below)
+    work.come_to(context, replace(progress, done=(*progress.done, *done)))
 
 
 def _say_what_is_first(context: EventContext) -> None:
@@ -346,19 +391,33 @@ def park(context: EventContext, remedy: Checklist) -> None:
 
 def _end_remedy(context: EventContext) -> bool:
     """Go back to the list that a remedy interrupted, when it worked or its checks are through."""
-    ending = remedies.outcome(context.state.progress)
+    moot = heat_rows.is_moot(context, context.state.progress.checklist)
+    ending = "cured" if moot else remedies.outcome(context.state.progress)
     if ending is None:
         return False
     remedy, (before,) = context.state.progress.checklist, context.state.procedure.parked
     began_at = context.state.progress.began_at
     work.resume_list(context)
     needs.put_steps_again(context)
-    context.say(remedy.closing if ending == "not cured" and remedy.closing else "Back to the list.")
+    back = walkthrough.pressure_enough() if moot else "Back to the list."
+    context.say(remedy.closing if ending == "not cured" and remedy.closing else back)
     if remedy.name == remedies.TAKING_OVER:
         _say_opening(context, before.checklist)
         _make_due(context)
         _answer_from_log(context, max(began_at, _long_break_ended_at(context)))
+    else:  # the list was kept waiting, perhaps before it was begun
+        since = before.began_at if not before.done else began_at
+        _make_due(context)
+        _answer_from_log(context, max(since, _long_break_ended_at(context)))
     return True
+
+
+def _end_cured_in_danger(context: EventContext) -> None:
+    """A trouble that is cured has no further check, whatever else stands."""
+    waits = context.state.procedure.parked
+    if waits and remedies.outcome(context.state.progress) == "cured":
+        work.resume_list(context)
+        needs.put_steps_again(context)
 
 
 def _long_break_ended_at(context: EventContext) -> float:
@@ -385,12 +444,12 @@ def _end_phase(context: EventContext) -> bool:
         return state.doubt is None and _end_remedy(context)
     if state.doubt is not None or not position.can_leave(state.progress):
         return False
-    if state.phase in engine_ahead.COLD and state.progress.overtaken:
+    if state.phase in engine_ahead.COLD and following.is_overtaken_by_steam(state.progress):
         return False  # she is ahead of this list: a question moves it, not that it is empty
     if state.phase is Phase.PUTTING_AWAY:
         return _end_last_list(context)
-    following = phases.next_phase(state.phase, phases.facts(state.progress))
-    if following is None or context.config.list_of(following) is None:
+    then = phases.next_phase(state.phase, phases.facts(state.progress))
+    if then is None or context.config.list_of(then) is None:
         return False
     context.record(PhaseDone(state.phase.value))
     items = [step.id for step in position.open_items(state.progress)]
@@ -398,10 +457,19 @@ def _end_phase(context: EventContext) -> bool:
     if words := walkthrough.phase_done(state.phase.value, items) if items else closing:
         context.say(words)
     plate_check.remind(context)
-    begin_phase(context, following)
+    begin_phase(context, then)
     _make_due(context)
     _answer_steps(context, just_begun=True)
+    _begin_behind_the_fire(context)
     return True
+
+
+def _begin_behind_the_fire(context: EventContext) -> None:
+    """The fire was lit before its list began: what was told about then is not asked again."""
+    lit_at = context.state.lit_at
+    if context.state.phase is Phase.FIRING and context.state.fire_in and lit_at is not None:
+        _answer_from_log(context, lit_at - TOLD_S)
+        following.lapse(context)
 
 
 def _end_last_list(context: EventContext) -> bool:

@@ -15,7 +15,7 @@ from assistant.messages import Grade, Say, StepDone, StepOvertaken, Tone, Urgenc
 from assistant.picture.picture import PROOFS, Picture
 from assistant.procedure import conditions, lapsing
 from assistant.procedure.checklist import Checklist, Step
-from assistant.procedure.position import Done, due_gauge_pa
+from assistant.procedure.position import Done, Progress, due_gauge_pa
 from assistant.wording import walkthrough
 
 # A state told longer ago is asked again before it counts for another list. Judgement.
@@ -92,6 +92,12 @@ def true_conditions(picture: Picture) -> frozenset[str]:
     return frozenset(word for word, holds in found.items() if holds)
 
 
+def is_overtaken_by_steam(progress: Progress) -> bool:
+    """Whether a step of a boiler without steam was overtaken; not only one of an unlit fire."""
+    cold = {step.id for step in progress.steps if step.while_ == conditions.COLD}
+    return not cold.isdisjoint(progress.overtaken)
+
+
 def never_proved(context: EventContext) -> tuple[Step, ...]:
     """The killers that the engine has overtaken, and whose warm form is not done either."""
     left = lapsing.left_over(context.state.progress, _all_lists(context))
@@ -122,7 +128,7 @@ def warm_steps(context: EventContext) -> tuple[Step, ...]:
 
 
 def _because(step: Step) -> str:
-    return "steam" if step.while_ == conditions.COLD else "fire out"
+    return {conditions.UNLIT: "fire lit", conditions.COLD: "steam"}.get(step.while_, "fire out")
 
 
 def _proved(picture: Picture, within_s: float) -> frozenset[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
+from assistant.dialogue import engine_ahead
 from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import OUT_OF_SIGHT, Report, Urgency
@@ -21,7 +22,7 @@ def tell(context: EventContext) -> None:
     alarms = (a for a in context.state.watch.alarms if not a.suppressed)
     context.say(
         people_words.handed_over(
-            context.state.phase.value,
+            engine_ahead.how_she_is(context),
             last_reading(context, "pressure"),
             last_reading(context, "water"),
             [*_open_fittings(context), *_left_open(context)],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from assistant.dialogue import asking, ending, plausibility, prompts
+from assistant.dialogue import asking, ending, engine_ahead, plausibility, prompts
 from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, person, questions
@@ -88,6 +88,8 @@ def repeat_or_drop_doubt(context: EventContext) -> None:
         _drop_doubt(context)
     elif again and not doubt.again:
         questions.doubt(context, replace(doubt, again=True))
+        if doubt.meaning == engine_ahead.OVERTAKE:
+            engine_ahead.put_again(context)
         rival, dial = doubt.rival, context.dial
         confirm = ending.confirm(context, doubt.meaning)
         words = readback.which(doubt.meaning, rival, dial) if rival else confirm
@@ -102,6 +104,8 @@ def _drop_doubt(context: EventContext) -> None:
     assert context.state.doubt is not None
     reports: tuple[Report, ...] = reports_in(context.state.doubt.meaning)
     questions.close_doubt(context)
+    if reports == (engine_ahead.OVERTAKE,) and engine_ahead.follow(context):
+        return
     for report in reports:
         context.record(ReadingRefused(report, "no answer"))
     if reports and reports[0].what in READINGS:

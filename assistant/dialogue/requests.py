@@ -13,6 +13,7 @@ from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import (
     alarm_notices,
     ending,
+    engine_ahead,
     following,
     for_today,
     hand_over,
@@ -255,6 +256,8 @@ def _not_here(context: EventContext, order: Order) -> None:
 
 
 def _back(context: EventContext, order: Order) -> None:
+    if engine_ahead.take_back(context):
+        return
     outcome = steps.back(context.state.progress)
     if outcome.refused:
         _reply(context, walkthrough.no_step_back())

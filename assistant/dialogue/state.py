@@ -22,6 +22,7 @@ from assistant.understanding.retries import Evidence
 # Names of needs in `SessionState.asked` begin so; a reading is named by its gauge.
 ALARM, STEP = "alarm: ", "step: "
 NOT_TODAY = "not today"  # `Report(NOT_TODAY, name of the need)`: it ended for the day
+MOVE_WAITS = "move waits"  # a move that was asked for waits for the water
 AHEAD = "engine ahead"  # the question whether to follow the engine
 
 
@@ -226,7 +227,7 @@ class SessionState:
     @property
     def put_last(self) -> str | None:
         """The name of the question put last that is open: bare answers belong to it."""
-        asked = (name for name in self.asked if name != AHEAD)
+        asked = (name for name in self.asked if name not in (AHEAD, MOVE_WAITS))
         questions = [name for name in asked if not name.startswith(ALARM)]
         return max(questions, key=lambda name: self.asked[name].last_at, default=None)
 

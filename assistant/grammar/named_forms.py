@@ -24,6 +24,7 @@ _NAMES = (
 NAMES = frozenset(_NAMES.split())
 # With one of these first it answers a question, though it may name something.
 BARE = frozenset({"it", "still", "not", "none", "nothing", "all", "just", "same", "i"})
+NO_READING = frozenset({"no blow-down"})  # answers the question of a gauge, and reads none
 SUBJECT_AFTER_ALL = frozenset({"still in gear"})
 
 
@@ -49,5 +50,5 @@ def named_forms(answers: Iterable[tuple[str, Report]]) -> tuple[tuple[str, Repor
         for form, reports in meanings.items()
         if says_its_subject(form) and len(reports) == 1
         for report in reports
-        if report.what not in READINGS
+        if report.what not in READINGS or report.value in NO_READING
     )

@@ -84,10 +84,8 @@ left L EH F T; leg L EH G; let L EH T; level L EH V AH L; lift L IH F T; lifted 
 lifting L IH F T IH NG; lifts L IH F T S; line L AY N; listening L IH S AH N IH NG; lit L IH T;
 litre L IY T ER; litres L IY T ER Z; log L AO G; long L AO NG; longer L AO NG G ER; looked L UH K T;
 losing L UW Z IH NG; lost L AO S T; low L OW; lubricator L UW B R IH K EY T ER; made M EY D;
-make M EY K;
-man M AE N;
-many M EH N IY; mate M EY T; may M EY; me M IY; mean M IY N; meant M EH N T; mend M EH N D;
-millimetres M IH L IH M IY T ER Z;
+make M EY K; man M AE N; many M EH N IY; mate M EY T; may M EY; me M IY; mean M IY N;
+meant M EH N T; mend M EH N D; mending M EH N D IH NG; millimetres M IH L IH M IY T ER Z;
 minder M AY N D ER; minute M IH N IH T; minutes M IH N IH T S; more M AO R; motion M OW SH AH N;
 move M UW V; moved M UW V D; moves M UW V Z; moving M UW V IH NG; much M AH CH; my M AY;
 myself M AY S EH L F;
@@ -139,11 +137,9 @@ today T AH D EY; top T AA P; touched T AH CH T; trapped T R AE P T; trouble T R 
 tube T UW B; tubes T UW B Z; turning T ER N IH NG; twelve T W EH L V; twenty T W EH N T IY;
 two T UW; under AH N D ER;
 underneath AH N D ER N IY TH; understood AH N D ER S T UH D; undo AH N D UW; up AH P; used Y UW Z D;
-valve V AE L V; vent V EH N T; very V EH R IY; visitor V IH Z IH T ER; wait W EY T; was W AH Z;
-watch W AA CH;
-watching W AA CH IH NG;
-water W AO T ER; we W IY; weak W IY K; weeping W IY P IH NG; well W EH L; were W ER; wet W EH T;
-what W AH T;
+valve V AE L V; vent V EH N T; very V EH R IY; visitor V IH Z IH T ER; wait W EY T;
+wants W AO N T S; was W AH Z; watch W AA CH; watching W AA CH IH NG; water W AO T ER; we W IY;
+weak W IY K; weeping W IY P IH NG; well W EH L; were W ER; wet W EH T; what W AH T;
 what's W AH T S; wheels W IY L Z; when W EH N; where W EH R; white W AY T; why W AY; wide W AY D;
 will W IH L;
 wire W AY ER; won't W OW N T; work W ER K; worked W ER K T; working W ER K IH NG; works W ER K S;

@@ -4,6 +4,7 @@ Knows the words of the table below and the order of a list; no reading, no formu
 
 | while   | meant for                                | over when                              |
 |---------|------------------------------------------|----------------------------------------|
+| unlit   | a boiler without a fire                  | a fire burns, or steam                 |
 | cold    | a boiler without steam, fire or none     | steam (near boiling is not yet steam)  |
 | fire in | a fire that burns, whatever the pressure | fire out                               |
 | steam   | a boiler with steam, or about to have it | fire out and cold, both                |
@@ -20,7 +21,8 @@ from dataclasses import replace
 from assistant.procedure.checklist import Checklist, Phase, Step
 
 COLD, FIRE_IN, STEAM, MOTION, ALWAYS = "cold", "fire in", "steam", "motion", "always"
-WHILE = (COLD, FIRE_IN, STEAM, MOTION, ALWAYS)
+UNLIT = "unlit"
+WHILE = (UNLIT, COLD, FIRE_IN, STEAM, MOTION, ALWAYS)
 
 FIRE_OUT, STOPPED = "fire out", "stopped"
 # What the engine may be known to be. "cold": no steam by two witnesses; "stopped": stands again
@@ -56,6 +58,7 @@ def over(while_: str, conditions: frozenset[str]) -> bool:
     out = FIRE_OUT in conditions and FIRE_IN not in conditions
     gone = out and COLD in conditions and STEAM not in conditions
     return {
+        UNLIT: FIRE_IN in conditions or STEAM in conditions,
         COLD: STEAM in conditions,
         FIRE_IN: out,
         STEAM: gone,
@@ -97,4 +100,4 @@ def wants_warm_form(step: Step) -> bool:
 
     One that is meant for steam lapses only without steam and fire, where nothing is left to guard.
     """
-    return step.killer and step.while_ in (COLD, FIRE_IN, MOTION)
+    return step.killer and step.while_ in (UNLIT, COLD, FIRE_IN, MOTION)

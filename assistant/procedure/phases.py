@@ -25,6 +25,8 @@ MOVES_TABLE: tuple[tuple[str, Phase, Phase, tuple[str, ...]], ...] = (
     ("go_on", _P.PUMPING, _P.STANDING_BY, ("all_answered",)),
     ("overtake", _P.PREPARATION, _P.RAISING_STEAM, ()),
     ("overtake", _P.FIRING, _P.RAISING_STEAM, ()),
+    ("stand_by", _P.PREPARATION, _P.STANDING_BY, ("steam_known",)),
+    ("stand_by", _P.FIRING, _P.STANDING_BY, ("steam_known",)),
     ("stand_by", _P.RAISING_STEAM, _P.STANDING_BY, ()),
     ("stand_by", _P.TICK_OVER, _P.STANDING_BY, ()),
     ("stand_by", _P.PUMPING, _P.STANDING_BY, ()),
@@ -63,6 +65,8 @@ class Facts:
     """Every killer and hold of the phase is answered, and open items were asked at the gate."""
     water_known: bool = False
     """The killer steps about water are answered, so that the water was seen."""
+    steam_known: bool = False
+    """There is steam in her, whatever list is in hand."""
 
 
 def facts(progress: Progress) -> Facts:

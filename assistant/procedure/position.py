@@ -41,6 +41,8 @@ class Progress:
     """The answered steps, in the order they were answered."""
     skipped: tuple[str, ...] = ()
     """Ids of the steps left open aloud."""
+    unanswered: tuple[str, ...] = ()
+    """Of these the ones that were left open because nobody answered, not by the operator."""
     left: tuple[str, ...] = ()
     """Ids of the steps that were asked once more at the gate and left open again."""
     asked: str | None = None

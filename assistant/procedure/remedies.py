@@ -30,7 +30,7 @@ def remedy_for(remedies: Iterable[Checklist], report: Report) -> Checklist | Non
 
 def outcome(progress: Progress) -> Literal["cured", "not cured"] | None:
     """How a remedy ended; None while a check is left, or, though it worked, a hold is open."""
-    left = open_steps(progress)
+    left = [step for step in open_steps(progress) if step.id not in progress.left]
     if any(d.answer.endswith(f" {CURED}") for d in progress.done):
         return None if any(step.hold for step in left) else "cured"
     return None if left else "not cured"

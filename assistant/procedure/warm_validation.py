@@ -36,7 +36,8 @@ def warm_cautions(lists: Iterable[Checklist]) -> tuple[Problem, ...]:
 
 
 def _later(step: Step) -> str:
-    return {"cold": "in steam", "fire in": "without a fire", "motion": "stopped"}[step.while_]
+    later = {"unlit": "lit", "cold": "in steam", "fire in": "without a fire", "motion": "stopped"}
+    return later[step.while_]
 
 
 def _list_of(checklist: Checklist, step: Step) -> str:

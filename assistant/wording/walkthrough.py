@@ -164,9 +164,41 @@ def first_this(asked: str) -> str:
     return f"Not yet. First: {asked[0].lower() + asked[1:]}"
 
 
+MOVES = {"raise_steam": "Raising steam", "move_off": "Moving off", "feed": "Feeding"}
+
+
+def move_waits(name: str) -> str:
+    """A move is asked for, and the water was not called lately.
+
+    >>> move_waits("move_off")
+    'Moving off waits for the water. Where is it?'
+    """
+    return f"{MOVES[name]} waits for the water. Where is it?"
+
+
 def steam_in_her() -> str:
     """The gauge was called with steam while the list is still a cold one."""
     return "There is steam in her. Go on from raising steam?"
+
+
+def no_gain_yet() -> str:
+    """The glass has not gained, once more."""
+    return "No gain yet."
+
+
+def pressure_enough() -> str:
+    """A trouble that wants more heat is over: the wanted pressure is there."""
+    return "Pressure enough. Back to the list."
+
+
+def glass_never_proved() -> str:
+    """Steam in her, and the glass was asked for three times and not blown through."""
+    return "Warning. Glass not proved under steam. Blow it through."
+
+
+def steam_followed() -> str:
+    """The same, and nobody answered: the list goes on by itself."""
+    return "Steam in her: raising steam. Say go back if not."
 
 
 def not_before_looked_at() -> str:

@@ -71,7 +71,7 @@ def test_standing_by_lets_go_as_soon_as_the_water_was_seen() -> None:
     story.say("standing by now")
     story.say("moving off again", after_s=150)
     assert story.session.state.phase.value == "standing by", "too long ago to move on"
-    assert "Where is the water?" in story.text()
+    assert "Moving off waits for the water. Where is it?" in story.text()
     story.say("water five eighths")
     story.say("moving off again")
     assert story.session.state.phase.value == "tick-over"

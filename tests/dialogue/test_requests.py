@@ -37,7 +37,7 @@ def test_a_hold_that_cannot_be_skipped_says_why_and_asks_again() -> None:
     assert story.said() == [water]
     story.say("water half")
     story.say("skip")
-    brake = "This one stays: it must be seen. Brake on, wheels chocked both ways, or not yet?"
+    brake = "This one stays: it must be seen. Brake on, chocked both ways, or not yet?"
     assert story.said() == [brake]
 
 

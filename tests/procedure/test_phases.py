@@ -36,7 +36,7 @@ def phases() -> dict[Phase, Checklist]:
     return PHASES
 
 
-ALL = Facts(all_answered=True, water_known=True)
+ALL = Facts(all_answered=True, water_known=True, steam_known=True)
 
 
 @pytest.mark.parametrize(("name", "source", "dest", "guards"), MOVES_TABLE)
@@ -45,7 +45,7 @@ def test_every_move_of_the_table_can_be_made_and_its_guard_can_stop_it(
 ) -> None:
     assert move(source, name, ALL) is dest
     for guard in guards:
-        shut = Facts(**{g: g != guard for g in ("all_answered", "water_known")})
+        shut = Facts(**{g: g != guard for g in ("all_answered", "water_known", "steam_known")})
         with pytest.raises(IllegalMoveError):
             move(source, name, shut)
         assert next_phase(source, shut, name) is None

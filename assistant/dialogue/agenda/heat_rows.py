@@ -12,7 +12,7 @@ from assistant.alarms.water_rules import NEAR_LOWER
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.procedure.checklist import Phase
+from assistant.procedure.checklist import Checklist, Phase
 from assistant.wording import engine_words
 
 BLOWER_FROM, DAMPER_FROM = 0.85, 1.0  # of working pressure: as the shipped list has them. Judgement
@@ -23,6 +23,7 @@ ALARMED = {
     "pressure above working": {"blower", "damper"},
     "rising too fast": {"damper"},
 }  # alarms whose words say what is to be done with it
+MORE_HEAT = frozenset({"fire_trouble", "blower_weak", "pressure_hangs"})  # names of remedies
 EASED = frozenset({"shut", "crack"})
 
 
@@ -64,6 +65,13 @@ def blower_is_enough(context: EventContext) -> bool:
         return False
     working = context.config.engine.working_pressure_gauge_pa
     return (context.alarm_inputs.number("pressure") or 0.0) >= BLOWER_FROM * working
+
+
+def is_moot(context: EventContext, remedy: Checklist) -> bool:
+    """Whether a remedy makes more heat, at or over the wanted pressure: it has no further check."""
+    working = context.config.engine.working_pressure_gauge_pa
+    enough = (context.alarm_inputs.number("pressure") or 0.0) >= working
+    return enough and remedy.name in MORE_HEAT
 
 
 def told_by_alarm(context: EventContext) -> set[str]:

@@ -83,6 +83,7 @@ WARNING_S = 120.0  # a warning that no act of this moment brought
 READING_S, READING_LATE_S = 60.0, 30.0
 PRESSURE_MOST_S = 600.0  # the valve watches the pressure, nobody but him the water
 DUE_S, DUE_LATE_S, DUE_TIMES = 120.0, 300.0, 3
+GLASS_S = 600.0  # the warning of a glass that nobody proved
 STEP_S, STEP_LEAST_S, STEP_MOST_S = 60.0, 120.0, 1800.0
 ACT_STOPS = frozenset(
     {
@@ -94,6 +95,11 @@ ACT_STOPS = frozenset(
         "fire in, water not seen",
     }
 )  # warnings that stop an act just reported
+
+
+def is_glass(step: Step) -> bool:
+    """Whether it proves the glass under steam."""
+    return step.must and step.proves == "glass proved"
 
 
 def again_after(need: Need, asked: Asked) -> float:
@@ -115,6 +121,10 @@ def again_after(need: Need, asked: Asked) -> float:
             late = asked.times >= 2 or need.alarm is not None
             return READING_LATE_S if late and not need.calmer else READING_S
         case Rank.DUE:
+            if need.step is not None and need.step.near_boiling:
+                return DUE_LATE_S  # it waits for the water, not for him
+            if need.step is not None and is_glass(need.step) and asked.times >= DUE_TIMES:
+                return GLASS_S
             return DUE_S if asked.times < DUE_TIMES else DUE_LATE_S
     own_s = 0.0 if need.step is None else 60.0 * need.step.minutes
     patience = (STEP_S + own_s) * 2.0 ** min(asked.times - 1, 10)

@@ -6,15 +6,15 @@ The only module that speaks unasked, but for forecasts and what follows a report
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import asking, prompts, reprompts
+from assistant.dialogue import asking, prompts, reprompts, unanswered
 from assistant.dialogue.agenda import danger_acts, step_words, water_forbids
 from assistant.dialogue.agenda.choice import chosen
-from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.agenda.need import DUE_TIMES, Need, Rank, is_glass
 from assistant.dialogue.agenda.rows import needs_of
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs as asked_needs
 from assistant.dialogue.owners import questions, told, work
-from assistant.dialogue.state import AHEAD, ALARM, STEP
+from assistant.dialogue.state import AHEAD, ALARM, MOVE_WAITS, STEP
 from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, walkthrough
@@ -55,7 +55,7 @@ def _forget(context: EventContext, wanted: set[str]) -> None:
     work_in_hand = context.state.procedure
     lists = (work_in_hand.progress, *work_in_hand.parked)
     kept = {STEP + step.id for each in lists for step in position.open_steps(each)}
-    kept |= {AHEAD} | {ALARM + alarm.name for alarm in context.state.watch.alarms}
+    kept |= {AHEAD, MOVE_WAITS} | {ALARM + alarm.name for alarm in context.state.watch.alarms}
     for name in tuple(context.state.asked):
         if name not in kept and name not in READINGS and name not in wanted:
             asked_needs.answered(context, name)
@@ -88,14 +88,19 @@ def _put(context: EventContext, need: Need) -> None:
             questions.expect_note(context, True)
     elif need.rank is Rank.OFFER:
         prompts.offer(context)
-    elif need.step is not None:
+    elif need.step is not None and not unanswered.leave(context, need.step):
         put_step(context, need)
 
 
 def put_step(context: EventContext, need: Need) -> None:
     """Put a step: its caution only the first time."""
-    step = need.step
+    step, asked = need.step, context.state.asked.get(need.name)
     assert step is not None
+    if need.rank is Rank.DUE and is_glass(step) and asked and asked.times >= DUE_TIMES:
+        note_step_put(context, need)
+        context.alarm(Tone(Grade.WARNING))
+        context.alarm(Say(walkthrough.glass_never_proved(), Urgency.ALARM))
+        return
     first = note_step_put(context, need)
     context.say(step_words.prompt(context, step, cautioned=first))
 

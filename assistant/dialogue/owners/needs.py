@@ -8,6 +8,8 @@ from dataclasses import replace
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import STEP, Asked
 
+OFTEN = 3  # times. Judgement
+
 
 def _put(context: EventContext, asked: Mapping[str, Asked]) -> None:
     if asked != context.state.asked:
@@ -38,9 +40,13 @@ def put_off(context: EventContext, name: str) -> None:
 
 
 def put_steps_again(context: EventContext) -> None:
-    """The steps that are open are put as if for the first time."""
-    asked = context.state.asked
-    _put(context, {name: each for name, each in asked.items() if not name.startswith(STEP)})
+    """The steps that are open are put as if for the first time.
+
+    Not one that was put so often that he knows it: that waits its time.
+    """
+    asked = context.state.asked.items()
+    kept = {n: each for n, each in asked if not n.startswith(STEP) or each.times >= OFTEN}
+    _put(context, kept)
 
 
 def begin_anew(context: EventContext) -> None:

@@ -8,7 +8,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import Procedure
 from assistant.picture.report_log import TimedReport
 from assistant.procedure import lapsing
-from assistant.procedure.checklist import Phase
+from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.position import Progress
 
 
@@ -44,6 +44,19 @@ def resume_list(context: EventContext) -> None:
     """Go back to the list that a remedy interrupted."""
     work = context.state.procedure
     _put(context, replace(work, progress=work.parked[0], parked=()))
+
+
+def carry_to_parked(context: EventContext, step: Step) -> None:
+    """A step left open in a list of questions is an open item of the list that waits behind it."""
+    work = context.state.procedure
+    (waiting, *others) = work.parked
+    waiting = replace(
+        waiting,
+        steps=(*waiting.steps, step),
+        skipped=(*waiting.skipped, step.id),
+        unanswered=(*waiting.unanswered, step.id),
+    )
+    _put(context, replace(work, parked=(waiting, *others)))
 
 
 def open_again(context: EventContext, since: float) -> None:
