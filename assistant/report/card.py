@@ -122,7 +122,7 @@ def _acts(engine: EngineFile, emergencies: Emergencies) -> Iterator[Acts]:
     fitted = options(engine.engine)
     missing = frozenset({"blower", "drain cocks", "wheels", "road gear"} - fitted)
     rank = {name: place for place, name in enumerate(FIRST)}
-    for entry in sorted(emergencies.entries, key=lambda each: rank.get(each.name, -1)):
+    for entry in sorted(emergencies.entries, key=lambda each: rank.get(each.name, len(rank))):
         acts = (without(in_dial(act, engine.pressure_unit), missing) for act in _told(entry))
         yield Acts(_title(entry.name), tuple(act for act in acts if act))
 

@@ -61,6 +61,6 @@ def test_an_expectation_with_other_lists_has_a_grammar_of_its_own() -> None:
 def test_it_is_less_likely_than_what_belongs_here_and_all_together_stay_rare() -> None:
     here = Expected("pressure", elsewhere=NAMED)
     asked = Report("blower", "half")
-    assert prior_weights.weight(PICKS_UP, here) < prior_weights.weight(asked, here) / 10
-    shares = prior_weights.AFTER_A_QUESTION
-    assert sum(shares[kind] for kind in ("ahead", "elsewhere", "state")) == pytest.approx(11.0)
+    assert prior_weights.weight(PICKS_UP, here) < prior_weights.weight(asked, here) / 4
+    assert prior_weights.AFTER_A_QUESTION["unasked"] == pytest.approx(11.0)
+    assert sum(prior_weights.UNASKED.values()) == pytest.approx(1.0)

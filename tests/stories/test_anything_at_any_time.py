@@ -71,11 +71,21 @@ def test_what_does_not_say_its_subject_is_not_guessed() -> None:
     assert any(text.startswith("I did not follow") for text in story.said())
 
 
-def test_by_ear_it_is_asked_about_first() -> None:
-    story = steaming()
-    picks_up = Report("injector", "works")
-    story.sound((picks_up, 0.9995), (Order("repeat"), 0.0001))
-    assert picks_up not in [timed.report for timed in story.session.state.reports]
+def heard(story: Story, report: Report) -> None:
+    """An ear is all but sure of it."""
+    story.sound((report, 0.9995), (Order("repeat"), 0.0001))
+
+
+def test_by_ear_it_is_taken_where_its_list_fits_this_fire_and_steam() -> None:
+    story, picks_up = steaming(), Report("injector", "works")
+    heard(story, picks_up)
+    assert picks_up in [timed.report for timed in story.session.state.reports]
+
+
+def test_by_ear_it_is_asked_about_first_where_its_phase_is_over() -> None:
+    story, swept = steaming(), Report("tubes", "swept")
+    heard(story, swept)
+    assert swept not in [timed.report for timed in story.session.state.reports]
     assert story.session.state.doubt is not None
     story.say("yes")
-    assert picks_up in [timed.report for timed in story.session.state.reports]
+    assert swept in [timed.report for timed in story.session.state.reports]

@@ -29,7 +29,6 @@ def test_it_comes_to_its_end_and_is_quiet_after_it(played: tuple[str, str]) -> N
     assert "[putting away done]" in text
     after = text[text.index("[putting away done]") :].splitlines()
     assert [line.partition("  ")[2] for line in after[1:]] == [
-        "Log signed.",
         "Fire dead, gauge at nothing? Then say: end the session.",
     ]
 

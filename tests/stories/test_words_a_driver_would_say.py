@@ -389,7 +389,7 @@ def test_a_new_glass_is_not_proved_until_it_was_blown_through() -> None:
     day = situation("nothing open")
     day.reply("the glass has gone")
     day.reply("both cocks shut")
-    assert "Glass broken" in day.reply("comes back at once", 90.0) + day.silence(6.0)
+    assert "Level unknown" in day.reply("comes back at once", 90.0) + day.silence(6.0)
     assert "glass broken" in day.dangers
     assert "Stand aside: blow it through" in day.reply("new glass fitted")
     assert "glass broken" in day.dangers

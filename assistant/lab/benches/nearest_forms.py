@@ -30,7 +30,7 @@ def nearest_pairs(forms: Sequence[Form], count: int) -> list[NearPair]:
     >>> from assistant.messages import Report
     >>> shut, open_ = Report("cap", "shut"), Report("cap", "open")
     >>> nearest_pairs([("cap shut", shut), ("cap is shut", shut), ("cap open", open_)], 1)
-    [NearPair(distance=4.0, words=('cap open', 'cap shut'))]
+    [NearPair(distance=3.0, words=('cap open', 'cap shut'))]
     """
     sounds = {form: Counter(phonemes(form.split())) for form, _ in forms}
     bounded = sorted(

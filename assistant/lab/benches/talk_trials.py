@@ -84,7 +84,7 @@ OTHER_TALK = (
     "can you hold this", "that is a big engine", "it weighs four tons", "half past ten",
     "is that your dog", "three of us are coming", "two quarters of an hour", "the whistle is loud",
     "tubes are clear", "drains are blocked", "people are near the gate", "nobody is here",
-    "the valve is leaking", "bearings are hot stuff", "steam is up to you", "the fire looks fine",
+    "the tap is leaking", "bearings are hot stuff", "steam is up to you", "the fire looks fine",
     "put it in the tank", "gloves are in the shed", "check the regulator", "water the horses",
     "we need more coal", "that is right next to you", "the wrong trousers", "seventy of them",
     "close the gate", "open the door", "it feeds the pump", "the glass is broken at home",
