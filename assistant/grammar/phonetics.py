@@ -5,9 +5,10 @@ An unknown word counts by its letters. Knows no meaning.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 
 from assistant.grammar.phoneme_table import PHONEMES
@@ -40,6 +41,7 @@ def phonemes(words: Sequence[str]) -> tuple[str, ...]:
     return tuple(sound for word in words for sound in table.get(word, tuple(word.upper())))
 
 
+@cache
 def _substitution_cost(one: str, other: str) -> float:
     if one == other:
         return 0.0
@@ -58,7 +60,11 @@ def distance(one: Sequence[str], other: Sequence[str]) -> float:
     >>> distance(["fifteen"], ["fifty"]), distance(["correct"], ["wrong"])
     (1.0, 5.0)
     """
-    first, second = phonemes(one), phonemes(other)
+    return _distance(phonemes(one), phonemes(other))
+
+
+def _distance(first: Sequence[str], second: Sequence[str], enough: float = math.inf) -> float:
+    """The distance of two rows of phonemes; `enough` or more where it reaches that."""
     row = [0.0]
     for sound in second:
         row.append(row[-1] + _gap_cost(sound))
@@ -72,7 +78,16 @@ def distance(one: Sequence[str], other: Sequence[str]) -> float:
                     row[column] + _gap_cost(opposite),
                 )
             )
+        if min(row) >= enough:
+            return enough
     return row[-1]
+
+
+@lru_cache(maxsize=100_000)
+def _sounds(text: str) -> tuple[tuple[str, ...], Counter[str]]:
+    """The phonemes of a sentence, and how often each occurs."""
+    found = phonemes(text.split())
+    return found, Counter(found)
 
 
 def alike(one: str, other: str) -> bool:
@@ -81,9 +96,10 @@ def alike(one: str, other: str) -> bool:
     >>> alike("injector on", "injector off"), alike("injector running", "injector stopped")
     (True, False)
     """
-    first, second = phonemes(one.split()), phonemes(other.split())
-    left, right = Counter(first), Counter(second)
+    (first, left), (second, right) = _sounds(one), _sounds(other)
+    if abs(len(first) - len(second)) * WEAK_COST >= MIN_DISTANCE:
+        return False
     fewest_edits = max((left - right).total(), (right - left).total())
     if fewest_edits * WEAK_COST >= MIN_DISTANCE:  # a lower bound, which spares most of the work
         return False
-    return distance(one.split(), other.split()) < MIN_DISTANCE
+    return _distance(first, second, MIN_DISTANCE) < MIN_DISTANCE
