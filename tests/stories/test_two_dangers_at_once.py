@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from day_story import Day, taken_over
 
+from assistant.lab.days.day_plan import plan_of
+from assistant.lab.days.days_bench import watched_day
 from assistant.messages import Grade
 
 
@@ -198,3 +200,9 @@ def test_a_glass_called_full_is_so_no_more_when_nothing_is_in_sight() -> None:
     day.tell("7:00 no water in sight")
     assert {"glass full", "water near the upper mark"}.isdisjoint(day.standing)
     assert "Glass full" not in day.tell("12:00")
+
+
+def test_two_dangers_and_a_warning_that_take_turns_leave_room_for_the_water() -> None:
+    """A random day: something is said every fifteen seconds, and the water is still asked for."""
+    seen, _ = watched_day(plan_of(120070))
+    assert [found.key for found in seen.violations] == []

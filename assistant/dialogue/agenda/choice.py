@@ -12,6 +12,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.messages import Grade, Tick
 
 ANSWER_S = 20.0  # time to answer: before that no further question of a like rank. Judgement
+REPEATED_S = 10.0  # after an alarm that was put before a reading may be asked for. Judgement
 WORK_S = 60.0  # time to do a thing before the list goes on beside it. Judgement
 RESTS = {Rank.DANGER: 30.0, Rank.DUE: 60.0}  # all needs of the rank together no oftener [s]
 ACTS = 2  # in one utterance
@@ -121,10 +122,18 @@ def _reading_may_begin(context: EventContext, need: Need, needs: list[Need]) -> 
 
 
 def _floor_free(context: EventContext, need: Need, needs: list[Need], wait_s: float) -> bool:
-    """Whether every open question of its rank or a graver one has had its time."""
-    graver = (other for other in needs if other.rank <= need.rank)
-    asked = (context.state.asked.get(other.name) for other in graver)
-    return all(context.elapsed(each.last_at, wait_s) for each in asked if each is not None)
+    """Whether every open question of its rank or a graver one has had its time.
+
+    An alarm that is only put again takes less of it from a reading: two that take turns would else
+    never let it begin.
+    """
+    for other in (other for other in needs if other.rank <= need.rank):
+        asked = context.state.asked.get(other.name)
+        again = bool(need.gauge) and other.alarm is not None and asked and asked.times > 1
+        wait = min(REPEATED_S, wait_s) if again else wait_s
+        if asked is not None and not context.elapsed(asked.last_at, wait):
+            return False
+    return True
 
 
 def _just_asked(context: EventContext, need: Need) -> bool:
