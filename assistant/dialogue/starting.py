@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.dialogue import checklist_flow, following, plate_check
+from assistant.dialogue import following, list_begin, plate_check
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, needs, person, questions, work
 from assistant.messages import Away, PhaseBegan, Resumed, Started
@@ -22,7 +22,7 @@ def start(context: EventContext, event: Started) -> None:
         context.record(PhaseBegan(cold.value))
         context.say(context.state.progress.checklist.opening or walkthrough.phase_began(cold.value))
     else:
-        checklist_flow.take_over(context, Phase(event.from_phase))
+        list_begin.take_over(context, Phase(event.from_phase))
     if event.plate:
         plate_check.ask(context)
 
