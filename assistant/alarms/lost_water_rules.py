@@ -9,7 +9,9 @@ import math
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.other_rules import emergency_called
 from assistant.alarms.water_rules import UNREAD, hot
+from assistant.picture.glass import BROKEN
 from assistant.picture.lost_water import FAILURES, WATER_LOST, WEEPS, Lost
+from assistant.picture.part import ago
 from assistant.picture.picture import Picture
 
 STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
@@ -80,11 +82,37 @@ def may_be_steamed(inputs: AlarmInputs, at: float) -> bool:
     return inputs.picture is not None and inputs.picture.water.not_to_be_steamed_since is None
 
 
+def glass_empty(inputs: AlarmInputs, at: float) -> str | None:
+    """Blown through over heat the glass stayed empty: what was called before is no level."""
+    seen = inputs.picture
+    if seen is None or seen.glass.emptied_at is None or not hot(seen):
+        return None
+    if worse_than_empty(inputs, at):
+        return None
+    return f"glass stays empty, {ago(at - seen.glass.emptied_at)}"
+
+
+def glass_not_empty(inputs: AlarmInputs, at: float) -> bool:
+    """It came back and the water was called since, or there is no heat."""
+    seen = inputs.picture
+    if seen is None:
+        return False
+    read = seen.glass.emptied_at is None and seen.water.value not in UNREAD
+    return read or not hot(seen)
+
+
+def worse_than_empty(inputs: AlarmInputs, at: float) -> bool:
+    """Whether it is out of sight or doubted, or the glass is called broken."""
+    return lost_again(inputs, at) or emergency_called(BROKEN)(inputs, at) is not None
+
+
 def glass_unproved(inputs: AlarmInputs, at: float) -> str | None:
     """A glass that broke or failed its test is in use again over heat, and not proved."""
     seen = inputs.picture
     if seen is None or not hot(seen) or not _unproved(seen) or seen.glass.risen:
         return None
+    if seen.glass.emptied_at is not None:
+        return None  # a danger says so
     return "; ".join(seen.glass.witnesses)
 
 
@@ -96,7 +124,9 @@ def risen_unfed(inputs: AlarmInputs, at: float) -> str | None:
 
 def glass_proved(inputs: AlarmInputs, at: float) -> bool:
     seen = inputs.picture
-    return seen is not None and (not _unproved(seen) or bool(seen.glass.risen))
+    if seen is None:
+        return False
+    return not _unproved(seen) or bool(seen.glass.risen) or seen.glass.emptied_at is not None
 
 
 def _unproved(seen: Picture) -> bool:

@@ -38,6 +38,20 @@ LOST_WATER: tuple[Rule, ...] = (
         condition=lost.doubted, normal=lost.not_doubted, announces_end=False,
     ),
     Rule(
+        name="glass stays empty", kind="disagreement", grade=D, group="water low",
+        when="over heat the glass, blown through, stays empty; until it comes back and the water"
+        " is called. Not where no water is in sight, it is doubted, or the glass is broken",
+        action="stop the heat, no feed, touch no steam valve; find the level another way",
+        consequence="the plates run bare, and the level called before is believed",
+        causes="water below the glass, bottom passage stopped, bottom cock shut",
+        respond_within_s=60, detected_by="the glass, blown through and called",
+        suppression=NEVER,
+        subject="glass empty", state="", act="stop the heat",
+        more="Damper shut. No feed. Touch no steam valve.",
+        condition=lost.glass_empty, normal=lost.glass_not_empty,
+        replaced=lost.worse_than_empty, announces_end=False,
+    ),
+    Rule(
         name="feed after lost water", kind="disagreement", grade=D, group="water low",
         when="a feed is put on, or left on for a minute, after the water was lost over heat, not "
         "looked at since; or put on while the glass is broken or unproved and no level read",
@@ -96,7 +110,7 @@ LOST_WATER: tuple[Rule, ...] = (
         consequence="a false level is believed",
         causes="new glass not tested, a passage stopped, a cock shut",
         respond_within_s=180, detected_by="the glass, called",
-        suppression="while it is called broken",
+        suppression="while it is called broken, or has stayed empty",
         subject="glass not proved", state="", act="blow through, no feed",
         condition=lost.glass_unproved, normal=lost.glass_proved, announces_end=False,
     ),

@@ -124,5 +124,7 @@ def level_unknown_at(inputs: AlarmInputs) -> float:
     seen = inputs.picture
     if seen is None or seen.water.interval_s is None or seen.water.value != "unproved":
         return math.inf
+    if seen.glass.emptied_at is not None:
+        return math.inf  # a danger since then
     since = seen.glass.since
     return math.inf if since is None else since + ENDANGERED * seen.water.interval_s

@@ -6,12 +6,14 @@ from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import engine_ahead
 from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import OUT_OF_SIGHT, Report, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, people_words, quantities, walkthrough
 
 FITTINGS = ("regulator", "blower", "damper", "drains", "bypass")
 OPEN = frozenset({"open", "half", "crack"})
+LEVEL_UNKNOWN = "level unknown"
 KEPT = Report("watch", "kept")  # what standing by asks
 
 
@@ -35,14 +37,26 @@ def tell(context: EventContext) -> None:
 def last_reading(context: EventContext, gauge: str) -> str:
     """The last reading of a gauge with its age, in words; empty when it was never read.
 
-    Not what else was said of the gauge ("no blow-down").
+    Not what else was said of the gauge ("no blow-down"), nor a level that is disproved.
     """
+    if gauge == "water" and _no_level(context):
+        return LEVEL_UNKNOWN
     for timed in reversed(context.state.reports.of(gauge)):
         report = timed.report
         if report.unit is not None or report.value == OUT_OF_SIGHT:
             words = quantities.report_words(report, context.dial)
             return walkthrough.with_age(words, context.at - timed.at)
     return ""
+
+
+def _no_level(context: EventContext) -> bool:
+    """Whether what was called last is no level: the glass is not proved, or broke since."""
+    seen, latest = picture_now(context), context.state.latest("water")
+    if latest is None or seen.water.out_of_sight:
+        return False
+    if seen.water.value == "glass broken":  # what is called then was not read in the glass
+        return seen.glass.since is None or latest.at <= seen.glass.since
+    return seen.water.value == "unproved"
 
 
 def _open_fittings(context: EventContext) -> list[str]:

@@ -30,7 +30,9 @@ from assistant.wording import readback
 
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
-GLASS_DOUBTED = frozenset({"glass motionless", "glass not proved", "glass rises by itself"})
+GLASS_DOUBTED = frozenset(
+    {"glass motionless", "glass not proved", "glass rises by itself", "glass stays empty"}
+)
 READ_BACK = frozenset({"open", "shut", "in", "out"})  # words that are always read back
 
 

@@ -9,6 +9,7 @@ from assistant.messages import Report
 from assistant.picture.flat_glass import flat_since
 from assistant.picture.given import Given
 from assistant.picture.glass_history import (
+    EMPTY,
     NEW,
     PROVED,
     PROVED_BY,
@@ -50,6 +51,11 @@ class Glass:
     """Whether it is broken, and its cocks were told to be shut since."""
     tried_at: float | None = None
     """When it was broken and water was last told of at the try cocks [s]."""
+    emptied_at: float | None = None
+    """When it stayed empty, blown through, and has not been proved since [s]: the level called
+    before is disproved."""
+    stays_empty: bool = False
+    """Whether that is the last that was told of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +68,19 @@ class _Fold:
     """When it first failed its test, or was put in new and is to be proved."""
     reads_from: float = float("-inf")
     words: str = ""
+    emptied_at: float | None = None
 
 
 def glass_of(given: Given) -> Glass:
     """The glass now."""
     history = glass_history(given)
-    return replace(_state(given, history), compares_from=history.compares_from)
+    fold = given.reports.once("glass", _fold)
+    return replace(
+        _state(given, history),
+        compares_from=history.compares_from,
+        emptied_at=fold.emptied_at,
+        stays_empty=fold.emptied_at is not None and fold.words == EMPTY,
+    )
 
 
 def _state(given: Given, history: GlassHistory) -> Glass:
@@ -109,6 +122,7 @@ def _fold(log: ReportLog) -> _Fold:
     doubted_at: float | None = None
     tested_at: float | None = None
     tried_at: float | None = None
+    emptied_at: float | None = None
     over, shut, words, reads_from = False, False, "", float("-inf")
     for timed in log:
         report = timed.report
@@ -116,7 +130,7 @@ def _fold(log: ReportLog) -> _Fold:
             if report.value == BROKEN:
                 broken_at = timed.at if broken_at is None else broken_at
                 proved_at, doubted_at, over, tested_at = None, None, False, None
-                tried_at, shut = None, False
+                tried_at, shut, emptied_at = None, False, None
             elif report.value == OVER and broken_at is not None:
                 over = True
                 if tested_at is not None:
@@ -130,9 +144,13 @@ def _fold(log: ReportLog) -> _Fold:
             proved_at, words = None, "not sure"
             doubted_at = timed.at if doubted_at is None else doubted_at
         elif (report.what, report.value) == SURE_AGAIN and doubted_at is not None:
-            reads_from, doubted_at = timed.at, None
+            reads_from, doubted_at, emptied_at = timed.at, None, None
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
+            if words == EMPTY:
+                emptied_at = timed.at if emptied_at is None else emptied_at
+            elif words in PROVED_BY:
+                emptied_at = None
             over = over or words == PUT_IN  # the broken one is no more
             if broken_at is not None and not (over and words in PROVED_BY):
                 tested_at = timed.at if words == PROVED else None
@@ -145,4 +163,4 @@ def _fold(log: ReportLog) -> _Fold:
             else:
                 proved_at = None
                 doubted_at = timed.at if doubted_at is None else doubted_at
-    return _Fold(broken_at, shut, tried_at, proved_at, doubted_at, reads_from, words)
+    return _Fold(broken_at, shut, tried_at, proved_at, doubted_at, reads_from, words, emptied_at)

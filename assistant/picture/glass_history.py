@@ -21,6 +21,7 @@ from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.picture.still_gauge import still_since
 
 PROVED = "comes back at once"
+EMPTY = "stays empty"
 NEW = "new glass proved"
 PROVED_BY = frozenset({PROVED, NEW})  # reports of the glass that prove it
 TROUBLE = ("cure", "glass_trouble")  # told that it does not move, or cannot be seen through

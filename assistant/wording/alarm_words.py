@@ -14,6 +14,7 @@ from assistant.wording.quantities import sentence
 # The names of some rows, as a driver would call them.
 PLAIN = {
     "forecast far from plan": "steam not when planned",
+    "glass stays empty": "empty glass",
     "feed after lost water": "feed with the level unknown",
     "fire after lost water": "fire after the water was lost",
     "fire after a failure": "fire before she is looked at",

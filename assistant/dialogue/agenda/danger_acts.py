@@ -31,6 +31,8 @@ COCKS_ACTS = frozenset(
 CONDITION = re.compile(r"\b(only if|if)\b", re.IGNORECASE)  # what is said of an act that is done
 HEAT_ACTS = frozenset({"stop the heat", "damper shut now"})
 FALLING, WATER_FIRST = "pressure falling", "water first, no blower"
+WHERE, BLOW = "where is the water?", "no feed, blow through"
+EMPTY, UNKNOWN = "glass stays empty", "level unknown"
 FIRE_IS_OUT = level_unknown.NO_HEAT  # said in their place
 
 
@@ -100,9 +102,33 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return level_unknown.words(context, alarm)
     if alarm.name == stuck_clack.NAME:
         return stuck_clack.words(context, alarm)
+    if alarm.name == EMPTY:
+        return _of_empty(context, rule)
     if alarm.name == FALLING and heat_rows.water_first(context):
         return rule.with_act(WATER_FIRST)
     return rule.with_act(FIRE_IS_OUT) if heat_is_over(context, rule) else rule.text
+
+
+def more(context: EventContext, alarm: Alarm) -> str:
+    """The further sentence of an alarm; an engine at work is stopped first."""
+    text = water_forbids.acts(context, alarm.rule.more)
+    if NO_STEAM_VALVE in text and picture_now(context).motion.regulator.value == "open":
+        return f"{STOP_HER} {text}".replace(NO_STEAM_VALVE, NO_OTHER)
+    return text
+
+
+def _of_empty(context: EventContext, rule: Rule) -> str:
+    """A glass that stayed empty: in another state now, or proved, the level is unknown until it is
+    called. With the heat stopped it is to be blown through again.
+    """
+    glass = picture_now(context).glass
+    if glass.emptied_at is None:
+        act = WHERE
+    elif heat_is_over(context, rule):
+        act = FIRE_IS_OUT
+    else:
+        act = BLOW if level_unknown.heat_stopped(context) else rule.act
+    return rule.with_act(act, "" if glass.stays_empty else UNKNOWN)
 
 
 def heat_is_over(context: EventContext, rule: Rule) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, prompts, reprompts, unanswered
-from assistant.dialogue.agenda import danger_acts, step_words, water_forbids
+from assistant.dialogue.agenda import danger_acts, step_words
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import DUE_TIMES, Need, Rank, is_glass
 from assistant.dialogue.agenda.rows import needs_of
@@ -126,7 +126,7 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
         context.alarm(Hush())
     context.alarm(Tone(grade))
     words = need.words or danger_acts.words(context, alarm)
-    more = water_forbids.acts(context, alarm.rule.more) if first else ""
+    more = danger_acts.more(context, alarm) if first else ""
     context.alarm(Say(f"{words} {more}".strip(), URGENCY_OF[grade]))
     told_by_him = alarm.rule.kind == "spoken"  # he called it: there is no more reason to give
     if not first and need.calmer and grade is Grade.DANGER and not told_by_him:

@@ -54,7 +54,11 @@ def near_the_top(context: EventContext) -> bool:
 
 
 def feed_enough(context: EventContext) -> bool:
-    """Whether no feed is asked for to bring the pressure down: one runs, or there is no room."""
+    """Whether no feed is asked for to bring the pressure down: one runs, there is no room, or none
+    may be asked for.
+    """
+    if no_feed(context):
+        return True
     return picture_now(context).feeds.running_since is not None or near_the_top(context)
 
 

@@ -26,7 +26,7 @@ BY_THEMSELVES = frozenset(
         "gauge not read at the valve", "step left open", "forecast far from plan",
         "microphone lost", "speaker lost", "too loud to hear", "nobody answers",
         "nobody watches her",
-        "not to be steamed", "glass not proved", "level not known",
+        "not to be steamed", "glass not proved", "glass stays empty", "level not known",
         "level unknown",
         "water doubted", "feed after lost water", "fire after lost water",
         "fire after a failure", "firebox weeping",

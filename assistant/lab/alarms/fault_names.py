@@ -32,7 +32,13 @@ _GAUGE_AND_VALVE = frozenset(
 _VALVE_SHUT = frozenset({"valve silent", "over-pressure"})
 _VALVE_SHUT_WORDS = r"valve should lift now|valve should move by now|should feather by"
 _GLASS = frozenset(
-    {"glass motionless", "glass not proved", "glass rises by itself", "level not known"}
+    {
+        "glass motionless",
+        "glass not proved",
+        "glass stays empty",
+        "glass rises by itself",
+        "level not known",
+    }
 )
 _GLASS_WORDS = r"glass (is|may be) stuck"
 # Blown through, it does not return as it should.

@@ -29,7 +29,7 @@ NO_FEED = "no feed"  # how the dangers of failed feeds begin
 HEAT_DANGERS = frozenset(
     {"low water", "water out of sight", "over-pressure", "level not known",
      "no feed, water falling", "valve over a dead gauge", "fire in, water never seen",
-     "level unknown"}
+     "level unknown", "glass stays empty"}
 )  # fmt: skip
 WATER_WORDS = re.compile(r"\b(water|glass)\b")
 ABOUT_WATER = ("water", "glass")
