@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from assistant.alarms.condition import psi
 from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.water_rules import UNREAD
 from assistant.picture.fall import Fall
+
+NO_HEAT_AT = frozenset({"at the mark", "below the mark"})  # water that has the heat stopped
 
 
 def _fall(inputs: AlarmInputs) -> Fall | None:
@@ -12,9 +15,11 @@ def _fall(inputs: AlarmInputs) -> Fall | None:
 
 
 def falling(inputs: AlarmInputs, at: float) -> str | None:
-    """Falling with a fire in, and nothing that was reported explains it."""
+    """Falling with a fire in, and nothing that was reported explains it. Not while no more heat
+    may be asked for.
+    """
     fall = _fall(inputs)
-    if fall is None or not fall.clear or fall.because or fall.sudden:
+    if fall is None or not fall.clear or fall.because or fall.sudden or heat_forbidden(inputs):
         return None
     if fall.now_pa >= inputs.engine.working_pressure_gauge_pa:  # steam is up, the fire held back
         return None
@@ -23,7 +28,19 @@ def falling(inputs: AlarmInputs, at: float) -> str | None:
 
 def not_falling(inputs: AlarmInputs, at: float) -> bool:
     fall = _fall(inputs)
-    return fall is None or bool(fall.because)
+    return fall is None or bool(fall.because) or heat_forbidden(inputs)
+
+
+def heat_forbidden(inputs: AlarmInputs) -> bool:
+    """Whether the heat is to be down, so that a fall is meant: the level is not known or at the
+    mark, the glass does not move, or she is not to be steamed.
+    """
+    seen = inputs.picture
+    if seen is None:
+        return False
+    water = seen.water
+    unknown = not water.readable or water.value in UNREAD or seen.glass.value == "flat"
+    return unknown or water.value in NO_HEAT_AT or water.lost is not None
 
 
 def fire_held(inputs: AlarmInputs, at: float) -> bool:

@@ -122,7 +122,8 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         causes="fire dying, thick coal, leak, blower too far",
         respond_within_s=600, detected_by="two gauge readings",
         suppression="eight minutes after coal, four after feed; steam drawn or blowing off;"
-        " fire out or banked, damper shut",
+        " fire out or banked, damper shut; glass unproved or flat, level doubted or at the mark,"
+        " not to be steamed",
         subject="pressure", state="falling", act="blower on, then look",
         condition=fire.falling, normal=fire.not_falling, gauge="pressure",
     ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from day_story import taken_over
 from session_story import Story, in_steam, warm_engine
 
 from assistant.messages import AlarmChanged
@@ -67,3 +68,22 @@ def test_a_rise_with_the_damper_open_is_no_question() -> None:
         story.say("water half")
         story.say(f"pressure {pressure}")
     assert "Is there fire in her?" not in story.text()
+
+
+@pytest.mark.parametrize(
+    "words", ["glass does not move", "glass comes back slowly", "glass stays empty"]
+)
+def test_no_heat_is_asked_for_while_the_glass_is_unproved(words: str) -> None:
+    """The damper was ordered shut: the fall is what was asked for."""
+    day = taken_over("standing by", "copper", pressure="pressure eighty", fire="fire is bright")
+    day.tell(f"4:00 water half\n4:10 pressure eighty\n6:00 {words}")
+    said = day.tell("7:00 pressure seventy four\n8:00 pressure sixty eight\n11:00")
+    assert "Pressure falling" not in said and "Blower on" not in said
+
+
+def test_a_glass_proved_again_lets_the_fall_be_said() -> None:
+    day = taken_over("standing by", "copper", pressure="pressure eighty", fire="fire is bright")
+    day.tell("4:00 water half\n4:10 pressure eighty\n5:00 glass comes back slowly")
+    day.tell("5:30 comes back at once\n5:40 water half")
+    said = day.tell("7:00 pressure seventy four\n8:00 pressure sixty eight")
+    assert FALLING in said
