@@ -71,7 +71,7 @@ def perhaps_low(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def flat(inputs: AlarmInputs, at: float) -> str | None:
-    """Three readings stood still while feed or heat should have moved them."""
+    """Three readings stood still while feed, heat or steam taken should have moved them."""
     seen = inputs.picture
     if seen is None or not hot(seen) or seen.glass.value != "flat":
         return None
@@ -79,7 +79,11 @@ def flat(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def not_flat(inputs: AlarmInputs, at: float) -> bool:
-    return inputs.picture is not None and inputs.picture.glass.value != "flat"
+    """It moved by a calling step, was blown through or has failed its test, or there is no heat."""
+    seen = inputs.picture
+    if seen is None or seen.glass.value == "flat":
+        return False
+    return not seen.glass.stands or seen.water.value in UNREAD or not hot(seen)
 
 
 def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:

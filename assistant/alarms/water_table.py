@@ -83,7 +83,8 @@ WATER: tuple[Rule, ...] = (
     ),
     Rule(
         name="glass motionless", kind="rate", grade=W, group="glass dead",
-        when="three equal readings; feed or heat should have moved them by a step and a half",
+        when="three equal readings; feed or heat should have moved them by a step and a half, or"
+        " the engine at work, unfed, has taken a step at the least",
         action="blow the glass through and read it again",
         consequence="a false level is believed", causes="cock shut, passage choked, no feed",
         respond_within_s=180, detected_by="three glass readings, the feeds and the belief",

@@ -1,39 +1,59 @@
-"""Whether the level stands still though expansion or feed should have moved it. Pure."""
+"""Whether the level stands still though expansion, feed or steam taken should have moved it.
+
+Pure.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
-from assistant.picture.feed_fold import Run, feeds_told
+from assistant.picture.feed_fold import AFTER_S, Run, feeds_told
 from assistant.picture.feed_names import delivery_per_s
 from assistant.picture.given import Given
-from assistant.picture.loss import most_used
-from assistant.picture.lost_water import BLOWN_THROUGH
+from assistant.picture.glass_history import PROVED_BY, SURE_AGAIN
+from assistant.picture.least_used import least_used
+from assistant.picture.loss import LOOK_BACK_S, most_used
 from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog
 
 EQUAL = 3  # readings
 CLEAR_STEPS = 1.5  # calling steps that it should have moved
+GRAIN = 1e-6
 STILL = 0.01  # of the glass: readings this near are equal
 
 
-def flat_since(given: Given) -> float | None:
-    """From when it stands still [s]; None when it moves, or has not had to.
+@dataclass(frozen=True, slots=True)
+class Stillness:
+    """How the level stands."""
+
+    flat_since: float | None = None
+    """From when it stands still though it should have moved [s]; None when it moves, or has not
+    had to."""
+    stands: bool = False
+    """Whether it was called again and is not a calling step away, the glass not blown through."""
+
+
+def stillness(given: Given) -> Stillness:
+    """How the level stands now.
 
     It ends when the level is called a calling step away, or the glass is blown through.
     """
     return given.reports.once(f"flat {given.long_breaks}", lambda log: _fold(log, given))
 
 
-def _fold(log: ReportLog, given: Given) -> float | None:
+def _fold(log: ReportLog, given: Given) -> Stillness:
     step = level_step(log, given.engine)
     runs = feeds_told(given).runs
     equal: list[Reading] = []
     flat: Reading | None = None
+    first, stands = None, False
     for timed in log:
         report: Report = timed.report
-        if report.what == "glass" and report == BLOWN_THROUGH:
-            equal, flat = [], None
+        told = report.what, str(report.value)
+        if told == SURE_AGAIN or (told[0] == "glass" and told[1] in PROVED_BY):
+            equal, flat, first, stands = [], None, None, False
         if report.what != "water":
             continue
         reading = reading_of(timed, given.engine)
@@ -42,12 +62,33 @@ def _fold(log: ReportLog, given: Given) -> float | None:
         if not equal or not _same(equal[-1], reading):
             equal = []
         equal.append(reading)
-        if flat is not None and not _same(flat, reading, step - 1e-6):
+        stands = first is not None and _same(first, reading, step - GRAIN)
+        first = first if stands else reading
+        if flat is not None and not _same(flat, reading, step - GRAIN):
             flat = None
         if flat is None and len(equal) >= EQUAL and reading.value is not None:
             due = _movement_due(log, given, runs, equal[0].at, reading.at)
-            flat = equal[0] if due >= CLEAR_STEPS * step else None
-    return None if flat is None else flat.at
+            flat = equal[0] if due >= CLEAR_STEPS * step else _worked(log, given, runs, equal, step)
+    return Stillness(None if flat is None else flat.at, stands)
+
+
+def _worked(
+    log: ReportLog, given: Given, runs: tuple[Run, ...], equal: list[Reading], step: float
+) -> Reading | None:
+    """The call, with two more like it, since which the engine at work has taken a calling step of
+    water at the least, unfed; None: there is none.
+    """
+    now = equal[-1].at
+    for base in equal[: 1 - EQUAL]:
+        if base.at < now - LOOK_BACK_S or any(r.running_s(base.at - AFTER_S, now) for r in runs):
+            continue
+        used = log.move_once(
+            "least used", base.at, now, lambda a, b: least_used(log, given.engine, a, b)
+        )
+        warmed = given.expansion(base.at, now) if used else 0.0
+        if (used or 0.0) - max(warmed or 0.0, 0.0) >= step - GRAIN:
+            return base
+    return None
 
 
 def _same(one: Reading, other: Reading, within: float = STILL) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from assistant.messages import Report
-from assistant.picture.flat_glass import flat_since
+from assistant.picture.flat_glass import stillness
 from assistant.picture.given import Given
 from assistant.picture.glass_history import (
     EMPTY,
@@ -56,6 +56,9 @@ class Glass:
     before is disproved."""
     stays_empty: bool = False
     """Whether that is the last that was told of it."""
+    stands: bool = False
+    """Whether the level was called again, not a calling step away, and it was not blown through
+    since."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +82,7 @@ def glass_of(given: Given) -> Glass:
         _state(given, history),
         compares_from=history.compares_from,
         emptied_at=fold.emptied_at,
+        stands=stillness(given).stands,
         stays_empty=fold.emptied_at is not None and fold.words == EMPTY,
     )
 
@@ -94,7 +98,7 @@ def _state(given: Given, history: GlassHistory) -> Glass:
         glass = _glass(given, "unproved", history.risen_since, None, history.words)
         return replace(glass, risen=history.words)
     reads_from = max(fold.reads_from, history.proved_after)
-    flat = flat_since(given)
+    flat = stillness(given).flat_since
     if flat is not None:
         return _glass(given, "flat", flat, reads_from, "equal readings while it should have moved")
     if fold.proved_at is None:
