@@ -9,8 +9,16 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
-from assistant.messages import LOOKED_AT, Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
-from assistant.picture.lost_water import WEEPING, lost_since
+from assistant.messages import (
+    LOOKED_AT,
+    Grade,
+    ReadingAccepted,
+    ReadingCorrected,
+    ReadingRefused,
+    Report,
+    Urgency,
+)
+from assistant.picture.lost_water import WEEPING, is_looked_at, lost_since, may_be_examined
 from assistant.picture.person import NOT_KEPT
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
@@ -23,6 +31,7 @@ ALL_CLEAR = Report(EMERGENCY, OVER)
 
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Accept reports: record them, update the belief, read them back."""
+    reports = _but_looked_at_hot(context, reports)
     for report in reports:
         accept_silently(context, report)
     # named by the engine's own dial: another unit is always said, it may have been misheard
@@ -37,6 +46,20 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
     _ask_by_whom(context, reports)
+
+
+def _but_looked_at_hot(context: EventContext, reports: tuple[Report, ...]) -> tuple[Report, ...]:
+    """Without the word that she was looked at while that cannot be: only that it cannot is said."""
+    lost = picture_now(context).water.lost is not None
+    log, warm = context.state.reports, context.state.procedure.warm_since
+    if not lost or may_be_examined(log, context.config.engine, context.at, warm):
+        return reports
+    kept = tuple(report for report in reports if not is_looked_at(report))
+    for report in reports:
+        if report not in kept:
+            context.record(ReadingRefused(report, "not cold"))
+            context.say(walkthrough.not_examined_hot(), Urgency.ANSWER)
+    return kept
 
 
 def accept_silently(context: EventContext, report: Report) -> None:

@@ -27,6 +27,11 @@ class Heat:
         """Whether there is heat now. An engine taken over warm is hot until her fire is told."""
         return self._fire or self._pressed or self._blowing or self._warm
 
+    @property
+    def pressed(self) -> bool:
+        """Whether the gauge was last called with pressure on it."""
+        return self._pressed
+
     def hear(self, report: Report) -> None:
         """The next report."""
         match report.what:
