@@ -5,11 +5,13 @@ must not be done then. Pure.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from assistant.alarms.inputs import AlarmInputs
-from assistant.alarms.other_rules import emergency_called
+from assistant.alarms.other_rules import emergency_called, valve_moved_at
+from assistant.alarms.pressure_rules import under_the_lift
 from assistant.alarms.water_rules import UNREAD, hot
-from assistant.picture.lost_water import FAILURES, WATER_LOST, WEEPS, Lost
+from assistant.picture.lost_water import FAILED_AT_LIFT, FAILURES, STUCK, WATER_LOST, WEEPS, Lost
 from assistant.picture.picture import Picture
 
 STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
@@ -50,8 +52,8 @@ def lost_again(inputs: AlarmInputs, at: float) -> bool:
 
 
 def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
-    """Water was lost over heat and shows again undoubted, or the boiler let go and that is called
-    over; and nobody has looked at her.
+    """Water was lost over heat and shows again undoubted, the boiler let go and that is called
+    over, or the valve failed at its lift; and nobody has looked at her.
     """
     lost = _lost(inputs)
     if lost is None or worse_than_not_to_be_steamed(inputs, at) or weeping(inputs, at):
@@ -68,8 +70,21 @@ def weeping(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def worse_than_not_to_be_steamed(inputs: AlarmInputs, at: float) -> bool:
-    """Whether the water is out of sight or doubted, or what let go is still called."""
-    return lost_again(inputs, at) or any(emergency_called(n)(inputs, at) for n in FAILURES)
+    """Whether the water is out of sight or doubted, what let go is still called, or the pressure
+    is over the lift of a valve that failed.
+    """
+    called = any(emergency_called(n)(inputs, at) for n in FAILURES)
+    return lost_again(inputs, at) or called or _valve_fails(inputs, at)
+
+
+def _valve_fails(inputs: AlarmInputs, at: float) -> bool:
+    """Whether a valve that failed is still called stuck, or one of two readings is at the lift."""
+    lost = _lost(inputs)
+    if lost is None or lost.by != FAILED_AT_LIFT:
+        return False
+    before = replace(inputs, pressure=inputs.pressure[:-1])
+    high = not all(under_the_lift(look, at) for look in (before, inputs) if look.pressure)
+    return high or emergency_called(STUCK, valve_moved_at)(inputs, at) is not None
 
 
 def _lost(inputs: AlarmInputs) -> Lost | None:

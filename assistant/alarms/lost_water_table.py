@@ -127,12 +127,13 @@ LOST_WATER: tuple[Rule, ...] = (
     Rule(
         name="not to be steamed", kind="disagreement", grade=W, group="not to be steamed",
         when="water was lost over heat and shows again undoubted, or a plug, a tube or a leak that"
-        " was called is called over; nobody has looked at the boiler",
+        " was called is called over, or the valve failed at its lift; not looked at since, cold",
         action="put her away: no fire, no feed; somebody competent looks at the boiler",
         consequence="weakened plates are put under pressure",
-        causes="water was out of sight, a plug, tube or seam let go",
+        causes="water was out of sight, a plug, tube or seam let go, no valve lifted",
         respond_within_s=300, detected_by="the glass, called, and no look since",
-        suppression="while it is out of sight or doubted, or what let go is called",
+        suppression="while it is out of sight or doubted, what let go is called, or the pressure is"
+        " over the lift",
         subject="not to be steamed", state="", act="put her away",
         condition=lost.not_to_be_steamed, normal=lost.may_be_steamed,
         replaced=lost.worse_than_not_to_be_steamed, announces_end=False,

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
 from assistant.messages import LOOKED_AT, OUT_OF_SIGHT, Report
+from assistant.picture.failed_valve import FailedValve
 from assistant.picture.heat import Heat
 from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog, TimedReport
@@ -21,8 +22,11 @@ from assistant.procedure.emergency import EMERGENCY
 FAILURES = frozenset({"plug has gone", "tube has burst", "water in the firebox", "engine is over"})
 # calls after which she is looked at before the next fire, with heat or without. Common practice
 WATER_LOST = "no water in sight"
+STUCK = "safety valve is stuck"  # the call
+FAILED_AT_LIFT = "valve failed at the lift"
 WEEPING = Report("firebox", "weeping")
 WEEPS = "firebox weeping"  # plug, stay or tube end: what weeps cold opens hot. Common practice
+FED = frozenset({WEEPS, FAILED_AT_LIFT})  # the water is kept up with these
 BLOWN_THROUGH = Report("glass", "comes back at once")
 APART_S = 60.0  # between two levels that bear each other out. Judgement
 COOLED_S = 6 * 3600.0  # from the last word of heat: she is cold by herself. Judgement
@@ -38,12 +42,12 @@ class Lost:
     at: float
     """From when [s]."""
     by: str
-    """No water in sight, the emergency that was called, or that the firebox weeps."""
+    """No water in sight, the emergency that was called, a valve that failed, or that it weeps."""
 
     @property
     def forbids_feed(self) -> bool:
         """Whether the plates may be bare, or what let go is open: not where it only weeps."""
-        return self.by != WEEPS
+        return self.by not in FED
 
 
 def is_looked_at(report: Report) -> bool:
@@ -90,7 +94,7 @@ class _Following:
 
     def __init__(self, engine: Engine, warm: bool) -> None:
         self.lost: Lost | None = None
-        self._heat = Heat(engine, warm)
+        self._heat, self._valve = Heat(engine, warm), FailedValve(engine)
         self._weeps = self._banked = False
         self._at_rest = False  # the gauge, called since it was lost
         self._hot_at: float | None = 0.0 if warm else None  # the last report that tells of heat
@@ -109,8 +113,10 @@ class _Following:
             self._at_rest = not self._heat.pressed
         elif report.what == "fire":
             self._banked = report.value in KEPT_IN
-        by = _by(report, self._heat.hot)
-        if by and (self.lost is None or not self.lost.forbids_feed):
+        by, failed = _by(report, self._heat.hot), self._valve.hear(timed)
+        if failed or report == Report(EMERGENCY, STUCK):
+            by = FAILED_AT_LIFT
+        if by and (by not in FED or self.lost is None) and (self.lost is None or not self.lost.forbids_feed):
             self._lose(at, by)
         elif self._weeps and self._heat.hot and self.lost is None:
             self._lose(at, WEEPS)
