@@ -11,7 +11,15 @@ from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.other_rules import emergency_called, valve_moved_at
 from assistant.alarms.pressure_rules import under_the_lift
 from assistant.alarms.water_rules import UNREAD, hot
-from assistant.picture.lost_water import FAILED_AT_LIFT, FAILURES, STUCK, WATER_LOST, WEEPS, Lost
+from assistant.picture.lost_water import (
+    FAILED_AT_LIFT,
+    FAILURES,
+    LEAKS,
+    STUCK,
+    WATER_LOST,
+    WEEPS,
+    Lost,
+)
 from assistant.picture.picture import Picture
 
 STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
@@ -56,17 +64,30 @@ def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
     over, or the valve failed at its lift; and nobody has looked at her.
     """
     lost = _lost(inputs)
-    if lost is None or worse_than_not_to_be_steamed(inputs, at) or weeping(inputs, at):
+    if lost is None or worse_than_not_to_be_steamed(inputs, at) or _leaks(inputs, at):
         return None
     return f"{lost.by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
 
 
 def weeping(inputs: AlarmInputs, at: float) -> str | None:
     """The firebox weeps over a fire, or over steam of which nobody told that the fire is out."""
+    return _lets_water_out(inputs, at, WEEPS)
+
+
+def leaking(inputs: AlarmInputs, at: float) -> str | None:
+    """The same of a door, a plug or a joint of the boiler under steam."""
+    return _lets_water_out(inputs, at, LEAKS)
+
+
+def _lets_water_out(inputs: AlarmInputs, at: float, by: str) -> str | None:
     seen, lost = inputs.picture, _lost(inputs)
-    if seen is None or lost is None or lost.by != WEEPS or seen.fire.out or not hot(seen):
+    if seen is None or lost is None or lost.by != by or seen.fire.out or not hot(seen):
         return None
-    return f"{WEEPS} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+    return f"{by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+
+
+def _leaks(inputs: AlarmInputs, at: float) -> bool:
+    return bool(weeping(inputs, at) or leaking(inputs, at))
 
 
 def worse_than_not_to_be_steamed(inputs: AlarmInputs, at: float) -> bool:

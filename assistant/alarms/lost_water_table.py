@@ -59,7 +59,7 @@ LOST_WATER: tuple[Rule, ...] = (
     ),
     Rule(
         name="fire after a failure", kind="disagreement", grade=D, group="water low",
-        when="a fire is made after a plug, a tube or a leak was called, the boiler not looked at",
+        when="a fire is made after a plug, a tube, a leak or a valve that failed, not looked at",
         action="let the fire die; somebody competent looks at the boiler",
         consequence="what let go opens further, under pressure", causes="it was called over",
         respond_within_s=60, detected_by="what was called and the fire", suppression=NEVER,
@@ -122,6 +122,19 @@ LOST_WATER: tuple[Rule, ...] = (
         suppression="fire out; while what let go is called",
         subject="firebox", state="weeping", act="let the fire out", more="No steam until mended.",
         reported=True, condition=lost.weeping, normal=no_longer(lost.weeping),
+        announces_end=False,
+    ),
+    Rule(
+        name="boiler leaking", kind="disagreement", grade=W, group="not to be steamed",
+        when="a mud door, washout plug or joint of the boiler leaks under steam, not looked at",
+        action="let the fire out, stand clear, pressure down first; nothing is tightened under it",
+        consequence="a door or plug that is tightened under pressure may let go at once",
+        causes="joint not taken up, door crooked, thread worn",
+        respond_within_s=120, detected_by="the boiler, called, and steam",
+        suppression="fire out; while what let go is called",
+        subject="boiler leaks", state="", act="let the fire out",
+        more="Never tighten under pressure. Stand clear. Pressure down first.",
+        reported=True, condition=lost.leaking, normal=no_longer(lost.leaking),
         announces_end=False,
     ),
     Rule(

@@ -7,7 +7,7 @@ import math
 from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
 from assistant.alarms.inputs import AlarmInputs
 from assistant.boiler.scales import PSI_PA
-from assistant.picture.valve import SET_TOLERANCE
+from assistant.picture.valve import SET_TOLERANCE as SET_TOLERANCE
 
 LEAST_SET_TOLERANCE_PA = 2.0 * PSI_PA  # the same below 70 psi: ASME I, PG-72, from memory
 ACCUMULATION = 1.06  # permitted with the valve open: several codes, 6 %

@@ -1,4 +1,4 @@
-"""Whether the safety valve failed at its lift, followed through the reports in their order. Pure."""
+"""Whether the safety valve failed at its lift, followed through the reports in order. Pure."""
 
 from __future__ import annotations
 

@@ -26,7 +26,8 @@ STUCK = "safety valve is stuck"  # the call
 FAILED_AT_LIFT = "valve failed at the lift"
 WEEPING = Report("firebox", "weeping")
 WEEPS = "firebox weeping"  # plug, stay or tube end: what weeps cold opens hot. Common practice
-FED = frozenset({WEEPS, FAILED_AT_LIFT})  # the water is kept up with these
+LEAKING, LEAKS = Report("boiler", "leaking"), "boiler leaks"  # a door or a plug of the shell
+FED = frozenset({WEEPS, LEAKS, FAILED_AT_LIFT})  # the water is kept up with these
 BLOWN_THROUGH = Report("glass", "comes back at once")
 APART_S = 60.0  # between two levels that bear each other out. Judgement
 COOLED_S = 6 * 3600.0  # from the last word of heat: she is cold by herself. Judgement
@@ -42,7 +43,7 @@ class Lost:
     at: float
     """From when [s]."""
     by: str
-    """No water in sight, the emergency that was called, a valve that failed, or that it weeps."""
+    """No water in sight, the emergency that was called, a valve that failed, a leak."""
 
     @property
     def forbids_feed(self) -> bool:
@@ -95,7 +96,7 @@ class _Following:
     def __init__(self, engine: Engine, warm: bool) -> None:
         self.lost: Lost | None = None
         self._heat, self._valve = Heat(engine, warm), FailedValve(engine)
-        self._weeps = self._banked = False
+        self._weeps = self._leaks = self._banked = False
         self._at_rest = False  # the gauge, called since it was lost
         self._hot_at: float | None = 0.0 if warm else None  # the last report that tells of heat
 
@@ -105,7 +106,9 @@ class _Following:
         if report.what == WEEPING.what:
             self._weeps = report == WEEPING
         elif is_looked_at(report) and self.may_be_examined(at):
-            self.lost, self._weeps = None, False
+            self.lost, self._weeps, self._leaks = None, False, False
+        elif report.what == LEAKING.what and not is_looked_at(report):
+            self._leaks = report == LEAKING
         self._heat.hear(report)
         if self._heat.hot and report.what in HEAT_TOLD:
             self._hot_at = at
@@ -116,10 +119,16 @@ class _Following:
         by, failed = _by(report, self._heat.hot), self._valve.hear(timed)
         if failed or report == Report(EMERGENCY, STUCK):
             by = FAILED_AT_LIFT
-        if by and (by not in FED or self.lost is None) and (self.lost is None or not self.lost.forbids_feed):
+        if (
+            by
+            and (by not in FED or self.lost is None)
+            and (self.lost is None or not self.lost.forbids_feed)
+        ):
             self._lose(at, by)
         elif self._weeps and self._heat.hot and self.lost is None:
             self._lose(at, WEEPS)
+        elif self._leaks and self._heat.steams and self.lost is None:
+            self._lose(at, LEAKS)
 
     def may_be_examined(self, at: float) -> bool:
         """Whether she is cold: never hot; fire out and the gauge at rest since; or long left."""

@@ -216,6 +216,20 @@ def not_examined_hot() -> str:
     return "Not under steam. Cold, then examined."
 
 
+def never_tighten() -> str:
+    """A door, plug or joint of the boiler is being tightened with steam in her."""
+    return "Never tighten under pressure. Stand clear."
+
+
+def leaks_still(fire_out: bool) -> str:
+    """A leak of the boiler is told of again, under steam.
+
+    >>> leaks_still(fire_out=False)
+    'Stand clear. Let the fire out. Pressure down first.'
+    """
+    return f"Stand clear. {'' if fire_out else 'Let the fire out. '}Pressure down first."
+
+
 def waiting_for(what: str, then: str) -> str:
     """What the list waits for, and what follows.
 

@@ -31,7 +31,10 @@ NO_FEED = "no feed"
 TANK_EMPTY = "tank empty"
 UPPER = frozenset({"water near the upper mark", "glass full"})  # alarms that stop the feed
 WEEPING = "firebox weeping"
-UNFIT = frozenset({"not to be steamed", WEEPING})  # alarms of a boiler that must not be steamed
+LEAKING = "boiler leaking"
+UNFIT = frozenset(
+    {"not to be steamed", WEEPING, LEAKING}
+)  # alarms of a boiler that must not be steamed
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
@@ -134,7 +137,7 @@ def without_feed(say: str) -> str:
 
 def is_done(context: EventContext, alarm: Alarm) -> bool:
     """Whether what an alarm wants is being done: she is being put away."""
-    new = alarm.name == WEEPING and alarm.raised_at >= context.at
+    new = alarm.name in (WEEPING, LEAKING) and alarm.raised_at >= context.at
     return alarm.name in UNFIT and context.state.phase is Phase.PUTTING_AWAY and not new
 
 
