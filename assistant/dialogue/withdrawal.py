@@ -58,9 +58,10 @@ def withdraw(context: EventContext, report: Report) -> None:
         return
     context.record(ReadingAccepted(report))
     retract(context, which=last)
+    context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)
     if last.report.what in READINGS:
         needs.put(context, last.report.what, last.report.what, again=False)
-    context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)
+        context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
 
 
 def _last_of(context: EventContext, subject: str) -> TimedReport | None:
