@@ -5,12 +5,22 @@ must not be done then. Pure.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from assistant.alarms.inputs import AlarmInputs
-from assistant.alarms.other_rules import emergency_called
+from assistant.alarms.other_rules import emergency_called, valve_moved_at
+from assistant.alarms.pressure_rules import under_the_lift
 from assistant.alarms.water_rules import UNREAD, hot
 from assistant.picture.glass import BROKEN
-from assistant.picture.lost_water import FAILURES, WATER_LOST, WEEPS, Lost
+from assistant.picture.lost_water import (
+    FAILED_AT_LIFT,
+    FAILURES,
+    LEAKS,
+    STUCK,
+    WATER_LOST,
+    WEEPS,
+    Lost,
+)
 from assistant.picture.part import ago
 from assistant.picture.picture import Picture
 
@@ -52,26 +62,52 @@ def lost_again(inputs: AlarmInputs, at: float) -> bool:
 
 
 def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
-    """Water was lost over heat and shows again undoubted, or the boiler let go and that is called
-    over; and nobody has looked at her.
+    """Water was lost over heat and shows again undoubted, the boiler let go and that is called
+    over, or the valve failed at its lift; and nobody has looked at her.
     """
     lost = _lost(inputs)
-    if lost is None or worse_than_not_to_be_steamed(inputs, at) or weeping(inputs, at):
+    if lost is None or worse_than_not_to_be_steamed(inputs, at) or _leaks(inputs, at):
         return None
     return f"{lost.by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
 
 
 def weeping(inputs: AlarmInputs, at: float) -> str | None:
     """The firebox weeps over a fire, or over steam of which nobody told that the fire is out."""
+    return _lets_water_out(inputs, at, WEEPS)
+
+
+def leaking(inputs: AlarmInputs, at: float) -> str | None:
+    """The same of a door, a plug or a joint of the boiler under steam."""
+    return _lets_water_out(inputs, at, LEAKS)
+
+
+def _lets_water_out(inputs: AlarmInputs, at: float, by: str) -> str | None:
     seen, lost = inputs.picture, _lost(inputs)
-    if seen is None or lost is None or lost.by != WEEPS or seen.fire.out or not hot(seen):
+    if seen is None or lost is None or lost.by != by or seen.fire.out or not hot(seen):
         return None
-    return f"{WEEPS} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+    return f"{by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+
+
+def _leaks(inputs: AlarmInputs, at: float) -> bool:
+    return bool(weeping(inputs, at) or leaking(inputs, at))
 
 
 def worse_than_not_to_be_steamed(inputs: AlarmInputs, at: float) -> bool:
-    """Whether the water is out of sight or doubted, or what let go is still called."""
-    return lost_again(inputs, at) or any(emergency_called(n)(inputs, at) for n in FAILURES)
+    """Whether the water is out of sight or doubted, what let go is still called, or the pressure
+    is over the lift of a valve that failed.
+    """
+    called = any(emergency_called(n)(inputs, at) for n in FAILURES)
+    return lost_again(inputs, at) or called or _valve_fails(inputs, at)
+
+
+def _valve_fails(inputs: AlarmInputs, at: float) -> bool:
+    """Whether a valve that failed is still called stuck, or one of two readings is at the lift."""
+    lost = _lost(inputs)
+    if lost is None or lost.by != FAILED_AT_LIFT:
+        return False
+    before = replace(inputs, pressure=inputs.pressure[:-1])
+    high = not all(under_the_lift(look, at) for look in (before, inputs) if look.pressure)
+    return high or emergency_called(STUCK, valve_moved_at)(inputs, at) is not None
 
 
 def _lost(inputs: AlarmInputs) -> Lost | None:

@@ -7,8 +7,8 @@ import math
 from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
 from assistant.alarms.inputs import AlarmInputs
 from assistant.boiler.scales import PSI_PA
+from assistant.picture.valve import SET_TOLERANCE as SET_TOLERANCE
 
-SET_TOLERANCE = 1.03  # set-pressure tolerance of a valve: ASME I, 70 to 300 psi
 LEAST_SET_TOLERANCE_PA = 2.0 * PSI_PA  # the same below 70 psi: ASME I, PG-72, from memory
 ACCUMULATION = 1.06  # permitted with the valve open: several codes, 6 %
 RISING = 0.02  # of working pressure; less between two readings is hunting. Judgement

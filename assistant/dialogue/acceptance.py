@@ -9,8 +9,23 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
-from assistant.messages import LOOKED_AT, Grade, ReadingAccepted, ReadingCorrected, Report, Urgency
-from assistant.picture.lost_water import WEEPING, lost_since
+from assistant.messages import (
+    LOOKED_AT,
+    Grade,
+    ReadingAccepted,
+    ReadingCorrected,
+    ReadingRefused,
+    Report,
+    Urgency,
+)
+from assistant.picture.lost_water import (
+    LEAKING,
+    LEAKS,
+    WEEPING,
+    is_looked_at,
+    lost_since,
+    may_be_examined,
+)
 from assistant.picture.person import NOT_KEPT
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.emergency import EMERGENCY, OVER
@@ -18,11 +33,13 @@ from assistant.procedure.phases import MOVE
 from assistant.procedure.position import Progress
 from assistant.wording import alarm_words, readback, walkthrough
 
+TIGHTENED = Report("joint", "tightened")
 ALL_CLEAR = Report(EMERGENCY, OVER)
 
 
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Accept reports: record them, update the belief, read them back."""
+    reports = _but_looked_at_hot(context, reports)
     for report in reports:
         accept_silently(context, report)
     # named by the engine's own dial: another unit is always said, it may have been misheard
@@ -33,10 +50,27 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
         and not _raises_its_alarm(context, report)
         and not _refused(context, report)
         and not water_forbids.opposed(context, report)
+        and not _of_a_leak(context, report)
     )
+    for words in dict.fromkeys(filter(None, (_of_a_leak(context, r) for r in reports))):
+        context.say(words, Urgency.ANSWER)
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
     _ask_by_whom(context, reports)
+
+
+def _but_looked_at_hot(context: EventContext, reports: tuple[Report, ...]) -> tuple[Report, ...]:
+    """Without the word that she was looked at while that cannot be: only that it cannot is said."""
+    lost = picture_now(context).water.lost is not None
+    log, warm = context.state.reports, context.state.procedure.warm_since
+    if not lost or may_be_examined(log, context.config.engine, context.at, warm):
+        return reports
+    kept = tuple(report for report in reports if not is_looked_at(report))
+    for report in reports:
+        if report not in kept:
+            context.record(ReadingRefused(report, "not cold"))
+            context.say(walkthrough.not_examined_hot(), Urgency.ANSWER)
+    return kept
 
 
 def accept_silently(context: EventContext, report: Report) -> None:
@@ -55,7 +89,7 @@ def _ask_by_whom(context: EventContext, reports: tuple[Report, ...]) -> None:
 
 def _raises_its_alarm(context: EventContext, report: Report) -> bool:
     """Whether an alarm of this event names it: then it is not said a second time."""
-    if report == WEEPING:
+    if report in (WEEPING, LEAKING):
         lost = lost_since(context.before.reports, context.config.engine)
         return lost is None and lost_since(context.state.reports, context.config.engine) is not None
     if report == NOT_KEPT:
@@ -64,6 +98,18 @@ def _raises_its_alarm(context: EventContext, report: Report) -> bool:
     if report.what != EMERGENCY or report.value == OVER:
         return False
     return report.value not in {alarm.name for alarm in context.state.watch.alarms}
+
+
+def _of_a_leak(context: EventContext, report: Report) -> str:
+    """The words in place of a read-back: a joint is tightened under pressure, or leaks still."""
+    seen = picture_now(context)
+    if seen.steam.value != "steam":
+        return ""
+    if report == TIGHTENED:
+        return walkthrough.never_tighten()
+    lost = seen.water.lost
+    again = report == LEAKING and lost is not None and lost.by == LEAKS and lost.at < context.at
+    return walkthrough.leaks_still(seen.fire.out) if again else ""
 
 
 def _refused(context: EventContext, report: Report) -> bool:

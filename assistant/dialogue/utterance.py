@@ -53,7 +53,7 @@ from assistant.understanding.decide import decide
 from assistant.understanding.decision import Decision
 from assistant.understanding.meanings import reports_in
 from assistant.understanding.retries import excluding
-from assistant.wording import readback, walkthrough
+from assistant.wording import alarm_words, readback, walkthrough
 
 YES_WITHIN_S = 30.0  # a "correct" this soon after a read-back confirms it and changes nothing
 QUERIES = frozenset(
@@ -233,6 +233,9 @@ def _denied(context: EventContext, meaning: Meaning) -> None:
         asking.ask(context, "pressure")
         return
     reports = reports_in(meaning)
+    if kept := withdrawal.grave_call_kept(meaning):
+        context.say(alarm_words.acknowledged([kept]), Urgency.ANSWER)
+        return
     _ask_instead(context, reports[0].what if reports else None)
     hearing.keep_evidence(context, excluding(context.state.hearing.evidence, meaning))
     hearing.deny(context, reports)
@@ -252,6 +255,9 @@ def _no_to_the_last(context: EventContext) -> None:
         return
     if last is None or context.at - last.at > RETRACT_WITHIN_S:
         context.say(readback.nothing_to_take_back(), Urgency.ANSWER)
+        return
+    if (grave := withdrawal.of_grave_call(last.report)) is not None:
+        withdrawal.withdraw(context, grave)
         return
     retract(context)
     _ask_instead(context, last.report.what)

@@ -1,27 +1,47 @@
 """A report taken back by name ("the valve did not lift"): asked about first, then out of the log.
 
-What is folded from the log is folded again without it; the book keeps both. No water in sight is
-never taken back: that is ended by a person who has looked at the boiler.
+What is folded from the log is folded again without it; the book keeps both. A bare "wrong" just
+after a grave call takes it back in the same way only: it may have been meant for something else.
 """
 
 from __future__ import annotations
 
 from assistant.dialogue.acceptance import retract
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import questions
+from assistant.dialogue.owners import needs, questions
 from assistant.dialogue.state import Doubt
-from assistant.messages import ReadingAccepted, Report, Urgency
+from assistant.messages import OUT_OF_SIGHT, READINGS, Meaning, ReadingAccepted, Report, Urgency
 from assistant.picture.fire import BURNING
 from assistant.picture.heat import MOVING
+from assistant.picture.lost_water import FAILURES
 from assistant.picture.report_log import TimedReport
+from assistant.procedure.emergency import EMERGENCY
 from assistant.wording import readback
 
 WITHDRAWN = "withdrawn"  # `Report(WITHDRAWN, subject)`
+NO_WATER = Report("water", OUT_OF_SIGHT)
+GRAVE = FAILURES | {"someone hurt", "somebody is burned", "someone is trapped", "driver is ill"}
 _STATES: dict[str, frozenset[tuple[str, str]]] = {
     "valve": frozenset(("valve", state) for state in MOVING),
     "fire": frozenset(("fire", state) for state in BURNING),
     "feed": frozenset({("feed", "on"), ("bypass", "shut")}),
+    **{name: frozenset({(EMERGENCY, name)}) for name in GRAVE},
+    OUT_OF_SIGHT: frozenset({("water", OUT_OF_SIGHT)}),
 }
+
+
+def of_grave_call(report: Report) -> Report | None:
+    """What a bare "wrong" to this report means, to be asked about; None: nothing so grave."""
+    grave = report.what == EMERGENCY and report.value in GRAVE
+    return Report(WITHDRAWN, report.value) if grave or report == NO_WATER else None
+
+
+def grave_call_kept(meaning: Meaning) -> str:
+    """The grave call that stands where this was not meant, in words; empty: it is of none."""
+    if not isinstance(meaning, Report) or meaning.what != WITHDRAWN:
+        return ""
+    calls = {**{name: name for name in GRAVE}, OUT_OF_SIGHT: "water out of sight"}
+    return calls.get(str(meaning.value), "")
 
 
 def withdraw(context: EventContext, report: Report) -> None:
@@ -39,6 +59,9 @@ def withdraw(context: EventContext, report: Report) -> None:
     context.record(ReadingAccepted(report))
     retract(context, which=last)
     context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)
+    if last.report.what in READINGS:
+        needs.put(context, last.report.what, last.report.what, again=False)
+        context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
 
 
 def _last_of(context: EventContext, subject: str) -> TimedReport | None:

@@ -31,7 +31,8 @@ creeping K R IY P IH NG; creeps K R IY P S;
 cut K AH T;
 cylinder S IH L AH N D ER; damper D AE M P ER; danger D EY N JH ER; date D EY T; dead D EH D;
 delivery D IH L IH V ER IY; did D IH D; dirty D ER T IY; ditch D IH CH; do D UW; does D AH Z;
-dog D AO G; done D AH N; down D AW N; drain D R EY N; drained D R EY N D; drains D R EY N Z;
+dog D AO G; done D AH N; door D AO R; down D AW N; drain D R EY N; drained D R EY N D;
+drains D R EY N Z;
 draught D R AE F T; draw D R AO; drawn D R AO N; draws D R AO Z; drip D R IH P;
 dripping D R IH P IH NG; driver D R AY V ER; drop D R AA P;
 dropped D R AA P T; dropping D R AA P IH NG; drops D R AA P S; dry D R AY; ducked D AH K T;
@@ -88,6 +89,7 @@ make M EY K; man M AE N; many M EH N IY; mate M EY T; may M EY; me M IY; mean M 
 meant M EH N T; mend M EH N D; mending M EH N D IH NG; millimetres M IH L IH M IY T ER Z;
 minder M AY N D ER; minute M IH N IH T; minutes M IH N IH T S; more M AO R; motion M OW SH AH N;
 move M UW V; moved M UW V D; moves M UW V Z; moving M UW V IH NG; much M AH CH; my M AY;
+mud M AH D;
 myself M AY S EH L F;
 near N IH R;
 nearly N IH R L IY; need N IY D; needle N IY D AH L; negative N EH G AH T IH V; new N UW;
@@ -95,7 +97,8 @@ next N EH K S T;
 night N AY T;
 nine N AY N; niner N AY N ER; nineteen N AY N T IY N; ninety N AY N T IY; no N OW;
 nobody N OW B AA D IY; none N AH N; nose N OW Z; not N AA T; note N OW T; noted N OW T IH D;
-nothing N AH TH IH NG; nought N AO T; now N AW; nut N AH T; of AH V; off AO F; oh OW; oil OY L;
+nothing N AH TH IH NG; nought N AO T; now N AW; nut N AH T; nuts N AH T S; of AH V; off AO F;
+oh OW; oil OY L;
 oiled OY L D; on AA N; once W AH N S; one W AH N; only OW N L IY; open OW P AH N; out AW T;
 outside AW T S AY D; over OW V ER; overflow OW V ER F L OW; pan P AE N; paper P EY P ER;
 papers P EY P ER Z;
@@ -133,15 +136,18 @@ talking T AO K IH NG; tank T AE NG K; tell T EH L; ten T EH N; tenth T EH N TH; 
 test T EH S T; that DH AE T; that's DH AE T S; the DH AH; there DH EH R; there's DH EH R Z;
 third TH ER D; thirds TH ER D Z; thirteen TH ER T IY N; thirty TH ER T IY; this DH IH S;
 thousand TH AW Z AH N D; three TH R IY; throttle TH R AA T AH L; tight T AY T; time T AY M; to T UW;
+tighten T AY T AH N; tightening T AY T AH N IH NG;
 today T AH D EY; top T AA P; touched T AH CH T; trapped T R AE P T; trouble T R AH B AH L;
 tube T UW B; tubes T UW B Z; turning T ER N IH NG; twelve T W EH L V; twenty T W EH N T IY;
 two T UW; under AH N D ER;
 underneath AH N D ER N IY TH; understood AH N D ER S T UH D; undo AH N D UW; up AH P; used Y UW Z D;
 valve V AE L V; vent V EH N T; very V EH R IY; visitor V IH Z IH T ER; wait W EY T;
-wants W AO N T S; was W AH Z; watch W AA CH; watching W AA CH IH NG; water W AO T ER; we W IY;
+wants W AO N T S; was W AH Z;
+washout W AA SH AW T; watch W AA CH; watching W AA CH IH NG; water W AO T ER; we W IY;
 weak W IY K; weeping W IY P IH NG; well W EH L; were W ER; wet W EH T; what W AH T;
 what's W AH T S; wheels W IY L Z; when W EH N; where W EH R; white W AY T; why W AY; wide W AY D;
 will W IH L;
 wire W AY ER; won't W OW N T; work W ER K; worked W ER K T; working W ER K IH NG; works W ER K S;
-would W UH D; write R AY T; wrong R AO NG; yes Y EH S; yet Y EH T; you Y UW; zero Z IH R OW
+would W UH D; write R AY T; worse W ER S;
+wrong R AO NG; yes Y EH S; yet Y EH T; you Y UW; zero Z IH R OW
 """

@@ -52,6 +52,19 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "drops from the plug", "plug weeping", "lead plug weeping", "drip in the firebox",
         "a drip in the firebox", "there is a drip in the firebox", "water dripping on the fire",
     ),
+    # a door, plug or joint of the shell
+    ("boiler", "leaking"): (
+        "boiler leaking", "boiler is leaking", "mud door is leaking", "mud door leaking",
+        "the mud door is leaking", "a leak at the mud door", "mud door leaking worse",
+        "hand hole is leaking", "hand hole leaking", "washout plug is leaking",
+        "washout plug leaking", "the washout plug is leaking", "leak has got worse",
+        "the leak has got worse", "leak is getting worse", "joint is leaking",
+    ),
+    ("joint", "tightened"): (
+        "tightening the mud door", "tightening the hand hole", "tightening the washout plug",
+        "tightening the joint", "tightening the nuts", "tightening it up",
+        "i will tighten the mud door", "i am tightening the mud door", "tighten the mud door",
+    ),
     # put in, and not proved yet
     ("glass", "new"): (
         "new glass is in", "new glass in", "the new glass is in", "new glass fitted",
@@ -77,7 +90,7 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
 }  # fmt: skip
 # Accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"firebox", "water told", "stands"})
+AT_ANY_TIME = frozenset({"firebox", "joint", "water told", "stands"})
 # Answers where a step asks them (a pipe felt, a jet being started), else reports of the feed.
 HOT_PIPE = (
     "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",

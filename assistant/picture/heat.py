@@ -27,6 +27,16 @@ class Heat:
         """Whether there is heat now. An engine taken over warm is hot until her fire is told."""
         return self._fire or self._pressed or self._blowing or self._warm
 
+    @property
+    def pressed(self) -> bool:
+        """Whether the gauge was last called with pressure on it."""
+        return self._pressed
+
+    @property
+    def steams(self) -> bool:
+        """Whether there is steam: on the gauge, at the valve, or taken over warm."""
+        return self._pressed or self._blowing or self._warm
+
     def hear(self, report: Report) -> None:
         """The next report."""
         match report.what:

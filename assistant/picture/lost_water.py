@@ -3,7 +3,8 @@ it since. Pure.
 
 Folded from the reports in their order, so that replay, resume and a retracted report agree. Water
 that shows again ends neither: the plates may have been bare, and the level may be a false one. No
-more does a word that the danger is over: what let go is still open.
+more does a word that the danger is over: what let go is still open. A person who looked at her ends
+it; no plug is examined under steam, and a word of it counts only of a cold boiler.
 """
 
 from __future__ import annotations
@@ -12,18 +13,26 @@ from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
 from assistant.messages import LOOKED_AT, OUT_OF_SIGHT, Report
+from assistant.picture.failed_valve import FailedValve
 from assistant.picture.heat import Heat
 from assistant.picture.readings import Reading, level_step, reading_of
-from assistant.picture.report_log import ReportLog
+from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.procedure.emergency import EMERGENCY
 
 FAILURES = frozenset({"plug has gone", "tube has burst", "water in the firebox", "engine is over"})
 # calls after which she is looked at before the next fire, with heat or without. Common practice
 WATER_LOST = "no water in sight"
+STUCK = "safety valve is stuck"  # the call
+FAILED_AT_LIFT = "valve failed at the lift"
 WEEPING = Report("firebox", "weeping")
 WEEPS = "firebox weeping"  # plug, stay or tube end: what weeps cold opens hot. Common practice
+LEAKING, LEAKS = Report("boiler", "leaking"), "boiler leaks"  # a door or a plug of the shell
+FED = frozenset({WEEPS, LEAKS, FAILED_AT_LIFT})  # the water is kept up with these
 BLOWN_THROUGH = Report("glass", "comes back at once")
 APART_S = 60.0  # between two levels that bear each other out. Judgement
+COOLED_S = 6 * 3600.0  # from the last word of heat: she is cold by herself. Judgement
+HEAT_TOLD = frozenset({"fire", "pressure", "valve"})
+KEPT_IN = frozenset({"banked", "burning alone"})  # fires that last the night
 GRAIN = 1e-6
 
 
@@ -34,12 +43,12 @@ class Lost:
     at: float
     """From when [s]."""
     by: str
-    """No water in sight, the emergency that was called, or that the firebox weeps."""
+    """No water in sight, the emergency that was called, a valve that failed, a leak."""
 
     @property
     def forbids_feed(self) -> bool:
         """Whether the plates may be bare, or what let go is open: not where it only weeps."""
-        return self.by != WEEPS
+        return self.by not in FED
 
 
 def is_looked_at(report: Report) -> bool:
@@ -53,14 +62,20 @@ def is_looked_at(report: Report) -> bool:
 
 def lost(reports: ReportLog, engine: Engine, warm_since: float | None = None) -> Lost | None:
     """Since when and why she is not to be steamed; None: never lost, or looked at since."""
-    name = f"lost water {warm_since}"
-    return reports.once(name, lambda log: _lost(log, engine, warm_since is not None))
+    return _followed(reports, engine, warm_since).lost
 
 
 def lost_since(reports: ReportLog, engine: Engine, warm_since: float | None = None) -> float | None:
     """Since when she is not to be steamed [s]; None: never lost, or looked at since."""
     found = lost(reports, engine, warm_since)
     return None if found is None else found.at
+
+
+def may_be_examined(
+    reports: ReportLog, engine: Engine, at: float, warm_since: float | None = None
+) -> bool:
+    """Whether a boiler that is to be looked at is cold enough for it now: a word of it counts."""
+    return _followed(reports, engine, warm_since).may_be_examined(at)
 
 
 def doubted_since(
@@ -75,21 +90,68 @@ def doubted_since(
     return reports.once(name, lambda log: _doubted(log, engine, warm_since is not None))
 
 
-def _lost(reports: ReportLog, engine: Engine, warm: bool) -> Lost | None:
-    heat, lost, weeps = Heat(engine, warm), None, False
-    for timed in reports:
-        report = timed.report
+class _Following:
+    """What was lost, as far as the reports have come."""
+
+    def __init__(self, engine: Engine, warm: bool) -> None:
+        self.lost: Lost | None = None
+        self._heat, self._valve = Heat(engine, warm), FailedValve(engine)
+        self._weeps = self._leaks = self._banked = False
+        self._at_rest = False  # the gauge, called since it was lost
+        self._hot_at: float | None = 0.0 if warm else None  # the last report that tells of heat
+
+    def hear(self, timed: TimedReport) -> None:
+        """The next report."""
+        report, at = timed.report, timed.at
         if report.what == WEEPING.what:
-            weeps = report == WEEPING
-        elif is_looked_at(report):
-            lost, weeps = None, False
-        heat.hear(report)
-        by = _by(report, heat.hot)
-        if by and (lost is None or not lost.forbids_feed):
-            lost = Lost(timed.at, by)
-        elif weeps and heat.hot and lost is None:
-            lost = Lost(timed.at, WEEPS)
-    return lost
+            self._weeps = report == WEEPING
+        elif is_looked_at(report) and self.may_be_examined(at):
+            self.lost, self._weeps, self._leaks = None, False, False
+        elif report.what == LEAKING.what and not is_looked_at(report):
+            self._leaks = report == LEAKING
+        self._heat.hear(report)
+        if self._heat.hot and report.what in HEAT_TOLD:
+            self._hot_at = at
+        if report.what == "pressure":
+            self._at_rest = not self._heat.pressed
+        elif report.what == "fire":
+            self._banked = report.value in KEPT_IN
+        by, failed = _by(report, self._heat.hot), self._valve.hear(timed)
+        if failed or report == Report(EMERGENCY, STUCK):
+            by = FAILED_AT_LIFT
+        if (
+            by
+            and (by not in FED or self.lost is None)
+            and (self.lost is None or not self.lost.forbids_feed)
+        ):
+            self._lose(at, by)
+        elif self._weeps and self._heat.hot and self.lost is None:
+            self._lose(at, WEEPS)
+        elif self._leaks and self._heat.steams and self.lost is None:
+            self._lose(at, LEAKS)
+
+    def may_be_examined(self, at: float) -> bool:
+        """Whether she is cold: never hot; fire out and the gauge at rest since; or long left."""
+        if self._hot_at is None:
+            return True
+        if at - self._hot_at >= COOLED_S and not self._banked:
+            return True
+        return not self._heat.hot and (self._at_rest or self.lost is None)
+
+    def _lose(self, at: float, by: str) -> None:
+        self.lost, self._at_rest = Lost(at, by), False
+
+
+def _followed(reports: ReportLog, engine: Engine, warm_since: float | None) -> _Following:
+    name = f"lost water {warm_since}"
+    return reports.once(name, lambda log: _follow(log, engine, warm_since is not None))
+
+
+def _follow(reports: ReportLog, engine: Engine, warm: bool) -> _Following:
+    following = _Following(engine, warm)
+    for timed in reports:
+        following.hear(timed)
+    return following
 
 
 def _by(report: Report, hot: bool) -> str:

@@ -12,6 +12,7 @@ from assistant.picture.readings import Reading, pressures
 
 ValveState = Literal["shut", "feathering", "lifting", "overdue", "unknown"]
 
+SET_TOLERANCE = 1.03  # set-pressure tolerance of a valve: ASME I, 70 to 300 psi
 FALLEN = 0.9  # of where it moves: a gauge called lower since then has left the valve behind
 MOVED_BEFORE_S = 180.0  # a movement so shortly before a reading belongs to it. Judgement
 GRAIN = 1e-6

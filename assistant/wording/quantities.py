@@ -26,6 +26,16 @@ from assistant.wording.text_normalisation import UNIT_NAMES, spelled
 PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
 # Where the subject followed by the state is not what a person says.
 SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
+    # a grave call is not so: only asked about
+    ("withdrawn", "plug has gone"): "plug has not gone",
+    ("withdrawn", "tube has burst"): "tube has not burst",
+    ("withdrawn", "water in the firebox"): "no water in the firebox",
+    ("withdrawn", "engine is over"): "engine is not over",
+    ("withdrawn", "someone hurt"): "nobody is hurt",
+    ("withdrawn", "somebody is burned"): "nobody is burned",
+    ("withdrawn", "someone is trapped"): "nobody is trapped",
+    ("withdrawn", "driver is ill"): "driver is not ill",
+    ("withdrawn", "out of sight"): "water is in sight",
     ("water", "out of sight"): "no water in sight",
     ("pressure", "on the pin"): "needle on the pin",
     ("pressure", "no blow-down"): "no blow-down today",

@@ -203,12 +203,31 @@ def steam_followed() -> str:
 
 def not_before_looked_at() -> str:
     """A move is refused: she lost her water over heat, or let go, and was not looked at since."""
-    return "Not steamed until looked at. Say: boiler has been looked at."
+    return "Not steamed until looked at, cold. Then say: boiler has been looked at."
 
 
 def once_looked_at() -> str:
     """The danger is called over, and the boiler is still to be looked at."""
-    return "Once examined, say: boiler has been looked at."
+    return "Once cold and examined, say: boiler has been looked at."
+
+
+def not_examined_hot() -> str:
+    """Said to be looked at with the fire in or steam in her: it is not taken."""
+    return "Not under steam. Cold, then examined."
+
+
+def never_tighten() -> str:
+    """A door, plug or joint of the boiler is being tightened with steam in her."""
+    return "Never tighten under pressure. Stand clear."
+
+
+def leaks_still(fire_out: bool) -> str:
+    """A leak of the boiler is told of again, under steam.
+
+    >>> leaks_still(fire_out=False)
+    'Stand clear. Let the fire out. Pressure down first.'
+    """
+    return f"Stand clear. {'' if fire_out else 'Let the fire out. '}Pressure down first."
 
 
 def waiting_for(what: str, then: str) -> str:

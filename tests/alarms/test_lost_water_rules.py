@@ -46,6 +46,10 @@ def test_doubt_ends_in_not_to_be_steamed_and_that_with_a_look_by_a_person(lost: 
     assert standing(lost) == {"not to be steamed"}
     lost.at += 240
     lost.tell("boiler", "looked at")
+    assert "not to be steamed" in standing(lost), "not under steam"
+    lost.tell("fire", "drawn")
+    lost.psi(0)
+    lost.tell("boiler", "looked at")
     assert "not to be steamed" not in standing(lost)
 
 

@@ -99,6 +99,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("feed test", "not done today"): "Feed test not done today.",
     ("firebox", "dry"): "Firebox dry.",
     ("firebox", "weeping"): "Firebox weeping.",
+    ("joint", "tightened"): "Tightening the mud door.",
     ("fire", "banked"): "The fire is banked up.",
     ("fire", "bright"): "Fire bright.",
     ("fire", "built"): "Fire built up.",

@@ -67,8 +67,10 @@ def test_out_of_sight_with_heat_is_not_to_be_steamed_until_looked_at() -> None:
     assert (water.value, water.known, water.level) == ("out of sight", False, None)
     assert water.not_to_be_steamed_since == 1200.0
     assert picture(*lost, (25, glass(0.5))).water.not_to_be_steamed_since == 1200.0
-    looked = picture(*lost, (90, Report("boiler", "looked at"))).water
-    assert looked.not_to_be_steamed_since is None
+    look = (90, Report("boiler", "looked at"))
+    assert picture(*lost, look).water.not_to_be_steamed_since == 1200.0, "the fire is in"
+    cold = (*lost, (30, Report("fire", "drawn")), (80, psi(0)))
+    assert picture(*cold, look).water.not_to_be_steamed_since is None
     cooled = ((0, Report("valve", "lifting")), (5, Report("fire", "drawn")), (200, psi(0)))
     assert picture(*cooled, (300, OUT)).water.not_to_be_steamed_since is None
     assert picture(*cooled[:1], (6, OUT)).water.not_to_be_steamed_since == 360.0

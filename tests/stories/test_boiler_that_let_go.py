@@ -21,7 +21,7 @@ def test_the_danger_called_over_is_answered_by_what_stands(words: str) -> None:
     said = called(words).tell("2:20 danger is over").splitlines()
     assert said[-2:] == [
         "Warning. Not to be steamed. Put her away.",
-        "Once examined, say: boiler has been looked at.",
+        "Once cold and examined, say: boiler has been looked at.",
     ]
 
 
@@ -32,7 +32,7 @@ def test_neither_steam_nor_fire_nor_feed_until_then(words: str) -> None:
         "2:20 danger is over\n2:40 raising steam\n3:00 water half\n3:10 pressure ninety"
     )
     assert day.phase == "standing by"
-    assert "Not steamed until looked at. Say: boiler has been looked at." in said
+    assert "Not steamed until looked at, cold. Then say: boiler has been looked at." in said
     assert "working pressure" not in said, "no minutes"
     said = day.tell("4:00 coal on the fire")
     assert "Danger. No fire, no steam. Boiler not looked at." in said
@@ -48,7 +48,8 @@ def test_draught_put_on_is_opposed_at_once() -> None:
 
 def test_somebody_who_looked_at_her_ends_it() -> None:
     day = called("the plug has blown")
-    day.tell("2:20 danger is over\n30:00 fire drawn\n30:20 boiler has been looked at\n30:30 Ann")
+    day.tell("2:20 danger is over\n30:00 fire drawn\n30:10 pressure nothing")
+    day.tell("30:20 boiler has been looked at\n30:30 Ann")
     assert "not to be steamed" not in day.standing
     day.tell("40:00 water half\n40:20 fire lit")
     assert "fire after a failure" not in day.standing

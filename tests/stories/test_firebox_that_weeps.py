@@ -23,7 +23,7 @@ def test_in_steam_the_fire_is_let_out(words: str) -> None:
 
 def test_she_is_not_steamed_before_she_was_looked_at() -> None:
     day = weeping()
-    assert "Not steamed until looked at." in day.reply("raising steam")
+    assert "Not steamed until looked at, cold." in day.reply("raising steam")
     said = day.tell("5:00 fire drawn\n6:00")
     assert "Warning. Not to be steamed. Put her away." in said
     assert "Let the fire out" not in day.silence(6.0)

@@ -9,7 +9,10 @@ from assistant.grammar.phrases import grammar
 from assistant.messages import NoteTaken, ReadingAccepted, Report
 
 PEOPLE = ("Ann", "Bob")
-LOST = "6:00 no water in sight\n6:10 correct\n6:20 damper shut\n8:00 fire drawn\n"
+LOST = (
+    "6:00 no water in sight\n6:10 correct\n6:20 damper shut\n"
+    "8:00 fire drawn\n8:10 pressure nothing\n"
+)
 
 
 def standing(people: tuple[str, ...] = PEOPLE, engine: str = "practice") -> Day:

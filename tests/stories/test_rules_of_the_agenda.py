@@ -163,6 +163,7 @@ def test_a_step_is_done_by_what_proves_it_whichever_list_asks() -> None:
 def test_who_looked_at_the_boiler_is_asked_for() -> None:
     day = taken_over("standing by", "copper", "pressure sixty", "coal on the fire")
     day.tell("1:00 no water in sight\n1:10 correct\n1:20 fire drawn\n3:00 water half")
+    day.tell("60:00 pressure nothing")
     assert "whom" in day.reply("boiler has been looked at").lower()
 
 

@@ -43,7 +43,8 @@ def test_water_that_shows_again_allows_neither_feed_nor_fire() -> None:
 
 def test_a_person_who_has_looked_ends_it() -> None:
     story = lost()
-    story.through("fire drawn", "water half", "water half", "boiler has been looked at")
+    story.through("fire drawn", "water half", "water half", "pressure nothing")
+    story.through("that is right", "boiler has been looked at")
     story.through("fire lit", "feed is running")
     assert not standing(story) & {"feed after lost water", "fire after lost water"}
 
@@ -57,7 +58,7 @@ def test_no_move_but_putting_away(wanted: str) -> None:
     story.through("fire drawn", "water half", "water half")
     story.say(wanted)
     assert story.got(PhaseBegan) == []
-    assert "Not steamed until looked at." in " ".join(story.said())
+    assert "Not steamed until looked at, cold." in " ".join(story.said())
 
 
 def test_over_a_cold_boiler_it_is_only_a_glass_to_be_filled() -> None:

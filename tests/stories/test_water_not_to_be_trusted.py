@@ -47,7 +47,7 @@ def test_lost_over_a_banked_fire_while_putting_away_and_found_half_an_hour_later
     day.tell("30:00 water half\n31:30 water half")
     day.tell("32:00 fire lit")
     assert day.dangers, "lit again without a look"
-    day.tell("32:30 fire drawn\n33:00 boiler has been looked at\n33:10 Ann")
+    day.tell("32:30 fire drawn\n32:40 pressure nothing\n33:00 boiler has been looked at\n33:10 Ann")
     day.tell("34:00 water half\n35:10 water half\n35:20 fire lit")
     assert not {name for name in day.dangers if "lost" in name or "sight" in name}
 

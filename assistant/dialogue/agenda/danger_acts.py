@@ -11,11 +11,13 @@ import re
 from collections.abc import Callable
 
 from assistant.alarms.lifecycle import Alarm
+from assistant.alarms.lost_water_rules import lost_by
 from assistant.alarms.rule import Rule
 from assistant.dialogue.agenda import heat_rows, level_unknown, stuck_clack, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.glass import BROKEN
+from assistant.picture.lost_water import FAILED_AT_LIFT
 from assistant.procedure.emergency import Emergency
 
 EVERYBODY = re.compile(r"\beverybody (away|back)\b", re.IGNORECASE)
@@ -33,6 +35,7 @@ HEAT_ACTS = frozenset({"stop the heat", "damper shut now"})
 FALLING, WATER_FIRST = "pressure falling", "water first, no blower"
 WHERE, BLOW = "where is the water?", "no feed, blow through"
 EMPTY, UNKNOWN = "glass stays empty", "level unknown"
+NOT_STEAMED = "not to be steamed"
 FIRE_IS_OUT = level_unknown.NO_HEAT  # said in their place
 
 
@@ -104,6 +107,8 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return stuck_clack.words(context, alarm)
     if alarm.name == EMPTY:
         return _of_empty(context, rule)
+    if alarm.name == NOT_STEAMED and lost_by(picture_now(context)) == FAILED_AT_LIFT:
+        return rule.with_act(rule.act, FAILED_AT_LIFT)
     if alarm.name == FALLING and heat_rows.water_first(context):
         return rule.with_act(WATER_FIRST)
     return rule.with_act(FIRE_IS_OUT) if heat_is_over(context, rule) else rule.text

@@ -23,6 +23,7 @@ UNREAD = frozenset({"unproved", "glass broken"})
 FEEDS = frozenset(
     {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
 )  # answers of steps that put a feed on
+TRIES = frozenset({("injector", "works"), ("hand pump", "works")})
 FEED_CURES = frozenset({"pump trouble", "injector trouble"})  # what their checks ask
 FEED_WORDS = re.compile(r"\b(feed|bring the water)\b", re.IGNORECASE)
 FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
@@ -31,7 +32,10 @@ NO_FEED = "no feed"
 TANK_EMPTY = "tank empty"
 UPPER = frozenset({"water near the upper mark", "glass full"})  # alarms that stop the feed
 WEEPING = "firebox weeping"
-UNFIT = frozenset({"not to be steamed", WEEPING})  # alarms of a boiler that must not be steamed
+LEAKING = "boiler leaking"
+UNFIT = frozenset(
+    {"not to be steamed", WEEPING, LEAKING}
+)  # alarms of a boiler that must not be steamed
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
@@ -64,6 +68,8 @@ def feed_enough(context: EventContext) -> bool:
 
 def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     """The needs without those that put a feed on, or steam her, while that must not be."""
+    if near_the_top(context):
+        needs = [need for need in needs if need.step is None or not tries_feed(need.step)]
     if not no_feed(context) and picture_now(context).water.lost is None:
         return needs
     forbidden = no_feed(context)
@@ -83,7 +89,14 @@ def allowed(context: EventContext, needs: list[Need]) -> list[Need]:
 
 def forbids(context: EventContext, step: Step) -> bool:
     """Whether the step puts a feed on, and none may be asked for."""
-    return _puts_feed_on(step) and no_feed(context)
+    return (_puts_feed_on(step) and no_feed(context)) or (
+        tries_feed(step) and near_the_top(context)
+    )
+
+
+def tries_feed(step: Step) -> bool:
+    """Whether the step tries a feed: it waits until there is room for one."""
+    return bool(step.replies) and (step.asks, step.replies[0].state) in TRIES
 
 
 def _puts_feed_on(step: Step) -> bool:
@@ -138,7 +151,7 @@ def without_feed(say: str) -> str:
 
 def is_done(context: EventContext, alarm: Alarm) -> bool:
     """Whether what an alarm wants is being done: she is being put away."""
-    new = alarm.name == WEEPING and alarm.raised_at >= context.at
+    new = alarm.name in (WEEPING, LEAKING) and alarm.raised_at >= context.at
     return alarm.name in UNFIT and context.state.phase is Phase.PUTTING_AWAY and not new
 
 

@@ -29,7 +29,7 @@ BY_THEMSELVES = frozenset(
         "not to be steamed", "glass not proved", "glass stays empty", "level not known",
         "level unknown",
         "water doubted", "feed after lost water", "fire after lost water",
-        "fire after a failure", "firebox weeping",
+        "fire after a failure", "firebox weeping", "boiler leaking",
         "child inside the barrier",
         "regulator open, people near", "regulator open, in gear", "regulator open, drains shut",
         "drains shut, water coming",
