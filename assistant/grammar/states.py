@@ -196,6 +196,18 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "driver is ill": (
         "driver is ill", "the driver is ill", "feeling faint", "i feel faint", "it is the fumes",
+        "fumes", "fumes in the shed", "smoke in the shed", "the shed is full of smoke",
+        "too much smoke in here", "my head aches", "headache", "i have a headache",
+        "i have got a headache", "i feel sick", "i feel ill", "i feel dizzy", "i am dizzy",
+        "i'm dizzy", "i feel unwell",
+    ),
+    "flames out of the firehole": (
+        "flames out of the firehole", "flames out of the door", "flames at the firehole",
+        "flames at the door", "flames are coming out", "flames coming out",
+        "flames out of the firehole door", "flames are coming out of the door",
+        "flames are coming out of the firehole", "the fire blew back", "fire blew back",
+        "it blew back", "a blow back", "blow back at the door",
+        "blow back at the firehole", "firehole flashback", "flashback",
     ),
     "touched a power line": (
         "touched a power line", "we touched a wire", "on the power line", "we hit a power line",

@@ -77,6 +77,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("emergency", "blow down is stuck open"): "Blow down is stuck open.",
     ("emergency", "someone is trapped"): "Someone is trapped.",
     ("emergency", "driver is ill"): "Driver is ill.",
+    ("emergency", "flames out of the firehole"): "Flames out of the firehole.",
     ("emergency", "touched a power line"): "Touched a power line.",
     ("emergency", "engine is over"): "Engine is over.",
     ("emergency", "child inside the barrier"): "Child inside the barrier.",
