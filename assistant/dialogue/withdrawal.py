@@ -1,12 +1,14 @@
 """A report taken back by name ("the valve did not lift"): asked about first, then out of the log.
 
+Asked whether the valve moves, "it did not lift" is the answer to that, and takes nothing back.
 What is folded from the log is folded again without it; the book keeps both. No water in sight is
 never taken back: that is ended by a person who has looked at the boiler.
 """
 
 from __future__ import annotations
 
-from assistant.dialogue.acceptance import retract
+from assistant.dialogue import engine_answers
+from assistant.dialogue.acceptance import accept, retract
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import questions
 from assistant.dialogue.state import Doubt
@@ -26,6 +28,9 @@ _STATES: dict[str, frozenset[tuple[str, str]]] = {
 
 def withdraw(context: EventContext, report: Report) -> None:
     """Ask whether it is meant; after the yes take the last such report back."""
+    if report.value == "valve" and engine_answers.valve_is_asked(context):
+        accept(context, (engine_answers.SHUT,))
+        return
     last = _last_of(context, str(report.value))
     if last is None:
         context.record(ReadingAccepted(report))
