@@ -111,6 +111,7 @@ nine N AY N; niner N AY N ER; nineteen N AY N T IY N; ninety N AY N T IY; no N O
 nobody N OW B AA D IY; none N AH N; nose N OW Z; not N AA T; note N OW T; noted N OW T IH D;
 nothing N AH TH IH NG; nought N AO T; now N AW; nut N AH T; of AH V; off AO F; oh OW; oil OY L;
 oiled OY L D; on AA N; once W AH N S; one W AH N; only OW N L IY; open OW P AH N; out AW T;
+opened OW P AH N D; opening OW P AH N IH NG;
 other AH DH ER;
 outside AW T S AY D; over OW V ER; overflow OW V ER F L OW; pan P AE N; paper P EY P ER;
 papers P EY P ER Z;

@@ -142,7 +142,9 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
     "fire outside": (
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
-        "the grass is on fire",
+        "the grass is on fire", "grass is burning", "the grass is burning",
+        "the grass is alight", "hot coals on the grass", "hot coal on the grass",
+        "sparks in the grass",
     ),
     "plug has gone": (
         "fusible plug has gone", "plug has gone", "the plug has gone", "plug has blown",
@@ -165,7 +167,10 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "engine is running away": (
         "engine is running away", "she is running away", "running away", "brake will not hold",
-        "the brake will not hold", "she is rolling away", "engine is rolling away",
+        "the brake will not hold", "brake does not hold", "the brake does not hold",
+        "brake won't hold", "brake slips", "the brake slips", "brake is slipping",
+        "the brake is slipping", "chocks slipped", "chocks have slipped",
+        "the chocks have slipped", "she is rolling away", "engine is rolling away",
     ),
     "engine creeps": (
         "engine creeps", "she creeps", "she is creeping", "engine is creeping",
