@@ -12,6 +12,7 @@ from assistant.messages import READINGS, Report
 
 MOVES, LIFTS = Report("valve", "feathering"), Report("valve", "lifting")
 SHUT = Report("valve", "shut")
+LATELY_S = 300.0  # a question so old is still answered by a few words. Judgement
 VALVE_ASKED = (
     engine_rows.AT_ITS_FEATHER, engine_rows.AT_ITS_LIFT, ALARM + engine_rows.SILENT
 )  # fmt: skip
@@ -34,10 +35,11 @@ ANSWERS: dict[str, tuple[Report, Report]] = {
 
 
 def valve_is_asked(context: EventContext) -> bool:
-    """Whether it was asked if the valve moves, and not answered since."""
+    """Whether it was asked lately if the valve moves, and not told since that it does."""
     put = [context.state.asked[name].last_at for name in VALVE_ASKED if name in context.state.asked]
     latest = context.state.latest("valve")
-    return bool(put) and (latest is None or latest.at <= max(put))
+    moved = latest is not None and latest.report != SHUT and latest.at > max(put, default=0.0)
+    return bool(put) and not moved and not context.elapsed(max(put), LATELY_S)
 
 
 def report_of(context: EventContext, yes: bool) -> Report | None:

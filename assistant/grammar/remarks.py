@@ -70,7 +70,6 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "blowing down now", "we are blowing down", "opened the blow down",
         "i opened the blow down", "i have opened the blow down", "opening the blow down",
     ),
-    ("blow-down", "shut"): ("blow down is shut", "blow down shut", "the blow down is shut"),
     # the pump feeds on
     ("bypass fault", "jammed"): (
         "bypass is jammed", "the bypass is jammed", "bypass is stuck", "the bypass is stuck",

@@ -67,6 +67,7 @@ def test_asked_whether_the_valve_lifts_that_it_does_not_is_valve_shut(words: str
     said = day.reply(words)
     assert reports_of(day, "valve")[-1] == "shut"
     assert "Safety valve shut." in said and "take back" not in said
+    assert "Safety valve shut." in day.reply(words), "said again"
 
 
 def test_did_not_lift_unasked_still_takes_it_back() -> None:
