@@ -20,7 +20,7 @@ blower B L OW ER;
 blowing B L OW IH NG; blown B L OW N; blows B L OW Z; boiler B OY L ER; book B UH K; both B OW TH;
 bottom B AA T AH M; bouncing B AW N S IH NG; brake B R EY K; broke B R OW K; broken B R OW K AH N;
 built B IH L T;
-burned B ER N D; burns B ER N Z;
+burned B ER N D; burning B ER N IH NG; burns B ER N Z;
 burst B ER S T; by B AY; bypass B AY P AE S; call K AO L; can K AE N; cancel K AE N S AH L;
 can't K AE N T;
 cannot K AE N AA T; capped K AE P T; carry K EH R IY; caught K AO T; chain CH EY N; check CH EH K;
@@ -155,7 +155,7 @@ strainer S T R EY N ER; stuck S T AH K; sure SH UH R; swept S W EH P T; take T E
 talking T AO K IH NG; tank T AE NG K; tell T EH L; ten T EH N; tenth T EH N TH; tenths T EH N TH S;
 test T EH S T; that DH AE T; that's DH AE T S; the DH AH; there DH EH R; there's DH EH R Z;
 third TH ER D; thirds TH ER D Z; thirteen TH ER T IY N; thirty TH ER T IY; this DH IH S;
-thousand TH AW Z AH N D; three TH R IY; throttle TH R AA T AH L; tight T AY T; time T AY M; to T UW;
+thousand TH AW Z AH N D; three TH R IY; through TH R UW; throttle TH R AA T AH L; tight T AY T; time T AY M; to T UW;
 today T AH D EY; top T AA P; touched T AH CH T; trapped T R AE P T; trouble T R AH B AH L;
 too T UW;
 tube T UW B; tubes T UW B Z; turning T ER N IH NG; twelve T W EH L V; twenty T W EH N T IY;

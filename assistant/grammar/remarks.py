@@ -70,6 +70,9 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "blowing down now", "we are blowing down", "opened the blow down",
         "i opened the blow down", "i have opened the blow down", "opening the blow down",
     ),
+    ("brake", "not chocked"): (
+        "chocks away", "the chocks are away", "chocks are away", "brake off chocks away",
+    ),
     # the pump feeds on
     ("bypass fault", "jammed"): (
         "bypass is jammed", "the bypass is jammed", "bypass is stuck", "the bypass is stuck",

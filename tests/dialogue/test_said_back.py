@@ -55,6 +55,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("gauge cock", "open"): "Gauge cock open.",
     ("gauge cock", "shut"): "Gauge cock shut.",
     ("gauge trouble", "cured"): "Gauge trouble cured.",
+    ("gauge trouble", "valve wrong"): "Valve set wrong.",
     ("gauge trouble", "still there"): "Gauge trouble still there.",
     ("cure", "pump_trouble"): "Pump trouble.",
     ("cure", "taking_over"): "Taking over.",

@@ -160,15 +160,23 @@ def test_a_fire_in_the_grass_is_outside(words: str) -> None:
 
 @pytest.mark.parametrize(
     "words",
-    ["test gauge agrees", "other gauge agrees", "the other gauge agrees", "valve is set wrong",
-     "valve is set low"],
-)  # fmt: skip
+    ["test gauge agrees", "other gauge agrees", "the other gauge agrees"],
+)
 def test_a_second_gauge_that_agrees_ends_the_gauge_list(words: str) -> None:
     day = taken_over("standing by", "fullsize", pressure="pressure one hundred and forty")
     day.tell("1:00 gauge trouble\n1:20 gauge cock is open\n1:40 no better")
     assert "A test gauge, or other gauge?" in day.heard
     assert "did not follow" not in day.reply(words)
     assert not day.session.state.procedure.parked
+
+
+@pytest.mark.parametrize("words", ["valve is set wrong", "valve is set low"])
+def test_a_valve_set_wrong_is_no_cure(words: str) -> None:
+    day = taken_over("standing by", "fullsize", pressure="pressure one hundred and forty")
+    day.tell("1:00 gauge trouble\n1:20 gauge cock is open\n1:40 no better")
+    said = day.reply(words)
+    assert "Valve set wrong." in said and "No steam until it is set." in said
+    assert day.session.state.procedure.parked, "nothing is proved by that"
 
 
 @pytest.mark.parametrize("words", ["bypass is jammed", "bypass will not open"])
