@@ -155,7 +155,8 @@ strainer S T R EY N ER; stuck S T AH K; sure SH UH R; swept S W EH P T; take T E
 talking T AO K IH NG; tank T AE NG K; tell T EH L; ten T EH N; tenth T EH N TH; tenths T EH N TH S;
 test T EH S T; that DH AE T; that's DH AE T S; the DH AH; there DH EH R; there's DH EH R Z;
 third TH ER D; thirds TH ER D Z; thirteen TH ER T IY N; thirty TH ER T IY; this DH IH S;
-thousand TH AW Z AH N D; three TH R IY; through TH R UW; throttle TH R AA T AH L; tight T AY T; time T AY M; to T UW;
+thousand TH AW Z AH N D; three TH R IY; through TH R UW; throttle TH R AA T AH L; tight T AY T;
+time T AY M; to T UW;
 today T AH D EY; top T AA P; touched T AH CH T; trapped T R AE P T; trouble T R AH B AH L;
 too T UW;
 tube T UW B; tubes T UW B Z; turning T ER N IH NG; twelve T W EH L V; twenty T W EH N T IY;
