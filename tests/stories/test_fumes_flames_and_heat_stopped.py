@@ -79,3 +79,13 @@ def test_over_the_lift_no_damper_is_asked_to_be_eased() -> None:
     assert "over-pressure" in day.dangers
     said = day.tell("2:40 what next\n5:30")
     assert "Damper nearly shut" not in said and "crack" not in said.lower()
+
+
+def test_while_the_gauge_list_is_in_hand_no_draught_is_asked_for() -> None:
+    """Its opening says that the heat stays off until one is proved."""
+    day = taken_over("raising steam", pressure="pressure sixty")
+    day.tell("1:00 water half\n1:10 damper shut\n1:20 gauge trouble\n1:30 blower shut")
+    said = day.tell(
+        "1:40 pressure fifty\n4:00 water half\n4:10 pressure forty\n7:00 water half\n9:00"
+    )
+    assert "Open" not in said and "Blower" not in said
