@@ -171,6 +171,13 @@ CALLED: tuple[Rule, ...] = (
         causes="fumes under a roof, heat, illness",
     ),
     _called(
+        "flames out of the firehole",
+        spoken=("flames", "out of the firehole", "stand aside"),
+        action="stand aside, blower a crack and damper open where no heat is stopped, door shut",
+        consequence="burns to face and hands",
+        causes="door opened without blower or damper, tunnel, wind, a tube failed",
+    ),
+    _called(
         "touched a power line",
         spoken=("power line", "", "stay on, everybody back"),
         action="stay on, keep everybody ten metres away, drive clear if she will move",

@@ -120,7 +120,8 @@ def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:
     """
     called, seen = inputs.water, inputs.picture
     if seen is not None:
-        called = tuple(reading for reading in called if reading.at > seen.glass.compares_from)
+        from_s = max(seen.glass.compares_from, seen.let_out_until)
+        called = tuple(reading for reading in called if reading.at > from_s)
     if seen is None or seen.water.interval_s is None:
         return called
     alone_s = LEFT_ALONE * seen.water.interval_s

@@ -12,6 +12,16 @@ from assistant.messages import READINGS, Report
 
 MOVES, LIFTS = Report("valve", "feathering"), Report("valve", "lifting")
 SHUT = Report("valve", "shut")
+LATELY_S = 300.0  # a question so old is still answered by a few words. Judgement
+VALVE_ASKED = (
+    engine_rows.AT_ITS_FEATHER, engine_rows.AT_ITS_LIFT, ALARM + engine_rows.SILENT
+)  # fmt: skip
+# That it does not move, where that was asked.
+STILL = (
+    "valve has not lifted", "the valve has not lifted", "valve is quiet", "the valve is quiet",
+    "it has not lifted", "not lifting", "it is not lifting", "valve is not lifting",
+    "nothing from the valve", "valve has not moved", "no steam from the valve",
+)  # fmt: skip
 # The name of the need: what yes and what no to it report.
 ANSWERS: dict[str, tuple[Report, Report]] = {
     engine_rows.AT_ITS_FEATHER: (MOVES, SHUT),
@@ -22,6 +32,14 @@ ANSWERS: dict[str, tuple[Report, Report]] = {
     runaway_rows.GEAR_ASKED: (runaway_rows.OUT, Report("gear", "in")),
     engine_rows.PEOPLE_ASKED: (Report("people", "clear"), Report("people", "near")),
 }
+
+
+def valve_is_asked(context: EventContext) -> bool:
+    """Whether it was asked lately if the valve moves, and not told since that it does."""
+    put = [context.state.asked[name].last_at for name in VALVE_ASKED if name in context.state.asked]
+    latest = context.state.latest("valve")
+    moved = latest is not None and latest.report != SHUT and latest.at > max(put, default=0.0)
+    return bool(put) and not moved and not context.elapsed(max(put), LATELY_S)
 
 
 def report_of(context: EventContext, yes: bool) -> Report | None:

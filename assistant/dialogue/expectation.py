@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import cast
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import following, names, plate_check, valve_figure
+from assistant.dialogue import engine_answers, following, names, plate_check, valve_figure
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import STEP
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
 from assistant.procedure import phases, plate, position, remedies
@@ -22,6 +23,7 @@ GAUGE_COCK = "Gauge cock open"
 COCK_IS_OPEN = ("cock is open", "the cock is open", "gauge cock is open")
 MOVES, CREEPS = Report("engine", "moving"), "engine creeps"
 MOVING_FORMS = ("she is moving", "engine is moving", "the engine is moving", "wheels are turning")
+LATELY_S = 600.0  # a blow-through so old may still be told of in few words. Judgement
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 
 
@@ -68,6 +70,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
         *_of_the_motion(context),
         *_she_moves(context),
         *_gauge_cock(context),
+        *_valve_asked(context),
         *_emergency_calls(context),
         *context.config.remedy_calls,
         *phases.move_calls(context.state.phase),
@@ -98,12 +101,33 @@ def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
     )
     doubted = not picture.water.readable or picture.glass.value in ("flat", "broken")
     doubted = doubted or (picture.steam.value == "steam" and picture.glass.value != "proved hot")
-    if not (doubted or asked or glass_open or context.state.latest_is("glass", "new")):
+    asked = asked or _blown_lately(context) or context.state.latest_is("glass", "new")
+    if not (doubted or asked or glass_open):
         return ()
     steps = (step for listed in context.config.lists for step in listed.steps)
     hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")
     step = next(hot, None)
     return () if step is None else tuple(step.answers())
+
+
+def _blown_lately(context: EventContext) -> bool:
+    """Whether the glass was told blown through, told of, or asked about not long ago."""
+    state = context.state
+    told = (state.latest(subject) for subject in ("glass", "blow through"))
+    put = (
+        state.asked.get(STEP + step.id)
+        for listed in context.config.lists
+        for step in listed.steps
+        if step.asks == "glass"
+    )
+    times = [t.at for t in told if t is not None] + [a.last_at for a in put if a is not None]
+    return bool(times) and not context.elapsed(max(times), LATELY_S)
+
+
+def _valve_asked(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """That it stands still, where it was asked whether the valve moves."""
+    if engine_answers.valve_is_asked(context):
+        yield from ((form, engine_answers.SHUT) for form in engine_answers.STILL)
 
 
 def _asks_blow(alarm: Alarm) -> bool:

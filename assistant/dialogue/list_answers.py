@@ -10,7 +10,7 @@ from assistant.dialogue import (
     list_begin,
     unanswered,
 )
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import heat_stop, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, work
 from assistant.dialogue.picture_now import picture_now
@@ -57,6 +57,7 @@ def answer_steps(context: EventContext, just_begun: bool = False) -> None:
             for alarm in context.state.watch.spoken()
         )  # the alarm has said it, or there is no level to judge a gain by
         rests = context.alarmed or not context.state.procedure.parked  # a remedy's replies go on
+        told = told or heat_stop.keeps_shut(context, meaning)
         if not (told or (rests and context.state.watch.danger)):
             words = water_forbids.reply(context, unanswered.no_gain_again(context, outcome.say))
             context.say(words, Urgency.ANSWER)

@@ -2,11 +2,13 @@
 
 What is folded from the log is folded again without it; the book keeps both. A bare "wrong" just
 after a grave call takes it back in the same way only: it may have been meant for something else.
+Asked whether the valve moves, "it did not lift" is the answer to that, and takes nothing back.
 """
 
 from __future__ import annotations
 
-from assistant.dialogue.acceptance import retract
+from assistant.dialogue import engine_answers
+from assistant.dialogue.acceptance import accept, retract
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, questions
 from assistant.dialogue.state import Doubt
@@ -46,6 +48,9 @@ def grave_call_kept(meaning: Meaning) -> str:
 
 def withdraw(context: EventContext, report: Report) -> None:
     """Ask whether it is meant; after the yes take the last such report back."""
+    if report.value == "valve" and engine_answers.valve_is_asked(context):
+        accept(context, (engine_answers.SHUT,))
+        return
     last = _last_of(context, str(report.value))
     if last is None:
         context.record(ReadingAccepted(report))

@@ -70,6 +70,28 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "new glass is in", "new glass in", "the new glass is in", "new glass fitted",
         "new glass is fitted", "glass is renewed",
     ),
+    # how it returns is asked for at once, and may be said in its short forms
+    ("blow through", "done"): (
+        "glass blown through", "the glass is blown through", "i blew the glass",
+        "i blew the glass through", "blew the glass through", "blowing the glass",
+        "blowing the glass through", "blowing the glass again", "blowing it again",
+        "blowing it through", "blowing it through again",
+    ),
+    # its water goes out that way: no leak is looked for meanwhile
+    ("blow-down", "open"): (
+        "blow down is open", "the blow down is open", "blow down open", "blowing down",
+        "blowing down now", "we are blowing down", "opened the blow down",
+        "i opened the blow down", "i have opened the blow down", "opening the blow down",
+    ),
+    ("brake", "not chocked"): (
+        "chocks away", "the chocks are away", "chocks are away", "brake off chocks away",
+    ),
+    # the pump feeds on
+    ("bypass fault", "jammed"): (
+        "bypass is jammed", "the bypass is jammed", "bypass is stuck", "the bypass is stuck",
+        "bypass will not open", "the bypass will not open", "bypass won't open",
+        "bypass jammed", "cannot open the bypass", "i cannot open the bypass",
+    ),
     ("fire bars", "dropped"): (
         "fire bar dropped", "a fire bar has dropped", "fire bar has dropped", "a bar has dropped",
         "a bar has fallen out", "a bar has gone", "grate has collapsed",

@@ -142,7 +142,9 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
     "fire outside": (
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
-        "the grass is on fire",
+        "the grass is on fire", "grass is burning", "the grass is burning",
+        "the grass is alight", "hot coals on the grass", "hot coal on the grass",
+        "sparks in the grass",
     ),
     "plug has gone": (
         "fusible plug has gone", "plug has gone", "the plug has gone", "plug has blown",
@@ -165,7 +167,10 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "engine is running away": (
         "engine is running away", "she is running away", "running away", "brake will not hold",
-        "the brake will not hold", "she is rolling away", "engine is rolling away",
+        "the brake will not hold", "brake does not hold", "the brake does not hold",
+        "brake won't hold", "brake slips", "the brake slips", "brake is slipping",
+        "the brake is slipping", "chocks slipped", "chocks have slipped",
+        "the chocks have slipped", "she is rolling away", "engine is rolling away",
     ),
     "engine creeps": (
         "engine creeps", "she creeps", "she is creeping", "engine is creeping",
@@ -196,6 +201,18 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "driver is ill": (
         "driver is ill", "the driver is ill", "feeling faint", "i feel faint", "it is the fumes",
+        "fumes", "fumes in the shed", "smoke in the shed", "the shed is full of smoke",
+        "too much smoke in here", "my head aches", "headache", "i have a headache",
+        "i have got a headache", "i feel sick", "i feel ill", "i feel dizzy", "i am dizzy",
+        "i'm dizzy", "i feel unwell",
+    ),
+    "flames out of the firehole": (
+        "flames out of the firehole", "flames out of the door", "flames at the firehole",
+        "flames at the door", "flames are coming out", "flames coming out",
+        "flames out of the firehole door", "flames are coming out of the door",
+        "flames are coming out of the firehole", "the fire blew back", "fire blew back",
+        "it blew back", "a blow back", "blow back at the door",
+        "blow back at the firehole", "firehole flashback", "flashback",
     ),
     "touched a power line": (
         "touched a power line", "we touched a wire", "on the power line", "we hit a power line",

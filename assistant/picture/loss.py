@@ -16,6 +16,7 @@ from assistant.boiler.steam import EVAPORATION_J_PER_KG
 from assistant.picture.feed_fold import Run, feeds_told
 from assistant.picture.given import Given
 from assistant.picture.glass_history import glass_history
+from assistant.picture.let_out import let_out_until
 from assistant.picture.readings import EIGHTH, Reading, pressures, waters
 from assistant.picture.report_log import ReportLog
 from assistant.procedure.scale import glass_litres
@@ -96,6 +97,7 @@ def _shown(
         return None
     from_s = max(_watched_since(log, given, now.at), now.at - LOOK_BACK_S)
     from_s = max(from_s, _went_over_at(log, now.at), glass_history(given).compares_from)
+    from_s = max(from_s, let_out_until(log))
     found = [
         (before.value, used)
         for before in called[:-1]

@@ -6,6 +6,7 @@ and no word that is said.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -15,6 +16,7 @@ from assistant.picture.fire import Fire, fire_of
 from assistant.picture.gauge import Gauge, gauge_of
 from assistant.picture.given import Given
 from assistant.picture.glass import Glass, glass_of
+from assistant.picture.let_out import let_out_until
 from assistant.picture.loss import Loss, loss_of
 from assistant.picture.motion import Motion, motion_of
 from assistant.picture.part import Told, told
@@ -47,6 +49,8 @@ class Picture:
     """How the pressure falls; None while it does not."""
     loss: Loss | None = None
     """A fall of the glass that is no use of steam; None: none is shown."""
+    let_out_until: float = -math.inf
+    """Levels called before this stood before or while she was blown down [s]."""
 
     def true_of(self, condition: str) -> bool:
         """Whether a step's `while` holds: a key of `CONDITIONS`; KeyError for another word."""
@@ -108,4 +112,5 @@ def picture_of(given: Given) -> Picture:
         agreed=given.agreed,
         fall=fall_of(given, fire, damper),
         loss=loss_of(given),
+        let_out_until=let_out_until(given.reports),
     )

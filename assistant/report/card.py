@@ -24,7 +24,8 @@ CAUTION = (
 FIRST = (
     "water out of sight", "low water", "over-pressure", "gauge not to be believed",
     "plug has gone", "tube has burst", "water in the firebox", "safety valve is stuck",
-    "glass broken", "steam escaping", "regulator is stuck open", "engine is running away",
+    "glass broken", "steam escaping", "flames out of the firehole", "regulator is stuck open",
+    "engine is running away",
     "someone hurt", "somebody is burned", "someone is trapped", "fire outside", "chimney fire",
     "clack is stuck open", "blow down is stuck open", "touched a power line", "driver is ill",
     "engine is over", "child inside the barrier",

@@ -55,6 +55,21 @@ def new_glass() -> str:
     return "Stand aside: blow it through, each way. How does it return?"
 
 
+def how_it_returns() -> str:
+    """The glass was blown through, and it was not told how it came back."""
+    return "How does it return?"
+
+
+def blowing_down() -> str:
+    """The blow-down was opened in steam: a short while, by count."""
+    return "Count, shut it, then call the water."
+
+
+def bypass_jammed() -> str:
+    """The bypass does not open, and the pump goes on feeding."""
+    return "Stop the engine: the pump stops."
+
+
 def stand_her_level(nose_down: bool) -> str:
     """On a slope the glass shows no level; nose down the crown may be bare under a full glass."""
     crown = "The crown may be bare. " if nose_down else ""

@@ -39,6 +39,8 @@ SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("water", "out of sight"): "no water in sight",
     ("pressure", "on the pin"): "needle on the pin",
     ("pressure", "no blow-down"): "no blow-down today",
+    ("blow-down", "open"): "blow-down open",
+    ("gauge trouble", "valve wrong"): "valve set wrong",
     ("delivery", "gaining"): "glass gaining",
     ("brake", "not chocked"): "wheels not chocked",
     ("blower", "top cock"): "top cock open",

@@ -6,7 +6,7 @@ Knows alarms and readings; no rank and no words.
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue.agenda import danger_acts, level_unknown
+from assistant.dialogue.agenda import danger_acts, heat_stop, level_unknown
 from assistant.dialogue.agenda.water_forbids import NO_FEED, no_feed
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -17,7 +17,7 @@ STUCK = "safety valve is stuck"
 GOES_BEFORE = {
     "no feed": ("water low",),
     "valve silent": ("pressure high", STUCK),
-    "leak": ("water low",),
+    "leak": ("water low", "blow down is stuck open"),
     "valve blows": (STUCK,),
 }
 # groups of which a graver alarm silences the other's
@@ -35,6 +35,8 @@ BOILER_FAILED = (
 DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
 UNWATCHED = "nobody watches her"
 FEED_NOW = "water near the lower mark"
+EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
+# what they ask of blower and damper is less than stopping the heat, or against it
 NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
 
 
@@ -43,6 +45,8 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
     if alarm.name in ONE_FEED and (
         no_feed_told(context, Grade.DANGER) or context.state.watch.says(NEAR_THE_MARK)
     ):
+        return True
+    if alarm.name in EASES and heat_stop.told(context):
         return True
     if alarm.name == UNWATCHED and danger_acts.everybody_is_away(context):
         return True

@@ -13,7 +13,13 @@ from collections.abc import Callable
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.lost_water_rules import lost_by
 from assistant.alarms.rule import Rule
-from assistant.dialogue.agenda import heat_rows, level_unknown, stuck_clack, water_forbids
+from assistant.dialogue.agenda import (
+    heat_rows,
+    heat_stop,
+    level_unknown,
+    stuck_clack,
+    water_forbids,
+)
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.glass import BROKEN
@@ -41,7 +47,7 @@ FIRE_IS_OUT = level_unknown.NO_HEAT  # said in their place
 
 def acts(context: EventContext, text: str) -> str:
     """The acts of an emergency, as they fit water, regulator and the other dangers that stand."""
-    text = water_forbids.acts(context, text)
+    text = heat_stop.acts(context, water_forbids.acts(context, text))
     moves = picture_now(context).motion.regulator.value == "open"
     leaves_her = EVERYBODY.search(text) and LEAVE_THE_VALVE not in text
     if moves and leaves_her and not STOPPED.search(text):

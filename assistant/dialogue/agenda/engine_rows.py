@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.dialogue import banking
-from assistant.dialogue.agenda import beside, heat_rows, water_forbids
+from assistant.dialogue.agenda import beside, heat_rows, heat_stop, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -87,8 +87,10 @@ def damper(context: EventContext) -> Iterator[Need]:
 
 
 def _warned(context: EventContext) -> bool:
-    """Whether a warning or danger stands, or the water goes first: no act of ours puts heat on."""
-    if heat_rows.water_first(context):
+    """Whether a warning or danger stands, the heat is stopped, or the water goes first: no act of
+    ours puts heat on.
+    """
+    if heat_rows.water_first(context) or heat_stop.told(context):
         return True
     return any(alarm.rule.grade > Grade.CAUTION for alarm in context.state.watch.alarms)
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 
 from assistant.alarms.condition import GRAIN
 from assistant.alarms.water_rules import NEAR_LOWER
+from assistant.dialogue.agenda import heat_stop
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -29,8 +30,8 @@ EASED = frozenset({"shut", "crack"})
 
 def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]:
     """Blower and damper, not told to be eased, while steam is raised and no step asks for them."""
-    if context.state.phase is not Phase.RAISING_STEAM:
-        return
+    if context.state.phase is not Phase.RAISING_STEAM or heat_stop.told(context):
+        return  # what stops the heat says more than eased
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= told_by_alarm(context)

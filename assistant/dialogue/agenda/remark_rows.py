@@ -1,4 +1,4 @@
-"""What a remark about damper, grate or a new glass asks for, said once. Speaks nothing."""
+"""What a remark about a fitting, the glass or the blow-down asks for, said once. Speaks nothing."""
 
 from __future__ import annotations
 
@@ -7,9 +7,12 @@ from collections.abc import Iterator
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.picture.feed_names import feeds_of
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
+BLOW_THROUGH, BLOW_DOWN, BYPASS = "blow through", "blow-down", "bypass fault"
+STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
 JUST_S = 60.0  # a remark so old still asks for what belongs to it. Judgement
 
@@ -24,6 +27,20 @@ def remarks(context: EventContext) -> Iterator[Need]:
         yield _need(DROPPED_BARS, engine_words.bars_dropped(burning))
     if _just_told(context, GLASS, NEW):
         yield _need(NEW, engine_words.new_glass())
+
+    if _just_told(context, BLOW_THROUGH) and not _told_after(context, GLASS, BLOW_THROUGH):
+        yield _need(BLOW_THROUGH, engine_words.how_it_returns())
+    stuck = context.state.watch.stands(STUCK_OPEN)
+    if context.state.latest_is(BLOW_DOWN, "open") and picture.steam.value == "steam" and not stuck:
+        yield _need(BLOW_DOWN, engine_words.blowing_down())
+    if _just_told(context, BYPASS) and "pump" in feeds_of(context.config.engine):
+        yield _need(BYPASS, engine_words.bypass_jammed())
+
+
+def _told_after(context: EventContext, subject: str, other: str) -> bool:
+    """Whether the one was told of since the other."""
+    latest, before = context.state.latest(subject), context.state.latest(other)
+    return latest is not None and before is not None and latest.at > before.at
 
 
 def _need(name: str, words: str) -> Need:

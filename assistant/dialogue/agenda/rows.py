@@ -17,6 +17,7 @@ from assistant.dialogue.agenda import (
     danger_acts,
     engine_rows,
     heat_rows,
+    heat_stop,
     level_unknown,
     remark_rows,
     runaway_rows,
@@ -53,6 +54,7 @@ OVERDUE = {
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
 FED_UNSEEN = "feed after lost water"
+FLAMES = "flames out of the firehole"
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
 NOBODY_MOVES = frozenset(
@@ -122,6 +124,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     elif _list_rests(context):
         cures = any(need.rank is Rank.REMEDY for need in needs)
         needs = [need for need in needs if _goes_on(context, need, cures)]
+    if heat_stop.told(context):
+        needs = [need for need in needs if need.step is None or need.step.asks not in HEAT]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
     if context.state.doubt is not None or plate_check.has_floor(context):
@@ -320,6 +324,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
 
 def _heats(report: Report, alarm: Alarm, context: EventContext) -> bool:
     """Whether it puts heat on, or takes steam: but not where she turns for her pump."""
+    if alarm.name == FLAMES and report.what in HEAT:
+        return False  # the draught takes the flames in again
     turns = report == OPENED and context.state.phase is Phase.PUMPING
     for_the_pump = turns and alarm.rule.group == water_forbids.NO_FEED
     return (report.what, report.value) in HEATED and not for_the_pump

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from assistant.dialogue.agenda import heat_rows, water_forbids
+from assistant.dialogue.agenda import heat_rows, heat_stop, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.procedure.checklist import Step
 from assistant.wording import walkthrough
@@ -35,7 +35,12 @@ def prompt(context: EventContext, step: Step, cautioned: bool = True) -> str:
 
 
 def caution(context: EventContext, step: Step) -> str:
-    """Its caution. Where the blower is wanted down to a crack, no more of it is asked for."""
+    """Its caution. Where the blower is wanted down to a crack, no more of it is asked for.
+
+    With the heat stopped neither blower nor damper is.
+    """
+    if heat_stop.told(context):
+        return heat_stop.acts(context, step.caution)
     enough = heat_rows.blower_is_enough(context)
     return blower_a_crack(step.caution) if enough else step.caution
 
