@@ -65,7 +65,8 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "no water": "no water in sight", "wait": "wait a minute", "open": "open items",
             "tank is hot": "tank is getting hot",
             "low water": "very low water",
-            "brake is off": "chocks away", "brake off": "chocks away",  # by ear it is near "on"
+            "brake is off": "chocks away", "brake off": "chocks away",  # by ear near "on"
+            "wheels not chocked": "chocks away",
             "blow back": "it blew back",  # by ear it is near "go back"
             "not here": "not on this engine", "so already": "already so",
             "valve lifts": "valve lifting", "valve feathers": "valve feathering",
