@@ -61,6 +61,8 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
 
 def _but_looked_at_hot(context: EventContext, reports: tuple[Report, ...]) -> tuple[Report, ...]:
     """Without the word that she was looked at while that cannot be: only that it cannot is said."""
+    if not any(map(is_looked_at, reports)):
+        return reports
     lost = picture_now(context).water.lost is not None
     log, warm = context.state.reports, context.state.procedure.warm_since
     if not lost or may_be_examined(log, context.config.engine, context.at, warm):

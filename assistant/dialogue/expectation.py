@@ -107,7 +107,9 @@ def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
     steps = (step for listed in context.config.lists for step in listed.steps)
     hot = (step for step in steps if step.asks == "glass" and step.while_ == "steam")
     step = next(hot, None)
-    return () if step is None else tuple(step.answers())
+    calls = {form for form, _ in context.config.remedy_calls}  # which call up a list of trouble
+    answers = () if step is None else step.answers()
+    return tuple(answer for answer in answers if answer[0] not in calls)
 
 
 def _blown_lately(context: EventContext) -> bool:

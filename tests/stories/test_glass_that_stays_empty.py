@@ -31,7 +31,7 @@ def test_no_feed_is_advised_while_it_is_empty() -> None:
     day = standing()
     day.tell(EMPTY + "8:00 coal on the fire\n8:10 blower open\n9:00 pressure ninety")
     day.tell("11:00 pressure ninety eight\n14:00")
-    assert "Caution. Blower still on. Down to a crack." in day.heard
+    assert "Danger. Glass empty. Stop the heat." in day.heard
     assert "Feed if" not in day.heard
 
 

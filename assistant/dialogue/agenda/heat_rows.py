@@ -30,11 +30,12 @@ EASED = frozenset({"shut", "crack"})
 
 def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]:
     """Blower and damper, not told to be eased, while steam is raised and no step asks for them."""
-    if context.state.phase is not Phase.RAISING_STEAM or heat_stop.told(context):
+    if context.state.phase is not Phase.RAISING_STEAM or heat_stop.blower_told(context):
         return  # what stops the heat says more than eased
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= told_by_alarm(context)
+    asked |= {"damper"} if heat_stop.told(context) else set()
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     part = (context.alarm_inputs.number("pressure") or 0.0) / working
     if blower_is_enough(context) and seen.blower.value not in EASED and "blower" not in asked:

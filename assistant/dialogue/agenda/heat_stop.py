@@ -16,6 +16,7 @@ STOPS = re.compile(
     r"\b(blower shut|damper and blower shut|stop the heat|no firing|let the fire out|no fire)\b",
     re.IGNORECASE,
 )
+DAMPER_ALONE = re.compile(r"\bdamper shut, no firing\b", re.IGNORECASE)  # leaves the blower on
 DAMPER_SHUT = re.compile(r"\bdamper shut\b", re.IGNORECASE)  # among the acts of an emergency
 ON_AGAIN = re.compile(r"\b(blower on|blower a crack|damper open|open the damper)\b", re.IGNORECASE)
 NOT_TO_BE_HEATED = frozenset({"gauge and valve unsettled", "not to be steamed"})  # alarms after one
@@ -28,6 +29,14 @@ def told(context: EventContext) -> bool:
     work = context.state.procedure
     names = {each.checklist.name for each in (work.progress, *work.parked)}
     return not HELD_BY.isdisjoint(names) or any(STOPS.search(text) for text in _told(context))
+
+
+def blower_told(context: EventContext) -> bool:
+    """The same, and not the damper alone: of the blower nothing more needs be said."""
+    work = context.state.procedure
+    names = {each.checklist.name for each in (work.progress, *work.parked)}
+    texts = (DAMPER_ALONE.sub("", text) for text in _told(context))
+    return not HELD_BY.isdisjoint(names) or any(map(STOPS.search, texts))
 
 
 def _told(context: EventContext) -> Iterator[str]:
