@@ -42,6 +42,7 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     reports = _but_looked_at_hot(context, reports)
     for report in reports:
         accept_silently(context, report)
+    of_leaks = {r: words for r in reports if (words := _of_a_leak(context, r))}
     # named by the engine's own dial: another unit is always said, it may have been misheard
     said = tuple(
         report
@@ -50,9 +51,9 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
         and not _raises_its_alarm(context, report)
         and not _refused(context, report)
         and not water_forbids.opposed(context, report)
-        and not _of_a_leak(context, report)
+        and report not in of_leaks
     )
-    for words in dict.fromkeys(filter(None, (_of_a_leak(context, r) for r in reports))):
+    for words in dict.fromkeys(of_leaks.values()):
         context.say(words, Urgency.ANSWER)
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
@@ -104,13 +105,15 @@ def _raises_its_alarm(context: EventContext, report: Report) -> bool:
 
 def _of_a_leak(context: EventContext, report: Report) -> str:
     """The words in place of a read-back: a joint is tightened under pressure, or leaks still."""
+    if report not in (TIGHTENED, LEAKING):
+        return ""
     seen = picture_now(context)
     if seen.steam.value != "steam":
         return ""
     if report == TIGHTENED:
         return walkthrough.never_tighten()
     lost = seen.water.lost
-    again = report == LEAKING and lost is not None and lost.by == LEAKS and lost.at < context.at
+    again = lost is not None and lost.by == LEAKS and lost.at < context.at
     return walkthrough.leaks_still(seen.fire.out) if again else ""
 
 

@@ -24,19 +24,17 @@ HELD_BY = frozenset({"gauge_trouble", "glass_trouble"})  # lists: the heat stays
 AIR = frozenset({"blower", "damper"})
 
 
-def told(context: EventContext) -> bool:
-    """Whether an alarm that stands, or the list in hand, has told to stop the heat."""
+def told(context: EventContext, blower_too: bool = False) -> bool:
+    """Whether an alarm that stands, or the list in hand, has told to stop the heat.
+
+    blower_too: not by the damper alone, so that of the blower nothing more needs be said.
+    """
     work = context.state.procedure
     names = {each.checklist.name for each in (work.progress, *work.parked)}
-    return not HELD_BY.isdisjoint(names) or any(STOPS.search(text) for text in _told(context))
-
-
-def blower_told(context: EventContext) -> bool:
-    """The same, and not the damper alone: of the blower nothing more needs be said."""
-    work = context.state.procedure
-    names = {each.checklist.name for each in (work.progress, *work.parked)}
-    texts = (DAMPER_ALONE.sub("", text) for text in _told(context))
-    return not HELD_BY.isdisjoint(names) or any(map(STOPS.search, texts))
+    if not HELD_BY.isdisjoint(names):
+        return True
+    texts = (DAMPER_ALONE.sub("", text) if blower_too else text for text in _told(context))
+    return any(map(STOPS.search, texts))
 
 
 def _told(context: EventContext) -> Iterator[str]:
