@@ -64,7 +64,7 @@ THINKING = {
 }  # fmt: skip
 OUTSIDE = {"time", "threading", "random", "socket", "os", "pathlib", "subprocess"}
 
-FOR_ALL = {"errors", "messages", "__init__"}
+FOR_ALL = {"errors", "messages", "shipped_folder", "__init__"}
 MODULES = sorted(ROOT.rglob("*.py"))
 NAMES = {
     ".".join((ROOT.name, *m.relative_to(ROOT).with_suffix("").parts)).removesuffix(".__init__"): m

@@ -7,17 +7,12 @@ from pathlib import Path
 
 from assistant.config.suggest import did_you_mean, in_quotes
 from assistant.errors import InputWrongError
-
-_PACKAGE = Path(__file__).resolve().parent.parent
-_INSTALLED = _PACKAGE / "shipped"  # where a wheel puts what stands at the top of a checkout
+from assistant.shipped_folder import SHIPPED
 
 
 def project_folder() -> Path:
-    """The folder that holds the engines, the checklists and the models that ship.
-
-    Of a checkout its top; where only the package is installed, a folder in it.
-    """
-    return _INSTALLED if _INSTALLED.is_dir() else _PACKAGE.parent
+    """The folder that holds the engines, the checklists and the models that ship."""
+    return SHIPPED
 
 
 def engines_folder() -> Path:

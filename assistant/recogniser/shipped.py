@@ -10,10 +10,9 @@ from functools import lru_cache
 from pathlib import Path
 
 from assistant.errors import WorldFailedError
+from assistant.shipped_folder import SHIPPED
 
-_PACKAGE = Path(__file__).resolve().parents[1]
-_INSTALLED = _PACKAGE / "shipped"
-SPEECH = (_INSTALLED if _INSTALLED.is_dir() else _PACKAGE.parent) / "models" / "speech"
+SPEECH = SHIPPED / "models" / "speech"
 DETECTOR = SPEECH / "silero_vad.onnx"
 TUNED = SPEECH / "tuned_encoder.npz"
 
