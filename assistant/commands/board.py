@@ -56,13 +56,13 @@ def open_board(
     config: SessionConfig,
     session: Session,
     press: Press,
-) -> Hub | None:
-    """The hub of a board that serves; None where none was asked for.
+) -> Follow:
+    """What keeps a board that serves up to date; nothing is done where none was asked for.
 
     Raises WorldFailedError where it cannot serve at all.
     """
     if not wanted(given):
-        return None
+        return lambda event, effects: None
     port = port_of(given)
     hub = Hub(config, session, press)
     host = _host_in_net() if given.board_for == "lan" else LOOPBACK
@@ -77,7 +77,7 @@ def open_board(
         pairing = f"{server.address}?code={server.keys.pairing_code()}"
         out.tell(f"board: once, within ten minutes: {pairing}")
         _show_code(pairing, out)
-    return hub
+    return hub.follow
 
 
 def _show_code(text: str, out: Out) -> None:

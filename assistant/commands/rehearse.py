@@ -119,8 +119,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     session = Session(config)
     presses = PressQueue(session)
     with Journal.create(path, header) as journal, stage.screen, ExitStack() as stack:
-        hub = board.open_board(given, out, stack, config, session, presses.press)
-        follow = hub.follow if hub is not None else lambda event, effects: None
+        follow = board.open_board(given, out, stack, config, session, presses.press)
         loop = Loop(session, journal, stage.performers, follow)
         cast = practice.Cast(
             config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault),

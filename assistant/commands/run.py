@@ -29,13 +29,12 @@ from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
 from assistant.journal.clips import ClipStore
 from assistant.journal.writer import Journal
-from assistant.messages import Effect, Event, Heard, Say, Urgency
+from assistant.messages import Effect, Heard, Say, Urgency
 from assistant.procedure.checklist import Phase
 from assistant.recogniser.typed_recogniser import hear_typed
 from assistant.wording import walkthrough
 
 if TYPE_CHECKING:
-    from assistant.board.hub import Hub
     from assistant.commands.live_devices import LiveListener, LiveSpeaker
 
 _TICK_S = 1.0
@@ -159,12 +158,12 @@ def _live(
         else:
             listener = _open_microphone(given, out, stack, start, speaker, clock, inbox)
             performers.append(Guarded(listener, *EAR_WORDS))
-        hub = _open_board(given, out, stack, start, inbox)
+        follow = _open_board(given, out, stack, start, inbox)
     except BaseException:
         start.settled()  # it is not the book that failed
         start.journal.discard()  # a start that failed leaves nothing for --resume to find
         raise
-    loop = Loop(start.session, start.journal, performers, hub.follow if hub else _nobody_follows)
+    loop = Loop(start.session, start.journal, performers, follow)
     if start.notice:
         for performer in performers[:2]:  # shown and spoken, but not part of the session
             performer.perform(start.first.at, Say(start.notice, Urgency.ANSWER))
@@ -180,14 +179,10 @@ def _live(
     out.tell(f"digest of the journal, for the paper book: {digest}")
 
 
-def _nobody_follows(event: Event, effects: list[Effect]) -> None:
-    """Where there is no board."""
-
-
 def _open_board(
     given: argparse.Namespace, out: Out, stack: ExitStack, start: SessionStart, inbox: Inbox
-) -> Hub | None:
-    """The board, whose presses go into the inbox; None where none was asked for."""
+) -> board.Follow:
+    """What keeps the board up to date, whose presses go into the inbox."""
     session = start.session
 
     def press(said: str, screen: str) -> None:
