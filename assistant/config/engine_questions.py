@@ -37,8 +37,6 @@ class Question:
     """The answer as a file would give it; ValueError with the reason when it is none."""
     must: bool = False
     """Whether it may not be left out."""
-    unless: Callable[[Answers], bool] | None = None
-    """When it is not asked."""
 
 
 def _name(text: str, _: Answers) -> str:
@@ -156,14 +154,6 @@ def _is_number(text: str) -> bool:
     except ValueError:
         return False
     return text.replace(".", "", 1).isdigit()
-
-
-def _no(key: str) -> Callable[[Answers], bool]:
-    return lambda answers: answers.get(key) == "no"
-
-
-def _known(key: str) -> Callable[[Answers], bool]:
-    return lambda answers: bool(answers.get(key))
 
 
 _PRESSURE = _quantity("pressure", "psi")

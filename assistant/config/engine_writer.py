@@ -35,8 +35,9 @@ def _lines(answers: Answers) -> Iterator[str]:
         yield f"allowed_pressure: {answers['plate']}   # on her plate or certificate"
     yield f"working_pressure: {answers['wanted']}   # the highest wanted in use"
     yield f"safety_valve: {{lifts: {answers['lifts']}{_of(', feathers: {}', answers, 'feathers')}}}"
-    yield from _boiler(answers)
-    yield from _glass(answers)
+    boiler = engine_guess.boiler_of(answers)
+    yield from _boiler(answers, boiler)
+    yield from _glass(answers, boiler)
     yield from _fire(answers)
     if answers.get("tank"):
         yield f"tank: {{volume: {answers['tank']}}}"
@@ -45,13 +46,12 @@ def _lines(answers: Answers) -> Iterator[str]:
     if answers.get("injector", "") not in ("", "yes", "no"):
         yield f"injector: {{from: {answers['injector']}}}"
     yield f"options: [{', '.join(_options(answers))}]"
-    guessed = engine_guess.boiler_of(answers).guessed
-    if guessed:
-        yield f"guessed: [{', '.join(guessed)}]   # take a name away when you give its figure"
+    if boiler.guessed:
+        names = ", ".join(boiler.guessed)
+        yield f"guessed: [{names}]   # take a name away when you give its figure"
 
 
-def _boiler(answers: Answers) -> Iterator[str]:
-    boiler = engine_guess.boiler_of(answers)
+def _boiler(answers: Answers, boiler: engine_guess.Boiler) -> Iterator[str]:
     yield "boiler:"
     yield (
         f"  volume: {_rounded(boiler.volume_litre)} litre   "
@@ -68,8 +68,7 @@ def _source(figure: str, boiler: engine_guess.Boiler, told: str) -> str:
     return GUESS if figure in boiler.guessed else told
 
 
-def _glass(answers: Answers) -> Iterator[str]:
-    boiler = engine_guess.boiler_of(answers)
+def _glass(answers: Answers, boiler: engine_guess.Boiler) -> Iterator[str]:
     low, high = boiler.water_litre
     fill = "where she is filled to, cold" if answers.get("cold_fill") else GUESS
     yield "glass:                           # fractions of the visible glass: 0 bottom, 1 top"

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 from assistant.boiler.scales import LITRE_M3, PRESSURE_PA
 from assistant.config.engine_file import EngineFile
-from assistant.procedure.emergency import Emergencies, Emergency
+from assistant.procedure.emergency import Emergencies
 from assistant.procedure.scale import options
 from assistant.wording.dial_units import in_dial
-from assistant.wording.fittings import without
+from assistant.wording.fittings import FITTINGS, without
 from assistant.wording.things_to_say import on_the_card
 
 CAUTION = (
@@ -120,16 +120,11 @@ def pressure_words(pascal: float, unit: str) -> str:
 
 
 def _acts(engine: EngineFile, emergencies: Emergencies) -> Iterator[Acts]:
-    fitted = options(engine.engine)
-    missing = frozenset({"blower", "drain cocks", "wheels", "road gear"} - fitted)
+    missing = FITTINGS - options(engine.engine)
     rank = {name: place for place, name in enumerate(FIRST)}
     for entry in sorted(emergencies.entries, key=lambda each: rank.get(each.name, len(rank))):
-        acts = (without(in_dial(act, engine.pressure_unit), missing) for act in _told(entry))
+        acts = (without(in_dial(act, engine.pressure_unit), missing) for act in entry.acts)
         yield Acts(_title(entry.name), tuple(act for act in acts if act))
-
-
-def _told(entry: Emergency) -> tuple[str, ...]:
-    return entry.acts
 
 
 def _title(name: str) -> str:

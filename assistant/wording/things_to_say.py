@@ -1,4 +1,4 @@
-"""What a driver says most, one form of each and how it varies: for the card, README and `phrases`.
+"""What a driver says most, one form of each and how it varies: for the card and `phrases`.
 
 The one table of it: what stands here is understood, or a test fails.
 """
