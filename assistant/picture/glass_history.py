@@ -84,6 +84,7 @@ class _Following:
     compares_from: float = -math.inf
     words: str = ""
     levels: list[Reading] = field(default_factory=list)
+    """The last one, and those before it that are young enough to be compared."""
     from_s: float = -math.inf
     """Levels called before this are not compared with later ones."""
     shown: float | None = None
@@ -140,13 +141,14 @@ class _Following:
             self.risen_since = self.shown
             self.words = f"water {base.value:.2f} to {now.value:.2f}, heat lifts it {most:.2f}"
         self.shown = now.at if bases else None
-        self.levels.append(now)
+        oldest = max(self.from_s, now.at - LOOK_BACK_S)
+        self.levels = [*(base for base in self.levels if base.at >= oldest), now]
 
     def _shows(self, base: Reading, now: Reading) -> float | None:
         """The most that heat can have lifted it since, where it has risen by more; else None."""
         if base.value is None or now.value is None:
             return None
-        if base.at < max(self.from_s, now.at - LOOK_BACK_S):
+        if base.at < max(self.from_s, now.at - LOOK_BACK_S):  # the last may be older
             return None
         risen = now.value - base.value - max(ROUNDED, self.step) - UNSURE
         if risen <= 0.0 or any(r.running_s(base.at - AFTER_S, now.at) > 0.0 for r in self.runs):
