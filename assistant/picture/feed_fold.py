@@ -49,6 +49,15 @@ class Run:
         return max(end - max(from_s, self.began), 0.0)
 
 
+def ran_between(runs: tuple[Run, ...], from_s: float, to_s: float) -> tuple[Run, ...]:
+    """Those of the runs that were on in some part of that time."""
+    return tuple(
+        run
+        for run in runs
+        if run.began < to_s and (run.ended is None or run.ended > max(from_s, run.began))
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Tried:
     """What is known of one feed."""

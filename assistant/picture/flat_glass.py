@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
 from assistant.messages import Report
-from assistant.picture.feed_fold import AFTER_S, Run, feeds_told
+from assistant.picture.feed_fold import AFTER_S, Run, feeds_told, ran_between
 from assistant.picture.feed_names import delivery_per_s
 from assistant.picture.given import Given
 from assistant.picture.glass_history import PROVED_BY, SURE_AGAIN
@@ -67,8 +67,9 @@ def _fold(log: ReportLog, given: Given) -> Stillness:
         if flat is not None and not _same(flat, reading, step - GRAIN):
             flat = None
         if flat is None and len(equal) >= EQUAL and reading.value is not None:
-            due = _movement_due(log, given, runs, equal[0].at, reading.at)
-            flat = equal[0] if due >= CLEAR_STEPS * step else _worked(log, given, runs, equal, step)
+            near = ran_between(runs, equal[0].at - AFTER_S, reading.at)
+            due = _movement_due(log, given, near, equal[0].at, reading.at)
+            flat = equal[0] if due >= CLEAR_STEPS * step else _worked(log, given, near, equal, step)
     return Stillness(None if flat is None else flat.at, stands)
 
 
@@ -80,7 +81,7 @@ def _worked(
     """
     now = equal[-1].at
     for base in equal[: 1 - EQUAL]:
-        if base.at < now - LOOK_BACK_S or any(r.running_s(base.at - AFTER_S, now) for r in runs):
+        if base.at < now - LOOK_BACK_S or ran_between(runs, base.at - AFTER_S, now):
             continue
         used = log.move_once(
             "least used", base.at, now, lambda a, b: least_used(log, given.engine, a, b)

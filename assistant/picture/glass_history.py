@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from assistant.boiler.glass import shown_for, water_shown_kg
 from assistant.boiler.vessel import boiling_k
 from assistant.messages import OUT_OF_SIGHT
-from assistant.picture.feed_fold import AFTER_S, Run, feeds_told
+from assistant.picture.feed_fold import AFTER_S, Run, feeds_told, ran_between
 from assistant.picture.feed_names import feeds_of
 from assistant.picture.given import Given
 from assistant.picture.heat import Heat
@@ -151,7 +151,7 @@ class _Following:
         if base.at < max(self.from_s, now.at - LOOK_BACK_S):  # the last may be older
             return None
         risen = now.value - base.value - max(ROUNDED, self.step) - UNSURE
-        if risen <= 0.0 or any(r.running_s(base.at - AFTER_S, now.at) > 0.0 for r in self.runs):
+        if risen <= 0.0 or ran_between(self.runs, base.at - AFTER_S, now.at):
             return None
         most = self._most(base, now)
         return most if risen > most else None

@@ -13,7 +13,7 @@ from itertools import pairwise
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import LITRE_M3
 from assistant.boiler.steam import EVAPORATION_J_PER_KG
-from assistant.picture.feed_fold import Run, feeds_told
+from assistant.picture.feed_fold import Run, feeds_told, ran_between
 from assistant.picture.given import Given
 from assistant.picture.glass_history import glass_history
 from assistant.picture.let_out import let_out_until
@@ -98,12 +98,13 @@ def _shown(
     from_s = max(_watched_since(log, given, now.at), now.at - LOOK_BACK_S)
     from_s = max(from_s, _went_over_at(log, now.at), glass_history(given).compares_from)
     from_s = max(from_s, let_out_until(log))
+    near = ran_between(runs, from_s, now.at)
     found = [
         (before.value, used)
         for before in called[:-1]
         if before.value is not None
         and from_s <= before.at <= now.at - 60.0
-        and not any(run.running_s(before.at, now.at) > 0.0 for run in runs)
+        and not ran_between(near, before.at, now.at)
         and not _cooled(log, engine, before.at, now.at)
         and before.value - now.value >= EIGHTH - 1e-3
         and before.value - now.value > (used := most_used(log, engine, before.at, now.at)) + ROUNDED

@@ -54,3 +54,10 @@ def test_feed_now_is_not_said_beside_it() -> None:
     mark = len(day.came)
     day.silence(5.0)
     assert "Feed now" not in day.heard_since(mark)
+
+
+def test_coal_or_draught_put_on_beside_it_is_told_at_once() -> None:
+    day = near_the_mark()
+    day.tell("4:10 injector running\n4:20 injector blows back")
+    for put_on in ("coal on", "blower on", "damper open"):
+        assert "Near mark, feed fails. Damper shut, no firing" in day.reply(put_on), put_on

@@ -9,7 +9,7 @@ from __future__ import annotations
 from assistant.dialogue.agenda.need import Need, Rank, again_after
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
-from assistant.messages import Grade, Tick
+from assistant.messages import READINGS, Grade, Tick
 
 ANSWER_S = 20.0  # time to answer: before that no further question of a like rank. Judgement
 REPEATED_S = 10.0  # after an alarm that was put before a reading may be asked for. Judgement
@@ -133,7 +133,13 @@ def _floor_free(context: EventContext, need: Need, needs: list[Need], wait_s: fl
         wait = min(REPEATED_S, wait_s) if again else wait_s
         if asked is not None and not context.elapsed(asked.last_at, wait):
             return False
-    return True
+    return not _reading_asked(context)
+
+
+def _reading_asked(context: EventContext) -> bool:
+    """Whether a reading was asked for a moment ago that nothing here wants: one taken back."""
+    put = (context.state.asked.get(gauge) for gauge in READINGS)
+    return any(asked and not context.elapsed(asked.last_at, ANSWER_S) for asked in put)
 
 
 def _just_asked(context: EventContext, need: Need) -> bool:

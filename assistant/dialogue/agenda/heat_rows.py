@@ -13,11 +13,14 @@ from assistant.dialogue.agenda import heat_stop
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import STEP
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.wording import engine_words
 
 BLOWER_FROM, DAMPER_FROM = 0.85, 1.0  # of working pressure: as the shipped list has them. Judgement
 RESPOND_S = 300.0
+NEAR, AT = "blower near working", "damper at working"  # names of the needs
+HOLDS_S = 60.0  # so long a step that was put speaks for the need of its part
 ALARMED = {
     "blower left on": {"blower"},
     "pressure falling": {"blower"},
@@ -34,16 +37,16 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
         return  # what stops the heat says more than eased
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
-    asked |= told_by_alarm(context)
+    asked |= told_by_alarm(context) | _put_by_a_step(context)
     asked |= {"damper"} if heat_stop.told(context) else set()
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
     part = (context.alarm_inputs.number("pressure") or 0.0) / working
     if blower_is_enough(context) and seen.blower.value not in EASED and "blower" not in asked:
         words = engine_words.blower_down()
-        yield Need("blower near working", Rank.DUE, RESPOND_S, 1.0, words=words)
+        yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=words)
     if part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked:
         words = engine_words.damper_down()
-        yield Need("damper at working", Rank.DUE, RESPOND_S, 1.0, words=words)
+        yield Need(AT, Rank.DUE, RESPOND_S, 1.0, words=words)
 
 
 def water_first(context: EventContext) -> bool:
@@ -74,6 +77,24 @@ def is_moot(context: EventContext, remedy: Checklist) -> bool:
     working = context.config.engine.working_pressure_gauge_pa
     enough = (context.alarm_inputs.number("pressure") or 0.0) >= working
     return enough and remedy.name in MORE_HEAT
+
+
+def _put_by_a_step(context: EventContext) -> set[str]:
+    """The parts at which a step of the list in hand was put a moment ago."""
+    put = context.state.asked
+    return {
+        step.asks
+        for step in context.state.progress.steps
+        if (asked := put.get(STEP + step.id)) and not context.elapsed(asked.last_at, HOLDS_S)
+    }
+
+
+def told(context: EventContext) -> set[str]:
+    """The parts of which an alarm, or a need here, tells what to do: no step says it too."""
+    here = {
+        part for name, part in ((NEAR, "blower"), (AT, "damper")) if name in context.state.asked
+    }
+    return here | told_by_alarm(context)
 
 
 def told_by_alarm(context: EventContext) -> set[str]:

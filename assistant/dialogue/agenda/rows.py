@@ -132,9 +132,14 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         last = min(last, Rank.DUE)
     if banking.in_hand(context):
         needs = [need for need in needs if need.step is None]
-    if any(need.holds_others for need in needs):
+    if any(need.holds_others for need in needs) or _taken_back(context):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
+
+
+def _taken_back(context: EventContext) -> bool:
+    """Whether a report was taken back and none put in its place: that is asked for first."""
+    return bool(context.retracted) and not context.accepted
 
 
 def _no_more_heat(context: EventContext) -> bool:
@@ -146,6 +151,7 @@ def _no_more_heat(context: EventContext) -> bool:
     )
     return (
         warned
+        or _unread_at_the_valve(context)
         or heat_rows.water_first(context)
         or _gauge_pa(context) >= (NEAR_WORKING * context.config.engine.working_pressure_gauge_pa)
     )
@@ -225,7 +231,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
-    wants_none = rank is Rank.DANGER or alarm.name in water_forbids.UNFIT
+    wants_none = rank is Rank.DANGER or _stops_the_heat(alarm)
     heated = wants_none and any(_heats(r, alarm, context) for r in context.accepted)
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
@@ -241,6 +247,12 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         provoked=heated or moved or _opposes(context, alarm) or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
+
+
+def _stops_the_heat(alarm: Alarm) -> bool:
+    """Whether its words stop the heat, or its boiler is not to be steamed."""
+    words = alarm.rule.grade > Grade.CAUTION and heat_stop.STOPS.search(alarm.rule.text)
+    return bool(words) or alarm.name in water_forbids.UNFIT
 
 
 def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
@@ -415,7 +427,7 @@ def _not_late(context: EventContext, listed: list[Need]) -> Iterator[Need]:
     """The steps, but no overdue reading and no act that an alarm tells: both are said louder."""
     late = {OVERDUE[a.name] for a in context.state.watch.spoken() if a.name in OVERDUE}
     late |= {"pressure"} if _unread_at_the_valve(context) else set()
-    acts = heat_rows.told_by_alarm(context)
+    acts = heat_rows.told(context)
     for need in listed:
         step = need.step
         if step is None or step.asks not in (late if _asks_value(step) else acts):
