@@ -25,6 +25,23 @@ settings.load_profile("no deadline")
 os.environ.setdefault("MPLCONFIGDIR", str(Path.home() / ".cache" / "matplotlib"))
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files that wait for the clock first, two others after each: no processor waits with them.
+
+    Examples in docstrings last: they are short, and end on all processes together.
+    """
+    files: dict[Path, list[pytest.Item]] = {}
+    for item in items:
+        files.setdefault(item.path, []).append(item)
+    tests = Path(__file__).parent
+    waiting = [f for f in files if any(i.get_closest_marker("real") for i in files[f])]
+    others = [f for f in files if f not in waiting and tests in f.parents]
+    order = [f for n, wait in enumerate(waiting) for f in (wait, *others[2 * n : 2 * n + 2])]
+    order += others[2 * len(waiting) :]
+    order += [f for f in files if f not in waiting and tests not in f.parents]
+    items[:] = [item for f in order for item in files[f]]
+
+
 @pytest.fixture(autouse=True)
 def _nothing_real(
     request: pytest.FixtureRequest,

@@ -26,6 +26,16 @@ def opened_on_people(inputs: AlarmInputs, at: float) -> str | None:
     return "regulator opened with somebody near" if _is(inputs, "people near") else None
 
 
+def opened_without_oil(inputs: AlarmInputs, at: float) -> str | None:
+    """The regulator is open and the lubricator was told to stand still while she turned."""
+    return "regulator open with the lubricator standing still" if _is(inputs, "no oil") else None
+
+
+def opened_on_hot_bearing(inputs: AlarmInputs, at: float) -> str | None:
+    """The regulator is open and a bearing was told to be hot."""
+    return "regulator open with a bearing hot" if _is(inputs, "bearing hot") else None
+
+
 def shut_on_water(inputs: AlarmInputs, at: float) -> str | None:
     """The drain cocks were shut while water was still called from them."""
     wet = inputs.picture is not None and inputs.picture.motion.shut_on_water

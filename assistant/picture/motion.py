@@ -13,7 +13,7 @@ from assistant.picture.shut_drains import opened_on_shut_drains
 PRIMED = frozenset({("cure", "priming"), ("priming", "still there")})
 SETTLED = ("priming", "cured")
 
-OutOfOrder = Literal["drains shut", "in gear", "people near"]
+OutOfOrder = Literal["drains shut", "in gear", "people near", "no oil", "bearing hot"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,8 @@ def motion_of(given: Given) -> Motion:
     if regulator.value == "open":
         found += ["in gear"] if gear.value == "in" else []
         found += ["people near"] if people.value == "near" else []
+        found += ["no oil"] if given.reports.once("no oil", _no_oil) else []
+        found += ["bearing hot"] if told(given, "bearings").value == "hot" else []
     reports = given.reports
     return Motion(
         regulator,
@@ -73,6 +75,20 @@ def _shut_on_water(reports: ReportLog) -> bool:
             case "drains", state:
                 shut = state == "shut" and wet
     return shut
+
+
+def _no_oil(reports: ReportLog) -> bool:
+    """Whether the lubricator was told to stand still where she may have turned, and not to move
+    since: with the regulator shut it stands with her.
+    """
+    still = shut = False
+    for timed in reports:
+        match timed.report.what, timed.report.value:
+            case "regulator", state:
+                shut = state == "shut"
+            case "lubricator", state:
+                still = state == "stands still" and not shut
+    return still
 
 
 def _priming(reports: ReportLog) -> bool:

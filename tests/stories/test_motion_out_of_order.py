@@ -83,3 +83,31 @@ def test_people_never_told_of_are_asked_about_as_the_regulator_opens() -> None:
     assert "Is everyone clear?" in story.said()
     story.say("no")
     assert raised(story) == ["regulator open, people near"]
+
+
+def test_a_lubricator_that_stands_still_while_she_turns_shuts_the_regulator() -> None:
+    story = ticking_over()
+    story.through("drain cocks open", "regulator open")
+    story.say("lubricator has stopped")
+    assert raised(story) == ["regulator open, no oil"]
+    assert "Warning. Regulator shut. The lubricator stands still." in story.said()
+    story.say("regulator shut")
+    assert not standing(story)
+    story.say("regulator open")
+    assert raised(story)[-1] == "regulator open, no oil"
+    story.say("lubricator is moving")
+    assert not standing(story)
+
+
+def test_a_lubricator_that_stands_with_the_engine_is_no_fault() -> None:
+    story = ticking_over()
+    story.through("drain cocks open", "regulator shut", "lubricator stands still", "regulator open")
+    assert raised(story) == []
+
+
+def test_the_regulator_opened_on_a_hot_bearing_shuts_it_again() -> None:
+    story = ticking_over()
+    story.through("drain cocks open", "big end is hot", "regulator open")
+    assert "Warning. Regulator shut. A bearing is hot." in story.said()
+    story.say("bearings are cool")
+    assert not standing(story)

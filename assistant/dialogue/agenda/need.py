@@ -90,6 +90,8 @@ ACT_STOPS = frozenset(
         "regulator open, drains shut",
         "regulator open, in gear",
         "regulator open, people near",
+        "regulator open, no oil",
+        "regulator open, bearing hot",
         "drains shut, water coming",
         "priming",
         "fire in, water not seen",

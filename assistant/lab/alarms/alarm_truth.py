@@ -32,6 +32,7 @@ BY_THEMSELVES = frozenset(
         "fire after a failure", "firebox weeping", "boiler leaking",
         "child inside the barrier",
         "regulator open, people near", "regulator open, in gear", "regulator open, drains shut",
+        "regulator open, no oil", "regulator open, bearing hot",
         "drains shut, water coming",
         "steam escaping", "glass broken", "someone hurt", "fire outside",
     }

@@ -87,6 +87,23 @@ def opened_on_people(stage: Stage) -> list[Line]:
     ]
 
 
+def turns_without_oil(stage: Stage) -> list[Line]:
+    """The lubricator stands still while she turns; on an engine without one, nothing."""
+    if not any(report.what == "lubricator" for _, report in stage.named):
+        return []
+    still = stage.told("lubricator", "stands still")
+    return [stage.put("regulator", "open"), Line(20.0, still)]
+
+
+def turns_on_a_hot_bearing(stage: Stage) -> list[Line]:
+    """The regulator is opened after a bearing was told to be hot."""
+    return [
+        stage.put("regulator", "shut"),
+        Line(8.0, stage.told("bearings", "hot")),
+        stage.put("regulator", "open", 20.0),
+    ]
+
+
 def opened_and_nobody_told_of(stage: Stage) -> list[Line]:
     """The regulator is opened, and nobody has told of the people."""
     return [stage.put("regulator", "shut"), stage.put("regulator", "open", 30.0)]
@@ -226,6 +243,7 @@ SCENES: dict[str, Scene] = {
     scene.__name__: scene
     for scene in (
         drains_shut_on_water, opened_in_gear, opened_on_people, opened_and_nobody_told_of,
+        turns_without_oil, turns_on_a_hot_bearing,
         valve_over_a_low_gauge, valve_that_lifts_early, lifts_behind_a_shut_damper, pressure_gone,
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
