@@ -19,8 +19,6 @@ CORRECTION_FRAMES = ("wrong #", "no #", "i said #")
 SLIP_FRAMES = ("sorry #", "i mean #")
 # Only while yes or no is expected: replies to a question that has the wrong number in it.
 ANSWER_FRAMES = ("no it's #", "no it is #", "it's #", "it is #", "no i said #", "it should be #")
-MOST_IN_PAIRS = 40  # answer forms, nearest step first, that may be said two at a time
-MOST_IN_THREES = 10  # answers, nearest step first, whose first forms may be said three at a time
 
 
 def corrections(
@@ -69,18 +67,3 @@ def state_pairs() -> Iterator[tuple[Words, Several]]:
         for first, second in permutations(pair):
             words = f"{STATE_FORMS[first][0]} {STATE_FORMS[second][0]}"
             yield tuple(words.split()), Several((Report(*first), Report(*second)))
-
-
-def answers_together(answers: Sequence[SpokenReport]) -> Iterator[tuple[Words, Several]]:
-    """Answers to several steps in one breath ("ash pan clean, tubes swept"), nearest steps first.
-
-    Two at a time in every form, three at a time in the first form of each, within limits that keep
-    the grammar small.
-    """
-    first_forms = {report: form for form, report in reversed(answers)}
-    firsts = [(form, report) for form, report in answers if first_forms[report] == form]
-    for candidates, size in ((answers[:MOST_IN_PAIRS], 2), (firsts[:MOST_IN_THREES], 3)):
-        for group in permutations(candidates, size):
-            if len({report.what for _, report in group}) == size:
-                words = tuple(word for form, _ in group for word in form)
-                yield words, Several(tuple(report for _, report in group))

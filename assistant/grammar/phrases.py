@@ -17,6 +17,7 @@ from assistant.grammar import corrections, orders, prior_weights, readings, stat
 from assistant.grammar.numbers import Words
 from assistant.grammar.readings import SpokenReport
 from assistant.grammar.states import CALL_SUBJECTS
+from assistant.grammar.together import together
 from assistant.grammar.typed_text import TYPED_SHORT, normalise, typed_pressure, typed_watch
 from assistant.messages import ON_WATCH, READINGS, Expected, ExpectedKind, Meaning, Report
 
@@ -50,8 +51,9 @@ class Grammar:
     expected: Expected
     """What the operator was asked."""
     layers: tuple[Mapping[Words, Meaning], ...] = field(repr=False)
-    """Sentence to meaning, without overlap. The first layers are shared by many grammars (the same
-    objects, so that a recogniser can cache what it makes of them), the last is this question's."""
+    """Sentence to meaning; where two have one, the first counts. The first layers are shared by
+    many grammars (the same objects, so that a recogniser can cache what it makes of them), the last
+    are this question's."""
     prompt: str
     """A short text with the words to be expected, for a recogniser that takes a prompt."""
     likely: tuple[Mapping[Words, Meaning], ...] = field(default=(), repr=False)
@@ -202,7 +204,7 @@ def _is_bare(form: Words, unit: str) -> bool:
     return form[0] not in READINGS and form[-1] not in units
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=64)
 def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     builder = _LayerBuilder(_answer_base(unit) if kind == "answer" else _always(unit))
     subject = kind if kind in ("pressure", "water", "tank") else about if kind == "answer" else None
@@ -218,7 +220,7 @@ def _build(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     return builder.layers
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
 def _elsewhere(
     kind: ExpectedKind, about: str | None, unit: str, named: tuple[tuple[str, Report], ...]
 ) -> _Layers:
@@ -241,7 +243,7 @@ def _shared_layer(sentences: tuple[tuple[Words, Meaning], ...]) -> Mapping[Words
     return MappingProxyType(dict(sentences))
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=64)
 def _likely(kind: ExpectedKind, about: str | None, unit: str) -> _Layers:
     """What answers such a question in any step, and everything without a number."""
     expected = Expected(kind, about=about, pressure_unit=unit)
@@ -286,9 +288,9 @@ def _made(expected: Expected, elsewhere: tuple[tuple[str, Report], ...]) -> Gram
     if not answers:
         return Grammar(expected, builder.layers, PROMPTS[expected.kind], likely)
     states_only = [(words, report) for words, report in answers if report.what not in CALL_SUBJECTS]
-    builder.add(corrections.answers_together(states_only))
     likely = (*likely, MappingProxyType(dict(states_only)))
-    return Grammar(expected, builder.layers, _prompt(expected), likely)
+    layers = (*builder.layers, together(tuple(states_only)))
+    return Grammar(expected, layers, _prompt(expected), likely)
 
 
 def spoken(text: str) -> Words:

@@ -15,6 +15,7 @@ from typing import TypeVar
 from assistant.grammar.numbers import Words
 from assistant.grammar.orders import ORDER_FORMS
 from assistant.grammar.phrases import Grammar
+from assistant.grammar.together import Together
 from assistant.messages import Heard, Meaning, Order
 
 PHRASE = ORDER_FORMS["call"][0]
@@ -73,6 +74,8 @@ class Wake:
         )
 
     def _with_prefixed(self, layer: _Layer) -> _Layer:
+        if isinstance(layer, Together):
+            return layer.opened(self._words)
         prefixed = {(*self._words, *words): meaning for words, meaning in layer.items()}
         return MappingProxyType({**layer, **prefixed})
 

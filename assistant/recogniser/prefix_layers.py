@@ -12,14 +12,16 @@ import numpy as np
 import numpy.typing as npt
 
 from assistant.grammar.numbers import Words
+from assistant.grammar.together import Together
 from assistant.recogniser.automaton import Automaton, of_sentences
 from assistant.recogniser.inverse_normalisation import written_words
+from assistant.recogniser.together_automaton import of_together
 from assistant.recogniser.token_trie import TokenGrammar, TrieStates
 
 LayerStates = tuple[tuple[int, TrieStates], ...]
 """The trie states of a token prefix in each of the layers that may have written it."""
 
-MOST_CACHED = 24  # layers; the common ones are used in every state and so never the oldest
+MOST_CACHED = 96  # layers; the common ones are used in every state and so never the oldest
 
 
 class Layers:
@@ -72,7 +74,7 @@ class LayerCache:
         if cached is not None:
             self._cached.move_to_end(id(layer))
             return cached[1]
-        automaton = layer if isinstance(layer, Automaton) else of_sentences(layer)
+        automaton = _automaton(layer)
         compiled = TokenGrammar(automaton, self._tokens)
         self._cached[id(layer)] = (layer, compiled)  # the layer is kept so that its id stays unique
         while len(self._cached) > MOST_CACHED:
@@ -81,3 +83,9 @@ class LayerCache:
         spaced = {f" {form}" for form in forms} | forms  # after a hyphen there is no space
         self._include(t for form in sorted(spaced) for t in self._tokens(form))
         return compiled
+
+
+def _automaton(layer: Mapping[Words, object] | Automaton) -> Automaton:
+    if isinstance(layer, Automaton):
+        return layer
+    return of_together(layer) if isinstance(layer, Together) else of_sentences(layer)

@@ -2,24 +2,13 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import pytest
 
 from assistant.grammar import corrections
-from assistant.grammar.readings import NO_WATER_SEEN, SpokenReport
+from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import Correction, Report, Several
 
 HALF = Report("water", 0.5, "glass")
-
-
-def answers(count: int) -> list[SpokenReport]:
-    """`count` things with two forms each."""
-    forms: list[SpokenReport] = []
-    for number in range(count):
-        report = Report(f"thing {number}", "done")
-        forms += [((f"t{number}", "done"), report), ((f"t{number}", "finished"), report)]
-    return forms
 
 
 def test_each_frame_goes_around_each_report() -> None:
@@ -45,18 +34,3 @@ def test_states_that_go_together_are_taken_in_either_order() -> None:
     feed, damper = Report("feed", "off"), Report("damper", "shut")
     assert made[("finished", "feeding", "damper", "shut")] == Several((feed, damper))
     assert made[("damper", "shut", "finished", "feeding")] == Several((damper, feed))
-
-
-def test_one_thing_is_never_reported_twice_in_a_breath() -> None:
-    made = dict(corrections.answers_together(answers(4)))
-    assert all(len({r.what for r in several.reports}) > 1 for several in made.values())
-    assert ("t0", "done", "t0", "finished") not in made
-    assert ("t0", "finished", "t1", "done") in made
-    assert ("t0", "done", "t1", "done", "t2", "done") in made
-    assert ("t0", "finished", "t1", "done", "t2", "done") not in made  # first forms only
-
-
-def test_the_number_of_sentences_is_bounded() -> None:
-    sizes = [len(list(corrections.answers_together(answers(n)))) for n in (10, 30, 60)]
-    assert all(less <= more for less, more in pairwise(sizes))
-    assert sizes[1] == sizes[2] < 3_000

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import day_story
+import pytest
 from session_story import Story
 
 BLOWER = "Near the wanted pressure. Blower down to a crack."
@@ -70,3 +72,11 @@ def test_beside_a_blower_wanted_down_no_caution_asks_for_more_of_it() -> None:
     said += spoken(story, "water half", 120.0)
     assert "Firehole door shut, blower a crack. Gloves. Lift the extension off." in said
     assert not any("blower on" in text.lower() for text in said)
+
+
+@pytest.mark.parametrize(("fire", "said"), [("the fire is dropped", False), ("coal on", True)])
+def test_with_the_fire_dropped_no_draught_is_eased(fire: str, said: bool) -> None:
+    day = day_story.taken_over("raising steam", pressure="pressure ninety")
+    day.tell(f"1:00 water half\n1:10 {fire}\n1:40 pressure one hundred\n1:50 water half")
+    day.tell("2:20 pressure one ten\n2:30 water half\n4:00")
+    assert ("Blower down" in day.heard) is said

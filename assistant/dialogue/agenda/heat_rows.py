@@ -33,8 +33,10 @@ EASED = frozenset({"shut", "crack"})
 
 def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]:
     """Blower and damper, not told to be eased, while steam is raised and no step asks for them."""
-    if context.state.phase is not Phase.RAISING_STEAM or heat_stop.told(context, blower_too=True):
-        return  # what stops the heat says more than eased
+    if context.state.phase is not Phase.RAISING_STEAM or picture_now(context).fire.out:
+        return
+    if heat_stop.told(context, blower_too=True):
+        return  # that says more than eased
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= told_by_alarm(context) | _put_by_a_step(context)

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from assistant.lab.days.day_log import MOVING, DayLog, is_danger
+from assistant.lab.days.day_log import FIRE_OUT, MOVING, DayLog, is_danger
 from assistant.messages import Grade
 
 GRAIN_S = 10.0  # two ticks
@@ -149,14 +149,19 @@ def _part(log: DayLog) -> float:
     return (log.number("pressure") or 0.0) / log.engine.working_pressure_gauge_pa
 
 
+def _raising(log: DayLog) -> bool:
+    """Whether steam is raised, and the fire not told to be out: then it has no draught to lose."""
+    return log.phase == "raising steam" and log.state("fire") not in FIRE_OUT
+
+
 def _blower_due(log: DayLog) -> bool:
     open_or_unknown = log.state("blower") not in ("shut", "crack")
-    return _part(log) >= NEAR_WORKING and log.phase == "raising steam" and open_or_unknown
+    return _part(log) >= NEAR_WORKING and _raising(log) and open_or_unknown
 
 
 def _damper_due(log: DayLog) -> bool:
     open_or_unknown = log.state("damper") in ("open", "half", "")
-    return _part(log) >= 1.0 and log.phase == "raising steam" and open_or_unknown
+    return _part(log) >= 1.0 and _raising(log) and open_or_unknown
 
 
 def _valve_due(log: DayLog) -> bool:
