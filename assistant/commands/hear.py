@@ -52,6 +52,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         lambda report: None if belief is None else estimate.objection(belief, report),
     )
     hearer.prepare(expected)
+    hearer.warm(expected)
     for file, sound in zip(given.files, sounds, strict=True):
         speech = utterance(sound)
         began = time.perf_counter()

@@ -21,6 +21,7 @@ from assistant.devices.player import NoPlayer
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.speaker import Speaker
 from assistant.devices.voice import SpokenVoice, cache_folder
+from assistant.grammar.phrases import kinds_of_question
 from assistant.journal.clips import ClipStore
 from assistant.messages import Effect, Expected, Heard, Listen
 from assistant.recogniser.base import Sound
@@ -106,6 +107,7 @@ class LiveListener:
             CardSource(SoundCard(), given.microphone), self._listener.feed, inbox, clock
         )
         self._hearer.prepare(expected)
+        self._hearer.warm(expected)
         threading.Thread(
             target=self._keep_prepared, name="grammar preparation", daemon=True
         ).start()
@@ -128,17 +130,27 @@ class LiveListener:
         self._listener.key()
 
     def _keep_prepared(self) -> None:
-        """Prepare each new grammar while the assistant speaks, not once somebody waits for it."""
-        prepared = self._expected
+        """Prepare each new grammar while the assistant speaks, not once somebody waits for it.
+
+        While nothing is new, what the kinds of question share, one at a time.
+        """
+        prepared, left = self._expected, list(kinds_of_question(self._expected))
         while True:
             with self._change:
-                while not self._closing and self._expected == prepared:
+                while not self._closing and not left and self._expected == prepared:
                     self._change.wait()
                 if self._closing:
                     return
+                new = self._expected != prepared
                 prepared = self._expected
+            if not new:
+                with self._lock:
+                    self._hearer.prepare(left.pop())
+                continue
             with self._lock:
                 self._hearer.prepare(prepared)
+            with self._lock:  # in two steps: what is said meanwhile is heard between them
+                self._hearer.warm(prepared)
 
     def perform(self, at_s: float, effect: Effect) -> None:
         """Listen for what is expected now."""

@@ -293,6 +293,13 @@ def _made(expected: Expected, elsewhere: tuple[tuple[str, Report], ...]) -> Gram
     return Grammar(expected, layers, _prompt(expected), likely)
 
 
+def kinds_of_question(expected: Expected) -> Iterator[Expected]:
+    """A question of each kind that there is beside this one: what is compiled of them is shared."""
+    for kind in EXPECTED_KINDS:
+        for about in (None, *READINGS):
+            yield replace(expected, kind=kind, about=about, answers=())
+
+
 def spoken(text: str) -> Words:
     """The words of a step's own answer; ValueError if they cannot be spoken."""
     words = tuple(text.split())

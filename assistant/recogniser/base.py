@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 import numpy as np
 import numpy.typing as npt
@@ -98,7 +98,15 @@ class Recogniser(Protocol):
         """Its name, as it stands in the journal."""
 
     def prepare(self, grammar: Grammar) -> None:
-        """Do now what can be done before the sound is there; hearing works without it."""
+        """Compile the grammar before the sound is there; hearing works without it."""
 
     def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         """What may have been meant by one utterance, of the sentences of `grammar`."""
+
+
+@runtime_checkable
+class Warms(Recogniser, Protocol):
+    """One that can do more beforehand than to compile the grammar."""
+
+    def warm(self, grammar: Grammar) -> None:
+        """Do what only makes the first utterance quicker to answer, once there is time."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.errors import WorldFailedError
-from assistant.recogniser.base import Grammar, NBest, Recogniser, Sound
+from assistant.recogniser.base import Grammar, NBest, Recogniser, Sound, Warms
 from assistant.recogniser.dictation import Dictation
 from assistant.recogniser.hypotheses import product_of_experts
 
@@ -34,6 +34,12 @@ class CombinedRecogniser:
         """Prepare each."""
         for each in self._recognisers:
             each.prepare(grammar)
+
+    def warm(self, grammar: Grammar) -> None:
+        """Each that can."""
+        for each in self._recognisers:
+            if isinstance(each, Warms):
+                each.warm(grammar)
 
     def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         """Their n-best lists as one."""

@@ -123,8 +123,11 @@ class ConstrainedWhisper:
         self._silence: Float32Array | None = None  # encoded
 
     def prepare(self, grammar: Grammar) -> None:
-        """Compile the grammar, and begin the internal LM of its prompt."""
+        """Compile the grammar."""
         self._layers(grammar)
+
+    def warm(self, grammar: Grammar) -> None:
+        """Begin the internal LM of its prompt."""
         self._lm_scorer(grammar.prompt)
 
     def hear(self, sound: Sound, grammar: Grammar) -> NBest:

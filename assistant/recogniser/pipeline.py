@@ -11,7 +11,7 @@ from assistant.grammar import notes, orders
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.wake_phrase import Wake
 from assistant.messages import SPEECH_RATE_HZ, Expected, Heard, Order
-from assistant.recogniser.base import ListedGrammar, NBest, Recogniser, Sound
+from assistant.recogniser.base import ListedGrammar, NBest, Recogniser, Sound, Warms
 from assistant.recogniser.dictation import Dictation
 
 
@@ -26,8 +26,13 @@ class RecognitionPipeline:
     """With it every `Heard` says whether it began with the wake phrase."""
 
     def prepare(self, expected: Expected) -> None:
-        """Do now what can be done before the sound is there."""
+        """Compile what may be said before the sound is there."""
         self.recogniser.prepare(self._grammar(expected))
+
+    def warm(self, expected: Expected) -> None:
+        """Do what only makes the first utterance quicker to answer, once there is time."""
+        if isinstance(self.recogniser, Warms):
+            self.recogniser.warm(self._grammar(expected))
 
     def heard(self, sound: Sound, expected: Expected, at: float) -> Heard:
         """What was heard in one utterance."""

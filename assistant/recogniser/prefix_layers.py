@@ -21,7 +21,7 @@ from assistant.recogniser.token_trie import TokenGrammar, TrieStates
 LayerStates = tuple[tuple[int, TrieStates], ...]
 """The trie states of a token prefix in each of the layers that may have written it."""
 
-MOST_CACHED = 96  # layers; the common ones are used in every state and so never the oldest
+MOST_CACHED = 256  # layers; the common ones are used in every state and so never the oldest
 
 
 class Layers:

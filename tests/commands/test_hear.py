@@ -20,6 +20,8 @@ class FixedRecogniser:
 
     def prepare(self, expected: Expected) -> None: ...
 
+    def warm(self, expected: Expected) -> None: ...
+
     def heard(self, sound: object, expected: Expected, at: float) -> Heard:
         report = Report("pressure", 75.0, "psi")
         best = Alternative(report, "pressure seventy five", 0.9999)

@@ -84,6 +84,7 @@ def measure_times(make: Make, cores: int | None, count: int, utterances: Utteran
     pipeline = RecognitionPipeline(make())
     for expected in {expected for _, expected in SENTENCES}:
         pipeline.prepare(expected)
+        pipeline.warm(expected)
     seconds, cpu_s, detector_s, sound_s = [], [], 0.0, 0.0
     for number, trial in enumerate(cost_trials(count + 1)):
         begin = process_time()

@@ -16,6 +16,7 @@ import numpy as np
 
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import SessionConfig
+from assistant.grammar.phrases import kinds_of_question
 from assistant.lab.benches.hear_cost import MB, Make, in_own_process
 from assistant.lab.benches.table import Column, ResultTable
 from assistant.messages import Effect, Event, Expected, ExpectedKind
@@ -33,8 +34,10 @@ _TIMES = ResultTable(
 _MEMORY = ResultTable(40, Column("MB", 8, ".2f"))
 LEGEND = (
     "from a new question until its grammar is compiled in the ear, in the order of whole practices "
-    "(words as if typed), the first question apart; the spellings of a grammar are laid out while "
-    "they are searched, not before"
+    "(words as if typed), the first question apart, once a question of each kind was compiled, as "
+    "a live run does when it has begun; the spellings of a grammar are laid out while "
+    "they are searched, not before; warmed: with what follows it, which only makes the first "
+    "utterance quicker to answer"
 )
 MEMORY_LEGEND = (
     "what the forms of all lists add while nothing, pressure and water are asked in turn, by what "
@@ -73,15 +76,19 @@ def practice_questions(config: SessionConfig, changes: int = CHANGES) -> list[Ex
     return questions[: changes + 1]
 
 
-def change_seconds(make: Make, questions: Sequence[Expected]) -> list[float]:
-    """How long an ear that was just loaded took for each."""
+def change_seconds(make: Make, questions: Sequence[Expected]) -> tuple[list[float], list[float]]:
+    """How long an ear that was just loaded took for each: compiled, and warmed too [s]."""
     pipeline = RecognitionPipeline(make())
-    taken = []
+    for kind in kinds_of_question(questions[0]):
+        pipeline.prepare(kind)
+    compiled, warmed = [], []
     for expected in questions:
         begin = perf_counter()
         pipeline.prepare(expected)
-        taken.append(perf_counter() - begin)
-    return taken
+        compiled.append(perf_counter() - begin)
+        pipeline.warm(expected)
+        warmed.append(perf_counter() - begin)
+    return compiled, warmed
 
 
 def layer_memory(make: Make, with_forms: Expected, sounds: Sequence[Sound]) -> LayerMemory:
@@ -129,9 +136,10 @@ def bench_lines(
     yield _TIMES.header()
     without = [replace(expected, elsewhere=()) for expected in questions]
     for name, asked in (("forms of all lists", questions), ("without them", without)):
-        seconds = in_own_process(change_seconds, make, asked)
+        seconds, warmed = in_own_process(change_seconds, make, asked)
         yield _row(f"{name}: the first question", seconds[:1])
         yield _row(f"{name}: all changes", seconds[1:])
+        yield _row(f"{name}: all, warmed", warmed[1:])
         kinds = [new.kind for _, new in pairwise(asked)]
         for kind in dict.fromkeys(kinds):
             of_kind = [s for s, its in zip(seconds[1:], kinds, strict=True) if its == kind]

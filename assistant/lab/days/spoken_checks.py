@@ -117,12 +117,15 @@ def unproved(log: DayLog) -> Iterator[tuple[str, str]]:
                     yield f"P2 {name}", f"said {say.text!r}"
 
 
+DIFFER = {"gauge and valve unsettled", "gauge and valve disagree", "valve over a dead gauge"}
+"""Alarms of one trouble, of which one stands at a time."""
+
 ENDS: tuple[tuple[re.Pattern[str], Callable[[DayLog], bool]], ...] = (
     (re.compile(r"^low water$"), lambda log: _above_mark(log) or log.out_of_sight),
     (re.compile(r"out of sight"), _water_shown),
-    # with the heat stopped it goes on as a warning of its own name
+    # with the heat stopped it goes on as a warning of its own name, and a warning as the danger
     (re.compile(r"dead gauge|valve disagree"), lambda log: (
-        _agree(log) or "gauge and valve unsettled" in log.alarms)),
+        _agree(log) or not DIFFER.isdisjoint(log.alarms))),
     (re.compile(r"^over-pressure$"), _under_lift),
     (re.compile(r"broken|hurt|outside$|escaping"), lambda log: any(
         n.at == log.at and n.report.value == "over" for n in log.all_of("emergency"))),

@@ -10,6 +10,8 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from assistant.dialogue.agenda import engine_rows, heat_rows
+from assistant.dialogue.state import NOT_TODAY
 from assistant.lab.days.day_log import FIRE_OUT, MOVING, DayLog, is_danger
 from assistant.messages import Grade
 
@@ -120,10 +122,13 @@ class ActDue:
     key: str
     due: Callable[[DayLog], bool]
     words: re.Pattern[str]
+    need: str
+    """What was told to be done for today is not wanted again."""
     since: float = math.inf
 
     def __call__(self, log: DayLog) -> Iterator[tuple[str, str]]:
-        held = log.dangers() or log.at < log.quiet_until or log.phase not in STEAMING
+        done = any(n.report.value == self.need for n in log.all_of(NOT_TODAY))
+        held = done or log.dangers() or log.at < log.quiet_until or log.phase not in STEAMING
         if held or not self.due(log):
             self.since = math.inf
             return
@@ -139,9 +144,14 @@ class ActDue:
 def acts_due() -> tuple[ActDue, ...]:
     """The acts that pressure makes due, each with the words that speak of it."""
     return (
-        ActDue("P3 blower", _blower_due, re.compile(r"\bblower\b")),
-        ActDue("P3 damper", _damper_due, re.compile(r"\bdamper\b|stop the heat")),
-        ActDue("P3 valve", _valve_due, re.compile(r"\bvalve\b|\bfeather|\blift")),
+        ActDue("P3 blower", _blower_due, re.compile(r"\bblower\b|stop the heat"), heat_rows.NEAR),
+        ActDue("P3 damper", _damper_due, re.compile(r"\bdamper\b|stop the heat"), heat_rows.AT),
+        ActDue(
+            "P3 valve",
+            _valve_due,
+            re.compile(r"\bvalve\b|\bfeather|\blift"),
+            engine_rows.AT_ITS_FEATHER,
+        ),
     )
 
 
