@@ -21,7 +21,11 @@ from assistant.recogniser.token_trie import TokenGrammar, TrieStates
 LayerStates = tuple[tuple[int, TrieStates], ...]
 """The trie states of a token prefix in each of the layers that may have written it."""
 
-MOST_CACHED = 256  # layers; the common ones are used in every state and so never the oldest
+MOST_CACHED = 24  # small layers, each a question's own
+MOST_LARGE = 96  # large ones, which many questions share
+LARGE = 500  # sentences
+
+_Cache = OrderedDict[int, tuple[object, TokenGrammar]]
 
 
 class Layers:
@@ -51,7 +55,7 @@ class Layers:
 
 
 class LayerCache:
-    """LRU cache of the compiled layers of one recogniser.
+    """LRU caches of the compiled layers of one recogniser: the large ones outlive the small.
 
     tokens: the recogniser's tokens of a text. include: is given the tokens of every new layer.
     """
@@ -63,22 +67,25 @@ class LayerCache:
     ) -> None:
         self._tokens = tokens
         self._include = include
-        self._cached: OrderedDict[int, tuple[object, TokenGrammar]] = OrderedDict()
+        self._small: _Cache = OrderedDict()
+        self._large: _Cache = OrderedDict()
 
     def layers(self, layers: Iterable[Mapping[Words, object] | Automaton]) -> Layers:
         """A grammar in parts that do not overlap, compiled; parts are known by their identity."""
         return Layers([self._layer(layer) for layer in layers])
 
     def _layer(self, layer: Mapping[Words, object] | Automaton) -> TokenGrammar:
-        cached = self._cached.get(id(layer))
+        large = not isinstance(layer, Automaton | Together) and len(layer) >= LARGE
+        cache, most = (self._large, MOST_LARGE) if large else (self._small, MOST_CACHED)
+        cached = cache.get(id(layer))
         if cached is not None:
-            self._cached.move_to_end(id(layer))
+            cache.move_to_end(id(layer))
             return cached[1]
         automaton = _automaton(layer)
         compiled = TokenGrammar(automaton, self._tokens)
-        self._cached[id(layer)] = (layer, compiled)  # the layer is kept so that its id stays unique
-        while len(self._cached) > MOST_CACHED:
-            self._cached.popitem(last=False)
+        cache[id(layer)] = (layer, compiled)  # the layer is kept so that its id stays unique
+        while len(cache) > most:
+            cache.popitem(last=False)
         forms = {form for word in automaton.words() for form in written_words(word, first=True)}
         spaced = {f" {form}" for form in forms} | forms  # after a hyphen there is no space
         self._include(t for form in sorted(spaced) for t in self._tokens(form))

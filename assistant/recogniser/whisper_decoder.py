@@ -26,6 +26,7 @@ from assistant.recogniser.whisper_weights import Float32Array
 # Byte-pair tokens are numbered by how early, so how often, their pieces were joined. Leaving the
 # rare rest out of the normalisation makes a step several times faster.
 FREQUENT = 12_000
+SPARE = 2_000  # tokens that may be included before the frequent ones are copied again
 FIRST_MARK = 50_256  # the end of text and all other tokens that are no text
 
 
@@ -47,8 +48,8 @@ class NextTokens:
     def log_probs(self, row: int, tokens: npt.NDArray[np.int64]) -> Float32Array:
         """Log-probabilities of these tokens after one of the prefixes."""
         columns = self._decoder.frequent_column[tokens]
-        log_probs = self.frequent[row][columns]
-        rare = columns < 0
+        rare = (columns < 0) | (columns >= self.frequent.shape[1])  # so are those included later
+        log_probs = self.frequent[row][np.where(rare, 0, columns)]
         if rare.any():
             rare_embeddings = self._decoder.embeddings[tokens[rare]]
             log_probs[rare] = rare_embeddings @ self.states[row] - self.log_sums[row]
@@ -82,15 +83,27 @@ class Decoder:
         self.layers = [_Layer(weights, f"decoder/layer_{number}") for number in range(count)]
         self.frequent_column = np.full(len(self.embeddings), -1)
         self.frequent = np.zeros(0, np.int64)
+        self._columns = np.zeros((self.embeddings.shape[1], 0), np.float32)
         self.include([*range(FREQUENT), *range(FIRST_MARK, len(self.embeddings))])
 
     def include(self, tokens: Iterable[int]) -> None:
         """Count these tokens among the frequent ones from now on, as a grammar's own must be."""
-        new = sorted({token for token in tokens if self.frequent_column[token] < 0})
-        if new:
-            self.frequent = np.sort(np.concatenate([self.frequent, np.array(new)]))
-            self.frequent_embeddings = np.ascontiguousarray(self.embeddings[self.frequent].T)
-            self.frequent_column[self.frequent] = np.arange(len(self.frequent))
+        new = np.array(sorted({t for t in tokens if self.frequent_column[t] < 0}), np.int64)
+        if not len(new):
+            return
+        before, count = len(self.frequent), len(self.frequent) + len(new)
+        if count > self._columns.shape[1]:  # with room to spare: to copy them all takes long
+            columns = np.zeros((len(self._columns), count + SPARE), np.float32)
+            columns[:, :before] = self._columns[:, :before]
+            self._columns = columns
+        self._columns[:, before:count] = self.embeddings[new].T
+        self.frequent = np.concatenate([self.frequent, new])
+        self.frequent_column[new] = np.arange(before, count)
+
+    @property
+    def frequent_embeddings(self) -> Float32Array:
+        """Of each frequent token, a column."""
+        return self._columns[:, : len(self.frequent)]
 
     def next_tokens(self, x: Float32Array) -> NextTokens:
         """From the last layer's output [rows, width]."""

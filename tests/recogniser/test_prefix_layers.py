@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from assistant.recogniser.automaton import of_sentences
-from assistant.recogniser.prefix_layers import MOST_CACHED, LayerCache
+from assistant.recogniser.prefix_layers import LARGE, MOST_CACHED, LayerCache
 from assistant.recogniser.token_trie import TokenGrammar
 
 COMMON = {("pressure", "seventy", "five"): 1, ("say", "again"): 2, ("water", "half"): 3}
@@ -48,6 +48,18 @@ def test_a_layer_is_compiled_once_and_the_oldest_go() -> None:
     assert len(included) == MOST_CACHED + 6, (
         "the common layer was used all the time and is still there"
     )
+
+
+def test_large_layers_that_many_questions_share_outlive_the_small_ones() -> None:
+    included: list[int] = []
+    cache = LayerCache(tokens, lambda new: included.append(len(set(new))))
+    large = {("number", str(count)): count for count in range(LARGE)}
+    cache.layers((large,))
+    for count in range(MOST_CACHED + 5):
+        cache.layers(({("thing", str(count)): count},))
+    made = len(included)
+    cache.layers((large,))
+    assert len(included) == made
 
 
 def test_a_layer_may_be_a_ready_automaton() -> None:

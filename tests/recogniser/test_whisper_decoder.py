@@ -53,3 +53,22 @@ def test_prefixes_extended_together_are_as_if_extended_alone() -> None:
     _, one = alone.extend([node], [13])
     assert np.abs(both.frequent[2] - one.frequent[0]).max() < 1e-3
     assert np.abs(both.frequent[2] - both.frequent[1]).max() > 0.01
+
+
+@pytest.mark.ear
+def test_a_token_that_is_included_counts_among_the_frequent_and_keeps_its_probability() -> None:
+    folder = bundled_model()
+    decoder = Decoder(read_weights(folder / "model.bin", "decoder/"))
+    sound = np.random.default_rng(5).standard_normal((80, 384)).astype(np.float32)
+    rare = np.flatnonzero(decoder.frequent_column < 0)[[5, 500, 5000]]
+    before = PrefixCache(decoder, sound, [50257, 50362]).first
+    count = len(decoder.frequent)
+    for token in rare:  # one after the other, and one of them twice
+        decoder.include([int(token), int(rare[0])])
+    after = PrefixCache(decoder, sound, [50257, 50362]).first
+    assert [*decoder.frequent[count:]] == [*rare]
+    assert decoder.frequent_embeddings.shape == (decoder.embeddings.shape[1], count + len(rare))
+    shift = float(after.log_sums[0] - before.log_sums[0])
+    probabilities = after.log_probs(0, rare) + shift
+    assert probabilities == pytest.approx(before.log_probs(0, rare), abs=1e-4)
+    assert float(np.exp(after.frequent[0]).sum()) == pytest.approx(1.0, abs=1e-4)
