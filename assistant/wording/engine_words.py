@@ -127,6 +127,11 @@ def damper_down() -> str:
     return "Wanted pressure. Damper nearly shut."
 
 
+def kept_shut(blower: bool) -> str:
+    """Near the wanted pressure, in a boiler that is not to be heated; blower: she has one."""
+    return "Damper shut, blower shut." if blower else "Damper shut."
+
+
 def damper_to_open() -> str:
     """Steam is to be raised, and the damper was told to be shut."""
     return "The damper is shut. Open it, and see the fire."

@@ -80,3 +80,20 @@ def test_with_the_fire_dropped_no_draught_is_eased(fire: str, said: bool) -> Non
     day.tell(f"1:00 water half\n1:10 {fire}\n1:40 pressure one hundred\n1:50 water half")
     day.tell("2:20 pressure one ten\n2:30 water half\n4:00")
     assert ("Blower down" in day.heard) is said
+
+
+def test_a_boiler_not_to_be_steamed_is_kept_without_draught() -> None:
+    day = day_story.taken_over("raising steam", pressure="pressure seventy")
+    day.tell("1:00 water out of sight\n2:00 water half\n2:20 comes back at once")
+    day.tell("2:40 water half\n3:40 water half")
+    assert "not to be steamed" in day.standing
+    day.tell("4:00 pressure ninety five\n4:30 water half")
+    assert "Damper shut, blower shut." not in day.heard_since(len(day.came) - 20)
+    mark = len(day.came)
+    day.tell("5:00 pressure one ten\n5:10 water half\n6:30")
+    assert "Damper shut, blower shut." in day.heard_since(mark)
+    assert "Blower down" not in day.heard
+    day.tell("7:00 damper shut\n7:05 blower shut\n7:10 pressure one ten\n7:20 water half")
+    mark = len(day.came)
+    day.silence(3.0)
+    assert "Damper shut" not in day.heard_since(mark)

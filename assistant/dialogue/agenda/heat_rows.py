@@ -35,14 +35,17 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     """Blower and damper, not told to be eased, while steam is raised and no step asks for them."""
     if context.state.phase is not Phase.RAISING_STEAM or picture_now(context).fire.out:
         return
-    if heat_stop.told(context, blower_too=True):
+    if heat_stop.told_of_the_blower(context):
         return  # that says more than eased
+    if heat_stop.not_to_be_heated(context):
+        yield from _kept_shut(context)
+        return
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= told_by_alarm(context) | _put_by_a_step(context)
     asked |= {"damper"} if heat_stop.told(context) else set()
     seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
-    part = (context.alarm_inputs.number("pressure") or 0.0) / working
+    part = gauge_pa(context) / working
     if blower_is_enough(context) and seen.blower.value not in EASED and "blower" not in asked:
         words = engine_words.blower_down()
         yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=words)
@@ -71,14 +74,23 @@ def blower_is_enough(context: EventContext) -> bool:
     if "blower" in context.config.fittings_missing:
         return False
     working = context.config.engine.working_pressure_gauge_pa
-    return (context.alarm_inputs.number("pressure") or 0.0) >= BLOWER_FROM * working
+    return gauge_pa(context) >= BLOWER_FROM * working
 
 
 def is_moot(context: EventContext, remedy: Checklist) -> bool:
     """Whether a remedy makes more heat, at or over the wanted pressure: it has no further check."""
     working = context.config.engine.working_pressure_gauge_pa
-    enough = (context.alarm_inputs.number("pressure") or 0.0) >= working
+    enough = gauge_pa(context) >= working
     return enough and remedy.name in MORE_HEAT
+
+
+def _kept_shut(context: EventContext) -> Iterator[Need]:
+    """The heat was stopped once, and blower or damper was not told to be shut."""
+    seen, blower = picture_now(context), "blower" not in context.config.fittings_missing
+    is_open = seen.damper.value != "shut" or (blower and seen.blower.value != "shut")
+    part = gauge_pa(context) / context.config.engine.working_pressure_gauge_pa
+    if is_open and part >= BLOWER_FROM:
+        yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=engine_words.kept_shut(blower))
 
 
 def _put_by_a_step(context: EventContext) -> set[str]:
@@ -97,6 +109,11 @@ def told(context: EventContext) -> set[str]:
         part for name, part in ((NEAR, "blower"), (AT, "damper")) if name in context.state.asked
     }
     return here | told_by_alarm(context)
+
+
+def gauge_pa(context: EventContext) -> float:
+    """The last pressure called [Pa gauge]; 0 for none."""
+    return context.alarm_inputs.number("pressure") or 0.0
 
 
 def told_by_alarm(context: EventContext) -> set[str]:

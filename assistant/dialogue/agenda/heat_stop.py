@@ -24,17 +24,28 @@ HELD_BY = frozenset({"gauge_trouble", "glass_trouble"})  # lists: the heat stays
 AIR = frozenset({"blower", "damper"})
 
 
-def told(context: EventContext, blower_too: bool = False) -> bool:
-    """Whether an alarm that stands, or the list in hand, has told to stop the heat.
-
-    blower_too: not by the damper alone, so that of the blower nothing more needs be said.
-    """
-    work = context.state.procedure
-    names = {each.checklist.name for each in (work.progress, *work.parked)}
-    if not HELD_BY.isdisjoint(names):
+def told(context: EventContext) -> bool:
+    """Whether an alarm that stands, or the list in hand, has told to stop the heat."""
+    if not HELD_BY.isdisjoint(_lists(context)) or not_to_be_heated(context):
         return True
-    texts = (DAMPER_ALONE.sub("", text) if blower_too else text for text in _told(context))
-    return any(map(STOPS.search, texts))
+    return any(map(STOPS.search, _told(context)))
+
+
+def told_of_the_blower(context: EventContext) -> bool:
+    """Whether it was said in words, and not of the damper alone: nothing more needs be said."""
+    if not HELD_BY.isdisjoint(_lists(context)):
+        return True
+    return any(STOPS.search(DAMPER_ALONE.sub("", text)) for text in _told(context))
+
+
+def not_to_be_heated(context: EventContext) -> bool:
+    """Whether an alarm stands that follows on one that stopped the heat, and does not say it."""
+    return context.state.watch.stands(*NOT_TO_BE_HEATED)
+
+
+def _lists(context: EventContext) -> set[str]:
+    work = context.state.procedure
+    return {each.checklist.name for each in (work.progress, *work.parked)}
 
 
 def _told(context: EventContext) -> Iterator[str]:
@@ -42,8 +53,8 @@ def _told(context: EventContext) -> Iterator[str]:
     file = context.config.emergencies
     for alarm in context.state.watch.alarms:
         if alarm.name in NOT_TO_BE_HEATED:
-            yield "stop the heat"
-        elif alarm.rule.grade > Grade.CAUTION:
+            continue
+        if alarm.rule.grade > Grade.CAUTION:
             yield alarm.rule.text
             emergency = file.for_alarm(alarm.name) if file is not None else None
             acts = " ".join(emergency.acts) if emergency is not None else ""

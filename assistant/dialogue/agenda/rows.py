@@ -153,7 +153,8 @@ def _no_more_heat(context: EventContext) -> bool:
         warned
         or _unread_at_the_valve(context)
         or heat_rows.water_first(context)
-        or _gauge_pa(context) >= (NEAR_WORKING * context.config.engine.working_pressure_gauge_pa)
+        or heat_rows.gauge_pa(context)
+        >= (NEAR_WORKING * context.config.engine.working_pressure_gauge_pa)
     )
 
 
@@ -167,11 +168,6 @@ def _gives_heat(step: Step) -> bool:
     if step.kind != "act" or step.asks not in FIRE_SIDE or _near_working(step):
         return False
     return bool(step.replies) and (step.asks, step.replies[0].state) in HEATED
-
-
-def _gauge_pa(context: EventContext) -> float:
-    """The last pressure called [Pa gauge]; 0 for none."""
-    return context.alarm_inputs.number("pressure") or 0.0
 
 
 def _danger_presses(context: EventContext) -> bool:
@@ -479,7 +475,9 @@ def _is_past(context: EventContext, step: Step) -> bool:
     """Whether it takes heat away, and the gauge has fallen again from where it was due."""
     if step.asks not in HEAT or step.due is None or not _near_working(step):
         return False
-    return _gauge_pa(context) < FALLEN * position.due_gauge_pa(step.due, context.config.engine)
+    return heat_rows.gauge_pa(context) < FALLEN * position.due_gauge_pa(
+        step.due, context.config.engine
+    )
 
 
 def _is_timed(step: Step) -> bool:
