@@ -82,7 +82,7 @@ def no_time(why: str) -> str:
 
 
 TRENDS: dict[tuple[str, str], str] = {
-    ("rising", "expansion"): "Water rising by expansion, not feed.",
+    ("rising", "expansion"): "Water rising, likely by expansion.",
     ("rising", "feed"): "Water rising by feed.",
     ("rising", "unknown"): "Water rising. I cannot tell why.",
     ("steady", "expansion"): "Water steady.",
@@ -106,14 +106,14 @@ def water_trend_words(trend: str, cause: str) -> str:
     """The movement of the water and its cause, both as the forecast names them.
 
     >>> water_trend_words("rising", "expansion")
-    'Water rising by expansion, not feed.'
+    'Water rising, likely by expansion.'
     """
     return TRENDS.get((trend, cause), TREND_ALONE.get(trend, TREND_ALONE["unknown"]))
 
 
 def rising_over_a_gauge_at_rest() -> str:
     """Water that nobody feeds rises over a fire: it grows hot, whatever the gauge shows."""
-    return "Water rising by expansion, not feed. Watch the gauge."
+    return "Water rising, likely by expansion. Watch the gauge."
 
 
 def swollen() -> str:
@@ -145,14 +145,14 @@ def is_it_expansion(trend: str, cause: str) -> str:
     if trend != "rising":
         return f"Not rising now. {water_trend_words(trend, cause)}"
     if cause == "expansion":
-        return "Yes. Water rising by expansion, not feed."
+        return "Likely expansion, not feed. Watch the glass."
     return "No. Water rising by feed." if cause == "feed" else "I cannot tell. Watch the glass."
 
 
 def water_lasts(low: float | None, mid: float | None, high: float | None) -> str:
     """How long until the lower mark. [minutes; None: it is not falling towards it]"""
     if low is None or mid is None or high is None:
-        return "Water is not falling towards the lower mark."
+        return "By your readings, not falling. Look at the glass."
     if _minutes(mid) == 0:
         return "Water is at the lower mark now."
     return f"About {minutes_words(mid)} to the lower mark{_range(low, high)}."
@@ -196,7 +196,7 @@ def feed_reason(gained: float, expected: float, minutes: float) -> str:
 
 def too_much_feed() -> str:
     """The amount is more than the boiler holds."""
-    return "That does not go into this boiler."
+    return "That is more than the glass has room for."
 
 
 def _gain(gain: float) -> str:
@@ -206,7 +206,7 @@ def _gain(gain: float) -> str:
 def when_lift(low: float | None, mid: float | None, high: float | None, why: str = "") -> str:
     """When the valve will lift if nothing is changed. [minutes]"""
     if low is None or mid is None or high is None:
-        return f"She will not lift as things stand. {sentence(why)}".strip()
+        return " ".join(filter(None, ("I expect no lift yet.", sentence(why), "Watch the gauge.")))
     if _minutes(mid) == 0:
         return "She may lift any moment. Stand clear."
     return f"About {minutes_words(mid)} until she lifts{_range(low, high)}."

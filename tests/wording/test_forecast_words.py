@@ -33,11 +33,11 @@ def test_other_forecasts() -> None:
     assert forecast_words.cannot_say("no reading yet") == "I cannot say when yet. No reading yet."
     assert (
         forecast_words.water_trend_words("rising", "expansion")
-        == "Water rising by expansion, not feed."
+        == "Water rising, likely by expansion."
     )
     assert forecast_words.water_trend_words("falling", "strange") == "Water falling."
     assert forecast_words.water_trend_words("?", "?") == "I cannot tell how the water is moving."
-    assert forecast_words.is_it_expansion("rising", "expansion").startswith("Yes.")
+    assert forecast_words.is_it_expansion("rising", "expansion").startswith("Likely")
     assert forecast_words.is_it_expansion("falling", "use").startswith("Not rising now.")
     assert (
         forecast_words.water_lasts(15, 20, 30)
@@ -45,7 +45,7 @@ def test_other_forecasts() -> None:
     )
     assert (
         forecast_words.water_lasts(None, None, None)
-        == "Water is not falling towards the lower mark."
+        == "By your readings, not falling. Look at the glass."
     )
     assert forecast_words.feed_cost_words(2, "litre", 6.2, "psi", 0.1) == (
         "Two litres: pressure down about six pounds, glass up a tenth."
