@@ -14,6 +14,7 @@ from assistant.boiler.figures import (
     KINDS,
     SPECIFIC_HEAT_J_PER_KG_K,
     STANDARD_ATMOSPHERE_PA,
+    WORDS,
     Engine,
     UsualRise,
 )
@@ -42,6 +43,7 @@ USUAL_S = (120.0, 2 * 86400.0)  # from lighting to a pressure: no sooner, no lat
 _OPTIONAL = (
     "allowed_pressure", "tank", "pump", "injector", "gauge", "atmosphere", "altitude", "options",
     "water_interval", "due", "invented", "owner", "number", "nose_up", "people", "guessed", "kind",
+    "words",
 )  # fmt: skip
 
 
@@ -135,6 +137,7 @@ class _EngineReader:
             usual=self._usual(fire, pressures["valve_lifts_gauge_pa"]),
             guessed=self._guessed(),
             kind=want_word(problems, table, "kind", KINDS) or "traction",
+            words=want_word(problems, table, "words", WORDS) or "british",
             **pressures,
         )  # fmt: skip
         unit = self._unit()

@@ -16,7 +16,7 @@ from assistant.dialogue.state import SessionState
 from assistant.messages import Effect, Event, Fault, Listen, Report, Say, Urgency
 from assistant.picture.picture import Picture
 from assistant.picture.report_log import ReportLog
-from assistant.wording import fittings, walkthrough
+from assistant.wording import american, fittings, walkthrough
 
 _Result = TypeVar("_Result")
 
@@ -163,12 +163,21 @@ class EventContext:
         ]
         return [each for each in said if not isinstance(each, Say) or each.text]
 
+    def _in_his_words(self, effects: list[Effect]) -> list[Effect]:
+        """What is said, in the words that the owner is spoken to in."""
+        if self.config.engine.words == american.BRITISH:
+            return effects
+        return [
+            replace(each, text=american.american(each.text)) if isinstance(each, Say) else each
+            for each in effects
+        ]
+
     def effects(self) -> list[Effect]:
         """The effects of the event: records, then alarms, then words, then listening."""
         prompted = any(say.urgency is Urgency.PROMPT for say in self._says)
         left_out = self._answered if prompted and not self._alarms else []
         says = [say for say in self._says if say not in left_out]
-        out = [*self._records, *self._fitted([*self._alarms, *says])]
+        out = [*self._records, *self._in_his_words(self._fitted([*self._alarms, *says]))]
         expected = self.state.hearing.expected
         if expected != self.before.hearing.expected:
             out.append(Listen(expected))

@@ -118,3 +118,12 @@ def test_moving_off_and_steam_are_refused_while_the_glass_is_broken() -> None:
     for words in ("moving off", "raising steam again", "time to feed again"):
         day.reply(words)
         assert not day.got(PhaseBegan), words
+
+
+def test_a_glass_called_full_is_not_named_full_once_it_was_called_lower() -> None:
+    day = taken_over("raising steam", pressure="pressure sixty")
+    day.tell("1:00 water full\n2:00 water three quarters")
+    assert "Glass full" not in day.reply("alarm understood", 5.0)
+    day = taken_over("raising steam", pressure="pressure sixty")
+    day.tell("1:00 water full")
+    assert "Heard. Glass full still stands." in day.reply("alarm understood", 5.0)
