@@ -35,11 +35,13 @@ from assistant.wording import alarm_words, readback, walkthrough
 
 TIGHTENED = Report("joint", "tightened")
 ALL_CLEAR = Report(EMERGENCY, OVER)
+HELD, STUCK_VALVE = Report("safety valve", "stuck"), Report(EMERGENCY, "safety valve is stuck")
 
 
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Accept reports: record them, update the belief, read them back."""
     reports = _but_looked_at_hot(context, reports)
+    reports = tuple(_held_in_steam(context, report) for report in reports)
     for report in reports:
         accept_silently(context, report)
     of_leaks = {r: words for r in reports if (words := _of_a_leak(context, r))}
@@ -74,6 +76,11 @@ def _but_looked_at_hot(context: EventContext, reports: tuple[Report, ...]) -> tu
             context.record(ReadingRefused(report, "not cold"))
             context.say(walkthrough.not_examined_hot(), Urgency.ANSWER)
     return kept
+
+
+def _held_in_steam(context: EventContext, report: Report) -> Report:
+    """A safety valve told to be held, with fire or steam in her, is no answer but the danger."""
+    return STUCK_VALVE if report == HELD and hot(picture_now(context)) else report
 
 
 def accept_silently(context: EventContext, report: Report) -> None:

@@ -18,6 +18,7 @@ FireState = Literal["none", "laid", "lit", "coal", "banked", "drawn", "unknown"]
 
 RISE_STEPS = 2.0  # calling steps: a smaller rise may be the calling
 METAL_S = 600.0  # after *drawn*, a rise over less may be heat left in the metal. Judgement
+DEAD_PART = 0.08  # of working pressure: by no more does it rise with the ash dark. Judgement
 IN = frozenset({"lit", "coal", "banked"})
 _STATE_OF: dict[str, FireState] = {
     "none": "none", "laid": "laid", "lit": "lit", "built": "lit", "coal": "coal", "bright": "coal",
@@ -40,7 +41,7 @@ class Fire:
     """Whether a fire is in, or pressure stands on the gauge."""
     asks_fire: bool
     """Whether the pressure rises for longer than heat left in the metal explains, after *drawn*, or
-    *banked* with the damper shut."""
+    *banked* with the damper shut; or by more, with the ash told to be dark."""
     witnesses: tuple[str, ...]
 
     @property
@@ -127,7 +128,9 @@ def _fold(log: ReportLog, engine: Engine) -> _Fold:
                 lowest = reading
             elif (reading.value or 0.0) - (lowest.value or 0.0) >= least * (1.0 - 1e-9):
                 rise = rise or (lowest, reading)
-                long_rise = long_rise or reading.at - lowest.at >= METAL_S
+                risen = (reading.value or 0.0) - (lowest.value or 0.0)
+                much = words == "dead" and risen >= DEAD_PART * engine.working_pressure_gauge_pa
+                long_rise = long_rise or much or reading.at - lowest.at >= METAL_S
     return _Fold(value, words, since, at, rise, long_rise)
 
 

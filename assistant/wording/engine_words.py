@@ -65,6 +65,11 @@ def blowing_down() -> str:
     return "Count, shut it, then call the water."
 
 
+def shut_the_blow_down() -> str:
+    """The blow-down is open, and no more water may go."""
+    return "Shut the blow-down now."
+
+
 def bypass_jammed() -> str:
     """The bypass does not open, and the pump goes on feeding."""
     return "Stop the engine: the pump stops."
@@ -112,9 +117,14 @@ def gauge_trouble_offered() -> str:
     return "Say gauge trouble, and we find which is wrong."
 
 
-def is_there_fire() -> str:
-    """The pressure rises, though the fire was called out."""
-    return "Is there fire in her?"
+def is_there_fire(capped: bool) -> str:
+    """The pressure rises, though the fire was called out; capped: the chimney is."""
+    return f"Pressure rises. Is there fire in her?{' ' + uncap() if capped else ''}"
+
+
+def uncap() -> str:
+    """A fire, or what may be one, under a capped chimney: fume."""
+    return "Cap off the chimney, face aside. Somebody stays."
 
 
 def blower_down() -> str:

@@ -32,6 +32,8 @@ STOPPED = re.compile(r"\bregulator shut\b", re.IGNORECASE)
 STOP_HER = "Stop her gently, regulator shut."
 WATCHED, FROM_HER = "Somebody watches the boiler.", "Away from the boiler with them, if it is safe."
 NO_STEAM_VALVE, NO_OTHER = "Touch no steam valve.", "Touch no other steam valve."
+BLOW_DOWN, SHUT_THE_BLOW_DOWN = "blow-down", "Shut the blow-down, if you can reach it."
+LETS_NO_WATER_GO = re.compile(r"\b(no feed|water in sight)\b", re.IGNORECASE)
 HURT = frozenset({"someone hurt", "somebody is burned", "someone is trapped", "driver is ill"})
 COCKS_ACTS = frozenset(
     {"face away", "glove on", "arm before your eyes", "shut both glass cocks", "water cock first"}
@@ -39,6 +41,7 @@ COCKS_ACTS = frozenset(
 CONDITION = re.compile(r"\b(only if|if)\b", re.IGNORECASE)  # what is said of an act that is done
 HEAT_ACTS = frozenset({"stop the heat", "damper shut now"})
 FALLING, WATER_FIRST = "pressure falling", "water first, no blower"
+GLASS_FIRST = "glass first, no blower"
 WHERE, BLOW = "where is the water?", "no feed, blow through"
 EMPTY, UNKNOWN = "glass stays empty", "level unknown"
 NOT_STEAMED = "not to be steamed"
@@ -54,6 +57,9 @@ def acts(context: EventContext, text: str) -> str:
         text = f"{STOP_HER} {text}".replace(NO_STEAM_VALVE, NO_OTHER)
     if context.state.watch.stands(*HURT):  # whose first act is to shut the regulator
         text = text.replace(NO_STEAM_VALVE, NO_OTHER)
+    blows = context.state.latest_is("blow-down", "open")
+    if blows and LETS_NO_WATER_GO.search(text) and BLOW_DOWN not in text:
+        text = f"{SHUT_THE_BLOW_DOWN} {text}"
     if WATCHED in text and everybody_is_away(context):
         text = text.replace(WATCHED, FROM_HER)
     return text
@@ -115,6 +121,8 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return _of_empty(context, rule)
     if alarm.name == NOT_STEAMED and lost_by(picture_now(context)) == FAILED_AT_LIFT:
         return rule.with_act(rule.act, FAILED_AT_LIFT)
+    if alarm.name == FALLING and heat_rows.glass_first(context):
+        return rule.with_act(GLASS_FIRST)
     if alarm.name == FALLING and heat_rows.water_first(context):
         return rule.with_act(WATER_FIRST)
     return rule.with_act(FIRE_IS_OUT) if heat_is_over(context, rule) else rule.text

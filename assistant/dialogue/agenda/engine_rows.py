@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.dialogue import banking
-from assistant.dialogue.agenda import beside, heat_rows, heat_stop, water_forbids
+from assistant.dialogue.agenda import beside, heat_rows, heat_stop, remark_rows, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -67,7 +67,12 @@ def heat(context: EventContext) -> Iterator[Need]:
         words = engine_words.still_rising(water_forbids.feed_enough(context))
         yield Need("still rising", Rank.DUE, HEAT_S, words=words)
     if picture.fire.asks_fire:
-        yield Need(FIRE_ASKED, Rank.DUE, ASK_S, words=engine_words.is_there_fire())
+        yield Need(
+            FIRE_ASKED,
+            Rank.DUE,
+            ASK_S,
+            words=engine_words.is_there_fire(remark_rows.is_capped(context)),
+        )
 
 
 def damper(context: EventContext) -> Iterator[Need]:

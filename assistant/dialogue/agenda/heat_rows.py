@@ -28,6 +28,9 @@ ALARMED = {
     "rising too fast": {"damper"},
 }  # alarms whose words say what is to be done with it
 MORE_HEAT = frozenset({"fire_trouble", "blower_weak", "pressure_hangs"})  # names of remedies
+GLASS_DOUBTED = frozenset(
+    {"glass full", "glass motionless", "glass rises by itself", "water doubted"}
+)  # alarms
 EASED = frozenset({"shut", "crack"})
 
 
@@ -67,6 +70,12 @@ def water_first(context: EventContext) -> bool:
         return False
     feeds = seen.feeds.by_name.values()
     return not any(f.running_since is not None and f.value == "proved today" for f in feeds)
+
+
+def glass_first(context: EventContext) -> bool:
+    """Whether the glass is to be proved before any heat: what it shows may be no level."""
+    readable = picture_now(context).water.readable
+    return not readable or context.state.watch.stands(*GLASS_DOUBTED)
 
 
 def blower_is_enough(context: EventContext) -> bool:

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.alarms.water_rules import FULL_GLASS, NEAR_LOWER
+from assistant.dialogue.agenda import heat_rows
 from assistant.dialogue.agenda.need import Need, Rank
+from assistant.dialogue.agenda.water_forbids import UNREAD
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.feed_names import feeds_of
+from assistant.picture.fire import IN
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
 BLOW_THROUGH, BLOW_DOWN, BYPASS = "blow through", "blow-down", "bypass fault"
 STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
+SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
 JUST_S = 60.0  # a remark so old still asks for what belongs to it. Judgement
 
 
@@ -32,9 +37,27 @@ def remarks(context: EventContext) -> Iterator[Need]:
         yield _need(BLOW_THROUGH, engine_words.how_it_returns())
     stuck = context.state.watch.stands(STUCK_OPEN)
     if context.state.latest_is(BLOW_DOWN, "open") and picture.steam.value == "steam" and not stuck:
-        yield _need(BLOW_DOWN, engine_words.blowing_down())
+        if wants_shut(context):
+            yield _need(SHUT_NOW, engine_words.shut_the_blow_down())
+        else:
+            yield _need(BLOW_DOWN, engine_words.blowing_down())
+    if is_capped(context) and picture.fire.value in IN:
+        yield _need(CAPPED, engine_words.uncap())
     if _just_told(context, BYPASS) and "pump" in feeds_of(context.config.engine):
         yield _need(BYPASS, engine_words.bypass_jammed())
+
+
+def is_capped(context: EventContext) -> bool:
+    """Whether the chimney was told to be capped, and not open since."""
+    return context.state.latest_is(CHIMNEY, "capped")
+
+
+def wants_shut(context: EventContext) -> bool:
+    """Whether no more water may go: a level near the lower mark, none, or one not to be trusted."""
+    water, glass = picture_now(context).water, context.config.engine.glass
+    if heat_rows.glass_first(context) or water.level is None or water.value in UNREAD:
+        return True
+    return water.level <= glass.lower_mark + NEAR_LOWER or water.level >= FULL_GLASS
 
 
 def _told_after(context: EventContext, subject: str, other: str) -> bool:

@@ -26,6 +26,7 @@ ACT_WITHIN_S = 120.0
 GLASS_BROKEN, UNREAD = "glass broken", "water not read"
 OFTEN, SELDOM_S = 3, 300.0  # what was put so often is said again after this
 NEAR_WORKING = 0.85
+STOPPED = "stop the heat|let the fire out"  # says more than that draught be eased
 NO_FEED = "no feed"  # how the dangers of failed feeds begin
 # Dangers whose first act is to stop the heat: done where the fire is out.
 HEAT_DANGERS = frozenset(
@@ -144,8 +145,8 @@ class ActDue:
 def acts_due() -> tuple[ActDue, ...]:
     """The acts that pressure makes due, each with the words that speak of it."""
     return (
-        ActDue("P3 blower", _blower_due, re.compile(r"\bblower\b|stop the heat"), heat_rows.NEAR),
-        ActDue("P3 damper", _damper_due, re.compile(r"\bdamper\b|stop the heat"), heat_rows.AT),
+        ActDue("P3 blower", _blower_due, re.compile(rf"\bblower\b|{STOPPED}"), heat_rows.NEAR),
+        ActDue("P3 damper", _damper_due, re.compile(rf"\bdamper\b|{STOPPED}"), heat_rows.AT),
         ActDue(
             "P3 valve",
             _valve_due,
