@@ -15,7 +15,7 @@ from assistant.belief.gauge_and_valve import FIGURE
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import alarms, boiler
+from assistant.dialogue.owners import alarms, boiler, told
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
 from assistant.messages import (
@@ -196,10 +196,19 @@ def _record_changes(context: EventContext, changes: Iterable[Change]) -> None:
         if change.state in ("raised", "acknowledged", "shelved", "cleared"):
             reason = in_dial(change.reason, context.dial)
             context.alarm(AlarmChanged(rule.name, rule.grade, change.state, reason))
+        if change.state == "cleared":
+            _reason_is_over(context, rule.name)
         context.alarmed = context.alarmed or (change.to_be_told and rule.grade > Grade.CAUTION)
         ended = change.state == "cleared" and rule.grade > Grade.CAUTION and rule.announces_end
         if ended and not change.quiet and not _by_word(context):
             context.alarm(Say(alarm_words.cleared(rule.name, rule.end_text), Urgency.ANSWER))
+
+
+def _reason_is_over(context: EventContext, name: str) -> None:
+    """What an alarm rested on that has ended answers no "why?" any more."""
+    stood = next((a for a in context.before.watch.alarms if a.name == name), None)
+    if stood is not None and context.state.told.why == in_dial(stood.reason, context.dial):
+        told.because(context, "")
 
 
 def _by_word(context: EventContext) -> bool:
