@@ -71,3 +71,10 @@ def test_a_valve_that_leaks_is_no_boiler_that_leaks() -> None:
     day = steaming()
     day.reply("safety valve is leaking")
     assert not day.standing.keys() & {"boiler leaking", "not to be steamed"}
+
+
+def test_where_steam_escapes_nobody_is_sent_to_find_the_leak() -> None:
+    day = taken_over("standing by", "copper", pressure="pressure seventy")
+    day.tell("1:00 water three quarters\n2:00 steam escaping\n2:30 fire is dropped")
+    day.tell("4:00 water five eighths\n6:00 water half\n8:00 water three eighths")
+    assert "Find the leak" not in day.heard

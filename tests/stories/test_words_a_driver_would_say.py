@@ -434,3 +434,8 @@ def test_under_steam_the_glass_may_return_before_a_list_asks() -> None:
     cold = Day("copper")
     cold.tell("0:05 that's right\n0:10 water half")
     assert meaning(cold, "what do i do") == Order("next")
+
+
+def test_a_gauge_that_is_frozen_is_gauge_trouble() -> None:
+    day = taken_over("raising steam", pressure="pressure thirty")
+    assert "Gauge trouble. The heat stays off" in day.reply("gauge is frozen", 20.0)

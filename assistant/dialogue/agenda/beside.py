@@ -17,7 +17,7 @@ STUCK = "safety valve is stuck"
 GOES_BEFORE = {
     "no feed": ("water low",),
     "valve silent": ("pressure high", STUCK),
-    "leak": ("water low", "blow down is stuck open"),
+    "leak": ("water low", "blow down is stuck open", "steam escaping"),
     "valve blows": (STUCK,),
 }
 # groups of which a graver alarm silences the other's
