@@ -10,7 +10,9 @@ from assistant.boiler.scales import LITRE_M3
 from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import told
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Report, Urgency
+from assistant.picture.feed_names import feeds_of
 from assistant.picture.report_log import TimedReport
 from assistant.procedure.scale import glass_litres, measure, options, pressure_unit_pa
 from assistant.wording import forecast_words
@@ -27,9 +29,19 @@ def check_feed(context: EventContext) -> None:
 
 def _check_feed(context: EventContext) -> None:
     if any(report == _feed_begins(context) for report in context.accepted):
-        _say_expected(context)
+        if not _pump_stands(context):
+            _say_expected(context)
+        elif not water_forbids.no_feed(context) and not water_forbids.near_the_top(context):
+            others = [name for name in feeds_of(context.config.engine) if name != "pump"]
+            context.say(forecast_words.pump_stands(others), Urgency.ANSWER)
     if any(report.what == "water" for report in context.accepted):
         _compare(context)
+
+
+def _pump_stands(context: EventContext) -> bool:
+    """Whether the pump that was put on is turned by the engine, and she was told to stand."""
+    geared = _feed_begins(context) == Report("bypass", "shut")
+    return geared and picture_now(context).motion.regulator.value == "shut"
 
 
 def _say_expected(context: EventContext) -> None:

@@ -6,6 +6,7 @@ A figure comes as a band (10, 50 and 90 % points) and is said as one; what is un
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from assistant.grammar import fractions, numbers
 from assistant.wording.quantities import dial_rounded, quantity_words, sentence
@@ -192,6 +193,16 @@ def feed_as_expected() -> str:
 def feed_reason(gained: float, expected: float, minutes: float) -> str:
     """The numbers behind that answer. [gained, expected: fractions of the glass]"""
     return trend_reason(f"glass {gained:+.2f} in {minutes:.0f} minutes, {expected:+.2f} expected")
+
+
+def pump_stands(others: Sequence[str]) -> str:
+    """A pump that the engine turns was put on while she stands. others: her other feeds.
+
+    >>> pump_stands(["hand pump"])
+    'She stands: that pump does not turn. Use the hand pump.'
+    """
+    instead = f"Use the {others[0]}." if others else "Drains open, then turn her."
+    return f"She stands: that pump does not turn. {instead}"
 
 
 def too_much_feed() -> str:
