@@ -22,6 +22,7 @@ from assistant.dialogue import (
 from assistant.dialogue.agenda import heat_rows, speaking
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, work
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import (
     PhaseDone,
     Report,
@@ -186,6 +187,8 @@ def _end_last_list(context: EventContext) -> bool:
     context.record(PhaseDone(context.state.phase.value))
     items = [step.id for step in position.open_items(context.state.progress)]
     closing = context.state.progress.checklist.closing
+    if picture_now(context).fire.burning:
+        closing = walkthrough.put_away_with_fire_in()  # its closing asks of a dead one
     context.say(
         walkthrough.phase_done(context.state.phase.value, items)
         if items or not closing

@@ -263,6 +263,11 @@ def going_on() -> str:
     return "Then we go on."
 
 
+def put_away_with_fire_in() -> str:
+    """The last list is through, and there is fire in her."""
+    return "Fire in her: somebody stays. For the night say: banked for the night."
+
+
 def nothing_more() -> str:
     """Every step of every phase is done."""
     return "Nothing more to do here. Watch water and fire."

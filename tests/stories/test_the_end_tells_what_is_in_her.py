@@ -72,3 +72,21 @@ def test_steam_over_a_gauge_that_was_never_called_is_not_forgotten() -> None:
     day = Day()
     day.tell("0:10 water half\n1:00 fire lit\n20:00 valve lifting\n20:20 damper shut")
     assert "Fire in, steam in her: stop all the same?" in day.reply("end the session")
+
+
+def put_away(fire: str) -> str:
+    day = taken_over("putting away", "fullsize", pressure="pressure seventy", fire="fire is bright")
+    day.tell(f"1:00 drains open\n1:20 water seven eighths\n2:00 fire is down\n2:30 {fire}")
+    day.tell("3:00 chimney left open\n3:30 no blow down\n4:00 ash is out\n4:20 pipes are drained")
+    day.tell("4:40 no frost tonight\n5:00 no repairs\n5:20 log signed\n5:30")
+    return day.heard
+
+
+def test_put_away_with_a_fire_that_is_watched_nobody_asks_for_a_dead_one() -> None:
+    heard = put_away("somebody stays with the fire")
+    assert "Fire in her: somebody stays. For the night say: banked for the night." in heard
+    assert "gauge at nothing?" not in heard
+
+
+def test_put_away_with_the_fire_dead_it_ends_as_the_list_has_it() -> None:
+    assert "Fire dead, gauge at nothing? Then say: end the session." in put_away("fire is dead")
