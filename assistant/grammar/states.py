@@ -42,15 +42,20 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "blower wide open", "blower open", "blower full open", "blower fully open",
         "blower is open",
     ),
-    ("damper", "shut"): ("damper shut", "damper is shut", "damper closed"),
+    ("damper", "shut"): (
+        "damper shut", "damper is shut", "damper closed", "draft door shut", "draft door is shut",
+    ),
     ("damper", "crack"): (
         "damper just cracked", "damper cracked", "damper cracked open", "damper is cracked open",
+        "draft door cracked",
     ),
     ("damper", "half"): (
         "the damper is half open", "damper half open", "damper is half open", "damper halfway",
+        "draft door half open",
     ),
     ("damper", "open"): (
         "damper wide open", "damper open", "damper full open", "damper fully open",
+        "draft door open", "draft door is open",
         "damper is open",
     ),
     ("regulator", "shut"): ("regulator shut", "regulator is shut", "regulator closed"),

@@ -42,7 +42,7 @@ NEEDS = {
     "valve at its feather": re.compile(r"^It should feather by"),
     "valve at its lift": re.compile(r"^Valve should lift now"),
     "still rising": re.compile(r"^Blower off\?"),
-    "fire asked": re.compile(r"^Is there fire in her"),
+    "fire asked": re.compile(r"^Pressure rises\. Is there fire in her"),
     "blower near working": re.compile(r"^Near the wanted pressure\. Blower"),
     "damper at working": re.compile(r"^Wanted pressure\. "),
     "steam in her": re.compile(r"^There is steam in her"),
