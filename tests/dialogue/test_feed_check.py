@@ -7,7 +7,7 @@ from session_story import warm_engine
 
 def test_the_feed_is_announced_and_judged_by_the_glass() -> None:
     story = warm_engine("pumping")
-    story.through("water half", "tank full")
+    story.through("water half", "tank full", "regulator open")
     story.say("bypass shut")
     assert any("minutes: glass up" in text for text in story.said())
     story.say("water three quarters", after_s=240)
