@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+from typing import Self
+
 from session_story import Story
 
 from assistant.messages import Away, Effect, Event, Grade, PhaseBegan, Say, Tick
@@ -20,6 +23,11 @@ class Day(Story):
     ) -> None:
         super().__init__(engine, from_phase, people)
         self.came: list[tuple[float, Effect]] = [(0.0, effect) for effect in self.effects]
+
+    def copied(self) -> Self:
+        other = super().copied()
+        other.came = [*self.came]
+        return other
 
     def event(self, event: Event) -> list[Effect]:
         effects = super().event(event)
@@ -113,6 +121,14 @@ def taken_over(
     people: tuple[str, ...] = (),
 ) -> Day:
     """A warm engine taken over, every question of that answered by 0:45."""
+    return _taken_over(phase, engine, pressure, fire, valve, people).copied()
+
+
+@lru_cache(maxsize=64)
+def _taken_over(
+    phase: str, engine: str, pressure: str, fire: str, valve: str, people: tuple[str, ...]
+) -> Day:
+    """Played once: hundreds of stories begin so."""
     day = Day(engine, phase, people)
     day.tell(WARM.format(pressure=pressure, fire=fire, valve=valve))
     assert "You have her." in day.heard

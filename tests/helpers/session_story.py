@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import replace
 from functools import lru_cache
-from typing import TypeVar
+from typing import Self, TypeVar
 
 from assistant.commands.session_build import header_of, session_config_of
 from assistant.config import engine_file
@@ -64,6 +65,19 @@ class Story:
         self.at = 0.0
         self.events: list[Event] = [Started(0.0, from_phase, people=people)]
         self.effects: list[Effect] = self.session.handle(self.events[0])
+
+    def copied(self) -> Self:
+        """Another story that has come to the same moment.
+
+        What a session holds is frozen, but for what its log keeps as it grows.
+        """
+        other = copy(self)
+        other.session = copy(self.session)
+        reports = copy(self.session.state.reports)
+        vars(reports)["_moves"] = dict(reports._moves)
+        other.session.state = replace(self.session.state, reports=reports)
+        other.events, other.effects = [*self.events], [*self.effects]
+        return other
 
     def event(self, event: Event) -> list[Effect]:
         self.events.append(event)
