@@ -16,9 +16,8 @@ from assistant.lab import outside
 from assistant.simulator import voices
 from assistant.simulator.voices import SynthesiserVoice
 
-# Files are read from a disk that others use too: no example of a property has a deadline. Sixty
-# examples where a test says no other number: every run draws others.
-settings.register_profile("no deadline", deadline=None, max_examples=60)
+# Files are read from a disk that others use too: no example of a property has a deadline.
+settings.register_profile("no deadline", deadline=None)
 settings.load_profile("no deadline")
 
 

@@ -93,7 +93,7 @@ def test_no_such_file(tmp_path: Path) -> None:
         check_file(tmp_path / "none.yaml")
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(
     st.sampled_from(SHIPPED),
     st.integers(0, 10_000),

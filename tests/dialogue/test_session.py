@@ -48,9 +48,7 @@ def every_second(events: list[Event]) -> list[Event]:
     return sorted((*told, *ticks), key=lambda event: event.at)
 
 
-@pytest.mark.parametrize(
-    "path", sorted(JOURNALS.glob("session_*_practice.jsonl")), ids=lambda p: p.stem
-)
+@pytest.mark.parametrize("path", sorted(JOURNALS.glob("session_*.jsonl")), ids=lambda p: p.stem)
 def test_a_kept_session(path: Path) -> None:
     kept = reader.read(path)
     made_of = session_config_of(reader.require_header(kept))

@@ -38,17 +38,17 @@ def test_noise_and_silence_are_not_sentences(
 @pytest.mark.ear
 @pytest.mark.speech
 def test_peoples_orders_in_kitchen_noise(whisper: ConstrainedWhisper, recordings: Path) -> None:
-    """12 orders it was not trained on, at 12 dB (159 of 160 right when measured)."""
-    names = order_names(recordings)[:12]
+    """20 orders it was not trained on, at 12 dB (159 of 160 right when measured)."""
+    names = order_names(recordings)[:20]
     result = tally_trials(whisper, Orders(), order_trials(recordings, names, 12.0, 4))
-    assert result.right >= 11
+    assert result.right >= 19
     assert result.sure_wrong == 0
 
 
 @pytest.mark.ear
 @pytest.mark.speech
 def test_peoples_digits_over_coloured_noise(whisper: ConstrainedWhisper, recordings: Path) -> None:
-    """16 pressures at 20 dB, the whole grammar. It was trained on these people; a held-out one
+    """30 pressures at 20 dB, the whole grammar. It was trained on these people; a held-out one
     measured 98 % right and 0.4 % sure and wrong."""
 
     def noise(kind: str, seconds: float, rng: np.random.Generator) -> Sound:
@@ -59,7 +59,7 @@ def test_peoples_digits_over_coloured_noise(whisper: ConstrainedWhisper, recordi
         return (0.05 * coloured * beat).astype(np.float32)
 
     people = speakers(recordings)
-    trials = reading_trials(recordings, people, noise, 20.0, 16, 8)
+    trials = reading_trials(recordings, people, noise, 20.0, 30, 8)
     result = tally_trials(whisper, phrases.grammar(Expected("pressure")), trials)
-    assert result.right >= 15
+    assert result.right >= 28
     assert result.sure_wrong <= 1

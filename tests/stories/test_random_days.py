@@ -17,7 +17,7 @@ from assistant.lab.days.days_bench import watched_day
 from assistant.lab.days.random_day import config_of, play
 from assistant.messages import Effect, Event, Fault, Say
 
-SEEDS = range(1, 17)
+SEEDS = range(1, 31)
 LENGTH_S = 3000.0
 
 
