@@ -48,7 +48,7 @@ class UsualRise:
 GUESSED = ("volume", "metal", "water", "rate")
 # Kinds of engine: which of them stand on wheels of their own, and have a gear to take out.
 KINDS = ("traction", "roller", "portable", "launch", "locomotive", "stationary")
-WORDS = ("british", "american")  # in which an owner may be spoken to
+BRITISH, AMERICAN = WORDS = ("british", "american")  # in which an owner may be spoken to
 ON_WHEELS = frozenset({"traction", "roller", "portable", "locomotive"})
 GEARED = frozenset({"traction", "roller"})
 
@@ -106,7 +106,7 @@ class Engine:
     """how long she usually takes from cold; None where the file leaves it out"""
     kind: str = "traction"
     """one of `KINDS`"""
-    words: str = "british"
+    words: str = BRITISH
     """in whose words her owner is spoken to: one of `WORDS`"""
     guessed: frozenset[str] = frozenset()
     """figures that the owner does not know and the file guesses: keys of `GUESSED`"""

@@ -10,6 +10,7 @@ from typing import Any
 from assistant.alarms.pressure_rules import LEAST_SET_TOLERANCE_PA, SET_TOLERANCE
 from assistant.boiler.atmosphere import standard_atmosphere_pa
 from assistant.boiler.figures import (
+    BRITISH,
     GUESSED,
     KINDS,
     SPECIFIC_HEAT_J_PER_KG_K,
@@ -137,7 +138,7 @@ class _EngineReader:
             usual=self._usual(fire, pressures["valve_lifts_gauge_pa"]),
             guessed=self._guessed(),
             kind=want_word(problems, table, "kind", KINDS) or "traction",
-            words=want_word(problems, table, "words", WORDS) or "british",
+            words=want_word(problems, table, "words", WORDS) or BRITISH,
             **pressures,
         )  # fmt: skip
         unit = self._unit()

@@ -11,12 +11,14 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from assistant.alarms.inputs import AlarmInputs
+from assistant.boiler.figures import AMERICAN
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import SessionState
 from assistant.messages import Effect, Event, Fault, Listen, Report, Say, Urgency
 from assistant.picture.picture import Picture
 from assistant.picture.report_log import ReportLog
-from assistant.wording import american, fittings, walkthrough
+from assistant.wording import fittings, walkthrough
+from assistant.wording.american import american
 
 _Result = TypeVar("_Result")
 
@@ -165,10 +167,10 @@ class EventContext:
 
     def _in_his_words(self, effects: list[Effect]) -> list[Effect]:
         """What is said, in the words that the owner is spoken to in."""
-        if self.config.engine.words == american.BRITISH:
+        if self.config.engine.words != AMERICAN:
             return effects
         return [
-            replace(each, text=american.american(each.text)) if isinstance(each, Say) else each
+            replace(each, text=american(each.text)) if isinstance(each, Say) else each
             for each in effects
         ]
 

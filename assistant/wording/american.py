@@ -9,9 +9,6 @@ from __future__ import annotations
 
 import re
 
-BRITISH, AMERICAN = "british", "american"
-CHOICES = (BRITISH, AMERICAN)
-
 _TABLE: tuple[tuple[str, str], ...] = (
     (r"petrol or gasoline|petrol", "gasoline"),
     (r"safety valve", "pop valve"),
@@ -26,8 +23,7 @@ _TABLE: tuple[tuple[str, str], ...] = (
     (r"(should|does it) feather", r"\1 simmer"),
     (r"valve feathering", "valve simmering"),
     (r"chimney", "stack"),
-    (r"firehole door", "fire door"),
-    (r"firehole", "fire door"),
+    (r"firehole door|firehole", "fire door"),
     (r"clack stop valve", "check stop valve"),
     (r"clacks", "check valves"),
     (r"clack", "check valve"),
@@ -43,8 +39,6 @@ _TABLE: tuple[tuple[str, str], ...] = (
     (r"regulator", "throttle"),
     (r"blow-down", "blow-off"),
     (r"dampers?", "draft door"),
-    (r"wheels chocked", "wheels blocked"),
-    (r"chocked both ways", "blocked both ways"),
     (r"chock her", "block her"),
     (r"chocked", "blocked"),
     (r"chocks", "blocks"),
