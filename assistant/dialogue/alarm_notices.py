@@ -238,7 +238,8 @@ def acknowledge_spoken(context: EventContext) -> None:
     alarms.stand(context, watch)
     _record_changes(context, changes)
     graver_first = sorted(changes, key=lambda change: -change.rule.grade)
-    standing = [_name_now(context, change.rule.name) for change in graver_first]
+    names = (_name_now(context, change.rule.name) for change in graver_first)
+    standing = list(dict.fromkeys(names))
     context.say(
         alarm_words.acknowledged(standing) if standing else alarm_words.no_alarm(), Urgency.ANSWER
     )

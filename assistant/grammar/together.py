@@ -58,9 +58,6 @@ class Together(Mapping[Words, Several]):
                     return found
         raise KeyError(words)
 
-    def __contains__(self, words: object) -> bool:
-        return isinstance(words, tuple) and self.get(words) is not None
-
     def __iter__(self) -> Iterator[Words]:
         """Every sentence once."""
         return iter(

@@ -124,11 +124,12 @@ def _fold(log: ReportLog, engine: Engine) -> _Fold:
             value, words, at = new, report.value, timed.at
             lowest, rise, long_rise = None, None, False
         elif report.what == "pressure" and (reading := reading_of(timed, engine)) is not None:
-            if lowest is None or (reading.value or 0.0) <= (lowest.value or 0.0):
+            lowest = lowest or reading
+            risen = (reading.value or 0.0) - (lowest.value or 0.0)
+            if risen <= 0.0:
                 lowest = reading
-            elif (reading.value or 0.0) - (lowest.value or 0.0) >= least * (1.0 - 1e-9):
+            elif risen >= least * (1.0 - 1e-9):
                 rise = rise or (lowest, reading)
-                risen = (reading.value or 0.0) - (lowest.value or 0.0)
                 much = words == "dead" and risen >= DEAD_PART * engine.working_pressure_gauge_pa
                 long_rise = long_rise or much or reading.at - lowest.at >= METAL_S
     return _Fold(value, words, since, at, rise, long_rise)

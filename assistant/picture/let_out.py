@@ -15,6 +15,12 @@ OPEN_S = (
 )
 
 
+def is_open(log: ReportLog) -> bool:
+    """Whether it was told open, and not shut since."""
+    told = log.of(SUBJECT)
+    return bool(told) and told[-1].report.value == "open"
+
+
 def let_out_until(log: ReportLog) -> float:
     """Levels called before this show no leak when compared with later ones [s]; minus infinity: all
     of them may be compared.

@@ -28,9 +28,9 @@ class Grammar(Hashable, Protocol):
 
     @property
     def layers(self) -> Sequence[ListedSentences | Automaton]:
-        """All sentences, in parts that do not overlap; a part that is too large to list is an
-        automaton. What is compiled of a part is kept by the identity of the object, so parts that
-        several grammars share should be one object."""
+        """All sentences, in parts, of which the first that has a sentence says what it means; a
+        part that is too large to list is an automaton. What is compiled of a part is kept by the
+        identity of the object, so parts that several grammars share should be one object."""
 
     @property
     def likely(self) -> Sequence[ListedSentences]:

@@ -29,7 +29,7 @@ _Cache = OrderedDict[int, tuple[object, TokenGrammar]]
 
 
 class Layers:
-    """The spellings of all sentences of several grammars that do not overlap."""
+    """The spellings of all sentences of several grammars."""
 
     def __init__(self, parts: Sequence[TokenGrammar]) -> None:
         self._parts = tuple(parts)
@@ -71,7 +71,7 @@ class LayerCache:
         self._large: _Cache = OrderedDict()
 
     def layers(self, layers: Iterable[Mapping[Words, object] | Automaton]) -> Layers:
-        """A grammar in parts that do not overlap, compiled; parts are known by their identity."""
+        """A grammar in parts, compiled; parts are known by their identity."""
         return Layers([self._layer(layer) for layer in layers])
 
     def _layer(self, layer: Mapping[Words, object] | Automaton) -> TokenGrammar:

@@ -30,8 +30,9 @@ class _Making:
         self._in_threes = set(sentences.threes)
         self._made: dict[tuple[frozenset[str], bool], int] = {}
         self._joined: dict[tuple[int, int], int] = {}
-        self.arcs: list[dict[str, int]] = []
-        self.ends: set[int] = set()
+        self.arcs: list[dict[str, int]] = [{}]
+        self._end = 0  # after which nothing follows
+        self.ends = {self._end}
 
     def begin(self) -> int:
         """The state before the first word."""
@@ -59,7 +60,8 @@ class _Making:
             yield answer, self._after(frozenset({answer[1].what}), answer in self._in_threes)
 
     def _after(self, subjects: frozenset[str], may_be_three: bool) -> int:
-        """The state after answers of these subjects, one answer or two."""
+        """The state after answers of these subjects: after one another is wanted, and after two it
+        may end, or a third follows."""
         key = (subjects, may_be_three)
         if key in self._made:
             return self._made[key]
@@ -68,12 +70,8 @@ class _Making:
             self._grow(state, self._seconds(subjects, may_be_three))
         else:
             self.ends.add(state)
-            if may_be_three:
-                self._grow(state, ((a, self._end()) for a in self._others(subjects, threes=True)))
+            self._grow(state, ((a, self._end) for a in self._others(subjects, threes=True)))
         return state
-
-    def _end(self) -> int:
-        return self._after(frozenset({"", "end"}), False)
 
     def _others(self, subjects: frozenset[str], threes: bool) -> Iterable[SpokenReport]:
         answers = self._sentences.threes if threes else self._sentences.pairs
@@ -86,7 +84,7 @@ class _Making:
             if may_be_three and answer in self._in_threes:
                 yield answer, self._after(subjects | {answer[1].what}, True)
             else:
-                yield answer, self._end()
+                yield answer, self._end
 
     def _grow(self, root: int, answers: Iterable[tuple[SpokenReport, int]]) -> None:
         """Each answer from this state on; the last word leads to the state after it.

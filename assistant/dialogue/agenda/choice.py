@@ -133,10 +133,10 @@ def _floor_free(context: EventContext, need: Need, needs: list[Need], wait_s: fl
         wait = min(REPEATED_S, wait_s) if again else wait_s
         if asked is not None and not context.elapsed(asked.last_at, wait):
             return False
-    return not _taken_back(context)
+    return not _asked_anew(context)
 
 
-def _taken_back(context: EventContext) -> bool:
+def _asked_anew(context: EventContext) -> bool:
     """Whether a reading was called wrong a moment ago, and is asked for again."""
     wrong = {report.what for report in context.state.hearing.denied} & set(READINGS)
     put = (context.state.asked.get(gauge) for gauge in wrong)

@@ -22,6 +22,7 @@ from assistant.dialogue.agenda import (
 )
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.picture import let_out
 from assistant.picture.glass import BROKEN
 from assistant.picture.lost_water import FAILED_AT_LIFT
 from assistant.procedure.emergency import Emergency
@@ -32,7 +33,7 @@ STOPPED = re.compile(r"\bregulator shut\b", re.IGNORECASE)
 STOP_HER = "Stop her gently, regulator shut."
 WATCHED, FROM_HER = "Somebody watches the boiler.", "Away from the boiler with them, if it is safe."
 NO_STEAM_VALVE, NO_OTHER = "Touch no steam valve.", "Touch no other steam valve."
-BLOW_DOWN, SHUT_THE_BLOW_DOWN = "blow-down", "Shut the blow-down, if you can reach it."
+SHUT_THE_BLOW_DOWN = "Shut the blow-down, if you can reach it."
 LETS_NO_WATER_GO = re.compile(r"\b(no feed|water in sight)\b", re.IGNORECASE)
 HURT = frozenset({"someone hurt", "somebody is burned", "someone is trapped", "driver is ill"})
 COCKS_ACTS = frozenset(
@@ -57,8 +58,8 @@ def acts(context: EventContext, text: str) -> str:
         text = f"{STOP_HER} {text}".replace(NO_STEAM_VALVE, NO_OTHER)
     if context.state.watch.stands(*HURT):  # whose first act is to shut the regulator
         text = text.replace(NO_STEAM_VALVE, NO_OTHER)
-    blows = context.state.latest_is("blow-down", "open")
-    if blows and LETS_NO_WATER_GO.search(text) and BLOW_DOWN not in text:
+    blows = let_out.is_open(context.state.reports) and let_out.SUBJECT not in text
+    if blows and LETS_NO_WATER_GO.search(text):
         text = f"{SHUT_THE_BLOW_DOWN} {text}"
     if WATCHED in text and everybody_is_away(context):
         text = text.replace(WATCHED, FROM_HER)

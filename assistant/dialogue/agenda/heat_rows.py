@@ -47,12 +47,15 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= told_by_alarm(context) | _put_by_a_step(context)
     asked |= {"damper"} if heat_stop.told(context) else set()
-    seen, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
-    part = gauge_pa(context) / working
+    seen = picture_now(context)
     if blower_is_enough(context) and seen.blower.value not in EASED and "blower" not in asked:
         words = engine_words.blower_down()
         yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=words)
-    if part >= DAMPER_FROM and seen.damper.value not in EASED and "damper" not in asked:
+    if (
+        has_reached(context, DAMPER_FROM)
+        and seen.damper.value not in EASED
+        and "damper" not in asked
+    ):
         words = engine_words.damper_down()
         yield Need(AT, Rank.DUE, RESPOND_S, 1.0, words=words)
 
@@ -82,23 +85,19 @@ def blower_is_enough(context: EventContext) -> bool:
     """Whether the gauge stands where the blower is wanted down to a crack; without one, never."""
     if "blower" in context.config.fittings_missing:
         return False
-    working = context.config.engine.working_pressure_gauge_pa
-    return gauge_pa(context) >= BLOWER_FROM * working
+    return has_reached(context, BLOWER_FROM)
 
 
 def is_moot(context: EventContext, remedy: Checklist) -> bool:
     """Whether a remedy makes more heat, at or over the wanted pressure: it has no further check."""
-    working = context.config.engine.working_pressure_gauge_pa
-    enough = gauge_pa(context) >= working
-    return enough and remedy.name in MORE_HEAT
+    return remedy.name in MORE_HEAT and has_reached(context, 1.0)
 
 
 def _kept_shut(context: EventContext) -> Iterator[Need]:
     """The heat was stopped once, and blower or damper was not told to be shut."""
     seen, blower = picture_now(context), "blower" not in context.config.fittings_missing
     is_open = seen.damper.value != "shut" or (blower and seen.blower.value != "shut")
-    part = gauge_pa(context) / context.config.engine.working_pressure_gauge_pa
-    if is_open and part >= BLOWER_FROM:
+    if is_open and has_reached(context, BLOWER_FROM):
         yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=engine_words.kept_shut(blower))
 
 
@@ -123,6 +122,11 @@ def told(context: EventContext) -> set[str]:
 def gauge_pa(context: EventContext) -> float:
     """The last pressure called [Pa gauge]; 0 for none."""
     return context.alarm_inputs.number("pressure") or 0.0
+
+
+def has_reached(context: EventContext, part: float) -> bool:
+    """Whether it is at least so much of the wanted pressure."""
+    return gauge_pa(context) >= part * context.config.engine.working_pressure_gauge_pa
 
 
 def told_by_alarm(context: EventContext) -> set[str]:

@@ -10,12 +10,13 @@ from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.agenda.water_forbids import UNREAD
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.picture import let_out
 from assistant.picture.feed_names import feeds_of
 from assistant.picture.fire import IN
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
-BLOW_THROUGH, BLOW_DOWN, BYPASS = "blow through", "blow-down", "bypass fault"
+BLOW_THROUGH, BYPASS = "blow through", "bypass fault"
 STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
 SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
@@ -36,11 +37,12 @@ def remarks(context: EventContext) -> Iterator[Need]:
     if _just_told(context, BLOW_THROUGH) and not _told_after(context, GLASS, BLOW_THROUGH):
         yield _need(BLOW_THROUGH, engine_words.how_it_returns())
     stuck = context.state.watch.stands(STUCK_OPEN)
-    if context.state.latest_is(BLOW_DOWN, "open") and picture.steam.value == "steam" and not stuck:
-        if wants_shut(context):
+    blows = let_out.is_open(context.state.reports)
+    if blows and picture.steam.value == "steam" and not stuck:
+        if _no_more_may_go(context):
             yield _need(SHUT_NOW, engine_words.shut_the_blow_down())
         else:
-            yield _need(BLOW_DOWN, engine_words.blowing_down())
+            yield _need(let_out.SUBJECT, engine_words.blowing_down())
     if is_capped(context) and picture.fire.value in IN:
         yield _need(CAPPED, engine_words.uncap())
     if _just_told(context, BYPASS) and "pump" in feeds_of(context.config.engine):
@@ -52,7 +54,7 @@ def is_capped(context: EventContext) -> bool:
     return context.state.latest_is(CHIMNEY, "capped")
 
 
-def wants_shut(context: EventContext) -> bool:
+def _no_more_may_go(context: EventContext) -> bool:
     """Whether no more water may go: a level near the lower mark, none, or one not to be trusted."""
     water, glass = picture_now(context).water, context.config.engine.glass
     if heat_rows.glass_first(context) or water.level is None or water.value in UNREAD:
