@@ -98,6 +98,13 @@ CALLED: tuple[Rule, ...] = (
         causes="tube, stay, seam or plug leaking",
     ),
     _called(
+        "plate is red hot",
+        spoken=("plate", "red hot", "everybody away"),
+        action="stop the heat, no feed, touch no steam valve, everybody away",
+        consequence="a plate that glows or bulges lets go, most of all where water or steam moves",
+        causes="plates bare behind a false glass, scale, oil in the water",
+    ),
+    _called(
         "safety valve is stuck",
         spoken=("valve", "stuck", "damper and blower shut"),
         action="stop the heat, everybody away, leave the valve alone",

@@ -28,6 +28,7 @@ from assistant.picture.lost_water import (
 )
 from assistant.picture.person import NOT_KEPT
 from assistant.picture.report_log import TimedReport
+from assistant.procedure import remedies
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
 from assistant.procedure.position import Progress
@@ -35,13 +36,17 @@ from assistant.wording import alarm_words, readback, walkthrough
 
 TIGHTENED = Report("joint", "tightened")
 ALL_CLEAR = Report(EMERGENCY, OVER)
-HELD, STUCK_VALVE = Report("safety valve", "stuck"), Report(EMERGENCY, "safety valve is stuck")
+IN_STEAM = {
+    Report("safety valve", "stuck"): Report(EMERGENCY, "safety valve is stuck"),
+    Report("gauge cock", "shut"): Report(remedies.REMEDY, "gauge_trouble"),
+}
+"""Answers of a list that are no answers with fire or steam in her, and what they are instead."""
 
 
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Accept reports: record them, update the belief, read them back."""
     reports = _but_looked_at_hot(context, reports)
-    reports = tuple(_held_in_steam(context, report) for report in reports)
+    reports = tuple(_with_heat_in_her(context, report) for report in reports)
     for report in reports:
         accept_silently(context, report)
     of_leaks = {r: words for r in reports if (words := _of_a_leak(context, r))}
@@ -78,9 +83,11 @@ def _but_looked_at_hot(context: EventContext, reports: tuple[Report, ...]) -> tu
     return kept
 
 
-def _held_in_steam(context: EventContext, report: Report) -> Report:
-    """A safety valve told to be held, with fire or steam in her, is no answer but the danger."""
-    return STUCK_VALVE if report == HELD and hot(picture_now(context)) else report
+def _with_heat_in_her(context: EventContext, report: Report) -> Report:
+    """What a report is with fire or steam in her; the list that asks for it takes its answer."""
+    meant = IN_STEAM.get(report, report)
+    asked = meant == Report(remedies.REMEDY, context.state.progress.checklist.name)
+    return meant if hot(picture_now(context)) and not asked else report
 
 
 def accept_silently(context: EventContext, report: Report) -> None:

@@ -161,6 +161,12 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "flue has let go", "a stay has broken", "stay has broken",
     ),
     "water in the firebox": ("water in the firebox", "leak in the firebox"),
+    "plate is red hot": (
+        "plate is red hot", "the plate is red hot", "crown is red hot", "the crown is red hot",
+        "the crown is red", "crown is glowing", "the crown is glowing", "firebox crown is glowing",
+        "red plate in the firebox", "plate is bulging", "the plate is bulging",
+        "bulge in the plate", "crown is bulging", "crown is down",
+    ),
     "safety valve is stuck": (
         "safety valve is stuck", "safety valve won't lift", "safety valve will not lift",
         "valve won't lift",

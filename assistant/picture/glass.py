@@ -142,6 +142,9 @@ def _fold(log: ReportLog) -> _Fold:
                     proved_at = reads_from = tested_at
         elif report.what == COCKS_SHUT.what:
             shut = report == COCKS_SHUT
+            if shut and broken_at is None:  # whatever it shows from then on is no level
+                proved_at, words = None, "cocks shut"
+                doubted_at = timed.at if doubted_at is None else doubted_at
         elif report.what == AT_THE_COCKS.what:
             tried_at = timed.at if report == AT_THE_COCKS else None
         elif (report.what, report.value) == TROUBLE and broken_at is None:

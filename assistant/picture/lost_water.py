@@ -19,7 +19,15 @@ from assistant.picture.readings import Reading, level_step, reading_of
 from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.procedure.emergency import EMERGENCY
 
-FAILURES = frozenset({"plug has gone", "tube has burst", "water in the firebox", "engine is over"})
+FAILURES = frozenset(
+    {
+        "plug has gone",
+        "tube has burst",
+        "water in the firebox",
+        "plate is red hot",
+        "engine is over",
+    }
+)
 # calls after which she is looked at before the next fire, with heat or without. Common practice
 WATER_LOST = "no water in sight"
 STUCK = "safety valve is stuck"  # the call

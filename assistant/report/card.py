@@ -23,7 +23,8 @@ CAUTION = (
 # The acts of these stand on the card, the gravest first; the program speaks all of them.
 FIRST = (
     "water out of sight", "low water", "over-pressure", "gauge not to be believed",
-    "plug has gone", "tube has burst", "water in the firebox", "safety valve is stuck",
+    "plug has gone", "tube has burst", "water in the firebox", "plate is red hot",
+    "safety valve is stuck",
     "glass broken", "steam escaping", "flames out of the firehole", "regulator is stuck open",
     "engine is running away",
     "someone hurt", "somebody is burned", "someone is trapped", "fire outside", "chimney fire",

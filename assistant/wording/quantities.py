@@ -30,6 +30,7 @@ SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("withdrawn", "plug has gone"): "plug has not gone",
     ("withdrawn", "tube has burst"): "tube has not burst",
     ("withdrawn", "water in the firebox"): "no water in the firebox",
+    ("withdrawn", "plate is red hot"): "no plate is red hot",
     ("withdrawn", "engine is over"): "engine is not over",
     ("withdrawn", "someone hurt"): "nobody is hurt",
     ("withdrawn", "somebody is burned"): "nobody is burned",

@@ -87,6 +87,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("emergency", "child inside the barrier"): "Child inside the barrier.",
     ("emergency", "engine is running away"): "Engine is running away.",
     ("emergency", "engine creeps"): "Engine creeps.",
+    ("emergency", "plate is red hot"): "Plate is red hot.",
     ("emergency", "plug has gone"): "Plug has gone.",
     ("emergency", "regulator is stuck open"): "Regulator is stuck open.",
     ("emergency", "safety valve is stuck"): "Safety valve is stuck.",

@@ -13,7 +13,10 @@ def called(words: str) -> Day:
     return day
 
 
-FAILED = ["the plug has blown", "tube has burst", "water in the firebox", "engine is over"]
+FAILED = [
+    "the plug has blown", "tube has burst", "water in the firebox", "the crown is red",
+    "engine is over",
+]  # fmt: skip
 
 
 @pytest.mark.parametrize("words", FAILED)

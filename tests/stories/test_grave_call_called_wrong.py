@@ -9,6 +9,7 @@ GRAVE = {
     "plug has gone": "Plug has not gone: is that right?",
     "tube has burst": "Tube has not burst: is that right?",
     "water in the firebox": "No water in the firebox: is that right?",
+    "plate is red hot": "No plate is red hot: is that right?",
     "someone is hurt": "Nobody is hurt: is that right?",
 }
 

@@ -29,6 +29,7 @@ BOILER_FAILED = (
     "plug has gone",
     "tube has burst",
     "water in the firebox",
+    "plate is red hot",
     "steam escaping",
     "engine is over",
 )

@@ -143,7 +143,9 @@ def _taken_back(context: EventContext) -> bool:
 
 
 def _no_more_heat(context: EventContext) -> bool:
-    """Whether no list may ask for fire or draught: near the wanted pressure, or the water open."""
+    """Whether no list may ask for fire or draught: near the wanted pressure, the water open,
+    or the heat told to be stopped.
+    """
     warned = any(
         alarm.name in LIST_RESTS
         or (alarm.rule.group in QUIET_AT_REST and alarm.rule.grade > Grade.CAUTION)
@@ -151,10 +153,10 @@ def _no_more_heat(context: EventContext) -> bool:
     )
     return (
         warned
+        or heat_stop.told(context)
         or _unread_at_the_valve(context)
         or heat_rows.water_first(context)
-        or heat_rows.gauge_pa(context)
-        >= (NEAR_WORKING * context.config.engine.working_pressure_gauge_pa)
+        or heat_rows.has_reached(context, NEAR_WORKING)
     )
 
 
@@ -475,9 +477,8 @@ def _is_past(context: EventContext, step: Step) -> bool:
     """Whether it takes heat away, and the gauge has fallen again from where it was due."""
     if step.asks not in HEAT or step.due is None or not _near_working(step):
         return False
-    return heat_rows.gauge_pa(context) < FALLEN * position.due_gauge_pa(
-        step.due, context.config.engine
-    )
+    due_pa = position.due_gauge_pa(step.due, context.config.engine)
+    return heat_rows.gauge_pa(context) < FALLEN * due_pa
 
 
 def _is_timed(step: Step) -> bool:
