@@ -225,7 +225,12 @@ def test_pace_over_ordinary_sentences(
         "Tell me the pressure and the water.",
         "Say again the pressure, please.",
     ]
-    clips = [espeak.make(text, pace_wpm) for text in texts]
-    seconds = sum(clip.duration_s for clip in clips if clip is not None)
-    words = sum(len(text.split()) for text in texts)
+    words, seconds, troubles = 0, 0.0, []
+    for text in texts:
+        clip = espeak.make(text, pace_wpm)
+        if clip is None:  # of a busy machine: another test asks that each is made
+            troubles.append(f"{text}: {espeak.trouble}")
+        else:
+            words, seconds = words + len(text.split()), seconds + clip.duration_s
+    assert len(troubles) <= 2, troubles
     assert least <= 60 * words / seconds <= most
