@@ -85,9 +85,9 @@ def _but_looked_at_hot(context: EventContext, reports: tuple[Report, ...]) -> tu
 
 def _with_heat_in_her(context: EventContext, report: Report) -> Report:
     """What a report is with fire or steam in her; the list that asks for it takes its answer."""
-    meant = IN_STEAM.get(report, report)
+    meant = IN_STEAM.get(report)
     asked = meant == Report(remedies.REMEDY, context.state.progress.checklist.name)
-    return meant if hot(picture_now(context)) and not asked else report
+    return report if meant is None or asked or not hot(picture_now(context)) else meant
 
 
 def accept_silently(context: EventContext, report: Report) -> None:

@@ -52,6 +52,7 @@ def proceed(context: EventContext) -> None:
     plate_check.follow(context)
     list_begin.make_due(context)
     _take_up_remedy(context)
+    engine_ahead.rests_after_all(context)
     if not engine_ahead.ask_to_follow(context):
         following.lapse_cold(context)
         list_answers.answer_steps(context)

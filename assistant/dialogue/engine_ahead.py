@@ -6,12 +6,13 @@ an answer, while the gauge was called with steam twice, the list follows by itse
 
 from __future__ import annotations
 
-from assistant.dialogue import acceptance, refused_moves
+from assistant.dialogue import acceptance, following, refused_moves
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, questions
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import AHEAD, Doubt
 from assistant.messages import Report, Urgency
+from assistant.picture.fire import BURNING
 from assistant.procedure.checklist import Phase
 from assistant.procedure.phases import MOVE
 from assistant.procedure.scale import measure
@@ -72,6 +73,26 @@ def follow(context: EventContext) -> bool:
     context.say(walkthrough.steam_followed())
     acceptance.accept_silently(context, OVERTAKE)
     return True
+
+
+def rests_after_all(context: EventContext) -> None:
+    """A gauge called at rest in a cold list, with no fire told: what it showed before was none."""
+    calls = [each for each in context.accepted if each.what == "pressure"]
+    at_rest = bool(calls) and not measure(calls[-1], context.config.engine)
+    if at_rest and context.state.phase in COLD:
+        forget_the_call(context)
+
+
+def forget_the_call(context: EventContext) -> None:
+    """A gauge called once with steam, and no fire told, was no call: what it had overtaken is
+    open again. With a fire, or called twice, it stands.
+    """
+    log, engine = context.state.reports, context.config.engine
+    called = [each for each in log.of("pressure") if (measure(each.report, engine) or 0.0) > 0.0]
+    lit = any(each.report.value in BURNING for each in log.of("fire"))
+    if len(called) == 1 and not lit and len(picture_now(context).steam.witnesses) == 1:
+        acceptance.retract(context, which=called[0])
+        following.open_again(context)
 
 
 def take_back(context: EventContext) -> bool:

@@ -78,6 +78,12 @@ def follow_engine(context: EventContext) -> None:
     work.come_to(context, progress)
 
 
+def open_again(context: EventContext) -> None:
+    """What was overtaken by a reading that was taken back is wanted again."""
+    true = true_conditions(picture_now(context))
+    work.come_to(context, lapsing.open_again(context.state.progress, true))
+
+
 def true_conditions(picture: Picture) -> frozenset[str]:
     """What the engine is known to be, in the words of a step's `while`.
 

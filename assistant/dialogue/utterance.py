@@ -230,6 +230,7 @@ def _denied(context: EventContext, meaning: Meaning) -> None:
     """What was read back is wrong: it is asked for again, and may not be taken again at once."""
     if meaning == engine_ahead.OVERTAKE:
         needs.answered(context, AHEAD)  # the gauge read again may show steam again
+        engine_ahead.forget_the_call(context)
         asking.ask(context, "pressure")
         return
     reports = reports_in(meaning)

@@ -31,6 +31,12 @@ def lapse(progress: Progress, true_conditions: frozenset[str]) -> tuple[Progress
     return replace(progress, overtaken=(*progress.overtaken, *ids)), lapsed
 
 
+def open_again(progress: Progress, true_conditions: frozenset[str]) -> Progress:
+    """What had overtaken the steps was no fact: those are open again whose `while` is not over."""
+    over_now = {s.id for s in _overtaken(progress) if over(s.while_, true_conditions)}
+    return replace(progress, overtaken=tuple(i for i in progress.overtaken if i in over_now))
+
+
 def warm_wanted(
     progress: Progress,
     lists: Iterable[Checklist],

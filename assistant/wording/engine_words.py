@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.messages import Grade
 from assistant.wording.quantities import dial_rounded, quantity_words
 
 
@@ -33,9 +34,13 @@ def what_at_the_valve() -> str:
     return "What does the gauge show?"
 
 
-def water_from_safety() -> str:
-    """The boiler lets steam or water out: the glass is read from a safe place, or not at all."""
-    return "Seen from a safe place only: where is the water?"
+def water_from_safety(grade: Grade | None) -> str:
+    """The boiler lets steam or water out: the glass is read from a safe place, or not at all.
+
+    grade: of the alarm that it was not read, where one stands.
+    """
+    graded = f"{grade.word.capitalize()}. " if grade is not None else ""
+    return f"{graded}Seen from a safe place only: where is the water?"
 
 
 def damper_stuck(burning: bool) -> str:

@@ -67,7 +67,8 @@ def test_nobody_is_sent_to_a_glass_beside_a_plug_that_has_gone() -> None:
     assert "plug has gone" in day.dangers
     assert "Look now." not in said and "Look at the glass." not in said
     asked = [line for line in said.splitlines() if "here is the water?" in line]
-    assert set(asked) == {"Seen from a safe place only: where is the water?"}
+    from_safety = "Seen from a safe place only: where is the water?"
+    assert set(asked) == {f"Warning. {from_safety}", f"Danger. {from_safety}"}
 
 
 def test_a_valve_that_lifts_after_all_is_no_stuck_valve() -> None:
@@ -206,3 +207,12 @@ def test_two_dangers_and_a_warning_that_take_turns_leave_room_for_the_water() ->
     """A random day: something is said every fifteen seconds, and the water is still asked for."""
     seen, _ = watched_day(plan_of(120070))
     assert [found.key for found in seen.violations] == []
+
+
+def test_water_unread_beside_a_leak_is_a_danger_said_so_though_nobody_is_sent_near() -> None:
+    day = steaming()
+    day.tell("2:00 water in the firebox\n2:10 alarm heard\n2:20 wait ten minutes")
+    said = day.tell("25:00").splitlines()
+    assert "water not read" in day.dangers
+    assert "Danger. Seen from a safe place only: where is the water?" in said
+    assert not [line for line in said if "Look at the glass" in line]

@@ -364,8 +364,7 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
         alarm = max(late, key=lambda each: each.rule.grade, default=None)
         if gauge == "water" and beside.boiler_failed(context):
             if alarm is not None or prompts.is_wanted(context, gauge):
-                words = engine_words.water_from_safety()
-                yield Need(gauge, Rank.READING, gauge=gauge, words=words, calmer=True)
+                yield _from_safety(context, alarm)
             continue
         words = water_told.words(context) if gauge == "water" else ""
         if words and (alarm is None or alarm.rule.grade is not Grade.DANGER):
@@ -389,6 +388,15 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
             yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+
+
+def _from_safety(context: EventContext, alarm: Alarm | None) -> Need:
+    """The water, where nobody is sent near: in the danger's time until that was heard."""
+    words = engine_words.water_from_safety(None if alarm is None else alarm.rule.grade)
+    calmer = (
+        alarm is None or alarm.rule.grade is not Grade.DANGER or alarm.acknowledged_at is not None
+    )
+    return Need("water", Rank.READING, alarm=alarm, gauge="water", words=words, calmer=calmer)
 
 
 def _to_be_asked_first(context: EventContext, alarm: Alarm) -> bool:

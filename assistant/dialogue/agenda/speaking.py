@@ -129,7 +129,8 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     more = danger_acts.more(context, alarm) if first else ""
     context.alarm(Say(f"{words} {more}".strip(), URGENCY_OF[grade]))
     told_by_him = alarm.rule.kind == "spoken"  # he called it: there is no more reason to give
-    if not first and need.calmer and grade is Grade.DANGER and not told_by_him:
+    again = not first and not need.gauge
+    if again and need.calmer and grade is Grade.DANGER and not told_by_him:
         now = alarm.rule.condition(context.alarm_inputs, context.at)
         if now is not None:  # why it stands still; not what is so no more
             context.alarm(Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade]))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import sys
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -15,6 +16,7 @@ from assistant.lab.days.day_plan import ENGINES, DayPlan, plan_of
 from assistant.lab.days.random_day import config_of, play
 from assistant.messages import Effect, Event
 
+TOLD_DAYS = 100  # so often it is told on stderr how far it has come
 STORIES = 1  # conversations printed of each broken promise
 
 
@@ -60,17 +62,23 @@ def _one(job: tuple[int, tuple[str, ...]]) -> DayResult:
 
 
 def run_days(seeds: Sequence[int], engines: tuple[str, ...] = ENGINES, jobs: int = 1) -> DayResult:
-    """Play the days of these seeds, in so many processes."""
+    """Play the days of these seeds, in so many processes; what is broken is told on stderr too."""
     total = DayResult()
-    wanted = [(seed, engines) for seed in seeds]
-    if jobs <= 1:
-        for job in wanted:
-            total.add(_one(job))
-        return total
-    with multiprocessing.get_context("spawn").Pool(jobs) as pool:
-        for result in pool.imap(_one, wanted, chunksize=4):
-            total.add(result)
+    for result in _each_day([(seed, engines) for seed in seeds], jobs):
+        total.add(result)
+        for line in (*(v.story() for v in result.violations), *result.faults):
+            print(line, file=sys.stderr, flush=True)
+        if total.days % TOLD_DAYS == 0:
+            print(f"{total.days} days, {len(total.violations)} broken", file=sys.stderr, flush=True)
     return total
+
+
+def _each_day(wanted: Sequence[tuple[int, tuple[str, ...]]], jobs: int) -> Iterator[DayResult]:
+    if jobs <= 1:
+        yield from map(_one, wanted)
+        return
+    with multiprocessing.get_context("spawn").Pool(jobs) as pool:
+        yield from pool.imap(_one, wanted, chunksize=4)
 
 
 def bench_lines(
