@@ -125,6 +125,7 @@ CALLED: tuple[Rule, ...] = (
         action="regulator shut, brake hard on, shout people clear",
         consequence="people are run down",
         causes="hill too steep, out of gear on it, brake failed",
+        denied_at=other.stopped_at,
     ),
     _called(
         "engine creeps",

@@ -107,6 +107,12 @@ def held_at(inputs: AlarmInputs, at: float) -> float:
     return at - brake.age_s
 
 
+def stopped_at(inputs: AlarmInputs, at: float) -> float:
+    """When she was last told to have stopped [s]; minus infinity: she was not."""
+    told = inputs.states.get("engine")
+    return told.at if told is not None and told.value == "stopped" else -math.inf
+
+
 def emergency_called(
     name: str, denied_at: Callable[[AlarmInputs, float], float] = never_denied
 ) -> Condition:

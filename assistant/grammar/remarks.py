@@ -103,6 +103,23 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "cannot shut the damper", "damper stuck open", "damper is stuck open",
         "damper chain has broken", "damper rope has broken",
     ),
+    ("engine", "stopped"): (
+        "engine has stopped", "the engine has stopped", "we have stopped",
+        "engine is standing still", "she is standing still", "engine stands still",
+        "she stands still",
+    ),
+    # with fire or steam in her it is the danger of that name
+    ("safety valve", "stuck"): (
+        "safety valve stuck", "safety valve is screwed down", "the safety valve is screwed down",
+        "safety valve screwed down", "valve is screwed down", "the valve is screwed down",
+        "safety valve is wired down", "safety valve is tied down", "safety valve is weighted down",
+        "somebody has screwed the valve down",
+    ),
+    ("fluid", "on the fire"): (
+        "fluid on the fire", "lighting fluid on the fire", "paraffin on the fire",
+        "diesel on the fire", "petrol on the fire", "gasoline on the fire",
+        "i threw paraffin on it", "somebody threw paraffin on the fire",
+    ),
     ("vent", "blows air"): (
         "vent blows air", "still air", "only air", "just air", "only air from the top cock",
     ),
@@ -112,7 +129,7 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
 }  # fmt: skip
 # Accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"firebox", "joint", "water told", "stands"})
+AT_ANY_TIME = frozenset({"firebox", "joint", "water told", "stands", "engine", "fluid"})
 # Answers where a step asks them (a pipe felt, a jet being started), else reports of the feed.
 HOT_PIPE = (
     "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",

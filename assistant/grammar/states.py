@@ -70,7 +70,8 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("feed", "on"): (
         "the feed is running", "feed is running", "feeding now", "feed running", "feed is on",
         "pump is feeding",
-        "injector running", "injector is running", "hand pump is going", "working the hand pump",
+        "injector running", "injector is running", "injector feeding",
+        "hand pump is going", "working the hand pump",
     ),
     ("feed", "off"): (
         "finished feeding", "feed is stopped", "feed stopped", "feed has stopped",
@@ -256,6 +257,8 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
 # Where a step asks, these are its answer (a valve tried by hand, a pipe felt, a jet being started).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
+    ("she has stopped", Report("engine", "stopped")),
+    ("injector is feeding", Report("feed", "on")),
     *((form, Report("delivery", "hot")) for form in remarks.HOT_PIPE),
     *((form, Report("injector", "fails")) for form in remarks.OVERFLOWS),
 )

@@ -45,7 +45,8 @@ def motion_of(given: Given) -> Motion:
     may_move = regulator.value in ("open", UNKNOWN)
     found: list[OutOfOrder] = ["drains shut"] if trapped else []
     if regulator.value == "open":
-        found += ["in gear"] if gear.value == "in" else []
+        driven = given.reports.once("driven", _driven)
+        found += ["in gear"] if gear.value == "in" and not driven else []
         found += ["people near"] if people.value == "near" else []
         found += ["no oil"] if given.reports.once("no oil", _no_oil) else []
         found += ["bearing hot"] if told(given, "bearings").value == "hot" else []
@@ -62,6 +63,23 @@ def motion_of(given: Given) -> Motion:
         regulator.value == "open" and reports.once("shut on water", _shut_on_water),
         reports.once("priming", _priming),
     )
+
+
+def _driven(reports: ReportLog) -> bool:
+    """Whether she is in gear on purpose: put in with the regulator not open, and her wheels freed
+    that were chocked before. "Not chocked yet" of an engine that never was frees none.
+    """
+    chocked = freed = geared = is_open = False
+    for timed in reports:
+        match timed.report.what, timed.report.value:
+            case "brake", state:
+                freed = state == "not chocked" and (chocked or freed)
+                chocked = state == "on and chocked"
+            case "gear", state:
+                geared = state == "in" and not is_open
+            case "regulator", state:
+                is_open = state == "open"
+    return freed and geared
 
 
 def _shut_on_water(reports: ReportLog) -> bool:

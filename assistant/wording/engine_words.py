@@ -43,6 +43,11 @@ def water_from_safety(grade: Grade | None) -> str:
     return f"{graded}Seen from a safe place only: where is the water?"
 
 
+def no_more_fluid() -> str:
+    """Fluid was thrown on a fire: its vapour flashes back at the door."""
+    return "Stand back from the door. No more fluid. Let it burn off."
+
+
 def damper_stuck(burning: bool) -> str:
     """The damper does not shut: what else holds the heat back."""
     return "Blower shut, no firing." if burning else "Mend it before the fire is lit."

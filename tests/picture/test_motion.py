@@ -51,3 +51,27 @@ def test_the_regulator_opened_on_shut_drains() -> None:
     shut = ((0, Report("regulator", "shut")), (1, Report("drains", "shut")))
     assert picture(*shut, (2, Report("regulator", "open"))).motion.on_shut_drains
     assert not picture(*shut).motion.on_shut_drains
+
+
+CHOCKED, FREED = Report("brake", "on and chocked"), Report("brake", "not chocked")
+IN, OUT = Report("gear", "in"), Report("gear", "out")
+SHUT, OPEN = Report("regulator", "shut"), Report("regulator", "open")
+
+
+@pytest.mark.parametrize(
+    ("reports", "in_order"),
+    [
+        ((CHOCKED, FREED, IN, OPEN), True),
+        ((CHOCKED, IN, FREED, FREED, OPEN, SHUT, OPEN), True),
+        ((CHOCKED, IN, OPEN), False),
+        ((FREED, IN, OPEN), False),  # "not chocked yet": nobody has freed her
+        ((CHOCKED, FREED, IN, OPEN, CHOCKED), False),
+        ((CHOCKED, FREED, OPEN, IN), False),  # nobody puts it in while she turns
+        ((CHOCKED, FREED, OUT, OPEN), True),
+    ],
+)
+def test_in_gear_with_her_wheels_freed_she_is_driven(
+    reports: tuple[Report, ...], in_order: bool
+) -> None:
+    motion = picture(*enumerate(reports)).motion
+    assert ("in gear" not in motion.out_of_order) == in_order

@@ -16,7 +16,7 @@ from assistant.picture.fire import IN
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
-BLOW_THROUGH, BYPASS = "blow through", "bypass fault"
+BLOW_THROUGH, BYPASS, FLUID = "blow through", "bypass fault", "fluid"
 STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
 SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
@@ -33,7 +33,8 @@ def remarks(context: EventContext) -> Iterator[Need]:
         yield _need(DROPPED_BARS, engine_words.bars_dropped(burning))
     if _just_told(context, GLASS, NEW):
         yield _need(NEW, engine_words.new_glass())
-
+    if _just_told(context, FLUID):
+        yield _need(FLUID, engine_words.no_more_fluid())
     if _just_told(context, BLOW_THROUGH) and not _told_after(context, GLASS, BLOW_THROUGH):
         yield _need(BLOW_THROUGH, engine_words.how_it_returns())
     stuck = context.state.watch.stands(STUCK_OPEN)

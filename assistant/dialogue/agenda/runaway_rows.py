@@ -1,5 +1,5 @@
-"""What is wanted after she ran away, once that is called over: the water, then how she stands.
-Speaks nothing.
+"""What is wanted after she ran away, once she was told to have stopped, or that it is over: the
+water, then how she stands. Speaks nothing.
 
 Knows the calls, the reports since and whether there is heat. Nose down the crown may have been
 bare. Common practice, no source.
@@ -19,6 +19,7 @@ from assistant.procedure.phases import MOVE
 from assistant.wording import engine_words, readback
 
 RAN_AWAY = Report(EMERGENCY, "engine is running away")
+ENDED = (Report(EMERGENCY, OVER), Report("engine", "stopped"))
 CHOCKED, OUT = Report("brake", "on and chocked"), Report("gear", "out")
 BRAKE_ASKED, GEAR_ASKED = "brake asked", "gear asked"
 ASK_S = 60.0
@@ -45,11 +46,11 @@ def after_runaway(context: EventContext) -> Iterator[Need]:
 
 
 def _over_at(context: EventContext) -> float | None:
-    """When it was called over that she ran away [s]; None: she did not, or it stands."""
+    """When it was over that she ran away [s]; None: she did not, or it stands."""
     ran, over_at = False, None
-    for timed in context.state.reports.of(EMERGENCY):
+    for timed in context.state.reports:
         if timed.report == RAN_AWAY:
             ran, over_at = True, None
-        elif timed.report.value == OVER and ran:
+        elif timed.report in ENDED and ran:
             ran, over_at = False, timed.at
     return over_at

@@ -1,0 +1,48 @@
+"""Driven on purpose, running away and stopped, a valve screwed down, fluid on a fire."""
+
+from __future__ import annotations
+
+from day_story import Day, taken_over
+
+FREED = "1:40 brake on and chocked\n2:00 people are clear\n2:10 brake is off\n2:20 drains open"
+
+
+def test_on_the_road_nobody_is_told_at_each_turn_that_the_gear_is_in() -> None:
+    day = taken_over("standing by")
+    said = day.tell(f"{FREED}\n2:30 gear is in\n2:40 regulator open\n5:00")
+    assert "Gear is in." not in said
+    assert "regulator open, in gear" not in day.standing
+
+
+def test_in_gear_on_chocks_it_is_said() -> None:
+    day = taken_over("standing by")
+    said = day.tell("1:40 brake on and chocked\n2:30 gear is in\n2:40 regulator open")
+    assert "Warning. Regulator shut. Gear is in." in said
+
+
+def test_she_has_stopped_ends_the_running_away_and_the_water_is_asked_for() -> None:
+    day = taken_over("standing by")
+    day.tell("2:00 engine is running away")
+    assert "engine is running away" in day.dangers
+    said = day.tell("2:30 she has stopped")
+    assert "engine is running away" not in day.standing
+    assert "Where is the water?" in said
+    said = day.tell("2:50 water half\n5:00")
+    assert "chocked" in said
+    day.tell("5:10 running away")
+    assert "engine is running away" in day.dangers, "told again, it is so again"
+
+
+def test_a_valve_screwed_down_is_the_danger_with_steam_and_an_answer_cold() -> None:
+    day = taken_over("standing by")
+    assert "Damper and blower shut. Valve stuck." in day.tell("2:00 safety valve is screwed down")
+    assert "safety valve is stuck" in day.dangers
+    cold = Day()
+    cold.tell("0:10 that's right\n0:20 water half")
+    assert "Do not light." in cold.tell("0:40 safety valve is screwed down")
+    assert not cold.dangers
+
+
+def test_fluid_on_a_fire_is_answered_with_what_to_do() -> None:
+    day = taken_over("raising steam")
+    assert "Stand back from the door. No more fluid." in day.tell("2:00 paraffin on the fire")
