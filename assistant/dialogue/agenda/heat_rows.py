@@ -40,7 +40,7 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
         return
     if heat_stop.told_of_the_blower(context):
         return  # that says more than eased
-    if heat_stop.not_to_be_heated(context):
+    if heat_stop.is_held(context):
         yield from _kept_shut(context)
         return
     steps = [need.step for need in needs if need.step is not None]

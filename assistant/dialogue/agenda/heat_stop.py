@@ -26,21 +26,18 @@ AIR = frozenset({"blower", "damper"})
 
 def told(context: EventContext) -> bool:
     """Whether an alarm that stands, or the list in hand, has told to stop the heat."""
-    if not HELD_BY.isdisjoint(_lists(context)) or not_to_be_heated(context):
-        return True
-    return any(map(STOPS.search, _told(context)))
+    return is_held(context) or any(map(STOPS.search, _told(context)))
+
+
+def is_held(context: EventContext) -> bool:
+    """Whether a list in hand keeps the heat off, or an alarm that stands and does not say so."""
+    unfit = context.state.watch.stands(*NOT_TO_BE_HEATED)
+    return unfit or not HELD_BY.isdisjoint(_lists(context))
 
 
 def told_of_the_blower(context: EventContext) -> bool:
-    """Whether it was said in words, and not of the damper alone: nothing more needs be said."""
-    if not HELD_BY.isdisjoint(_lists(context)):
-        return True
+    """Whether an alarm says it in words, and not of the damper alone: no more needs be said."""
     return any(STOPS.search(DAMPER_ALONE.sub("", text)) for text in _told(context))
-
-
-def not_to_be_heated(context: EventContext) -> bool:
-    """Whether an alarm stands that follows on one that stopped the heat, and does not say it."""
-    return context.state.watch.stands(*NOT_TO_BE_HEATED)
 
 
 def _lists(context: EventContext) -> set[str]:
