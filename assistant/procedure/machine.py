@@ -73,12 +73,16 @@ class Moves(Generic[S]):
     def diagram(self, first: S, last: S | None = None) -> str:
         """The table as a state diagram in Mermaid text, for the documentation."""
         lines = ["stateDiagram-v2"]
-        lines += [f'    state "{s.value}" as {s.name.lower()}' for s in self.states]
-        lines.append(f"    [*] --> {first.name.lower()}")
+        lines += [
+            f'state "{s.value}" as {s.name.lower()}'
+            for s in self.states
+            if s.value != s.name.lower()
+        ]
+        lines.append(f"[*] --> {first.name.lower()}")
         for name, source, dest, guards in self.rows:
             guard = f" [{', '.join(guards)}]" if guards else ""
             label = f"{name}{guard}".replace("_", " ")
-            lines.append(f"    {source.name.lower()} --> {dest.name.lower()}: {label}")
+            lines.append(f"{source.name.lower()} --> {dest.name.lower()}: {label}")
         if last is not None:
-            lines.append(f"    {last.name.lower()} --> [*]")
+            lines.append(f"{last.name.lower()} --> [*]")
         return "\n".join(lines) + "\n"
