@@ -5,19 +5,16 @@ from __future__ import annotations
 import math
 
 from assistant.alarms.inputs import AlarmInputs
-from assistant.alarms.other_rules import emergency_called
 from assistant.alarms.water_rules import hot
 from assistant.picture.glass import BROKEN
 from assistant.picture.water import UNKNOWN_AFTER
 
 SHUT_WITHIN_S = 120.0  # from the burst to the heat, where nobody tells of its cocks. Judgement
 
-_called = emergency_called(BROKEN)
-
 
 def level_unknown(inputs: AlarmInputs, at: float) -> str | None:
     """Over heat the glass is broken, its cocks are shut, and no level was called another way."""
-    if at < level_unknown_at(inputs) or _called(inputs, at) is None:
+    if at < level_unknown_at(inputs):
         return None
     return BROKEN
 

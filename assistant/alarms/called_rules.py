@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from assistant.alarms import other_rules as other
-from assistant.alarms.condition import no_longer
+from assistant.alarms.condition import BackToNormal, no_longer
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
@@ -25,12 +25,13 @@ def _called(
     causes: str,
     grade: Grade = Grade.DANGER,
     denied_at: Callable[[AlarmInputs, float], float] = other.never_denied,
+    ends: BackToNormal = other.may_end,
 ) -> Rule:
     """A danger that is called. spoken: what is said of it, subject, state and act.
 
-    denied_at: when a report last showed that it is not so [s].
+    denied_at: when a report last showed that it is not so [s]. ends: whether a word may end it.
     """
-    condition = other.emergency_called(name, denied_at)
+    condition = other.emergency_called(name, denied_at, ends)
     subject, state, act = spoken
     return Rule(
         name=name, kind="spoken", grade=grade, group=name,
@@ -58,7 +59,8 @@ ALWAYS_CALLED: tuple[Rule, ...] = (
         action="face away, shut both glass cocks",
         consequence="scalds, and the level is unknown",
         causes="age, knock, tight packing",
-        denied_at=other.glass_proved_at,
+        denied_at=other.glass_replaced_at,
+        ends=other.glass_is_another,
     ),
     _called(
         "someone hurt",
@@ -111,6 +113,7 @@ CALLED: tuple[Rule, ...] = (
         consequence="nothing limits the pressure",
         causes="valve corroded, gagged or set wrong",
         denied_at=other.valve_moved_at,
+        ends=other.presses_no_more,
     ),
     _called(
         "regulator is stuck open",

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND, PRESSURE_DEADBAND
 from assistant.alarms.inputs import AlarmInputs
-from assistant.alarms.water_rules import NEAR_LOWER, falls, hot, level_over_heat, tank_empty
+from assistant.alarms.water_rules import (
+    NEAR_LOWER,
+    UNREAD,
+    falls,
+    hot,
+    level_over_heat,
+    tank_empty,
+)
 from assistant.picture.feed_fold import FailedBy
 from assistant.picture.feeds import Feed
 from assistant.picture.picture import Picture
@@ -38,18 +45,31 @@ def _in_this_run(feed: Feed, at: float) -> bool:
 
 def feed_dead(inputs: AlarmInputs, at: float) -> str | None:
     """A feed is on, and the level is no higher though it should be by now."""
-    feed = _failing(inputs, "no gain")
-    return None if feed is None else "; ".join(feed.witnesses)
+    return None if _unread(inputs) else _no_gain(inputs)
 
 
 def feed_weak(inputs: AlarmInputs, at: float) -> str | None:
     """A feed is on, and gave less than half of what was expected."""
-    feed = _failing(inputs, "little gain")
+    feed = None if _unread(inputs) else _failing(inputs, "little gain")
     return None if feed is None else "; ".join(feed.witnesses)
 
 
 def falling_with_feed(inputs: AlarmInputs, at: float) -> str | None:
     """A reading with the feed on is clearly below the one before."""
+    return None if _unread(inputs) else _falls_fed(inputs)
+
+
+def _unread(inputs: AlarmInputs) -> bool:
+    """Whether no level is read from the glass: it judges no feed."""
+    return inputs.picture is not None and inputs.picture.water.value in UNREAD
+
+
+def _no_gain(inputs: AlarmInputs) -> str | None:
+    feed = _failing(inputs, "no gain")
+    return None if feed is None else "; ".join(feed.witnesses)
+
+
+def _falls_fed(inputs: AlarmInputs) -> str | None:
     since = None if inputs.picture is None else inputs.picture.feeds.running_since
     if since is None or falls(inputs) < FALL_WITH_FEED - GRAIN:
         return None
@@ -90,7 +110,7 @@ def failing_near_the_mark(inputs: AlarmInputs, at: float) -> str | None:
         return None
     if _another_tried(seen):
         return None
-    failing = falling_with_feed(inputs, at) or feed_dead(inputs, at) or _said_to_fail(seen)
+    failing = _falls_fed(inputs) or _no_gain(inputs) or _said_to_fail(seen)
     return failing and f"{failing}; water {level:.2f}, lower mark {mark:.2f}"
 
 

@@ -166,12 +166,11 @@ def glass_proved(inputs: AlarmInputs, at: float) -> bool:
 
 
 def _unproved(seen: Picture) -> bool:
-    failed = seen.glass.value == "unproved" and seen.water.value == "unproved"
-    return failed or seen.glass.value == "broken"
+    return seen.glass.value == "unproved" and seen.water.value == "unproved"
 
 
 def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
-    """A feed is put on, or left on, while nobody knows whether the plates are bare."""
+    """A feed is put on, or left on, while nobody knows the level or whether the plates are bare."""
     seen = inputs.picture
     begun = None if seen is None else _last_begun(seen)
     if seen is None or begun is None:
@@ -187,7 +186,7 @@ def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
         and spoiled_at is not None
         and at - water.age_s > spoiled_at
     )
-    if spoiled_at is None or begun < spoiled_at or read_since:
+    if spoiled_at is None or read_since:
         return None
     return f"feed on, and no level is read: {'; '.join(seen.water.witnesses)}"
 

@@ -29,11 +29,11 @@ LOST_WATER: tuple[Rule, ...] = (
         name="water doubted", kind="disagreement", grade=D, group="water low",
         when="water shows after it was out of sight over heat, the glass not blown through since, "
         "or two calls a minute apart not agreed",
-        action="no feed; blow the glass through, call it twice, a minute apart",
+        action="no heat, no feed; blow the glass through, call it twice, a minute apart",
         consequence="a false level is believed over bare plates",
         causes="swell, a passage choked, a glass that fills through the steam way",
         respond_within_s=120, detected_by="the glass, called", suppression=NEVER,
-        subject="water doubted", state="", act="no feed, blow through",
+        subject="water doubted", state="", act="no heat, no feed. Blow through",
         more="Do not trust it. Then call it twice, a minute apart.",
         condition=lost.doubted, normal=lost.not_doubted, announces_end=False,
     ),
@@ -54,7 +54,7 @@ LOST_WATER: tuple[Rule, ...] = (
     Rule(
         name="feed after lost water", kind="disagreement", grade=D, group="water low",
         when="a feed is put on, or left on for a minute, after the water was lost over heat, not "
-        "looked at since; or put on while the glass is broken or unproved and no level read",
+        "looked at since; or on while the glass is broken or unproved and no level read",
         action="stop the feed; somebody competent looks at the boiler",
         consequence="water on hot plates may burst them", causes="the wish to save the boiler",
         respond_within_s=30, detected_by="glass and feed, called", suppression=NEVER,

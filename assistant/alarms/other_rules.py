@@ -91,12 +91,9 @@ def valve_moved_at(inputs: AlarmInputs, at: float) -> float:
     return at - (valve.age_s or 0.0) if valve is not None and moves else -math.inf
 
 
-def glass_proved_at(inputs: AlarmInputs, at: float) -> float:
-    """When the glass was last proved, if it is [s]; minus infinity: it is not."""
-    glass = None if inputs.picture is None else inputs.picture.glass
-    if glass is None or glass.since is None or not glass.value.startswith("proved"):
-        return -math.inf
-    return glass.since
+def glass_replaced_at(inputs: AlarmInputs, at: float) -> float:
+    """Now, where the glass is not the broken one any more; minus infinity: it is."""
+    return at if glass_is_another(inputs, at) else -math.inf
 
 
 def held_at(inputs: AlarmInputs, at: float) -> float:
@@ -113,13 +110,37 @@ def stopped_at(inputs: AlarmInputs, at: float) -> float:
     return told.at if told is not None and told.value == "stopped" else -math.inf
 
 
+def may_end(inputs: AlarmInputs, at: float) -> bool:
+    """A word ends it."""
+    return True
+
+
+def glass_is_another(inputs: AlarmInputs, at: float) -> bool:
+    """The broken glass is no more: a new one was put in, or one was proved."""
+    return inputs.picture is None or inputs.picture.glass.value != "broken"
+
+
+def presses_no_more(inputs: AlarmInputs, at: float) -> bool:
+    """The fire is out, or the gauge is under where the valve moves."""
+    seen = inputs.picture
+    if seen is None or seen.fire.out:
+        return True
+    pressure_pa = seen.gauge.pressure_pa
+    return pressure_pa is not None and pressure_pa < inputs.engine.valve_moves_gauge_pa
+
+
 def emergency_called(
-    name: str, denied_at: Callable[[AlarmInputs, float], float] = never_denied
+    name: str,
+    denied_at: Callable[[AlarmInputs, float], float] = never_denied,
+    ends: BackToNormal = may_end,
 ) -> Condition:
-    """Somebody called this emergency, nobody has called it over, and no report denies it since."""
+    """Somebody called this emergency, and no report denies it since; nor has anybody called it
+    over, which counts only where it may end.
+    """
 
     def called(inputs: AlarmInputs, at: float) -> str | None:
-        over = max((e.at for e in inputs.emergencies if e.value == "over"), default=-math.inf)
+        told_over = (e.at for e in inputs.emergencies if e.value == "over")
+        over = max(told_over, default=-math.inf) if ends(inputs, at) else -math.inf
         over = max(over, denied_at(inputs, at))
         calls = [e.at for e in inputs.emergencies if e.value == name and e.at > over]
         return f"{name}, called" if calls else None

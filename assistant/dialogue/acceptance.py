@@ -18,6 +18,7 @@ from assistant.messages import (
     Report,
     Urgency,
 )
+from assistant.picture.glass import BROKEN
 from assistant.picture.lost_water import (
     LEAKING,
     LEAKS,
@@ -147,6 +148,8 @@ def answer_all_clear(context: EventContext) -> None:
     standing = [rule.name for rule in rules if rule.grade is Grade.DANGER]
     if standing:
         context.say(alarm_words.acknowledged(standing), Urgency.ANSWER)
+        if BROKEN in standing:
+            context.say(walkthrough.until_a_new_glass(), Urgency.ANSWER)
     elif lost_since(context.state.reports, context.config.engine) is not None:
         context.say(walkthrough.once_looked_at(), Urgency.ANSWER)
     else:

@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from assistant.alarms import watch as watching
+from assistant.alarms.condition import LEVEL_DEADBAND
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.alarms.lifecycle import SHELF_S, Change
-from assistant.alarms.water_rules import FULL_GLASS
+from assistant.alarms.water_rules import FULL_GLASS, NEAR_UPPER
 from assistant.belief.gauge_and_valve import FIGURE
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.estimates import LazyEstimates
@@ -230,27 +231,30 @@ def goes_first(context: EventContext) -> str:
 
 
 def acknowledge_spoken(context: EventContext) -> None:
-    """Acknowledge every spoken alarm, and name them.
-
-    A glass called full that was called lower since is not named so: it is not proved yet.
-    """
+    """Acknowledge every spoken alarm, and name them, but not as what was called lower since."""
     watch, changes = watching.acknowledge(context.state.watch, context.at)
     alarms.stand(context, watch)
     _record_changes(context, changes)
     graver_first = sorted(changes, key=lambda change: -change.rule.grade)
     names = (_name_now(context, change.rule.name) for change in graver_first)
-    standing = list(dict.fromkeys(names))
+    standing = [name for name in dict.fromkeys(names) if name]
     context.say(
         alarm_words.acknowledged(standing) if standing else alarm_words.no_alarm(), Urgency.ANSWER
     )
 
 
 def _name_now(context: EventContext, name: str) -> str:
-    """The name of an alarm that stands, where a reading called since does not deny it."""
-    called = context.state.reports.of("water")
-    level = measure(called[-1].report, context.config.engine) if called else None
-    lower = level is not None and level < FULL_GLASS
-    return "glass not proved" if name == "glass full" and lower else name
+    """The name of an alarm that stands. Of a glass called full and lower since, that it is not
+    proved yet; none of water near the upper mark that was once called lower since.
+    """
+    called, engine = context.state.reports.of("water"), context.config.engine
+    level = measure(called[-1].report, engine) if called else None
+    if level is None:
+        return name
+    if name == "glass full" and level < FULL_GLASS:
+        return "glass not proved"
+    below = level < engine.glass.upper_mark - NEAR_UPPER - LEVEL_DEADBAND
+    return "" if name == "water near the upper mark" and below else name
 
 
 def shelve_gravest(context: EventContext) -> None:

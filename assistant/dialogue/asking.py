@@ -23,3 +23,8 @@ def note_asked(context: EventContext, gauge: str) -> None:
     silent = asked is not None and context.state.person.heard_at <= asked.first_at
     again = silent or gauge == "pressure"
     needs.put(context, gauge, gauge, again)
+
+
+def called_wrong(context: EventContext, gauge: str) -> bool:
+    """Whether its last reading was taken back, and none was called since."""
+    return any(report.what == gauge for report in context.state.hearing.denied)

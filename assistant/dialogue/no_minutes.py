@@ -5,6 +5,7 @@ Reads the picture and the alarms; forecasts nothing and says nothing.
 
 from __future__ import annotations
 
+from assistant.dialogue import asking
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -12,6 +13,7 @@ from assistant.messages import Grade
 from assistant.picture.picture import Picture
 
 INTERVALS = 2.0  # of the water: a level called longer ago is not known
+GAUGE_TROUBLE = "gauge_trouble"  # name of a remedy
 BLOWS = "valve does not reseat"  # the alarm
 LOW = frozenset({"at the mark", "below the mark", "out of sight", "doubted"})
 
@@ -21,6 +23,8 @@ def why_not(context: EventContext) -> str:
     picture, alarms = picture_now(context), context.state.watch.alarms
     if picture.gauge.conflict is not None:
         return "gauge and valve disagree"
+    if _gauge_in_hand(context):
+        return "the gauge is not proved"
     if picture.gauge.still_since is not None:
         return "the gauge does not move"
     if context.state.watch.stands(BLOWS):
@@ -33,9 +37,15 @@ def why_not(context: EventContext) -> str:
         return "she is not to be steamed"
     if picture.water.value in LOW or context.state.watch.stands(*LIST_RESTS):
         return "the water comes first"
-    if _water_is_old(context, picture):
+    if _water_is_old(context, picture) or asking.called_wrong(context, "water"):
         return "the water is not read"
     return "the pressure falls" if _falls(context, picture) else ""
+
+
+def _gauge_in_hand(context: EventContext) -> bool:
+    """Whether a list is in hand that proves the gauge."""
+    work = context.state.procedure
+    return any(p.checklist.name == GAUGE_TROUBLE for p in (work.progress, *work.parked))
 
 
 def _water_is_old(context: EventContext, picture: Picture) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.belief import forecast, water_forecast
-from assistant.dialogue import no_minutes, time_to_pressure
+from assistant.dialogue import asking, no_minutes, time_to_pressure
 from assistant.dialogue.agenda import step_words, water_forbids
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
@@ -164,6 +164,8 @@ def is_wanted(context: EventContext, what: str) -> bool:
         return context.elapsed(called, PATIENCE_S if what in ending else 2.0 * _interval(context))
     if picture_now(context).water.interval_s is None:
         return False
+    if asking.called_wrong(context, what):
+        return True
     if what == "water" and _proved_and_not_called(context):
         return True
     just_called = any(report.what == "pressure" for report in context.accepted)

@@ -153,7 +153,7 @@ def act(context: EventContext, meaning: Meaning) -> None:
             _no(context)
         case Order("undo"):
             questions.close_doubt(context)
-            undo(context)
+            _undo(context)
         case Order():
             _obey(context, meaning)
 
@@ -267,6 +267,21 @@ def _no_to_the_last(context: EventContext) -> None:
     context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
 
 
+def _undo(context: EventContext) -> None:
+    """ "Take that back": the last report, whenever it was; a grave call is asked about first, and a
+    reading is asked for again.
+    """
+    last = context.state.reports[-1].report if context.state.reports else None
+    if last is not None and (grave := withdrawal.of_grave_call(last)) is not None:
+        withdrawal.withdraw(context, grave)
+        return
+    undo(context)
+    if last is not None and last.what in READINGS:
+        _ask_instead(context, last.what)
+        hearing.deny(context, (last,))
+        context.say(readback.wrong_then(last.what), Urgency.ANSWER)
+
+
 def _ask_instead(context: EventContext, gauge: str | None) -> None:
     """What was called wrong is asked for again, where it is a report."""
     if gauge in READINGS:
@@ -316,6 +331,9 @@ def _correct(context: EventContext, report: Report) -> None:
     replaces_last = state.doubt is None and recent
     belief = state.belief
     if replaces_last and last is not None:
+        if (grave := withdrawal.of_grave_call(last.report)) is not None:
+            withdrawal.withdraw(context, grave)
+            return
         belief = estimate.retracted(belief, boiler.as_feed(last.report), last.at)
     objection = plausibility.objection_to(context, report, belief)
     objection = objection or plausibility.off_gauge_reason(context, report)

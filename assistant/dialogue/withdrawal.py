@@ -10,7 +10,7 @@ from __future__ import annotations
 from assistant.dialogue import engine_answers
 from assistant.dialogue.acceptance import accept, retract
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import needs, questions
+from assistant.dialogue.owners import hearing, needs, questions
 from assistant.dialogue.state import Doubt
 from assistant.messages import OUT_OF_SIGHT, READINGS, Meaning, ReadingAccepted, Report, Urgency
 from assistant.picture.fire import BURNING
@@ -22,7 +22,13 @@ from assistant.wording import readback
 
 WITHDRAWN = "withdrawn"  # `Report(WITHDRAWN, subject)`
 NO_WATER = Report("water", OUT_OF_SIGHT)
-GRAVE = FAILURES | {"someone hurt", "somebody is burned", "someone is trapped", "driver is ill"}
+GRAVE = FAILURES | {
+    "glass broken",
+    "someone hurt",
+    "somebody is burned",
+    "someone is trapped",
+    "driver is ill",
+}
 _STATES: dict[str, frozenset[tuple[str, str]]] = {
     "valve": frozenset(("valve", state) for state in MOVING),
     "fire": frozenset(("fire", state) for state in BURNING),
@@ -65,6 +71,7 @@ def withdraw(context: EventContext, report: Report) -> None:
     retract(context, which=last)
     context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)
     if last.report.what in READINGS:
+        hearing.deny(context, (last.report,))
         needs.put(context, last.report.what, last.report.what, again=False)
         context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
 

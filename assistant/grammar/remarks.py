@@ -17,6 +17,10 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "we are losing water", "she is losing water", "water going down fast",
         "water is going down fast", "water is dropping", "water is falling",
     ),
+    ("water told", "coming back"): (
+        "water coming back", "water is coming back", "the water is coming back",
+        "water is back", "the water is back", "water is back in the glass",
+    ),
     ("stands", "nose down"): (
         "nose down", "nose is down", "she is nose down", "standing nose down", "going down hill",
         "going down the hill",
@@ -104,7 +108,8 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "damper chain has broken", "damper rope has broken",
     ),
     ("engine", "stopped"): (
-        "engine has stopped", "the engine has stopped", "we have stopped",
+        "engine has stopped", "she has stopped", "she has stopped now", "she is stopped",
+        "the engine has stopped", "we have stopped",
         "engine is standing still", "she is standing still", "engine stands still",
         "she stands still",
     ),
@@ -119,6 +124,13 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "fluid on the fire", "lighting fluid on the fire", "paraffin on the fire",
         "diesel on the fire", "petrol on the fire", "gasoline on the fire",
         "i threw paraffin on it", "somebody threw paraffin on the fire",
+    ),
+    ("blower fault", "stuck"): (
+        "blower is stuck", "the blower is stuck", "blower is stuck open", "blower stuck open",
+        "blower will not shut", "blower won't shut", "the blower will not shut",
+        "the blower won't shut", "i cannot shut the blower", "i can't shut the blower",
+        "cannot shut the blower", "blower is jammed", "the blower is jammed",
+        "blower valve is stuck", "cannot turn the blower off", "i cannot turn the blower off",
     ),
     ("vent", "blows air"): (
         "vent blows air", "still air", "only air", "just air", "only air from the top cock",

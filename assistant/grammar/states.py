@@ -93,6 +93,8 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "valve has lifted", "safety valve has lifted", "valve lifted", "valve is blowing",
         "valve lifts early", "valve is lifting early", "the valve lifts early",
         "pop valve has lifted", "pop valve is lifting", "safety valve is popping off",
+        "popping off", "she is popping off", "blowing off", "she is blowing off",
+        "safety valve is blowing off", "safety valve is blowing",
         # one that does not seat lifts still
         "valve will not shut", "valve won't shut", "safety valve will not shut",
         "safety valve won't shut", "valve will not reseat", "valve won't reseat",
@@ -200,7 +202,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "clack stuck open", "clack is stuck", "the clack is stuck", "clack is leaking",
         "the clack is leaking", "clack leaks", "clack is passing", "check valve is leaking",
         "boiler is blowing back", "hot water coming back", "hot water is coming back",
-        "hot water is coming back to the tank", "hot water in the tank", "water coming back",
+        "hot water is coming back to the tank", "hot water in the tank",
+        "water coming back to the tank", "water is coming back to the tank",
         "the tank is hot", "tank is getting hot", "the tank is getting hot",
     ),
     "blow down is stuck open": (
@@ -257,7 +260,6 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
 # Where a step asks, these are its answer (a valve tried by hand, a pipe felt, a jet being started).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
-    ("she has stopped", Report("engine", "stopped")),
     ("injector is feeding", Report("feed", "on")),
     *((form, Report("delivery", "hot")) for form in remarks.HOT_PIPE),
     *((form, Report("injector", "fails")) for form in remarks.OVERFLOWS),
@@ -266,6 +268,7 @@ UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
 # Pairs that are reported in one breath, in the first form of each.
 TOGETHER = (
     (("blower", "shut"), ("damper", "shut")),
+    (("damper", "shut"), ("blower", "shut")),
     (("blower", "crack"), ("damper", "half")),
     (("blower", "half"), ("damper", "half")),
     (("blower", "open"), ("damper", "open")),

@@ -158,6 +158,9 @@ def _fold(log: ReportLog) -> _Fold:
                 emptied_at = timed.at if emptied_at is None else emptied_at
             elif words in PROVED_BY:
                 emptied_at = None
+            if words == PUT_IN and broken_at is not None and tested_at is None:
+                broken_at, proved_at, doubted_at = None, None, timed.at  # another, to be proved
+                continue
             over = over or words == PUT_IN  # the broken one is no more
             if broken_at is not None and not (over and words in PROVED_BY):
                 tested_at = timed.at if words == PROVED else None

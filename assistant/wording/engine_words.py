@@ -53,6 +53,13 @@ def damper_stuck(burning: bool) -> str:
     return "Blower shut, no firing." if burning else "Mend it before the fire is lit."
 
 
+def blower_stuck(burning: bool) -> str:
+    """The blower does not shut: what else holds the heat back."""
+    if not burning:
+        return "Mend it before the fire is lit."
+    return "Damper shut, no firing. Watch valve and gauge."
+
+
 def bars_dropped(burning: bool) -> str:
     """A fire bar is gone: the fire falls through, and air comes where it should not."""
     if not burning:
@@ -147,9 +154,9 @@ def damper_down() -> str:
     return "Wanted pressure. Damper nearly shut."
 
 
-def kept_shut(blower: bool) -> str:
-    """Near the wanted pressure, in a boiler that is not to be heated; blower: she has one."""
-    return "Damper shut, blower shut." if blower else "Damper shut."
+def kept_shut(left: str) -> str:
+    """In a boiler that is not to be heated; left: the acts of it that are not done."""
+    return f"{left.capitalize()}."
 
 
 def damper_to_open() -> str:

@@ -27,6 +27,7 @@ PROMPT_WORDS = 12  # most words of a prompt: 5.5 s at 130 words a minute
 # Where the subject followed by the state is not what a person says.
 SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     # a grave call is not so: only asked about
+    ("withdrawn", "glass broken"): "glass is not broken",
     ("withdrawn", "plug has gone"): "plug has not gone",
     ("withdrawn", "tube has burst"): "tube has not burst",
     ("withdrawn", "water in the firebox"): "no water in the firebox",

@@ -206,6 +206,11 @@ def not_before_looked_at() -> str:
     return "Not steamed until looked at, cold. Then say: boiler has been looked at."
 
 
+def until_a_new_glass() -> str:
+    """The danger is called over, and nobody told of another glass."""
+    return "Until a new glass is in, and blown through."
+
+
 def once_looked_at() -> str:
     """The danger is called over, and the boiler is still to be looked at."""
     return "Once cold and examined, say: boiler has been looked at."

@@ -8,7 +8,7 @@ from alarm_story import Story, a_bright_fire  # type: ignore[import-not-found]
 from assistant.messages import Grade
 
 GONE = "Danger. Stop the heat. No water in sight."
-DOUBTED = "Danger. Water doubted. No feed, blow through."
+DOUBTED = "Danger. Water doubted. No heat, no feed. Blow through."
 STOP_FEED = "Danger. Stop the feed. Level unknown."
 NOT_STEAMED = "Warning. Not to be steamed. Put her away."
 
@@ -102,7 +102,8 @@ def test_a_broken_glass_hides_no_water_out_of_sight(steaming: Story) -> None:
 def test_a_new_glass_is_to_be_proved_and_feed_waits_for_it(steaming: Story) -> None:
     steaming.call("glass broken")
     steaming.at += 60
-    assert steaming.call("over") == ["Warning. Glass not proved. Blow through, no feed."]
+    assert steaming.call("over") == []
+    assert steaming.state("glass", "new") == ["Warning. Glass not proved. Blow through, no feed."]
     steaming.at += 10
     assert steaming.state("feed", "on") == [STOP_FEED]
     steaming.state("feed", "off")

@@ -105,6 +105,8 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("feed test", "not done today"): "Feed test not done today.",
     ("firebox", "dry"): "Firebox dry.",
     ("firebox", "weeping"): "Firebox weeping.",
+    ("blower fault", "stuck"): "Blower is stuck.",
+    ("water told", "coming back"): "Water coming back.",
     ("engine", "stopped"): "Engine has stopped.",
     ("fluid", "on the fire"): "Fluid on the fire.",
     ("joint", "tightened"): "Tightening the mud door.",

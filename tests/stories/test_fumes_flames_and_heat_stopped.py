@@ -82,7 +82,7 @@ def test_over_the_lift_no_damper_is_asked_to_be_eased() -> None:
 
 
 def test_while_the_gauge_list_is_in_hand_no_draught_is_asked_for() -> None:
-    """Its opening says that the heat stays off until one is proved."""
+    """Its opening has damper and blower shut until the gauge is proved."""
     day = taken_over("raising steam", pressure="pressure sixty")
     day.tell("1:00 water half\n1:10 damper shut\n1:20 gauge trouble\n1:30 blower shut")
     said = day.tell(

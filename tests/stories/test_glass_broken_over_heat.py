@@ -86,8 +86,11 @@ def test_a_glass_that_breaks_cold_is_no_matter_of_heat() -> None:
     assert "level unknown" not in day.standing
 
 
-def test_called_over_it_is_the_glass_that_is_to_be_proved() -> None:
+def test_called_over_it_stands_until_another_glass_is_in() -> None:
     day = burst("3:30 both cocks shut\n4:00 danger is over")
+    assert {"level unknown", "glass broken"} <= day.dangers
+    assert "blown through" in day.heard
+    day.tell("9:00 new glass is in")
     assert "level unknown" not in day.standing
     assert "Glass not proved" in day.heard
 

@@ -61,3 +61,12 @@ def test_coal_or_draught_put_on_beside_it_is_told_at_once() -> None:
     day.tell("4:10 injector running\n4:20 injector blows back")
     for put_on in ("coal on", "blower on", "damper open"):
         assert "Near mark, feed fails. Damper shut, no firing" in day.reply(put_on), put_on
+
+
+def test_a_caution_that_is_silenced_does_not_speak_for_the_blower() -> None:
+    """ "Damper shut, no firing" leaves the blower on, and silences "blower still on"."""
+    day = taken_over("raising steam", pressure="one ten")
+    day.tell("1:00 blower open\n1:10 no feed works\n1:20 water half\n2:00 pressure one fifteen")
+    said = day.tell("2:10 water half\n8:00")
+    assert "no feed works" in " ".join(day.standing)
+    assert "lower down to a crack." in said

@@ -41,7 +41,7 @@ def test_what_alarms_stand_is_told_and_the_danger_goes_on() -> None:
     said = day.reply("Bob has the watch")
     assert "Stands: danger, water out of sight." in said
     assert "No water in sight" in said
-    assert "Stop the heat" in day.silence(6.0)
+    assert "Danger. Blower shut. No water in sight." in day.silence(6.0)
     assert day.dangers
 
 

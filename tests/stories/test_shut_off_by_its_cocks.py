@@ -27,7 +27,7 @@ def test_levels_of_a_glass_that_is_shut_off_are_not_believed() -> None:
 def test_a_gauge_that_is_shut_off_holds_the_heat_until_one_is_proved() -> None:
     day = taken_over("raising steam", "copper", pressure="pressure eighty")
     day.tell("1:00 water half\n1:10 blower on")
-    assert "The heat stays off until one is proved." in day.reply("gauge cock shut", 30.0)
+    assert "Damper and blower shut until it is proved." in day.reply("gauge cock shut", 30.0)
     mark = len(day.came)
     day.tell("3:00 pressure zero\n3:10 yes\n4:00 water half\n5:00 pressure zero\n6:00")
     said = day.heard_since(mark)

@@ -71,7 +71,8 @@ def test_withdrawn_as_misheard_it_never_was() -> None:
     story = in_steam()
     story.through("coal on the fire", "no water in sight", "that's right")
     story.say("wrong, water half", after_s=10.0)
-    story.say("feed is running")
+    assert story.said() == ["Water is in sight: is that right?"]
+    story.through("that's right", "water half", "feed is running")
     assert "feed after lost water" not in standing(story)
 
 
@@ -89,7 +90,7 @@ def test_water_that_comes_back_is_not_to_be_trusted() -> None:
     story = lost()
     story.say("water half", after_s=60)
     assert story.said()[0] == (
-        "Danger. Water doubted. No feed, blow through. "
+        "Danger. Water doubted. No heat, no feed. Blow through. "
         "Do not trust it. Then call it twice, a minute apart."
     )
     assert "above the mark" not in story.text() and "in sight again" not in story.text()

@@ -93,9 +93,9 @@ def test_moving_off_with_the_water_near_the_mark_is_not_done_in_silence() -> Non
 
 
 def test_a_glass_that_burst_and_was_made_good_is_a_glass_that_was_never_proved() -> None:
-    """At stand: the danger is called over, a new glass shows half: blow it through first."""
+    """At stand: a new glass shows half: blow it through first."""
     day = taken_over("standing by", "practice", "pressure sixty")
-    day.tell("1:00 glass has burst\n1:30 damper shut\n3:00 danger is over")
+    day.tell("1:00 glass has burst\n1:30 damper shut\n3:00 new glass is in")
     said = day.tell("3:10 water half\n3:20 what next\n6:00")
     assert "blow" in said.lower() and "glass" in said.lower(), said
 

@@ -12,8 +12,11 @@ def low_water() -> Story:
     story = steaming()
     story.say("water one quarter")
     story.say("damper shut")
+    story.wait(40.0)
+    assert "Danger. Water low. Blower shut." in story.said(), "one act is left"
+    story.say("blower shut")
     story.wait(120.0)
-    assert not any(text.startswith("Danger") for text in story.said()), "its act was reported"
+    assert not any(text.startswith("Danger") for text in story.said()), "its acts were reported"
     return story
 
 

@@ -438,4 +438,4 @@ def test_under_steam_the_glass_may_return_before_a_list_asks() -> None:
 
 def test_a_gauge_that_is_frozen_is_gauge_trouble() -> None:
     day = taken_over("raising steam", pressure="pressure thirty")
-    assert "Gauge trouble. The heat stays off" in day.reply("gauge is frozen", 20.0)
+    assert "Gauge trouble. Damper and blower shut" in day.reply("gauge is frozen", 20.0)

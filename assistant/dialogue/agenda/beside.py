@@ -14,13 +14,6 @@ from assistant.messages import Grade
 from assistant.picture.glass import BROKEN
 
 STUCK = "safety valve is stuck"
-GOES_BEFORE = {
-    "no feed": ("water low",),
-    "valve silent": ("pressure high", STUCK),
-    "leak": ("water low", "blow down is stuck open", "steam escaping"),
-    "valve blows": (STUCK,),
-}
-# groups of which a graver alarm silences the other's
 ONE_FEED = frozenset({"feed dead", "water falling with feed on"})
 NOT_GAINED = "feed dead"  # said once where no feed works
 LOOK_NOW = "water perhaps low"
@@ -33,11 +26,17 @@ BOILER_FAILED = (
     "steam escaping",
     "engine is over",
 )
+GOES_BEFORE = {
+    "no feed": ("water low",),
+    "valve silent": ("pressure high", STUCK),
+    "leak": ("water low", "blow down is stuck open", *BOILER_FAILED),
+    "valve blows": (STUCK,),
+    "motion": ("regulator is stuck open",),
+}
+# groups of which a graver alarm silences the other's
 DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
 UNWATCHED = "nobody watches her"
 FEED_NOW = "water near the lower mark"
-EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
-# what they ask of blower and damper is less than stopping the heat, or against it
 NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
 
 
@@ -47,7 +46,7 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         no_feed_told(context, Grade.DANGER) or context.state.watch.says(NEAR_THE_MARK)
     ):
         return True
-    if alarm.name in EASES and heat_stop.told(context):
+    if heat_stop.says_more(context, alarm.name):
         return True
     if alarm.name == UNWATCHED and danger_acts.everybody_is_away(context):
         return True

@@ -22,6 +22,7 @@ from assistant.dialogue.agenda import (
 )
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import ALARM
 from assistant.picture import let_out
 from assistant.picture.glass import BROKEN
 from assistant.picture.lost_water import FAILED_AT_LIFT
@@ -40,7 +41,8 @@ COCKS_ACTS = frozenset(
     {"face away", "glove on", "arm before your eyes", "shut both glass cocks", "water cock first"}
 )
 CONDITION = re.compile(r"\b(only if|if)\b", re.IGNORECASE)  # what is said of an act that is done
-HEAT_ACTS = frozenset({"stop the heat", "damper shut now"})
+STOP = "stop the heat"
+HEAT_ACTS = frozenset({STOP, "damper shut now"})
 FALLING, WATER_FIRST = "pressure falling", "water first, no blower"
 GLASS_FIRST = "glass first, no blower"
 WHERE, BLOW = "where is the water?", "no feed, blow through"
@@ -126,7 +128,18 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return rule.with_act(GLASS_FIRST)
     if alarm.name == FALLING and heat_rows.water_first(context):
         return rule.with_act(WATER_FIRST)
-    return rule.with_act(FIRE_IS_OUT) if heat_is_over(context, rule) else rule.text
+    if heat_is_over(context, rule):
+        return rule.with_act(FIRE_IS_OUT)
+    again = ALARM + alarm.name in context.state.asked
+    left = heat_stop.left(context) if again and rule.act == STOP else ""
+    return rule.with_act(left) if left and _begun(context) else rule.text
+
+
+def _begun(context: EventContext) -> bool:
+    """Whether damper or blower was told last to be shut: then the other is what is wanted."""
+    told = [context.state.latest(part) for part in heat_stop.AIR]
+    last = max((t for t in told if t is not None), key=lambda t: t.at, default=None)
+    return last is not None and last.report.value == "shut"
 
 
 def more(context: EventContext, alarm: Alarm) -> str:

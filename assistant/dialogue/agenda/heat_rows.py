@@ -36,7 +36,8 @@ EASED = frozenset({"shut", "crack"})
 
 def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]:
     """Blower and damper, not told to be eased, while steam is raised and no step asks for them."""
-    if context.state.phase is not Phase.RAISING_STEAM or picture_now(context).fire.out:
+    raising = context.state.phase is Phase.RAISING_STEAM or heat_stop.gauge_in_hand(context)
+    if not raising or picture_now(context).fire.out:
         return
     if heat_stop.told_of_the_blower(context):
         return  # that says more than eased
@@ -46,7 +47,7 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= told_by_alarm(context) | _put_by_a_step(context)
-    asked |= {"damper"} if heat_stop.told(context) else set()
+    asked |= heat_stop.stuck(context) | ({"damper"} if heat_stop.told(context) else set())
     seen = picture_now(context)
     if blower_is_enough(context) and seen.blower.value not in EASED and "blower" not in asked:
         words = engine_words.blower_down()
@@ -94,11 +95,12 @@ def is_moot(context: EventContext, remedy: Checklist) -> bool:
 
 
 def _kept_shut(context: EventContext) -> Iterator[Need]:
-    """The heat was stopped once, and blower or damper was not told to be shut."""
-    seen, blower = picture_now(context), "blower" not in context.config.fittings_missing
-    is_open = seen.damper.value != "shut" or (blower and seen.blower.value != "shut")
-    if is_open and has_reached(context, BLOWER_FROM):
-        yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=engine_words.kept_shut(blower))
+    """The heat was stopped once, and blower or damper was not told to be shut: said again near the
+    wanted pressure, and wherever the gauge is not to be believed.
+    """
+    left = heat_stop.left(context)
+    if left and (heat_stop.gauge_in_hand(context) or has_reached(context, BLOWER_FROM)):
+        yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=engine_words.kept_shut(left))
 
 
 def _put_by_a_step(context: EventContext) -> set[str]:
@@ -131,5 +133,6 @@ def has_reached(context: EventContext, part: float) -> bool:
 
 def told_by_alarm(context: EventContext) -> set[str]:
     """Where an alarm that stands tells what to do: that is said once, and by the alarm."""
-    said = (ALARMED.get(a.name, set()) for a in context.state.watch.spoken())
+    speaking = (a.name for a in context.state.watch.spoken())
+    said = (ALARMED.get(n, set()) for n in speaking if not heat_stop.says_more(context, n))
     return set().union(*said)

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
 
 STOPS = re.compile(
@@ -20,8 +21,11 @@ DAMPER_ALONE = re.compile(r"\bdamper shut, no firing\b", re.IGNORECASE)  # leave
 DAMPER_SHUT = re.compile(r"\bdamper shut\b", re.IGNORECASE)  # among the acts of an emergency
 ON_AGAIN = re.compile(r"\b(blower on|blower a crack|damper open|open the damper)\b", re.IGNORECASE)
 NOT_TO_BE_HEATED = frozenset({"gauge and valve unsettled", "not to be steamed"})  # alarms after one
-HELD_BY = frozenset({"gauge_trouble", "glass_trouble"})  # lists: the heat stays off till the end
+GAUGE_TROUBLE = "gauge_trouble"
+HELD_BY = frozenset({GAUGE_TROUBLE, "glass_trouble"})  # lists: the heat stays off till the end
 AIR = frozenset({"blower", "damper"})
+EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
+# alarms: what they ask of blower and damper is less than stopping the heat, or against it
 
 
 def told(context: EventContext) -> bool:
@@ -33,6 +37,41 @@ def is_held(context: EventContext) -> bool:
     """Whether a list in hand keeps the heat off, or an alarm that stands and does not say so."""
     unfit = context.state.watch.stands(*NOT_TO_BE_HEATED)
     return unfit or not HELD_BY.isdisjoint(_lists(context))
+
+
+def gauge_in_hand(context: EventContext) -> bool:
+    """Whether a list is in hand that proves the gauge."""
+    return GAUGE_TROUBLE in _lists(context)
+
+
+def left(context: EventContext) -> str:
+    """What of stopping the heat was not told to be done, as acts; empty: nothing. A blower that
+    nobody told of is not shut; what is stuck cannot be.
+    """
+    seen, fittings = picture_now(context), context.config.fittings_missing
+    if seen.fire.out:
+        return ""
+    open_ = [] if seen.damper.value == "shut" else ["damper"]
+    if "blower" not in fittings and seen.blower.value != "shut":
+        open_.append("blower")
+    can = [part for part in open_ if part not in stuck(context)]
+    return ", ".join(f"{part} shut" for part in can)
+
+
+def stuck(context: EventContext) -> set[str]:
+    """Of blower and damper, what was told not to shut, and not told shut since."""
+    state = context.state
+    told = {part: (state.latest(f"{part} fault"), state.latest(part)) for part in AIR}
+    return {
+        part
+        for part, (fault, last) in told.items()
+        if fault is not None and (last is None or last.at < fault.at or last.report.value != "shut")
+    }
+
+
+def says_more(context: EventContext, name: str) -> bool:
+    """Whether the heat is told to be stopped, and this alarm only has it eased or urged."""
+    return name in EASES and told(context)
 
 
 def told_of_the_blower(context: EventContext) -> bool:

@@ -16,6 +16,7 @@ from assistant.picture.fire import IN
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
+STUCK_BLOWER = "blower fault"
 BLOW_THROUGH, BYPASS, FLUID = "blow through", "bypass fault", "fluid"
 STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
@@ -29,6 +30,8 @@ def remarks(context: EventContext) -> Iterator[Need]:
     burning = picture.fire.burning or picture.steam.value == "steam"
     if _just_told(context, STUCK_DAMPER):
         yield _need(STUCK_DAMPER, engine_words.damper_stuck(burning))
+    if _just_told(context, STUCK_BLOWER):
+        yield _need(STUCK_BLOWER, engine_words.blower_stuck(burning))
     if _just_told(context, DROPPED_BARS):
         yield _need(DROPPED_BARS, engine_words.bars_dropped(burning))
     if _just_told(context, GLASS, NEW):

@@ -11,7 +11,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import banking, following, plate_check, prompts, refused_moves
+from assistant.alarms.water_rules import hot
+from assistant.dialogue import asking, banking, following, plate_check, prompts, refused_moves
 from assistant.dialogue.agenda import (
     beside,
     danger_acts,
@@ -53,6 +54,7 @@ OVERDUE = {
     "gauge not read at the valve": "pressure",
     "valve over an unread gauge": "pressure",
 }  # alarms that are a question for a reading, grown late
+OVER_PRESSURE = "over-pressure"
 FED_UNSEEN = "feed after lost water"
 FLAMES = "flames out of the firehole"
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
@@ -63,7 +65,11 @@ NOBODY_MOVES = frozenset(
 OPENED = Report("regulator", "open")
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
-STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
+STOPPED = frozenset(
+    {(part, "shut") for part in ("damper", "blower")}
+    | {("fire", state) for state in ("drawn", "dead", "run down")}
+    | {("engine", "stopped")}
+)
 HEATED = frozenset(
     {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
@@ -121,6 +127,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
             if need.step is None
             or not (need.rank is Rank.DUE or (no_cure and need.rank is Rank.REMEDY))
         ]
+    elif _water_taken_back(context):
+        needs = [need for need in needs if need.step is None]
     elif _list_rests(context):
         cures = any(need.rank is Rank.REMEDY for need in needs)
         needs = [need for need in needs if _goes_on(context, need, cures)]
@@ -194,6 +202,11 @@ def _with_the_feed(context: EventContext, needs: list[Need]) -> Iterator[Need]:
             yield replace(need, rank=min(need.rank, Rank.DUE))
 
 
+def _water_taken_back(context: EventContext) -> bool:
+    """Whether over heat the last level was taken back: it is called before the list goes on."""
+    return asking.called_wrong(context, "water") and hot(picture_now(context))
+
+
 def _list_rests(context: EventContext) -> bool:
     return context.state.watch.stands(*LIST_RESTS)
 
@@ -263,10 +276,15 @@ def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
 
 
 def _opposes(context: EventContext, alarm: Alarm) -> bool:
-    """Whether a feed put on, or a pressure that rises, goes against what it wants."""
+    """Whether a feed put on, or a pressure that rises, goes against what it wants.
+
+    A fire told to be out that shows itself by the gauge is heat again.
+    """
     if alarm.name in (stuck_clack.NAME, FED_UNSEEN):
         return stuck_clack.fed(context)
-    return alarm.name == level_unknown.NAME and level_unknown.rises(context)
+    shows_fire = alarm.rule.act in danger_acts.HEAT_ACTS and picture_now(context).fire.asks_fire
+    opposed = shows_fire or alarm.name in (level_unknown.NAME, OVER_PRESSURE)
+    return opposed and level_unknown.rises(context)
 
 
 def _acts_wait(context: EventContext) -> bool:
@@ -329,6 +347,8 @@ def _acted(context: EventContext, alarm: Alarm) -> bool:
         return level_unknown.heat_stopped(context)
     heats = [(r, _heats(r, alarm, context)) for r in later]
     acts = [heat for r, heat in heats if heat or (r.what, r.value) in STOPPED]
+    if acts and not acts[-1] and alarm.rule.act in danger_acts.HEAT_ACTS:
+        return acknowledged or not heat_stop.left(context)
     return not acts[-1] if acts else acknowledged
 
 

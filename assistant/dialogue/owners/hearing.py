@@ -46,8 +46,10 @@ def keep_evidence(context: EventContext, evidence: Evidence | None) -> None:
 
 
 def deny(context: EventContext, reports: tuple[Report, ...]) -> None:
-    """The operator called these wrong."""
-    _put(context, replace(context.state.hearing, denied=reports, denied_at=context.at))
+    """The operator called these wrong; what he called wrong of other gauges is so still."""
+    hearing, subjects = context.state.hearing, {report.what for report in reports}
+    before = (report for report in hearing.denied if report.what not in subjects)
+    _put(context, replace(hearing, denied=(*reports, *before), denied_at=context.at))
 
 
 def allow(context: EventContext, subject: str) -> None:
