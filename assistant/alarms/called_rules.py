@@ -187,6 +187,7 @@ CALLED: tuple[Rule, ...] = (
         action="stand aside, blower a crack and damper open where no heat is stopped, door shut",
         consequence="burns to face and hands",
         causes="door opened without blower or damper, tunnel, wind, a tube failed",
+        denied_at=other.drawn_in_at,
     ),
     _called(
         "touched a power line",

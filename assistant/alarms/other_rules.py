@@ -110,6 +110,12 @@ def stopped_at(inputs: AlarmInputs, at: float) -> float:
     return told.at if told is not None and told.value == "stopped" else -math.inf
 
 
+def drawn_in_at(inputs: AlarmInputs, at: float) -> float:
+    """When the flames were last told to be drawn in [s]; minus infinity: they were not."""
+    told = inputs.states.get("flames")
+    return told.at if told is not None else -math.inf
+
+
 def may_end(inputs: AlarmInputs, at: float) -> bool:
     """A word ends it."""
     return True

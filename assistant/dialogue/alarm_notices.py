@@ -244,8 +244,10 @@ def acknowledge_spoken(context: EventContext) -> None:
 
 
 def _name_now(context: EventContext, name: str) -> str:
-    """The name of an alarm that stands. Of a glass called full and lower since, that it is not
-    proved yet; none of water near the upper mark that was once called lower since.
+    """The name of an alarm that stands, as the last level has it.
+
+    A glass called full and lower since is not proved yet; low water called higher since wants a
+    second call; of water near the upper mark that was called lower since nothing is said.
     """
     called, engine = context.state.reports.of("water"), context.config.engine
     level = measure(called[-1].report, engine) if called else None
@@ -253,6 +255,8 @@ def _name_now(context: EventContext, name: str) -> str:
         return name
     if name == "glass full" and level < FULL_GLASS:
         return "glass not proved"
+    if name == "low water" and level > engine.glass.lower_mark + LEVEL_DEADBAND:
+        return "water not called twice"
     below = level < engine.glass.upper_mark - NEAR_UPPER - LEVEL_DEADBAND
     return "" if name == "water near the upper mark" and below else name
 

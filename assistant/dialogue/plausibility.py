@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.belief import estimate
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Report
 from assistant.picture.glass import BROKEN
 from assistant.procedure.position import in_hand
@@ -26,7 +27,16 @@ def objection_to(
     level = report.what == "water" and isinstance(report.value, float)
     if level and context.state.watch.stands(BROKEN):
         return "the glass is broken"
+    if level and context.or_none(lambda: _another_glass(context)):
+        return None
     return context.or_none(lambda: estimate.objection(belief or context.state.belief, report))
+
+
+def _another_glass(context: EventContext) -> bool:
+    """Whether every level called before was read in a glass that was then found false."""
+    last = context.state.latest("water")
+    reads_from = picture_now(context).glass.reads_from
+    return last is not None and reads_from is not None and last.at < reads_from
 
 
 def off_gauge_reason(context: EventContext, report: Report) -> str | None:

@@ -17,7 +17,9 @@ banked B AE NG K T; banking B AE NG K IH NG; bar B AA R; barrier B AE R IY ER; b
 bearings B EH R IH NG Z; been B IH N; better B EH T ER; bleeding B L IY D IH NG; blow B L OW;
 blew B L UW; blocked B L AA K T; diesel D IY Z AH L; fluid F L UW IH D;
 gasoline G AE S AH L IY N; lighting L AY T IH NG; paraffin P AE R AH F IH N;
-petrol P EH T R AH L; screwed S K R UW D; threw TH R UW; turn T ER N; tied T AY D;
+petrol P EH T R AH L; screwed S K R UW D; threw TH R UW;
+drawing D R AO IH NG; lever L IY V ER; mid M IH D;
+reverser R IH V ER S ER; turn T ER N; tied T AY D;
 weighted W EY T IH D; wired W AY ER D; bulge B AH L JH; bulging B AH L JH IH NG; crown K R AW N;
 glowing G L OW IH NG; plate P L EY T; red R EH D;
 blower B L OW ER;

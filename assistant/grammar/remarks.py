@@ -132,6 +132,22 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "cannot shut the blower", "blower is jammed", "the blower is jammed",
         "blower valve is stuck", "cannot turn the blower off", "i cannot turn the blower off",
     ),
+    ("reverser", "mid gear"): (
+        "reverser is in mid gear", "reverser in mid gear", "she is in mid gear",
+        "lever is in mid gear", "mid gear now",
+    ),
+    ("firehole", "shut"): (
+        "firehole door shut", "firehole door is shut", "the firehole door is shut",
+        "fire door is shut", "fire door shut", "the fire door is shut",
+    ),
+    ("firehole", "open"): (
+        "firehole door open", "firehole door is open", "the firehole door is open",
+        "fire door is open", "fire door open", "the fire door is open",
+    ),
+    ("flames", "drawn in"): (
+        "flames are drawn in", "flames draw in", "flames drawing in", "flames have gone back",
+        "flames are back in", "no more flames", "fire is drawing in again",
+    ),
     ("vent", "blows air"): (
         "vent blows air", "still air", "only air", "just air", "only air from the top cock",
     ),
@@ -141,7 +157,7 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
 }  # fmt: skip
 # Accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"firebox", "joint", "water told", "stands", "engine", "fluid"})
+AT_ANY_TIME = frozenset({"firebox", "joint", "water told", "stands", "engine", "fluid", "flames"})
 # Answers where a step asks them (a pipe felt, a jet being started), else reports of the feed.
 HOT_PIPE = (
     "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",

@@ -35,6 +35,7 @@ GOES_BEFORE = {
 }
 # groups of which a graver alarm silences the other's
 DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
+FLAMES = "flames out of the firehole"
 UNWATCHED = "nobody watches her"
 FEED_NOW = "water near the lower mark"
 NEAR_THE_MARK = "feed fails near the mark"  # says more than that it fails
@@ -46,6 +47,8 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         no_feed_told(context, Grade.DANGER) or context.state.watch.says(NEAR_THE_MARK)
     ):
         return True
+    if alarm.name in heat_stop.EASES and context.state.watch.stands(FLAMES):
+        return True  # nobody is sent to look into the fire
     if heat_stop.says_more(context, alarm.name):
         return True
     if alarm.name == UNWATCHED and danger_acts.everybody_is_away(context):

@@ -14,6 +14,7 @@ from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.water_rules import hot
 from assistant.dialogue import asking, banking, following, plate_check, prompts, refused_moves
 from assistant.dialogue.agenda import (
+    acts_reported,
     beside,
     danger_acts,
     engine_rows,
@@ -26,6 +27,7 @@ from assistant.dialogue.agenda import (
     water_forbids,
     water_told,
 )
+from assistant.dialogue.agenda.acts_reported import HEAT, HEATED, NOBODY, OPENED, OVERDUE
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.conversation import Loud, loud_now
@@ -33,8 +35,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM, NOT_TODAY, STEP
 from assistant.messages import READINGS, Grade, Report
-from assistant.picture.glass import BROKEN, COCKS_SHUT
-from assistant.picture.glass_history import PROVED_BY
+from assistant.picture.glass import BROKEN
 from assistant.procedure import position, remedies
 from assistant.procedure.checklist import Phase, Step
 from assistant.procedure.position import Progress
@@ -47,37 +48,16 @@ QUIET_AT_REST = frozenset(
     {"water low", "leak", "not to be steamed", "no feed", "water unread", "nobody answers"}
 )
 # groups of alarms that press no more with the fire out and the gauge at rest
-OVERDUE = {
-    "water not read": "water",
-    "water reading overdue": "water",
-    "pressure reading overdue": "pressure",
-    "gauge not read at the valve": "pressure",
-    "valve over an unread gauge": "pressure",
-}  # alarms that are a question for a reading, grown late
 OVER_PRESSURE = "over-pressure"
 FED_UNSEEN = "feed after lost water"
-FLAMES = "flames out of the firehole"
-NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
 NOBODY_MOVES = frozenset(
     {"motion", "child inside the barrier", "engine creeps"}
 )  # groups: the regulator stays shut
-OPENED = Report("regulator", "open")
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
-STOPPED = frozenset(
-    {(part, "shut") for part in ("damper", "blower")}
-    | {("fire", state) for state in ("drawn", "dead", "run down")}
-    | {("engine", "stopped")}
-)
-HEATED = frozenset(
-    {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
-    | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
-)  # what must not be done while a danger stands
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
-MOTION = frozenset({"motion", "priming"})  # groups whose first act shuts the regulator
-HEAT = frozenset({"blower", "damper"})
 FIRE_SIDE = HEAT | {"fire"}
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
 FALLEN = 0.9  # of the pressure at which a step was due. Judgement
@@ -239,11 +219,11 @@ def alarms(context: EventContext) -> Iterator[Need]:
 
 
 def _need_of(context: EventContext, alarm: Alarm) -> Need:
-    rank, acted = RANK_OF[alarm.rule.grade], _acted(context, alarm)
+    rank, acted = RANK_OF[alarm.rule.grade], acts_reported.acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
     wants_none = rank is Rank.DANGER or _stops_the_heat(alarm)
-    heated = wants_none and any(_heats(r, alarm, context) for r in context.accepted)
+    heated = wants_none and any(acts_reported.heats(r, alarm, context) for r in context.accepted)
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated
@@ -254,7 +234,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         -alarm.raised_at,
         alarm,
         words=_once_more(alarm, heated) if good else "",
-        calmer=acted or (alarm.name == NOBODY and _acts_wait(context)),
+        calmer=acted or (alarm.name == NOBODY and acts_reported.acts_wait(context)),
         provoked=heated or moved or _opposes(context, alarm) or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
     )
@@ -287,15 +267,6 @@ def _opposes(context: EventContext, alarm: Alarm) -> bool:
     return opposed and level_unknown.rises(context)
 
 
-def _acts_wait(context: EventContext) -> bool:
-    """Whether a danger that was seen, or a fire over water unseen, still wants its first acts."""
-    return any(
-        alarm.rule.grade is Grade.DANGER and alarm.name != NOBODY and not _acted(context, alarm)
-        for alarm in context.state.watch.spoken()
-        if alarm.name not in OVERDUE
-    )
-
-
 def _once_more(alarm: Alarm, heated: bool) -> str:
     """After one good reading: what ends it, or the act where heat was put on meanwhile."""
     return alarm.rule.still_text if heated else alarm.rule.once_more_text
@@ -322,43 +293,6 @@ def _speaks(context: EventContext, alarm: Alarm) -> bool:
         return False
     once = alarm.rule.group in ONCE
     return not once and not normal
-
-
-def _acted(context: EventContext, alarm: Alarm) -> bool:
-    """Whether its first acts were reported since it was raised, or the operator has answered."""
-    if alarm.rule.kind == "overdue":
-        return False
-    if danger_acts.heat_is_over(context, alarm.rule):
-        return True
-    acknowledged = alarm.acknowledged_at is not None
-    if alarm.name == beside.UNWATCHED:
-        return acknowledged
-    if alarm.rule.grade is not Grade.DANGER and alarm.rule.group != water_forbids.NO_FEED:
-        shut = picture_now(context).motion.regulator.value == "shut"
-        return acknowledged or (shut and alarm.rule.group in MOTION)
-    since = water_forbids.acts_count_from(alarm)
-    later = [t.report for t in context.state.reports if t.at >= since]
-    glass = {r.value for r in later if r.what == "glass"}
-    if alarm.name == water_forbids.DOUBTED and not PROVED_BY.isdisjoint(glass):
-        return True
-    if alarm.name == BROKEN and COCKS_SHUT in later:
-        return True
-    if alarm.name == level_unknown.NAME:
-        return level_unknown.heat_stopped(context)
-    heats = [(r, _heats(r, alarm, context)) for r in later]
-    acts = [heat for r, heat in heats if heat or (r.what, r.value) in STOPPED]
-    if acts and not acts[-1] and alarm.rule.act in danger_acts.HEAT_ACTS:
-        return acknowledged or not heat_stop.left(context)
-    return not acts[-1] if acts else acknowledged
-
-
-def _heats(report: Report, alarm: Alarm, context: EventContext) -> bool:
-    """Whether it puts heat on, or takes steam: but not where she turns for her pump."""
-    if alarm.name == FLAMES and report.what in HEAT:
-        return False  # the draught takes the flames in again
-    turns = report == OPENED and context.state.phase is Phase.PUMPING
-    for_the_pump = turns and alarm.rule.group == water_forbids.NO_FEED
-    return (report.what, report.value) in HEATED and not for_the_pump
 
 
 def _at_rest(context: EventContext) -> bool:
@@ -438,7 +372,7 @@ def _seen_danger(context: EventContext, group: str) -> bool:
     return any(
         alarm.rule.grade is Grade.DANGER and alarm.rule.group == group
         for alarm in context.state.watch.spoken()
-        if alarm.name not in OVERDUE and not _acted(context, alarm)
+        if alarm.name not in OVERDUE and not acts_reported.acted(context, alarm)
     )
 
 

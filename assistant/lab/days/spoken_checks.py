@@ -117,6 +117,8 @@ def unproved(log: DayLog) -> Iterator[tuple[str, str]]:
                     yield f"P2 {name}", f"said {say.text!r}"
 
 
+PASSED = frozenset({"comes back at once", "new", "new glass proved"})  # reports of the glass
+
 DIFFER = {"gauge and valve unsettled", "gauge and valve disagree", "valve over a dead gauge"}
 """Alarms of one trouble, of which one stands at a time."""
 
@@ -127,9 +129,21 @@ ENDS: tuple[tuple[re.Pattern[str], Callable[[DayLog], bool]], ...] = (
     (re.compile(r"dead gauge|valve disagree"), lambda log: (
         _agree(log) or not DIFFER.isdisjoint(log.alarms))),
     (re.compile(r"^over-pressure$"), _under_lift),
-    (re.compile(r"broken|hurt|outside$|escaping"), lambda log: any(
-        n.at == log.at and n.report.value == "over" for n in log.all_of("emergency"))),
+    (re.compile(r"broken"), lambda log: _another_glass(log)),
+    (re.compile(r"hurt|outside$|escaping"), lambda log: _called_over(log)),
 )  # fmt: skip
+
+
+def _called_over(log: DayLog) -> bool:
+    return any(n.at == log.at and n.report.value == "over" for n in log.all_of("emergency"))
+
+
+def _another_glass(log: DayLog) -> bool:
+    """A new glass was told of, or one passed its test: now, or before it was called over now."""
+    broken = [n.at for n in log.all_of("emergency") if n.report.value == "glass broken"]
+    tested = [n.at for n in log.all_of("glass") if n.report.value in PASSED]
+    since = [at for at in tested if at >= max(broken, default=0.0)]
+    return bool(since) and (since[-1] == log.at or _called_over(log))
 
 
 def unfounded_end(log: DayLog) -> Iterator[tuple[str, str]]:
