@@ -114,7 +114,7 @@ def _steam_leaves(inputs: AlarmInputs) -> bool:
 
 
 def level_unknown(inputs: AlarmInputs, at: float) -> str | None:
-    """Over heat, the glass has failed its test for two intervals: what it shows is no level."""
+    """Over heat, the glass has failed its test twice, or for two intervals: it shows no level."""
     if at < level_unknown_at(inputs) or inputs.picture is None:
         return None
     return "; ".join(inputs.picture.glass.witnesses)
@@ -126,5 +126,8 @@ def level_unknown_at(inputs: AlarmInputs) -> float:
         return math.inf
     if seen.glass.emptied_at is not None:
         return math.inf  # a danger since then
-    since = seen.glass.since
-    return math.inf if since is None else since + ENDANGERED * seen.water.interval_s
+    since, again_at = seen.glass.since, seen.glass.failed_again_at
+    if since is None:
+        return math.inf
+    long_at = since + ENDANGERED * seen.water.interval_s
+    return long_at if again_at is None else min(long_at, again_at)

@@ -37,8 +37,13 @@ def level_over_heat(inputs: AlarmInputs) -> float | None:
 
 
 def falls(inputs: AlarmInputs) -> float:
-    """By how much the last level is below the one before it [of the glass]; 0 where it is not."""
+    """By how much the last level is below the one before it [of the glass]; 0 where it is not, or
+    where the one before was read in a glass found false since.
+    """
     now, before = inputs.number("water"), inputs.number("water", 2)
+    reads_from = None if inputs.picture is None else inputs.picture.glass.reads_from
+    if before is not None and reads_from is not None and inputs.water[-2].at < reads_from:
+        return 0.0
     return 0.0 if now is None or before is None else max(before - now, 0.0)
 
 

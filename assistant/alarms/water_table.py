@@ -28,8 +28,8 @@ WATER: tuple[Rule, ...] = (
     ),
     Rule(
         name="level not known", kind="disagreement", grade=D, group="water low",
-        when="over heat, the glass failed its test and was not proved for two intervals of the"
-        " water",
+        when="over heat, the glass failed its test twice, or was not proved after it for two"
+        " intervals of the water",
         action="stop the heat; no feed until a glass is proved or the cocks tell the level",
         consequence="the plates run bare behind a glass that shows water",
         causes="a passage of the glass stopped, a cock shut",

@@ -178,10 +178,17 @@ class _Following:
             if level.value is None:  # nothing can be told from across that
                 self.runs[i] = replace(run, levels=())
                 continue
+            run = replace(run, levels=self._settled(run.levels, level))
             run = self._from_where_it_gained(run, level)
             failed = bool(run.levels) and self._prove(run, level) == "no"
             # after a failure the gain counts anew: the bypass may have been shut since
             self.runs[i] = replace(run, levels=(level,) if failed else (*run.levels, level))
+
+    def _settled(self, levels: tuple[Reading, ...], now: Reading) -> tuple[Reading, ...]:
+        """The levels without those of a swell that is over by now: they are no beginning."""
+        if now.at <= self._blew_until:
+            return levels
+        return tuple(level for level in levels if level.at > self._blew_until)
 
     def _from_where_it_gained(self, run: Run, level: Reading) -> Run:
         """The run from its lowest level on, once readings with the feed on show a gain from there.

@@ -24,6 +24,7 @@ from assistant.picture.steam import had_steam
 
 GlassState = Literal["unproved", "proved cold", "proved hot", "flat", "broken"]
 
+TEST_S = 30.0  # a test said twice within this is one. Judgement
 PUT_IN = "new"  # a new glass, not proved yet
 BROKEN, OVER = "glass broken", "over"
 COCKS_SHUT = Report("glass cocks", "shut")
@@ -54,6 +55,8 @@ class Glass:
     emptied_at: float | None = None
     """When it stayed empty, blown through, and has not been proved since [s]: the level called
     before is disproved."""
+    failed_again_at: float | None = None
+    """When it failed a second test in a row [s]: it is not the calling."""
     stays_empty: bool = False
     """Whether that is the last that was told of it."""
     stands: bool = False
@@ -72,6 +75,7 @@ class _Fold:
     reads_from: float = float("-inf")
     words: str = ""
     emptied_at: float | None = None
+    failed_again_at: float | None = None
 
 
 def glass_of(given: Given) -> Glass:
@@ -82,6 +86,7 @@ def glass_of(given: Given) -> Glass:
         _state(given, history),
         compares_from=history.compares_from,
         emptied_at=fold.emptied_at,
+        failed_again_at=fold.failed_again_at if fold.doubted_at is not None else None,
         stands=stillness(given).stands,
         stays_empty=fold.emptied_at is not None and fold.words == EMPTY,
     )
@@ -127,6 +132,8 @@ def _fold(log: ReportLog) -> _Fold:
     tested_at: float | None = None
     tried_at: float | None = None
     emptied_at: float | None = None
+    failed_at: float | None = None
+    again_at: float | None = None
     over, shut, words, reads_from = False, False, "", float("-inf")
     for timed in log:
         report = timed.report
@@ -135,6 +142,7 @@ def _fold(log: ReportLog) -> _Fold:
                 broken_at = timed.at if broken_at is None else broken_at
                 proved_at, doubted_at, over, tested_at = None, None, False, None
                 tried_at, shut, emptied_at = None, False, None
+                failed_at, again_at = None, None
             elif report.value == OVER and broken_at is not None:
                 over = True
                 if tested_at is not None:
@@ -152,6 +160,7 @@ def _fold(log: ReportLog) -> _Fold:
             doubted_at = timed.at if doubted_at is None else doubted_at
         elif (report.what, report.value) == SURE_AGAIN and doubted_at is not None:
             reads_from, doubted_at, emptied_at = timed.at, None, None
+            failed_at, again_at = None, None
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
             if words == EMPTY:
@@ -170,7 +179,12 @@ def _fold(log: ReportLog) -> _Fold:
                 spoiled = spoiled or doubted_at is not None
                 reads_from = timed.at if spoiled else reads_from
                 proved_at, doubted_at = timed.at, None
+                failed_at, again_at = None, None
             else:
                 proved_at = None
+                if failed_at is not None and again_at is None and timed.at - failed_at >= TEST_S:
+                    again_at = timed.at
+                failed_at = timed.at if failed_at is None else failed_at
                 doubted_at = timed.at if doubted_at is None else doubted_at
-    return _Fold(broken_at, shut, tried_at, proved_at, doubted_at, reads_from, words, emptied_at)
+    found = (broken_at, shut, tried_at, proved_at, doubted_at, reads_from, words, emptied_at)
+    return _Fold(*found, again_at)

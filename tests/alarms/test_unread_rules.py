@@ -129,7 +129,6 @@ def test_a_glass_that_failed_its_test_for_two_intervals_tells_no_level(steaming:
     for _ in range(2):
         assert UNKNOWN not in steaming.pass_s(240.0)
         steaming.water(0.9)
-        steaming.tell("glass", "fills and stays")
     assert UNKNOWN in steaming.pass_s(130.0)
     steaming.tell("glass", "comes back at once")
     steaming.water(0.6)

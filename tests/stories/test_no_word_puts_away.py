@@ -120,3 +120,28 @@ def test_water_coming_back_after_it_was_lost_is_no_clack() -> None:
     said = day.reply("water coming back")
     assert "Where is the water?" in said
     assert "clack is stuck open" not in day.standing
+
+
+@pytest.mark.parametrize("words", ["glass comes back slowly", "glass fills and stays"])
+def test_a_glass_that_fails_its_test_twice_shows_no_level(words: str) -> None:
+    day = standing()
+    day.tell(f"2:00 {words}")
+    assert "level not known" not in day.standing
+    said = day.tell(f"3:30 {words}")
+    assert "Danger. Level not known. Stop the heat." in said
+
+
+def test_failed_once_and_proved_a_later_failure_is_the_first_again() -> None:
+    day = standing()
+    day.tell("2:00 glass comes back slowly\n3:00 comes back at once\n3:10 water half")
+    day.tell("5:00 glass comes back slowly")
+    assert "level not known" not in day.standing
+
+
+def test_a_level_is_not_compared_with_one_of_a_glass_found_false() -> None:
+    day = standing()
+    day.tell("2:00 water nearly full\n3:00 glass fills and stays\n4:00 comes back at once")
+    said = day.tell("4:20 water a third")
+    assert "is that right" not in said
+    assert "feed fails" not in said
+    assert "Find the leak" not in said

@@ -64,7 +64,7 @@ def acted(context: EventContext, alarm: Alarm) -> bool:
         return level_unknown.heat_stopped(context)
     heating = [(r, heats(r, alarm, context)) for r in later]
     acts = [heat for r, heat in heating if heat or _stops(r, alarm)]
-    if acts and not acts[-1] and alarm.rule.act in danger_acts.HEAT_ACTS:
+    if acts and not acts[-1] and alarm.rule.act == danger_acts.STOP:
         return acknowledged or not heat_stop.left(context)
     return not acts[-1] if acts else acknowledged
 
@@ -73,7 +73,7 @@ def _stops(report: Report, alarm: Alarm) -> bool:
     """Whether it is an act of that danger."""
     told = (report.what, str(report.value))
     if told == ("blower", "shut"):
-        return alarm.rule.act in danger_acts.HEAT_ACTS
+        return alarm.rule.act == danger_acts.STOP
     return told in STOPPED or alarm.name in ACTS_OF.get(told, ())
 
 

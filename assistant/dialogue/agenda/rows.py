@@ -326,7 +326,8 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             yield Need(gauge, Rank.READING, 0.0, order, gauge=gauge, words=words, provoked=now)
             continue
         if alarm is not None and _seen_danger(context, alarm.rule.group):
-            yield Need(gauge, Rank.READING, order=order, gauge=gauge, calmer=True)
+            speaks = alarm if loud_now(context) is Loud.QUIET else None  # only alarms still do
+            yield Need(gauge, Rank.READING, order=order, alarm=speaks, gauge=gauge, calmer=True)
             continue
         if alarm is not None and _to_be_asked_first(context, alarm):
             # the question comes before the warning that it was not answered
