@@ -39,7 +39,7 @@ TIGHTENED = Report("joint", "tightened")
 ALL_CLEAR = Report(EMERGENCY, OVER)
 IN_STEAM = {
     Report("safety valve", "stuck"): Report(EMERGENCY, "safety valve is stuck"),
-    Report("gauge cock", "shut"): Report(remedies.REMEDY, "gauge_trouble"),
+    Report("gauge cock", "shut"): Report(remedies.REMEDY, remedies.GAUGE_TROUBLE),
 }
 """Answers of a list that are no answers with fire or steam in her, and what they are instead."""
 

@@ -11,9 +11,9 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade
 from assistant.picture.picture import Picture
+from assistant.procedure import remedies
 
 INTERVALS = 2.0  # of the water: a level called longer ago is not known
-GAUGE_TROUBLE = "gauge_trouble"  # name of a remedy
 BLOWS = "valve does not reseat"  # the alarm
 LOW = frozenset({"at the mark", "below the mark", "out of sight", "doubted"})
 
@@ -23,7 +23,7 @@ def why_not(context: EventContext) -> str:
     picture, alarms = picture_now(context), context.state.watch.alarms
     if picture.gauge.conflict is not None:
         return "gauge and valve disagree"
-    if _gauge_in_hand(context):
+    if remedies.GAUGE_TROUBLE in context.state.lists_in_hand:
         return "the gauge is not proved"
     if picture.gauge.still_since is not None:
         return "the gauge does not move"
@@ -40,12 +40,6 @@ def why_not(context: EventContext) -> str:
     if _water_is_old(context, picture) or asking.called_wrong(context, "water"):
         return "the water is not read"
     return "the pressure falls" if _falls(context, picture) else ""
-
-
-def _gauge_in_hand(context: EventContext) -> bool:
-    """Whether a list is in hand that proves the gauge."""
-    work = context.state.procedure
-    return any(p.checklist.name == GAUGE_TROUBLE for p in (work.progress, *work.parked))
 
 
 def _water_is_old(context: EventContext, picture: Picture) -> bool:

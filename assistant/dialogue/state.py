@@ -220,6 +220,12 @@ class SessionState:
         return self.procedure.progress
 
     @property
+    def lists_in_hand(self) -> frozenset[str]:
+        """The names of the list in hand and of those that wait for it."""
+        lists = (self.procedure.progress, *self.procedure.parked)
+        return frozenset(each.checklist.name for each in lists)
+
+    @property
     def doubt(self) -> Doubt | None:
         """The question that waits for a yes or no."""
         return self.question.doubt

@@ -13,6 +13,7 @@ REMEDY = "cure"  # `Report(REMEDY, name)` is a spoken symptom
 CURED = "cured"  # the state that ends a remedy ...
 STILL_THERE = "still there"  # ... and the one that leads to its next check
 
+GAUGE_TROUBLE = "gauge_trouble"
 TAKING_OVER = "taking_over"  # a list of questions about an engine that is warm, no remedy
 
 

@@ -28,7 +28,7 @@ FALLING = "pressure falling"  # the alarm beside which the damper is spoken of
 AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
 FIRE_ASKED, PEOPLE_ASKED = "fire asked", "people asked"
 NIGHT_NAME, NIGHT_S = "who stays with her", 60.0
-UNSETTLED, TROUBLE = "gauge and valve unsettled", "gauge_trouble"
+UNSETTLED, TROUBLE = "gauge and valve unsettled", remedies.GAUGE_TROUBLE
 RAISING = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING})
 
 

@@ -14,6 +14,7 @@ from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP
+from assistant.procedure import remedies
 from assistant.procedure.checklist import Checklist, Phase
 from assistant.wording import engine_words
 
@@ -36,7 +37,7 @@ EASED = frozenset({"shut", "crack"})
 
 def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]:
     """Blower and damper, not told to be eased, while steam is raised and no step asks for them."""
-    raising = context.state.phase is Phase.RAISING_STEAM or heat_stop.gauge_in_hand(context)
+    raising = context.state.phase is Phase.RAISING_STEAM or _gauge_in_hand(context)
     if not raising or picture_now(context).fire.out:
         return
     if heat_stop.told_of_the_blower(context):
@@ -94,12 +95,17 @@ def is_moot(context: EventContext, remedy: Checklist) -> bool:
     return remedy.name in MORE_HEAT and has_reached(context, 1.0)
 
 
+def _gauge_in_hand(context: EventContext) -> bool:
+    """Whether a list is in hand that proves the gauge."""
+    return remedies.GAUGE_TROUBLE in context.state.lists_in_hand
+
+
 def _kept_shut(context: EventContext) -> Iterator[Need]:
     """The heat was stopped once, and blower or damper was not told to be shut: said again near the
     wanted pressure, and wherever the gauge is not to be believed.
     """
     left = heat_stop.left(context)
-    if left and (heat_stop.gauge_in_hand(context) or has_reached(context, BLOWER_FROM)):
+    if left and (_gauge_in_hand(context) or has_reached(context, BLOWER_FROM)):
         yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=engine_words.kept_shut(left))
 
 

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
+from assistant.procedure import remedies
 
 STOPS = re.compile(
     r"\b(blower shut|damper and blower shut|stop the heat|no firing|let the fire out|no fire)\b",
@@ -21,9 +22,10 @@ DAMPER_ALONE = re.compile(r"\bdamper shut, no firing\b", re.IGNORECASE)  # leave
 DAMPER_SHUT = re.compile(r"\bdamper shut\b", re.IGNORECASE)  # among the acts of an emergency
 ON_AGAIN = re.compile(r"\b(blower on|blower a crack|damper open|open the damper)\b", re.IGNORECASE)
 NOT_TO_BE_HEATED = frozenset({"gauge and valve unsettled", "not to be steamed"})  # alarms after one
-GAUGE_TROUBLE = "gauge_trouble"
-HELD_BY = frozenset({GAUGE_TROUBLE, "glass_trouble"})  # lists: the heat stays off till the end
-AIR = frozenset({"blower", "damper"})
+HELD_BY = frozenset(
+    {remedies.GAUGE_TROUBLE, "glass_trouble"}
+)  # lists: the heat stays off till the end
+AIR = ("blower", "damper")
 EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
 # alarms: what they ask of blower and damper is less than stopping the heat, or against it
 
@@ -36,12 +38,7 @@ def told(context: EventContext) -> bool:
 def is_held(context: EventContext) -> bool:
     """Whether a list in hand keeps the heat off, or an alarm that stands and does not say so."""
     unfit = context.state.watch.stands(*NOT_TO_BE_HEATED)
-    return unfit or not HELD_BY.isdisjoint(_lists(context))
-
-
-def gauge_in_hand(context: EventContext) -> bool:
-    """Whether a list is in hand that proves the gauge."""
-    return GAUGE_TROUBLE in _lists(context)
+    return unfit or not HELD_BY.isdisjoint(context.state.lists_in_hand)
 
 
 def left(context: EventContext) -> str:
@@ -77,11 +74,6 @@ def says_more(context: EventContext, name: str) -> bool:
 def told_of_the_blower(context: EventContext) -> bool:
     """Whether an alarm says it in words, and not of the damper alone: no more needs be said."""
     return any(STOPS.search(DAMPER_ALONE.sub("", text)) for text in _told(context))
-
-
-def _lists(context: EventContext) -> set[str]:
-    work = context.state.procedure
-    return {each.checklist.name for each in (work.progress, *work.parked)}
 
 
 def _told(context: EventContext) -> Iterator[str]:
