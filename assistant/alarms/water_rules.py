@@ -125,7 +125,7 @@ def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:
     """
     called, seen = inputs.water, inputs.picture
     if seen is not None:
-        from_s = max(seen.glass.compares_from, seen.let_out_until)
+        from_s = max(seen.glass.compares_from, seen.compares_from)
         called = tuple(reading for reading in called if reading.at > from_s)
     if seen is None or seen.water.interval_s is None:
         return called

@@ -112,6 +112,8 @@ def _tell_trend(context: EventContext) -> None:
         context.say(forecast_words.swollen(), Urgency.ANSWER)
         return
     trend = water_forecast.water_trend(context.state.belief)
+    if context.at < picture_now(context).compares_from:
+        return  # on a slope, or blown down: no level is compared
     now = trend.word, cause_of(context, trend.cause)
     told.trend(context, now)
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)

@@ -19,6 +19,7 @@ from assistant.picture.glass_history import glass_history
 from assistant.picture.let_out import let_out_until
 from assistant.picture.readings import EIGHTH, Reading, pressures, waters
 from assistant.picture.report_log import ReportLog
+from assistant.picture.slope import sloped_until
 from assistant.procedure.scale import glass_litres
 
 PRIMING = "priming"
@@ -97,7 +98,7 @@ def _shown(
         return None
     from_s = max(_watched_since(log, given, now.at), now.at - LOOK_BACK_S)
     from_s = max(from_s, _went_over_at(log, now.at), glass_history(given).compares_from)
-    from_s = max(from_s, let_out_until(log))
+    from_s = max(from_s, let_out_until(log), sloped_until(log))
     near = ran_between(runs, from_s, now.at)
     found = [
         (before.value, used)

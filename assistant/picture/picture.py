@@ -21,6 +21,7 @@ from assistant.picture.loss import Loss, loss_of
 from assistant.picture.motion import Motion, motion_of
 from assistant.picture.part import Told, told
 from assistant.picture.person import Person, person_of
+from assistant.picture.slope import sloped_until
 from assistant.picture.steam import Steam, steam_of
 from assistant.picture.valve import Valve, valve_of
 from assistant.picture.water import Water, water_of
@@ -49,8 +50,9 @@ class Picture:
     """How the pressure falls; None while it does not."""
     loss: Loss | None = None
     """A fall of the glass that is no use of steam; None: none is shown."""
-    let_out_until: float = -math.inf
-    """Levels called before this stood before or while she was blown down [s]."""
+    compares_from: float = -math.inf
+    """Levels called before this are not compared with later ones [s]: she was blown down, or stood
+    on a slope."""
 
     def true_of(self, condition: str) -> bool:
         """Whether a step's `while` holds: a key of `CONDITIONS`; KeyError for another word."""
@@ -112,5 +114,5 @@ def picture_of(given: Given) -> Picture:
         agreed=given.agreed,
         fall=fall_of(given, fire, damper),
         loss=loss_of(given),
-        let_out_until=let_out_until(given.reports),
+        compares_from=max(let_out_until(given.reports), sloped_until(given.reports)),
     )

@@ -46,3 +46,14 @@ def test_a_valve_screwed_down_is_the_danger_with_steam_and_an_answer_cold() -> N
 def test_fluid_on_a_fire_is_answered_with_what_to_do() -> None:
     day = taken_over("raising steam")
     assert "Stand back from the door. No more fluid." in day.tell("2:00 paraffin on the fire")
+
+
+def test_on_a_slope_no_level_is_compared_with_another() -> None:
+    day = taken_over("standing by")
+    day.tell(f"1:10 water five eighths\n{FREED}\n2:30 gear is in\n2:40 regulator open")
+    said = day.tell("6:00 nose up\n6:20 water three quarters\n9:00 water half\n9:10 nose is down")
+    said += day.tell("9:20 water three eighths\n12:00 water three eighths")
+    assert "Find the leak" not in said
+    assert "I cannot tell why" not in said
+    day.tell("13:00 we are level now\n13:20 water half")
+    assert "leak" not in " ".join(day.standing)

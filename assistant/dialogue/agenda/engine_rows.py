@@ -23,6 +23,7 @@ SHUT = frozenset({"shut", "crack"})
 NEAR_WORKING = 0.85  # of working pressure: from here on the fire is meant to be held back
 HELD_S = 600.0  # a damper shut for so long was shut to ease her, not to bring her down. Judgement
 JUST_S = 120.0  # a report so old still asks for what belongs to it. Judgement
+WATER_DUE = 0.8  # of its interval: from then on the water is asked for
 SILENT = "valve silent"  # the alarm that follows
 FALLING = "pressure falling"  # the alarm beside which the damper is spoken of
 AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
@@ -95,9 +96,17 @@ def _warned(context: EventContext) -> bool:
     """Whether a warning or danger stands, the heat is stopped, or the water goes first: no act of
     ours puts heat on.
     """
-    if heat_rows.water_first(context) or heat_stop.told(context):
+    if heat_rows.water_first(context) or heat_stop.told(context) or _water_is_due(context):
         return True
     return any(alarm.rule.grade > Grade.CAUTION for alarm in context.state.watch.alarms)
+
+
+def _water_is_due(context: EventContext) -> bool:
+    """Whether the water is asked for: it is called before more heat."""
+    water = picture_now(context).water
+    if water.interval_s is None:
+        return False
+    return water.age_s is None or water.age_s >= WATER_DUE * water.interval_s
 
 
 def people(context: EventContext) -> Iterator[Need]:
