@@ -94,7 +94,7 @@ def _go_on(context: EventContext) -> None:
 
 
 def _warn_of_early_match(context: EventContext) -> None:
-    """Warn of a fire lit before the water was proved, naming what is still open."""
+    """Warn of a fire lit before the water was proved, naming what is open: that comes next."""
     early = context.state.phase in (Phase.PREPARATION, Phase.FIRING)
     if not early or context.state.procedure.parked or Report("fire", "lit") not in context.accepted:
         return
@@ -103,6 +103,7 @@ def _warn_of_early_match(context: EventContext) -> None:
     if context.state.phase is Phase.FIRING and context.state.progress.is_done(MATCH):
         return
     context.say(walkthrough.lit_too_soon(missing), Urgency.ANSWER)
+    work.come_to(context, position.first(context.state.progress, missing))
 
 
 def _take_up_remedy(context: EventContext) -> None:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -197,6 +198,13 @@ def in_hand(progress: Progress) -> Step | None:
 def put_step(progress: Progress, step: Step) -> Progress:
     """Remember that the step was put to the operator."""
     return replace(progress, asked=step.id)
+
+
+def first(progress: Progress, step_ids: Sequence[str]) -> Progress:
+    """These steps before the others, in their own order; none is in hand."""
+    of_these = [step for step in progress.steps if step.id in step_ids]
+    others = [step for step in progress.steps if step.id not in step_ids]
+    return replace(progress, steps=(*of_these, *others), asked=None)
 
 
 def possible_answers(progress: Progress) -> tuple[tuple[str, Report], ...]:
