@@ -66,19 +66,17 @@ def motion_of(given: Given) -> Motion:
 
 
 def _driven(reports: ReportLog) -> bool:
-    """Whether she is in gear on purpose: put in with the regulator not open, and her wheels freed
-    that were chocked before. "Not chocked yet" of an engine that never was frees none.
+    """Whether she is in gear on purpose: her wheels are freed that were chocked before. "Not chocked
+    yet" of an engine that never was frees none.
     """
-    chocked = freed = geared = is_open = False
+    chocked = freed = geared = False
     for timed in reports:
         match timed.report.what, timed.report.value:
             case "brake", state:
                 freed = state == "not chocked" and (chocked or freed)
                 chocked = state == "on and chocked"
             case "gear", state:
-                geared = state == "in" and not is_open
-            case "regulator", state:
-                is_open = state == "open"
+                geared = state == "in"
     return freed and geared
 
 

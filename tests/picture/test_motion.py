@@ -66,7 +66,7 @@ SHUT, OPEN = Report("regulator", "shut"), Report("regulator", "open")
         ((CHOCKED, IN, OPEN), False),
         ((FREED, IN, OPEN), False),  # "not chocked yet": nobody has freed her
         ((CHOCKED, FREED, IN, OPEN, CHOCKED), False),
-        ((CHOCKED, FREED, OPEN, IN), False),  # nobody puts it in while she turns
+        ((CHOCKED, FREED, OPEN, IN), True),
         ((CHOCKED, FREED, OUT, OPEN), True),
     ],
 )
