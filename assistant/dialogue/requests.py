@@ -229,7 +229,8 @@ def _skip(context: EventContext, order: Order) -> None:
     work.come_to(context, outcome.progress)
     needs.answered(context, STEP + step.id)
     context.record(StepSkipped(context.state.phase.value, step.id))
-    _reply(context, walkthrough.skipped(step.id))
+    words = water_forbids.reply(context, walkthrough.skipped(step.id))
+    _reply(context, words or walkthrough.skipped())
 
 
 def _not_here(context: EventContext, order: Order) -> None:

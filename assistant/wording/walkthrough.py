@@ -106,9 +106,9 @@ def items_open(items: Sequence[str], to_go: int = 0) -> str:
     return sentence(f"{_count(len(items))} {noun}: {_listed(items)}")
 
 
-def skipped(what: str) -> str:
+def skipped(what: str = "") -> str:
     """A step was skipped and stays open."""
-    return f"Left open: {what}."
+    return f"Left open: {what}." if what else "Left open."
 
 
 def left_out(what: str) -> str:

@@ -145,3 +145,11 @@ def test_a_level_is_not_compared_with_one_of_a_glass_found_false() -> None:
     assert "is that right" not in said
     assert "feed fails" not in said
     assert "Find the leak" not in said
+
+
+def test_a_step_of_the_feed_left_open_beside_an_unknown_level_is_not_named() -> None:
+    day = taken_over("raising steam", pressure="pressure sixty")
+    day.tell("1:00 water half\n2:00 no water in sight")
+    for _ in range(12):
+        said = day.reply("leave that for now")
+        assert "feed" not in said.lower().replace("no feed", "").replace("stop the feed", "")
