@@ -48,13 +48,14 @@ def near_working(context: EventContext, needs: Iterable[Need]) -> Iterator[Need]
     steps = [need.step for need in needs if need.step is not None]
     asked = {s.asks for s in steps if s.due is not None and s.due.figure == "working pressure"}
     asked |= told_by_alarm(context) | _put_by_a_step(context)
-    asked |= heat_stop.stuck(context) | ({"damper"} if heat_stop.told(context) else set())
-    seen = picture_now(context)
+    stuck, seen = heat_stop.stuck(context), picture_now(context)
+    asked |= stuck | ({"damper"} if heat_stop.told(context) else set())
+    damper_from = BLOWER_FROM if "blower" in stuck else DAMPER_FROM  # it does for both
     if blower_is_enough(context) and seen.blower.value not in EASED and "blower" not in asked:
         words = engine_words.blower_down()
         yield Need(NEAR, Rank.DUE, RESPOND_S, 1.0, words=words)
     if (
-        has_reached(context, DAMPER_FROM)
+        has_reached(context, damper_from)
         and seen.damper.value not in EASED
         and "damper" not in asked
     ):

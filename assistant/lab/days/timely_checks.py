@@ -166,12 +166,20 @@ def _raising(log: DayLog) -> bool:
 
 
 def _blower_due(log: DayLog) -> bool:
-    open_or_unknown = log.state("blower") not in ("shut", "crack")
+    open_or_unknown = log.state("blower") not in ("shut", "crack") and not _stuck(log, "blower")
     return _part(log) >= NEAR_WORKING and _raising(log) and open_or_unknown
 
 
+def _stuck(log: DayLog, part: str) -> bool:
+    """Whether it was told not to shut, and not told shut since: nobody is sent to it."""
+    fault, told = log.last(f"{part} fault"), log.last(part)
+    if fault is None:
+        return False
+    return told is None or told.at < fault.at or told.report.value != "shut"
+
+
 def _damper_due(log: DayLog) -> bool:
-    open_or_unknown = log.state("damper") in ("open", "half", "")
+    open_or_unknown = log.state("damper") in ("open", "half", "") and not _stuck(log, "damper")
     return _part(log) >= 1.0 and _raising(log) and open_or_unknown
 
 
