@@ -66,8 +66,9 @@ def motion_of(given: Given) -> Motion:
 
 
 def _driven(reports: ReportLog) -> bool:
-    """Whether she is in gear on purpose: her wheels are freed that were chocked before. "Not chocked
-    yet" of an engine that never was frees none.
+    """Whether she is in gear on purpose: her wheels are freed that were chocked before.
+
+    "Not chocked yet" of an engine that never was frees none.
     """
     chocked = freed = geared = False
     for timed in reports:
