@@ -68,7 +68,8 @@ def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
     lost = _lost(inputs)
     if lost is None or worse_than_not_to_be_steamed(inputs, at) or _leaks(inputs, at):
         return None
-    return f"{lost.by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
+    by = "water out of sight" if lost.by == WATER_LOST else lost.by  # it may be in sight now
+    return f"{by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
 
 
 def weeping(inputs: AlarmInputs, at: float) -> str | None:
