@@ -15,6 +15,7 @@ from assistant.errors import InputWrongError
 from assistant.recogniser.snr import Noise
 
 if TYPE_CHECKING:
+    from assistant.lab.benches.ears import Ear
     from assistant.recogniser.pipeline import RecognitionPipeline
     from assistant.understanding.context import Objection
 
@@ -66,8 +67,14 @@ def add_options(
         help="hear: which ear, more than once for several: plain, tuned, vosk, whole (all)",
     )  # fmt: skip
     parser.add_argument(
+        "--beside", type=Path, metavar="FILE", action="append",
+        help="hear --part people: an adapter that people's numbers are heard with too, besides the "
+        "plain and the tuned ear; more than once for several",
+    )  # fmt: skip
+    parser.add_argument(
         "--share", type=int, metavar="N",
-        help="one in so many of the trials, 1 for all (hear --part kinds: 40, talk: 2)",
+        help="one in so many of the trials, 1 for all (hear --part people: 1, of people's numbers; "
+        "--part kinds: 40, talk: 2)",
     )  # fmt: skip
     parser.add_argument(
         "--utterances", type=int, metavar="N",
@@ -120,13 +127,34 @@ def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
 
 
 def _people(given: argparse.Namespace) -> Iterator[str]:
-    from assistant.lab.benches import hear_people
+    from assistant.lab.benches import hear_numbers, hear_people
     from assistant.simulator.noise import engine_noise
 
     if given.part is None and not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: their tables are left out"
         return
-    yield from hear_people.bench_lines(given.recordings, engine_noise)
+    ears = _ears_and_files(given.ear, given.beside or ())
+    people = hear_people.PeopleBench(given.recordings, engine_noise, ears, given.jobs)
+    yield from hear_people.bench_lines(people)
+    numbers = hear_numbers.NumberBench(
+        given.recordings, engine_noise, ears, share=given.share or 1, jobs=given.jobs
+    )
+    yield from hear_numbers.bench_lines(numbers)
+
+
+def _ears_and_files(names: Sequence[str] | None, beside: Sequence[Path]) -> list[Ear]:
+    """The plain and the tuned ear, or those of them that are named, and other adapters' files."""
+    from assistant.lab.benches.ears import Ear
+    from assistant.recogniser.adapter import BUNDLED
+
+    own = {"plain": None, "tuned": BUNDLED}
+    for file in beside:
+        if not file.is_file():
+            raise InputWrongError(f"{file}: no such file")
+    return [
+        *(Ear(name, own[name]) for name in own if name in (names or own)),
+        *(Ear(file.stem, file) for file in beside),
+    ]
 
 
 def _belief(given: argparse.Namespace) -> Iterator[str]:
