@@ -1,4 +1,4 @@
-"""The tables of `footplate bench hear --part people` over people who say numbers.
+"""`footplate bench hear --part numbers`: people who say numbers, by several ears.
 
 Each take is a pressure, without a boiler's help: in the engine's mixed noise, and in recorded noise
 that nothing was learnt under. Nobody in the tables was learnt from or calibrated by. Knows
@@ -36,6 +36,7 @@ SURE = 0.99  # posterior above which a number may be accepted at once
 LEAST = -1.0  # log ratio and average of a session's gates, roughly
 _AROUND_S = 0.3  # of room tone before and after a take
 _REPEATS = {"an4": 2, "gsc": 2}  # times a take is heard in each noise: of these there are few
+MANY = ("coswara",)  # sources with dozens of takes of each person
 LEVELS_DB = (10.0, 5.0)
 RECORDED = "recorded"
 
@@ -63,6 +64,8 @@ PLACES = (
 class Hearing:
     """What became of one take."""
 
+    take: str
+    """The recording's name."""
     row: str
     """See `row_of`."""
     kind: str
@@ -85,7 +88,7 @@ class NumberBench:
     fold: Fold = "judge"
     places: Sequence[Place] = PLACES
     share: int = 1
-    """One in so many takes."""
+    """Of a source that is `MANY`, one in so many takes."""
     jobs: int = 1
     """Processes."""
     sources: Sequence[str] = SOURCES
@@ -134,6 +137,7 @@ def _hearing(take: NumberTake, meant: Meaning, kind: str, n_best: NBest) -> Hear
     figures = (n_best.log_ratio, n_best.average)
     passes = all(figure is not None and figure >= LEAST for figure in figures)
     return Hearing(
+        take.file.name,
         row_of(take),
         kind,
         " ".join(take.words),
@@ -142,6 +146,17 @@ def _hearing(take: NumberTake, meant: Meaning, kind: str, n_best: NBest) -> Hear
         best.probability if best else 0.0,
         best is not None and best.probability > SURE and passes,
     )
+
+
+def _takes(plan: NumberBench) -> list[tuple[NumberTake, Meaning]]:
+    every = list(pressure_takes(plan.recordings, plan.fold))
+    return [
+        one
+        for source in plan.sources
+        for one in [each for each in every if each[0].source == source][
+            :: plan.share if source in MANY else 1
+        ]
+    ]
 
 
 _Trial = tuple[NumberTake, Meaning, Callable[[], Sound], str]
@@ -153,12 +168,7 @@ def _trials(plan: NumberBench, place: Place) -> Iterator[_Trial]:
     kinds = recorded.kinds
     if place.noise == RECORDED and not kinds:
         return
-    takes = [
-        (take, meant)
-        for take, meant in pressure_takes(plan.recordings, plan.fold)
-        if take.source in plan.sources
-    ]
-    for number, (take, meant) in enumerate(takes[:: plan.share]):
+    for number, (take, meant) in enumerate(_takes(plan)):
         repeats = 1 if place.snr_db is None else _REPEATS.get(take.source, 1)
         for again in range(repeats):
             in_recorded = place.noise == RECORDED
@@ -196,7 +206,7 @@ _TABLE = ResultTable(
 
 def bench_lines(plan: NumberBench) -> Iterator[str]:
     """The tables, line by line."""
-    takes = [take for take, _ in pressure_takes(plan.recordings, plan.fold)][:: plan.share]
+    takes = [take for take, _ in _takes(plan)]
     if not takes:
         yield "no numbers/ among the recordings: people's numbers are left out"
         return

@@ -23,7 +23,7 @@ ANYTIME = "anytime"
 ANYTIME_TABLES = ("named", "nearest", "others", "yes", "change")
 CLEAN = "clean"  # as a level: without noise
 BENCH_PARTS = {
-    "hear": ("people", "kinds", "belief", "latency", "memory"),
+    "hear": ("people", "numbers", "kinds", "belief", "latency", "memory"),
     "talk": ("sentences", "others", "teens", "noise", "wake", ANYTIME),
 }
 _SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
@@ -68,13 +68,13 @@ def add_options(
     )  # fmt: skip
     parser.add_argument(
         "--beside", type=Path, metavar="FILE", action="append",
-        help="hear --part people: an adapter that people's numbers are heard with too, besides the "
-        "plain and the tuned ear; more than once for several",
+        help="hear --part people or numbers: another adapter to hear with, besides the plain and "
+        "the tuned ear; more than once for several",
     )  # fmt: skip
     parser.add_argument(
         "--share", type=int, metavar="N",
-        help="one in so many of the trials, 1 for all (hear --part people: 1, of people's numbers; "
-        "--part kinds: 40, talk: 2)",
+        help="one in so many of the trials, 1 for all (hear --part numbers: 1, of the source "
+        "with most takes; --part kinds: 40, talk: 2)",
     )  # fmt: skip
     parser.add_argument(
         "--utterances", type=int, metavar="N",
@@ -119,6 +119,8 @@ def bench_lines(given: argparse.Namespace) -> Iterator[str]:
 def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
     if part == "people":
         return _people(given)
+    if part == "numbers":
+        return _numbers(given)
     if part == "kinds":
         return _kinds(given, share)
     if part == "belief":
@@ -127,7 +129,7 @@ def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
 
 
 def _people(given: argparse.Namespace) -> Iterator[str]:
-    from assistant.lab.benches import hear_numbers, hear_people
+    from assistant.lab.benches import hear_people
     from assistant.simulator.noise import engine_noise
 
     if given.part is None and not given.recordings.is_dir():
@@ -136,10 +138,19 @@ def _people(given: argparse.Namespace) -> Iterator[str]:
     ears = _ears_and_files(given.ear, given.beside or ())
     people = hear_people.PeopleBench(given.recordings, engine_noise, ears, given.jobs)
     yield from hear_people.bench_lines(people)
-    numbers = hear_numbers.NumberBench(
-        given.recordings, engine_noise, ears, share=given.share or 1, jobs=given.jobs
+
+
+def _numbers(given: argparse.Namespace) -> Iterator[str]:
+    from assistant.lab.benches import hear_numbers
+    from assistant.simulator.noise import engine_noise
+
+    made_only = bool(given.kind)
+    places = [one for one in hear_numbers.PLACES if not made_only or one.noise != "recorded"]
+    ears = _ears_and_files(given.ear, given.beside or ())
+    plan = hear_numbers.NumberBench(
+        given.recordings, engine_noise, ears, places=places, share=given.share or 1, jobs=given.jobs
     )
-    yield from hear_numbers.bench_lines(numbers)
+    yield from hear_numbers.bench_lines(plan)
 
 
 def _ears_and_files(names: Sequence[str] | None, beside: Sequence[Path]) -> list[Ear]:

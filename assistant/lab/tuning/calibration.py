@@ -61,15 +61,14 @@ def calibrated(
 
 
 def greatest_honest(heard: Mapping[float, Sequence[Hearing]]) -> float:
-    """Of some exponents the greatest with which no more of what is said at 0.99 or more is wrong
-    than `MOST_WRONG`, or than with the least exponent: a take that was labelled or cut wrongly is
-    wrong with any."""
-    least = min(heard)
-    unavoidable = _said_and_wrong(heard[least])[1]
-    good = [least]
+    """Of some exponents the greatest with which no more than `MOST_WRONG` of what is said at 0.99
+    or more is wrong, else the least. A take that is wrong in several places counts once: they are
+    one recording."""
+    good = [min(heard)]
     for exponent, hearings in heard.items():
-        said, wrong = _said_and_wrong(hearings)
-        if wrong <= max(unavoidable, MOST_WRONG * said):
+        said = [one for one in hearings if one.probability >= _SAID]
+        wrong = {one.take for one in said if not one.right}
+        if len(wrong) <= MOST_WRONG * len(said):
             good.append(exponent)
     return max(good)
 
