@@ -178,8 +178,6 @@ def _belief(given: argparse.Namespace) -> Iterator[str]:
         return
     levels = tuple(given.level or hear_with_belief.BELIEF_LEVELS_DB)
     wanted = hear_with_belief.BeliefBench(engine_noise, given.recordings, given.left_out, levels)
-    if given.left_out is None:
-        yield "the shipped ear has learnt from these people: flattered (see --left-out)"
     yield from hear_with_belief.bench_lines(wanted, options.utterances)
 
 

@@ -18,6 +18,7 @@ from assistant.enrolment.torch_whisper import torch
 from assistant.enrolment.training import TrainingSettings
 from assistant.errors import InputWrongError
 from assistant.lab.benches.number_takes import SOURCES
+from assistant.lab.benches.recorded_noise import noise_recordings
 from assistant.lab.tuning import card, evaluation
 from assistant.lab.tuning.evaluation import NO_ADAPTER, EvaluationSet, SoundFolders, evaluate
 from assistant.lab.tuning.number_examples import with_number_styles
@@ -233,7 +234,12 @@ def make(
     write_adapter(wanted.file, averaged(courses, SHARE, RANK))
     command, date = wanted.command
     recipe = card.Recipe(command, date, last_settings, SHARE, RANK)
-    made = card.Card(recipe, corpus, [run.line() for run in runs], results)
+    noises = (
+        [one for one in noise_recordings(sounds.recordings) if not one.left_out]
+        if (sounds.recordings)
+        else []
+    )
+    made = card.Card(recipe, corpus, noises, [run.line() for run in runs], results)
     written = card.write(wanted.file, made)
     tell(f"{wanted.file} and {written}: delete or keep; --out models/speech/... puts it to use")
 
