@@ -150,7 +150,7 @@ def learnt_under(noises: Sequence[NoiseRecording]) -> list[str]:
             free += 1
         else:
             authors.setdefault(licence, set()).add(noise.author)
-    named = "; ".join(f"{licence}: {', '.join(sorted(authors[licence]))}" for licence in authors)
+    named = "; ".join(f"{licence}: {' / '.join(sorted(authors[licence]))}" for licence in authors)
     return [
         f"{len(noises)} recordings of noise, cut and mixed in: {free} in the public domain or CC0; "
         f"{named}; some by way of the set ESC-10 (K. J. Piczak, CC BY 3.0)"
