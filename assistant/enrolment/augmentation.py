@@ -134,8 +134,8 @@ def noise(count: int, rng: np.random.Generator) -> Sound:
         gain_db += rng.uniform(-15, 15) * np.exp(-((np.log2((hz + 20) / centre) / width) ** 2))
     sound = fft.irfft(spectrum * 10 ** (np.clip(gain_db, -60, 60) / 20), size)[:count]
     sound = _beating(sound.astype(np.float32), rng)
-    sound = _unit_rms(sound)
-    return _unit_rms(sound + _knocks(count, rng)) if rng.random() < 0.15 else sound
+    sound = unit_rms(sound)
+    return unit_rms(sound + _knocks(count, rng)) if rng.random() < 0.15 else sound
 
 
 def _beating(sound: Sound, rng: np.random.Generator) -> Sound:
@@ -165,9 +165,9 @@ def _knocks(count: int, rng: np.random.Generator) -> Sound:
     return knocks
 
 
-def _stretch(sound: Sound, count: int, rng: np.random.Generator) -> Sound:
+def stretch(sound: Sound, count: int, rng: np.random.Generator) -> Sound:
     """So many samples of a sound, repeated, from anywhere in it, at an RMS of 1."""
-    return _unit_rms(np.roll(np.resize(sound, count), int(rng.integers(max(1, count)))))
+    return unit_rms(np.roll(np.resize(sound, count), int(rng.integers(max(1, count)))))
 
 
 def speech_level(sound: Sound) -> float:
@@ -199,15 +199,15 @@ def augmented(
     sound = at_speed(sound, rng, settings)
     sound = through_room_and_microphone(sound, rng, settings)
     level = speech_level(sound)
-    under = _unit_rms(make_noise(len(sound), rng))
+    under = unit_rms(make_noise(len(sound), rng))
     if talkers and rng.random() < settings.talk:
-        other = _stretch(talkers[int(rng.integers(len(talkers)))], len(sound), rng)
-        under = _unit_rms(under + rng.uniform(0.2, 1.2) * other)
+        other = stretch(talkers[int(rng.integers(len(talkers)))], len(sound), rng)
+        under = unit_rms(under + rng.uniform(0.2, 1.2) * other)
     snr_db = rng.uniform(*settings.snr_db) + (30.0 if rng.random() < settings.clean else 0.0)
     both = sound + under * (level * 10 ** (-snr_db / 20))
     return at_random_level(both.astype(np.float32), rng, settings)
 
 
-def _unit_rms(sound: Sound) -> Sound:
+def unit_rms(sound: Sound) -> Sound:
     """Scaled to an RMS of 1."""
     return np.asarray(sound / max(1e-9, float(np.sqrt(np.mean(sound**2)))), dtype=np.float32)

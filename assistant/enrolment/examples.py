@@ -12,7 +12,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from assistant.enrolment.augmentation import Augmentation, NoiseMaker, augmented, noise
+from assistant.enrolment.augmentation import Augmentation, NoiseMaker, augmented, noise, unit_rms
 from assistant.enrolment.clip_corpus import Corpus, LabelledClip
 from assistant.enrolment.spellings import spellings
 from assistant.messages import SPEECH_RATE_HZ
@@ -83,9 +83,8 @@ class Examples:
         return self._of_speech(kind, rng, prompted)
 
     def _of_noise(self, rng: np.random.Generator, prompted: bool) -> Example:
-        sound = noise(int(rng.uniform(0.4, 3.0) * SPEECH_RATE_HZ), rng) * 10 ** -rng.uniform(
-            0.6, 2.5
-        )
+        made = self._make_noise(int(rng.uniform(0.4, 3.0) * SPEECH_RATE_HZ), rng)
+        sound = unit_rms(made) * 10 ** -rng.uniform(0.6, 2.5)
         prompt = str(rng.choice(self._prompts)) if prompted else ""
         return Example(np.clip(sound, -1, 1).astype(np.float32), prompt, "")
 

@@ -17,6 +17,8 @@ from assistant.recogniser import shipped
 from assistant.recogniser.whisper_weights import Float32Array
 
 BUNDLED = shipped.TUNED
+CALIBRATION = "calibration/evidence_exponents"
+"""In quiet and in noise, see `DecodingSettings`; no part of the weights."""
 OWN_FILE = "own_encoder.npz"  # the adapter to an owner's voice, in a folder of his own
 
 
@@ -42,12 +44,13 @@ def write_adapter(file: Path, adapter: Mapping[str, Float32Array]) -> None:
 def apply_adapter(
     weights: dict[str, Float32Array], adapter: dict[str, Float32Array]
 ) -> dict[str, Float32Array]:
-    """New weights: `name/A` and `name/B` add B @ A to `name/weight`; anything else adds itself."""
+    """New weights: `name/A` and `name/B` add B @ A to `name/weight`; anything else adds itself, but
+    `CALIBRATION`."""
     adapted = dict(weights)
     for name, array in adapter.items():
         if name.endswith("/B"):
             stem = name.removesuffix("/B")
             adapted[f"{stem}/weight"] = adapted[f"{stem}/weight"] + array @ adapter[f"{stem}/A"]
-        elif not name.endswith("/A"):
+        elif not name.endswith("/A") and name != CALIBRATION:
             adapted[name] = adapted[name] + array
     return adapted

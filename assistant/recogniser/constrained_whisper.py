@@ -18,7 +18,7 @@ import numpy as np
 
 from assistant.grammar.numbers import Words
 from assistant.messages import SPEECH_RATE_HZ, Alternative, Meaning
-from assistant.recogniser.adapter import BUNDLED, apply_adapter, read_adapter
+from assistant.recogniser.adapter import BUNDLED, CALIBRATION, apply_adapter, read_adapter
 from assistant.recogniser.base import Grammar, NBest, Sound
 from assistant.recogniser.beam_search import Beam, Hypothesis, SearchResult, search
 from assistant.recogniser.inverse_normalisation import SIGNS
@@ -37,6 +37,7 @@ from assistant.recogniser.whisper_weights import (
 
 ALTERNATIVES = 8  # most that are reported
 MOST_FIGURES = 3000  # numbers whose figures are counted among the frequent tokens
+EXPONENTS = (1.25, 1.1)  # evidence exponents of an ear that was not calibrated
 LM_SCORERS = 6  # prompts whose internal language model is kept
 
 
@@ -57,10 +58,10 @@ class DecodingSettings:
     hypothesis then has the mean of its scores times an evidence exponent."""
     clear: float = 0.998
     """Posterior from which an utterance is clear."""
-    evidence_exponent: float = 1.25
-    """1: the passes are one and the same evidence; their number (3 here): they are independent."""
-    evidence_exponent_in_noise: float = 1.1
-    """The same below `noisy_db`: noise misleads all passes alike."""
+    evidence_exponents: tuple[float, float] | None = None
+    """In quiet, and below `noisy_db`, where noise misleads all passes alike. 1: the passes are one
+    and the same evidence; their number (3 here): they are independent. None: those that the adapter
+    is calibrated with, and `EXPONENTS` where it is not."""
     noisy_db: float = 15.0
     """Estimated SNR."""
     beam: Beam = field(default_factory=Beam)
@@ -73,6 +74,8 @@ class LoadedModel:
     encoder: Encoder
     decoder: Decoder
     tokens: Vocabulary
+    evidence_exponents: tuple[float, float] = EXPONENTS
+    """In quiet and in noise; of the last adapter that has any."""
 
 
 def load_model(
@@ -85,10 +88,16 @@ def load_model(
     _one_thread()
     folder = folder or bundled_model()
     weights = read_weights(folder / "model.bin", "")
+    exponents = EXPONENTS
     for file in (adapters,) if isinstance(adapters, Path) else adapters or ():
         if file.is_file():
-            weights = apply_adapter(weights, read_adapter(file))
-    return LoadedModel(Encoder(weights), Decoder(weights), Vocabulary(folder / "tokenizer.json"))
+            adapter = read_adapter(file)
+            weights = apply_adapter(weights, adapter)
+            if CALIBRATION in adapter:
+                quiet, noisy = map(float, adapter[CALIBRATION])
+                exponents = quiet, noisy
+    tokens = Vocabulary(folder / "tokenizer.json")
+    return LoadedModel(Encoder(weights), Decoder(weights), tokens, exponents)
 
 
 def _one_thread() -> None:
@@ -111,6 +120,7 @@ class ConstrainedWhisper:
     ) -> None:
         model = model or load_model()
         self.settings = settings
+        self._exponents = settings.evidence_exponents or model.evidence_exponents
         self._encoder, self._decoder, self._tokens = model.encoder, model.decoder, model.tokens
         self._decoder.include(
             token
@@ -132,26 +142,34 @@ class ConstrainedWhisper:
 
     def hear(self, sound: Sound, grammar: Grammar) -> NBest:
         """What may have been meant. Sound of no length gives no alternatives."""
+        return self.hear_with(sound, grammar, [self._exponents])[0]
+
+    def hear_with(
+        self, sound: Sound, grammar: Grammar, exponents: Sequence[tuple[float, float]]
+    ) -> list[NBest]:
+        """What may have been meant, by each of some pairs of evidence exponents (in quiet and in
+        noise); the work is that of one."""
         if len(sound) < SPEECH_RATE_HZ // 20:
-            return NBest(self.name, ())
+            return [NBest(self.name, ())] * len(exponents)
         cache = PrefixCache(self._decoder, self._encoded(sound), self._prompt(grammar.prompt))
         end = self._tokens.marks.end
         result = search(cache, self._layers(grammar), end, self.settings.beam)
         text = self._tokens.text(result.free_tokens).strip()
         if not result.in_grammar:
-            return NBest(self.name, (), None, None, text)
+            return [NBest(self.name, (), None, None, text)] * len(exponents)
         candidates = self._candidates(result, grammar)
-        alternatives = _posterior(candidates)
-        if alternatives[0].probability < self.settings.clear and self.settings.speeds:
-            alternatives = _posterior(self._at_other_speeds(candidates, sound, grammar.prompt))
-        best = _best_by_sound(candidates, alternatives[0].meaning)
-        return NBest(
-            self.name,
-            alternatives,
-            best.score - result.free_score,
-            best.score / (len(best.tokens) + 1),
-            text,
-        )
+        posteriors = [_posterior(candidates)] * len(exponents)
+        if posteriors[0][0].probability < self.settings.clear and self.settings.speeds:
+            noisy = estimated_snr_db(sound) < self.settings.noisy_db
+            means = self._over_speeds(candidates, sound, grammar.prompt)
+            posteriors = [_posterior(_times(means, pair[noisy])) for pair in exponents]
+        lists = []
+        for alternatives in posteriors:
+            best = _best_by_sound(candidates, alternatives[0].meaning)
+            average = best.score / (len(best.tokens) + 1)
+            log_ratio = best.score - result.free_score
+            lists.append(NBest(self.name, alternatives, log_ratio, average, text))
+        return lists
 
     def _encoded(self, sound: Sound) -> Float32Array:
         return self._encoder.of_sound(sound, self.settings.window_s, self.settings.after_s)
@@ -201,10 +219,10 @@ class ConstrainedWhisper:
             for candidate, nats in zip(near, lm_scores, strict=True)
         ]
 
-    def _at_other_speeds(
+    def _over_speeds(
         self, candidates: Sequence[_Candidate], sound: Sound, prompt: str
     ) -> list[_Candidate]:
-        """The same candidates, scored over the utterance at other speeds too."""
+        """The same candidates with the mean of their scores at every speed."""
         tokens = [candidate.hypothesis.tokens for candidate in candidates]
         prompt_tokens, end = self._prompt(prompt), self._tokens.marks.end
 
@@ -215,14 +233,9 @@ class ConstrainedWhisper:
         first = [candidate.hypothesis.score for candidate in candidates]
         with ThreadPoolExecutor(len(self.settings.speeds)) as passes:
             every = [first, *passes.map(scores, self.settings.speeds)]
-        noisy = estimated_snr_db(sound) < self.settings.noisy_db
-        exponent = (
-            self.settings.evidence_exponent_in_noise if noisy else self.settings.evidence_exponent
-        )
-        combined = exponent * np.mean(every, axis=0)
         return [
             replace(candidate, hypothesis=replace(candidate.hypothesis, score=float(score)))
-            for candidate, score in zip(candidates, combined, strict=True)
+            for candidate, score in zip(candidates, np.mean(every, axis=0), strict=True)
         ]
 
 
@@ -242,6 +255,14 @@ class _Candidate:
     def with_prior(self) -> float:
         """Score with the prior of the likeliest meaning, without the internal LM."""
         return self.hypothesis.score + max(self.log_prior.values())
+
+
+def _times(candidates: Sequence[_Candidate], exponent: float) -> list[_Candidate]:
+    """The same with their scores times an evidence exponent."""
+    return [
+        replace(one, hypothesis=replace(one.hypothesis, score=exponent * one.hypothesis.score))
+        for one in candidates
+    ]
 
 
 def _meanings(hypothesis: Hypothesis, grammar: Grammar) -> Mapping[Meaning, Words]:

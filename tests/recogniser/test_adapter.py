@@ -8,7 +8,12 @@ import numpy as np
 import pytest
 
 from assistant.errors import WorldFailedError
-from assistant.recogniser.adapter import apply_adapter, read_adapter, write_adapter
+from assistant.recogniser.adapter import (
+    CALIBRATION,
+    apply_adapter,
+    read_adapter,
+    write_adapter,
+)
 
 
 def test_low_rank_products_and_plain_differences(tmp_path: Path) -> None:
@@ -34,3 +39,10 @@ def test_what_is_written_is_read_again_as_float16_holds_it(tmp_path: Path) -> No
     again = read_adapter(tmp_path / "deep" / "some.npz")
     assert set(again) == set(adapter)
     assert again["a/b/A"] == pytest.approx(adapter["a/b/A"], rel=1e-3)
+
+
+def test_how_sure_it_is_goes_with_the_file_and_is_no_weight(tmp_path: Path) -> None:
+    write_adapter(tmp_path / "some.npz", {CALIBRATION: np.array([1.5, 1.25], np.float32)})
+    adapter = read_adapter(tmp_path / "some.npz")
+    assert adapter[CALIBRATION].tolist() == [1.5, 1.25]
+    assert apply_adapter({"a/bias": np.ones(2, np.float32)}, adapter).keys() == {"a/bias"}

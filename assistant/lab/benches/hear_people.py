@@ -5,16 +5,20 @@ Knows recordings and a recogniser; the engine's noise is passed in. Times need a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
+from itertools import islice
 from pathlib import Path
 from time import perf_counter
 
 import numpy as np
 
 from assistant.devices.sound import read_samples
+from assistant.grammar.phrases import grammar
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
+from assistant.lab.benches.ears import Ear, in_processes, recogniser_of
 from assistant.lab.benches.table import Column, ResultTable, median_and_95
 from assistant.messages import SPEECH_RATE_HZ, Expected, Meaning, Report
 from assistant.recogniser.base import Grammar, Recogniser, Sound
@@ -42,6 +46,16 @@ class HearingTally:
     sure_wrong: int
     latencies_s: tuple[float, ...]  # of each trial
 
+    def with_others(self, others: HearingTally) -> HearingTally:
+        """Both together."""
+        return HearingTally(
+            self.trials + others.trials,
+            self.right + others.right,
+            self.sure_right + others.sure_right,
+            self.sure_wrong + others.sure_wrong,
+            self.latencies_s + others.latencies_s,
+        )
+
     def row(self, name: str) -> str:
         """Its row of the table."""
         share = 100 / max(1, self.trials)
@@ -58,13 +72,13 @@ _TABLE = ResultTable(
 )
 
 
-def tally_trials(recogniser: Recogniser, grammar: Grammar, trials: Iterable[Trial]) -> HearingTally:
+def tally_trials(recogniser: Recogniser, live: Grammar, trials: Iterable[Trial]) -> HearingTally:
     """Recognise them all. Sure: a posterior above `_SURE` that passes the gates."""
     right = sure_right = sure_wrong = 0
     latencies: list[float] = []
     for trial in trials:
         begin = perf_counter()
-        n_best = recogniser.hear(trial.sound, grammar)
+        n_best = recogniser.hear(trial.sound, live)
         latencies.append(perf_counter() - begin)
         best = n_best.alternatives[0] if n_best.alternatives else None
         correct = best is not None and best.meaning == trial.meant
@@ -120,35 +134,90 @@ def reading_trials(
         yield Trial(sound, Report("pressure", float(value), "psi"))
 
 
-def bench_lines(
-    recordings: Path, engine_noise: Noise, recogniser: Recogniser | None = None
-) -> Iterator[str]:
-    """The tables, line by line."""
-    from assistant.grammar.phrases import grammar
-    from assistant.recogniser.choose import choose_recogniser
+ORDER_LEVELS_DB = (None, 24.0, 18.0, 12.0, 6.0)
+DIGIT_LEVELS_DB = (None, 20.0, 10.0, 5.0)
+_ORDERS, _DIGITS = 80, 60  # trials of a row
 
-    if recogniser is None:
-        chosen = choose_recogniser()
-        recogniser = chosen.recogniser
-        yield chosen.line
+
+@dataclass(frozen=True, slots=True)
+class PeopleBench:
+    """What to measure."""
+
+    recordings: Path
+    noise: Noise
+    ears: Sequence[Ear]
+    jobs: int = 1
+    """Processes, each of which hears a part of every row."""
+
+
+def bench_lines(plan: PeopleBench) -> Iterator[str]:
+    """The tables, line by line."""
+    tallies = _tallies(plan)
     orders = Orders()
-    recogniser.prepare(orders)
     yield f"people's orders, {orders.automaton.count():.0e} sentences, kitchen noise"
-    yield _TABLE.header()
-    names = order_names(recordings)[:80]
-    for snr_db in (None, 24.0, 18.0, 12.0, 6.0):
-        trials = order_trials(recordings, names, snr_db, 2)
-        yield tally_trials(recogniser, orders, trials).row(level_name(snr_db))
+    yield from _table(plan, tallies, "orders", ORDER_LEVELS_DB)
     pressures = grammar(Expected("pressure"))
-    recogniser.prepare(pressures)
     yield f"people's digits as pressures, {len(pressures.sentences)} sentences, engine noise"
-    yield "(the bundled ear was trained on these three people: its figures are flattered)"
-    yield _TABLE.header()
-    people = bench_sounds.speakers(recordings)
-    for snr_db in (None, 20.0, 10.0, 5.0):
-        trials = reading_trials(recordings, people, engine_noise, snr_db, 60, 3)
-        yield tally_trials(recogniser, pressures, trials).row(level_name(snr_db))
+    yield from _table(plan, tallies, "digits", DIGIT_LEVELS_DB)
     yield "right: best guess; sure: probability over 0.99 and not refused; wrong: sure but wrong"
+    if plan.jobs > 1:
+        yield f"times: with {plan.jobs} processes beside each other"
+
+
+_Row = tuple[str, str, float | None]  # ear, what, level
+
+
+def _table(
+    plan: PeopleBench,
+    tallies: Mapping[_Row, HearingTally],
+    what: str,
+    levels: Sequence[float | None],
+) -> Iterator[str]:
+    yield _TABLE.header()
+    for ear in plan.ears:
+        for snr_db in levels:
+            tally = tallies.get((ear.name, what, snr_db))
+            if tally is not None:
+                yield tally.row(f"{ear.name}, {level_name(snr_db)}")
+
+
+def _tallies(plan: PeopleBench) -> dict[_Row, HearingTally]:
+    """Each row, its parts heard by as many processes as there are jobs."""
+    rows = [("orders", snr_db) for snr_db in ORDER_LEVELS_DB]
+    if (plan.recordings / "digits").is_dir():
+        rows += [("digits", snr_db) for snr_db in DIGIT_LEVELS_DB]
+    jobs = [
+        (plan, ear, what, snr_db, part)
+        for ear in plan.ears
+        for what, snr_db in rows
+        for part in range(plan.jobs)
+    ]
+    tallies: dict[_Row, HearingTally] = {}
+    for (_, ear, what, snr_db, _), tally in in_processes(_part_of_row, jobs, plan.jobs):
+        row = (ear.name, what, snr_db)
+        tallies[row] = tallies[row].with_others(tally) if row in tallies else tally
+    return tallies
+
+
+def _part_of_row(job: tuple[PeopleBench, Ear, str, float | None, int]) -> HearingTally:
+    plan, ear, what, snr_db, part = job
+    recogniser = recogniser_of(ear)
+    live: Grammar
+    if what == "orders":
+        live = _orders()
+        names = order_names(plan.recordings)[:_ORDERS]
+        trials = order_trials(plan.recordings, names, snr_db, 2)
+    else:
+        live = grammar(Expected("pressure"))
+        people = bench_sounds.speakers(plan.recordings)
+        trials = reading_trials(plan.recordings, people, plan.noise, snr_db, _DIGITS, 3)
+    recogniser.prepare(live)
+    return tally_trials(recogniser, live, islice(trials, part, None, plan.jobs))
+
+
+@cache
+def _orders() -> Orders:
+    return Orders()
 
 
 def level_name(snr_db: float | None) -> str:

@@ -15,6 +15,7 @@ from assistant.errors import InputWrongError
 from assistant.recogniser.snr import Noise
 
 if TYPE_CHECKING:
+    from assistant.lab.benches.ears import Ear
     from assistant.recogniser.pipeline import RecognitionPipeline
     from assistant.understanding.context import Objection
 
@@ -22,7 +23,7 @@ ANYTIME = "anytime"
 ANYTIME_TABLES = ("named", "nearest", "others", "yes", "change")
 CLEAN = "clean"  # as a level: without noise
 BENCH_PARTS = {
-    "hear": ("people", "kinds", "belief", "latency", "memory"),
+    "hear": ("people", "numbers", "kinds", "belief", "latency", "memory"),
     "talk": ("sentences", "others", "teens", "noise", "wake", ANYTIME),
 }
 _SHARES = {"hear": 40, "talk": 2}  # of the trials, where no --share is given
@@ -66,8 +67,14 @@ def add_options(
         help="hear: which ear, more than once for several: plain, tuned, vosk, whole (all)",
     )  # fmt: skip
     parser.add_argument(
+        "--beside", type=Path, metavar="FILE", action="append",
+        help="hear --part people or numbers: another adapter to hear with, besides the plain and "
+        "the tuned ear; more than once for several",
+    )  # fmt: skip
+    parser.add_argument(
         "--share", type=int, metavar="N",
-        help="one in so many of the trials, 1 for all (hear --part kinds: 40, talk: 2)",
+        help="one in so many of the trials, 1 for all (hear --part numbers: 1, of the source "
+        "with most takes; --part kinds: 40, talk: 2)",
     )  # fmt: skip
     parser.add_argument(
         "--utterances", type=int, metavar="N",
@@ -112,6 +119,8 @@ def bench_lines(given: argparse.Namespace) -> Iterator[str]:
 def _hear(given: argparse.Namespace, part: str, share: int) -> Iterator[str]:
     if part == "people":
         return _people(given)
+    if part == "numbers":
+        return _numbers(given)
     if part == "kinds":
         return _kinds(given, share)
     if part == "belief":
@@ -126,7 +135,37 @@ def _people(given: argparse.Namespace) -> Iterator[str]:
     if given.part is None and not given.recordings.is_dir():
         yield f"no recordings of people at {given.recordings}: their tables are left out"
         return
-    yield from hear_people.bench_lines(given.recordings, engine_noise)
+    ears = _ears_and_files(given.ear, given.beside or ())
+    people = hear_people.PeopleBench(given.recordings, engine_noise, ears, given.jobs)
+    yield from hear_people.bench_lines(people)
+
+
+def _numbers(given: argparse.Namespace) -> Iterator[str]:
+    from assistant.lab.benches import hear_numbers
+    from assistant.simulator.noise import engine_noise
+
+    made_only = bool(given.kind)
+    places = [one for one in hear_numbers.PLACES if not made_only or one.noise != "recorded"]
+    ears = _ears_and_files(given.ear, given.beside or ())
+    plan = hear_numbers.NumberBench(
+        given.recordings, engine_noise, ears, places=places, share=given.share or 1, jobs=given.jobs
+    )
+    yield from hear_numbers.bench_lines(plan)
+
+
+def _ears_and_files(names: Sequence[str] | None, beside: Sequence[Path]) -> list[Ear]:
+    """The plain and the tuned ear, or those of them that are named, and other adapters' files."""
+    from assistant.lab.benches.ears import Ear
+    from assistant.recogniser.adapter import BUNDLED
+
+    own = {"plain": None, "tuned": BUNDLED}
+    for file in beside:
+        if not file.is_file():
+            raise InputWrongError(f"{file}: no such file")
+    return [
+        *(Ear(name, own[name]) for name in own if name in (names or own)),
+        *(Ear(file.stem, file) for file in beside),
+    ]
 
 
 def _belief(given: argparse.Namespace) -> Iterator[str]:
@@ -139,8 +178,6 @@ def _belief(given: argparse.Namespace) -> Iterator[str]:
         return
     levels = tuple(given.level or hear_with_belief.BELIEF_LEVELS_DB)
     wanted = hear_with_belief.BeliefBench(engine_noise, given.recordings, given.left_out, levels)
-    if given.left_out is None:
-        yield "the shipped ear has learnt from these people: flattered (see --left-out)"
     yield from hear_with_belief.bench_lines(wanted, options.utterances)
 
 

@@ -18,7 +18,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--aloud", action="store_true", help="days: with --only, print it as a conversation"
     )
-    parser.add_argument("--jobs", type=int, default=1, help="days: processes")
+    parser.add_argument(
+        "--jobs", type=int, default=1, help="days, hear --part people or numbers: processes"
+    )
     parser.add_argument(
         "--engine", action="append", metavar="NAME",
         help="days, events: a shipped engine, more than once for several (all; practice)",

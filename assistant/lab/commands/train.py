@@ -19,7 +19,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--recordings", type=Path, metavar="FOLDER",
         default=outside.speech_folder(),
-        help="recordings of people: digits/, commands/",
+        help="recordings of people: numbers/, commands/, and noise/",
     )  # fmt: skip
     parser.add_argument(
         "--gathered", type=Path, metavar="FOLDER", default=Path("gathered"),
@@ -41,6 +41,15 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--final", action="store_true", help="only the last run, without keeping anybody out"
     )
     parser.add_argument(
+        "--courses", type=int, metavar="N",
+        help="of the last run only so many courses now; the same command again goes on from there",
+    )  # fmt: skip
+    parser.add_argument(
+        "--calibrate", type=Path, metavar="FILE",
+        help="learn nothing: fit how sure an adapter's ear is, by people whom nothing is judged "
+        "by, and write it into the file",
+    )  # fmt: skip
+    parser.add_argument(
         "--mean", type=Path, metavar="FILE", action="append", default=[],
         help="learn nothing: only make one of several files (given twice at least), their mean",
     )  # fmt: skip
@@ -51,6 +60,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
     """Gather, train, evaluate and write; returns 0."""
     if given.mean:
         return _mean(given, out)
+    if given.calibrate:
+        return _calibrate(given, out)
     if not given.gather:
         from assistant.enrolment.torch_whisper import torch
 
@@ -72,6 +83,16 @@ def _mean(given: argparse.Namespace, out: Out) -> int:
     return 0
 
 
+def _calibrate(given: argparse.Namespace, out: Out) -> int:
+    from assistant.lab.tuning.calibration import calibrated
+    from assistant.simulator.noise import engine_noise
+
+    jobs = len(os.sched_getaffinity(0))
+    for line in calibrated(given.recordings, engine_noise, given.calibrate, jobs):
+        out.line(line)
+    return 0
+
+
 def _gather(given: argparse.Namespace, out: Out) -> None:
     from assistant.lab.tuning.gather import gather
     from assistant.simulator.voices import SynthesiserVoice, speak
@@ -87,23 +108,31 @@ def _gather(given: argparse.Namespace, out: Out) -> None:
 
 
 def _recipe(given: argparse.Namespace, out: Out) -> None:
+    from assistant.lab.benches.recorded_noise import noises_to_learn_under
     from assistant.lab.tuning import recipe
     from assistant.lab.tuning.evaluation import SoundFolders
     from assistant.lab.tuning.gather import corpus
+    from assistant.lab.tuning.noise_mixture import NoiseMixture
     from assistant.simulator.noise import engine_noise
 
     device = recipe.device_here()
     if device == "cpu":
         out.tell("no CUDA card here: a small course, which shows that it learns and no more")
-    machine = recipe.TrainingDevice(device, _processes(), engine_noise)
     recordings = given.recordings if given.recordings.is_dir() else None
+    recorded = noises_to_learn_under(recordings) if recordings else ()
+    machine = recipe.TrainingDevice(device, _processes(), engine_noise, NoiseMixture(recorded))
     recipe.make(
         corpus(given.gathered, recordings),
         SoundFolders(recordings, given.gathered, engine_noise),
         recipe.runs_for(device, given.seed, given.steps),
         machine,
         recipe.RecipeOptions(
-            given.out, tuple(given.keep_out), given.final, _TRIALS[device], _command(given)
+            given.out,
+            tuple(given.keep_out),
+            given.final,
+            _TRIALS[device],
+            _command(given),
+            given.courses,
         ),
         out.line,
     )

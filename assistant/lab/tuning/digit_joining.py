@@ -1,10 +1,12 @@
-"""Single digits of one person joined to a number, as a hurried or mumbling person says it.
+"""Single words of one person joined to a number, as a hurried or mumbling person says it.
 
-Knows sounds and chance. A digit may be much fainter than the next, so that the recogniser learns
+Knows sounds and chance. A word may be much fainter than the next, so that the recogniser learns
 not to be sure of the rest.
 """
 
 from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
@@ -38,14 +40,45 @@ def joined_digits(takes: Digits, digits: tuple[int, ...], rng: np.random.Generat
     Levels: as recorded, nearly alike, each its own, or one of them faint.
     """
     chosen = [takes[digit][int(rng.integers(len(takes[digit])))] for digit in digits]
-    chosen = [_cut(sound, rng) for sound in chosen]
-    chosen = _levelled(chosen, rng)
+    chosen = _levelled([_cut(sound, rng) for sound in chosen], rng)
     parts = [silence(rng.uniform(0.1, 0.45))]
     for at, sound in enumerate(chosen):
         if at:
             parts.append(silence(rng.uniform(0.03, 0.2)))
         parts.append(sound)
     return np.concatenate([*parts, silence(rng.uniform(0.15, 0.5))])
+
+
+def joined_words(
+    takes: Mapping[str, Sequence[Sound]], words: Words, rng: np.random.Generator
+) -> Sound:
+    """One take of each word, silence around.
+
+    Words of one number run into each other by up to 50 ms or lie up to 150 ms apart, at one pace
+    throughout.
+    """
+    chosen = [takes[word][int(rng.integers(len(takes[word])))] for word in words]
+    chosen = _levelled([_cut(sound, rng) for sound in chosen], rng)
+    pause_s = rng.uniform(-0.05, 0.15)
+    whole = chosen[0]
+    for sound in chosen[1:]:
+        apart_s = pause_s + rng.uniform(-0.02, 0.02)
+        whole = (
+            _crossfaded(whole, sound, -apart_s)
+            if apart_s < 0
+            else np.concatenate([whole, silence(apart_s), sound])
+        )
+    return np.concatenate([silence(rng.uniform(0.1, 0.45)), whole, silence(rng.uniform(0.15, 0.5))])
+
+
+def _crossfaded(first: Sound, second: Sound, seconds: float) -> Sound:
+    """The end of one under the beginning of the other."""
+    count = min(int(seconds * SPEECH_RATE_HZ), len(first) // 2, len(second) // 2)
+    if not count:
+        return np.concatenate([first, second])
+    rising = np.linspace(0, 1, count, dtype=np.float32)
+    both = first[-count:] * (1 - rising) + second[:count] * rising
+    return np.concatenate([first[:-count], both, second[count:]])
 
 
 def silence(seconds: float) -> Sound:

@@ -16,11 +16,14 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.devices.sound import read_samples
 from assistant.enrolment.clip_corpus import LabelledClip
 from assistant.grammar.phrases import PROMPTS, grammar
 from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.benches.drinks_grammar import Orders
+from assistant.lab.benches.hear_numbers import in_place
 from assistant.lab.benches.hear_people import Trial, order_names, order_trials, reading_trials
+from assistant.lab.benches.number_takes import pressure_takes
 from assistant.lab.tuning.gathered_clips import read_clips
 from assistant.messages import Answer, Expected, Meaning
 from assistant.recogniser.base import Grammar
@@ -47,8 +50,8 @@ class EvaluationSet:
     """Some sounds to hear."""
 
     name: str
-    """ "digits PERSON", "orders kitchen", "orders engine", "sentences GROUP", "talk GROUP" (not of
-    the grammar) or "noise"."""
+    """ "digits PERSON", "numbers SOURCE", "orders kitchen", "orders engine",
+    "sentences GROUP", "talk GROUP" (not of the grammar) or "noise"."""
     snr_db: float | None
     """None: as recorded."""
     count: int
@@ -141,6 +144,8 @@ def _trials(evaluation_set: EvaluationSet, sounds: SoundFolders) -> Iterator[tup
             evaluation_set.seed,
         ):
             yield pressures, trial
+    elif kind == "numbers" and sounds.recordings is not None:
+        yield from _number_trials(evaluation_set, which, sounds)
     elif kind == "orders" and sounds.recordings is not None:
         for trial in _order_trials(evaluation_set, which, sounds.recordings, sounds.noise):
             yield _orders(), trial
@@ -150,6 +155,25 @@ def _trials(evaluation_set: EvaluationSet, sounds: SoundFolders) -> Iterator[tup
         for number in range(evaluation_set.count):
             rng = np.random.default_rng([evaluation_set.seed, number])
             yield grammar(Expected("any")), Trial(sounds.noise("mix", 2.0, rng), NOTHING_MEANT)
+
+
+def _number_trials(
+    evaluation_set: EvaluationSet, source: str, sounds: SoundFolders
+) -> Iterator[tuple[Grammar, Trial]]:
+    """Pressures that people of one source said, who are not learnt from."""
+    assert sounds.recordings is not None
+    pressures = grammar(Expected("pressure"))
+    takes = [
+        (take, meant)
+        for take, meant in pressure_takes(sounds.recordings, "judge")
+        if take.source == source
+    ]
+    for at, (take, meant) in enumerate(takes[: evaluation_set.count]):
+        sound = in_place(
+            read_samples(take.file), sounds.noise, "mix", evaluation_set.snr_db,
+            [evaluation_set.seed, at],
+        )  # fmt: skip
+        yield pressures, Trial(sound, meant)
 
 
 def _order_trials(

@@ -19,13 +19,9 @@ from assistant.grammar.phrases import PROMPTS
 from assistant.lab.benches.drinks_grammar import Orders, as_meaning
 from assistant.lab.benches.hear_people import order_names
 from assistant.lab.benches.recordings import order_labels
-from assistant.lab.tuning.gathered_clips import (
-    order_clips,
-    people_digits,
-    read_clips,
-    write_clips,
-)
+from assistant.lab.tuning.gathered_clips import order_clips, read_clips, write_clips
 from assistant.lab.tuning.number_readers import readers_clips
+from assistant.lab.tuning.people_clips import clips_to_learn, words_to_learn
 from assistant.lab.tuning.sentences import grammar_sentences, other_sentences
 from assistant.lab.tuning.synthetic_voices import (
     UNHEARD,
@@ -35,7 +31,7 @@ from assistant.lab.tuning.synthetic_voices import (
     spoken_digits,
     usable,
 )
-from assistant.lab.tuning.training_corpus import DIGIT, TrainingCorpus
+from assistant.lab.tuning.training_corpus import DIGIT, TrainingCorpus, WordTakes
 from assistant.recogniser.base import Sound
 from assistant.recogniser.constrained_whisper import ConstrainedWhisper, load_model
 
@@ -109,16 +105,18 @@ def corpus(
     every, words = read_clips(gathered) if gathered is not None else ((), {})
     clips = tuple(clip for clip in every if clip.prompt != DIGIT and clip.group != UNHEARD)
     digits: dict[str, dict[int, list[Sound]]] = {}
+    words_of_people: dict[str, WordTakes] = {}
     for clip in every:
         if clip.prompt == DIGIT:
             takes = digits.setdefault(f"{clip.group}/{clip.speaker}", {})
             takes.setdefault(DIGITS.index(clip.words[0]), []).append(clip.sound)
     if recordings is not None:
-        digits.update(people_digits(recordings))
+        words_of_people = words_to_learn(recordings)
+        clips = (*clips, *clips_to_learn(recordings))
         held_out = set() if all_orders else set(order_names(recordings))
         trained_on = {name: order for name, order in words.items() if name not in held_out}
         clips = (*clips, *order_clips(recordings, trained_on, Orders().prompt))
-    if not clips and not digits:
+    if not (clips or digits):
         raise InputWrongError("nothing to learn from: name --recordings or --gathered")
     prompts = tuple(PROMPTS[kind] for kind in NUMBER_PROMPTS)  # type: ignore[index]
-    return TrainingCorpus(clips, prompts, digits)
+    return TrainingCorpus(clips, prompts, digits, words_of_people)

@@ -1,4 +1,4 @@
-"""Clips on disk: people's recordings as they lie, and a gathered folder. Knows sounds and files.
+"""Clips on disk: people's recorded orders, and a gathered folder. Knows sounds and files.
 
 A gathered folder (`clips.json`, `clips.ogg`) holds what takes long to make: the synthetic voices,
 and the words of people's orders.
@@ -16,23 +16,8 @@ from assistant.errors import InputWrongError
 from assistant.grammar.numbers import Words
 from assistant.lab.tuning.training_corpus import ORDER_GROUP
 from assistant.messages import SPEECH_RATE_HZ
-from assistant.recogniser.base import Sound
 
 _LONGEST_S = 8.0
-
-
-def people_digits(recordings: Path) -> dict[str, dict[int, list[Sound]]]:
-    """Single digits by person, from files named DIGIT_PERSON_TAKE; raises InputWrongError."""
-    people: dict[str, dict[int, list[Sound]]] = {}
-    for file in sorted((recordings / "digits").glob("*_*_*.*")):
-        digit, person, _ = file.stem.split("_", 2)
-        if digit.isdigit():
-            people.setdefault(person, {}).setdefault(int(digit), []).append(read_samples(file))
-    if not people:
-        raise InputWrongError(
-            f"{recordings}: no recordings of people there (digits/DIGIT_PERSON_TAKE.flac wanted)"
-        )
-    return people
 
 
 def order_clips(

@@ -9,16 +9,26 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from assistant.enrolment.augmentation import NoiseMaker
+from assistant.enrolment.augmentation import noise as made_noise
 from assistant.enrolment.examples import with_texts
 from assistant.enrolment.spec_augment import SpecAugment
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.torch_whisper import torch
 from assistant.enrolment.training import TrainingSettings
 from assistant.errors import InputWrongError
+from assistant.lab.benches.number_takes import SOURCES
+from assistant.lab.benches.recorded_noise import noise_recordings
 from assistant.lab.tuning import card, evaluation
 from assistant.lab.tuning.evaluation import NO_ADAPTER, EvaluationSet, SoundFolders, evaluate
 from assistant.lab.tuning.number_examples import with_number_styles
-from assistant.lab.tuning.runs import TrainingRun, averaged_after, steps_for, train_runs
+from assistant.lab.tuning.runs import (
+    TrainingRun,
+    averaged_after,
+    evaluation_after,
+    steps_for,
+    train_runs,
+)
 from assistant.lab.tuning.synthetic_voices import GROUPS
 from assistant.lab.tuning.training_corpus import PEOPLE, TrainingCorpus, is_person
 from assistant.lab.tuning.weight_averaging import averaged
@@ -54,6 +64,8 @@ class TrainingDevice:
     """How many make examples and evaluate; 0: this one alone."""
     noise: Noise
     """The engine's, to evaluate in."""
+    learnt_under: NoiseMaker = made_noise
+    """What is mixed in while learning."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +82,9 @@ class RecipeOptions:
     """Sounds in each evaluation set."""
     command: tuple[str, str]
     """What was asked for, and the date, for the card."""
+    stage: int | None = None
+    """How many courses of the last run are learnt before it stops, to go on when it is asked for
+    again; None: all."""
 
 
 def device_here() -> str:
@@ -103,8 +118,9 @@ def prepare_corpus(
 
 
 def everybody(corpus: TrainingCorpus) -> tuple[str, ...]:
-    """Who is held out in turn: each person of the digits, each group of synthetic voices."""
-    groups = {clip.group for clip in corpus.clips} - PEOPLE
+    """Who is held out in turn: each person of the digits, each source of numbers, each group of
+    synthetic voices."""
+    groups = {clip.group for clip in corpus.clips} - (PEOPLE - {*SOURCES})
     return (*corpus.people, *sorted(groups))
 
 
@@ -122,13 +138,23 @@ def leave_one_out(
         run
         for held_out in who or everybody(corpus)
         for run in train_runs(
-            teacher, corpus, held_out, to_the_end, machine.noise, tell, machine.processes
+            teacher,
+            corpus,
+            held_out,
+            to_the_end,
+            machine.noise,
+            tell,
+            machine.processes,
+            machine.learnt_under,
         )
     ]
 
 
 def sets_for(held_out: str, count: int) -> tuple[EvaluationSet, ...]:
-    """What a run is evaluated on: numbers of a person, or sentences of a group of voices."""
+    """What a run is evaluated on: numbers of a person or source, or sentences of a group of
+    voices."""
+    if held_out in SOURCES:
+        return tuple(EvaluationSet(f"numbers {held_out}", snr, count) for snr in _SNRS_DB)
     if held_out not in GROUPS:
         return tuple(EvaluationSet(f"digits {held_out}", snr, count) for snr in _SNRS_DB)
     return (
@@ -192,13 +218,35 @@ def make(
         return
     stop = (steps_for("", runs) if runs else settings[0].steps) or settings[0].evaluate_every
     last_settings = [replace(each, stop=stop) for each in settings]
-    last = train_runs(teacher, corpus, "", last_settings, machine.noise, tell, machine.processes)
-    write_adapter(wanted.file, averaged_after(last, stop, SHARE, RANK))
+    pending = [at for at in range(len(settings)) if not _course_file(wanted.file, at).is_file()]
+    now = pending[: wanted.stage]
+    if now:
+        last = train_runs(
+            teacher, corpus, "", [last_settings[at] for at in now], machine.noise, tell,
+            machine.processes, machine.learnt_under,
+        )  # fmt: skip
+        for at, run in zip(now, last, strict=True):
+            write_adapter(_course_file(wanted.file, at), evaluation_after(run, stop).adapter)
+    if len(pending) > len(now):
+        tell(f"{len(pending) - len(now)} courses more: give the command again to go on")
+        return
+    courses = [read_adapter(_course_file(wanted.file, at)) for at in range(len(settings))]
+    write_adapter(wanted.file, averaged(courses, SHARE, RANK))
     command, date = wanted.command
-    lines = [run.line() for run in (*runs, *last)]
     recipe = card.Recipe(command, date, last_settings, SHARE, RANK)
-    written = card.write(wanted.file, card.Card(recipe, corpus, lines, results))
+    noises = (
+        [one for one in noise_recordings(sounds.recordings) if not one.left_out]
+        if (sounds.recordings)
+        else []
+    )
+    made = card.Card(recipe, corpus, noises, [run.line() for run in runs], results)
+    written = card.write(wanted.file, made)
     tell(f"{wanted.file} and {written}: delete or keep; --out models/speech/... puts it to use")
+
+
+def _course_file(file: Path, number: int) -> Path:
+    """Where what one course of the last run learnt is kept."""
+    return file.parent / f"{file.stem}_runs" / f"course_{number + 1}.npz"
 
 
 def average_files(files: Sequence[Path], out: Path) -> None:

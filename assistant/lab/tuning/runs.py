@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.enrolment.augmentation import Augmentation
+from assistant.enrolment.augmentation import Augmentation, NoiseMaker
+from assistant.enrolment.augmentation import noise as made_noise
 from assistant.enrolment.examples import Example
 from assistant.enrolment.teacher import Teacher
 from assistant.enrolment.training import (
@@ -79,13 +80,17 @@ def train_runs(
     noise: Noise,
     tell: _Tell,
     processes: int = 0,
+    learnt_under: NoiseMaker = made_noise,
 ) -> list[TrainingRun]:
-    """Train on everybody else with each of the settings, side by side."""
+    """Train on everybody else with each of the settings, side by side.
+
+    noise: evaluated in. learnt_under: mixed in while learning.
+    """
     tell(f"keeping out {held_out or 'nobody'}")
     first = settings[0]
     trained_on = corpus.without(held_out) if held_out else corpus
     evaluated_on = _evaluation_examples(corpus.only(held_out), first, noise) if held_out else ()
-    examples = TrainingExamples(trained_on, AUGMENTATION, MIXTURE, first.seed)
+    examples = TrainingExamples(trained_on, AUGMENTATION, MIXTURE, first.seed, learnt_under)
     drawn = batches(examples, first.batch, processes)
     try:
         evaluations = train_side_by_side(teacher, drawn, settings, evaluated_on, tell)
@@ -107,7 +112,8 @@ def averaged_after(
 def _evaluation_examples(
     corpus: TrainingCorpus, settings: TrainingSettings, noise: Noise
 ) -> Sequence[Example]:
-    numbers_only = TrainingMixture(nothing=0.0, digits=1.0 if corpus.digits else 0.0, orders=0.0)
+    has_numbers = bool(corpus.digits or corpus.word_takes)
+    numbers_only = TrainingMixture(nothing=0.0, digits=float(has_numbers), people=0.0, orders=0.0)
     examples = TrainingExamples(
         corpus, EVALUATED_ON, numbers_only, settings.seed + 1000, EvaluationNoise(noise)
     )

@@ -8,14 +8,17 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from assistant.enrolment.clip_corpus import Corpus
+from assistant.lab.benches.number_takes import SOURCES
 from assistant.recogniser.base import Sound
 
 Digits = Mapping[int, Sequence[Sound]]
 """Takes of each digit."""
+WordTakes = Mapping[str, Sequence[Sound]]
+"""Takes of each number word."""
 PEAK = 0.5
 ORDER_GROUP = "orders"  # group of people's recorded orders for drinks
 READER = "reader"  # a person who read number words one by one: trained on, too odd to evaluate on
-PEOPLE = frozenset({ORDER_GROUP, "owner", READER})  # groups that are not synthetic voices
+PEOPLE = frozenset({ORDER_GROUP, "owner", READER, *SOURCES})  # groups that are no synthetic voices
 DIGIT = "digit"  # in place of a prompt: a single digit, to be joined to numbers
 
 
@@ -25,8 +28,15 @@ class TrainingCorpus(Corpus):
 
     digits: Mapping[str, Digits] = field(default_factory=dict)
     """By person; a synthetic voice's stand under "GROUP/NAME"."""
+    word_takes: Mapping[str, WordTakes] = field(default_factory=dict)
+    """Single number words by person, "SOURCE/NAME"."""
     number_styles: Mapping[tuple[str, int], Mapping[str, int]] = field(default_factory=dict)
     """By prompt and count of digits: how often a number is written in which style."""
+
+    def words(self) -> set[str]:
+        """Every word in it, the single ones too."""
+        single = {word for takes in self.word_takes.values() for word in takes}
+        return super(TrainingCorpus, self).words() | single
 
     def without(self, held_out: str) -> TrainingCorpus:
         """The same without one person, voice or group."""
@@ -34,6 +44,9 @@ class TrainingCorpus(Corpus):
             self,
             clips=tuple(c for c in self.clips if held_out not in (c.speaker, c.group)),
             digits={who: d for who, d in self.digits.items() if held_out not in _names(who)},
+            word_takes={
+                who: w for who, w in self.word_takes.items() if held_out not in _names(who)
+            },
         )
 
     def only(self, held_out: str) -> TrainingCorpus:
@@ -42,6 +55,7 @@ class TrainingCorpus(Corpus):
             self,
             clips=tuple(c for c in self.clips if held_out in (c.speaker, c.group)),
             digits={who: d for who, d in self.digits.items() if held_out in _names(who)},
+            word_takes={who: w for who, w in self.word_takes.items() if held_out in _names(who)},
         )
 
     def some(self, count: int, seed: int) -> TrainingCorpus:

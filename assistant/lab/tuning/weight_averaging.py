@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from assistant.recogniser.adapter import CALIBRATION
 from assistant.recogniser.whisper_weights import Float32Array
 
 Adapter = Mapping[str, Float32Array]
@@ -31,7 +32,7 @@ def averaged(
             a = np.concatenate([adapter[name] for adapter in adapters], 0)
             b = np.concatenate([each * adapter[f"{stem}/B"] for adapter in adapters], 1)
             mean[f"{stem}/A"], mean[f"{stem}/B"] = _truncated(a, b, rank)
-        elif not name.endswith("/B"):
+        elif not name.endswith("/B") and name != CALIBRATION:
             mean[name] = np.asarray(sum(each * adapter[name] for adapter in adapters), np.float32)
     return mean
 

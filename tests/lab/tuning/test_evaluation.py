@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from assistant.lab.benches import recordings as bench_sounds
 from assistant.lab.tuning import evaluation
 from assistant.lab.tuning.evaluation import (
     NO_ADAPTER,
@@ -14,7 +15,6 @@ from assistant.lab.tuning.evaluation import (
     calibration,
     result_row,
 )
-from assistant.lab.tuning.gathered_clips import people_digits
 from assistant.simulator.noise import engine_noise
 
 
@@ -48,7 +48,7 @@ def test_a_table_names_both() -> None:
 @pytest.mark.speech
 @pytest.mark.ear
 def test_a_recogniser_is_evaluated_on_people(recordings: Path) -> None:
-    person = sorted(people_digits(recordings))[0]
+    person = bench_sounds.speakers(recordings)[0]
     one_set = EvaluationSet(f"digits {person}", None, 3)
     results = evaluation.evaluate(
         [one_set], [NO_ADAPTER], evaluation.SoundFolders(recordings, None, engine_noise), 0

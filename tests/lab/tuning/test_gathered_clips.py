@@ -13,12 +13,7 @@ from small_corpus import SMALL_CORPUS, hum
 
 from assistant.enrolment.clip_corpus import LabelledClip
 from assistant.errors import InputWrongError
-from assistant.lab.tuning.gathered_clips import (
-    order_clips,
-    people_digits,
-    read_clips,
-    write_clips,
-)
+from assistant.lab.tuning.gathered_clips import order_clips, read_clips, write_clips
 from assistant.lab.tuning.training_corpus import DIGIT
 from assistant.messages import SPEECH_RATE_HZ
 
@@ -49,17 +44,11 @@ def test_the_file_format_is_kept(tmp_path: Path) -> None:
     ]  # fmt: skip
 
 
-def test_peoples_recordings_are_read_where_they_lie(tmp_path: Path) -> None:
-    for folder, name, seconds in (
-        ("digits", "7_anna_0", 0.3), ("digits", "7_anna_1", 0.3), ("digits", "x_anna_2", 0.3),
-        ("commands", "short", 1.0), ("commands", "long", 9.0),
-    ):  # fmt: skip
-        (tmp_path / folder).mkdir(exist_ok=True)
-        soundfile.write(tmp_path / folder / f"{name}.wav", hum(300, seconds), SPEECH_RATE_HZ)
-    people = people_digits(tmp_path)
-    assert {
-        who: {d: len(takes) for d, takes in digits.items()} for who, digits in people.items()
-    } == {"anna": {7: 2}}
+def test_peoples_orders_are_read_where_they_lie(tmp_path: Path) -> None:
+    (tmp_path / "commands").mkdir()
+    for name, seconds in (("short", 1.0), ("long", 9.0)):
+        file = tmp_path / "commands" / f"{name}.wav"
+        soundfile.write(file, hum(300, seconds), SPEECH_RATE_HZ)
     clips = order_clips(tmp_path, {"short.wav": ("a", "latte"), "long.wav": ("tea",)}, "Order.")
     assert [(c.words, c.speaker, c.group, c.prompt) for c in clips] == [
         (("a", "latte"), "short.wav", "orders", "Order.")
@@ -69,5 +58,3 @@ def test_peoples_recordings_are_read_where_they_lie(tmp_path: Path) -> None:
 def test_what_is_missing_is_said(tmp_path: Path) -> None:
     with pytest.raises(InputWrongError, match="not a gathered folder"):
         read_clips(tmp_path)
-    with pytest.raises(InputWrongError, match="no recordings of people"):
-        people_digits(tmp_path)
