@@ -7,7 +7,6 @@ ear's posterior is fitted on yet other people.
 
 from __future__ import annotations
 
-import csv
 import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -17,6 +16,7 @@ from typing import Literal
 
 from assistant.grammar.numbers import TEENS, TENS, Words
 from assistant.grammar.phrases import grammar
+from assistant.lab.benches.recordings import labels_in
 from assistant.messages import Expected, Meaning, Report
 
 Fold = Literal["learn", "calibrate", "judge"]
@@ -59,17 +59,13 @@ def fold_of(source: str, speaker: str) -> Fold:
 @cache
 def number_takes(recordings: Path) -> tuple[NumberTake, ...]:
     """All takes, in the order of their files' names; none where there is no numbers/labels.csv."""
-    table = recordings / "numbers" / "labels.csv"
-    if not table.is_file():
-        return ()
-    with table.open(encoding="utf-8", newline="") as opened:
-        rows = sorted(csv.DictReader(opened), key=lambda row: row["file"])
+    folder = recordings / "numbers"
     return tuple(
         NumberTake(
-            table.parent / row["file"], row["source"], row["speaker"],
+            folder / row["file"], row["source"], row["speaker"],
             tuple(row["words"].split()), row["kind"],
         )
-        for row in rows
+        for row in labels_in(folder)
     )  # fmt: skip
 
 

@@ -6,7 +6,6 @@ project). Split by recording, so that what is heard in was never learnt under.
 
 from __future__ import annotations
 
-import csv
 import hashlib
 from dataclasses import dataclass
 from functools import cache
@@ -15,6 +14,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.devices.sound import read_samples
+from assistant.lab.benches.recordings import labels_in
 from assistant.messages import SPEECH_RATE_HZ
 from assistant.recogniser.base import Sound
 
@@ -46,16 +46,12 @@ class NoiseRecording:
 @cache
 def noise_recordings(recordings: Path) -> tuple[NoiseRecording, ...]:
     """All of them, by name; none where there is no noise/labels.csv."""
-    table = recordings / "noise" / "labels.csv"
-    if not table.is_file():
-        return ()
-    with table.open(encoding="utf-8", newline="") as opened:
-        rows = sorted(csv.DictReader(opened), key=lambda row: row["file"])
+    folder = recordings / "noise"
     return tuple(
         NoiseRecording(
-            table.parent / row["file"], row["kind"], row["group"], row["author"], row["licence"]
+            folder / row["file"], row["kind"], row["group"], row["author"], row["licence"]
         )
-        for row in rows
+        for row in labels_in(folder)
     )
 
 

@@ -6,6 +6,7 @@ digits/ (Free Spoken Digit Dataset, CC BY-SA 4.0); neither is part of the projec
 
 from __future__ import annotations
 
+import csv
 import json
 from collections.abc import Sequence
 from pathlib import Path
@@ -65,3 +66,12 @@ def reading(folder: Path, speaker: str, digits: Sequence[int], rng: np.random.Ge
     sound = np.concatenate(parts)
     tone = ROOM_TONE * rng.standard_normal(len(sound))
     return np.asarray(sound + tone, dtype=np.float32)
+
+
+def labels_in(folder: Path) -> list[dict[str, str]]:
+    """The rows of a folder's `labels.csv`, by file; none where there is none."""
+    table = folder / "labels.csv"
+    if not table.is_file():
+        return []
+    with table.open(encoding="utf-8", newline="") as opened:
+        return sorted(csv.DictReader(opened), key=lambda row: row["file"])
