@@ -63,5 +63,7 @@ def test_taken_back_it_is_asked_again() -> None:
     day.reply("not today", after_s=2.0)
     day.reply("undo that")
     assert not day.session.state.reports.of("not today")
-    day.silence(4.0)
+    day.silence(2.0)
+    day.reply("water half")
+    day.silence(2.0)
     assert "damper to open" in day.session.state.asked
