@@ -25,10 +25,10 @@ DRIVER_ILL, ON_WATCH = "driver is ill", "on watch"  # the call, and who takes he
 NOBODY = "nobody answers"  # never takes the place of "stop the heat"
 OPENED = Report("regulator", "open")
 STOPPED = frozenset({("damper", "shut"), ("fire", "drawn"), ("fire", "dead"), ("fire", "run down")})
-HELD = frozenset({"regulator is stuck open", "engine is running away"})
+STUCK_OPEN = frozenset({"regulator is stuck open"})
 ACTS_OF = {
-    ("engine", "stopped"): HELD,
-    ("reverser", "mid gear"): HELD,
+    ("engine", "stopped"): STUCK_OPEN,
+    ("reverser", "mid gear"): STUCK_OPEN,
     ("firehole", "shut"): frozenset({beside.FLAMES}),
 }  # acts of some dangers only
 HEATED = frozenset(

@@ -68,6 +68,14 @@ def _water_alarm(log: DayLog) -> bool:
     )
 
 
+# acts of one danger only; "" for any state
+OWN_ACTS: dict[str, set[tuple[str, str]]] = {
+    "regulator is stuck open": {("engine", "stopped"), ("reverser", "mid gear")},
+    "flames out of the firehole": {("firehole", "shut")},
+    "driver is ill": {("on watch", "")},
+}
+
+
 def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     """P3: a danger whose acts are not reported is spoken every half minute."""
     dangers = log.dangers()
@@ -97,7 +105,10 @@ def _acts_reported(log: DayLog, since: float) -> bool:
             ("fire", "run down"), ("feed", "off"), ("regulator", "shut"), ("boiler", "looked at"),
             ("blower", "shut"), ("glass", "comes back at once"),
             ("glass cocks", "shut")}  # fmt: skip
-    return any(n.at >= since and (n.report.what, n.report.value) in acts for n in log.reports)
+    for name in log.dangers():
+        acts |= OWN_ACTS.get(name, set())
+    told = ((n.report.what, n.report.value) for n in log.reports if n.at >= since)
+    return any(each in acts or (each[0], "") in acts for each in told)
 
 
 def water_not_asked(log: DayLog) -> Iterator[tuple[str, str]]:

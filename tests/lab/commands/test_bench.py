@@ -16,7 +16,10 @@ from assistant.lab.commands import bench
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (["hear", "--part", "teens"], "bench hear has no part 'teens'; it has people, numbers, kinds"),
+        (
+            ["hear", "--part", "teens"],
+            "bench hear has no part 'teens'; it has people, numbers, kinds",
+        ),
         (["talk", "--part", "memory"], "bench talk has no part 'memory'"),
         (["talk", "--share", "0"], "--share must be 1 or more"),
         (["hear", "--part", "latency", "--utterances", "0"], "--utterances must be 1 or more"),
