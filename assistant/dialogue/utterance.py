@@ -260,11 +260,8 @@ def _no_to_the_last(context: EventContext) -> None:
     if (grave := withdrawal.of_grave_call(last.report)) is not None:
         withdrawal.withdraw(context, grave)
         return
-    retract(context)
-    _ask_instead(context, last.report.what)
-    hearing.deny(context, (last.report,))
-    context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)
-    context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
+    undo(context)
+    _ask_what_then(context, last.report)
 
 
 def _undo(context: EventContext) -> None:
@@ -277,9 +274,14 @@ def _undo(context: EventContext) -> None:
         return
     undo(context)
     if last is not None and last.what in READINGS:
-        _ask_instead(context, last.what)
-        hearing.deny(context, (last,))
-        context.say(readback.wrong_then(last.what), Urgency.ANSWER)
+        _ask_what_then(context, last)
+
+
+def _ask_what_then(context: EventContext, wrong: Report) -> None:
+    """What it is instead of a report that was taken back."""
+    _ask_instead(context, wrong.what)
+    hearing.deny(context, (wrong,))
+    context.say(readback.wrong_then(wrong.what), Urgency.ANSWER)
 
 
 def _ask_instead(context: EventContext, gauge: str | None) -> None:

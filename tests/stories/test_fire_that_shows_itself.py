@@ -22,3 +22,13 @@ def test_water_near_the_upper_mark_is_not_named_after_a_lower_call() -> None:
     day.tell("3:00 water five eighths")
     assert "water near the upper mark" in day.standing, "one call does not end it"
     assert "upper mark" not in day.tell("3:10 alarm heard")
+
+
+def test_a_bright_fire_over_doubted_water_is_a_danger_with_the_very_call() -> None:
+    day = taken_over("tick-over", "fullsize", "pressure one hundred", "coal on the fire")
+    day.tell(
+        "1:00 water in the bottom nut\n1:10 correct\n2:10 damper shut\n2:20 blower off\n"
+        "3:00 water half\n3:10 water half\n4:30 water half\n5:00 fire drawn\n8:00 pressure eighty"
+    )
+    assert "Danger. Water doubted. No heat, no feed." in day.reply("fire is bright", 20.0)
+    assert "Danger. Water doubted." in day.silence(1.5), "and again"

@@ -35,6 +35,7 @@ HEATED = frozenset(
     {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
+BRIGHT = ("fire", "bright")  # no act, but the heat that was stopped is on again
 MOTION = frozenset({"motion", "priming"})  # groups whose first act shuts the regulator
 HEAT = frozenset({"blower", "damper"})
 
@@ -83,7 +84,8 @@ def heats(report: Report, alarm: Alarm, context: EventContext) -> bool:
         return False  # the draught takes the flames in again
     turns = report == OPENED and context.state.phase is Phase.PUMPING
     for_the_pump = turns and alarm.rule.group == water_forbids.NO_FEED
-    return (report.what, report.value) in HEATED and not for_the_pump
+    told = (report.what, report.value)
+    return (told == BRIGHT or told in HEATED) and not for_the_pump
 
 
 def acts_wait(context: EventContext) -> bool:
