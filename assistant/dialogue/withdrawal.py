@@ -2,7 +2,8 @@
 
 What is folded from the log is folded again without it; the book keeps both. A bare "wrong" just
 after a grave call takes it back in the same way only: it may have been meant for something else.
-Asked whether the valve moves, "it did not lift" is the answer to that, and takes nothing back.
+"The valve did not lift" takes a report of the valve back only where that is the last of it;
+asked whether it moves, or after a valve that was told shut, it is a report.
 """
 
 from __future__ import annotations
@@ -54,7 +55,7 @@ def grave_call_kept(meaning: Meaning) -> str:
 
 def withdraw(context: EventContext, report: Report) -> None:
     """Ask whether it is meant; after the yes take the last such report back."""
-    if report.value == "valve" and engine_answers.valve_is_asked(context):
+    if report.value == "valve" and _valve_is_still(context):
         accept(context, (engine_answers.SHUT,))
         return
     last = _last_of(context, str(report.value))
@@ -74,6 +75,13 @@ def withdraw(context: EventContext, report: Report) -> None:
         hearing.deny(context, (last.report,))
         needs.put(context, last.report.what, last.report.what, again=False)
         context.say(readback.wrong_then(last.report.what), Urgency.ANSWER)
+
+
+def _valve_is_still(context: EventContext) -> bool:
+    """Whether "it did not lift" tells of now: asked for, or with no movement to be taken back."""
+    latest = context.state.latest("valve")
+    moved = latest is not None and latest.report.value in MOVING
+    return engine_answers.valve_is_asked(context) or not moved
 
 
 def _last_of(context: EventContext, subject: str) -> TimedReport | None:
