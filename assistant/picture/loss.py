@@ -25,6 +25,7 @@ from assistant.procedure.scale import glass_litres
 PRIMING = "priming"
 LOOK_BACK_S = 2400.0  # levels older than this are not compared. Judgement
 UNWATCHED_S = 600.0  # a gap between reports in which the valve may have blown untold. Judgement
+GRAIN = 1e-3  # a fall of an eighth, whatever the levels were called in
 ROUNDED = 0.125  # what two levels called in eighths may be wrong by together
 COOLED = 0.125  # of working pressure: a fall of the gauge that shrinks the water. Judgement
 KG_PER_M3 = 950.0
@@ -64,20 +65,32 @@ class _Shown:
 
 
 def loss_of(given: Given) -> Loss | None:
-    """The loss that the last two looks at the glass show; None: they show none.
+    """The loss that the last looks at the glass show; None: they show none.
 
     Two looks lower and lower, or a level that two earlier ones contradict: one that was misread
-    is no loss.
+    is no loss, unless the look before it was lower, too.
     """
     if glass_history(given).risen_since is not None:
         return None  # what falls then was no level before
     looks = given.reports.once(f"loss {given.long_breaks}", lambda log: _last_looks(log, given))
     first, last = looks if len(looks) == 2 else (None, None)
-    if first is None or last is None:
+    if last is None:
         return None
+    if first is None:
+        falling = last.bases >= 2 and _falls_twice(waters(given.reports, given.engine))
+        return Loss(last.at, last.before, last.level, last.most_used) if falling else None
     if last.level >= first.level and last.bases < 2:
         return None
     return Loss(first.at, last.before, last.level, last.most_used)
+
+
+def _falls_twice(called: tuple[Reading, ...]) -> bool:
+    """Whether each of the last two levels was called an eighth or more below the one before."""
+    levels = [reading.value for reading in called[-3:]]
+    return len(levels) == 3 and all(
+        before is not None and now is not None and before - now >= EIGHTH - GRAIN
+        for before, now in pairwise(levels)
+    )
 
 
 def _last_looks(log: ReportLog, given: Given) -> list[_Shown | None]:
@@ -107,7 +120,7 @@ def _shown(
         and from_s <= before.at <= now.at - 60.0
         and not ran_between(near, before.at, now.at)
         and not _cooled(log, engine, before.at, now.at)
-        and before.value - now.value >= EIGHTH - 1e-3
+        and before.value - now.value >= EIGHTH - GRAIN
         and before.value - now.value > (used := most_used(log, engine, before.at, now.at)) + ROUNDED
     ]
     if not found:

@@ -52,6 +52,15 @@ def test_a_level_that_two_earlier_ones_contradict_is_a_loss_though_it_falls_no_m
     assert picture(*twice, (5.0, glass(0.5)), (6.0, glass(0.5))).loss is not None
 
 
+def test_two_falls_running_show_it_with_the_second() -> None:
+    falls = (2.0, glass(0.625)), (4.0, glass(0.375))
+    loss = picture(*STEADY, *falls).loss
+    assert loss is not None
+    assert (loss.since, loss.before, loss.level) == (240.0, 0.75, 0.375)
+    assert picture(*STEADY, falls[1]).loss is None, "one look may be misread"
+    assert picture(*STEADY, (2.0, glass(0.625)), (4.0, glass(0.5))).loss is None, "calls round"
+
+
 def test_over_a_time_without_reports_the_valve_may_have_blown_untold() -> None:
     late = (15.0, glass(0.5)), (16.0, glass(0.45))
     assert picture(*STEADY, *late).loss is None
