@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from assistant.alarms import other_rules as other
-from assistant.alarms.condition import BackToNormal, no_longer
+from assistant.alarms.condition import BackToNormal, Condition, no_longer
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
@@ -26,12 +26,15 @@ def _called(
     grade: Grade = Grade.DANGER,
     denied_at: Callable[[AlarmInputs, float], float] = other.never_denied,
     ends: BackToNormal = other.may_end,
+    also: Condition | None = None,
 ) -> Rule:
     """A danger that is called. spoken: what is said of it, subject, state and act.
 
     denied_at: when a report last showed that it is not so [s]. ends: whether a word may end it.
+    also: what raises it without the call.
     """
     condition = other.emergency_called(name, denied_at, ends)
+    condition = condition if also is None else other.either(condition, also)
     subject, state, act = spoken
     return Rule(
         name=name, kind="spoken", grade=grade, group=name,
@@ -114,6 +117,7 @@ CALLED: tuple[Rule, ...] = (
         causes="valve corroded, gagged or set wrong",
         denied_at=other.valve_moved_at,
         ends=other.presses_no_more,
+        also=other.valve_told_held,
     ),
     _called(
         "regulator is stuck open",
@@ -137,7 +141,7 @@ CALLED: tuple[Rule, ...] = (
         consequence="somebody is caught or run over",
         causes="regulator passing, no brake, no chocks, a slope",
         grade=Grade.WARNING,
-        denied_at=other.held_at,
+        denied_at=other.cannot_creep_at,
     ),
     _called(
         "somebody is burned",

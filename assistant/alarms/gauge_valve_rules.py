@@ -6,6 +6,8 @@ import math
 
 from assistant.alarms.condition import psi
 from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.water_rules import hot
+from assistant.picture.part import ago
 from assistant.picture.picture import Picture
 
 EARLY = 0.9  # of the lift: valves are seldom set nearer than this to what is told. Judgement
@@ -35,6 +37,16 @@ def disagree(inputs: AlarmInputs, at: float) -> str | None:
 def unsettled(inputs: AlarmInputs, at: float) -> str | None:
     """Gauge and valve contradict each other, whatever was done about the heat."""
     return None if _grade(inputs) is None else "gauge and valve have not agreed since they differed"
+
+
+def told_wrong(inputs: AlarmInputs, at: float) -> str | None:
+    """The gauge was told to be wrong or stuck over heat, and the valve does not speak yet."""
+    seen = inputs.picture
+    if seen is None or seen.gauge.told_wrong_since is None or not hot(seen):
+        return None
+    if _grade(inputs) is not None or stands_still(inputs, at):
+        return None
+    return f"the gauge was told to be wrong, {ago(at - seen.gauge.told_wrong_since)}"
 
 
 def stands_still(inputs: AlarmInputs, at: float) -> str | None:
@@ -126,7 +138,10 @@ def unread_long_due(inputs: AlarmInputs) -> float:
 
 
 def heat_stopped_since(picture: Picture, since: float) -> bool:
-    """Whether damper shut or fire out was told since a time [s], and no heat was put on after."""
+    """Whether damper shut or fire out was told since a time [s], and no heat was put on after.
+
+    A damper that is shut stops no heat while the blower is known to be on.
+    """
     damper, blower, fire = picture.damper, picture.blower, picture.fire
     stops = (
         damper.age_s if damper.value == "shut" else None,
@@ -137,6 +152,8 @@ def heat_stopped_since(picture: Picture, since: float) -> bool:
         blower.age_s if blower.value in ("half", "open") else None,
         fire.age_s if fire.value in ("lit", "coal") else None,
     )
+    if blower.value in ("half", "open") and fire.value != "drawn":
+        return False
     stopped_s = min((age for age in stops if age is not None), default=math.inf)
     heated_s = min((age for age in heats if age is not None), default=math.inf)
     return stopped_s <= picture.at - since and stopped_s <= heated_s

@@ -57,6 +57,18 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         end_text="gauge fits the valve",
     ),
     Rule(
+        name="gauge told wrong", kind="disagreement", grade=W, group="gauge",
+        when="the gauge is told to be wrong or stuck over heat, until it is told right, or is read"
+        " where the valve moves",
+        action="no firing, damper and blower shut; stay with the valve until the gauge is proved",
+        consequence="pressure rises unseen, up to the valve",
+        causes="needle stuck, cock or siphon stopped, a knock", respond_within_s=120,
+        detected_by="the gauge, called", suppression="while gauge and valve differ, or it is found"
+        " to stand still: those rows speak",
+        subject="gauge told wrong", state="", act="damper and blower shut", reported=True,
+        condition=settle.told_wrong, normal=no_longer(settle.told_wrong), announces_end=False,
+    ),
+    Rule(
         name="gauge stands still", kind="rate", grade=W, group="gauge still",
         when="three calls of one figure, or two ten minutes apart, while by belief it should have"
         " risen by two calling steps at the least",

@@ -72,6 +72,16 @@ def not_to_be_steamed(inputs: AlarmInputs, at: float) -> str | None:
     return f"{by} {(at - lost.at) / 60.0:.0f} minutes ago, not looked at since"
 
 
+def heated_unfit(inputs: AlarmInputs, at: float) -> str | None:
+    """Heat is in a boiler that is not to be steamed: from before, or by what is told since."""
+    seen, lost = inputs.picture, _lost(inputs)
+    if seen is None or lost is None or lost.by in (WEEPS, LEAKS) or seen.heat_stopped:
+        return None
+    if worse_than_not_to_be_steamed(inputs, at) or not (seen.fire.burning or seen.fire.asks_fire):
+        return None
+    return f"fire {seen.fire.value} after {lost.by}, not looked at"
+
+
 def weeping(inputs: AlarmInputs, at: float) -> str | None:
     """The firebox weeps over a fire, or over steam of which nobody told that the fire is out."""
     return _lets_water_out(inputs, at, WEEPS)
@@ -201,13 +211,14 @@ def feed_to_be_stopped_at(inputs: AlarmInputs) -> float:
     """When a feed that was on before the water was lost should be off."""
     seen = inputs.picture
     lost_at = None if seen is None else seen.water.not_to_be_fed_since
-    on = seen is not None and seen.feeds.running_since is not None
+    on = seen is not None and _last_begun(seen) is not None
     return lost_at + STOPPED_WITHIN_S if lost_at is not None and on else math.inf
 
 
 def _last_begun(seen: Picture) -> float | None:
-    """When the feed was put on that began last [s]; None while none runs."""
-    begun = [f.running_since for f in seen.feeds.by_name.values() if f.running_since is not None]
+    """When the feed was put on that began last [s]; None while none runs, or may run."""
+    told = [feed.running_since for feed in seen.feeds.by_name.values()]
+    begun = [at for at in (*told, seen.feeds.may_run_since) if at is not None]
     return max(begun, default=None)
 
 

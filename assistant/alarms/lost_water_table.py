@@ -82,6 +82,18 @@ LOST_WATER: tuple[Rule, ...] = (
         announces_end=False,
     ),
     Rule(
+        name="heat in an unfit boiler", kind="disagreement", grade=D, group="water low",
+        when="she is not to be steamed, and the fire is not told to be out, nor damper and blower"
+        " to be shut; or the gauge shows a fire that was told to be out",
+        action="damper and blower shut, let the fire die; nobody steams her until she is looked at",
+        consequence="what was weakened is put under pressure",
+        causes="it was called over with the fire in",
+        respond_within_s=60, detected_by="what was called, fire, damper, blower and gauge",
+        suppression=NEVER,
+        subject="not to be steamed", state="", act="stop the heat",
+        condition=lost.heated_unfit, normal=no_longer(lost.heated_unfit), announces_end=False,
+    ),
+    Rule(
         name="fire in, water never seen", kind="overdue", grade=D, group="water low",
         when="three minutes after a fire was reported, no water has been called",
         action="stop the heat until the water is seen", consequence="a dry boiler is heated",

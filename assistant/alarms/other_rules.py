@@ -85,10 +85,15 @@ def never_denied(inputs: AlarmInputs, at: float) -> float:
 
 
 def valve_moved_at(inputs: AlarmInputs, at: float) -> float:
-    """When the safety valve was last told to move, if it does [s]; minus infinity: it does not."""
+    """When the safety valve was last told to lift, or to feather if it does [s]; minus infinity:
+    never.
+    """
     valve = None if inputs.picture is None else inputs.picture.valve
-    moves = valve is not None and valve.value in MOVING
-    return at - (valve.age_s or 0.0) if valve is not None and moves else -math.inf
+    if valve is None:
+        return -math.inf
+    if valve.value in MOVING:
+        return at - (valve.age_s or 0.0)
+    return max(valve.lifts, default=-math.inf)
 
 
 def glass_replaced_at(inputs: AlarmInputs, at: float) -> float:
@@ -105,9 +110,21 @@ def held_at(inputs: AlarmInputs, at: float) -> float:
 
 
 def stopped_at(inputs: AlarmInputs, at: float) -> float:
-    """When she was last told to have stopped [s]; minus infinity: she was not."""
+    """When she was last told to have stopped, or to be braked and chocked [s]; minus infinity: she
+    was not.
+    """
     told = inputs.states.get("engine")
-    return told.at if told is not None and told.value == "stopped" else -math.inf
+    stopped = told.at if told is not None and told.value == "stopped" else -math.inf
+    return max(stopped, held_at(inputs, at))
+
+
+def cannot_creep_at(inputs: AlarmInputs, at: float) -> float:
+    """When she was last told to be braked and chocked [s]; now, where there is no steam to move
+    her; minus infinity: she may.
+    """
+    seen = inputs.picture
+    cold = seen is not None and seen.steam.value == "cold"
+    return at if cold else held_at(inputs, at)
 
 
 def drawn_in_at(inputs: AlarmInputs, at: float) -> float:
@@ -152,6 +169,22 @@ def emergency_called(
         return f"{name}, called" if calls else None
 
     return called
+
+
+def either(one: Condition, other: Condition) -> Condition:
+    """What one of the two gives."""
+    return lambda inputs, at: one(inputs, at) or other(inputs, at)
+
+
+def valve_told_held(inputs: AlarmInputs, at: float) -> str | None:
+    """The safety valve was found held or stuck, there is a fire or steam, and it has not moved."""
+    seen, told = inputs.picture, inputs.states.get("safety valve")
+    if seen is None or told is None or told.value != "stuck" or seen.fire.out:
+        return None
+    heat = seen.fire.burning or seen.steam.value == "steam"
+    if not heat or valve_moved_at(inputs, at) > told.at:
+        return None
+    return "the safety valve was told to be stuck or held"
 
 
 def not_overdue(condition: Condition) -> BackToNormal:

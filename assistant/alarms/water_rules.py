@@ -5,10 +5,12 @@ The level is that of the picture, with its doubt; feeds and lost water have modu
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
 from assistant.alarms.inputs import AlarmInputs, TimedValue
+from assistant.picture.let_out import SUBJECT as BLOW_DOWN
 from assistant.picture.picture import Picture
 
 NEAR_UPPER = 0.02
@@ -17,6 +19,7 @@ FULL_GLASS = 0.97
 TANK_EMPTY = 0.05
 GREAT_FALL = 0.25  # of the glass between two calls: one is enough. Judgement
 LEFT_ALONE = 2.0  # intervals without a reading
+BLOWS_DOWN_S = 60.0  # so long a blow-down may be open over a fire unremarked. Judgement
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
 DEAD_GAUGE_S = 180.0  # from water as high as at boiling to a gauge that should show it. Judgement
 UNREAD = frozenset({"unproved", "glass broken"})  # no level is read from such a glass
@@ -56,7 +59,10 @@ def low_water(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def low_water_over(inputs: AlarmInputs, at: float) -> bool:
+    """It was called well above the mark, and does not foam."""
     water = inputs.number("water")
+    if inputs.picture is not None and inputs.picture.motion.priming:
+        return False
     return water is not None and water >= inputs.engine.glass.lower_mark + LEVEL_DEADBAND - GRAIN
 
 
@@ -144,6 +150,21 @@ def no_longer_lost(inputs: AlarmInputs, at: float) -> bool:
         return True
     shown = inputs.picture is not None and inputs.picture.loss is not None
     return inputs.water_cause != "loss" and not shown
+
+
+def blow_down_open(inputs: AlarmInputs, at: float) -> str | None:
+    """The blow-down was told open a minute ago, and not shut since, over a fire."""
+    if at < blow_down_open_at(inputs):
+        return None
+    return "the blow-down was told open, and not shut"
+
+
+def blow_down_open_at(inputs: AlarmInputs) -> float:
+    """From when it is so, if nothing more is reported [s]; infinity: it is not."""
+    seen, told = inputs.picture, inputs.states.get(BLOW_DOWN)
+    if seen is None or told is None or told.value != "open" or not seen.fire.burning:
+        return math.inf
+    return told.at + BLOWS_DOWN_S
 
 
 def steam_unseen_by_gauge(inputs: AlarmInputs, at: float) -> str | None:

@@ -72,6 +72,17 @@ WATER: tuple[Rule, ...] = (
         condition=water.lost_unexplained, normal=water.no_longer_lost, announces_end=False,
     ),
     Rule(
+        name="blow-down open", kind="disagreement", grade=W, group="leak",
+        when="the blow-down was told open a minute ago over a fire, and not shut since",
+        action="shut it, and read the glass", consequence="the boiler empties over a fire",
+        causes="left open after cleaning, opened to blow down and forgotten",
+        respond_within_s=60, detected_by="the blow-down, called, and the clock",
+        suppression="called stuck open: that is a danger",
+        subject="blow-down", state="open", act="shut it",
+        condition=water.blow_down_open, normal=no_longer(water.blow_down_open),
+        deadline=water.blow_down_open_at, announces_end=False,
+    ),
+    Rule(
         name="water perhaps low", kind="level", grade=W, group="water low",
         when="believed at the lower mark since the last reading",
         action="read the glass and call it", consequence="low water",

@@ -103,6 +103,7 @@ def _end(context: EventContext) -> None:
             hand_over.last_reading(context, "pressure"),
             hand_over.last_reading(context, "water"),
             "" if name == IN_A_NOTE else name,
+            [*hand_over.defects(context), *hand_over.warnings(context)],
         ),
         Urgency.ANSWER,
     )

@@ -5,12 +5,14 @@ from __future__ import annotations
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import engine_ahead
 from assistant.dialogue.acceptance import accept_silently
+from assistant.dialogue.agenda import heat_stop
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.messages import OUT_OF_SIGHT, Report, Urgency
+from assistant.messages import OUT_OF_SIGHT, Grade, Report, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, people_words, quantities, walkthrough
 
+DEFECTS = ("damper fault", "blower fault", "bypass fault", "fire bars", "valve seat")
 FITTINGS = ("regulator", "blower", "damper", "drains", "bypass")
 OPEN = frozenset({"open", "half", "crack"})
 LEVEL_UNKNOWN = "level unknown"
@@ -29,9 +31,29 @@ def tell(context: EventContext) -> None:
             last_reading(context, "water"),
             [*_open_fittings(context), *_left_open(context)],
             [_words(alarm) for alarm in alarms],
+            defects(context),
         ),
         Urgency.ANSWER,
     )
+
+
+def defects(context: EventContext) -> list[str]:
+    """What was told to be wrong with her and not to be right since, in words."""
+    latest = (context.state.latest(name) for name in DEFECTS)
+    told = [timed.report for timed in latest if timed is not None]
+    stuck = heat_stop.stuck(context)
+    return [
+        quantities.report_words(report, context.dial)
+        for report in told
+        if report.what.removesuffix(" fault") not in heat_stop.AIR
+        or report.what.removesuffix(" fault") in stuck
+    ]
+
+
+def warnings(context: EventContext) -> list[str]:
+    """The warnings and dangers that stand, in words."""
+    alarms = context.state.watch.alarms
+    return [alarm_words.plain(a.name) for a in alarms if a.rule.grade > Grade.CAUTION]
 
 
 def last_reading(context: EventContext, gauge: str) -> str:

@@ -5,6 +5,7 @@ Reads the picture and the alarms; forecasts nothing and says nothing.
 
 from __future__ import annotations
 
+from assistant.alarms.water_rules import UNREAD, hot
 from assistant.dialogue import asking
 from assistant.dialogue.alarm_notices import LIST_RESTS
 from assistant.dialogue.event_context import EventContext
@@ -35,6 +36,8 @@ def why_not(context: EventContext) -> str:
         return "a danger stands"
     if picture.water.not_to_be_steamed_since is not None:
         return "she is not to be steamed"
+    if hot(picture) and picture.water.value in UNREAD:
+        return "the glass is not proved"
     if picture.water.value in LOW or context.state.watch.stands(*LIST_RESTS):
         return "the water comes first"
     if _water_is_old(context, picture) or asking.called_wrong(context, "water"):

@@ -70,6 +70,8 @@ def withdraw(context: EventContext, report: Report) -> None:
         return
     context.record(ReadingAccepted(report))
     retract(context, which=last)
+    while last.report.what == EMERGENCY and (same := _last_of(context, str(report.value))):
+        retract(context, which=same)  # called twice, it is one call
     context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)
     if last.report.what in READINGS:
         hearing.deny(context, (last.report,))

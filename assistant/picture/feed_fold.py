@@ -81,6 +81,9 @@ class FeedsTold:
 
     feeds: dict[FeedName, Tried] = field(default_factory=dict)
     runs: tuple[Run, ...] = ()
+    may_run_since: float | None = None
+    """From when a feed was told to run that may be another than the pump, which then stood with the
+    engine [s]; None: there is none."""
 
 
 def feeds_told(given: Given) -> FeedsTold:
@@ -100,7 +103,7 @@ def _fold(log: ReportLog, given: Given) -> FeedsTold:
             following.level_called(reading)
     for began in breaks:
         following.forget(began)
-    return FeedsTold(following.feeds, tuple(following.runs))
+    return FeedsTold(following.feeds, tuple(following.runs), following.may_run_since)
 
 
 class _Following:
@@ -117,6 +120,8 @@ class _Following:
         self._drawn = False  # the regulator is open
         self._geared = "geared pump" in options(given.engine)
         self._halted = False  # the pump is on, and stands with the engine
+        self._unnamed = False  # what runs was told without the name of its feed
+        self.may_run_since: float | None = None
         self._blew_until = float("-inf")  # the level swells while the valve lifts
         self._gauge_pa: float | None = None
 
@@ -142,6 +147,7 @@ class _Following:
         state = report.value
         if report.what in ("bypass", "feed"):
             self._halted = self._halted and feed != "pump"
+            self._unnamed, self.may_run_since = report.what == "feed", None
             if (report.what, state) in (("bypass", "shut"), ("feed", "on")):
                 self._last = feed
                 self._begin(feed, at)
@@ -214,6 +220,7 @@ class _Following:
             self.feeds[feed] = tried if tried.failed_at is not None else Tried()
         self._level = self._last = None
         self._standing = self._halted = False
+        self.may_run_since = None
 
     def _valve_told(self, lifting: bool, at: float) -> None:
         self._blew_until = at + BLOWS_S if lifting else min(self._blew_until, at)
@@ -231,6 +238,9 @@ class _Following:
             self._begin("pump", at)
             self._halted = False
         elif not is_open and running:
+            if self._unnamed and len(self._fitted) > 1:
+                began = (r.began for r in self.runs if r.feed == "pump" and r.ended is None)
+                self.may_run_since = next(began)
             self._end("pump", at)
             self._halted = True
 

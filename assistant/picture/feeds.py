@@ -46,6 +46,8 @@ class Feeds:
     """Whether every feed that was tried has failed, and one was tried."""
     running_since: float | None
     """From when any of them runs [s]."""
+    may_run_since: float | None = None
+    """From when one was told to run, by no name, while a pump has stopped with the engine [s]."""
 
     def values(self, value: FeedState) -> tuple[FeedName, ...]:
         """The names of the feeds in a state."""
@@ -61,7 +63,8 @@ def feeds_of_engine(given: Given) -> Feeds:
     working = next((by_state[state] for state in works if state in by_state), None)
     running = [feed.running_since for feed in feeds.values() if feed.running_since is not None]
     none_works = "failed" in by_state and working is None
-    return Feeds(feeds, working, none_works, min(running, default=None))
+    since = min(running, default=None)
+    return Feeds(feeds, working, none_works, since, fold.may_run_since)
 
 
 def _feed(given: Given, fold: FeedsTold, name: FeedName, tried: Tried) -> Feed:

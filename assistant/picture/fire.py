@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -18,7 +19,8 @@ FireState = Literal["none", "laid", "lit", "coal", "banked", "drawn", "unknown"]
 
 RISE_STEPS = 2.0  # calling steps: a smaller rise may be the calling
 METAL_S = 600.0  # after *drawn*, a rise over less may be heat left in the metal. Judgement
-DEAD_PART = 0.08  # of working pressure: by no more does it rise with the ash dark. Judgement
+MUCH = {"dead": 0.08, "drawn": 0.2, "run down": 0.2}  # of working pressure: heat left in the
+# metal, with the ash dark or not, lifts it by no more. Judgement
 IN = frozenset({"lit", "coal", "banked"})
 _STATE_OF: dict[str, FireState] = {
     "none": "none", "laid": "laid", "lit": "lit", "built": "lit", "coal": "coal", "bright": "coal",
@@ -114,7 +116,9 @@ def _fold(log: ReportLog, engine: Engine) -> _Fold:
     value: FireState | None = None
     words, since, at = "", None, None
     lowest: Reading | None = None
+    last: Reading | None = None
     rise: tuple[Reading, Reading] | None = None
+    told_at: Reading | None = None
     long_rise, least = False, RISE_STEPS * pressure_step(log, engine)
     for timed in log:
         report = timed.report
@@ -123,14 +127,19 @@ def _fold(log: ReportLog, engine: Engine) -> _Fold:
             since = since if new == value else timed.at
             value, words, at = new, report.value, timed.at
             lowest, rise, long_rise = None, None, False
+            told_at = last  # what it rises from, if it was called lately
+            if told_at is not None and timed.at - told_at.at > METAL_S:
+                told_at = None
         elif report.what == "pressure" and (reading := reading_of(timed, engine)) is not None:
-            lowest = lowest or reading
+            lowest, last = lowest or reading, reading
+            from_pa = (told_at or lowest).value or 0.0
             risen = (reading.value or 0.0) - (lowest.value or 0.0)
             if risen <= 0.0:
                 lowest = reading
             elif risen >= least * (1.0 - 1e-9):
                 rise = rise or (lowest, reading)
-                much = words == "dead" and risen >= DEAD_PART * engine.working_pressure_gauge_pa
+                most = MUCH.get(words, math.inf) * engine.working_pressure_gauge_pa
+                much = (reading.value or 0.0) - from_pa >= most
                 long_rise = long_rise or much or reading.at - lowest.at >= METAL_S
     return _Fold(value, words, since, at, rise, long_rise)
 

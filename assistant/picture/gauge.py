@@ -8,7 +8,8 @@ from typing import Literal
 from assistant.picture.given import Given
 from assistant.picture.heat import MOVING, VENT_STEAM
 from assistant.picture.part import ago, gauge_witness, last_told
-from assistant.picture.readings import pressures
+from assistant.picture.readings import pressures, reading_of
+from assistant.picture.report_log import ReportLog
 from assistant.picture.steam import Steam
 from assistant.picture.still_gauge import still_since
 
@@ -16,6 +17,7 @@ GaugeState = Literal["believed", "doubted", "in conflict"]
 
 MOVED = 0.015  # of working pressure: below it the needle has not left its pin
 STEAM_SHOWS_S = 180.0  # after steam was seen the gauge must show some. Judgement
+TOLD_WRONG, TOLD_RIGHT = ("cure", "gauge_trouble"), ("gauge trouble", "cured")
 UNDER_FEATHER = 0.9  # of the feather: called lower, a moving valve contradicts it
 INTERVALS = 2.0  # the pressure is called half as often as the water
 
@@ -44,6 +46,9 @@ class Gauge:
     """When the valve began to move over a gauge not called near it [s]; None: nothing is open."""
     still_since: float | None = None
     """From when it stands still over a fire that should move it [s]; None: it does not."""
+    told_wrong_since: float | None = None
+    """From when it was told to be wrong or stuck [s]; None: not, or told right since, or read where
+    the valve moved."""
 
 
 def gauge_of(given: Given, steam: Steam) -> Gauge:
@@ -77,7 +82,27 @@ def _with_valve(given: Given, gauge: Gauge) -> Gauge:
         conflict_since=given.conflict_since,
         unread_since=given.unread_since,
         still_since=still_since(given),
+        told_wrong_since=given.reports.once("gauge wrong", lambda log: _told_wrong(log, given)),
     )
+
+
+def _told_wrong(log: ReportLog, given: Given) -> float | None:
+    since: float | None = None
+    moves = False
+    low = UNDER_FEATHER * given.engine.valve_moves_gauge_pa
+    for timed in log:
+        told = timed.report.what, timed.report.value
+        if told == TOLD_WRONG:
+            since = timed.at if since is None else since
+        elif told == TOLD_RIGHT:
+            since = None
+        elif told[0] == "valve":
+            moves = told[1] in MOVING
+        elif told[0] == "pressure" and moves:
+            reading = reading_of(timed, given.engine)
+            agrees = reading is not None and (reading.value or 0.0) >= low
+            since = None if agrees else since
+    return since
 
 
 def _state(given: Given, believed: bool) -> GaugeState:

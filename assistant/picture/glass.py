@@ -51,7 +51,7 @@ class Glass:
     cocks_shut: bool = False
     """Whether it is broken, and its cocks were told to be shut since."""
     tried_at: float | None = None
-    """When it was broken and water was last told of at the try cocks [s]."""
+    """When it was broken, or new, and water was last told of at the try cocks [s]."""
     emptied_at: float | None = None
     """When it stayed empty, blown through, and has not been proved since [s]: the level called
     before is disproved."""
@@ -62,6 +62,8 @@ class Glass:
     stands: bool = False
     """Whether the level was called again, not a calling step away, and it was not blown through
     since."""
+    put_in_at: float | None = None
+    """When another was put in for a broken one, not proved since [s]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,7 @@ class _Fold:
     words: str = ""
     emptied_at: float | None = None
     failed_again_at: float | None = None
+    put_in_at: float | None = None
 
 
 def glass_of(given: Given) -> Glass:
@@ -98,7 +101,8 @@ def _state(given: Given, history: GlassHistory) -> Glass:
         found = _glass(given, "broken", fold.broken_at, None, "glass broken")
         return replace(found, cocks_shut=fold.cocks_shut, tried_at=fold.tried_at)
     if fold.doubted_at is not None:
-        return _glass(given, "unproved", fold.doubted_at, None, f"glass {fold.words}")
+        found = _glass(given, "unproved", fold.doubted_at, None, f"glass {fold.words}")
+        return replace(found, put_in_at=fold.put_in_at, tried_at=fold.tried_at)
     if history.risen_since is not None:
         glass = _glass(given, "unproved", history.risen_since, None, history.words)
         return replace(glass, risen=history.words)
@@ -134,6 +138,7 @@ def _fold(log: ReportLog) -> _Fold:
     emptied_at: float | None = None
     failed_at: float | None = None
     again_at: float | None = None
+    put_in_at: float | None = None
     over, shut, words, reads_from = False, False, "", float("-inf")
     for timed in log:
         report = timed.report
@@ -160,7 +165,7 @@ def _fold(log: ReportLog) -> _Fold:
             doubted_at = timed.at if doubted_at is None else doubted_at
         elif (report.what, report.value) == SURE_AGAIN and doubted_at is not None:
             reads_from, doubted_at, emptied_at = timed.at, None, None
-            failed_at, again_at = None, None
+            failed_at, again_at, put_in_at = None, None, None
         elif report.what == "glass" and isinstance(report.value, str):
             words = report.value
             if words == EMPTY:
@@ -169,6 +174,7 @@ def _fold(log: ReportLog) -> _Fold:
                 emptied_at = None
             if words == PUT_IN and broken_at is not None and tested_at is None:
                 broken_at, proved_at, doubted_at = None, None, timed.at  # another, to be proved
+                put_in_at = timed.at
                 continue
             over = over or words == PUT_IN  # the broken one is no more
             if broken_at is not None and not (over and words in PROVED_BY):
@@ -179,7 +185,7 @@ def _fold(log: ReportLog) -> _Fold:
                 spoiled = spoiled or doubted_at is not None
                 reads_from = timed.at if spoiled else reads_from
                 proved_at, doubted_at = timed.at, None
-                failed_at, again_at = None, None
+                failed_at, again_at, put_in_at = None, None, None
             else:
                 proved_at = None
                 if failed_at is not None and again_at is None and timed.at - failed_at >= TEST_S:
@@ -187,4 +193,4 @@ def _fold(log: ReportLog) -> _Fold:
                 failed_at = timed.at if failed_at is None else failed_at
                 doubted_at = timed.at if doubted_at is None else doubted_at
     found = (broken_at, shut, tried_at, proved_at, doubted_at, reads_from, words, emptied_at)
-    return _Fold(*found, again_at)
+    return _Fold(*found, again_at, put_in_at if doubted_at is not None else None)

@@ -12,6 +12,9 @@ from assistant.picture.shut_drains import opened_on_shut_drains
 
 PRIMED = frozenset({("cure", "priming"), ("priming", "still there")})
 SETTLED = ("priming", "cured")
+CAUGHT = frozenset(
+    {"someone hurt", "someone is trapped", "somebody is burned", "child inside the barrier"}
+)  # calls of somebody beside her
 
 OutOfOrder = Literal["drains shut", "in gear", "people near", "no oil", "bearing hot"]
 
@@ -35,19 +38,23 @@ class Motion:
     """Whether the drain cocks were shut while water was still called from them."""
     priming: bool = False
     """Whether priming was called, and that it has settled was not."""
+    caught: bool = False
+    """Whether somebody was caught or hurt beside her, that was called over, and nobody has told
+    since that all are clear."""
 
 
 def motion_of(given: Given) -> Motion:
     """The motion now."""
     parts = (told(given, name) for name in ("regulator", "drains", "gear", "brake", "people"))
     regulator, drains, gear, brake, people = parts
+    caught = given.reports.once("caught", _caught)
     trapped = opened_on_shut_drains(given.reports)
     may_move = regulator.value in ("open", UNKNOWN)
     found: list[OutOfOrder] = ["drains shut"] if trapped else []
     if regulator.value == "open":
         driven = given.reports.once("driven", _driven)
         found += ["in gear"] if gear.value == "in" and not driven else []
-        found += ["people near"] if people.value == "near" else []
+        found += ["people near"] if people.value == "near" or caught else []
         found += ["no oil"] if given.reports.once("no oil", _no_oil) else []
         found += ["bearing hot"] if told(given, "bearings").value == "hot" else []
     reports = given.reports
@@ -62,7 +69,21 @@ def motion_of(given: Given) -> Motion:
         tuple(found),
         regulator.value == "open" and reports.once("shut on water", _shut_on_water),
         reports.once("priming", _priming),
+        caught,
     )
+
+
+def _caught(reports: ReportLog) -> bool:
+    called = now = False
+    for timed in reports:
+        match timed.report.what, timed.report.value:
+            case "emergency", "over":
+                now = now or called
+            case "emergency", name if name in CAUGHT:
+                called = True
+            case "people", "clear":
+                called = now = False
+    return now
 
 
 def _driven(reports: ReportLog) -> bool:

@@ -19,7 +19,7 @@ from assistant.picture.glass import Glass, glass_of
 from assistant.picture.let_out import let_out_until
 from assistant.picture.loss import Loss, loss_of
 from assistant.picture.motion import Motion, motion_of
-from assistant.picture.part import Told, told
+from assistant.picture.part import UNKNOWN, Told, told
 from assistant.picture.person import Person, person_of
 from assistant.picture.slope import sloped_until
 from assistant.picture.steam import Steam, steam_of
@@ -53,6 +53,12 @@ class Picture:
     compares_from: float = -math.inf
     """Levels called before this are not compared with later ones [s]: she was blown down, or stood
     on a slope."""
+
+    @property
+    def heat_stopped(self) -> bool:
+        """Whether the fire is out, or damper and blower were told to be shut."""
+        blower_shut = self.blower.value in ("shut", UNKNOWN)
+        return self.fire.out or (self.damper.value == "shut" and blower_shut)
 
     def true_of(self, condition: str) -> bool:
         """Whether a step's `while` holds: a key of `CONDITIONS`; KeyError for another word."""

@@ -129,6 +129,8 @@ def _interval_s(given: Given, fire: Fire, steam: Steam) -> float | None:
     if steam.value == "steam":
         cools = fire.out and given.conflict is None
         return FIRE_OUT * interval_s if cools else interval_s
+    if fire.burning and given.conflict is not None:
+        return interval_s  # that the gauge rests is no proof of a cold boiler
     if steam.value == "near boiling":
         return NEAR_BOILING * interval_s
     return COLD_WITH_FIRE * interval_s if fire.burning else None

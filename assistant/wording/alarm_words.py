@@ -17,6 +17,7 @@ PLAIN = {
     "glass stays empty": "empty glass",
     "feed after lost water": "feed with the level unknown",
     "fire after lost water": "fire after the water was lost",
+    "heat in an unfit boiler": "fire in a boiler not to be steamed",
     "fire after a failure": "fire before she is looked at",
 }
 

@@ -16,6 +16,15 @@ def does_it_feather(feathers: float, unit: str) -> str:
     return f"It should feather by {figure}. Does it?"
 
 
+def do_not_light(first: str) -> str:
+    """Something is to be put right before the match.
+
+    >>> do_not_light("Shut the regulator, then tell me.")
+    'Do not light. Shut the regulator, then tell me.'
+    """
+    return f"Do not light. {first}"
+
+
 def does_it_lift() -> str:
     """The gauge is at the set pressure."""
     return "Valve should lift now. Does it?"

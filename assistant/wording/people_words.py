@@ -27,22 +27,31 @@ def somebody_must() -> str:
 
 
 def handed_over(
-    phase: str, pressure: str, water: str, opened: Iterable[str], standing: Iterable[str]
+    phase: str,
+    pressure: str,
+    water: str,
+    opened: Iterable[str],
+    standing: Iterable[str],
+    wrong: Iterable[str] = (),
 ) -> str:
-    """How she stands, for the person who takes the watch.
+    """How she stands, for the person who takes the watch. wrong: defects told of.
 
     >>> handed_over("standing by", "pressure sixty, two minutes ago", "", ["damper half"], [])
     'Standing by. Pressure sixty, two minutes ago. Water not called. Open: damper half. No alarm.'
+    >>> handed_over("standing by", "pressure sixty", "water half", [], [], ["blower is stuck"])
+    'Standing by. Pressure sixty. Water half. Nothing told open. Blower is stuck. No alarm.'
     """
     fittings, alarms = ", ".join(opened), ", ".join(standing)
+    defects = ", ".join(wrong)
     parts = (
         phase,
         pressure or "pressure not called",
         water or "water not called",
         f"open: {fittings}" if fittings else "nothing told open",
+        defects,
         f"stands: {alarms}" if alarms else "no alarm",
     )
-    return " ".join(sentence(part) for part in parts)
+    return " ".join(sentence(part) for part in parts if part)
 
 
 def not_banked_in_danger(danger: str) -> str:
@@ -54,8 +63,8 @@ def not_banked_in_danger(danger: str) -> str:
     return f"Not with a danger standing: {danger}."
 
 
-def banked(pressure: str, water: str, who: str) -> str:
-    """The last words of a day that ends with a banked fire.
+def banked(pressure: str, water: str, who: str, wrong: Iterable[str] = ()) -> str:
+    """The last words of a day that ends with a banked fire. wrong: defects told of, and warnings.
 
     >>> banked("pressure forty", "water half", "Ann")
     'Banked for the night. Pressure forty, water half. Ann stays. Never leave her alone.'
@@ -65,6 +74,7 @@ def banked(pressure: str, water: str, who: str) -> str:
         (
             "Banked for the night.",
             sentence(f"{pressure}, {water}"),
+            *map(sentence, wrong),
             sentence(stays),
             "Never leave her alone.",
         )

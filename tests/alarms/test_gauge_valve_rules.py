@@ -20,7 +20,8 @@ def test_stopping_the_heat_makes_the_danger_a_warning(story: PressureStory) -> N
     story.state("valve", "lifting")  # sixty was called just before
     only(story, "valve over a dead gauge", Grade.DANGER)
     story.at += 30
-    assert story.state("damper", "shut") == ["Warning. Gauge not proved. Gauge cock open?"]
+    assert story.state("damper", "shut") == [], "the blower is on"
+    assert story.state("blower", "shut") == ["Warning. Gauge not proved. Gauge cock open?"]
     assert story.names("cleared") == ["valve over a dead gauge"]
     story.at += 30
     assert story.state("blower", "open") == ["Danger. Valve lifts, gauge low. Stop the heat."]

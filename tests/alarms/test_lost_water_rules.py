@@ -42,7 +42,9 @@ def test_doubt_ends_in_not_to_be_steamed_and_that_with_a_look_by_a_person(lost: 
     lost.at += 30
     assert lost.tell("glass", "comes back at once") == [], "one call is not two"
     lost.at += 60
-    assert lost.water(0.5) == [NOT_STEAMED]
+    assert lost.water(0.5) == ["Danger. Not to be steamed. Stop the heat.", NOT_STEAMED]
+    lost.tell("damper", "shut")
+    lost.tell("blower", "shut")
     assert standing(lost) == {"not to be steamed"}
     lost.at += 240
     lost.tell("boiler", "looked at")
@@ -103,7 +105,10 @@ def test_a_new_glass_is_to_be_proved_and_feed_waits_for_it(steaming: Story) -> N
     steaming.call("glass broken")
     steaming.at += 60
     assert steaming.call("over") == []
-    assert steaming.state("glass", "new") == ["Warning. Glass not proved. Blow through, no feed."]
+    assert steaming.state("glass", "new") == [
+        "Danger. Level unknown. Stop the heat. Damper shut.",
+        "Warning. Glass not proved. Blow through, no feed.",
+    ]
     steaming.at += 10
     assert steaming.state("feed", "on") == [STOP_FEED]
     steaming.state("feed", "off")
@@ -111,7 +116,7 @@ def test_a_new_glass_is_to_be_proved_and_feed_waits_for_it(steaming: Story) -> N
     steaming.tell("glass", "comes back at once")
     steaming.at += 10
     steaming.water(0.5)
-    assert "glass not proved" not in standing(steaming)
+    assert not {"glass not proved", "level unknown"} & standing(steaming)
 
 
 def test_by_try_cocks_a_level_is_known_and_feed_is_not_forbidden(steaming: Story) -> None:

@@ -21,11 +21,35 @@ FAILED = [
 
 @pytest.mark.parametrize("words", FAILED)
 def test_the_danger_called_over_is_answered_by_what_stands(words: str) -> None:
-    said = called(words).tell("2:20 danger is over").splitlines()
+    said = called(words).tell("2:10 fire drawn\n2:20 danger is over").splitlines()
     assert said[-2:] == [
         "Warning. Not to be steamed. Put her away.",
         "Once cold and examined, say: boiler has been looked at.",
     ]
+
+
+@pytest.mark.parametrize("words", FAILED)
+def test_with_the_fire_in_it_is_over_by_no_word(words: str) -> None:
+    day = called(words)
+    said = day.tell("2:20 danger is over").splitlines()
+    assert said[-2:] == [
+        "Danger. Not to be steamed. Stop the heat.",
+        "Heard. Fire in a boiler not to be steamed still stands.",
+    ]
+    day.tell("3:00 blower open\n4:00 damper shut")
+    assert "heat in an unfit boiler" in day.dangers, "the blower draws"
+    day.tell("4:10 blower shut")
+    assert "heat in an unfit boiler" not in day.standing
+    assert "not to be steamed" in day.standing
+
+
+def test_a_fire_that_is_bright_again_is_that_danger() -> None:
+    day = called("the crown is red")
+    day.tell("2:10 fire drawn\n2:20 danger is over")
+    assert not day.dangers
+    assert "Danger. Not to be steamed. Stop the heat." in day.reply("fire is bright", 60.0)
+    day.tell("4:00 fire is banked")
+    assert "heat in an unfit boiler" in day.dangers, "banked is in"
 
 
 @pytest.mark.parametrize("words", FAILED)
@@ -46,7 +70,9 @@ def test_neither_steam_nor_fire_nor_feed_until_then(words: str) -> None:
 def test_draught_put_on_is_opposed_at_once() -> None:
     day = called("tube has burst")
     day.tell("2:20 danger is over\n2:30 water half")
-    assert "Warning. Not to be steamed. Put her away." in day.reply("damper open")
+    day.tell("2:40 damper shut\n2:50 blower shut")
+    assert not day.dangers
+    assert "Danger. Not to be steamed. Stop the heat." in day.reply("damper open")
 
 
 def test_somebody_who_looked_at_her_ends_it() -> None:
@@ -60,7 +86,7 @@ def test_somebody_who_looked_at_her_ends_it() -> None:
 
 def test_she_is_put_away_meanwhile() -> None:
     day = called("the plug has blown")
-    day.tell("2:20 danger is over\n2:40 putting away")
+    day.tell("2:20 danger is over\n2:30 damper shut\n2:35 blower shut\n2:40 putting away")
     assert day.phase == "putting away"
     assert "Not to be steamed" not in day.silence(3.0)
 

@@ -91,8 +91,10 @@ def test_called_over_it_stands_until_another_glass_is_in() -> None:
     assert {"level unknown", "glass broken"} <= day.dangers
     assert "blown through" in day.heard
     day.tell("9:00 new glass is in")
-    assert "level unknown" not in day.standing
-    assert "Glass not proved" in day.heard
+    assert "glass broken" not in day.standing
+    assert "level unknown" in day.dangers, "no level was read in it yet"
+    day.tell("9:30 comes back at once\n9:40 water half")
+    assert not day.dangers
 
 
 def test_where_steam_comes_out_of_her_nobody_is_sent_to_her_dampers() -> None:

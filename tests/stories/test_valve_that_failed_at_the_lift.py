@@ -46,7 +46,9 @@ def test_the_valve_that_lifts_late_ends_the_danger_and_not_the_bar() -> None:
 
 def test_called_stuck_is_the_same() -> None:
     day = taken_over("standing by", "copper", pressure="pressure eighty")
-    assert FAILED in day.tell("1:30 safety valve is stuck\n2:30 danger is over\n3:00")
+    said = day.tell("1:30 safety valve is stuck\n2:30 danger is over\n3:00")
+    assert "Danger. Not to be steamed. Stop the heat." in said
+    assert FAILED in day.tell("3:10 fire drawn\n3:30")
 
 
 def test_cold_and_looked_at_it_is_over() -> None:

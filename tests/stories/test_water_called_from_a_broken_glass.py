@@ -93,7 +93,8 @@ def test_proved_before_it_broke_proves_nothing_of_the_new_one() -> None:
     assert "glass broken" in day.dangers
     said = day.tell("7:00 new glass is in\n7:10")
     assert "glass broken" not in day.standing
-    assert "Glass not proved. Blow through, no feed." in said
+    assert "Danger. Level unknown. Stop the heat. Damper shut." in said
+    assert "blow it through, each way" in said
 
 
 def test_one_that_failed_its_test_after_it_is_not_proved() -> None:

@@ -97,7 +97,8 @@ def test_water_that_comes_back_is_not_to_be_trusted() -> None:
     story.say("comes back at once", after_s=20)
     assert story.got(ReadingAccepted), "understood though no list asks"
     story.say("water half", after_s=65)
-    assert "Warning. Not to be steamed. Put her away." in story.said()
+    assert "Danger. Not to be steamed. Stop the heat." in story.said()
+    story.through("damper shut", "blower shut")
     assert standing(story) == {"not to be steamed"}
     story.say("what next")
     assert story.text() == "Warning. Not to be steamed. Put her away."

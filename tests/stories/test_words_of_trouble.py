@@ -24,6 +24,7 @@ from assistant.wording import help_words
 
 PHASES = [None, *(phase.value for phase in Phase)]
 NO_WATER = Report("water", "out of sight")
+NOT_LIFTED = Report("withdrawn", "valve")  # with no movement told that it takes back: it is shut
 
 
 def called(name: str) -> Report:
@@ -141,7 +142,8 @@ def test_what_was_seen_and_what_was_not_is_taken_as_said(phase: str | None) -> N
     for words, report in SEEN.items():
         for how, story in stories(phase):
             understood(story, words)
-            assert ReadingAccepted(report) in story.effects, (words, how)
+            taken = (report, Report("valve", "shut")) if report == NOT_LIFTED else (report,)
+            assert any(ReadingAccepted(r) in story.effects for r in taken), (words, how)
 
 
 @pytest.mark.parametrize("phase", PHASES)

@@ -35,6 +35,9 @@ GOES_BEFORE = {
 }
 # groups of which a graver alarm silences the other's
 DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
+UNFIT, HEATED_UNFIT = "not to be steamed", "heat in an unfit boiler"
+FIRED = frozenset({"fire after lost water", "fire after a failure"})  # tell of a new fire
+NOT_PROVED = "glass not proved"
 FLAMES = "flames out of the firehole"
 UNWATCHED = "nobody watches her"
 FEED_NOW = "water near the lower mark"
@@ -51,13 +54,21 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         return True  # nobody is sent to look into the fire
     if heat_stop.says_more(context, alarm.name):
         return True
+    if alarm.name == UNFIT and context.state.watch.stands(HEATED_UNFIT):
+        return True
+    if alarm.name == HEATED_UNFIT and context.state.watch.stands(*FIRED):
+        return True
     if alarm.name == UNWATCHED and danger_acts.everybody_is_away(context):
         return True
+    if alarm.name == FEED_NOW and boiler_failed(context):
+        return True  # nobody is sent to a pump beside her
     if alarm.name == FEED_NOW and (no_feed(context) or context.state.watch.says(NEAR_THE_MARK)):
         return True
     if alarm.name == LOOK_NOW and boiler_failed(context):
         return True
     if alarm.name == BROKEN and level_unknown_says_more(context):
+        return True
+    if alarm.name == NOT_PROVED and context.state.watch.says(level_unknown.NAME):
         return True
     return _graver_stands(context, alarm)
 

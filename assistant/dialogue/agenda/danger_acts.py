@@ -29,6 +29,7 @@ from assistant.picture.lost_water import FAILED_AT_LIFT
 from assistant.procedure.emergency import Emergency
 
 EVERYBODY = re.compile(r"\beverybody (away|back)\b", re.IGNORECASE)
+LEAVES_HER = re.compile(r"\b(everybody (away|back)|fresh air)\b", re.IGNORECASE)
 LEAVE_THE_VALVE = "Leave the valve."  # over the lift her own use of steam helps
 STOPPED = re.compile(r"\bregulator shut\b", re.IGNORECASE)
 STOP_HER = "Stop her gently, regulator shut."
@@ -47,15 +48,20 @@ FALLING, WATER_FIRST = "pressure falling", "water first, no blower"
 GLASS_FIRST = "glass first, no blower"
 WHERE, BLOW = "where is the water?", "no feed, blow through"
 EMPTY, UNKNOWN = "glass stays empty", "level unknown"
+GAUGE_WRONG, NO_FIRING = "gauge told wrong", "no firing"  # once damper and blower are shut
+LOW_WATER, FOAMS = "low water", "water foams"  # called higher while it primes, it is no level
 NOT_STEAMED = "not to be steamed"
 FIRE_IS_OUT = level_unknown.NO_HEAT  # said in their place
 
 
-def acts(context: EventContext, text: str) -> str:
-    """The acts of an emergency, as they fit water, regulator and the other dangers that stand."""
+def acts(context: EventContext, text: str, told: str = "") -> str:
+    """The acts of an emergency, as they fit water, regulator and the other dangers that stand.
+
+    told: what was said before them.
+    """
     text = heat_stop.acts(context, water_forbids.acts(context, text))
     moves = picture_now(context).motion.regulator.value == "open"
-    leaves_her = EVERYBODY.search(text) and LEAVE_THE_VALVE not in text
+    leaves_her = LEAVES_HER.search(f"{told} {text}") and LEAVE_THE_VALVE not in text
     if moves and leaves_her and not STOPPED.search(text):
         text = f"{STOP_HER} {text}".replace(NO_STEAM_VALVE, NO_OTHER)
     if context.state.watch.stands(*HURT):  # whose first act is to shut the regulator
@@ -130,9 +136,27 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return rule.with_act(WATER_FIRST)
     if heat_is_over(context, rule):
         return rule.with_act(FIRE_IS_OUT)
-    again = ALARM + alarm.name in context.state.asked
-    left = heat_stop.left(context) if again and rule.act == STOP else ""
-    return rule.with_act(left) if left and _begun(context) else rule.text
+    return rule.with_act(_act_left(context, alarm), _about(context, alarm))
+
+
+def _about(context: EventContext, alarm: Alarm) -> str:
+    """What else it is about now; empty: what its rule says."""
+    seen, mark = picture_now(context), context.config.engine.glass.lower_mark
+    above = seen.water.level is not None and seen.water.level > mark
+    return FOAMS if alarm.name == LOW_WATER and above and seen.motion.priming else ""
+
+
+def _act_left(context: EventContext, alarm: Alarm) -> str:
+    """The act of an alarm; of stopping the heat what is left of it, once it was begun."""
+    act = alarm.rule.act
+    if alarm.name == GAUGE_WRONG and not heat_stop.left(context):
+        return NO_FIRING
+    if ALARM + alarm.name not in context.state.asked or act != STOP:
+        return act
+    left = heat_stop.left(context)
+    if not left and level_unknown.rises(context):
+        return heat_stop.LET_OUT
+    return left if left and _begun(context) else act
 
 
 def _begun(context: EventContext) -> bool:

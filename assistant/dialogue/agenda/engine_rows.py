@@ -10,6 +10,7 @@ from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import READINGS, Grade
+from assistant.picture.motion import CAUGHT
 from assistant.picture.picture import Picture
 from assistant.procedure import remedies
 from assistant.procedure.checklist import Phase
@@ -30,6 +31,7 @@ AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
 FIRE_ASKED, PEOPLE_ASKED = "fire asked", "people asked"
 NIGHT_NAME, NIGHT_S = "who stays with her", 60.0
 UNSETTLED, TROUBLE = "gauge and valve unsettled", remedies.GAUGE_TROUBLE
+MOVING = frozenset({Phase.TICK_OVER, Phase.PUMPING})  # phases in which she turns
 RAISING = frozenset({Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING})
 
 
@@ -110,8 +112,15 @@ def _water_is_due(context: EventContext) -> bool:
 
 
 def people(context: EventContext) -> Iterator[Need]:
-    """The regulator was just opened, and nobody has told of the people."""
+    """The regulator was just opened, and nobody has told of the people; or somebody was hurt beside
+    her, and she is to move again.
+    """
     motion = picture_now(context).motion
+    if motion.caught and context.state.phase in MOVING:
+        if not context.state.watch.stands(*CAUGHT):
+            words = engine_words.is_everyone_clear()
+            yield Need(PEOPLE_ASKED, Rank.DUE, VALVE_S, words=words)
+        return
     age_s = motion.regulator.age_s
     if motion.regulator.value != "open" or age_s is None or motion.people.value != "unknown":
         return

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from assistant.alarms.condition import GRAIN
-from assistant.alarms.water_rules import NEAR_LOWER
+from assistant.alarms.water_rules import NEAR_LOWER, UNREAD
 from assistant.dialogue.agenda import heat_stop
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
@@ -80,8 +80,9 @@ def water_first(context: EventContext) -> bool:
 
 def glass_first(context: EventContext) -> bool:
     """Whether the glass is to be proved before any heat: what it shows may be no level."""
-    readable = picture_now(context).water.readable
-    return not readable or context.state.watch.stands(*GLASS_DOUBTED)
+    water = picture_now(context).water
+    read = water.readable and water.value not in UNREAD
+    return not read or context.state.watch.stands(*GLASS_DOUBTED)
 
 
 def blower_is_enough(context: EventContext) -> bool:

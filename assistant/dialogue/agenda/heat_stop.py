@@ -26,6 +26,7 @@ HELD_BY = frozenset(
     {remedies.GAUGE_TROUBLE, "glass_trouble"}
 )  # lists: the heat stays off till the end
 AIR = ("blower", "damper")
+LET_OUT = "let the fire out"
 EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
 # alarms: what they ask of blower and damper is less than stopping the heat, or against it
 
@@ -43,7 +44,7 @@ def is_held(context: EventContext) -> bool:
 
 def left(context: EventContext) -> str:
     """What of stopping the heat was not told to be done, as acts; empty: nothing. A blower that
-    nobody told of is not shut; what is stuck cannot be.
+    nobody told of is not shut; beside one that is stuck the fire itself is to go out.
     """
     seen, fittings = picture_now(context), context.config.fittings_missing
     if seen.fire.out:
@@ -52,7 +53,7 @@ def left(context: EventContext) -> str:
     if "blower" not in fittings and seen.blower.value != "shut":
         open_.append("blower")
     can = [part for part in open_ if part not in stuck(context)]
-    return ", ".join(f"{part} shut" for part in can)
+    return ", ".join(f"{part} shut" for part in can) or (LET_OUT if open_ else "")
 
 
 def stuck(context: EventContext) -> set[str]:

@@ -13,7 +13,6 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Report
 from assistant.picture.glass import BROKEN
 from assistant.picture.lost_water import FAILURES
-from assistant.picture.part import UNKNOWN
 
 NAME = "level unknown"
 HEAT_STOPPED = ", heat stopped"  # added to its name once that is so: then the next acts are due
@@ -25,8 +24,7 @@ TRY_COCKS = "try cocks"  # the fitting
 
 def heat_stopped(context: EventContext) -> bool:
     """Whether the fire is out, or damper and blower were told to be shut."""
-    seen = picture_now(context)
-    return seen.fire.out or (seen.damper.value == "shut" and seen.blower.value in ("shut", UNKNOWN))
+    return picture_now(context).heat_stopped
 
 
 def words(context: EventContext, alarm: Alarm) -> str:
@@ -51,6 +49,8 @@ def _next_act(context: EventContext) -> str:
         return wanted if rises(context) else f"stop the heat. {wanted.capitalize()}"
     if rises(context):
         return "let the fire out"
+    if picture_now(context).glass.put_in_at is not None:
+        return "blow the new glass through"
     if TRY_COCKS in context.config.engine.options:
         return "water at the try cocks? If not, let the fire out"
     return "read it another way, or let the fire out"

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.alarms.water_rules import FULL_GLASS, NEAR_LOWER
+from assistant.alarms.water_rules import FULL_GLASS, NEAR_LOWER, UNREAD
 from assistant.dialogue.agenda import heat_rows
 from assistant.dialogue.agenda.need import Need, Rank
-from assistant.dialogue.agenda.water_forbids import UNREAD
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture import let_out

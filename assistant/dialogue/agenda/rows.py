@@ -15,6 +15,7 @@ from assistant.alarms.water_rules import hot
 from assistant.dialogue import asking, banking, following, plate_check, prompts, refused_moves
 from assistant.dialogue.agenda import (
     acts_reported,
+    before_match,
     beside,
     danger_acts,
     engine_rows,
@@ -59,6 +60,9 @@ ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 FIRE_SIDE = HEAT | {"fire"}
+MOVES = frozenset({"regulator", "reverser"})  # what is put to have her turn
+PROVE_FIRST = frozenset({"glass not proved", "glass rises by itself"})  # alarms
+NO_HEAT_YET = "no heat, blow through"  # what they want once heat is put on
 NEAR_WORKING = 0.8  # of working pressure: what is due from here on takes heat away
 FALLEN = 0.9  # of the pressure at which a step was due. Judgement
 HEAT_S, KILLER_S, STEP_S = 180.0, 300.0, 600.0  # times to respond. Judgement
@@ -112,10 +116,14 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     elif _list_rests(context):
         cures = any(need.rank is Rank.REMEDY for need in needs)
         needs = [need for need in needs if _goes_on(context, need, cures)]
+    stuck = heat_stop.stuck(context)
+    needs = [need for need in needs if need.step is None or need.step.asks not in stuck]
     if heat_stop.told(context):
         needs = [need for need in needs if need.step is None or need.step.asks not in HEAT]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
+    if picture_now(context).motion.caught:
+        needs = [need for need in needs if need.step is None or not _moves_her(need.step)]
     if context.state.doubt is not None or plate_check.has_floor(context):
         last = min(last, Rank.DUE)
     if banking.in_hand(context):
@@ -144,8 +152,15 @@ def _no_more_heat(context: EventContext) -> bool:
         or heat_stop.told(context)
         or _unread_at_the_valve(context)
         or heat_rows.water_first(context)
+        or _glass_first(context)
+        or before_match.stands(context)
         or heat_rows.has_reached(context, NEAR_WORKING)
     )
+
+
+def _glass_first(context: EventContext) -> bool:
+    """Whether over heat nobody knows what the glass shows."""
+    return hot(picture_now(context)) and heat_rows.glass_first(context)
 
 
 def _cure_gives_heat(context: EventContext) -> bool:
@@ -158,6 +173,11 @@ def _gives_heat(step: Step) -> bool:
     if step.kind != "act" or step.asks not in FIRE_SIDE or _near_working(step):
         return False
     return bool(step.replies) and (step.asks, step.replies[0].state) in HEATED
+
+
+def _moves_her(step: Step) -> bool:
+    """Whether it is an act that has her turn."""
+    return step.kind == "act" and step.asks in MOVES
 
 
 def _danger_presses(context: EventContext) -> bool:
@@ -222,7 +242,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     rank, acted = RANK_OF[alarm.rule.grade], acts_reported.acted(context, alarm)
     fresh = not context.elapsed(alarm.raised_at, FIRST_ACTS_S)
     late = alarm.rule.kind == "overdue"  # a danger that is only overdue comes after one seen
-    wants_none = rank is Rank.DANGER or _stops_the_heat(alarm)
+    wants_none = rank is Rank.DANGER or _stops_the_heat(alarm) or alarm.name in PROVE_FIRST
     heated = wants_none and any(acts_reported.heats(r, alarm, context) for r in context.accepted)
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
@@ -233,7 +253,7 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
-        words=_once_more(alarm, heated) if good else "",
+        words=_once_more(alarm, heated) if good else _prove_first(alarm, heated),
         calmer=acted or (alarm.name == NOBODY and acts_reported.acts_wait(context)),
         provoked=heated or moved or _opposes(context, alarm) or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
@@ -258,18 +278,23 @@ def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
 def _opposes(context: EventContext, alarm: Alarm) -> bool:
     """Whether a feed put on, or a pressure that rises, goes against what it wants.
 
-    A fire told to be out that shows itself by the gauge is heat again.
+    Where the heat was stopped, what rises is heat that is left in.
     """
     if alarm.name in (stuck_clack.NAME, FED_UNSEEN):
         return stuck_clack.fed(context)
-    shows_fire = alarm.rule.act in danger_acts.HEAT_ACTS and picture_now(context).fire.asks_fire
-    opposed = shows_fire or alarm.name in (level_unknown.NAME, OVER_PRESSURE)
+    wants_none = alarm.rule.act in danger_acts.HEAT_ACTS
+    opposed = wants_none or alarm.name in (level_unknown.NAME, OVER_PRESSURE)
     return opposed and level_unknown.rises(context)
 
 
 def _once_more(alarm: Alarm, heated: bool) -> str:
     """After one good reading: what ends it, or the act where heat was put on meanwhile."""
     return alarm.rule.still_text if heated else alarm.rule.once_more_text
+
+
+def _prove_first(alarm: Alarm, heated: bool) -> str:
+    """Heat put on over a glass that is not proved, in words; empty: its own words do."""
+    return alarm.rule.with_act(NO_HEAT_YET) if heated and alarm.name in PROVE_FIRST else ""
 
 
 def _speaks(context: EventContext, alarm: Alarm) -> bool:
@@ -480,6 +505,7 @@ def offers(context: EventContext) -> Iterator[Need]:
 
 ROWS: tuple[Row, ...] = (
     alarms,
+    before_match.needs,
     engine_rows.valve,
     engine_rows.heat,
     engine_rows.draught,

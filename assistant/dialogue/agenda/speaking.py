@@ -147,4 +147,5 @@ def _put_acts(context: EventContext, alarm: Alarm) -> None:
     emergency = emergencies.for_alarm(alarm.name) if emergencies is not None else None
     if emergencies is not None and emergency is not None:
         acts = alarm_words.unsaid(alarm.rule.text, emergencies.words(emergency))
-        context.alarm(Say(danger_acts.acts(context, acts), Urgency.DANGER))
+        fitting = danger_acts.acts(context, acts, alarm.rule.text)
+        context.alarm(Say(fitting, Urgency.DANGER))

@@ -12,6 +12,7 @@ import re
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.lost_water_rules import fed_unseen
+from assistant.alarms.water_rules import UNREAD
 from assistant.dialogue.agenda import stuck_clack
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
@@ -19,7 +20,6 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase, Step
 
-UNREAD = frozenset({"unproved", "glass broken"})
 FEEDS = frozenset(
     {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
 )  # answers of steps that put a feed on

@@ -83,6 +83,9 @@ class DayPlan:
 SELDOM = (
     "given_up",
     "given_up",
+    "gauge_that_stands_still",
+    "stands_by_while_firing",
+    "feeds_while_firing",
     "steam_raised_again",
     "valve_over_a_low_gauge",
     "valve_over_a_low_gauge",

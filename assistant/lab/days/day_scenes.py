@@ -234,6 +234,43 @@ def let_go_and_called_over(stage: Stage) -> list[Line]:
     ]
 
 
+def mud_door_leaks(stage: Stage) -> list[Line]:
+    """A door of the shell leaks under steam; the fire goes out, and she is looked at."""
+    return [
+        stage.put("fire", "coal"),
+        Line(5.0, stage.told("boiler", "leaking")),
+        stage.put("fire", "drawn", 150.0),
+        Line(30.0, stage.told("boiler", "looked at")),
+        Line(10.0, "note by the boilersmith"),
+    ]
+
+
+def blow_down_left_open(stage: Stage) -> list[Line]:
+    """The blow-down is opened over a fire, and shut late."""
+    return [
+        stage.put("fire", "coal"),
+        Line(5.0, stage.told("blow-down", "open")),
+        Line(150.0, stage.told("blow-down", "shut")),
+    ]
+
+
+def _steam_while_firing(stage: Stage) -> list[Line]:
+    """Steam is up before the list of firing is through."""
+    stage.engine.level = 0.625
+    rise = [stage.gauge(part, 20.0) for part in (0.3, 0.4)]
+    return [stage.put("fire", "built"), *rise, stage.water(0.625, 5.0)]
+
+
+def stands_by_while_firing(stage: Stage) -> list[Line]:
+    """The same, and he wants to stand by."""
+    return [*_steam_while_firing(stage), Line(5.0, "standing by")]
+
+
+def feeds_while_firing(stage: Stage) -> list[Line]:
+    """The same, and he wants to feed."""
+    return [*_steam_while_firing(stage), Line(5.0, "time to feed again")]
+
+
 def given_up(stage: Stage) -> list[Line]:
     """She is put away before there is much steam, or before she stands by."""
     return [Line(5.0, "putting her away"), stage.put("fire", "drawn", 60.0)]
@@ -248,7 +285,8 @@ SCENES: dict[str, Scene] = {
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
         glass_with_a_cock_shut, valve_that_does_not_reseat, glass_bursts_over_heat, left_alone,
-        let_go_and_called_over,
+        let_go_and_called_over, mud_door_leaks, blow_down_left_open,
+        stands_by_while_firing, feeds_while_firing,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {
@@ -256,6 +294,8 @@ PLAYED_IN: dict[str, tuple[str, ...]] = {
     "steam_behind_a_dead_gauge": ("firing", "raising steam"),
     "given_up": ("firing", "tick-over"),
     "gauge_that_stands_still": ("raising steam",),
+    "stands_by_while_firing": ("firing",),
+    "feeds_while_firing": ("firing",),
 }  # phases in which a scene can happen; the others: with steam up
 STEAMING = ("raising steam", "tick-over", "pumping", "standing by")
 
