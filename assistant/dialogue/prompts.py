@@ -6,6 +6,7 @@ Looks at the list only so as not to ask what a step asks anyway.
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
+from assistant.alarms.water_rules import UNREAD
 from assistant.belief import forecast, water_forecast
 from assistant.dialogue import asking, no_minutes, time_to_pressure
 from assistant.dialogue.agenda import step_words, water_forbids
@@ -119,7 +120,7 @@ def _tell_trend(context: EventContext) -> None:
     shown = trend.word in ("rising", "falling") and trend.word == _glass_movement(context)
     alarms = trend.cause == "loss" or (trend.cause == "unknown" and _warned_of_water(context))
     alarms = alarms or (now[1] == "feed" and water_forbids.near_the_top(context))
-    unread = picture_now(context).water.value in water_forbids.UNREAD
+    unread = picture_now(context).water.value in UNREAD
     if not shown or now == context.state.told.trend_announced or alarms or unread:
         return
     context.say(_trend_words(context, *now), Urgency.CHAT)

@@ -19,7 +19,7 @@ FireState = Literal["none", "laid", "lit", "coal", "banked", "drawn", "unknown"]
 
 RISE_STEPS = 2.0  # calling steps: a smaller rise may be the calling
 METAL_S = 600.0  # after *drawn*, a rise over less may be heat left in the metal. Judgement
-MUCH = {"dead": 0.08, "drawn": 0.2, "run down": 0.2}  # of working pressure: heat left in the
+MUCH = {"dead": 0.08, "drawn": 0.15, "run down": 0.15}  # of working pressure: heat left in the
 # metal, with the ash dark or not, lifts it by no more. Judgement
 IN = frozenset({"lit", "coal", "banked"})
 _STATE_OF: dict[str, FireState] = {

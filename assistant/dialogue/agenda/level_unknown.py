@@ -16,6 +16,7 @@ from assistant.picture.lost_water import FAILURES
 
 NAME = "level unknown"
 HEAT_STOPPED = ", heat stopped"  # added to its name once that is so: then the next acts are due
+NEW_GLASS = ", new glass"  # and once another is in
 NO_HEAT = "no heat, keep away"
 DRY = Report("try cocks", "show no water")
 STEAM_ESCAPES = "steam escaping"

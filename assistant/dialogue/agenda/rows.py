@@ -269,7 +269,8 @@ def _stops_the_heat(alarm: Alarm) -> bool:
 def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
     """What is added to its name where its words are others now: then they are said at once."""
     if alarm.name == level_unknown.NAME and level_unknown.heat_stopped(context):
-        return level_unknown.HEAT_STOPPED
+        new = picture_now(context).glass.put_in_at is not None
+        return level_unknown.HEAT_STOPPED + (level_unknown.NEW_GLASS if new else "")
     if alarm.name == stuck_clack.NAME and stuck_clack.fallen(context):
         return stuck_clack.FALLING
     return ""
