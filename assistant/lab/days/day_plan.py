@@ -83,9 +83,10 @@ class DayPlan:
 SELDOM = (
     "given_up",
     "given_up",
-    "gauge_that_stands_still",
-    "stands_by_while_firing",
-    "feeds_while_firing",
+    *2 * ("gauge_that_stands_still",),
+    *2 * ("stands_by_while_firing",),
+    *5 * ("feeds_while_firing",),
+    *2 * ("mud_door_leaks",),
     "steam_raised_again",
     "valve_over_a_low_gauge",
     "valve_over_a_low_gauge",

@@ -257,8 +257,16 @@ def blow_down_left_open(stage: Stage) -> list[Line]:
 def _steam_while_firing(stage: Stage) -> list[Line]:
     """Steam is up before the list of firing is through."""
     stage.engine.level = 0.625
-    rise = [stage.gauge(part, 20.0) for part in (0.3, 0.4)]
-    return [stage.put("fire", "built"), *rise, stage.water(0.625, 5.0)]
+    rise = [line for part in (0.3, 0.4) for line in (stage.gauge(part, 60.0), Line(4.0, "yes"))]
+    held = [stage.told("brake", "on and chocked"), stage.told("gear", "out")]
+    return [
+        stage.put("fire", "built"),
+        *rise,
+        *(Line(6.0, words) for words in held),
+        stage.put("regulator", "shut"),
+        Line(6.0, stage.told("glass", "comes back at once")),
+        stage.water(0.625, 5.0),
+    ]
 
 
 def stands_by_while_firing(stage: Stage) -> list[Line]:
