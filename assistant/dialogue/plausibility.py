@@ -12,6 +12,8 @@ from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.understanding.meanings import Care, Mark
 from assistant.wording import readback
 
+DRAWN, FIRE_OUTSIDE = Report("fire", "drawn"), "fire outside"  # the alarm
+OUTSIDE_OR_HERS = "the one outside, or hers"
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source
 
 
@@ -23,7 +25,11 @@ def plausibility_of(context: EventContext, report: Report) -> float | None:
 def objection_to(
     context: EventContext, report: Report, belief: estimate.Belief | None = None
 ) -> str | None:
-    """Why the report contradicts the belief; None when it does not, or that is not known."""
+    """Why the report contradicts the belief, or may be of something else; None when it does not, or
+    that is not known.
+    """
+    if report == DRAWN and context.state.fire_in and context.state.watch.stands(FIRE_OUTSIDE):
+        return OUTSIDE_OR_HERS
     level = report.what == "water" and isinstance(report.value, float)
     if level and context.state.watch.stands(BROKEN):
         return "the glass is broken"

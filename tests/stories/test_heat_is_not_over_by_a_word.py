@@ -134,3 +134,25 @@ def test_after_somebody_was_caught_nothing_moves_before_all_are_clear() -> None:
     assert "Somebody is near" in day.reply("regulator open")
     day.tell("4:30 regulator shut\n4:40 people are clear")
     assert "Reverser full forward." in day.silence(2.0)
+
+
+def test_a_fire_that_is_out_beside_a_fire_outside_is_asked_about() -> None:
+    day = steaming("one hundred", "fullsize")
+    day.tell("2:30 grass is on fire")
+    assert "The one outside, or hers?" in day.reply("fire is out", 30.0)
+    day.reply("no")
+    assert day.session.state.fire_in
+
+
+def test_a_grave_call_said_twice_is_taken_back_once_for_all() -> None:
+    day = steaming()
+    day.tell("2:00 plate is red hot\n5:00 plate is red hot\n5:30 take that back")
+    day.reply("yes", 8.0)
+    assert not day.dangers
+
+
+def test_the_new_watch_is_told_what_is_wrong_with_her() -> None:
+    day = taken_over("raising steam", "fullsize", "pressure one hundred", people=("Bert",))
+    day.tell("1:00 water half\n1:10 damper is stuck open\n1:20 valve is weeping")
+    said = day.tell("1:40 bert has the watch")
+    assert "Damper is stuck" in said and "valve is leaking" in said.lower()
