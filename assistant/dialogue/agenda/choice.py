@@ -75,7 +75,7 @@ def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:
         return True
     if need.alarm is None and loud_now(context) is Loud.QUIET:
         return False
-    if not _may_repeat(context) or not context.elapsed(asked.last_at, again_after(need, asked)):
+    if not _may_repeat(context, need.rank) or not context.elapsed(asked.last_at, again_after(need, asked)):
         return False
     rest_s = RESTS.get(need.rank)
     return rest_s is None or _rested(context, needs, need.rank, rest_s)
@@ -86,9 +86,9 @@ def _grown_louder(need: Need, put_as: str) -> bool:
     return need.alarm is not None and bool(need.gauge) and put_as != need.alarm.name
 
 
-def _may_repeat(context: EventContext) -> bool:
-    """Only time repeats, and only where nothing else is said."""
-    return isinstance(context.event, Tick) and not context.spoke
+def _may_repeat(context: EventContext, rank: Rank) -> bool:
+    """Only time repeats, and only where nothing else is said; a danger also before that."""
+    return isinstance(context.event, Tick) and (rank is Rank.DANGER or not context.spoke)
 
 
 def _rested(context: EventContext, needs: list[Need], rank: Rank, seconds: float) -> bool:
@@ -118,7 +118,7 @@ def _reading_may_begin(context: EventContext, need: Need, needs: list[Need]) -> 
         return True  # the valve moves now: the gauge is read in this second
     if any(report.what == "pressure" for report in context.accepted):
         return context.state.doubt is None  # a question of yes or no was put: one at a time
-    return _may_repeat(context) and _floor_free(context, need, needs, ANSWER_S)
+    return _may_repeat(context, need.rank) and _floor_free(context, need, needs, ANSWER_S)
 
 
 def _floor_free(context: EventContext, need: Need, needs: list[Need], wait_s: float) -> bool:
