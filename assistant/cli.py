@@ -32,6 +32,7 @@ COMMANDS: dict[str, str] = {
     "hear": "sound files in, what was understood out",
     "phrases": "every form of words that is accepted",
     "check": "engine, checklist, readings and journal files: all problems at once",
+    "schema": "the form of an engine, checklist or emergencies file as JSON Schema",
     "replay": "feed a journal through the session again: are the effects the same?",
     "verify": "is this journal whole and unaltered?",
     "report": "journal in; a page to file out",

@@ -48,6 +48,7 @@ ARROWS: dict[str, set[str]] = {
 
 # Libraries that only one module each may import.
 ONE_PLACE = {
+    "msgspec": {"journal/codec.py"},
     "transitions": {"procedure/machine.py"},
     "pint": {"config/units.py"},
     "yaml": {"config/positioned_yaml.py"},

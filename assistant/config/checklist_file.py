@@ -47,7 +47,7 @@ def checklist_from_text(
     """
     problems = Problems(str(path))
     table = parse(text, problems)
-    checklist = None if table is None else _checklist(problems, table, str(path))
+    checklist = None if table is None else checklist_of(problems, table, str(path))
     problems.stop_if_any()
     assert checklist is not None and table is not None
     if checklist.base:
@@ -79,7 +79,8 @@ def checklist_paths() -> tuple[Path, ...]:
     return tuple(p for p in sorted(folder.glob("*.yaml")) if p.stem != "emergencies")
 
 
-def _checklist(problems: Problems, table: Table, file: str) -> Checklist:
+def checklist_of(problems: Problems, table: Table, file: str) -> Checklist:
+    """The checklist of a table, with what could be read; the problems are added."""
     want_keys(problems, table, _REQUIRED, _OPTIONAL)
     phase = want_word(problems, table, "phase", [p.value for p in Phase])
     symptom = want_texts(problems, table, "symptom")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from assistant.belief.history import STATES
-from assistant.config import units
+from assistant.config import json_form, units
 from assistant.config.field_readers import (
     number_in,
     place_of,
@@ -229,6 +229,7 @@ def _limits(problems: Problems, entry: Table, asks: str, kind: str | None) -> Li
 
 
 def _bound(problems: Problems, entry: Table, key: str, subject: str) -> Bound | None:
+    problems.asked(entry, key, json_form.one_value())
     node: Node | None = entry.get(key)
     if isinstance(node, Listing | Table):
         problems.add(node, f"'{key}': one limit is wanted")

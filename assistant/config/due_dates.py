@@ -9,6 +9,7 @@ import datetime
 import re
 from dataclasses import dataclass
 
+from assistant.config import json_form
 from assistant.config.field_readers import (
     want_keys,
     want_quantity,
@@ -47,6 +48,7 @@ def due_dates(problems: Problems, due: Table | None) -> tuple[Due, ...]:
     """Every entry: `name: 2027-05-01`, or a table with by, last, every, every_in_steam."""
     if due is None:
         return ()
+    problems.asked_names(due)
     entries = []
     for name, (_, node) in due.entries.items():
         if isinstance(node, Scalar):
@@ -73,6 +75,7 @@ def due_dates(problems: Problems, due: Table | None) -> tuple[Due, ...]:
 
 
 def _date(problems: Problems, table: Table, key: str) -> datetime.date | None:
+    problems.asked(table, key, json_form.date())
     scalar = want_scalar(problems, table.get(key), f"'{key}'")
     if scalar is None:
         return None

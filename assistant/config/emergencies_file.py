@@ -39,6 +39,11 @@ def emergencies_from_text(text: str, path: Path) -> Emergencies:
     table = parse(text, problems)
     problems.stop_if_any()
     assert table is not None  # parse added a problem otherwise
+    return emergencies_of(problems, table, path)
+
+
+def emergencies_of(problems: Problems, table: Table, path: Path) -> Emergencies:
+    """The emergencies of a table. Raises FileWrongError with all problems."""
     want_keys(problems, table, ("general", "ending", "emergencies"), ("call",))
     tables = want_tables(problems, table, "emergencies")
     entries = [_emergency(problems, entry) for entry in tables]

@@ -93,6 +93,11 @@ def engine_from_text(text: str, path: Path) -> EngineFile:
     table = parse(text, problems)
     problems.stop_if_any()
     assert table is not None  # parse added a problem otherwise
+    return engine_of(problems, table, text, path)
+
+
+def engine_of(problems: Problems, table: Table, text: str, path: Path) -> EngineFile:
+    """The engine of a table. Raises FileWrongError with all problems."""
     return _EngineReader(problems, table).read(text, path)
 
 
@@ -350,6 +355,7 @@ class _EngineReader:
         masses: dict[str, float] = {}
         if metal is None:
             return masses
+        self.problems.asked_keys(metal, (), SPECIFIC_HEAT_J_PER_KG_K)
         if not metal.entries:
             self.problems.add(metal, "'metal': name at least one metal and its mass")
         for name, (key, _) in metal.entries.items():

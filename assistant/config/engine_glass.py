@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.boiler.figures import Glass
 from assistant.boiler.scales import LITRE_M3
+from assistant.config import json_form
 from assistant.config.field_readers import (
     number_of,
     quantity_of,
@@ -14,8 +15,10 @@ from assistant.config.field_readers import (
     want_table,
 )
 from assistant.config.positioned_yaml import Problems, Table
+from assistant.config.units import EXAMPLE
 
 KEYS = ("visible", "lower_mark", "upper_mark", "cold_fill", "water")
+LITRES = ("0 litre", "50000 litre")  # the least and the most at one height
 Points = tuple[tuple[float, float], ...]
 
 
@@ -52,16 +55,16 @@ def points_of(problems: Problems, water: Table | None, volume_m3: float | None) 
     """(height [fraction], cold water [litre]), rising; None when something is wrong with them."""
     if water is None:
         return None
+    problems.asked_names(water)
     problems_before = len(problems.problems)
     points: list[tuple[float, float]] = []
     for key, node in water.entries.values():
+        problems.asked(water, key.text, json_form.quantity(EXAMPLE["volume"], *LITRES))
         height = number_of(problems, key, "a height in the glass", 0.0, 1.0)
         scalar = want_scalar(problems, node, "the water at this height")
         if scalar is None:
             continue
-        litres = quantity_of(
-            problems, scalar, "the water at this height", "volume", "0 litre", "50000 litre"
-        )
+        litres = quantity_of(problems, scalar, "the water at this height", "volume", *LITRES)
         if litres is not None and volume_m3 is not None and litres.si > volume_m3:
             problems.add(
                 scalar,

@@ -9,7 +9,7 @@ import math
 import re
 from collections.abc import Collection, Iterable
 
-from assistant.config import units
+from assistant.config import json_form, units
 from assistant.config.positioned_yaml import Listing, Node, Problems, Scalar, Table
 from assistant.config.suggest import closest, did_you_mean, in_quotes
 
@@ -28,6 +28,7 @@ def want_keys(
     """Every required key is there and no unknown one; a mistyped required key is one problem."""
     required = list(required)
     known = required + list(optional)
+    problems.asked_keys(table, required, known[len(required) :])
     missing = [key for key in required if key not in table.entries]
     for key, (scalar, _) in table.entries.items():
         if key in known:
@@ -75,6 +76,11 @@ def want_scalar(problems: Problems, node: Node | None, label: str) -> Scalar | N
 
 def want_text(problems: Problems, table: Table, key: str, longest: int = 500) -> str | None:
     """A text in one line, blanks at its ends taken off."""
+    problems.asked(table, key, json_form.text(longest))
+    return _text(problems, table, key, longest)
+
+
+def _text(problems: Problems, table: Table, key: str, longest: int = 500) -> str | None:
     scalar = want_scalar(problems, table.get(key), f"'{key}'")
     if scalar is None:
         return None
@@ -87,10 +93,11 @@ def want_text(problems: Problems, table: Table, key: str, longest: int = 500) ->
 
 def want_sentence(problems: Problems, table: Table, key: str) -> str | None:
     """A sentence that is spoken: at most twelve words. An empty one counts as left out."""
+    problems.asked(table, key, json_form.sentence(MAX_SENTENCE_WORDS))
     node = table.get(key)
     if isinstance(node, Scalar) and node.text == "":
         return ""
-    text = want_text(problems, table, key)
+    text = _text(problems, table, key)
     if text is not None and len(text.split()) > MAX_SENTENCE_WORDS:
         problems.add(
             table.entries[key][1],
@@ -101,7 +108,8 @@ def want_sentence(problems: Problems, table: Table, key: str) -> str | None:
 
 def want_word(problems: Problems, table: Table, key: str, allowed: Collection[str]) -> str | None:
     """One of the allowed words."""
-    text = want_text(problems, table, key)
+    problems.asked(table, key, json_form.word(allowed))
+    text = _text(problems, table, key)
     if text is None or text in allowed:
         return text
     problems.add(
@@ -112,7 +120,8 @@ def want_word(problems: Problems, table: Table, key: str, allowed: Collection[st
 
 def want_yes_no(problems: Problems, table: Table, key: str) -> bool | None:
     """yes or no."""
-    text = want_text(problems, table, key)
+    problems.asked(table, key, json_form.yes_no())
+    text = _text(problems, table, key)
     if text is None:
         return None
     if text.lower() not in _YES:
@@ -125,6 +134,7 @@ def want_number(
     problems: Problems, table: Table, key: str, low: float, high: float, label: str = ""
 ) -> float | None:
     """A finite number between `low` and `high`."""
+    problems.asked(table, key, json_form.number(low, high))
     scalar = want_scalar(problems, table.get(key), f"'{key}'")
     return None if scalar is None else number_of(problems, scalar, label or f"'{key}'", low, high)
 
@@ -147,6 +157,7 @@ def want_quantity(
     problems: Problems, table: Table, key: str, dimension: str, least: str, most: str
 ) -> units.Quantity | None:
     """A quantity of the dimension, in SI, between two quantities written as text."""
+    problems.asked(table, key, json_form.quantity(units.EXAMPLE[dimension], least, most))
     scalar = want_scalar(problems, table.get(key), f"'{key}'")
     if scalar is None:
         return None
@@ -173,6 +184,7 @@ def quantity_of(
 
 def want_table(problems: Problems, table: Table, key: str) -> Table | None:
     """A table under a key."""
+    problems.asked(table, key, None)
     node = table.get(key)
     if node is None or isinstance(node, Table):
         return node
@@ -182,6 +194,7 @@ def want_table(problems: Problems, table: Table, key: str) -> Table | None:
 
 def want_texts(problems: Problems, table: Table, key: str, longest: int = 200) -> tuple[str, ...]:
     """A list of texts; one text alone counts as a list of one; nothing when missing."""
+    problems.asked(table, key, json_form.texts(longest))
     node = table.get(key)
     if isinstance(node, Table):
         problems.add(node, f"'{key}': a list of words is wanted")
@@ -190,7 +203,7 @@ def want_texts(problems: Problems, table: Table, key: str, longest: int = 200) -
     texts: list[str] = []
     for item in items:
         one = Table({key: (Scalar(key, item.line, item.column), item)}, item.line, item.column)
-        text = want_text(problems, one, key, longest)
+        text = _text(problems, one, key, longest)
         if text is not None and text in texts:
             problems.add(item, f"'{key}': {in_quotes(text)} is given twice")
         elif text is not None:
@@ -210,6 +223,7 @@ def place_of(table: Table, key: str, text: str) -> Node:
 
 def want_tables(problems: Problems, table: Table, key: str) -> tuple[Table, ...]:
     """A list of tables; nothing when missing."""
+    problems.asked_list(table, key)
     node = table.get(key)
     if node is None:
         return ()

@@ -7,7 +7,7 @@ turned into numbers, dates or booleans: `off`, `no` and `12:30` stay texts.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -80,6 +80,21 @@ class Problems:
         """Raises FileWrongError with all problems, if there is one."""
         if self.problems:
             raise FileWrongError(self.sorted())
+
+    # Every reader tells what it wants, whether it is there or not. Who reads a file need not know;
+    # `json_schema` makes a schema of it.
+
+    def asked(self, table: Table, key: str, form: Mapping[str, Any] | None) -> None:
+        """A key is read: its form as JSON Schema; None for a table."""
+
+    def asked_list(self, table: Table, key: str) -> None:
+        """A key is read that holds a list of tables."""
+
+    def asked_keys(self, table: Table, required: Iterable[str], optional: Iterable[str]) -> None:
+        """A table may hold these keys and no others."""
+
+    def asked_names(self, table: Table) -> None:
+        """The keys of a table are names that its owner gives, each read alike."""
 
 
 def read_text(path: Path, most_bytes: int = _MAX_BYTES) -> str:

@@ -47,7 +47,7 @@ KNOWN: dict[str, dict[str, float]] = {
     },
 }  # fmt: skip
 DAY_S = 86400.0
-_EXAMPLE = {
+EXAMPLE = {
     "pressure": "120 psi", "volume": "110 litre", "length": "160 mm", "mass": "420 kg",
     "power": "28 kW", "flow": "1.6 litre/min", "time": "5 min", "rise": "8 psi/min",
     "angle": "2 degree",
@@ -91,7 +91,7 @@ def quantity(text: str, dimension: str) -> Quantity:
     if absolute and dimension != "pressure":
         raise ValueError(f"'abs' belongs to a pressure, not to a {dimension}")
     if not unit:
-        raise ValueError(f"{in_quotes(text)} has no unit (for example: {_EXAMPLE[dimension]})")
+        raise ValueError(f"{in_quotes(text)} has no unit (for example: {EXAMPLE[dimension]})")
     si = number * scale(unit, dimension)
     if not math.isfinite(si):
         raise ValueError(f"{in_quotes(text)} is not a finite number")
@@ -115,9 +115,7 @@ def _split(text: str, dimension: str) -> tuple[float, str]:
     """The number and the unit of a quantity as written; ValueError when there is no number."""
     match = _QUANTITY.fullmatch(text.strip())
     if match is None:
-        raise ValueError(
-            f"{in_quotes(text)} is no {dimension} (for example: {_EXAMPLE[dimension]})"
-        )
+        raise ValueError(f"{in_quotes(text)} is no {dimension} (for example: {EXAMPLE[dimension]})")
     number, unit = float(match["number"]), match["unit"].strip()
     if unit[:1] in {",", "."}:
         raise ValueError(f"{in_quotes(text)}: write the decimals after a point")

@@ -9,11 +9,13 @@ from __future__ import annotations
 import math
 import sys
 from collections.abc import Callable
-from dataclasses import Field, fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import IntEnum
 from functools import cache
 from types import NoneType, UnionType
-from typing import Any, Literal, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+
+import msgspec
 
 from assistant import messages
 
@@ -99,134 +101,88 @@ def from_record(shape: object) -> Any:
     """The message of a JSON shape, every field checked against its type.
 
     A missing field takes its default, so that an older journal can be read; a field that this
-    version does not know is refused.
+    version does not know is refused. NotAMessageError says which value is wrong, and where.
     """
     if not isinstance(shape, dict) or not isinstance(shape.get(TAG), str):
         raise NotAMessageError(f"no '{TAG}' in {str(shape)[:60]!r}")
     kind = known_types().get(shape[TAG])
     if kind is None:
         raise NotAMessageError(f"unknown message {shape[TAG][:60]!r}")
-    readers = _readers(kind)
-    values = {}
-    for name, value in shape.items():
-        if name != TAG:
-            if name not in readers:
-                raise NotAMessageError(f"{shape[TAG]} has no field {str(name)[:60]!r}")
-            values[name] = readers[name](value)
     try:
-        return kind(**values)
-    except TypeError as wrong:
-        raise NotAMessageError(f"{shape[TAG]}: {wrong}") from wrong
+        msgspec.convert(shape, _form(kind))
+    except (msgspec.ValidationError, UnicodeError) as wrong:
+        raise NotAMessageError(f"{shape[TAG]}: {str(wrong)[:200]}") from wrong
+    return _from_json(shape)
 
 
-Reader = Callable[[Any], Any]
+def _from_json(value: Any) -> Any:
+    """The value of a JSON shape that has been checked."""
+    if isinstance(value, list):
+        return tuple([_from_json(item) for item in value])
+    if not isinstance(value, dict):
+        return value
+    if TAG not in value:  # no fault to msgspec where only one type may stand
+        raise NotAMessageError(f"no '{TAG}' in {str(value)[:60]!r}")
+    kind = known_types()[value[TAG]]
+    values = {name: item for name, item in value.items() if name != TAG}
+    for name, read in _not_plain(kind).items():
+        if name in values:
+            values[name] = read(values[name])
+    return kind(**values)
 
 
 @cache
-def _readers(kind: type) -> dict[str, Reader]:
-    """A reader for each field of a message: JSON value in, field's value out."""
+def _not_plain(kind: type) -> dict[str, Callable[[Any], Any]]:
+    """The fields of a message whose JSON value is not the field's value, with what makes it so."""
     hints = get_type_hints(kind)
-    return {name: _reader(hints[name]) for name in _field_names(kind)}
+    return {
+        name: hints[name].__getitem__ if _is_enum(hints[name]) else _from_json
+        for name in _field_names(kind)
+        if not _is_plain(hints[name])
+    }
 
 
-def _reader(hint: Any) -> Reader:
-    """A reader of values of this type; it raises NotAMessageError when the JSON does not fit."""
-    origin = get_origin(hint)
-    if origin is Literal:
-        return _literal(hint, frozenset(get_args(hint)))
-    if isinstance(hint, UnionType) or origin is UnionType:
-        return _union(hint, [arg for arg in get_args(hint) if arg is not NoneType])
-    if origin is tuple:
-        return _tuple(hint, get_args(hint))
-    if isinstance(hint, type) and issubclass(hint, IntEnum):
-        return _enum_member(hint)
-    if hint in known_types().values():
-        return _dataclass(hint)
-    return _number if hint is float else _exact_type(hint)
+def _is_plain(hint: Any) -> bool:
+    if isinstance(hint, UnionType):
+        return all(_is_plain(choice) for choice in get_args(hint))
+    return hint in (str, bool, int, float, NoneType) or get_origin(hint) is Literal
 
 
-def _refused(value: Any, hint: Any) -> NotAMessageError:
-    return NotAMessageError(f"{str(value)[:60]!r} is no {getattr(hint, '__name__', hint)}")
+def _is_enum(hint: Any) -> bool:
+    return isinstance(hint, type) and issubclass(hint, IntEnum)
 
 
-def _number(value: Any) -> Any:
-    fits = type(value) is float or type(value) is int
-    if not fits or not -sys.float_info.max <= value <= sys.float_info.max:
-        raise _refused(value, float)
-    return value
+@cache
+def _form(kind: type) -> type[msgspec.Struct]:
+    """What JSON shapes of a message must look like.
+
+    It only checks them, and the message is made of the shape itself: out of the form a number that
+    was written without a point would come back with one.
+    """
+    hints = get_type_hints(kind)
+    written = [
+        (field.name, _json_type(hints[field.name]))
+        if field.default is MISSING
+        else (field.name, _json_type(hints[field.name]), field.default)
+        for field in fields(kind)
+        if _is_written(field)
+    ]
+    return msgspec.defstruct(
+        kind.__name__, written, tag_field=TAG, tag=True, forbid_unknown_fields=True
+    )
 
 
-def _exact_type(hint: type) -> Reader:
-    def read(value: Any) -> Any:
-        if type(value) is not hint:
-            raise _refused(value, hint)
-        return value
-
-    return read
-
-
-def _literal(hint: Any, words: frozenset[str]) -> Reader:
-    def read(value: Any) -> Any:
-        if not isinstance(value, str) or value not in words:
-            raise _refused(value, hint)
-        return value
-
-    return read
+def _json_type(hint: Any) -> Any:
+    """The type of the JSON value of a field of this type."""
+    if hint is float:
+        return _FINITE
+    if _is_enum(hint):
+        return Literal[tuple(hint.__members__)]
+    if isinstance(hint, UnionType):
+        return Union[tuple(_json_type(choice) for choice in get_args(hint))]  # noqa: UP007
+    if get_origin(hint) is tuple:
+        return tuple[tuple(_json_type(inner) for inner in get_args(hint))]  # type: ignore[misc]
+    return _form(hint) if hint in known_types().values() else hint
 
 
-def _enum_member(hint: type[IntEnum]) -> Reader:
-    def read(value: Any) -> Any:
-        if not isinstance(value, str) or value not in hint.__members__:
-            raise _refused(value, hint)
-        return hint[value]
-
-    return read
-
-
-def _dataclass(hint: type) -> Reader:
-    def read(value: Any) -> Any:
-        message = from_record(value)
-        if type(message) is not hint:
-            raise _refused(message, hint)
-        return message
-
-    return read
-
-
-def _union(hint: Any, choices: list[Any]) -> Reader:
-    readers = [_reader(choice) for choice in choices]
-    may_be_none = NoneType in get_args(hint)
-    scalars = {kind: _reader(kind) for kind in choices if kind in (str, bool, int, float)}
-    if float in scalars:
-        scalars.setdefault(int, scalars[float])
-
-    def read(value: Any) -> Any:
-        if value is None and may_be_none:
-            return None
-        scalar = scalars.get(type(value))  # for speed: most values are scalars, and need no trial
-        if scalar is not None:
-            return scalar(value)
-        reason: NotAMessageError | None = None
-        for reader in readers:
-            try:
-                return reader(value)
-            except NotAMessageError as wrong:
-                reason = wrong
-        raise reason or _refused(value, hint)
-
-    return read
-
-
-def _tuple(hint: Any, inner: tuple[Any, ...]) -> Reader:
-    """A tuple is a list in JSON: `tuple[X, ...]`, or one type for each place."""
-    any_length = len(inner) == 2 and inner[1] is Ellipsis
-    readers = [_reader(hint) for hint in inner if hint is not Ellipsis]
-
-    def read(value: Any) -> Any:
-        if not isinstance(value, list) or not (any_length or len(value) == len(readers)):
-            raise _refused(value, hint)
-        if any_length:
-            return tuple(readers[0](item) for item in value)
-        return tuple(reader(item) for reader, item in zip(readers, value, strict=True))
-
-    return read
+_FINITE = Annotated[float, msgspec.Meta(ge=-sys.float_info.max, le=sys.float_info.max)]
