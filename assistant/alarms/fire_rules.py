@@ -43,6 +43,14 @@ def heat_forbidden(inputs: AlarmInputs) -> bool:
     return unknown or water.value in NO_HEAT_AT or water.lost is not None
 
 
+def not_out(inputs: AlarmInputs, at: float) -> str | None:
+    """The fire was told to be out, and the pressure rises by more than is left in the metal."""
+    seen = inputs.picture
+    if seen is None or seen.fire.value != "drawn" or not seen.fire.asks_fire:
+        return None
+    return "the pressure rises, and the fire was told to be out"
+
+
 def fire_held(inputs: AlarmInputs, at: float) -> bool:
     """Whether no fire is in, or it is held back: what falls then was meant to."""
     picture = inputs.picture

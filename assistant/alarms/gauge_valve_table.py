@@ -57,6 +57,15 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
         end_text="gauge fits the valve",
     ),
     Rule(
+        name="fire not out", kind="disagreement", grade=W, group="fire",
+        when="the pressure rises by more than is left in the metal, the fire told to be out",
+        action="look into the firebox; draw what burns, or take the boiler as fired",
+        consequence="she is left as dead, and is not", causes="embers, a fire under the ash,"
+        " another's fire", respond_within_s=300, detected_by="the fire and the gauge, called",
+        suppression="none", subject="pressure rises", state="", act="see to the fire",
+        condition=fire.not_out, normal=no_longer(fire.not_out), announces_end=False,
+    ),
+    Rule(
         name="gauge told wrong", kind="disagreement", grade=W, group="gauge",
         when="the gauge is told to be wrong or stuck over heat, until it is told right, or is read"
         " where the valve moves",

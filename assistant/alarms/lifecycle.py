@@ -14,6 +14,7 @@ from assistant.alarms.rules import BY_NAME
 from assistant.messages import Grade
 
 SHELF_S = 900.0  # judgement
+APART_S = 45.0  # between two readings where the second is asked for in a minute. Judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,9 @@ def count_reading(alarm: Alarm, normal: bool, reading_at: float | None) -> Alarm
     """The alarm after a new reading: one more that is back to normal, or none in a row."""
     if reading_at is None or reading_at <= alarm.last_reading_at:
         return alarm
+    soon = reading_at - alarm.last_reading_at < APART_S
+    if normal and alarm.normal_readings and soon and alarm.rule.once_more:
+        return alarm  # two calls in one breath are one look
     in_a_row = alarm.normal_readings + 1 if normal else 0
     return replace(alarm, normal_readings=in_a_row, last_reading_at=reading_at)
 

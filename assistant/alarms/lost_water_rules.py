@@ -16,6 +16,7 @@ from assistant.picture.lost_water import (
     FAILED_AT_LIFT,
     FAILURES,
     LEAKS,
+    MADE,
     STUCK,
     WATER_LOST,
     WEEPS,
@@ -25,7 +26,6 @@ from assistant.picture.part import ago
 from assistant.picture.picture import Picture
 
 STOPPED_WITHIN_S = 60.0  # a feed that was on when the water was lost is stopped by then. Judgement
-MADE = frozenset({"lit", "built", "coal"})  # reports of a fire that is made or made up
 
 
 def no_water_in_sight(inputs: AlarmInputs, at: float) -> str | None:

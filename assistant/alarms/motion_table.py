@@ -11,7 +11,7 @@ W = Grade.WARNING
 
 MOTION: tuple[Rule, ...] = (
     Rule(
-        name="regulator open, people near", kind="disagreement", grade=W, group="motion",
+        name="regulator open, people near", kind="disagreement", grade=W, group="people near",
         when="the regulator is open and somebody was called near",
         action="shut the regulator, clear the people",
         consequence="somebody is caught or run over", causes="out of order, somebody came up",

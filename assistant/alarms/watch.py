@@ -150,7 +150,7 @@ def _clear(
     changes: list[Change] = []
     for alarm in standing:
         rule = alarm.rule
-        unfounded = rule.gauge in retracted and asker.condition(rule) is None
+        unfounded = rule.gauge in retracted and _rested_on_it(alarm, asker)
         normal = asker.normal(rule)
         last = inputs.last(rule.gauge)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
@@ -162,6 +162,13 @@ def _clear(
         else:
             remaining.append(alarm)
     return remaining, changes
+
+
+def _rested_on_it(alarm: Alarm, asker: _Asker) -> bool:
+    """Whether nothing raises it without the reading that was taken back, nor did another since."""
+    called = asker.inputs.readings(alarm.rule.gauge)[:-1]
+    others = [reading for reading in called if reading.at >= alarm.raised_at - GRAIN_S]
+    return not others and asker.condition(alarm.rule) is None
 
 
 def _why_cleared(rule: Rule, inputs: AlarmInputs) -> str:

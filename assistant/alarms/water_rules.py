@@ -59,9 +59,9 @@ def low_water(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def low_water_over(inputs: AlarmInputs, at: float) -> bool:
-    """It was called well above the mark, and does not foam."""
+    """It was called well above the mark, and nothing says that it is no level."""
     water = inputs.number("water")
-    if inputs.picture is not None and inputs.picture.motion.priming:
+    if inputs.picture is not None and inputs.picture.no_level:
         return False
     return water is not None and water >= inputs.engine.glass.lower_mark + LEVEL_DEADBAND - GRAIN
 
@@ -120,9 +120,15 @@ def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def _cools_at_rest(inputs: AlarmInputs) -> bool:
-    """Whether the fire is out and the gauge at rest: the water shrinks, and no plate is hot."""
+    """Whether the fire is out and the gauge falls or is at rest: the water shrinks. A loss that is
+    more than that is shown by the picture.
+    """
     seen = inputs.picture
-    return seen is not None and seen.fire.out and inputs.gauge_at_rest
+    if seen is None or not seen.fire.out:
+        return False
+    now, before = inputs.number("pressure"), inputs.number("pressure", 2)
+    falls = now is not None and before is not None and now < before and seen.loss is None
+    return inputs.gauge_at_rest or falls
 
 
 def _watched(inputs: AlarmInputs) -> tuple[TimedValue, ...]:

@@ -51,7 +51,7 @@ def report_of(context: EventContext, yes: bool) -> Report | None:
         return None
     last = context.state.put_last
     between = last is not None and last != name and last not in READINGS
-    if between and last is not None and asked[last].last_at >= asked[name].last_at:
+    if between and last is not None and asked[last].last_at > asked[name].last_at:
         return None  # a gauge or glass that was asked for takes no yes and no no
     if reports and reports[-1].at > asked[name].last_at:
         return None  # said after something else: it may answer that

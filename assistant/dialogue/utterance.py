@@ -63,6 +63,7 @@ QUERIES = frozenset(
 )
 CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" replaces a reading no older than this
 RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon after it
+BARE_NO = frozenset({"no", "nope"})
 
 
 def hear(context: EventContext, heard: Heard) -> None:
@@ -260,8 +261,24 @@ def _no_to_the_last(context: EventContext) -> None:
     if (grave := withdrawal.of_grave_call(last.report)) is not None:
         withdrawal.withdraw(context, grave)
         return
+    if (step := _asked_after(context, last)) is not None:
+        _say_what_you_see(context, step)
+        return
     undo(context)
     _ask_what_then(context, last.report)
+
+
+def _asked_after(context: EventContext, last: TimedReport) -> Step | None:
+    """The step that was put with the read-back of the last report, or after it, and is open: a bare
+    "no" may be the answer to that, and takes nothing back.
+    """
+    event = context.event
+    if not isinstance(event, Heard) or event.text.strip(" .!").lower() not in BARE_NO:
+        return None  # "wrong" is of what was read back
+    step = in_hand(context.state.progress)
+    put = None if step is None else context.state.asked.get(STEP + step.id)
+    asks = step is not None and step.kind == "state" and step.asks != last.report.what
+    return step if asks and put is not None and put.last_at >= last.at else None
 
 
 def _undo(context: EventContext) -> None:

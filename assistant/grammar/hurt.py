@@ -26,6 +26,12 @@ _HURT_ONLY = (
     "i need an ambulance", "get an ambulance", "ambulance",
     "a man is down", "somebody is down", "someone is down",
 )  # fmt: skip
+_CRUSHED = (
+    "somebody is crushed", "someone is crushed", "he is crushed", "he has been run over",
+    "somebody has been run over", "she ran over his foot", "she ran over my foot",
+    "his leg is crushed", "my leg is crushed", "his leg is broken", "my leg is broken",
+    "his arm is broken", "my arm is broken", "he is unconscious", "somebody is unconscious",
+)  # fmt: skip
 _BURNED_ONLY = ("it burned me", "it has burned me", "it scalded me")
 
 
@@ -37,7 +43,7 @@ def hurt() -> tuple[str, ...]:
     """
     bleeding = (*_with(_BE, "bleeding"), *_part_is("bleeding"))
     forms = (form for what in _HURT_ITSELF for form in _suffered(what))
-    return tuple(dict.fromkeys((*forms, *bleeding, *_HURT_ONLY)))
+    return tuple(dict.fromkeys((*forms, *bleeding, *_CRUSHED, *_HURT_ONLY)))
 
 
 def burned() -> tuple[str, ...]:

@@ -4,7 +4,9 @@ An entry is a word and its phonemes; semicolons separate entries.
 """
 
 PHONEMES = """\
-a AH; about AH B AW T; acknowledged AE K N AA L IH JH D; added AE D IH D;
+a AH; crushed K R AH SH T; sleeve S L IY V; unconscious AH N K AA N SH AH S; ran R AE N;
+steering S T IH R IH NG; wheel W IY L;
+about AH B AW T; acknowledged AE K N AA L IH JH D; added AE D IH D;
 aches EY K S;
 affirmative AH F ER M AH T IH V; again AH G EH N; agreed AH G R IY D; air EH R; alarm AH L AA R M;
 agrees AH G R IY Z;

@@ -185,6 +185,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "brake won't hold", "brake slips", "the brake slips", "brake is slipping",
         "the brake is slipping", "chocks slipped", "chocks have slipped",
         "the chocks have slipped", "she is rolling away", "engine is rolling away",
+        "she won't stop", "she will not stop", "i can't stop her", "cannot stop her",
+        "steering has gone", "the steering has gone",
     ),
     "engine creeps": (
         "engine creeps", "she creeps", "she is creeping", "engine is creeping",
@@ -213,6 +215,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "someone is trapped": (
         "someone is trapped", "somebody is trapped", "hand is caught", "caught in the motion",
+        "his sleeve is in the motion", "sleeve in the motion", "his sleeve is caught",
     ),
     "driver is ill": (
         "driver is ill", "the driver is ill", "feeling faint", "i feel faint", "it is the fumes",
@@ -240,6 +243,9 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "child under the rope", "a child has ducked under the rope", "child near the engine",
         "child is close",
         "there is a child near the engine", "dog underneath", "somebody underneath",
+        "somebody is underneath", "somebody is under the engine", "somebody is under the wheel",
+        "somebody is under the wheels", "he is under the engine", "he is under the wheel",
+        "he is under the wheels",
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.

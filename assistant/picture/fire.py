@@ -19,6 +19,7 @@ FireState = Literal["none", "laid", "lit", "coal", "banked", "drawn", "unknown"]
 
 RISE_STEPS = 2.0  # calling steps: a smaller rise may be the calling
 METAL_S = 600.0  # after *drawn*, a rise over less may be heat left in the metal. Judgement
+COOLS_S = 180.0  # so long after it was drawn no rise tells anything. Judgement
 MUCH = {"dead": 0.08, "drawn": 0.15, "run down": 0.15}  # of working pressure: heat left in the
 # metal, with the ash dark or not, lifts it by no more. Judgement
 IN = frozenset({"lit", "coal", "banked"})
@@ -119,11 +120,13 @@ def _fold(log: ReportLog, engine: Engine) -> _Fold:
     last: Reading | None = None
     rise: tuple[Reading, Reading] | None = None
     told_at: Reading | None = None
+    doubted = False
     long_rise, least = False, RISE_STEPS * pressure_step(log, engine)
     for timed in log:
         report = timed.report
         if report.what == "fire" and isinstance(report.value, str):
             new = _STATE_OF.get(report.value) or _kept(report.value, value)
+            doubted = new == value == "drawn" and (long_rise or doubted)  # said again all the same
             since = since if new == value else timed.at
             value, words, at = new, report.value, timed.at
             lowest, rise, long_rise = None, None, False
@@ -138,9 +141,10 @@ def _fold(log: ReportLog, engine: Engine) -> _Fold:
                 lowest = reading
             elif risen >= least * (1.0 - 1e-9):
                 rise = rise or (lowest, reading)
-                most = MUCH.get(words, math.inf) * engine.working_pressure_gauge_pa
-                much = (reading.value or 0.0) - from_pa >= most
-                long_rise = long_rise or much or reading.at - lowest.at >= METAL_S
+                long_rise = long_rise or doubted or reading.at - lowest.at >= METAL_S
+            most = MUCH.get(words, math.inf) * engine.working_pressure_gauge_pa
+            cooling = at is not None and reading.at - at < COOLS_S
+            long_rise = long_rise or (not cooling and (reading.value or 0.0) - from_pa >= most)
     return _Fold(value, words, since, at, rise, long_rise)
 
 

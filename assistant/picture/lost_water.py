@@ -40,6 +40,7 @@ BLOWN_THROUGH = Report("glass", "comes back at once")
 APART_S = 60.0  # between two levels that bear each other out. Judgement
 COOLED_S = 6 * 3600.0  # from the last word of heat: she is cold by herself. Judgement
 HEAT_TOLD = frozenset({"fire", "pressure", "valve"})
+MADE = frozenset({"lit", "built", "coal"})  # reports of a fire that is made or made up
 KEPT_IN = frozenset({"banked", "burning alone"})  # fires that last the night
 GRAIN = 1e-6
 
@@ -106,6 +107,7 @@ class _Following:
         self._heat, self._valve = Heat(engine, warm), FailedValve(engine)
         self._weeps = self._leaks = self._banked = False
         self._at_rest = False  # the gauge, called since it was lost
+        self._unseen = False  # no water in sight when it was last called
         self._hot_at: float | None = 0.0 if warm else None  # the last report that tells of heat
 
     def hear(self, timed: TimedReport) -> None:
@@ -124,7 +126,11 @@ class _Following:
             self._at_rest = not self._heat.pressed
         elif report.what == "fire":
             self._banked = report.value in KEPT_IN
+        if report.what == "water":
+            self._unseen = report.value == OUT_OF_SIGHT
+        lit = report.what == "fire" and report.value in MADE and self._unseen
         by, failed = _by(report, self._heat.hot), self._valve.hear(timed)
+        by = WATER_LOST if lit else by
         if failed or report == Report(EMERGENCY, STUCK):
             by = FAILED_AT_LIFT
         if (
@@ -172,12 +178,13 @@ def _by(report: Report, hot: bool) -> str:
 def _doubted(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
     heat, step = Heat(engine, warm), level_step(reports, engine)
     doubted_at: float | None = None
-    blown, levels = False, list[Reading]()
+    blown, unseen, levels = False, False, list[Reading]()
     for timed in reports:
         report = timed.report
         heat.hear(report)
         if report.what == "water":
-            if report.value == OUT_OF_SIGHT:
+            unseen = report.value == OUT_OF_SIGHT
+            if unseen:
                 if heat.hot or doubted_at is not None:
                     doubted_at = timed.at if doubted_at is None else doubted_at
                     blown, levels = False, []
@@ -185,6 +192,8 @@ def _doubted(reports: ReportLog, engine: Engine, warm: bool) -> float | None:
                 levels.append(reading)
         elif report.what == "glass":
             blown = blown or report == BLOWN_THROUGH
+        elif report.what == "fire" and report.value in MADE and unseen and doubted_at is None:
+            doubted_at, blown, levels = timed.at, False, []
         if doubted_at is not None and blown and _agree(levels, step):
             doubted_at = None
     return doubted_at

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from assistant.picture.fall import Fall, fall_of
+from assistant.picture.false_gain import gains_too_much, swells
 from assistant.picture.feeds import Feeds, feeds_of_engine
 from assistant.picture.fire import Fire, fire_of
 from assistant.picture.gauge import Gauge, gauge_of
@@ -25,6 +26,9 @@ from assistant.picture.slope import sloped_until
 from assistant.picture.steam import Steam, steam_of
 from assistant.picture.valve import Valve, valve_of
 from assistant.picture.water import Water, water_of
+
+FOAMS, LEANS, SWELLS, GAINED = "water foams", "she leans", "water swells", "doubt the glass"
+# why a level is none, as it is said
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,8 @@ class Picture:
     """How the pressure falls; None while it does not."""
     loss: Loss | None = None
     """A fall of the glass that is no use of steam; None: none is shown."""
+    no_level: str = ""
+    """Why a level called after a low one is none: it foams, swells, leans or gained too much."""
     compares_from: float = -math.inf
     """Levels called before this are not compared with later ones [s]: she was blown down, or stood
     on a slope."""
@@ -97,6 +103,16 @@ PROOFS: dict[str, Callable[[Picture], bool]] = {
 """The fields that a step may prove."""
 
 
+def _no_level(given: Given, motion: Motion) -> str:
+    if motion.priming:
+        return FOAMS
+    if sloped_until(given.reports) > given.at:
+        return LEANS
+    if swells(given.reports, given.at):
+        return SWELLS
+    return GAINED if gains_too_much(given) else ""
+
+
 def picture_of(given: Given) -> Picture:
     """The picture at one moment."""
     steam, glass = steam_of(given), glass_of(given)
@@ -120,5 +136,6 @@ def picture_of(given: Given) -> Picture:
         agreed=given.agreed,
         fall=fall_of(given, fire, damper),
         loss=loss_of(given),
+        no_level=_no_level(given, motion),
         compares_from=max(let_out_until(given.reports), sloped_until(given.reports)),
     )

@@ -30,13 +30,16 @@ def test_opened_against_it(
     assert story.state("regulator", "open") == []
 
 
-def test_people_go_before_gear_and_the_next_is_said_when_the_first_is_over(
-    story: PressureStory,
-) -> None:
+def test_people_are_told_of_whatever_else_stands_against_it(story: PressureStory) -> None:
+    near, in_gear = (
+        "Warning. Regulator shut. Somebody is near.", "Warning. Regulator shut. Gear is in."
+    )  # fmt: skip
     story.state("gear", "in")
     story.state("people", "near")
-    assert story.state("regulator", "open") == ["Warning. Regulator shut. Somebody is near."]
-    assert story.state("people", "clear") == ["Warning. Regulator shut. Gear is in."]
+    assert story.state("regulator", "open") == [near, in_gear]
+    story.state("people", "clear")
+    assert {alarm.name for alarm in story.watch.alarms} == {"regulator open, in gear"}
+    assert story.state("people", "near") == [near]
 
 
 def test_drains_shut_on_water(story: PressureStory) -> None:

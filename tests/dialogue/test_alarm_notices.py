@@ -233,7 +233,7 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
     "water at the mark": (
         at_the_mark, "low water", D, "Danger. Water low. Stop the heat."),
     "over-filled": (
-        over_filled, "glass full", W, "Warning. Glass full, or empty? Blow through."),
+        over_filled, "glass full", W, "Warning. Glass full, or empty? Feed off."),
     "near the top": (
         near_the_top, "water near the upper mark", C, "Caution. Water near upper mark. No feed."),
     "tank empty": (tank_empty, "tank empty", W, "Warning. Tank empty. Fill it now."),
@@ -285,8 +285,8 @@ def test_while_a_danger_stands_the_list_rests_and_goes_on_after_it() -> None:
     story.say("understood")
     said = [e.text for e in story.wait(100) if isinstance(e, Say)]
     assert set(said) <= {"Where is the water?", "What is the pressure?"}
-    for words in ("water half", "water half"):
-        story.say(words, after_s=20)
+    for words in ("comes back at once", "water half", "water half"):
+        story.say(words, after_s=50)
     said = " ".join(story.said())
     assert "Water above the mark again." in said
     assert story.session.state.progress.asked == step

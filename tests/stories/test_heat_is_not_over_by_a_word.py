@@ -90,7 +90,8 @@ def test_a_foaming_glass_does_not_end_low_water() -> None:
     said = day.tell("5:10 water half\n6:10 water half")
     assert "low water" in day.dangers and "above the mark" not in said
     assert "Water foams." in day.silence(1.0)
-    day.tell("7:20 regulator shut\n8:00 it has settled\n8:30 water half\n9:40 water half")
+    day.tell("7:20 regulator shut\n8:00 it has settled\n8:10 comes back at once")
+    day.tell("8:30 water half\n9:40 water half")
     assert "low water" not in day.standing
 
 

@@ -75,5 +75,5 @@ def test_fire_after_one_good_reading_is_stopped_without_calling_the_water_low() 
     story.say("water one eighth")
     story.say("water half", after_s=30.0)
     story.say("fire is lit", after_s=20.0)
-    assert "Danger still. Stop the heat." in story.said()
+    assert "Danger. Doubt the glass. Stop the heat." in story.said(), "it gained too much"
     assert "Water low" not in story.text()

@@ -36,7 +36,9 @@ HEATED = frozenset(
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
 BRIGHT = ("fire", "bright")  # no act, but the heat that was stopped is on again
-MOTION = frozenset({"motion", "priming"})  # groups whose first act shuts the regulator
+MOTION = frozenset(
+    {"motion", "people near", "priming"}
+)  # groups whose first act shuts the regulator
 HEAT = frozenset({"blower", "damper"})
 
 
@@ -66,8 +68,14 @@ def acted(context: EventContext, alarm: Alarm) -> bool:
     heating = [(r, heats(r, alarm, context)) for r in later]
     acts = [heat for r, heat in heating if heat or _stops(r, alarm)]
     if acts and not acts[-1] and alarm.rule.act == danger_acts.STOP:
-        return acknowledged or not heat_stop.left(context)
+        return acknowledged or not (heat_stop.left(context) or _draws_steam(context, alarm))
     return not acts[-1] if acts else acknowledged
+
+
+def _draws_steam(context: EventContext, alarm: Alarm) -> bool:
+    """Whether she is worked on beside a danger of low water."""
+    worked = picture_now(context).motion.regulator.value == "open"
+    return worked and alarm.rule.group == danger_acts.WATER_LOW
 
 
 def _stops(report: Report, alarm: Alarm) -> bool:

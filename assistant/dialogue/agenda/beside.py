@@ -32,11 +32,13 @@ GOES_BEFORE = {
     "leak": ("water low", "blow down is stuck open", *BOILER_FAILED),
     "valve blows": (STUCK,),
     "motion": ("regulator is stuck open",),
+    "people near": ("regulator is stuck open",),
 }
 # groups of which a graver alarm silences the other's
 DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
 UNFIT, HEATED_UNFIT = "not to be steamed", "heat in an unfit boiler"
 FIRED = frozenset({"fire after lost water", "fire after a failure"})  # tell of a new fire
+PEOPLE_NEAR = "regulator open, people near"
 NOT_PROVED = "glass not proved"
 FLAMES = "flames out of the firehole"
 UNWATCHED = "nobody watches her"
@@ -54,6 +56,8 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         return True  # nobody is sent to look into the fire
     if heat_stop.says_more(context, alarm.name):
         return True
+    if alarm.rule.group == "motion" and context.state.watch.says(PEOPLE_NEAR):
+        return True  # the same act, and the graver reason
     if alarm.name == UNFIT and context.state.watch.stands(HEATED_UNFIT):
         return True
     if alarm.name == HEATED_UNFIT and context.state.watch.stands(*FIRED):

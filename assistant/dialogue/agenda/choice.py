@@ -28,7 +28,8 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     new = [need for need in grave if need.name not in context.state.asked]
     first = [need for need in needs if need.at_once][:1]
     if new or first:
-        return [*new, *(need for need in first if _fits_beside(need, new))]
+        opposed = [n for n in grave if n.rank is Rank.DANGER and n.provoked and n not in new]
+        return [*opposed, *new, *(need for need in first if _fits_beside(need, new))]
     if grave:
         return [min(grave, key=lambda need: _turn(context, need))]
     return _one_utterance(due)
@@ -75,7 +76,9 @@ def _is_due(context: EventContext, need: Need, needs: list[Need]) -> bool:
         return True
     if need.alarm is None and loud_now(context) is Loud.QUIET:
         return False
-    if not _may_repeat(context, need.rank) or not context.elapsed(asked.last_at, again_after(need, asked)):
+    if not _may_repeat(context, need.rank):
+        return False
+    if not context.elapsed(asked.last_at, again_after(need, asked)):
         return False
     rest_s = RESTS.get(need.rank)
     return rest_s is None or _rested(context, needs, need.rank, rest_s)

@@ -26,10 +26,13 @@ from assistant.dialogue.state import ALARM
 from assistant.picture import let_out
 from assistant.picture.glass import BROKEN
 from assistant.picture.lost_water import FAILED_AT_LIFT
+from assistant.picture.picture import GAINED
 from assistant.procedure.emergency import Emergency
 
 EVERYBODY = re.compile(r"\beverybody (away|back)\b", re.IGNORECASE)
 LEAVES_HER = re.compile(r"\b(everybody (away|back)|fresh air)\b", re.IGNORECASE)
+SENDS_OFF = re.compile(r"\b(everybody (away|back)|away from|out into)\b", re.IGNORECASE)
+ON_A_WIRE, STAY_ON = "touched a power line", "stay on"  # the danger: nobody steps off her
 LEAVE_THE_VALVE = "Leave the valve."  # over the lift her own use of steam helps
 STOPPED = re.compile(r"\bregulator shut\b", re.IGNORECASE)
 STOP_HER = "Stop her gently, regulator shut."
@@ -49,7 +52,9 @@ GLASS_FIRST = "glass first, no blower"
 WHERE, BLOW = "where is the water?", "no feed, blow through"
 EMPTY, UNKNOWN = "glass stays empty", "level unknown"
 GAUGE_WRONG, NO_FIRING = "gauge told wrong", "no firing"  # once damper and blower are shut
-LOW_WATER, FOAMS = "low water", "water foams"  # called higher while it primes, it is no level
+GLASS_FULL = "glass full"
+LOW_WATER, WATER_LOW = "low water", "water low"  # the alarm, and its group
+REGULATOR_SHUT, BLOW_IT = "regulator shut", "blow it through"
 NOT_STEAMED = "not to be steamed"
 FIRE_IS_OUT = level_unknown.NO_HEAT  # said in their place
 
@@ -60,6 +65,8 @@ def acts(context: EventContext, text: str, told: str = "") -> str:
     told: what was said before them.
     """
     text = heat_stop.acts(context, water_forbids.acts(context, text))
+    if context.state.watch.stands(ON_A_WIRE):
+        return _staying_on(text)
     moves = picture_now(context).motion.regulator.value == "open"
     leaves_her = LEAVES_HER.search(f"{told} {text}") and LEAVE_THE_VALVE not in text
     if moves and leaves_her and not STOPPED.search(text):
@@ -72,6 +79,12 @@ def acts(context: EventContext, text: str, told: str = "") -> str:
     if WATCHED in text and everybody_is_away(context):
         text = text.replace(WATCHED, FROM_HER)
     return text
+
+
+def _staying_on(text: str) -> str:
+    """The acts without those that send anybody off her: she touches a wire."""
+    sentences = [each.strip() for each in re.findall(r"[^.?!]+[.?!]", text)]
+    return " ".join(each for each in sentences if not SENDS_OFF.search(each))
 
 
 def next_acts(context: EventContext, text: str) -> str:
@@ -122,6 +135,9 @@ def _is_done(context: EventContext, clause: str) -> bool:
 def words(context: EventContext, alarm: Alarm) -> str:
     """What is said of an alarm: with the fire out, not that the heat be stopped; no act done."""
     rule = alarm.rule
+    on_a_wire = alarm.name != ON_A_WIRE and context.state.watch.stands(ON_A_WIRE)
+    if on_a_wire and EVERYBODY.search(rule.act):
+        return rule.with_act(STAY_ON)
     if alarm.name in (BROKEN, level_unknown.NAME):
         return level_unknown.words(context, alarm)
     if alarm.name == stuck_clack.NAME:
@@ -136,27 +152,42 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return rule.with_act(WATER_FIRST)
     if heat_is_over(context, rule):
         return rule.with_act(FIRE_IS_OUT)
+    if alarm.name == GLASS_FULL and (stopped := _full_acts(context)):
+        return rule.with_act(stopped)
     return rule.with_act(_act_left(context, alarm), _about(context, alarm))
+
+
+def _full_acts(context: EventContext) -> str:
+    """What is to be stopped with the glass full; empty: neither a feed nor the engine runs."""
+    seen = picture_now(context)
+    worked = seen.motion.regulator.value == "open"
+    acts = ["regulator shut", "drains open"] if worked else []
+    acts += ["feed off"] if seen.feeds.running_since is not None else []
+    return ", ".join(acts)
 
 
 def _about(context: EventContext, alarm: Alarm) -> str:
     """What else it is about now; empty: what its rule says."""
     seen, mark = picture_now(context), context.config.engine.glass.lower_mark
     above = seen.water.level is not None and seen.water.level > mark
-    return FOAMS if alarm.name == LOW_WATER and above and seen.motion.priming else ""
+    return seen.no_level if alarm.name == LOW_WATER and above else ""
 
 
 def _act_left(context: EventContext, alarm: Alarm) -> str:
     """The act of an alarm; of stopping the heat what is left of it, once it was begun."""
-    act = alarm.rule.act
+    act, seen = alarm.rule.act, picture_now(context)
     if alarm.name == GAUGE_WRONG and not heat_stop.left(context):
         return NO_FIRING
     if ALARM + alarm.name not in context.state.asked or act != STOP:
         return act
     left = heat_stop.left(context)
-    if not left and level_unknown.rises(context):
+    if left:
+        return left if _begun(context) else act
+    if level_unknown.rises(context):
         return heat_stop.LET_OUT
-    return left if left and _begun(context) else act
+    if alarm.rule.group == WATER_LOW and seen.motion.regulator.value == "open":
+        return REGULATOR_SHUT
+    return BLOW_IT if _about(context, alarm) == GAINED else act
 
 
 def _begun(context: EventContext) -> bool:

@@ -53,7 +53,7 @@ OVER_PRESSURE = "over-pressure"
 FED_UNSEEN = "feed after lost water"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
 NOBODY_MOVES = frozenset(
-    {"motion", "child inside the barrier", "engine creeps"}
+    {"motion", "people near", "child inside the barrier", "engine creeps", "water high"}
 )  # groups: the regulator stays shut
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
@@ -122,7 +122,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         needs = [need for need in needs if need.step is None or need.step.asks not in HEAT]
     if _no_more_heat(context):
         needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
-    if picture_now(context).motion.caught:
+    motion = picture_now(context).motion
+    if motion.caught or motion.people.value == "near":
         needs = [need for need in needs if need.step is None or not _moves_her(need.step)]
     if context.state.doubt is not None or plate_check.has_floor(context):
         last = min(last, Rank.DUE)

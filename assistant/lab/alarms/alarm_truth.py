@@ -144,6 +144,7 @@ TRUE_WHEN: Mapping[str, Callable[[Then], bool]] = {
     "rising too fast": _too_fast,
     "lifts with the damper shut": _never,
     "blower left on": _blower_on,
+    "fire not out": lambda then: then.rise_pa > _PA,
     "pressure falling": lambda then: then.fall_pa > _PA,
     "pressure lost": lambda then: then.fall_pa > 0.3 * then.engine.working_pressure_gauge_pa,
     "priming": _never,
