@@ -21,6 +21,7 @@ NOT_NAMED = "not named"  # the watch was handed over to somebody whose name foll
 IN_A_NOTE = "named in a note"  # to somebody whose name is in the note that was just taken
 NAME_NOT_GIVEN = "looked at, name not given"  # of the boiler, when nobody answered who
 BANKED_END = "banked for the night"  # why a session ended: the next one finds her warm
+COAL_PUT_ON, WATER_PUT_IN = "coal put on", "water put in"  # subjects; their reports are counts
 READINGS = ("pressure", "water", "tank")  # the subjects whose reports have a number
 
 # --- meanings: what the operator may have meant -------------------------------------------------

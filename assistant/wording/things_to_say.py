@@ -40,6 +40,7 @@ def sayings(dial: str = "psi") -> tuple[Saying, ...]:
         Saying("answers", "skip", "go back; a killer is not skipped"),
         Saying("reports", "fire is lit", "fire built up, the fire is banked, the fire is dropped"),
         Saying("reports", "more coal on the fire", "put some coal on"),
+        Saying("reports", "one bucket on", "two shovels on, ten litres in, one bucket of water in"),
         Saying("reports", "blower half open", "shut, just cracked, wide open; damper the same"),
         Saying("reports", "valve is feathering", "safety valve lifting, valve shut", True),
         Saying("reports", "the feed is running", "finished feeding", True),
