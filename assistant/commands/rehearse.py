@@ -7,6 +7,7 @@ import sys
 import time
 from collections.abc import Callable
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from queue import SimpleQueue
 
@@ -14,6 +15,7 @@ import numpy as np
 
 from assistant.app import Loop, Performer
 from assistant.commands import board, options, record_noise, screen_lines
+from assistant.commands.kept_learner import keep_learner
 from assistant.commands.output import Out
 from assistant.commands.replay import differences
 from assistant.commands.session_build import checked_session_config, header_of
@@ -61,6 +63,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--noise-kind", metavar="KIND", help=f"with --noise: {record_noise.HELP}")
     parser.add_argument("--silent", action="store_true", help="no sound at all: words as if typed")
     parser.add_argument("--mute", action="store_true", help="with real: do not play sound")
+    options.add_teach(parser)
     board.add(parser)
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument("--json", action="store_true", help="lines as JSON, the result last")
@@ -114,6 +117,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
     config = checked_session_config(header)
     folder = given.out or paths.practice_folder()
+    learner = options.learner_of(given, folder, engine)
     path = reader.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
     stage = _Staging(given, out)
     session = Session(config)
@@ -123,7 +127,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         loop = Loop(session, journal, stage.performers, follow)
         cast = practice.Cast(
             config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault),
-            given.operator, config.dial,
+            given.operator, config.dial, learner,
         )  # fmt: skip
         try:
             process = presses.before(loop)
@@ -133,6 +137,10 @@ def run(given: argparse.Namespace, out: Out) -> int:
             raise
         loop.require_all_written()
     stage.close()
+    told = session.state.lesson.learner
+    if learner is not None and told is not None:  # what the practice operator does is not his
+        told = replace(told, anticipated=learner.anticipated)
+        keep_learner(told, folder, engine.engine.name, out)
     return _result(out, tally, given, path)
 
 

@@ -18,6 +18,7 @@ from assistant.dialogue import (
     following,
     for_today,
     hand_over,
+    lessons,
     no_minutes,
     plate_check,
     spoken_help,
@@ -134,6 +135,8 @@ def _next(context: EventContext, order: Order) -> None:
     emergency, emergencies = alarm_notices.emergency_standing(context), context.config.emergencies
     if emergency is not None and emergencies is not None:
         _reply(context, danger_acts.next_acts(context, " ".join(emergencies.words(emergency))))
+        return
+    if context.state.doubt is None and lessons.next_act(context):
         return
     if context.state.doubt is None:  # else that is put again, and is what comes next
         context.next_asked = True
@@ -307,6 +310,7 @@ def _shelve(context: EventContext, order: Order) -> None:
 _ORDERS: dict[str, Callable[[EventContext, Order], None]] = {
     "repeat": _repeat,
     "next": _next,
+    "how": lessons.how,
     "why": _why,
     "how long": _how_long,
     "how long water": _how_long_water,
