@@ -140,15 +140,16 @@ def _how_to_get_a_file() -> str:
 
 def decibel(text: str) -> float:
     """A level or a ratio [dB] for argparse, from -60 to 100."""
-    return _number(text, -60.0, 100.0)
+    return number_for_argparse(text, -60.0, 100.0)
 
 
 def pounds(text: str) -> float:
     """A pressure [psi] for argparse, from 0 to 600."""
-    return _number(text, 0.0, 600.0)
+    return number_for_argparse(text, 0.0, 600.0)
 
 
-def _number(text: str, least: float, most: float) -> float:
+def number_for_argparse(text: str, least: float, most: float) -> float:
+    """A number between two limits, for argparse."""
     try:
         number = float(text)
     except ValueError:

@@ -25,7 +25,7 @@ from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
 from assistant.journal.writer import Journal
-from assistant.messages import Effect, Ended, Event, Started
+from assistant.messages import Effect, Ended, Event, SpeechBegan, Started, StopAsked
 from assistant.recogniser.base import Sound
 from assistant.simulator import manners, practice, voices
 from assistant.simulator.line import Line
@@ -45,6 +45,10 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--speed", choices=("real", "fast"), default="fast",
         help="real: at the pace of speech, quiet stretches shortened; fast: without waiting",
+    )  # fmt: skip
+    parser.add_argument(
+        "--minutes", type=_minutes, metavar="N",
+        help="end it after so long: by the clock with real, of the practice's own time with fast",
     )  # fmt: skip
     parser.add_argument("--full-time", action="store_true", help="with real: shorten nothing")
     parser.add_argument(
@@ -107,6 +111,28 @@ class PressQueue:
         return process
 
 
+def _minutes(text: str) -> float:
+    return options.number_for_argparse(text, 0.5, 600.0)
+
+
+class MinutesUp:
+    """Handles events until the time is up, then ends the practice in good order."""
+
+    def __init__(
+        self, process: Callable[[Event], list[Effect]], limit_s: float, by_clock: bool
+    ) -> None:
+        self._process = process
+        self._limit_s = limit_s
+        self._began_s = time.monotonic() if by_clock else None
+
+    def __call__(self, event: Event) -> list[Effect]:
+        """The effects of the event, or of the end in its place."""
+        passed_s = event.at if self._began_s is None else time.monotonic() - self._began_s
+        if passed_s < self._limit_s or isinstance(event, SpeechBegan):
+            return self._process(event)
+        return self._process(StopAsked(event.at))
+
+
 def run(given: argparse.Namespace, out: Out) -> int:
     """Rehearse; returns 0, or raises NotRightError when it went wrong."""
     if given.noise_kind and (given.noise is None or given.silent):
@@ -131,6 +157,8 @@ def run(given: argparse.Namespace, out: Out) -> int:
         )  # fmt: skip
         try:
             process = presses.before(loop)
+            if given.minutes is not None:
+                process = MinutesUp(process, 60.0 * given.minutes, given.speed == "real")
             tally = practice.play(cast, process, lambda: session.expected, stage.watch)
         except KeyboardInterrupt:
             out.tell(f"interrupted; partial journal in {path}")
@@ -146,7 +174,9 @@ def run(given: argparse.Namespace, out: Out) -> int:
 
 def _result(out: Out, tally: PracticeTally, given: argparse.Namespace, path: Path) -> int:
     _, differing = differences(path)
-    ok, wrong = practice.verdict(tally, tuple(given.fault), not differing, given.operator)
+    ok, wrong = practice.verdict(
+        tally, tuple(given.fault), not differing, given.operator, whole=given.minutes is None
+    )
     result = practice.result_json(tally, ok, wrong, str(path))
     out.record(result)
     read = result["readings"]

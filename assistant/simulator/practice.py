@@ -79,10 +79,15 @@ def verdict(
     faults: tuple[str, ...],
     replayed: bool,
     operator: str = manners.RIGHTLY,
+    whole: bool = True,
 ) -> tuple[bool, list[str]]:
-    """Whether the rehearsal was good, and what was wrong with it."""
+    """Whether the rehearsal was good, and what was wrong with it.
+
+    whole: it was to go to its end; else phases may be missing.
+    """
     wrong = list(tally.mistakes)
     missing = [phase for phase in FIVE_PHASES if phase not in tally.phases_done]
+    missing = missing if whole else []
     if missing and not faults and operator == manners.RIGHTLY:
         wrong.append(f"phases not done: {', '.join(missing)}")
     if faults and not tally.alarms and missing:

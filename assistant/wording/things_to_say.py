@@ -68,6 +68,25 @@ def sayings(dial: str = "psi") -> tuple[Saying, ...]:
     )
 
 
+FIRST = (
+    "water half",
+    "no water in sight",
+    "that's right",
+    "wrong",
+    "ready",
+    "not yet",
+    "what next",
+    "why",
+    "say again",
+)  # and a pressure: the first ten
+
+
+def first_ten(dial: str = "psi") -> tuple[Saying, ...]:
+    """The ten to begin with, in the order of the table."""
+    wanted = {pressure_example(dial), *FIRST}
+    return tuple(saying for saying in sayings(dial) if saying.form in wanted)
+
+
 def on_the_card(dial: str = "psi") -> tuple[Saying, ...]:
     """The twenty for the card."""
     return tuple(saying for saying in sayings(dial) if saying.card)
