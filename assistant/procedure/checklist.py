@@ -115,7 +115,7 @@ class Step:
     why: str = ""
     """The reason, for "why?"."""
     how: tuple[str, ...] = ()
-    """Its acts one by one, for "how?"; none: `caution` and `say` are given instead."""
+    """Its acts one by one, for "show me how"; none: `caution` and `say` are given instead."""
     caution: str = ""
     """Said before `say`."""
     remark: str = ""
