@@ -82,7 +82,8 @@ def parser_for(commands: list[str]) -> argparse.ArgumentParser:
         prog="footplate",
         description="A voice-and-checklist assistant for raising steam on a small boiler.\n"
         + _CAUTION,
-        epilog="With no command: live where there is a microphone, practice where there is none.",
+        epilog="With no command: live where there is a microphone, practice where there is none;"
+        " the first time, the sound both ways and ten things to say.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"footplate {__version__}")

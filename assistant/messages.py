@@ -21,6 +21,7 @@ NOT_NAMED = "not named"  # the watch was handed over to somebody whose name foll
 IN_A_NOTE = "named in a note"  # to somebody whose name is in the note that was just taken
 NAME_NOT_GIVEN = "looked at, name not given"  # of the boiler, when nobody answered who
 BANKED_END = "banked for the night"  # why a session ended: the next one finds her warm
+COAL_PUT_ON, WATER_PUT_IN = "coal put on", "water put in"  # subjects; their reports are counts
 READINGS = ("pressure", "water", "tank")  # the subjects whose reports have a number
 
 # --- meanings: what the operator may have meant -------------------------------------------------
@@ -76,6 +77,7 @@ Meaning = Report | Answer | Correction | Order | Several
 ORDERS: dict[str, str] = {
     "repeat": "say the last thing again",
     "next": "what comes next",
+    "how": "the acts of the step in hand, one at a time",
     "why": "the reason for the step or the last forecast",
     "how long": "time to working pressure, or to the pressure given",
     "how long water": "how long the water lasts",
@@ -161,6 +163,17 @@ class DueSoon:
 
 
 @dataclass(frozen=True, slots=True)
+class Learner:
+    """Who learns, and what was told him on this engine before. No word on what he can do."""
+
+    name: str
+    reasons: tuple[str, ...] = ()
+    """The killers, as "list/step", whose reason was told."""
+    anticipated: tuple[tuple[str, int], ...] = ()
+    """For each step, as "list/step", in how many sessions it was done before it was asked."""
+
+
+@dataclass(frozen=True, slots=True)
 class Started:
     """A session began."""
 
@@ -178,6 +191,8 @@ class Started:
     since 0.2.0."""
     people: tuple[str, ...] = ()
     """Names given at the start, besides those of the engine file."""
+    learner: Learner | None = None
+    """Who learns; None: nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -490,9 +505,18 @@ class Ended:
     reason: str
 
 
+@dataclass(frozen=True, slots=True)
+class LessonGiven:
+    """What was done for the learner: of a step, as "list/step"."""
+
+    step: str
+    what: Literal["reason", "act", "anticipated", "prompt left out"]
+    """Its reason or one of its acts was told; he did it unasked; it was not asked for that."""
+
+
 Effect = (
     Say | Hush | Tone | Listen | Decided
     | ReadingAccepted | ReadingDoubted | ReadingRefused | ReadingCorrected
     | PhaseBegan | PhaseDone | StepAsked | StepDone | StepSkipped | StepOvertaken
-    | AlarmChanged | ForecastMade | NoteTaken | Fault | Ended
+    | AlarmChanged | ForecastMade | NoteTaken | LessonGiven | Fault | Ended
 )  # fmt: skip

@@ -108,6 +108,12 @@ class Engine:
     """one of `KINDS`"""
     words: str = BRITISH
     """in whose words her owner is spoken to: one of `WORDS`"""
+    bucket_kg: float | None = None
+    """coal in her bucket [kg]; None where the file leaves it out"""
+    shovel_kg: float | None = None
+    """coal on her shovel [kg]; None where the file leaves it out"""
+    water_bucket_m3: float | None = None
+    """water in the bucket she is filled with [m3]; None where the file leaves it out"""
     guessed: frozenset[str] = frozenset()
     """figures that the owner does not know and the file guesses: keys of `GUESSED`"""
 

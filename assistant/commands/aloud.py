@@ -47,6 +47,11 @@ class SpeechPerformer:
         elif isinstance(effect, Hush):
             self._speaker.hush()
 
+    @property
+    def silent(self) -> bool:
+        """Whether there is nothing that could be heard."""
+        return self._silent
+
     def wait(self, timeout_s: float = _LONGEST_WAIT_S) -> None:
         """Until everything was said, or the time is over."""
         if not self._silent:

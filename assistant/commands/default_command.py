@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import sys
 
+from assistant.commands import first_meeting
 from assistant.commands.output import Out
+from assistant.commands.own_sound_check import OwnSoundCheck
 from assistant.errors import FootplateError
 
 SUGGESTIONS = {
@@ -25,12 +28,19 @@ SUGGESTIONS = {
 def choose_command(out: Out) -> list[str] | None:
     """Print the suggestions; on a terminal, the words of a practice if the user agrees.
 
+    The first time at a terminal the two sides meet instead (`first_meeting`).
+
     A live run is never offered: it wants the file of an engine.
     """
+    at_a_terminal = sys.stdin.isatty() and sys.stdout.isatty()
+    if at_a_terminal and first_meeting.is_first():
+        with contextlib.suppress(EOFError):
+            return first_meeting.meet(out, input, OwnSoundCheck(out))
+        return None
     microphone = _microphone()
     for what, command in SUGGESTIONS["live" if microphone else "practice"]:
         out.line(f"{what.format(microphone=microphone):<58} footplate {command}")
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not at_a_terminal:
         return None
     words = ["rehearse", "--speed", "real"]
     try:

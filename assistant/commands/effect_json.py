@@ -12,6 +12,7 @@ from assistant.messages import (
     Fault,
     ForecastMade,
     Hush,
+    LessonGiven,
     Listen,
     NoteTaken,
     PhaseBegan,
@@ -85,6 +86,8 @@ def _particulars(effect: Effect) -> dict[str, Any]:
             }
         case NoteTaken():
             return {"did": "note", "text": effect.text, "clip": effect.clip}
+        case LessonGiven():
+            return {"did": "lesson", "step": effect.step, "what": effect.what}
         case Fault():
             return {"did": "fault", "message": effect.message}
         case Ended():

@@ -16,7 +16,7 @@ from assistant.config.engine_file import EngineFile
 from assistant.config.paths import engines_folder, home_folder
 from assistant.errors import InputWrongError
 from assistant.grammar import names
-from assistant.messages import Report
+from assistant.messages import Learner, Report
 
 if TYPE_CHECKING:
     from assistant.recogniser.base import Sound
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from assistant.recogniser.pipeline import RecognitionPipeline
 
 PRACTICE = "practice"
+LONGEST_NAME = 40  # letters of a learner's name
 NO_LIVE_ENGINE = "which engine? A live run wants your own engine's file: --engine FILE"
 NO_LIVE_INVENTED = "its figures are invented and belong to no engine: no live run begins on it"
 INVENTED_HERE = "the figures of this engine are invented: only to practise and to try"
@@ -50,6 +51,29 @@ def add_people(parser: argparse.ArgumentParser) -> None:
         "--people", default="", metavar="NAMES",
         help='names that are understood, besides those of the engine file: "Ann, Bob"',
     )  # fmt: skip
+
+
+def add_teach(parser: argparse.ArgumentParser) -> None:
+    """--teach."""
+    parser.add_argument(
+        "--teach", metavar="NAME", help="somebody learns: the reason is told before each check that"
+        " must be made, once; what is told unasked three times is asked no more",
+    )  # fmt: skip
+
+
+def learner_of(given: argparse.Namespace, folder: Path, engine: EngineFile) -> Learner | None:
+    """Who learns, with what is kept beside the journals; None: nobody.
+
+    Raises InputWrongError for what is no name, and for a file that is not what was kept.
+    """
+    if given.teach is None:
+        return None
+    name = " ".join(given.teach.split())
+    if not 0 < len(name) <= LONGEST_NAME or not name.replace(" ", "").replace("-", "").isalnum():
+        raise InputWrongError(f"--teach: {given.teach!r} is no name")
+    from assistant.journal.learner_file import read_learner
+
+    return read_learner(folder, engine.engine.name, name)
 
 
 def people_of(given: argparse.Namespace, engine: EngineFile | None = None) -> tuple[str, ...]:
@@ -116,15 +140,16 @@ def _how_to_get_a_file() -> str:
 
 def decibel(text: str) -> float:
     """A level or a ratio [dB] for argparse, from -60 to 100."""
-    return _number(text, -60.0, 100.0)
+    return number_for_argparse(text, -60.0, 100.0)
 
 
 def pounds(text: str) -> float:
     """A pressure [psi] for argparse, from 0 to 600."""
-    return _number(text, 0.0, 600.0)
+    return number_for_argparse(text, 0.0, 600.0)
 
 
-def _number(text: str, least: float, most: float) -> float:
+def number_for_argparse(text: str, least: float, most: float) -> float:
+    """A number between two limits, for argparse."""
     try:
         number = float(text)
     except ValueError:

@@ -7,6 +7,7 @@ import sys
 import time
 from collections.abc import Callable
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from queue import SimpleQueue
 
@@ -14,6 +15,7 @@ import numpy as np
 
 from assistant.app import Loop, Performer
 from assistant.commands import board, options, record_noise, screen_lines
+from assistant.commands.kept_learner import keep_learner
 from assistant.commands.output import Out
 from assistant.commands.replay import differences
 from assistant.commands.session_build import checked_session_config, header_of
@@ -23,7 +25,7 @@ from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, NotRightError
 from assistant.journal import reader
 from assistant.journal.writer import Journal
-from assistant.messages import Effect, Ended, Event, Started
+from assistant.messages import Effect, Ended, Event, SpeechBegan, Started, StopAsked
 from assistant.recogniser.base import Sound
 from assistant.simulator import manners, practice, voices
 from assistant.simulator.line import Line
@@ -44,6 +46,10 @@ def add(parser: argparse.ArgumentParser) -> None:
         "--speed", choices=("real", "fast"), default="fast",
         help="real: at the pace of speech, quiet stretches shortened; fast: without waiting",
     )  # fmt: skip
+    parser.add_argument(
+        "--minutes", type=_minutes, metavar="N",
+        help="end it after so long: by the clock with real, of the practice's own time with fast",
+    )  # fmt: skip
     parser.add_argument("--full-time", action="store_true", help="with real: shorten nothing")
     parser.add_argument(
         "--fault", action="append", default=[], metavar="NAME", help="something goes wrong"
@@ -61,6 +67,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--noise-kind", metavar="KIND", help=f"with --noise: {record_noise.HELP}")
     parser.add_argument("--silent", action="store_true", help="no sound at all: words as if typed")
     parser.add_argument("--mute", action="store_true", help="with real: do not play sound")
+    options.add_teach(parser)
     board.add(parser)
     parser.add_argument("--out", type=Path, metavar="DIR", help="where the journal goes")
     parser.add_argument("--json", action="store_true", help="lines as JSON, the result last")
@@ -104,6 +111,28 @@ class PressQueue:
         return process
 
 
+def _minutes(text: str) -> float:
+    return options.number_for_argparse(text, 0.5, 600.0)
+
+
+class MinutesUp:
+    """Handles events until the time is up, then ends the practice in good order."""
+
+    def __init__(
+        self, process: Callable[[Event], list[Effect]], limit_s: float, by_clock: bool
+    ) -> None:
+        self._process = process
+        self._limit_s = limit_s
+        self._began_s = time.monotonic() if by_clock else None
+
+    def __call__(self, event: Event) -> list[Effect]:
+        """The effects of the event, or of the end in its place."""
+        passed_s = event.at if self._began_s is None else time.monotonic() - self._began_s
+        if passed_s < self._limit_s or isinstance(event, SpeechBegan):
+            return self._process(event)
+        return self._process(StopAsked(event.at))
+
+
 def run(given: argparse.Namespace, out: Out) -> int:
     """Rehearse; returns 0, or raises NotRightError when it went wrong."""
     if given.noise_kind and (given.noise is None or given.silent):
@@ -114,6 +143,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
     header = header_of(engine, started, given.seed, "rehearsal", [Path(p) for p in given.checklist])
     config = checked_session_config(header)
     folder = given.out or paths.practice_folder()
+    learner = options.learner_of(given, folder, engine)
     path = reader.new_path(folder, engine.engine.name, f"{started[:19]}-seed{given.seed}")
     stage = _Staging(given, out)
     session = Session(config)
@@ -123,22 +153,30 @@ def run(given: argparse.Namespace, out: Out) -> int:
         loop = Loop(session, journal, stage.performers, follow)
         cast = practice.Cast(
             config.engine, config.lists, stage.ears, stage.pace, given.seed, tuple(given.fault),
-            given.operator, config.dial,
+            given.operator, config.dial, learner,
         )  # fmt: skip
         try:
             process = presses.before(loop)
+            if given.minutes is not None:
+                process = MinutesUp(process, 60.0 * given.minutes, given.speed == "real")
             tally = practice.play(cast, process, lambda: session.expected, stage.watch)
         except KeyboardInterrupt:
             out.tell(f"interrupted; partial journal in {path}")
             raise
         loop.require_all_written()
     stage.close()
+    told = session.state.lesson.learner
+    if learner is not None and told is not None:  # what the practice operator does is not his
+        told = replace(told, anticipated=learner.anticipated)
+        keep_learner(told, folder, engine.engine.name, out)
     return _result(out, tally, given, path)
 
 
 def _result(out: Out, tally: PracticeTally, given: argparse.Namespace, path: Path) -> int:
     _, differing = differences(path)
-    ok, wrong = practice.verdict(tally, tuple(given.fault), not differing, given.operator)
+    ok, wrong = practice.verdict(
+        tally, tuple(given.fault), not differing, given.operator, whole=given.minutes is None
+    )
     result = practice.result_json(tally, ok, wrong, str(path))
     out.record(result)
     read = result["readings"]

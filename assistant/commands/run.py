@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from assistant.app import Guarded, Loop, Performer, end_failure
 from assistant.commands import board, early_imports, note_keeping, options, script
 from assistant.commands.effect_json import effect_json
+from assistant.commands.kept_learner import keep_learner
 from assistant.commands.output import Out
 from assistant.commands.resume import SessionStart
 from assistant.commands.resume_tries import SETTLED_S
@@ -80,6 +81,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         help=f"only what begins with “{PHRASE}” counts, what answers us, and a danger",
     )  # fmt: skip
     options.add_people(parser)
+    options.add_teach(parser)
     board.add(parser)
     parser.add_argument(
         "--voice", choices=["plain"],
@@ -113,6 +115,7 @@ def run(given: argparse.Namespace, out: Out) -> int:
         else:
             stuck = lambda: next((o.trouble for o in outputs if o.trouble), "")  # noqa: E731
             _live(given, out, stack, start, Guarded(display, *SCREEN_WORDS, stuck), supervisor)
+    keep_learner(start.session.state.lesson.learner, folder, start.session.config.engine.name, out)
     out.tell(f"journal: {journal.path}")
     if sounds := note_keeping.kept_notes_line(ClipStore(journal.path)):
         out.tell(sounds)

@@ -47,6 +47,8 @@ def _resumed(
     longest_s: float | None = None,
 ) -> SessionStart:
     name = engine.engine.name
+    if given.teach is not None:
+        out.tell("--teach counts for a new book; this one goes on with who learned in it")
     due = due_soon(engine, _now(), folder)
     resumed = resume(folder, name, due, live=live, longest_s=longest_s)
     out.tell(f"going on with {resumed.journal.path}")
@@ -89,6 +91,7 @@ def _new(
 ) -> SessionStart:
     name = engine.engine.name
     people = options.people_of(given, engine)
+    learner = options.learner_of(given, folder, engine)
     how = "script" if scripted else "typed" if given.typed else "live"
     earlier = () if scripted else earlier_runs.earlier_journals(name, folder)
     started = _now()
@@ -98,7 +101,9 @@ def _new(
     journal = _created(reader.new_path(folder, name, started), header)
     due = due_soon(engine, started, folder)
     phase = given.from_phase if night is None else PHASE
-    first = Started(0.0, phase, due=due, wake=given.wake, plate=True, people=people)
+    first = Started(
+        0.0, phase, due=due, wake=given.wake, plate=True, people=people, learner=learner
+    )
     notice = "" if night is None else night.words(config.dial)
     return SessionStart(journal, Session(config), first, notice)
 

@@ -10,6 +10,7 @@ from assistant.messages import (
     Fault,
     ForecastMade,
     Heard,
+    LessonGiven,
     NoteTaken,
     PhaseBegan,
     ReadingAccepted,
@@ -58,6 +59,10 @@ def show(screen: Screen, at_s: float, effect: object) -> None:
             screen.line(at_s, "book", f"forecast: {effect.why}")
         case NoteTaken():
             screen.line(at_s, "book", f"note: {effect.text}")
+        case LessonGiven("reason" | "act"):
+            pass  # the words are shown
+        case LessonGiven():
+            screen.line(at_s, "book", f"{effect.what}: {effect.step}")
         case Fault():
             screen.line(at_s, "trouble", effect.message)
         case Ended():

@@ -7,6 +7,7 @@ import re
 from assistant.belief.history import STATES
 from assistant.config import json_form, units
 from assistant.config.field_readers import (
+    MAX_SENTENCE_WORDS,
     number_in,
     place_of,
     want_keys,
@@ -29,7 +30,7 @@ _OPTIONAL = (
     "answers", "at_least", "at_most", "too_low", "too_high", "killer", "hold", "again",
     "only_when_asked", "if_needed", "caution", "remark", "minutes", "when", "after", "due",
     "near_boiling", "waiting", "pause", "put_after", "while", "proves", "warm",
-    "gain_on", "no_gain",
+    "gain_on", "no_gain", "how",
 )  # fmt: skip
 _KINDS = ("value", "state", "act")
 _VALUES = ("pressure", "water", "tank")  # subjects answered by a number
@@ -70,6 +71,7 @@ def step_of(problems: Problems, entry: Table, file: str, extending: bool = False
         if_needed=_flag(problems, entry, "if_needed"),
         near_boiling=_flag(problems, entry, "near_boiling"),
         why=_text(problems, entry, "why"),
+        how=_acts(problems, entry),
         caution=_sentence(problems, entry, "caution"),
         remark=_sentence(problems, entry, "remark"),
         minutes=want_number(problems, entry, "minutes", 0.0, 600.0) or 0.0,
@@ -100,6 +102,16 @@ def _sentence(problems: Problems, table: Table, key: str) -> str:
 
 def _text(problems: Problems, table: Table, key: str, longest: int = 500) -> str:
     return want_text(problems, table, key, longest) or ""
+
+
+def _acts(problems: Problems, entry: Table) -> tuple[str, ...]:
+    """The acts of a step one by one, each no longer than is taken in at one hearing."""
+    acts = want_texts(problems, entry, "how", 100)
+    for act in acts:
+        if len(act.split()) > MAX_SENTENCE_WORDS:
+            node = place_of(entry, "how", act)
+            problems.add(node, f"'how': {in_quotes(act)} has more than {MAX_SENTENCE_WORDS} words")
+    return acts
 
 
 def _warm(problems: Problems, entry: Table) -> str:

@@ -44,7 +44,7 @@ USUAL_S = (120.0, 2 * 86400.0)  # from lighting to a pressure: no sooner, no lat
 _OPTIONAL = (
     "allowed_pressure", "tank", "pump", "injector", "gauge", "atmosphere", "altitude", "options",
     "water_interval", "due", "invented", "owner", "number", "nose_up", "people", "guessed", "kind",
-    "words",
+    "words", "counts",
 )  # fmt: skip
 
 
@@ -118,6 +118,7 @@ class _EngineReader:
         boiler = self._boiler()
         fire = self._section("fire", ("wood_until",), ("rate", "rise_limit", "usually"))
         glass = glass_of(problems, want_table(problems, table, "glass"), boiler["volume"])
+        counts = self._section("counts", (), ("bucket", "shovel", "water_bucket"))
         figures: dict[str, Any] = dict(
             name=name,
             volume_m3=boiler["volume"],
@@ -142,6 +143,9 @@ class _EngineReader:
             water_interval_s=self._si(table, "water_interval", "time", "30 s", "60 min") or 300.0,
             usual=self._usual(fire, pressures["valve_lifts_gauge_pa"]),
             guessed=self._guessed(),
+            bucket_kg=self._si(counts, "bucket", "mass", "0.05 kg", "100 kg"),
+            shovel_kg=self._si(counts, "shovel", "mass", "0.01 kg", "30 kg"),
+            water_bucket_m3=self._si(counts, "water_bucket", "volume", "0.1 litre", "100 litre"),
             kind=want_word(problems, table, "kind", KINDS) or "traction",
             words=want_word(problems, table, "words", WORDS) or BRITISH,
             **pressures,

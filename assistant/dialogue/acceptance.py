@@ -10,7 +10,9 @@ from assistant.dialogue.owners import boiler, hearing, log, needs, questions, wo
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
 from assistant.messages import (
+    COAL_PUT_ON,
     LOOKED_AT,
+    WATER_PUT_IN,
     Grade,
     ReadingAccepted,
     ReadingCorrected,
@@ -37,6 +39,7 @@ from assistant.wording import alarm_words, readback, walkthrough
 
 TIGHTENED = Report("joint", "tightened")
 ALL_CLEAR = Report(EMERGENCY, OVER)
+COAL = Report("fire", "coal")  # what a count of coal put on is as well
 IN_STEAM = {
     Report("safety valve", "stuck"): Report(EMERGENCY, "safety valve is stuck"),
     Report("gauge cock", "shut"): Report(remedies.REMEDY, remedies.GAUGE_TROUBLE),
@@ -49,6 +52,8 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     reports = _but_looked_at_hot(context, reports)
     reports = tuple(_with_heat_in_her(context, report) for report in reports)
     for report in reports:
+        if report.what == COAL_PUT_ON:
+            accept_silently(context, COAL)  # before its count, which is what is said of it
         accept_silently(context, report)
     of_leaks = {r: words for r in reports if (words := _of_a_leak(context, r))}
     # named by the engine's own dial: another unit is always said, it may have been misheard
@@ -65,6 +70,8 @@ def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
         context.say(words, Urgency.ANSWER)
     if said:
         context.say(readback.read_back_several(said, context.config.dial), Urgency.ANSWER)
+    if any(r.what == WATER_PUT_IN for r in said) and water_forbids.level_unknown(context):
+        context.say(walkthrough.into_the_tank_only(), Urgency.ANSWER)
     _ask_by_whom(context, reports)
 
 
@@ -203,4 +210,8 @@ def undo(context: EventContext) -> None:
         context.say(readback.nothing_to_take_back(), Urgency.ANSWER)
         return
     last = retract(context)
+    if last.report.what == COAL_PUT_ON and context.state.reports[-1:] == (
+        TimedReport(COAL, last.at),
+    ):
+        retract(context)
     context.say(readback.taken_back(last.report, context.dial), Urgency.ANSWER)

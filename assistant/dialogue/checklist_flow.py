@@ -10,6 +10,7 @@ from assistant.dialogue import (
     engine_ahead,
     feed_check,
     following,
+    lessons,
     list_answers,
     list_begin,
     moves,
@@ -56,6 +57,7 @@ def proceed(context: EventContext) -> None:
     if not engine_ahead.ask_to_follow(context):
         following.lapse_cold(context)
         list_answers.answer_steps(context)
+        lessons.count_anticipated(context)
         following.follow_engine(context)
     _warn_of_early_match(context)
     reprompts.repeat_or_drop_doubt(context)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.water_rules import UNREAD
 from assistant.belief import forecast, water_forecast
-from assistant.dialogue import asking, no_minutes, time_to_pressure
+from assistant.dialogue import asking, lessons, no_minutes, time_to_pressure
 from assistant.dialogue.agenda import step_words, water_forbids
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
@@ -268,6 +268,7 @@ def offer(context: EventContext) -> None:
         return
     work.offer(context, step.id)
     work.come_to(context, position.put_step(state.progress, step))
+    lessons.step_put(context, step)
     needs.put(context, STEP + step.id, step.id, again=False)
     context.record(StepAsked(state.phase.value, step.id))
     prompt = step_words.prompt(context, step)

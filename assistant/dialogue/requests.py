@@ -12,11 +12,13 @@ from assistant.belief import consumption, forecast, water_forecast
 from assistant.boiler.scales import LITRE_M3, VOLUME_M3
 from assistant.dialogue import (
     alarm_notices,
+    counted_totals,
     ending,
     engine_ahead,
     following,
     for_today,
     hand_over,
+    lessons,
     no_minutes,
     plate_check,
     spoken_help,
@@ -28,7 +30,7 @@ from assistant.dialogue.owners import clock, needs, person, questions, told, wor
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP, Doubt
 from assistant.dialogue.why_water_moves import cause_of
-from assistant.messages import Ended, Hush, Order, Report, StepSkipped, Urgency
+from assistant.messages import COAL_PUT_ON, Ended, Hush, Order, Report, StepSkipped, Urgency
 from assistant.procedure import plate, position
 from assistant.procedure import progress as steps
 from assistant.procedure.checklist import Step
@@ -114,7 +116,12 @@ def _when_lift(context: EventContext, order: Order) -> None:
 def _used(context: EventContext, order: Order) -> None:
     used = consumption.used(context.state.belief)
     told.because(context, used.why)
-    _reply(context, forecast_words.used_words(used.water_kg, used.fuel_kg))
+    totals = counted_totals.totals(context)
+    coal = any(timed.report.what == COAL_PUT_ON for timed in context.state.reports)
+    _reply(
+        context,
+        " ".join([forecast_words.used_words(used.water_kg, used.fuel_kg, coal), *totals]),
+    )
 
 
 # --- the list
@@ -128,6 +135,8 @@ def _next(context: EventContext, order: Order) -> None:
     emergency, emergencies = alarm_notices.emergency_standing(context), context.config.emergencies
     if emergency is not None and emergencies is not None:
         _reply(context, danger_acts.next_acts(context, " ".join(emergencies.words(emergency))))
+        return
+    if context.state.doubt is None and lessons.next_act(context):
         return
     if context.state.doubt is None:  # else that is put again, and is what comes next
         context.next_asked = True
@@ -301,6 +310,7 @@ def _shelve(context: EventContext, order: Order) -> None:
 _ORDERS: dict[str, Callable[[EventContext, Order], None]] = {
     "repeat": _repeat,
     "next": _next,
+    "how": lessons.how,
     "why": _why,
     "how long": _how_long,
     "how long water": _how_long_water,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue import following, list_begin, plate_check
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import clock, needs, person, questions, work
+from assistant.dialogue.owners import clock, lesson, needs, person, questions, work
 from assistant.messages import Away, PhaseBegan, Resumed, Started
 from assistant.picture.given import LONG_BREAK_S
 from assistant.procedure.checklist import Phase
@@ -14,6 +14,7 @@ from assistant.wording import due_words, walkthrough
 def start(context: EventContext, event: Started) -> None:
     """The cautions, the first list or the killer questions of a warm engine, her plate."""
     person.named(context, event.people)
+    lesson.begin(context, event.learner)
     context.say(walkthrough.cautions())
     if event.due is not None:
         context.say(due_words.due_words(event.due))

@@ -13,7 +13,7 @@ from assistant.alarms.watch import Watch
 from assistant.belief.estimate import Belief
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.wake_state import WakeState
-from assistant.messages import READINGS, Expected, ForecastMade, Meaning, Report
+from assistant.messages import READINGS, Expected, ForecastMade, Learner, Meaning, Report
 from assistant.picture.report_log import ReportLog, TimedReport
 from assistant.procedure.checklist import Phase
 from assistant.procedure.position import Progress
@@ -177,6 +177,20 @@ class Person:
     """Names given at the start, besides those of the engine file."""
 
 
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """What is done for a learner, and the acts being given. Steps are named "list/step"."""
+
+    learner: Learner | None = None
+    """Who learns; None: nobody."""
+    put: frozenset[str] = frozenset()
+    """The steps put in this session, and those counted as done unasked."""
+    acts_of: str = ""
+    """The step whose acts are being given."""
+    acts: tuple[str, ...] = ()
+    """Those that are still to be given, each after "next"."""
+
+
 @dataclass(frozen=True)
 class SessionState:
     """The whole state of a session."""
@@ -194,6 +208,7 @@ class SessionState:
     hearing: Hearing = field(default_factory=Hearing)
     told: Told = field(default_factory=Told)
     person: Person = field(default_factory=Person)
+    lesson: Lesson = field(default_factory=Lesson)
     lost_devices: frozenset[str] = frozenset()
     """The devices that do not work."""
     fault_told_at: float = float("-inf")

@@ -59,7 +59,7 @@ YES_WITHIN_S = 30.0  # a "correct" this soon after a read-back confirms it and c
 QUERIES = frozenset(
     {"repeat", "why", "where", "how long", "how long water", "if feed", "is it expansion"}
     | {"when lift", "how much used", "open items", "next", "acknowledge", "hush", "help"}
-    | {"troubles"}
+    | {"troubles", "how"}
 )
 CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" replaces a reading no older than this
 RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon after it

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from assistant.grammar import orders, readings, states
+from assistant.grammar import counted, orders, readings, states
 from assistant.grammar.meaning_json import meaning_json
 from assistant.grammar.numbers import Words
 from assistant.grammar.phonetics import alike
@@ -17,7 +17,7 @@ from assistant.messages import Expected, Meaning, Report
 
 @lru_cache(maxsize=1)
 def fixed_sentences() -> tuple[tuple[Words, Meaning], ...]:
-    """The sentences without a number that are live in every state."""
+    """The sentences that are live in every state: those without a number, and the few counts."""
     out_of_sight = ((tuple(t.split()), readings.NO_WATER_SEEN) for t in readings.OUT_OF_SIGHT_WORDS)
     return (
         *orders.answer_forms(),
@@ -25,6 +25,7 @@ def fixed_sentences() -> tuple[tuple[Words, Meaning], ...]:
         *states.states(),
         *states.emergencies(),
         *states.moves(),
+        *counted.counted(),
         *out_of_sight,
     )
 

@@ -31,6 +31,7 @@ ORDER_FORMS: dict[str, tuple[str, ...]] = {
         "what next", "what's next", "what is next", "what now",
         "what do i do next", "what do i do", "what do i do now", "next step",
     ),
+    "how": ("show me how", "how do i do it", "tell me how"),
     "why": ("why", "why is that", "tell me why", "explain that", "what is the reason"),
     "how long": (
         "how long", "how long now", "how much longer",

@@ -13,7 +13,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import cast
 
-from assistant.grammar import corrections, orders, prior_weights, readings, states
+from assistant.grammar import corrections, counted, orders, prior_weights, readings, states
 from assistant.grammar.numbers import Words
 from assistant.grammar.readings import SpokenReport
 from assistant.grammar.states import CALL_SUBJECTS
@@ -93,6 +93,7 @@ class Grammar:
             if meaning is None and words in TYPED_SHORT:
                 meaning = self.meaning(TYPED_SHORT[words])
             meaning = meaning or self._typed_anywhere(words) or self._as_read_back(words)
+            meaning = meaning or counted.typed_counted(words)
             if meaning is not None:
                 return meaning
         if (name := typed_watch(text)) is not None:
@@ -145,6 +146,7 @@ def _answer_base(unit: str) -> _Layers:
     builder.add(orders.waits())
     builder.add(states.emergencies())
     builder.add(states.states_at_any_time())
+    builder.add(counted.counted())
     builder.add(states.moves())
     builder.add(readings.pressures_named(unit))
     for named_unit in readings.units_heard(unit):

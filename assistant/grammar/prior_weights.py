@@ -11,7 +11,9 @@ from types import MappingProxyType
 
 from assistant.grammar.states import CALL_SUBJECTS, EMERGENCIES, is_state
 from assistant.messages import (
+    COAL_PUT_ON,
     READINGS,
+    WATER_PUT_IN,
     Answer,
     Correction,
     Expected,
@@ -119,6 +121,8 @@ def _rarity(meaning: Meaning, expected: Expected) -> float:
     match meaning:
         case Correction(report) if isinstance(report, Report):
             value, unit = report.value, report.unit
+        case Report(what) if what in (COAL_PUT_ON, WATER_PUT_IN):
+            return 1.0
         case Report(_, value, unit) | Order(_, value, unit):
             pass
         case _:
@@ -154,12 +158,14 @@ def is_answer(meaning: Meaning, expected: Expected) -> bool:
 
 
 def has_no_number(meaning: Meaning) -> bool:
-    """Whether it is an order without a number, a yes or no, or the state of one thing."""
+    """Whether it is an order without a number, a yes or no, the state of one thing, or a count."""
     match meaning:
         case Order(value=None) | Answer():
             return True
         case Report(value=str()):
             return True
+        case Report(what) if what in (COAL_PUT_ON, WATER_PUT_IN):
+            return True  # a few counts, not thousands of numbers
     return False
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from assistant.grammar import hurt, remarks
 from assistant.grammar.numbers import Words
-from assistant.messages import READINGS, Report
+from assistant.messages import COAL_PUT_ON, READINGS, WATER_PUT_IN, Report
 
 # Subjects of reports that call something up instead of stating how a thing is.
 CALL_SUBJECTS = frozenset({"cure", "move", "emergency"})
@@ -319,8 +319,8 @@ def correctable() -> Iterator[tuple[Words, Report]]:
 
 
 def is_state(meaning: object) -> bool:
-    """Whether it is a state of this table, or no state of a thing at all."""
-    if not isinstance(meaning, Report) or meaning.what in READINGS:
+    """Whether it is a state of this table, or no state of a thing at all (a reading, a count)."""
+    if not isinstance(meaning, Report) or meaning.what in (*READINGS, COAL_PUT_ON, WATER_PUT_IN):
         return True
     return (meaning.what, meaning.value) in STATE_FORMS or meaning.what in CALL_SUBJECTS
 

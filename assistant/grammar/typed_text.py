@@ -58,6 +58,7 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "damper crack": "damper cracked", "damper full": "damper full open",
             "coal on": "coal on the fire", "coal is on": "coal on the fire",
             "coal added": "coal on the fire", "undo": "undo that", "done": "that's done",
+            "how": "show me how",  # by ear near "half"
             "next": "what next", "again": "say again", "where": "where are we",
             "back": "go back", "note": "take a note", "quit": "end session", "exit": "end session",
             "end": "end session", "hush": "quiet please", "right": "that's right",

@@ -114,6 +114,8 @@ class Step:
     """Not asked when the last value of its subject already lies within the limits."""
     why: str = ""
     """The reason, for "why?"."""
+    how: tuple[str, ...] = ()
+    """Its acts one by one, for "show me how"; none: `caution` and `say` are given instead."""
     caution: str = ""
     """Said before `say`."""
     remark: str = ""

@@ -200,6 +200,12 @@ def put_step(progress: Progress, step: Step) -> Progress:
     return replace(progress, asked=step.id)
 
 
+def set_aside(progress: Progress, step: Step) -> Progress:
+    """Leave a step open without putting it: it is put at the end of its list, if still open."""
+    asked = None if progress.asked == step.id else progress.asked
+    return replace(progress, skipped=(*progress.skipped, step.id), asked=asked)
+
+
 def first(progress: Progress, step_ids: Sequence[str]) -> Progress:
     """These steps before the others, in their own order; none is in hand."""
     of_these = [step for step in progress.steps if step.id in step_ids]

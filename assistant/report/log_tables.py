@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.boiler.scales import PSI_PA
+from assistant.boiler.counted import Total, coal_total, water_total
+from assistant.boiler.scales import LITRE_M3, PSI_PA
 from assistant.config.due_dates import Due
 from assistant.journal.clips import StoredClip
 from assistant.journal.due_standing import DueStanding, standings
@@ -164,8 +165,36 @@ def water_and_fuel(story: Story) -> TablePart:
                 if burnt is None
                 else f"about {burnt:.1f} kg of coal, a rough reckoning from the heat; not weighed",
             ),
+            *_counted(story),
         ]
     )
+
+
+def _counted(story: Story) -> list[tuple[str, str]]:
+    """Coal and water as they were counted; no rows where none was."""
+    if story.engine is None:
+        return []
+    engine, reports = story.engine.engine, [call.report for call in story.standing]
+    coal, water = coal_total(engine, reports), water_total(engine, reports)
+    rows = []
+    if coal is not None:
+        rows.append(("coal put on, as counted", _total(coal, "kg", 1.0)))
+    if water is not None:
+        rows.append(("water put in, as counted", _total(water, "litres", LITRE_M3)))
+    return rows
+
+
+def _total(total: Total, unit: str, one: float) -> str:
+    """Counts, and what they come to in a unit of which one is `one` in SI."""
+    counts = ", ".join(
+        f"{count:g} {name.replace('_', ' ')}{'' if count == 1 else 's'}"
+        for name, count in total.counts
+    )
+    if total.low is None or total.mid is None or total.high is None:
+        return f"{counts}; the engine file does not tell the size of each"
+    digits = 0 if total.mid / one >= 10.0 else 1
+    low, mid, high = (f"{each / one:.{digits}f}" for each in (total.low, total.mid, total.high))
+    return f"{counts}: about {mid} {unit} ({low} to {high}, eight times in ten)"
 
 
 def due(

@@ -15,7 +15,7 @@ from assistant.journal import reader
 from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
 from assistant.journal.header import Header
 from assistant.journal.reader import JournalRecords
-from assistant.messages import ForecastMade, NoteTaken
+from assistant.messages import ForecastMade, LessonGiven, NoteTaken
 from assistant.report.story_builder import StoryBuilder
 from assistant.report.story_values import Call, Interval, Refusal, ShownAlarm, ShownStep
 
@@ -49,6 +49,10 @@ class Story:
     """when it was resumed, and after how long [s]"""
     ended: str | None
     """the reason; None: not ended"""
+    learner: str = ""
+    """who learned; empty: nobody"""
+    lessons: tuple[tuple[float, LessonGiven], ...] = ()
+    """each with its time [s]"""
 
     @property
     def started(self) -> datetime.datetime | None:
@@ -106,6 +110,8 @@ def story_of(journal: JournalRecords, header: Header) -> Story:
         tuple(builder.faults),
         tuple(builder.breaks),
         builder.ended,
+        builder.learner,
+        tuple(builder.lessons),
     )
 
 

@@ -13,6 +13,7 @@ from assistant.messages import (
     Event,
     Fault,
     ForecastMade,
+    LessonGiven,
     NoteTaken,
     PhaseBegan,
     PhaseDone,
@@ -21,6 +22,7 @@ from assistant.messages import (
     ReadingDoubted,
     ReadingRefused,
     Resumed,
+    Started,
     StepAsked,
     StepDone,
     StepOvertaken,
@@ -50,10 +52,14 @@ class StoryBuilder:
     faults: list[tuple[float, str]] = field(default_factory=list)
     breaks: list[tuple[float, float]] = field(default_factory=list)
     ended: str | None = None
+    learner: str = ""
+    lessons: list[tuple[float, LessonGiven]] = field(default_factory=list)
     doubt: ReadingDoubted | None = None
 
     def event(self, event: Event) -> None:
         """Take an event."""
+        if isinstance(event, Started) and event.learner is not None:
+            self.learner = event.learner.name
         if isinstance(event, Resumed | Away):
             self.breaks.append((event.at, event.away_s))
         if isinstance(event, Resumed):
@@ -85,6 +91,8 @@ class StoryBuilder:
                 self.forecasts.append((at_s, effect))
             case NoteTaken():
                 self.notes.append((at_s, effect))
+            case LessonGiven():
+                self.lessons.append((at_s, effect))
             case Fault():
                 self.faults.append((at_s, effect.message))
             case Ended():

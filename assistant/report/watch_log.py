@@ -13,7 +13,7 @@ from functools import cache, partial
 from assistant.journal import clips
 from assistant.journal.index_entry import IndexEntry
 from assistant.procedure import plate
-from assistant.report import findings, log_tables, people_table
+from assistant.report import findings, learner_table, log_tables, people_table
 from assistant.report.chart import draw
 from assistant.report.events_chart import SHOWN_STATES
 from assistant.report.lists import list_rows
@@ -57,6 +57,7 @@ def watch_log(story: Story, options: LogOptions, entries: Sequence[IndexEntry] =
     """The page. entries: this engine's journals up to this one, for hours in steam."""
     terms = options.terms
     sounds = clips.check_clips(story.journal)
+    learning = learner_table.learner(story)
     return Page(
         f"Watch log: {story.header.engine_name}",
         f"{terms.date(story.started)}, begun {time_of_day(story.started, 0.0)},"
@@ -70,6 +71,7 @@ def watch_log(story: Story, options: LogOptions, entries: Sequence[IndexEntry] =
             Section("Tests made", (log_tables.tests(story, terms),)),
             Section("Alarms", (log_tables.alarms(story),)),
             Section("People", (people_table.people(story),)),
+            *([Section("Learner", learning)] if learning else []),
             Section("Notes said aloud", (log_tables.notes(story, sounds),)),
             Section("Water and fuel", (log_tables.water_and_fuel(story),)),
             Section("Due dates", log_tables.due(story, entries, terms)),

@@ -13,7 +13,7 @@ import numpy as np
 
 from assistant.boiler.figures import Engine
 from assistant.errors import InputWrongError
-from assistant.messages import Effect, Event, Expected, Started
+from assistant.messages import Effect, Event, Expected, Learner, Started
 from assistant.procedure.checklist import Checklist
 from assistant.simulator import manners
 from assistant.simulator.practice_boiler import PracticeBoiler
@@ -40,6 +40,7 @@ class Cast:
     faults: tuple[str, ...] = ()  # names from `practice_faults.FAULTS`
     operator: str = manners.RIGHTLY  # a name from `manners.MANNERS`
     dial: str = "psi"  # the unit of the gauge
+    learner: Learner | None = None  # who learns from it
 
 
 def play(
@@ -70,7 +71,7 @@ def play(
     )
     operator.dial = cast.dial
     scene = Scene(process, expected, operator, boiler, cast.hearing, cast.pace, watch)
-    return scene.play(Started(0.0, None, cast.seed, plate=True))
+    return scene.play(Started(0.0, None, cast.seed, plate=True, learner=cast.learner))
 
 
 def verdict(
@@ -78,10 +79,15 @@ def verdict(
     faults: tuple[str, ...],
     replayed: bool,
     operator: str = manners.RIGHTLY,
+    whole: bool = True,
 ) -> tuple[bool, list[str]]:
-    """Whether the rehearsal was good, and what was wrong with it."""
+    """Whether the rehearsal was good, and what was wrong with it.
+
+    whole: it was to go to its end; else phases may be missing.
+    """
     wrong = list(tally.mistakes)
     missing = [phase for phase in FIVE_PHASES if phase not in tally.phases_done]
+    missing = missing if whole else []
     if missing and not faults and operator == manners.RIGHTLY:
         wrong.append(f"phases not done: {', '.join(missing)}")
     if faults and not tally.alarms and missing:

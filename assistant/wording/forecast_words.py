@@ -238,8 +238,13 @@ def valve_why() -> str:
     return "a fire too strong lifts the valve, and each lift takes water out of the boiler"
 
 
-def used_words(water_litres: float | None, coal_kg: float | None = None) -> str:
-    """Water and fuel used so far. [litres, kg; None: not known]"""
+def used_words(
+    water_litres: float | None, coal_kg: float | None = None, counted: bool = False
+) -> str:
+    """Water and fuel used so far. [litres, kg; None: not known]
+
+    counted: what coal was counted on is told after it, so that it is not called unknown.
+    """
     parts = []
     if water_litres is not None:
         litres = quantity_words(float(round(water_litres)), "litre")
@@ -250,7 +255,7 @@ def used_words(water_litres: float | None, coal_kg: float | None = None) -> str:
             "one kilogram" if count == 1 else f"{numbers.number_words(float(count))} kilograms"
         )
         parts.append(f"about {kilograms} of coal" if count else "hardly any coal")
-    elif parts:
+    elif parts and not counted:
         return f"{sentence(parts[0])} The coal I do not know."
     return sentence(" and ".join(parts)) if parts else "I do not know yet."
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from assistant.grammar import fractions, numbers
+from assistant.grammar import counted, fractions, numbers
 from assistant.grammar.orders import NO, ORDER_FORMS, YES
 from assistant.grammar.states import CALL_SUBJECTS, preferred_words
 from assistant.messages import (
@@ -149,6 +149,8 @@ def report_words(report: Report, dial: str = "psi") -> str:
     """
     if isinstance(report.value, str):
         return state_words(report)
+    if report.what in counted.SUBJECTS:
+        return counted.counted_words(report)
     if report.unit in PART_UNITS:
         return f"{report.what} {level_words(report.value, report.unit or '')}"
     return f"{report.what} {numbers.number_words(report.value)}{unit_after(report, dial)}"

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from assistant.grammar import numbers
-from assistant.messages import Correction, Meaning, Report, Several
+from assistant.grammar import counted, numbers
+from assistant.messages import COAL_PUT_ON, WATER_PUT_IN, Correction, Meaning, Report, Several
 from assistant.wording.help_words import pressure_example
 from assistant.wording.quantities import (
     PART_UNITS,
@@ -55,8 +55,18 @@ def read_back(report: Report, dial: str = "psi") -> str:
     """
     if isinstance(report.value, str):
         return sentence(state_words(report))
+    if report.what in counted.SUBJECTS:
+        return _count_read_back(report)
     text = f"{report.what} {_heard_number(report)}{unit_after(report, dial)}"
     return " ".join(sentence(piece) for piece in text.split(". "))
+
+
+def _count_read_back(report: Report) -> str:
+    """ "Two buckets on."; a teen or a ten in figures too: "Two zero. Twenty litres in." """
+    words = sentence(counted.counted_words(report))
+    value = float(report.value)
+    figures = f"{sentence(numbers.digit_by_digit(value))} " if _like_another(value) else ""
+    return f"{figures}{words}"
 
 
 def read_back_several(reports: Iterable[Report], dial: str = "psi") -> str:
@@ -84,6 +94,9 @@ def confirm(meaning: Meaning, dial: str = "psi") -> str:
 def _confirm_part(report: Report, dial: str) -> str:
     if isinstance(report.value, str):
         return state_words(report)
+    if report.what in counted.SUBJECTS:
+        words, value = counted.counted_words(report), float(report.value)
+        return f"{numbers.digit_by_digit(value)}, {words}" if _like_another(value) else words
     return f"{report.what} {_number(report, ', ')}{unit_after(report, dial)}"
 
 
@@ -98,6 +111,9 @@ def which(best: Meaning, rival: Meaning, dial: str = "psi") -> str:
         return confirm(best, dial)
     if (first.what, first.unit) != (second.what, second.unit):
         return confirm(best, dial)
+    if first.what in counted.SUBJECTS:
+        words = [counted.counted_words(report) for report in (first, second)]
+        return sentence(f"{words[0]}, or {words[1]}?", "")
     if isinstance(first.value, str) or isinstance(second.value, str):
         return sentence(f"{state_words(first)}, or {state_words(second)}?", "")
     values = [_digits(report) for report in (first, second)]
@@ -187,6 +203,8 @@ QUESTIONS: dict[str, str] = {
     "pressure": "What is the pressure?",
     "water": "Where is the water?",
     "tank": "What is in the tank?",
+    COAL_PUT_ON: "How much went on?",
+    WATER_PUT_IN: "How much went in?",
 }
 
 

@@ -40,6 +40,7 @@ def sayings(dial: str = "psi") -> tuple[Saying, ...]:
         Saying("answers", "skip", "go back; a killer is not skipped"),
         Saying("reports", "fire is lit", "fire built up, the fire is banked, the fire is dropped"),
         Saying("reports", "more coal on the fire", "put some coal on"),
+        Saying("reports", "one bucket on", "two shovels on, ten litres in, one bucket of water in"),
         Saying("reports", "blower half open", "shut, just cracked, wide open; damper the same"),
         Saying("reports", "valve is feathering", "safety valve lifting, valve shut", True),
         Saying("reports", "the feed is running", "finished feeding", True),
@@ -65,6 +66,25 @@ def sayings(dial: str = "psi") -> tuple[Saying, ...]:
         Saying("notes", "take a note", "then up to thirty seconds"),
         Saying("notes", "wait ten minutes", "alarms still speak"),
     )
+
+
+FIRST = (
+    "water half",
+    "no water in sight",
+    "that's right",
+    "wrong",
+    "ready",
+    "not yet",
+    "what next",
+    "why",
+    "say again",
+)  # and a pressure: the first ten
+
+
+def first_ten(dial: str = "psi") -> tuple[Saying, ...]:
+    """The ten to begin with, in the order of the table."""
+    wanted = {pressure_example(dial), *FIRST}
+    return tuple(saying for saying in sayings(dial) if saying.form in wanted)
 
 
 def on_the_card(dial: str = "psi") -> tuple[Saying, ...]:

@@ -216,6 +216,16 @@ def once_looked_at() -> str:
     return "Once cold and examined, say: boiler has been looked at."
 
 
+def last_act() -> str:
+    """After the last act of a step."""
+    return "That is the last."
+
+
+def into_the_tank_only() -> str:
+    """Water was put in, and nobody knows the level in her."""
+    return "Into the tank only. No feed."
+
+
 def not_examined_hot() -> str:
     """Said to be looked at with the fire in or steam in her: it is not taken."""
     return "Not under steam. Cold, then examined."

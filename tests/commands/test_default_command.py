@@ -6,7 +6,7 @@ import pytest
 from kept_output import KeptOutput
 
 from assistant.cli import COMMANDS
-from assistant.commands import default_command
+from assistant.commands import default_command, first_meeting
 from assistant.commands.default_command import SUGGESTIONS, choose_command
 
 
@@ -19,6 +19,7 @@ def at_a_terminal(
     monkeypatch: pytest.MonkeyPatch, microphone: str | None, answer: str
 ) -> tuple[list[str] | None, list[str]]:
     monkeypatch.setattr(default_command, "_microphone", lambda: microphone)
+    monkeypatch.setattr(first_meeting, "is_first", lambda: False)
     monkeypatch.setattr("sys.stdin", Terminal())
     monkeypatch.setattr("sys.stdout", Terminal())
     monkeypatch.setattr("builtins.input", lambda _: answer)

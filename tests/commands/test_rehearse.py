@@ -79,3 +79,25 @@ def test_the_practice_operator_answers_whether_it_is_her_plate(
     kept = reader.read(Path(records(out)[-1]["journal"]))
     done = [e for turn in kept.exchanges() for e in turn.effects if isinstance(e, StepDone)]
     assert (done[0].step, done[0].answer) == ("her plate", "plate right")
+
+
+def test_a_practice_of_some_minutes_ends_in_good_order(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    code, out, err = run(
+        capsys, "rehearse", "--silent", "--engine", "copper", "--seed", "3", "--json",
+        "--minutes", "5", "--out", str(tmp_path),
+    )  # fmt: skip
+    assert code == 0, err
+    result = records(out)[-1]
+    assert result["ok"] is True and result["ended"] == "stopped"
+    assert 5.0 <= result["minutes"] < 6.0
+    assert run(capsys, "replay", str(result["journal"]))[0] == 0
+
+
+@pytest.mark.parametrize("minutes", ["0", "-5", "nan", "soon"])
+def test_minutes_that_are_none_are_refused(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, minutes: str
+) -> None:
+    code, _, err = run(capsys, "rehearse", "--minutes", minutes, "--out", tmp_path)
+    assert code == 2 and "is no number from" in err

@@ -411,3 +411,13 @@ def test_what_is_guessed_is_named() -> None:
     with pytest.raises(FileWrongError) as caught:
         load(GOOD + "guessed: [colour]\n")
     assert "'colour' is none of volume, metal, water, rate" in str(caught.value.problems[0])
+
+
+def test_sizes_of_what_is_counted_are_optional_and_within_reason() -> None:
+    engine = load(f"{GOOD}counts: {{bucket: 8 kg, water_bucket: 2 US_gallon}}\n").engine
+    assert (engine.bucket_kg, engine.shovel_kg) == (8.0, None)
+    assert engine.water_bucket_m3 == pytest.approx(0.00757, rel=1e-3)
+    with pytest.raises(FileWrongError, match="shovel"):
+        load(f"{GOOD}counts: {{shovel: 80 kg}}\n")
+    with pytest.raises(FileWrongError, match="did you mean 'bucket'"):
+        load(f"{GOOD}counts: {{buket: 8 kg}}\n")

@@ -20,6 +20,7 @@ OWNERS = {
     "hearing": "dialogue/owners/hearing.py",
     "told": "dialogue/owners/told.py",
     "person": "dialogue/owners/person.py",
+    "lesson": "dialogue/owners/lesson.py",
     "lost_devices": "dialogue/owners/devices.py",
     "fault_told_at": "dialogue/event_context.py",
 }

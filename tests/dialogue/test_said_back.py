@@ -8,12 +8,12 @@ from __future__ import annotations
 import pytest
 from session_story import parts
 
-from assistant.grammar import fractions
+from assistant.grammar import counted, fractions
 from assistant.grammar.states import STATE_FORMS
 from assistant.messages import Report
 from assistant.procedure import emergency, phases
 from assistant.wording.quantities import word_count
-from assistant.wording.readback import confirm, read_back
+from assistant.wording.readback import confirm, read_back, which
 
 SAID_BACK: dict[tuple[str, str], str] = {
     ("ash pan", "clean"): "Ash pan clean.",
@@ -207,6 +207,21 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("withdrawn", "valve"): "The valve did not lift.",
 }  # fmt: skip
 
+COUNTS: dict[str, str] = {
+    "one bucket on": "One bucket on.",
+    "two buckets on": "Two buckets on.",
+    "three buckets on": "Three buckets on.",
+    "one shovel on": "One shovel on.",
+    "two shovels on": "Two shovels on.",
+    "three shovels on": "Three shovels on.",
+    "four shovels on": "Four shovels on.",
+    "five litres in": "Five litres in.",
+    "ten litres in": "Ten litres in.",
+    "twenty litres in": "Two zero. Twenty litres in.",
+    "one bucket of water in": "One bucket of water in.",
+    "two buckets of water in": "Two buckets of water in.",
+}
+
 HEIGHTS: dict[tuple[str, float], str] = {
     ("water", 0.0): "Water at the very bottom.",
     ("water", 0.05): "Water just showing.",
@@ -245,6 +260,14 @@ def test_a_state_is_said_back_as_a_driver_says_it(report: tuple[str, str], said:
     assert read_back(Report(*report)) == said
     assert word_count(said) <= 6
     assert confirm(Report(*report)) == said[:-1] + ": is that right?"
+
+
+def test_every_count_is_said_back_with_its_number() -> None:
+    counts = {" ".join(words): report for words, report in counted.counted()}
+    assert {words: read_back(report) for words, report in counts.items()} == COUNTS
+    assert confirm(counts["twenty litres in"]) == "Two zero, twenty litres in: is that right?"
+    one, two = counts["one bucket on"], counts["two buckets on"]
+    assert which(one, two) == "One bucket on, or two buckets on?"
 
 
 @pytest.mark.parametrize(("height", "said"), HEIGHTS.items(), ids=str)

@@ -7,7 +7,7 @@ from typing import Self
 
 from session_story import Story
 
-from assistant.messages import Away, Effect, Event, Grade, PhaseBegan, Say, Tick
+from assistant.messages import Away, Effect, Event, Grade, Learner, PhaseBegan, Say, Tick
 
 TICK_S = 5.0
 
@@ -20,8 +20,9 @@ class Day(Story):
         engine: str = "practice",
         from_phase: str | None = None,
         people: tuple[str, ...] = (),
+        learner: Learner | None = None,
     ) -> None:
-        super().__init__(engine, from_phase, people)
+        super().__init__(engine, from_phase, people, learner)
         self.came: list[tuple[float, Effect]] = [(0.0, effect) for effect in self.effects]
 
     def copied(self) -> Self:

@@ -18,6 +18,7 @@ from assistant.messages import (
     Effect,
     Event,
     Heard,
+    Learner,
     Meaning,
     Say,
     Started,
@@ -60,10 +61,11 @@ class Story:
         engine: str = "practice",
         from_phase: str | None = None,
         people: tuple[str, ...] = (),
+        learner: Learner | None = None,
     ) -> None:
         self.session = Session(parts(engine))
         self.at = 0.0
-        self.events: list[Event] = [Started(0.0, from_phase, people=people)]
+        self.events: list[Event] = [Started(0.0, from_phase, people=people, learner=learner)]
         self.effects: list[Effect] = self.session.handle(self.events[0])
 
     def copied(self) -> Self:

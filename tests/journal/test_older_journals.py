@@ -35,6 +35,8 @@ from assistant.messages import (
     Grade,
     Heard,
     Hush,
+    Learner,
+    LessonGiven,
     Listen,
     NoteTaken,
     Order,
@@ -124,7 +126,7 @@ HEADER = Header(
 )
 
 
-# Format 2: three messages more.
+# Format 2: four messages more.
 DECIDED = (
     Heard(3.0, TYPED, (Alternative(Answer("yes"), "correct", 1.0),), text="correct"),
     (
@@ -134,13 +136,23 @@ DECIDED = (
     ),
 )
 AWAY: tuple[Event, tuple[Effect, ...]] = (Away(9000.0, 660.0), ())
-MEANT_2 = (*MEANT[:4], DECIDED, *MEANT[4:], AWAY)
+LEARNER = Learner("Ann", ("firing/water before the match",), (("preparation/oiled round", 2),))
+LEARNING: tuple[Event, tuple[Effect, ...]] = (
+    Started(9001.0, people=("Ann",), learner=LEARNER),
+    (
+        LessonGiven("preparation/water in the glass", "reason"),
+        LessonGiven("preparation/water in the glass", "act"),
+        LessonGiven("preparation/oiled round", "anticipated"),
+        LessonGiven("preparation/oiled round", "prompt left out"),
+    ),
+)
+MEANT_2 = (*MEANT[:4], DECIDED, *MEANT[4:], AWAY, LEARNING)
 HEADER_2 = replace(HEADER, program="0.2.0", format=2)
 BOTH = pytest.mark.parametrize(
     ("name", "header", "meant", "digest"),
     [
         ("format_1", HEADER, MEANT, "2955 8732 8069 6268"),
-        ("format_2", HEADER_2, MEANT_2, "5873 8436 3790 4640"),
+        ("format_2", HEADER_2, MEANT_2, "5864 8682 1025 8252"),
     ],
     ids=["1", "2"],
 )

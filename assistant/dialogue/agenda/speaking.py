@@ -6,7 +6,7 @@ The only module that speaks unasked, but for forecasts and what follows a report
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import asking, prompts, reprompts, unanswered
+from assistant.dialogue import asking, lessons, prompts, reprompts, unanswered
 from assistant.dialogue.agenda import danger_acts, step_words
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import DUE_TIMES, Need, Rank, is_glass
@@ -17,6 +17,7 @@ from assistant.dialogue.owners import questions, told, work
 from assistant.dialogue.state import AHEAD, ALARM, MOVE_WAITS, STEP
 from assistant.messages import READINGS, URGENCY_OF, Grade, Hush, Say, StepAsked, Tone, Urgency
 from assistant.procedure import position
+from assistant.procedure.checklist import Step
 from assistant.wording import alarm_words, walkthrough
 from assistant.wording.dial_units import in_dial
 
@@ -31,7 +32,7 @@ def run(context: EventContext) -> None:
         return
     put = chosen(context, needs)
     for need in put:
-        _put(context, need)
+        _put(context, need, alone=len(put) == 1)
     if len(put) > 1 and put[0].alarm is not None and not put[0].gauge:
         told.because(context, put[0].alarm.reason)  # "why" is asked of the alarm, not of the work
 
@@ -76,7 +77,7 @@ def recap(context: EventContext) -> None:
         note_step_put(context, need)
 
 
-def _put(context: EventContext, need: Need) -> None:
+def _put(context: EventContext, need: Need, alone: bool = False) -> None:
     if need.alarm is not None:
         _put_alarm(context, need, need.alarm)
     elif need.gauge:
@@ -88,12 +89,17 @@ def _put(context: EventContext, need: Need) -> None:
             questions.expect_note(context, True)
     elif need.rank is Rank.OFFER:
         prompts.offer(context)
-    elif need.step is not None and not unanswered.leave(context, need.step):
-        put_step(context, need)
+    elif need.step is not None and not _left_open(context, need, need.step):
+        put_step(context, need, alone)
 
 
-def put_step(context: EventContext, need: Need) -> None:
-    """Put a step: its caution only the first time."""
+def _left_open(context: EventContext, need: Need, step: Step) -> bool:
+    """Whether the step is not put once more, or not put to this learner."""
+    return lessons.leave(context, need) or unanswered.leave(context, step)
+
+
+def put_step(context: EventContext, need: Need, alone: bool = False) -> None:
+    """Put a step: its caution only the first time. alone: nothing else is put in this event."""
     step, asked = need.step, context.state.asked.get(need.name)
     assert step is not None
     if need.rank is Rank.DUE and is_glass(step) and asked and asked.times >= DUE_TIMES:
@@ -101,8 +107,10 @@ def put_step(context: EventContext, need: Need) -> None:
         context.alarm(Tone(Grade.WARNING))
         context.alarm(Say(walkthrough.glass_never_proved(), Urgency.ALARM))
         return
+    reason = lessons.reason_before(context, need) if alone else ""
     first = note_step_put(context, need)
-    context.say(step_words.prompt(context, step, cautioned=first))
+    prompt = step_words.prompt(context, step, cautioned=first)
+    context.say(f"{reason} {prompt}".strip())
 
 
 def note_step_put(context: EventContext, need: Need) -> bool:
@@ -111,6 +119,7 @@ def note_step_put(context: EventContext, need: Need) -> bool:
     assert step is not None
     first = need.name not in state.asked
     asked_needs.put(context, need.name, step.id)
+    lessons.step_put(context, step)
     if first:
         told.because(context, "")
         context.record(StepAsked(state.phase.value, step.id))

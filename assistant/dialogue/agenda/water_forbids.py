@@ -45,6 +45,11 @@ def no_feed(context: EventContext) -> bool:
     """
     if context.state.watch.stands(TANK_EMPTY, stuck_clack.NAME):
         return True
+    return level_unknown(context)
+
+
+def level_unknown(context: EventContext) -> bool:
+    """Whether the level of a boiler fired today is unknown, or was lost."""
     seen = picture_now(context)
     unknown = not seen.water.readable or seen.water.value in UNREAD
     hot = seen.fire.heat or seen.steam.value == "steam" or context.state.phase not in COLD
