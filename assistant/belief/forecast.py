@@ -71,17 +71,31 @@ def minutes_to(belief: Belief, pressure_gauge_pa: float) -> Minutes:
     reason = obstacle(engine, history, belief.accepted, pressure_gauge_pa, now.mid)
     if reason is not None:
         return Minutes(None, reason)
-    target = belief.grid.position(boiling_k(pressure_gauge_pa, engine.atmosphere_pa))
-    seconds = belief.outlook.seconds_to(target)
-    watts = _watts(belief)
-    draw_w = steam_draw_w(engine, history, belief.facts.full_fire_w)
-    share = np.maximum(watts - draw_w, 1e-3 * watts) / watts
-    minutes = band((seconds / share + _feed_heat_j(belief) / watts) / 60.0, belief.outlook.weight)
-    if minutes.mid > MOST_MINUTES:
+    draws = _raw_minutes(belief, pressure_gauge_pa)
+    if weighted_quantile(draws, belief.outlook.weight, 0.5) > MOST_MINUTES:
         wanted = in_pounds(pressure_gauge_pa)
         return Minutes(None, f"with the regulator open {wanted} does not come")
-    minutes = _calibrated(minutes, belief)
+    minutes = band(_calibrated(draws, belief), belief.outlook.weight)
     return Minutes(minutes, _why(belief, now, pressure_gauge_pa, minutes))
+
+
+def minute_draws(belief: Belief, pressure_gauge_pa: float) -> Array:
+    """Minutes until the gauge shows a pressure [Pa gauge], one value for each future.
+
+    Their weights are `belief.outlook.weight`; `minutes_to` says whether they mean anything.
+    """
+    return _calibrated(_raw_minutes(belief, pressure_gauge_pa), belief)
+
+
+def _raw_minutes(belief: Belief, pressure_gauge_pa: float) -> Array:
+    """The minutes of each future as drawn."""
+    engine = belief.engine
+    target = belief.grid.position(boiling_k(pressure_gauge_pa, engine.atmosphere_pa))
+    watts = _watts(belief)
+    draw_w = steam_draw_w(engine, belief.history, belief.facts.full_fire_w)
+    share = np.maximum(watts - draw_w, 1e-3 * watts) / watts
+    seconds = belief.outlook.seconds_to(target) / share + _feed_heat_j(belief) / watts
+    return np.asarray(seconds / 60.0, dtype=float)
 
 
 def minutes_to_lift(belief: Belief) -> Minutes:
@@ -103,17 +117,16 @@ def _feed_heat_j(belief: Belief) -> float:
     return kg * 4200.0 * max(temperature_now_k(belief) - FEED_K, 0.0)
 
 
-def _calibrated(raw: Band, belief: Belief) -> Band:
-    """The band narrowed or widened about its middle, in proportion.
+def _calibrated(raw: Array, belief: Belief) -> Array:
+    """The draws narrowed or widened about their middle, in proportion.
 
-    Before the needle moves it rests on priors kept wide, so that a wrong engine file costs little;
-    after a few runs much alike it comes out too narrow.
+    Before the needle moves they rest on priors kept wide, so that a wrong engine file costs little;
+    after a few runs much alike they come out too narrow.
     """
     moved = any(p.gauge_pa > 0.0 for p in belief.accepted)
     power = CALIBRATION[moved][belief.shared.runs > 0]
-    low, high = (raw.mid * (end / raw.mid) ** power if raw.mid > 0.0 else end
-                 for end in (max(raw.low, 1e-3), raw.high))  # fmt: skip
-    return Band(min(low, raw.mid), raw.mid, high)
+    middle = max(weighted_quantile(raw, belief.outlook.weight, 0.5), 1e-3)
+    return np.asarray(middle * (np.maximum(raw, 1e-3) / middle) ** power, dtype=float)
 
 
 def _watts(belief: Belief) -> Array:

@@ -12,3 +12,8 @@ VARIABLE = "FOOTPLATE_OUTSIDE_DATA"
 def speech_folder() -> Path:
     """Recordings of people: digits/, commands/, numbers/, kitchen.flac. It need not be there."""
     return Path(os.environ.get(VARIABLE, "outside-data")) / "speech"
+
+
+def forecast_folder() -> Path:
+    """What forecasts are judged by: steamups/ and reference/records/. It need not be there."""
+    return Path(os.environ.get(VARIABLE, "outside-data"))

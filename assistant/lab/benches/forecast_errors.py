@@ -5,15 +5,18 @@ from __future__ import annotations
 import time
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
 from assistant.belief import estimate, forecast
+from assistant.belief.bands import Array
+from assistant.belief.temperature_grid import COLD_K
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA
-from assistant.boiler.steam import saturation_temperature_k
+from assistant.boiler.vessel import boiling_k
 from assistant.lab.benches.table import Column, ResultTable
-from assistant.simulator.steam_up import Rows, SteamUp, draw_habits, invented_engine, steam_up
+from assistant.simulator.steam_up import Rows, draw_habits, invented_engine, steam_up
 
 LEAST_LEFT_S = 120.0  # nearer than this the operator looks at the gauge, not at a forecast
 
@@ -28,13 +31,27 @@ class ForecastCase:
     high: float | None
     baselines: tuple[float | None, ...] = ()  # the answer of each of `BASELINES`
     stage: str = ""  # of the steam-up: "lit", "needle at rest" or "moving"
+    crps: float | None = None  # continuous ranked probability score [min]; None: no forecast
+    ruler: float | None = None  # the answer of `mean_rise_minutes`
 
 
 BASELINES = ("psi, last 2", "saturation, last 2", "saturation, last 4")
 
 
+class Called(Protocol):
+    """A steam-up as it was called."""
+
+    @property
+    def rows(self) -> Rows:
+        """The reports with their times."""
+
+    @property
+    def reached_s(self) -> float | None:
+        """When working pressure was reached; None: it was not."""
+
+
 def cases_of(
-    engine: Engine, run: SteamUp, past: tuple[Rows, ...], per_run: int, seed: int
+    engine: Engine, run: Called, past: tuple[Rows, ...], per_run: int, seed: int
 ) -> list[ForecastCase]:
     """Questions at the lighting and at some of the moments when pressure was called."""
     if run.reached_s is None:
@@ -61,36 +78,83 @@ def _stage(belief: estimate.Belief) -> str:
     return "moving" if pressures[-1].gauge_pa > 0.0 else "needle at rest"
 
 
-def _case(
-    engine: Engine, belief: estimate.Belief, run: SteamUp, i: int, stage: str
-) -> ForecastCase:
-    answer = forecast.minutes_to(belief, engine.working_pressure_gauge_pa).band
+def _case(engine: Engine, belief: estimate.Belief, run: Called, i: int, stage: str) -> ForecastCase:
     assert run.reached_s is not None
     left_min = (run.reached_s - run.rows[i][0]) / 60.0
-    baselines = straight_lines(run.rows[: i + 1], engine)
+    rows, target = run.rows[: i + 1], engine.working_pressure_gauge_pa
+    return answered(belief, target, left_min, rows, stage)
+
+
+def answered(
+    belief: estimate.Belief, target_gauge_pa: float, left_min: float, rows: Rows, stage: str = ""
+) -> ForecastCase:
+    """One question put to the forecast, the lines and the ruler, with the true answer [min]."""
+    engine = belief.engine
+    lines = straight_lines(rows, engine, target_gauge_pa)
+    ruler = mean_rise_minutes(rows, engine, target_gauge_pa)
+    answer = forecast.minutes_to(belief, target_gauge_pa).band
     if answer is None:
-        return ForecastCase(left_min, None, None, None, baselines, stage)
-    return ForecastCase(left_min, answer.low, answer.mid, answer.high, baselines, stage)
+        return ForecastCase(left_min, None, None, None, lines, stage, None, ruler)
+    draws = forecast.minute_draws(belief, target_gauge_pa)
+    score = ranked_score(draws, belief.outlook.weight, left_min)
+    band = answer.low, answer.mid, answer.high
+    return ForecastCase(left_min, *band, lines, stage, score, ruler)
 
 
-def straight_lines(rows: Rows, engine: Engine) -> tuple[float | None, ...]:
-    """Minutes to working pressure by each of `BASELINES`."""
-    pressures = [
-        (at, float(r.value) * PRESSURE_PA[r.unit or ""])
-        for at, r in rows
-        if r.what == "pressure" and not isinstance(r.value, str)
-    ]
+def ranked_score(draws: Array, weight: Array, true: float) -> float:
+    """Continuous ranked probability score of weighted draws, in their unit; 0 is perfect.
+
+    Mean distance to the truth less half the mean distance of two draws (Gneiting and Raftery,
+    Strictly proper scoring rules, 2007).
+
+    >>> round(ranked_score(np.array([1.0, 3.0]), np.array([0.5, 0.5]), 2.0), 3)
+    0.5
+    """
+    order = np.argsort(draws, kind="stable")
+    x, w = draws[order], weight[order] / weight.sum()
+    below = np.cumsum(w) - w
+    spread = float(np.sum(w * x * (2.0 * below + w - 1.0)))
+    return float(np.sum(w * np.abs(x - true))) - spread
+
+
+def straight_lines(
+    rows: Rows, engine: Engine, target_gauge_pa: float | None = None
+) -> tuple[float | None, ...]:
+    """Minutes to a pressure, the working one by default, by each of `BASELINES`."""
+    pressures = _pressures_pa(rows)
 
     def kelvin(gauge_pa: float) -> float:
-        return float(saturation_temperature_k(gauge_pa + engine.atmosphere_pa))
+        return boiling_k(gauge_pa, engine.atmosphere_pa)
 
-    target = engine.working_pressure_gauge_pa
+    target = target_gauge_pa or engine.working_pressure_gauge_pa
     temperatures = [(at, kelvin(p)) for at, p in pressures]
     return (
         _line(pressures[-2:], target, 2),
         _line(temperatures[-2:], kelvin(target), 2),
         _line(temperatures[-4:], kelvin(target), 4),
     )
+
+
+def mean_rise_minutes(rows: Rows, engine: Engine, target_gauge_pa: float) -> float | None:
+    """Minutes to a pressure by the plainest ruler: the mean rise of the boiling temperature since
+    lighting goes on. None before the needle has moved."""
+    lit = [at for at, r in rows if (r.what, r.value) == ("fire", "lit")]
+    pressures = _pressures_pa(rows)
+    if not lit or not pressures or pressures[-1][1] <= 0.0 or pressures[-1][0] <= lit[0]:
+        return None
+    at_s, now_pa = pressures[-1]
+    now_k, target_k = (boiling_k(p, engine.atmosphere_pa) for p in (now_pa, target_gauge_pa))
+    k_per_s = (now_k - COLD_K) / (at_s - lit[0])
+    return max(target_k - now_k, 0.0) / k_per_s / 60.0
+
+
+def _pressures_pa(rows: Rows) -> list[tuple[float, float]]:
+    """Times [s] and pressures [Pa gauge] of the calls of the gauge."""
+    return [
+        (at, float(r.value) * PRESSURE_PA[r.unit or ""])
+        for at, r in rows
+        if r.what == "pressure" and not isinstance(r.value, str)
+    ]
 
 
 def _line(points: list[tuple[float, float]], target: float, least: int) -> float | None:

@@ -10,7 +10,7 @@ from pathlib import Path
 from assistant.commands.output import Out
 from assistant.lab import outside
 from assistant.lab.benches import listening
-from assistant.lab.commands import alarm_faults, fault_trials, random_days
+from assistant.lab.commands import alarm_faults, fault_trials, forecast_parts, random_days
 
 KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days", "faults")
 NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
@@ -20,13 +20,13 @@ def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `bench`."""
     parser.set_defaults(parser=parser)
     parser.add_argument("what", choices=KINDS)
-    parser.add_argument("--engines", type=int, default=30, help="forecast: invented engines")
+    forecast_parts.add_options(parser)
     parser.add_argument("--runs", type=int, default=2, help="forecast, alarms: steam-ups of each")
     parser.add_argument(
         "--recordings", type=Path, metavar="FOLDER", default=outside.speech_folder(),
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
     )  # fmt: skip
-    listening.add_options(parser, {"faults": fault_trials.PARTS})
+    listening.add_options(parser, {"faults": fault_trials.PARTS, "forecast": forecast_parts.PARTS})
     random_days.add_options(parser)
     alarm_faults.add_options(parser)
     fault_trials.add_options(parser)
@@ -79,19 +79,12 @@ def _measured(given: argparse.Namespace) -> Iterator[str]:
     if given.what == "events":
         return _events(given.engine, given.hours)
     if given.what == "forecast":
-        return _forecast(given.engines, given.runs)
+        return forecast_parts.bench_forecast(given)
     if given.what == "alarms":
         faults = alarm_faults.bench_alarms(given)
         every = not (given.fault or given.operator)
         return chain(_alarms(given.runs), [""], faults) if every else faults
     return _journal()
-
-
-def _forecast(engines: int, runs: int) -> Iterator[str]:
-    from assistant.lab.benches import forecast_errors
-
-    first = forecast_errors.HELD_OUT_ENGINES.start
-    return iter(forecast_errors.bench_lines(range(first, first + engines), runs))
 
 
 def _events(engines: list[str] | None, hours: float | None) -> Iterator[str]:
