@@ -87,6 +87,9 @@ TABLE: dict[str, Row] = {
         LIVE.why, f'{LIVE.words} --people "Ann, Bob"', typed="Ann has the watch\n",
         tells="entered: Ann has the watch",
     ),
+    "run --teach Ann": Row(
+        LIVE.why, f"{LIVE.words} --teach Ann", typed="end the session\n", tells="journal: "
+    ),
     "footplate run --board": Row(
         "serves a page until it ends; tests/board does", "run --board --engine nobody", **NO_ENGINE
     ),

@@ -28,7 +28,8 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     new = [need for need in grave if need.name not in context.state.asked]
     first = [need for need in needs if need.at_once][:1]
     if new or first:
-        opposed = [n for n in grave if n.rank is Rank.DANGER and n.provoked and n not in new]
+        told = any(need.rank is Rank.DANGER for need in new)
+        opposed = [n for n in grave if n.rank is Rank.DANGER and n.provoked and not told]
         return [*opposed, *new, *(need for need in first if _fits_beside(need, new))]
     if grave:
         return [min(grave, key=lambda need: _turn(context, need))]
