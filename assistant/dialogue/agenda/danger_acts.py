@@ -150,11 +150,13 @@ def words(context: EventContext, alarm: Alarm) -> str:
         return rule.with_act(GLASS_FIRST)
     if alarm.name == FALLING and heat_rows.water_first(context):
         return rule.with_act(WATER_FIRST)
+    if alarm.name == LOW_WATER and _is_higher(context):
+        return _of_a_higher_level(context, alarm)
     if heat_is_over(context, rule):
         return rule.with_act(FIRE_IS_OUT)
     if alarm.name == GLASS_FULL and (stopped := _full_acts(context)):
         return rule.with_act(stopped)
-    return rule.with_act(_act_left(context, alarm), _about(context, alarm))
+    return rule.with_act(_act_left(context, alarm))
 
 
 def _full_acts(context: EventContext) -> str:
@@ -166,11 +168,22 @@ def _full_acts(context: EventContext) -> str:
     return ", ".join(acts)
 
 
-def _about(context: EventContext, alarm: Alarm) -> str:
-    """What else it is about now; empty: what its rule says."""
-    seen, mark = picture_now(context), context.config.engine.glass.lower_mark
-    above = seen.water.level is not None and seen.water.level > mark
-    return seen.no_level if alarm.name == LOW_WATER and above else ""
+def _is_higher(context: EventContext) -> bool:
+    """Whether the level called last is above the lower mark."""
+    level = picture_now(context).water.level
+    return level is not None and level > context.config.engine.glass.lower_mark
+
+
+def _of_a_higher_level(context: EventContext, alarm: Alarm) -> str:
+    """Low water that a higher level has not ended: why it is no level, or that it is called again.
+
+    Never that the water is low, for it was called higher.
+    """
+    about = picture_now(context).no_level
+    if not about:
+        return alarm.rule.once_more_text
+    over = heat_is_over(context, alarm.rule)
+    return alarm.rule.with_act(FIRE_IS_OUT if over else _act_left(context, alarm), about)
 
 
 def _act_left(context: EventContext, alarm: Alarm) -> str:
@@ -187,7 +200,8 @@ def _act_left(context: EventContext, alarm: Alarm) -> str:
         return heat_stop.LET_OUT
     if alarm.rule.group == WATER_LOW and seen.motion.regulator.value == "open":
         return REGULATOR_SHUT
-    return BLOW_IT if _about(context, alarm) == GAINED else act
+    doubted = alarm.name == LOW_WATER and seen.no_level == GAINED and _is_higher(context)
+    return BLOW_IT if doubted else act
 
 
 def _begun(context: EventContext) -> bool:

@@ -140,7 +140,10 @@ def has_reached(context: EventContext, part: float) -> bool:
 
 
 def told_by_alarm(context: EventContext) -> set[str]:
-    """Where an alarm that stands tells what to do: that is said once, and by the alarm."""
-    speaking = (a.name for a in context.state.watch.spoken())
+    """Where an alarm that stands, and is not back to normal, tells what to do: that is said once,
+    and by the alarm.
+    """
+    inputs, at = context.alarm_inputs, context.at
+    speaking = (a.name for a in context.state.watch.spoken() if not a.rule.normal(inputs, at))
     said = (ALARMED.get(n, set()) for n in speaking if not heat_stop.says_more(context, n))
     return set().union(*said)

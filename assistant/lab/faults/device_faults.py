@@ -109,7 +109,7 @@ class _EarTrial:
         self._source.speak(noise.astype(np.float32))
 
     def _let_it_hear(self) -> None:
-        """Wait until all that was spoken is heard, or the ear hangs: it is not outrun by false time."""
+        """Wait until all that was spoken is heard, or the ear hangs."""
         for _ in range(HEARS_WITHIN):
             if self._microphone._queue.empty() or not self._fed.acquire(timeout=0.05):
                 return
