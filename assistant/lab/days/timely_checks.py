@@ -79,6 +79,8 @@ OWN_ACTS: dict[str, set[tuple[str, str]]] = {
 def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     """P3: a danger whose acts are not reported is spoken every half minute."""
     dangers = log.dangers()
+    if GLASS_BROKEN in {*log.alarms, *log.cleared}:
+        dangers = [name for name in dangers if name != UNREAD]  # nothing can be read in it
     if not dangers or log.at_rest:
         return
     since = min(log.alarms[name].since for name in dangers)
@@ -88,10 +90,6 @@ def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
     eased = eased or (not log.fire_in and HEAT_DANGERS.issuperset(dangers))
     allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
-    if GLASS_BROKEN in {*log.alarms, *log.cleared}:
-        dangers = [name for name in dangers if name != UNREAD]  # nothing can be read in it
-        if not dangers:
-            return
     raised = min(log.alarms[name].since for name in dangers)
     last = max(spoken, raised, log.rested_at, log.taken_back_at)  # an act taken back counts anew
     if log.at - last > allowed + DANGER_SLACK_S:
