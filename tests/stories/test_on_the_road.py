@@ -57,3 +57,9 @@ def test_on_a_slope_no_level_is_compared_with_another() -> None:
     assert "I cannot tell why" not in said
     day.tell("13:00 we are level now\n13:20 water half")
     assert "leak" not in " ".join(day.standing)
+
+
+def test_told_to_be_quiet_on_a_slope_the_overdue_water_is_still_asked_for() -> None:
+    day = taken_over("standing by", "fullsize", "pressure one hundred", "fire is bright")
+    day.tell("1:00 water half\n5:00 nose down\n5:30 wait five minutes")
+    assert "where is the water" in day.tell("6:00\n9:00").lower()

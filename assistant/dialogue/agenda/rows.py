@@ -347,13 +347,13 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             if alarm is not None or prompts.is_wanted(context, gauge):
                 yield _from_safety(context, alarm)
             continue
+        speaks = alarm if loud_now(context) is Loud.QUIET else None  # only alarms still do
         words = water_told.words(context) if gauge == "water" else ""
         if words and (alarm is None or alarm.rule.grade is not Grade.DANGER):
             now = water_told.now(context)
-            yield Need(gauge, Rank.READING, 0.0, order, gauge=gauge, words=words, provoked=now)
+            yield Need(gauge, Rank.READING, 0.0, order, speaks, gauge, words=words, provoked=now)
             continue
         if alarm is not None and _seen_danger(context, alarm.rule.group):
-            speaks = alarm if loud_now(context) is Loud.QUIET else None  # only alarms still do
             yield Need(gauge, Rank.READING, order=order, alarm=speaks, gauge=gauge, calmer=True)
             continue
         if alarm is not None and _to_be_asked_first(context, alarm):
