@@ -83,7 +83,9 @@ class DayPlan:
 SELDOM = (
     "given_up",
     "given_up",
-    *2 * ("gauge_that_stands_still",),
+    *4 * ("gauge_that_stands_still",),
+    *2 * ("valve_that_does_not_reseat",),
+    "valve_that_lifts_early",
     *2 * ("stands_by_while_firing",),
     *5 * ("feeds_while_firing",),
     *2 * ("mud_door_leaks",),

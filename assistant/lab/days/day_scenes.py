@@ -147,6 +147,12 @@ def valve_that_does_not_reseat(stage: Stage) -> list[Line]:
     return [stage.gauge(lift, 5.0), Line(5.0, stage.told("valve", "lifting")), *calls]
 
 
+def valve_taken_back(stage: Stage) -> list[Line]:
+    """The valve is called lifting, and then it did not."""
+    lifts = stage.told("valve", "lifting")
+    return [Line(10.0, lifts), Line(20.0, "the valve did not lift"), Line(8.0, "yes")]
+
+
 def lifts_behind_a_shut_damper(stage: Stage) -> list[Line]:
     """Damper and blower are shut, and the valve goes on lifting."""
     lift = stage.engine.engine.valve_lifts_gauge_pa / stage.engine.engine.working_pressure_gauge_pa
@@ -293,7 +299,7 @@ SCENES: dict[str, Scene] = {
         rising_after_the_fire_was_drawn, water_lost_by_a_leak, steam_raised_again,
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
         glass_with_a_cock_shut, valve_that_does_not_reseat, glass_bursts_over_heat, left_alone,
-        let_go_and_called_over, mud_door_leaks, blow_down_left_open,
+        let_go_and_called_over, valve_taken_back, mud_door_leaks, blow_down_left_open,
         stands_by_while_firing, feeds_while_firing,
     )
 }  # fmt: skip
