@@ -14,32 +14,37 @@ from assistant.boiler.figures import Engine
 from assistant.lab.worlds.lumped_boiler import (
     AIR_K,
     STEP_S,
+    Draws,
     Log,
     LumpedBoiler,
     Told,
     drawn_driver,
     drawn_engine,
-    habit_draw,
+    filled_cold,
     heat_to_work_j,
+    log_uniform,
     owners_file,
     raise_steam,
 )
 
 GAS_K = 1250.0  # of the gas over a full fire
+DRAWS = Draws(31)
 
 
 class HandFedBed:
     """The bed, its driver and the day. Amounts in charges; full_w: heat of a full fire [W]."""
 
-    def __init__(self, full_w: float, pace: float, draw: np.random.Generator) -> None:
-        self.full_w, self.pace, self.draw = full_w, pace, draw
-        self.natural = float(draw.uniform(0.45, 0.8))
-        self.blower_from = float(draw.choice([0.06, 0.12, 0.25, 2.0]))  # 2: there is none
-        self.charge = float(draw.uniform(0.5, 1.0))
-        self.least = float(draw.uniform(0.5, 1.3))
-        self.looks_s = float(draw.uniform(180.0, 540.0)) * pace
-        self.burns_s = float(draw.uniform(420.0, 720.0)) * pace
-        self.forgets = float(draw.choice([0.05, 0.15, 0.3]))
+    def __init__(
+        self, full_w: float, pace: float, habit: np.random.Generator, day: np.random.Generator
+    ) -> None:
+        self.full_w, self.pace, self.day = full_w, pace, day
+        self.natural = float(habit.uniform(0.45, 0.8))
+        self.blower_from = float(habit.choice([0.06, 0.12, 0.25, 2.0]))  # 2: there is none
+        self.charge = float(habit.uniform(0.5, 1.0))
+        self.least = float(habit.uniform(0.5, 1.3))
+        self.looks_s = float(habit.uniform(180.0, 540.0)) * pace
+        self.burns_s = float(habit.uniform(420.0, 720.0)) * pace
+        self.forgets = float(habit.choice([0.05, 0.15, 0.3]))
         self.fuel, self.glow, self.flue = 1.5, 0.05, 0.0
         self.door_until = self.dull_until = -1.0
         self.next_look = self.looks_s
@@ -65,13 +70,13 @@ class HandFedBed:
     def _feed(self, since_s: float, boiler: LumpedBoiler, log: Log) -> None:
         if since_s < self.next_look:
             return
-        self.next_look = since_s + self.looks_s * float(self.draw.uniform(0.6, 1.5))
-        if self.fuel > self.least or self.draw.random() < self.forgets:
+        self.next_look = since_s + self.looks_s * float(self.day.uniform(0.6, 1.5))
+        if self.fuel > self.least or self.day.random() < self.forgets:
             return
         coal = boiler.gauge_pa > boiler.engine.wood_until_gauge_pa
         self.glow *= 1.0 - 0.3 * self.charge / (self.fuel + self.charge)
         self.fuel += self.charge * (1.0 if coal else 0.8)
-        self.door_until = since_s + float(self.draw.uniform(20.0, 120.0))
+        self.door_until = since_s + float(self.day.uniform(20.0, 120.0))
         self.dull_until = since_s + (240.0 * self.pace if coal else 0.0)
         if coal:
             log.act("fire", "coal")
@@ -82,36 +87,29 @@ class HandFedBed:
             log.act("blower", "open")
 
 
-def _draw(seed: int, part: int) -> np.random.Generator:
-    return np.random.default_rng([seed, part, 31])
-
-
 def _true(seed: int) -> tuple[Engine, float, float]:
     """The true engine, the heat of its full fire [W] and its pace against a small one."""
-    draw, size = _draw(seed, 0), seed % 3
+    draw, size = DRAWS.engine(seed, 0), seed % 3
     engine = drawn_engine(draw, size, f"hand-fed {seed}")
-    minutes = float(
-        np.exp(draw.uniform(*np.log(((14.0, 35.0), (28.0, 75.0), (70.0, 200.0))[size])))
-    )
+    minutes = log_uniform(draw, *((14.0, 35.0), (28.0, 75.0), (70.0, 200.0))[size])
     return engine, heat_to_work_j(engine) / (60.0 * minutes), (1.0, 1.5, 2.5)[size]
 
 
 def engine_of(seed: int) -> Engine:
     """The engine as its owner's file has it."""
     true, full_w, _ = _true(seed)
-    return owners_file(true, full_w, _draw(seed, 1))
+    return owners_file(true, full_w, DRAWS.engine(seed, 1))
 
 
 def steam_up(seed: int, day: int) -> Told:
     """One day of an engine; in two of five another one drives each day."""
     true, full_w, pace = _true(seed)
-    driver = drawn_driver(_draw(seed, 2), 2.0 * pace, 7.0 * pace)
-    draw = np.random.default_rng([seed, day, 32])
+    driver = drawn_driver(DRAWS.engine(seed, 2), 2.0 * pace, 7.0 * pace)
+    draw = DRAWS.day(seed, day)
     fire = HandFedBed(
-        full_w * float(np.exp(0.08 * draw.standard_normal())), pace, habit_draw(seed, day, 31)
+        full_w * float(np.exp(0.08 * draw.normal())), pace, DRAWS.habits(seed, day), draw
     )
-    fire.draw = draw
-    height = true.glass.cold_fill + float(draw.uniform(-0.08, 0.08))
+    height = filled_cold(true, draw)
     cold_k = float(draw.uniform(278.0, 293.0))
     boiler = LumpedBoiler(true, cold_k, height, 0.0003 * full_w)
     return raise_steam(boiler, fire, driver, draw, 12 * 3600.0)

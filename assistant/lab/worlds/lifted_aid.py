@@ -13,18 +13,21 @@ import numpy as np
 from assistant.boiler.figures import Engine
 from assistant.lab.worlds.lumped_boiler import (
     STEP_S,
+    Draws,
     Log,
     LumpedBoiler,
     Told,
     drawn_driver,
     drawn_engine,
-    habit_draw,
+    filled_cold,
     heat_to_work_j,
+    log_uniform,
     owners_file,
     raise_steam,
 )
 
 FLAME_K = 1350.0
+DRAWS = Draws(41)
 
 
 class AidedFire:
@@ -36,7 +39,7 @@ class AidedFire:
         self.full_w = full_w
         self.catch_s = float(habit.uniform(60.0, 240.0)) * pace
         self.lifted_at = float(habit.uniform(0.12, 0.5)) * float(np.exp(0.15 * day.normal()))
-        self.own = float(np.exp(habit.uniform(np.log(0.35), np.log(1.5))))
+        self.own = log_uniform(habit, 0.35, 1.5)
         self.chimney = float(habit.uniform(0.15, 0.4))
         self.change_s = float(day.uniform(30.0, 150.0))
         self.pause = (math.inf, 0.0)  # where the fan stands still: from, for how long [s]
@@ -71,32 +74,28 @@ class AidedFire:
         return self.own * math.sqrt(min(boiler.part, 1.0))
 
 
-def _draw(seed: int, part: int) -> np.random.Generator:
-    return np.random.default_rng([seed, part, 41])
-
-
 def _true(seed: int) -> tuple[Engine, float, float]:
     """The true engine, its heat under the fan [W] and its pace against a small one."""
-    draw, size = _draw(seed, 0), (0, 0, 1, 2)[seed % 4]
+    draw, size = DRAWS.engine(seed, 0), (0, 0, 1, 2)[seed % 4]
     engine = drawn_engine(draw, size, f"aided {seed}")
-    minutes = float(np.exp(draw.uniform(*np.log(((8.0, 30.0), (25.0, 80.0), (60.0, 180.0))[size]))))
+    minutes = log_uniform(draw, *((8.0, 30.0), (25.0, 80.0), (60.0, 180.0))[size])
     return engine, heat_to_work_j(engine) / (60.0 * minutes), (1.0, 1.5, 2.5)[size]
 
 
 def engine_of(seed: int) -> Engine:
     """The engine as its owner's file has it."""
     true, full_w, _ = _true(seed)
-    return owners_file(true, full_w, _draw(seed, 1))
+    return owners_file(true, full_w, DRAWS.engine(seed, 1))
 
 
 def steam_up(seed: int, day: int) -> Told:
     """One day of an engine; in two of five another one drives each day."""
     true, full_w, pace = _true(seed)
-    driver = drawn_driver(_draw(seed, 2), 1.0 * pace, 5.0 * pace)
-    draw = np.random.default_rng([seed, day, 42])
+    driver = drawn_driver(DRAWS.engine(seed, 2), 1.0 * pace, 5.0 * pace)
+    draw = DRAWS.day(seed, day)
     fire = AidedFire(
-        full_w * float(np.exp(0.08 * draw.normal())), pace, habit_draw(seed, day, 41), draw
+        full_w * float(np.exp(0.08 * draw.normal())), pace, DRAWS.habits(seed, day), draw
     )
-    height = true.glass.cold_fill + float(draw.uniform(-0.08, 0.08))
+    height = filled_cold(true, draw)
     boiler = LumpedBoiler(true, float(draw.uniform(276.0, 295.0)), height, 0.0002 * full_w)
     return raise_steam(boiler, fire, driver, draw, 12 * 3600.0)

@@ -158,9 +158,7 @@ def raise_steam(
 
 def drawn_engine(draw: np.random.Generator, size: int, name: str) -> Engine:
     """A true engine: 0 a small copper one, 1 a steel one of middle size, 2 one of full size."""
-    litres = float(
-        np.exp(draw.uniform(*np.log(((5.0, 25.0), (50.0, 220.0), (500.0, 1500.0))[size])))
-    )
+    litres = log_uniform(draw, *((5.0, 25.0), (50.0, 220.0), (500.0, 1500.0))[size])
     per_litre = float(draw.uniform(*((0.7, 1.2), (2.2, 4.5), (2.0, 3.2))[size]))
     working = 5.0 * round(float(draw.uniform(*((50, 110), (80, 180), (100, 200))[size])) / 5.0)
     low, span = litres * float(draw.uniform(0.52, 0.64)), litres * float(draw.uniform(0.18, 0.28))
@@ -183,7 +181,7 @@ def owners_file(true: Engine, full_w: float, draw: np.random.Generator) -> Engin
     and in two files of five no rate. full_w: heat to the water at full fire [W]."""
 
     def off() -> float:
-        return float(np.exp(draw.uniform(np.log(1.0 - OFF_BY), np.log(1.0 + OFF_BY))))
+        return log_uniform(draw, 1.0 - OFF_BY, 1.0 + OFF_BY)
 
     water = min(off(), 1.1)  # no more than the vessel holds
     points = tuple((height, water * litres) for height, litres in true.glass.points)
@@ -195,9 +193,36 @@ def owners_file(true: Engine, full_w: float, draw: np.random.Generator) -> Engin
     )
 
 
-def habit_draw(seed: int, day: int, world: int) -> np.random.Generator:
-    """What decides the habits of one day's driver: two engines in five have a new one each day."""
-    return np.random.default_rng([seed, 3, world] + ([day] if seed % 5 < 2 else []))
+@dataclass(frozen=True, slots=True)
+class Draws:
+    """The random numbers of one world; seed: of an engine in it."""
+
+    world: int
+    """Its number: another for each world, two apart."""
+
+    def engine(self, seed: int, part: int) -> np.random.Generator:
+        """What decides the true engine (part 0), its owner's file (1) or its driver (2)."""
+        return np.random.default_rng([seed, part, self.world])
+
+    def habits(self, seed: int, day: int) -> np.random.Generator:
+        """What decides the habits of one day's driver: two engines in five have a new one each
+        day.
+        """
+        return np.random.default_rng([seed, 3, self.world] + ([day] if seed % 5 < 2 else []))
+
+    def day(self, seed: int, day: int) -> np.random.Generator:
+        """What decides the rest of one day."""
+        return np.random.default_rng([seed, day, self.world + 1])
+
+
+def log_uniform(draw: np.random.Generator, low: float, high: float) -> float:
+    """A number between two, each factor as likely as another."""
+    return float(np.exp(draw.uniform(np.log(low), np.log(high))))
+
+
+def filled_cold(engine: Engine, draw: np.random.Generator, off: float = 0.08) -> float:
+    """To where she is filled that day [of the glass]."""
+    return engine.glass.cold_fill + float(draw.uniform(-off, off))
 
 
 def heat_to_work_j(engine: Engine) -> float:

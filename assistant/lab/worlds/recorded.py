@@ -15,11 +15,13 @@ from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PSI_PA
 from assistant.lab.worlds.lumped_boiler import (
     STEP_S,
+    Draws,
     Log,
     LumpedBoiler,
     Told,
     drawn_driver,
     drawn_engine,
+    filled_cold,
     owners_file,
     raise_steam,
 )
@@ -38,6 +40,7 @@ PACES = (
 GROWTH_LOG, GROWTH_SD = -0.04, 0.20
 PACE_SD = 0.15  # of the log, about each of the paces above. Judgement
 DAY_SD = 0.04  # of the log: the first and third trials of one engine differ by 0.02 to 0.06
+DRAWS = Draws(61)
 
 
 class RecordedFire:
@@ -61,13 +64,9 @@ class RecordedFire:
         return float(self.even_w * grown * math.exp(self.restless))
 
 
-def _draw(seed: int, part: int) -> np.random.Generator:
-    return np.random.default_rng([seed, part, 61])
-
-
 def _true(seed: int) -> tuple[Engine, float, float, float]:
     """The true engine, its even heat [W], its growth and its delay [s]."""
-    draw = _draw(seed, 0)
+    draw = DRAWS.engine(seed, 0)
     pace, full_size = PACES[seed % len(PACES)]
     engine = drawn_engine(draw, 2 if full_size else 1, f"recorded {seed}")
     kelvin_per_s = pace * math.exp(PACE_SD * float(draw.normal())) / 60.0
@@ -81,18 +80,18 @@ def _true(seed: int) -> tuple[Engine, float, float, float]:
 def engine_of(seed: int) -> Engine:
     """The engine as its owner's file has it."""
     true, even_w, growth, _ = _true(seed)
-    return owners_file(true, even_w * max(growth, 1.0), _draw(seed, 1))
+    return owners_file(true, even_w * max(growth, 1.0), DRAWS.engine(seed, 1))
 
 
 def steam_up(seed: int, day: int) -> Told:
     """One day of an engine; its driver is the same each day."""
     true, even_w, growth, delay_s = _true(seed)
-    draw = np.random.default_rng([seed, day, 62])
+    draw = DRAWS.day(seed, day)
     quick = delay_s < 300.0
-    driver = drawn_driver(_draw(seed, 2), 0.5 if quick else 4.0, 2.0 if quick else 15.0)
+    driver = drawn_driver(DRAWS.engine(seed, 2), 0.5 if quick else 4.0, 2.0 if quick else 15.0)
     driver = replace(driver, step_psi=min(driver.step_psi, 5.0))
     today, delay = np.exp(DAY_SD * draw.normal(size=2))
     fire = RecordedFire(even_w * float(today), growth, delay_s * float(delay), draw)
-    height = true.glass.cold_fill + float(draw.uniform(-0.05, 0.05))
+    height = filled_cold(true, draw, 0.05)
     boiler = LumpedBoiler(true, float(draw.uniform(280.0, 293.0)), height, 0.0)
     return raise_steam(boiler, fire, driver, draw, 12 * 3600.0)

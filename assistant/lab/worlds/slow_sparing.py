@@ -13,18 +13,21 @@ import numpy as np
 from assistant.boiler.figures import Engine
 from assistant.lab.worlds.lumped_boiler import (
     STEP_S,
+    Draws,
     Log,
     LumpedBoiler,
     Told,
     drawn_driver,
     drawn_engine,
-    habit_draw,
+    filled_cold,
     heat_to_work_j,
+    log_uniform,
     owners_file,
     raise_steam,
 )
 
 BANKED = 0.12  # of the heat, while banked
+DRAWS = Draws(51)
 
 
 class SparingFire:
@@ -58,34 +61,33 @@ class SparingFire:
         return 1.35 * self.even_w * caught * grown * math.exp(self.setting)
 
 
-def _draw(seed: int, part: int) -> np.random.Generator:
-    return np.random.default_rng([seed, part, 51])
-
-
 def _true(seed: int) -> tuple[Engine, float, float]:
     """The true engine, the even heat of its usual time [W] and that time [s]."""
-    draw = _draw(seed, 0)
+    draw = DRAWS.engine(seed, 0)
     engine = drawn_engine(draw, 2 if seed % 4 else 1, f"sparing {seed}")
-    usual_s = 3600.0 * float(np.exp(draw.uniform(np.log(4.0), np.log(11.0))))
+    usual_s = 3600.0 * log_uniform(draw, 4.0, 11.0)
     return engine, heat_to_work_j(engine) / usual_s, usual_s
 
 
 def engine_of(seed: int) -> Engine:
     """The engine as its owner's file has it: its rate a full fire's, twice the sparing one."""
     true, even_w, _ = _true(seed)
-    return owners_file(true, 2.0 * even_w, _draw(seed, 1))
+    return owners_file(true, 2.0 * even_w, DRAWS.engine(seed, 1))
 
 
 def steam_up(seed: int, day: int) -> Told:
     """One day of an engine; in two of five another one drives each day."""
     true, even_w, usual_s = _true(seed)
-    driver = drawn_driver(_draw(seed, 2), 6.0, 25.0)
-    draw = np.random.default_rng([seed, day, 52])
+    driver = drawn_driver(DRAWS.engine(seed, 2), 6.0, 25.0)
+    draw = DRAWS.day(seed, day)
     fire = SparingFire(
-        even_w * float(np.exp(0.08 * draw.normal())), usual_s, habit_draw(seed, day, 51), draw
+        even_w * float(np.exp(0.08 * draw.normal())),
+        usual_s,
+        DRAWS.habits(seed, day),
+        draw,
     )
     warm = draw.random() < 0.15
     cold_k = float(draw.uniform(305.0, 335.0) if warm else draw.uniform(276.0, 295.0))
-    height = true.glass.cold_fill + float(draw.uniform(-0.08, 0.08))
+    height = filled_cold(true, draw)
     boiler = LumpedBoiler(true, cold_k, height, 0.0008 * even_w)
     return raise_steam(boiler, fire, driver, draw, 30 * 3600.0)
