@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from assistant.alarms import other_rules as other
-from assistant.alarms.condition import BackToNormal, Condition, no_longer
+from assistant.alarms.condition import BackToNormal, Condition, never, no_longer
 from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.rule import Rule
 from assistant.messages import Grade
@@ -63,7 +63,7 @@ ALWAYS_CALLED: tuple[Rule, ...] = (
         consequence="scalds, and the level is unknown",
         causes="age, knock, tight packing",
         denied_at=other.glass_replaced_at,
-        ends=other.glass_is_another,
+        ends=never,
     ),
     _called(
         "someone hurt",

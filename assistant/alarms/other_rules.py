@@ -97,8 +97,11 @@ def valve_moved_at(inputs: AlarmInputs, at: float) -> float:
 
 
 def glass_replaced_at(inputs: AlarmInputs, at: float) -> float:
-    """Now, where the glass is not the broken one any more; minus infinity: it is."""
-    return at if glass_is_another(inputs, at) else -math.inf
+    """Now, where the glass is not the broken one any more: a new one was put in, or one was proved;
+    minus infinity: it is.
+    """
+    broken = inputs.picture is not None and inputs.picture.glass.value == "broken"
+    return -math.inf if broken else at
 
 
 def held_at(inputs: AlarmInputs, at: float) -> float:
@@ -136,11 +139,6 @@ def drawn_in_at(inputs: AlarmInputs, at: float) -> float:
 def may_end(inputs: AlarmInputs, at: float) -> bool:
     """A word ends it."""
     return True
-
-
-def glass_is_another(inputs: AlarmInputs, at: float) -> bool:
-    """The broken glass is no more: a new one was put in, or one was proved."""
-    return inputs.picture is None or inputs.picture.glass.value != "broken"
 
 
 def presses_no_more(inputs: AlarmInputs, at: float) -> bool:

@@ -12,7 +12,7 @@ from assistant.messages import OUT_OF_SIGHT, Grade, Report, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, people_words, quantities, walkthrough
 
-DEFECTS = ("damper fault", "blower fault", "bypass fault", "fire bars", "valve seat")
+DEFECTS = ("bypass fault", "fire bars", "valve seat")
 FITTINGS = ("regulator", "blower", "damper", "drains", "bypass")
 OPEN = frozenset({"open", "half", "crack"})
 LEVEL_UNKNOWN = "level unknown"
@@ -39,14 +39,11 @@ def tell(context: EventContext) -> None:
 
 def defects(context: EventContext) -> list[str]:
     """What was told to be wrong with her and not to be right since, in words."""
-    latest = (context.state.latest(name) for name in DEFECTS)
-    told = [timed.report for timed in latest if timed is not None]
     stuck = heat_stop.stuck(context)
+    names = (*(f"{part} fault" for part in sorted(stuck, reverse=True)), *DEFECTS)
+    latest = (context.state.latest(name) for name in names)
     return [
-        quantities.report_words(report, context.dial)
-        for report in told
-        if report.what.removesuffix(" fault") not in heat_stop.AIR
-        or report.what.removesuffix(" fault") in stuck
+        quantities.report_words(timed.report, context.dial) for timed in latest if timed is not None
     ]
 
 

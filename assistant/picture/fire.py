@@ -130,9 +130,8 @@ def _fold(log: ReportLog, engine: Engine) -> _Fold:
             since = since if new == value else timed.at
             value, words, at = new, report.value, timed.at
             lowest, rise, long_rise = None, None, False
-            told_at = last  # what it rises from, if it was called lately
-            if told_at is not None and timed.at - told_at.at > METAL_S:
-                told_at = None
+            lately = last is not None and timed.at - last.at <= METAL_S
+            told_at = last if lately else None  # what it rises from
         elif report.what == "pressure" and (reading := reading_of(timed, engine)) is not None:
             lowest, last = lowest or reading, reading
             from_pa = (told_at or lowest).value or 0.0

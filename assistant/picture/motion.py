@@ -42,6 +42,16 @@ class Motion:
     """Whether somebody was caught or hurt beside her, that was called over, and nobody has told
     since that all are clear."""
 
+    @property
+    def worked(self) -> bool:
+        """Whether the regulator was last told to be open."""
+        return self.regulator.value == "open"
+
+    @property
+    def somebody_near(self) -> bool:
+        """Whether somebody was told to be near, or was caught and nobody told to be clear since."""
+        return self.caught or self.people.value == "near"
+
 
 def motion_of(given: Given) -> Motion:
     """The motion now."""

@@ -6,7 +6,7 @@ Knows the reports since it was raised, and what of its acts is a state that hold
 from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue.agenda import beside, danger_acts, heat_stop, level_unknown, water_forbids
+from assistant.dialogue.agenda import beside, danger_words, heat_stop, level_unknown, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
@@ -35,7 +35,7 @@ HEATED = frozenset(
     {("fire", "lit"), ("fire", "built"), ("fire", "coal"), ("regulator", "open")}
     | {(part, state) for part in ("blower", "damper") for state in ("open", "half")}
 )  # what must not be done while a danger stands
-BRIGHT = ("fire", "bright")  # no act, but the heat that was stopped is on again
+HEATS = HEATED | {("fire", "bright")}  # this is no act, but the heat that was stopped is on again
 MOTION = frozenset(
     {"motion", "people near", "priming"}
 )  # groups whose first act shuts the regulator
@@ -46,7 +46,7 @@ def acted(context: EventContext, alarm: Alarm) -> bool:
     """Whether its first acts were reported since it was raised, or the operator has answered."""
     if alarm.rule.kind == "overdue":
         return False
-    if danger_acts.heat_is_over(context, alarm.rule):
+    if danger_words.heat_is_over(context, alarm.rule):
         return True
     acknowledged = alarm.acknowledged_at is not None
     if alarm.name == beside.UNWATCHED:
@@ -64,25 +64,25 @@ def acted(context: EventContext, alarm: Alarm) -> bool:
     if alarm.name == BROKEN and COCKS_SHUT in later:
         return True
     if alarm.name == level_unknown.NAME:
-        return level_unknown.heat_stopped(context)
+        return picture_now(context).heat_stopped
     heating = [(r, heats(r, alarm, context)) for r in later]
     acts = [heat for r, heat in heating if heat or _stops(r, alarm)]
-    if acts and not acts[-1] and alarm.rule.act == danger_acts.STOP:
+    if acts and not acts[-1] and alarm.rule.act == danger_words.STOP:
         return acknowledged or not (heat_stop.left(context) or _draws_steam(context, alarm))
     return not acts[-1] if acts else acknowledged
 
 
 def _draws_steam(context: EventContext, alarm: Alarm) -> bool:
     """Whether she is worked on beside a danger of low water."""
-    worked = picture_now(context).motion.regulator.value == "open"
-    return worked and alarm.rule.group == danger_acts.WATER_LOW
+    low = alarm.rule.group == danger_words.WATER_LOW
+    return low and picture_now(context).motion.worked
 
 
 def _stops(report: Report, alarm: Alarm) -> bool:
     """Whether it is an act of that danger."""
     told = (report.what, str(report.value))
     if told == ("blower", "shut"):
-        return alarm.rule.act == danger_acts.STOP
+        return alarm.rule.act == danger_words.STOP
     return told in STOPPED or alarm.name in ACTS_OF.get(told, ())
 
 
@@ -92,8 +92,7 @@ def heats(report: Report, alarm: Alarm, context: EventContext) -> bool:
         return False  # the draught takes the flames in again
     turns = report == OPENED and context.state.phase is Phase.PUMPING
     for_the_pump = turns and alarm.rule.group == water_forbids.NO_FEED
-    told = (report.what, report.value)
-    return (told == BRIGHT or told in HEATED) and not for_the_pump
+    return (report.what, report.value) in HEATS and not for_the_pump
 
 
 def acts_wait(context: EventContext) -> bool:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.procedure import position
-from assistant.procedure.checklist import Checklist, Phase, Step, fits
+from assistant.procedure.checklist import Phase, Reply, Step, for_engine
 from assistant.procedure.scale import options
 from assistant.wording import engine_words
 
@@ -25,9 +26,10 @@ RESPOND_S = 60.0
 
 def needs(context: EventContext) -> Iterator[Need]:
     """What is to be put right before she is lit, the first of it."""
-    step = next(_against(context), None)
-    if step is not None:
-        yield Need(NAME + step.id, Rank.DUE, RESPOND_S, words=_words(context, step))
+    for step, reply in islice(_against(context), 1):
+        then = reply.then or step.say
+        words = then if SAYS_SO.search(then) else engine_words.do_not_light(then)
+        yield Need(NAME + step.id, Rank.DUE, RESPOND_S, words=words)
 
 
 def stands(context: EventContext) -> bool:
@@ -35,38 +37,22 @@ def stands(context: EventContext) -> bool:
     return next(_against(context), None) is not None
 
 
-def _against(context: EventContext) -> Iterator[Step]:
-    """The steps of preparation, past, whose subject was last told to be other than it must be."""
+def _against(context: EventContext) -> Iterator[tuple[Step, Reply]]:
+    """The steps of preparation, past, whose subject was last told to be other than it must be, with
+    the answer that says so.
+    """
     if context.state.phase not in COLD or context.state.fire_in:
         return
     if picture_now(context).steam.value == "steam":
         return
     checklist = context.config.list_of(Phase.PREPARATION)
-    for step in () if checklist is None else _steps(context, checklist):
+    if checklist is None:
+        return
+    still_asked = position.open_steps(context.state.progress)
+    for step in for_engine(checklist, options(context.config.engine)).steps:
         last = context.state.latest(step.asks)
-        if last is None or not isinstance(last.report.value, str):
+        if last is None or step.kind == "value" or step in still_asked:
             continue
-        if _fails(step, last.report.value) and not _is_open(context, step):
-            yield step
-
-
-def _steps(context: EventContext, checklist: Checklist) -> Iterator[Step]:
-    """Those of this engine that a state answers."""
-    fitted = options(context.config.engine)
-    return (s for s in checklist.steps if s.kind != "value" and fits(s, fitted))
-
-
-def _fails(step: Step, state: str) -> bool:
-    return any(reply.state == state and not reply.passes for reply in step.replies)
-
-
-def _is_open(context: EventContext, step: Step) -> bool:
-    """Whether its own list still asks it."""
-    return step in position.open_steps(context.state.progress)
-
-
-def _words(context: EventContext, step: Step) -> str:
-    last = context.state.latest(step.asks)
-    state = "" if last is None else last.report.value
-    then = next((reply.then for reply in step.replies if reply.state == state), "") or step.say
-    return then if SAYS_SO.search(then) else engine_words.do_not_light(then)
+        for reply in step.replies:
+            if reply.state == last.report.value and not reply.passes:
+                yield step, reply

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue.agenda import danger_acts, heat_stop, level_unknown
-from assistant.dialogue.agenda.water_forbids import NO_FEED, no_feed
+from assistant.dialogue.agenda.water_forbids import NO_FEED, NOT_STEAMED, no_feed
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade
@@ -36,7 +36,7 @@ GOES_BEFORE = {
 }
 # groups of which a graver alarm silences the other's
 DIFFER = frozenset({"valve over a dead gauge", "gauge and valve disagree"})
-UNFIT, HEATED_UNFIT = "not to be steamed", "heat in an unfit boiler"
+HEATED_UNFIT = "heat in an unfit boiler"
 FIRED = frozenset({"fire after lost water", "fire after a failure"})  # tell of a new fire
 PEOPLE_NEAR = "regulator open, people near"
 NOT_PROVED = "glass not proved"
@@ -58,7 +58,7 @@ def silenced(context: EventContext, alarm: Alarm) -> bool:
         return True
     if alarm.rule.group == "motion" and context.state.watch.says(PEOPLE_NEAR):
         return True  # the same act, and the graver reason
-    if alarm.name == UNFIT and context.state.watch.stands(HEATED_UNFIT):
+    if alarm.name == NOT_STEAMED and context.state.watch.stands(HEATED_UNFIT):
         return True
     if alarm.name == HEATED_UNFIT and context.state.watch.stands(*FIRED):
         return True

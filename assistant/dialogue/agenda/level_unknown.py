@@ -23,11 +23,6 @@ STEAM_ESCAPES = "steam escaping"
 TRY_COCKS = "try cocks"  # the fitting
 
 
-def heat_stopped(context: EventContext) -> bool:
-    """Whether the fire is out, or damper and blower were told to be shut."""
-    return picture_now(context).heat_stopped
-
-
 def words(context: EventContext, alarm: Alarm) -> str:
     """What is said of the level that nobody knows, and of the glass once its cocks are shut."""
     seen, rule = picture_now(context), alarm.rule
@@ -45,12 +40,12 @@ def _next_act(context: EventContext) -> str:
         return NO_HEAT  # nobody is sent to her cocks or dampers
     if context.state.latest_is(DRY.what, str(DRY.value)):
         return "let the fire out. Everybody away"
-    if not heat_stopped(context):
+    if not seen.heat_stopped:
         wanted = "blower shut" if seen.damper.value == "shut" else "damper shut"
         return wanted if rises(context) else f"stop the heat. {wanted.capitalize()}"
     if rises(context):
         return "let the fire out"
-    if picture_now(context).glass.put_in_at is not None:
+    if seen.glass.put_in_at is not None:
         return "blow the new glass through"
     if TRY_COCKS in context.config.engine.options:
         return "water at the try cocks? If not, let the fire out"

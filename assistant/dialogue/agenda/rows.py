@@ -17,7 +17,7 @@ from assistant.dialogue.agenda import (
     acts_reported,
     before_match,
     beside,
-    danger_acts,
+    danger_words,
     engine_rows,
     heat_rows,
     heat_stop,
@@ -112,26 +112,28 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
             or not (need.rank is Rank.DUE or (no_cure and need.rank is Rank.REMEDY))
         ]
     elif _water_taken_back(context):
-        needs = [need for need in needs if need.step is None]
+        needs = _but_steps(needs, lambda step: True)
     elif _list_rests(context):
         cures = any(need.rank is Rank.REMEDY for need in needs)
         needs = [need for need in needs if _goes_on(context, need, cures)]
-    stuck = heat_stop.stuck(context)
-    needs = [need for need in needs if need.step is None or need.step.asks not in stuck]
-    if heat_stop.told(context):
-        needs = [need for need in needs if need.step is None or need.step.asks not in HEAT]
+    parts = heat_stop.stuck(context) | (HEAT if heat_stop.told(context) else set())
+    needs = _but_steps(needs, lambda step: step.asks in parts)
     if _no_more_heat(context):
-        needs = [need for need in needs if need.step is None or not _gives_heat(need.step)]
-    motion = picture_now(context).motion
-    if motion.caught or motion.people.value == "near":
-        needs = [need for need in needs if need.step is None or not _moves_her(need.step)]
+        needs = _but_steps(needs, _gives_heat)
+    if picture_now(context).motion.somebody_near:
+        needs = _but_steps(needs, _moves_her)
     if context.state.doubt is not None or plate_check.has_floor(context):
         last = min(last, Rank.DUE)
     if banking.in_hand(context):
-        needs = [need for need in needs if need.step is None]
+        needs = _but_steps(needs, lambda step: True)
     if any(need.holds_others for need in needs) or _taken_back(context):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
+
+
+def _but_steps(needs: list[Need], left_out: Callable[[Step], bool]) -> list[Need]:
+    """The needs without those steps."""
+    return [need for need in needs if need.step is None or not left_out(need.step)]
 
 
 def _taken_back(context: EventContext) -> bool:
@@ -269,7 +271,7 @@ def _stops_the_heat(alarm: Alarm) -> bool:
 
 def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
     """What is added to its name where its words are others now: then they are said at once."""
-    if alarm.name == level_unknown.NAME and level_unknown.heat_stopped(context):
+    if alarm.name == level_unknown.NAME and picture_now(context).heat_stopped:
         new = picture_now(context).glass.put_in_at is not None
         return level_unknown.HEAT_STOPPED + (level_unknown.NEW_GLASS if new else "")
     if alarm.name == stuck_clack.NAME and stuck_clack.fallen(context):
@@ -284,7 +286,7 @@ def _opposes(context: EventContext, alarm: Alarm) -> bool:
     """
     if alarm.name in (stuck_clack.NAME, FED_UNSEEN):
         return stuck_clack.fed(context)
-    wants_none = alarm.rule.act in danger_acts.HEAT_ACTS
+    wants_none = alarm.rule.act in danger_words.HEAT_ACTS
     opposed = wants_none or alarm.name in (level_unknown.NAME, OVER_PRESSURE)
     return opposed and level_unknown.rises(context)
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import asking, lessons, prompts, reprompts, unanswered
-from assistant.dialogue.agenda import danger_acts, step_words
+from assistant.dialogue.agenda import danger_acts, danger_words, step_words
 from assistant.dialogue.agenda.choice import chosen
 from assistant.dialogue.agenda.need import DUE_TIMES, Need, Rank, is_glass
 from assistant.dialogue.agenda.rows import needs_of
@@ -134,8 +134,8 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     if grade is Grade.DANGER:
         context.alarm(Hush())
     context.alarm(Tone(grade))
-    words = need.words or danger_acts.words(context, alarm)
-    more = danger_acts.more(context, alarm) if first else ""
+    words = need.words or danger_words.words(context, alarm)
+    more = danger_words.more(context, alarm) if first else ""
     context.alarm(Say(f"{words} {more}".strip(), URGENCY_OF[grade]))
     told_by_him = alarm.rule.kind == "spoken"  # he called it: there is no more reason to give
     again = not first and not need.gauge

@@ -31,11 +31,10 @@ COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
 TANK_EMPTY = "tank empty"
 UPPER = frozenset({"water near the upper mark", "glass full"})  # alarms that stop the feed
+NOT_STEAMED = "not to be steamed"
 WEEPING = "firebox weeping"
 LEAKING = "boiler leaking"
-UNFIT = frozenset(
-    {"not to be steamed", WEEPING, LEAKING}
-)  # alarms of a boiler that must not be steamed
+UNFIT = frozenset({NOT_STEAMED, WEEPING, LEAKING})  # alarms of a boiler that must not be steamed
 DOUBTED = "water doubted"  # its act is to blow the glass through
 
 
