@@ -10,10 +10,10 @@ from assistant.belief.forecast import NOW, Minutes, minutes_to
 from assistant.belief.water import out_of_sight
 from assistant.belief.water_trend import Trend, trend
 from assistant.boiler import glass
+from assistant.boiler.scales import TENTH_SD
 from assistant.boiler.vessel import boiling_k, gauge_pa
 
 EMPTY, FULL = Band(0.0, 0.0, 0.0), Band(1.0, 1.0, 1.0)
-TENTH_SD = 1.2815515655446004  # standard deviations from the middle to the 10 and 90 % points
 NEAR_TOP = 0.85  # of the glass; out of sight above this is full, below it empty
 STANDS_PER_MIN = 1.0 / 480.0 / 2.0  # half the glass in eight hours: slower is no movement
 # The middles of ten equally probable parts of a normal distribution [standard deviations].

@@ -7,13 +7,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assistant.boiler.figures import Engine
-from assistant.boiler.scales import VOLUME_M3
+from assistant.boiler.scales import TENTH_SD, VOLUME_M3
 from assistant.messages import COAL_PUT_ON, WATER_PUT_IN, Report
 
 # Standard deviations, as parts (judgement, no source): of one filling from the next, and of the
 # size in the file from the bucket or shovel that is used. Litres and gallons are read off a mark.
 FILLING, SIZE, MARK = 0.2, 0.1, 0.05
-TENTH = 1.2816  # of a normal distribution, where a tenth lies beyond [standard deviations]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,5 +55,5 @@ def _total(what: str, sizes: dict[str, float | None], reports: Iterable[Report])
         filling, common = (MARK, 0.0) if unit in VOLUME_M3 else (FILLING, SIZE)
         mid += count * size
         variance += count * (filling * size) ** 2 + (common * count * size) ** 2
-    spread = TENTH * math.sqrt(variance)
+    spread = TENTH_SD * math.sqrt(variance)
     return Total(tuple(counts.items()), max(mid - spread, 0.0), mid, mid + spread)

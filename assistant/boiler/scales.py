@@ -9,6 +9,9 @@ import math
 
 from assistant.messages import Report
 
+# of a normal distribution: from the middle to its 10 and 90 % points [standard deviations]
+TENTH_SD = 1.2815515655446004
+
 # gauge pressure: Pa for one of the unit
 PRESSURE_PA: dict[str, float] = {
     "psi": 6894.757293168,

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from assistant.belief.bands import Band
 from assistant.boiler.figures import Engine
+from assistant.boiler.scales import TENTH_SD
 from assistant.errors import InputWrongError
 from assistant.journal import reader
 from assistant.journal.codec import NotAMessageError, effect_from_record, event_from_record
@@ -31,7 +32,6 @@ from assistant.procedure.scale import options
 # the lists' minutes, and one day of his from another.
 LISTS_SPREAD = 0.3
 DAY_SPREAD = 0.2
-TENTH = 1.2816  # of a normal distribution, where a tenth lies beyond [standard deviations]
 _KINDS = tuple(
     message.__name__
     for message in (Started, Resumed, Away, PhaseDone, StepOvertaken, ReadingAccepted)
@@ -63,7 +63,7 @@ def preparation_time(
     weight_of_lists, weight_of_day = LISTS_SPREAD**-2, DAY_SPREAD**-2
     weight = weight_of_lists + len(shown) * weight_of_day
     total = weight_of_lists * math.log(listed) + weight_of_day * sum(map(math.log, shown))
-    spread = TENTH * math.hypot(weight**-0.5, DAY_SPREAD)
+    spread = TENTH_SD * math.hypot(weight**-0.5, DAY_SPREAD)
     low, mid, high = (math.exp(total / weight + side * spread) for side in (-1, 0, 1))
     earlier = f"{len(shown)} earlier days of hers and " if shown else ""
     why = f"{low:.0f} to {high:.0f} minutes of preparation, from {earlier}"

@@ -6,8 +6,6 @@ Never says that anybody is competent.
 
 from __future__ import annotations
 
-import re
-
 from assistant.dialogue.agenda import step_words, water_forbids
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
@@ -17,6 +15,7 @@ from assistant.procedure import position
 from assistant.procedure.checklist import Step
 from assistant.procedure.progress import ASKED_AGAIN
 from assistant.wording import walkthrough
+from assistant.wording.quantities import sentences
 
 DROPPED_AFTER = 3  # times a step was done before it was asked. Judgement
 REASON_SENTENCES = 2
@@ -52,7 +51,7 @@ def reason_before(context: EventContext, need: Need) -> str:
         return ""
     lesson.reason_told(context, key)
     context.record(LessonGiven(key, "reason"))
-    return " ".join(_sentences(step.why)[:REASON_SENTENCES])
+    return " ".join(sentences(step.why)[:REASON_SENTENCES])
 
 
 def leave(context: EventContext, need: Need) -> bool:
@@ -134,13 +133,9 @@ def _acts(context: EventContext, step: Step) -> tuple[str, ...]:
         acts = [step_words.words(context, act) for act in step.how]
         return tuple(act for act in acts if act)
     caution, say = step_words.caution(context, step), step_words.words(context, step.say)
-    return tuple(_sentences(f"{caution} {say}"))
+    return tuple(sentences(f"{caution} {say}"))
 
 
 def _times(context: EventContext, key: str) -> int:
     learner = context.state.lesson.learner
     return 0 if learner is None else dict(learner.anticipated).get(key, 0)
-
-
-def _sentences(text: str) -> list[str]:
-    return [each.strip() for each in re.findall(r"[^.?!]+[.?!]+", text)]

@@ -5,11 +5,10 @@ How an alarm itself is worded stands in its rule.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 
 from assistant.wording.forecast_words import minutes_words
-from assistant.wording.quantities import sentence
+from assistant.wording.quantities import sentence, sentences
 
 # The names of some rows, as a driver would call them.
 PLAIN = {
@@ -37,9 +36,7 @@ def unsaid(alarm_text: str, acts: Iterable[str]) -> str:
     >>> unsaid("Danger. Water low. Stop the heat.", ["Stop the heat. Damper shut, blower shut."])
     'Damper shut, blower shut.'
     """
-    sentences = re.findall(r"[^.?!]+[.?!]", " ".join(acts))
-    stripped = [text.strip() for text in sentences]
-    return " ".join(text for text in stripped if text not in alarm_text)
+    return " ".join(text for text in sentences(" ".join(acts)) if text not in alarm_text)
 
 
 def cleared(name: str, over: str = "") -> str:

@@ -69,6 +69,15 @@ def word_count(text: str) -> int:
     return len(re.findall(r"[A-Za-z][A-Za-z'-]*", text))
 
 
+def sentences(text: str) -> list[str]:
+    """The sentences of a text, each with its end mark; what has none is left out.
+
+    >>> sentences("Damper shut. Where is the water?")
+    ['Damper shut.', 'Where is the water?']
+    """
+    return [each.strip() for each in re.findall(r"[^.?!]+[.?!]", text)]
+
+
 def sentence(text: str, end: str = ".") -> str:
     """The text with a capital letter, an end mark, and its figures in words.
 

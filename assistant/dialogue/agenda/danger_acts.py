@@ -18,6 +18,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture import let_out
 from assistant.procedure.emergency import Emergency
+from assistant.wording.quantities import sentences
 
 EVERYBODY = re.compile(r"\beverybody (away|back)\b", re.IGNORECASE)
 LEAVES_HER = re.compile(r"\b(everybody (away|back)|fresh air)\b", re.IGNORECASE)
@@ -67,8 +68,7 @@ def stopped_first(context: EventContext, text: str) -> str:
 
 def _staying_on(text: str) -> str:
     """The acts without those that send anybody off her: she touches a wire."""
-    sentences = [each.strip() for each in re.findall(r"[^.?!]+[.?!]", text)]
-    return " ".join(each for each in sentences if not SENDS_OFF.search(each))
+    return " ".join(each for each in sentences(text) if not SENDS_OFF.search(each))
 
 
 def next_acts(context: EventContext, text: str) -> str:

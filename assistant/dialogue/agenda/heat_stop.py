@@ -13,6 +13,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
 from assistant.procedure import remedies
+from assistant.wording.quantities import sentences
 
 STOPS = re.compile(
     r"\b(blower shut|damper and blower shut|stop the heat|no firing|let the fire out|no fire)\b",
@@ -100,5 +101,4 @@ def acts(context: EventContext, text: str) -> str:
     """The acts of an emergency; without those that put heat on, where another stops it."""
     if not told(context):
         return text
-    sentences = (each.strip() for each in re.findall(r"[^.?!]+[.?!]", text))
-    return " ".join(each for each in sentences if not ON_AGAIN.search(each))
+    return " ".join(each for each in sentences(text) if not ON_AGAIN.search(each))

@@ -19,6 +19,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase, Step
+from assistant.wording.quantities import sentences
 
 FEEDS = frozenset(
     {("feed", "on"), ("bypass", "shut"), ("injector", "works"), ("hand pump", "works")}
@@ -124,7 +125,7 @@ def acts(context: EventContext, text: str) -> str:
     """
     if not no_feed(context):
         return text
-    kept = [each for each in _sentences(text) if not _asks_feed(each)]
+    kept = [each for each in sentences(text) if not _asks_feed(each)]
     return " ".join(kept)
 
 
@@ -140,17 +141,13 @@ def _asks_feed(sentence: str) -> bool:
     return bool(FEED_WORDS.search(sentence)) and not FORBIDS.search(sentence)
 
 
-def _sentences(text: str) -> list[str]:
-    return [each.strip() for each in re.findall(r"[^.?!]+[.?!]", text)]
-
-
 def without_feed(say: str) -> str:
     """The sentences that do not speak of feed; all of them where every one does.
 
     >>> without_feed("Feed to the upper mark. Where is the water?")
     'Where is the water?'
     """
-    return " ".join(text for text in _sentences(say) if not FEED_WORDS.search(text)) or say
+    return " ".join(text for text in sentences(say) if not FEED_WORDS.search(text)) or say
 
 
 def is_done(context: EventContext, alarm: Alarm) -> bool:
