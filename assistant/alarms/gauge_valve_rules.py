@@ -11,6 +11,7 @@ from assistant.picture.part import ago
 from assistant.picture.picture import Picture
 
 EARLY = 0.9  # of the lift: valves are seldom set nearer than this to what is told. Judgement
+NEARLY = 0.93  # ... and one that moves under so much of its figure is light, or the gauge slow
 ASKED_S = 60.0  # the gauge, asked for as the valve moves, is a warning after this
 BLOW_DOWN = 0.12  # of the lift: a pop valve's is some 5 to 10 % (from memory), and the calling
 BLOWS_S = 600.0  # told to lift longer ago, it has shut again untold. Judgement
@@ -60,15 +61,17 @@ def stands_still(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def lifts_early(inputs: AlarmInputs, at: float) -> str | None:
-    """The valve was told to lift well under its lift, by a gauge that fits where it feathers."""
+    """The valve was told to move well under its figure, by a gauge that is not far from it."""
     valve, engine = inputs.states.get("valve"), inputs.engine
-    if valve is None or valve.value != "lifting" or "valve figure" in inputs.states:
+    figures = {
+        "feathering": engine.valve_moves_gauge_pa, "lifting": engine.valve_lifts_gauge_pa,
+    }  # fmt: skip
+    if valve is None or valve.value not in figures or "valve figure" in inputs.states:
         return None
-    low, high = EARLY * engine.valve_moves_gauge_pa, EARLY * engine.valve_lifts_gauge_pa
-    near = _called_nearest(inputs, valve.at)
-    if near is None or not low <= near < high:
+    figure, near = figures[str(valve.value)], _called_nearest(inputs, valve.at)
+    if near is None or not EARLY * engine.valve_moves_gauge_pa <= near < NEARLY * figure:
         return None
-    return f"lifts with the gauge at {psi(near)}, set at {psi(engine.valve_lifts_gauge_pa)}"
+    return f"{valve.value} with the gauge at {psi(near)}, set at {psi(figure)}"
 
 
 def _called_nearest(inputs: AlarmInputs, to_s: float) -> float | None:

@@ -93,13 +93,13 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
     ),
     Rule(
         name="valve lifts early", kind="disagreement", grade=C, group="valve early",
-        when="the valve lifts, and the gauge called within a minute is under 0.9 of its lift",
+        when="the valve moves, and the gauge called within a minute is under 0.93 of its figure",
         action="look which is wrong; have both tried before she is used again",
         consequence="the true pressure is not known, or the valve wears itself out",
         causes="valve set light or worn, gauge reading low",
         respond_within_s=600, detected_by="the gauge and the valve, called",
-        suppression="a named person has said at what the valve is set; feathering",
-        subject="valve lifts early", state="", act="gauge low, or valve light?",
+        suppression="a named person has said at what the valve is set",
+        subject="valve moves early", state="", act="gauge low, or valve light?",
         condition=settle.lifts_early, normal=no_longer(settle.lifts_early), announces_end=False,
     ),
     Rule(

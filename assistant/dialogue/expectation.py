@@ -14,7 +14,7 @@ from assistant.dialogue.state import STEP
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
 from assistant.procedure import phases, plate, position, remedies
-from assistant.procedure.emergency import EMERGENCY
+from assistant.procedure.emergency import EMERGENCY, OUTSIDE, OUTSIDE_OUT, OVER
 from assistant.procedure.position import Progress
 from assistant.understanding.meanings import reports_in
 
@@ -22,7 +22,11 @@ MOTION = frozenset({"gear", "people", "cylinder"})  # subjects told of in steam
 GAUGE_COCK = "Gauge cock open"
 COCK_IS_OPEN = ("cock is open", "the cock is open", "gauge cock is open")
 MOVES, CREEPS = Report("engine", "moving"), "engine creeps"
-MOVING_FORMS = ("she is moving", "engine is moving", "the engine is moving", "wheels are turning")
+MOVING_FORMS = (
+    "she is moving", "engine is moving", "the engine is moving", "wheels are turning",
+    "we are moving", "engine is running", "the engine is running", "she is running",
+    "she is turning", "she is turning over", "she is ticking over", "ticking over",
+)  # fmt: skip
 LATELY_S = 600.0  # a blow-through so old may still be told of in few words. Judgement
 CORRECTABLE_S = 60.0  # a bare number after "wrong" corrects a reading no older than this
 
@@ -176,7 +180,10 @@ def _emergency_calls(context: EventContext) -> tuple[tuple[str, Report], ...]:
     may_end = watch.danger or any(alarm.rule.kind == "spoken" for alarm in watch.alarms)
     if emergencies is None or not (may_end or not emergencies.general):
         return ()
-    return emergencies.calls(may_end)
+    called = {alarm.name for alarm in watch.alarms if alarm.rule.kind == "spoken"}
+    over = OUTSIDE_OUT if called == {OUTSIDE} else ()
+    ended = tuple((form, Report(EMERGENCY, OVER)) for form in over)
+    return (*emergencies.calls(may_end), *ended)
 
 
 def _about(context: EventContext) -> str | None:

@@ -12,7 +12,7 @@ from assistant.messages import OUT_OF_SIGHT, Grade, Report, Urgency
 from assistant.procedure import position
 from assistant.wording import alarm_words, people_words, quantities, walkthrough
 
-DEFECTS = ("bypass fault", "fire bars", "valve seat")
+DEFECTS = ("bypass fault", "fire bars", "valve seat", "belt", "gland")
 FITTINGS = ("regulator", "blower", "damper", "drains", "bypass")
 OPEN = frozenset({"open", "half", "crack"})
 LEVEL_UNKNOWN = "level unknown"

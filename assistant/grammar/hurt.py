@@ -24,7 +24,9 @@ _BURNED = ("burned", "scalded")
 _HURT_ONLY = (
     "help me", "i need help", "we need help", "call an ambulance", "we need an ambulance",
     "i need an ambulance", "get an ambulance", "ambulance",
-    "a man is down", "somebody is down", "someone is down",
+    "man down", "somebody has collapsed", "someone has collapsed", "he has collapsed",
+    "she has collapsed", "my mate has collapsed", "a man is down", "somebody is down",
+    "someone is down",
 )  # fmt: skip
 _CRUSHED = (
     "somebody is crushed", "someone is crushed", "he is crushed", "he has been run over",
@@ -32,7 +34,10 @@ _CRUSHED = (
     "his leg is crushed", "my leg is crushed", "his leg is broken", "my leg is broken",
     "his arm is broken", "my arm is broken", "he is unconscious", "somebody is unconscious",
 )  # fmt: skip
-_BURNED_ONLY = ("it burned me", "it has burned me", "it scalded me")
+_BURNED_ONLY = (
+    "it burned me", "it has burned me", "it scalded me", "he is on fire", "my sleeve is on fire",
+    "his sleeve is on fire", "his clothes are on fire", "my clothes are on fire",
+)  # fmt: skip
 
 
 def hurt() -> tuple[str, ...]:

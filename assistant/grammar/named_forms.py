@@ -19,7 +19,8 @@ _NAMES = (
     "inspection lever lines log lubricator mud needle oil oiled oiler onlookers papers peg "
     "people pinion pinions pipe pipes plug pop protector pump regulator repairs reverse "
     "reverser safety scotched smoke smokebox somebody someone nobody everyone stack strainer "
-    "suction tall throttle ticket tube tubes valve watch watching wheels wood"
+    "suction tall throttle ticket tube tubes valve watch watching wheels wood children public "
+    "everybody"
 )
 NAMES = frozenset(_NAMES.split())
 # With one of these first it answers a question, though it may name something.

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
+from assistant.grammar.loose_typing import plain
 from assistant.grammar.numbers import Words
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.readings import NO_WATER_SEEN
@@ -24,6 +25,7 @@ FEWEST_LETTERS = 3
 MOST_UNKNOWN = 2  # words
 MOST_CHOICES = 3  # known words for each of them
 CERTAIN = 0.9  # of all that may have been meant together: below every threshold for a report
+ENOUGH = "enough"  # water or pressure told to be so
 BARE_AS: tuple[ExpectedKind, ...] = ("pressure", "water")
 # Words before a bare reading that say no more than it does.
 _LEAD = re.compile(
@@ -69,12 +71,12 @@ def _bare(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]
         return
     said = " ".join(text.lower().split()).rstrip(".!?")
     lead = _LEAD.match(said)
-    rest = said[lead.end() :] if lead else said
-    for kind in BARE_AS:
-        asked = Expected(kind, pressure_unit=expected.pressure_unit)
-        meaning = grammar(asked).parse(rest) if rest else None
-        if isinstance(meaning, Report) and meaning.what == kind and meaning != NO_WATER_SEEN:
-            yield rest, meaning, 1.0
+    for rest in dict.fromkeys((said[lead.end() :] if lead else said, plain(text))):
+        for kind in BARE_AS:
+            asked = Expected(kind, pressure_unit=expected.pressure_unit)
+            meaning = grammar(asked).parse(rest) if rest else None
+            if isinstance(meaning, Report) and meaning.what == kind and meaning != NO_WATER_SEEN:
+                yield rest, meaning, 1.0
 
 
 def _may_be_asked(meaning: Meaning, expected: Expected) -> bool:
@@ -83,6 +85,8 @@ def _may_be_asked(meaning: Meaning, expected: Expected) -> bool:
         return isinstance(meaning, Report) and (
             meaning.what == "emergency" or meaning == NO_WATER_SEEN
         )
+    if isinstance(meaning, Report) and meaning.value == ENOUGH:
+        return False  # no figure: not worth a question
     return isinstance(meaning, Report | Several)
 
 

@@ -25,21 +25,25 @@ NO = ("wrong", "that's wrong", "that is wrong", "no", "no that's wrong", "negati
 ORDER_FORMS: dict[str, tuple[str, ...]] = {
     "repeat": (
         "say again", "say that again", "please repeat", "repeat that", "repeat",
-        "what was that", "once more please",
+        "what was that", "once more please", "repeat please", "say it again", "come again",
+        "i did not catch that", "what did you say",
     ),
     "next": (
         "what next", "what's next", "what is next", "what now",
         "what do i do next", "what do i do", "what do i do now", "next step",
+        "what should i do", "what should i do now", "what do we do now", "next please",
     ),
     "how": ("show me how", "how do i do it", "tell me how"),
     "why": ("why", "why is that", "tell me why", "explain that", "what is the reason"),
     "how long": (
         "how long", "how long now", "how much longer",
-        "how long to go", "how many minutes",
+        "how long to go", "how many minutes", "how long have i got",
+        "how long to working pressure", "how long until working pressure",
+        "when will she be ready", "when do we have steam", "how long to steam",
     ),
     "how long water": (
         "how long has the water", "how long has the water got", "how long will the water last",
-        "how long for the water",
+        "how long for the water", "how long until the water is low", "how long do i have water",
     ),
     "is it expansion": (
         "is the water rising by itself", "is it expansion",
@@ -54,14 +58,19 @@ ORDER_FORMS: dict[str, tuple[str, ...]] = {
         "how much have i used", "how much water have i used", "how much have we used",
         "how much coal have i used",
     ),
-    "where": ("where are we", "where were we", "where am i", "where have we got to"),
+    "where": (
+        "where are we", "where were we", "where am i", "where have we got to",
+        "how is she", "how is the water", "how is the pressure", "what was the last pressure",
+        "what was the last water", "how do we stand", "what is standing", "what is wrong",
+        "are there any warnings",
+    ),
     "open items": (
         "open items", "read the open items", "what is still open",
         "what have i left open",
     ),
     "ready": (
         "ready", "i am ready", "i'm ready", "ready now", "we are ready", "carry on",
-        "that's done", "that is done",
+        "that's done", "that is done", "all done",
     ),
     "not yet": ("not yet", "not ready yet", "not done yet", "not just yet"),
     "skip": (
@@ -77,18 +86,18 @@ ORDER_FORMS: dict[str, tuple[str, ...]] = {
     "hush": ("quiet please", "be quiet", "stop talking", "stop", "silence please", "quiet"),
     "stop": (
         "end the session", "end session", "stop listening",
-        "finish the session", "close the session",
+        "finish the session", "close the session", "that is all for today",
     ),
     "undo": (
         "undo that", "take that back", "take back the last reading", "scratch that",
-        "cancel the last reading",
+        "cancel the last reading", "cancel that", "forget that",
     ),
     "note": ("take a note", "make a note", "note for the book", "write this down"),
     "not here": (
         "not on this engine", "not today", "already so", "it is so already", "is so already",
         "already done",
     ),
-    "help": ("what can i say", "help", "what may i say"),
+    "help": ("what can i say", "help", "what may i say", "something is wrong"),
     "troubles": ("emergency",),
     "call": ("engine minder",),
 }  # fmt: skip

@@ -6,6 +6,16 @@ An entry is a word and its phonemes; semicolons separate entries.
 PHONEMES = """\
 a AH; crushed K R AH SH T; sleeve S L IY V; unconscious AH N K AA N SH AH S; ran R AE N;
 steering S T IH R IH NG; wheel W IY L;
+bars B AA R Z; belt B EH L T; break B R EY K; cable K EY B AH L; came K EY M; catch K AE CH;
+clothes K L OW Z; crack K R AE K; crept K R EH P T; don't D OW N T; drips D R IH P S;
+everywhere EH V R IY W EH R; fine F AY N; fired F AY ER D; floor F L AO R; forget F ER G EH T;
+foundation F AW N D EY SH AH N; gland G L AE N D; governor G AH V ER N ER; hedge HH EH JH;
+holding HH OW L D IH NG; lunch L AH N CH; packing P AE K IH NG; piston P IH S T AH N;
+plenty P L EH N T IY; pumping P AH M P IH NG; ring R IH NG; safeties S EY F T IY Z;
+seating S IY T IH NG; simmering S IH M ER IH NG; sizzling S IH Z L IH NG;
+smokebox S M OW K B AA K S; start S T AA R T; started S T AA R T IH D; straw S T R AO;
+taking T EY K IH NG; touch T AH CH; trailer T R EY L ER; until AH N T IH L; wagon W AE G AH N;
+warnings W AO R N IH NG Z; went W EH N T; wood W UH D;
 about AH B AW T; acknowledged AE K N AA L IH JH D; added AE D IH D;
 aches EY K S;
 affirmative AH F ER M AH T IH V; again AH G EH N; agreed AH G R IY D; air EH R; alarm AH L AA R M;

@@ -40,12 +40,18 @@ OUT_OF_SIGHT_WORDS = (
     "there is no water", "there's no water", "there is no water in sight",
     "cannot see the water", "can't see the water", "i can't see the water", "lost the water",
     "i have lost the water", "water in the bottom nut", "water is in the bottom nut",
+    "water at the bottom nut", "water is at the bottom nut", "water has gone", "the water has gone",
+    "water is gone", "the water is gone", "i don't see any water", "i see no water",
     "the water is in the bottom nut",
 )  # fmt: skip
-FULL_WORDS = ("full glass", "water at the top", "water at the top of the glass")
+FULL_WORDS = (
+    "full glass", "water at the top", "water at the top of the glass", "water in the top nut",
+    "water is in the top nut", "water over the top nut", "water is over the top nut",
+)  # fmt: skip
 BOTTOM_WORDS = (
     "water just showing", "water just in sight", "water at the bottom",
-    "water at the bottom of the glass", "just showing in the glass",
+    "water at the bottom of the glass", "just showing in the glass", "just a touch of water",
+    "only a touch of water",
 )  # fmt: skip
 
 
@@ -143,6 +149,11 @@ def waters_named() -> Iterator[SpokenReport]:
     half = Report("water", 0.5, "glass")
     for text in ("half a glass", "half glass", "about half a glass"):
         yield tuple(text.split()), half
+    yield from levels_in_words()
+
+
+def levels_in_words() -> Iterator[SpokenReport]:
+    """Out of sight, full, and at the bottom of the glass."""
     for texts, report in (
         (OUT_OF_SIGHT_WORDS, NO_WATER_SEEN),
         (FULL_WORDS, Report("water", 1.0, "glass")),

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("watch", "kept"): (
-        "watch kept", "watch is kept", "i have the watch", "i have got the watch", "i am back",
+        "watch kept", "watch is kept", "i have the watch", "all is well", "everything is fine",
+        "everything is all right", "i am here", "i'm here",
+        "i have got the watch", "i am back",
         "i'm back", "i am watching", "i am watching her", "i'm watching her",
     ),
     # told without a level: it is asked for at once
@@ -15,12 +17,38 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "water going down", "water is going down", "the water is going down", "water is low",
         "the water is low", "water is getting low", "very low water", "losing water",
         "we are losing water", "she is losing water", "water going down fast",
-        "water is going down fast", "water is dropping", "water is falling",
+        "water is going down fast", "water is dropping", "water is falling", "water is down",
+        "water low", "water is running out", "out of water", "we are out of water",
+    ),
+    ("water told", "enough"): (
+        "water is good", "water is fine", "water is all right", "the water is fine",
+        "the water is all right", "plenty of water", "there is plenty of water",
+        "a good glass of water", "good glass of water",
     ),
     ("water told", "coming back"): (
         "water coming back", "water is coming back", "the water is coming back",
         "water is back", "the water is back", "water is back in the glass",
+        "water is rising", "the water is rising", "water is going up", "the water is going up",
     ),
+    # told without a figure: it is asked for at once
+    ("pressure told", "enough"): (
+        "pressure is good", "pressure is fine", "pressure is all right", "plenty of steam",
+        "there is plenty of steam", "plenty of pressure",
+    ),
+    ("pressure told", "falling"): (
+        "pressure falling", "pressure is falling", "the pressure is falling",
+        "pressure is dropping", "the pressure is dropping", "pressure going down",
+        "pressure is going down", "the pressure is going down", "losing pressure",
+        "we are losing pressure", "losing steam", "she is losing steam", "pressure is coming down",
+    ),
+    ("pressure told", "rising"): (
+        "pressure is rising", "the pressure is rising", "pressure rising fast",
+        "pressure is rising fast", "pressure is going up", "the pressure is going up",
+        "pressure is coming up", "the pressure is coming up",
+    ),
+    ("watch", "not kept"): ("nobody is on watch", "there is nobody on watch", "nobody on watch",
+        "i am leaving her", "leaving her now", "i am going away", "i have to go",
+        "going for lunch", "taking a break"),
     ("stands", "nose down"): (
         "nose down", "nose is down", "she is nose down", "standing nose down", "going down hill",
         "going down the hill",
@@ -35,7 +63,8 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("stands", "level"): (
         "level again", "we are level", "we are level now", "now we are level", "she is level",
-        "she is level now", "she stands level", "standing level",
+        "she is level now", "she stands level", "standing level", "on the level",
+        "on the level now", "we are on the level", "she is on the level",
     ),
     ("valve seat", "leaking"): (
         "valve is leaking", "valve leaking", "safety valve is leaking", "safety valve leaking",
@@ -43,6 +72,8 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("injector", "fails"): (
         "injector fails", "injector failed", "injector blows back", "injector has failed",
+        "injector is blowing back", "injector blew off", "injector is blowing off",
+        "injector will not start", "injector does not start",
         "injector knocked off",
         "injector has knocked off", "injector has flown off", "injector flew off",
     ),
@@ -54,6 +85,10 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "fusible plug is dripping", "fusible plug dripping", "plug is leaking",
         "the plug is leaking", "fusible plug is leaking", "a drop from the plug",
         "drops from the plug", "plug weeping", "lead plug weeping", "drip in the firebox",
+        "tube is weeping", "a tube is weeping", "tubes are weeping", "stay is leaking",
+        "a stay is leaking", "stay is weeping", "a stay is weeping",
+        "foundation ring is leaking", "foundation ring is weeping", "drips in the ash pan",
+        "water in the ash pan", "water is dripping in the firebox", "leaking from the plug",
         "a drip in the firebox", "there is a drip in the firebox", "water dripping on the fire",
     ),
     # a door, plug or joint of the shell
@@ -76,7 +111,9 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     # how it returns is asked for at once, and may be said in its short forms
     ("blow through", "done"): (
-        "glass blown through", "the glass is blown through", "i blew the glass",
+        "glass blown through", "the glass is blown through", "glass blown down",
+        "the glass is blown down", "blew the glass down", "i blew the glass down",
+        "i blew the glass",
         "i blew the glass through", "blew the glass through", "blowing the glass",
         "blowing the glass through", "blowing the glass again", "blowing it again",
         "blowing it through", "blowing it through again",
@@ -99,6 +136,7 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("fire bars", "dropped"): (
         "fire bar dropped", "a fire bar has dropped", "fire bar has dropped", "a bar has dropped",
         "a bar has fallen out", "a bar has gone", "grate has collapsed",
+        "fire bars have burned through",
         "hole in the grate", "there is a hole in the grate",
     ),
     ("damper fault", "stuck"): (
@@ -119,6 +157,20 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "safety valve screwed down", "valve is screwed down", "the valve is screwed down",
         "safety valve is wired down", "safety valve is tied down", "safety valve is weighted down",
         "somebody has screwed the valve down",
+    ),
+    # what drives off the belt or the governor belt races without it
+    ("belt", "off"): (
+        "belt has come off", "the belt has come off", "belt came off", "belt is off",
+        "the belt is off", "lost the belt", "governor belt is off", "governor belt has come off",
+        "the governor belt is off",
+    ),
+    ("coal", "used up"): (
+        "out of coal", "we are out of coal", "no coal left", "coal has run out",
+        "coal is used up", "the coal is used up", "there is no more coal",
+    ),
+    ("gland", "blowing"): (
+        "gland is blowing", "the gland is blowing", "gland is leaking", "the gland is leaking",
+        "piston gland is blowing", "a gland is blowing", "packing is blowing",
     ),
     ("fluid", "on the fire"): (
         "fluid on the fire", "lighting fluid on the fire", "paraffin on the fire",
@@ -157,7 +209,9 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
 }  # fmt: skip
 # Accepted even while yes or no is expected.
-AT_ANY_TIME = frozenset({"firebox", "joint", "water told", "stands", "engine", "fluid", "flames"})
+AT_ANY_TIME = frozenset(
+    {"firebox", "joint", "water told", "pressure told", "stands", "engine", "fluid", "flames"}
+)
 # Answers where a step asks them (a pipe felt, a jet being started), else reports of the feed.
 HOT_PIPE = (
     "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",

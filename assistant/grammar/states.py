@@ -23,15 +23,16 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("fire", "coal"): (
         "more coal on the fire", "put some coal on", "added some coal", "coal on the fire",
-        "firing coal now",
+        "firing coal now", "i have put coal on", "i have put some coal on", "put coal on",
+        "i put some coal on", "i have just fired", "just fired",
     ),
     ("fire", "banked"): (
         "the fire is banked up", "the fire is banked", "fire banked", "fire is banked",
-        "fire banked up",
+        "fire banked up", "banked the fire", "i have banked the fire",
     ),
     ("fire", "drawn"): (
         "the fire is dropped", "the fire is drawn", "fire drawn", "fire is drawn", "fire dropped",
-        "fire is out", "dropped the fire",
+        "fire is out", "dropped the fire", "the fire is out",
     ),
     ("blower", "shut"): ("the blower is shut", "blower shut", "blower is shut", "blower closed"),
     ("blower", "crack"): (
@@ -82,11 +83,15 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("valve", "shut"): (
         "safety valve shut", "valve shut", "valve is shut", "safety valve is shut",
-        "valve has seated", "safety valve has seated", "valve closed",
+        "valve has seated", "safety valve has seated", "valve closed", "valve is quiet",
+        "valve is not lifting", "safety valve is not lifting", "valve has not lifted",
+        "safety valve has not lifted", "valve not lifting", "valve is not moving",
+        "valve is not feathering", "valve does not move",
     ),
     ("valve", "feathering"): (
         "safety valve feathering", "valve feathering", "valve is feathering",
-        "safety valve is feathering",
+        "safety valve is feathering", "valve is simmering", "safety valve is simmering",
+        "valve simmering", "valve is sizzling", "safety valve is sizzling", "just feathering",
     ),
     ("valve", "lifting"): (
         "safety valve lifting", "valve lifting", "valve is lifting", "safety valve is lifting",
@@ -94,7 +99,8 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "valve lifts early", "valve is lifting early", "the valve lifts early",
         "pop valve has lifted", "pop valve is lifting", "safety valve is popping off",
         "popping off", "she is popping off", "blowing off", "she is blowing off",
-        "safety valve is blowing off", "safety valve is blowing",
+        "safety valve is blowing off", "safety valve is blowing", "safeties are lifting",
+        "safeties are blowing", "she is lifting",
         # one that does not seat lifts still
         "valve will not shut", "valve won't shut", "safety valve will not shut",
         "safety valve won't shut", "valve will not reseat", "valve won't reseat",
@@ -131,11 +137,43 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("withdrawn", "feed"): ("the feed was not on", "feed was not on"),
     **remarks.FORMS,
 }  # fmt: skip
+# Told by the hand that moved it. "Shut the damper" alone may be an order to somebody.
+BY_HAND: tuple[tuple[str, Report], ...] = (
+    *(
+        (frame.format(name), Report(subject, value))
+        for subject, name in (
+            ("damper", "damper"), ("blower", "blower"), ("regulator", "regulator"),
+            ("drains", "drains"), ("drains", "drain cocks"),
+        )
+        for value, frames in (
+            ("shut", ("i have shut the {}", "i shut the {}")),
+            ("open", ("i have opened the {}", "i opened the {}", "opened the {}")),
+        )
+        for frame in frames
+    ),
+    *(
+        (frame.format(name), Report(name, "crack"))
+        for name in ("damper", "blower")
+        for frame in ("i have cracked the {}", "i opened the {} a crack", "cracked the {}")
+    ),
+    *(
+        (frame.format(name), Report("feed", value))
+        for name in ("feed", "injector", "pump")
+        for value, frames in (
+            ("on", ("i have started the {}", "started the {}")),
+            ("off", ("i have stopped the {}", "stopped the {}")),
+        )
+        for frame in frames
+    ),
+    ("started feeding", Report("feed", "on")), ("stopped feeding", Report("feed", "off")),
+    ("i have stopped feeding", Report("feed", "off")), ("pumping now", Report("feed", "on")),
+)  # fmt: skip
 
 # Accepted whatever is expected, as "no water in sight" is: what an operator would shout.
 EMERGENCIES: dict[str, tuple[str, ...]] = {
     "steam escaping": (
         "steam escaping", "steam is escaping", "water escaping", "steam leak",
+        "steam everywhere", "steam is blowing out", "steam is coming out",
         "joint has blown", "a joint has blown",
     ),
     "glass broken": (
@@ -150,7 +188,10 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
     "fire outside": (
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
-        "the grass is on fire", "grass is burning", "the grass is burning",
+        "the grass is on fire", "hedge is on fire", "the hedge is on fire", "straw is on fire",
+        "the straw is on fire", "the shed is on fire", "wagon is on fire", "the wagon is on fire",
+        "trailer is on fire", "the trailer is on fire", "the wood is on fire",
+        "the floor is on fire", "grass is burning", "the grass is burning",
         "the grass is alight", "hot coals on the grass", "hot coal on the grass",
         "sparks in the grass",
     ),
@@ -161,9 +202,16 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "tube has burst": (
         "tube has burst", "a tube has burst", "flue has burst", "tubes are leaking",
+        "a tube is leaking", "tube is leaking", "a tube has gone", "tube has gone",
+        "tube has let go", "water in the smokebox", "there is water in the smokebox",
+        "steam in the smokebox",
         "flue has let go", "a stay has broken", "stay has broken",
     ),
-    "water in the firebox": ("water in the firebox", "leak in the firebox"),
+    "water in the firebox": (
+        "water in the firebox", "leak in the firebox", "steam from the firehole",
+        "steam out of the firehole", "steam is coming out of the firehole",
+        "steam at the firehole door", "steam is coming out of the firebox",
+    ),
     "plate is red hot": (
         "plate is red hot", "the plate is red hot", "crown is red hot", "the crown is red hot",
         "the crown is red", "crown is glowing", "the crown is glowing", "firebox crown is glowing",
@@ -177,7 +225,9 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "regulator is stuck open": (
         "regulator is stuck open", "regulator stuck open", "cannot shut the regulator",
         "can't shut the regulator", "i can't shut the regulator", "throttle is stuck open",
-        "regulator will not shut", "the regulator will not shut", "regulator won't shut",
+        "regulator is stuck", "the regulator is stuck", "regulator is jammed",
+        "throttle is stuck", "regulator will not shut", "the regulator will not shut",
+        "regulator won't shut",
     ),
     "engine is running away": (
         "engine is running away", "she is running away", "running away", "brake will not hold",
@@ -185,13 +235,16 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "brake won't hold", "brake slips", "the brake slips", "brake is slipping",
         "the brake is slipping", "chocks slipped", "chocks have slipped",
         "the chocks have slipped", "she is rolling away", "engine is rolling away",
+        "brake is not holding", "the brake is not holding", "brake has failed",
+        "the brake has failed", "she has run away", "she has started by herself",
         "she won't stop", "she will not stop", "i can't stop her", "cannot stop her",
         "steering has gone", "the steering has gone",
     ),
     "engine creeps": (
         "engine creeps", "she creeps", "she is creeping", "engine is creeping",
         "the engine is creeping", "she is creeping again", "she is rolling", "engine is rolling",
-        "she moved by herself", "she is moving by herself", "regulator leaks",
+        "she moved", "she has moved", "she crept", "she moved by herself",
+        "she is moving by herself", "regulator leaks",
         "regulator is leaking", "regulator is passing", "regulator passing", "throttle leaks",
         "throttle is leaking",
     ),
@@ -206,10 +259,13 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "boiler is blowing back", "hot water coming back", "hot water is coming back",
         "hot water is coming back to the tank", "hot water in the tank",
         "water coming back to the tank", "water is coming back to the tank",
+        "clack is hot", "the clack is hot", "clack does not seat", "clack is not seating",
+        "clack will not seat",
         "the tank is hot", "tank is getting hot", "the tank is getting hot",
     ),
     "blow down is stuck open": (
-        "blow down is stuck open", "the blow down is stuck open", "cannot shut the blow down",
+        "blow down is stuck open", "the blow down is stuck open", "blow down is stuck",
+        "the blow down is stuck", "cannot shut the blow down",
         "blow down will not shut", "blow down won't shut",
         "losing all the water",
     ),
@@ -225,7 +281,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "i'm dizzy", "i feel unwell",
     ),
     "flames out of the firehole": (
-        "flames out of the firehole", "flames out of the door", "flames at the firehole",
+        "flames out of the firehole", "flames out of the door", "flames from the firehole",
+        "fire is blowing back", "the fire is blowing back", "flames at the firehole",
         "flames at the door", "flames are coming out", "flames coming out",
         "flames out of the firehole door", "flames are coming out of the door",
         "flames are coming out of the firehole", "the fire blew back", "fire blew back",
@@ -234,6 +291,10 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "touched a power line": (
         "touched a power line", "we touched a wire", "on the power line", "we hit a power line",
+        "wire is on the engine",
+        "a wire is on the engine", "a wire is down on the engine", "cable is on the engine",
+        "a cable is on the engine", "power line is down on the engine",
+        "power line is down",
     ),
     "engine is over": (
         "engine is over", "she is on her side", "nose in the ditch", "she is in the ditch",
@@ -267,6 +328,7 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
     ("injector is feeding", Report("feed", "on")),
+    ("water is coming up", Report("water told", "coming back")),
     *((form, Report("delivery", "hot")) for form in remarks.HOT_PIPE),
     *((form, Report("injector", "fails")) for form in remarks.OVERFLOWS),
 )
@@ -308,14 +370,20 @@ def states_at_any_time() -> Iterator[tuple[Words, Report]]:
 
 def states() -> Iterator[tuple[Words, Report]]:
     """Every form of every state, with its report."""
-    for (what, value), texts in STATE_FORMS.items():
-        for text in texts:
-            yield tuple(text.split()), Report(what, value)
+    yield from _of_the_table()
+    for text, report in BY_HAND:
+        yield tuple(text.split()), report
 
 
 def correctable() -> Iterator[tuple[Words, Report]]:
     """The states that may follow "wrong"; a remark takes no other's place."""
-    return (pair for pair in states() if (pair[1].what, pair[1].value) not in remarks.FORMS)
+    return (pair for pair in _of_the_table() if (pair[1].what, pair[1].value) not in remarks.FORMS)
+
+
+def _of_the_table() -> Iterator[tuple[Words, Report]]:
+    for (what, value), texts in STATE_FORMS.items():
+        for text in texts:
+            yield tuple(text.split()), Report(what, value)
 
 
 def is_state(meaning: object) -> bool:

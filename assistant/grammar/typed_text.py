@@ -57,6 +57,12 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "blower on": "blower open", "damper half": "damper half open",
             "damper crack": "damper cracked", "damper full": "damper full open",
             "coal on": "coal on the fire", "coal is on": "coal on the fire",
+            "blower is off": "blower shut", "not now": "not yet", "later": "not yet",
+            "shut up": "be quiet", "stop it": "be quiet", "goodbye": "end session",
+            "cancel": "undo that", "i was wrong": "undo that", "any warnings": "what is wrong",
+            "put her to bed": "put her away",
+            "hold on": "wait a minute", "one moment": "wait a minute", "pardon": "say again",
+            "finished": "that's done", "did it": "that's done", "never mind": "undo that",
             "coal added": "coal on the fire", "undo": "undo that", "done": "that's done",
             "how": "show me how",  # by ear near "half"
             "next": "what next", "again": "say again", "where": "where are we",

@@ -12,6 +12,12 @@ from assistant.messages import Report
 EMERGENCY = "emergency"  # `Report(EMERGENCY, name)` is a spoken emergency
 OVER = "over"  # `Report(EMERGENCY, OVER)`: every called emergency is over
 OVER_FORMS = ("danger is over", "all safe again")
+OUTSIDE = "fire outside"
+# "fire is out" alone is said of the fire in her
+OUTSIDE_OUT = (
+    "fire outside is out", "the fire outside is out", "grass fire is out", "the grass fire is out",
+    "grass is out",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

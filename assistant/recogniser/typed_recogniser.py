@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from assistant.grammar import near_typing
+from assistant.grammar.loose_typing import loosely
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.messages import (
     READINGS,
@@ -10,9 +13,13 @@ from assistant.messages import (
     Alternative,
     Expected,
     Heard,
+    Meaning,
     Report,
     Several,
 )
+
+_MARK = re.compile(r"[,;]|\.(?!\d)")
+_MARK_OR_AND = re.compile(r"[,;]|\.(?!\d)|\band\b")
 
 
 def hear_typed(words: str, expected: Expected, at: float) -> Heard:
@@ -25,7 +32,7 @@ def hear_typed(words: str, expected: Expected, at: float) -> Heard:
     75.0
     """
     known = grammar(expected)
-    meaning = known.parse(words) or _two_readings(known, words)
+    meaning = _meaning(known, words) or _several(known, words)
     if meaning is None:
         alternatives = tuple(Alternative(*each) for each in near_typing.meant(words, expected))
     else:
@@ -33,8 +40,23 @@ def hear_typed(words: str, expected: Expected, at: float) -> Heard:
     return Heard(at, TYPED, alternatives, text=words)
 
 
+def _meaning(known: Grammar, words: str) -> Meaning | None:
+    return known.parse(words) or loosely(known, words)
+
+
+def _several(known: Grammar, words: str) -> Several | None:
+    """Things told in one line, each in any of its forms, with a mark or "and" between them."""
+    for pattern in (_MARK, _MARK_OR_AND):
+        parts = [part for part in pattern.split(words.lower()) if part.strip()]
+        meanings = [_meaning(known, part) for part in parts] if len(parts) > 1 else []
+        reports = tuple(meaning for meaning in meanings if isinstance(meaning, Report))
+        if reports and len({report.what for report in reports}) == len(parts):
+            return Several(reports)
+    return _two_readings(known, words)
+
+
 def _two_readings(known: Grammar, words: str) -> Several | None:
-    """Two gauges in one line, in any of their forms, where it can be split in one way only."""
+    """Two gauges in one line without a mark, where it can be split in one way only."""
     typed = words.lower().replace(",", " ").split()
     found: list[Several] = []
     for i in range(1, len(typed)):

@@ -101,6 +101,19 @@ def bypass_jammed() -> str:
     return "Stop the engine: the pump stops."
 
 
+def belt_off() -> str:
+    """The belt came off, or the governor's: without it she races. Common practice, no source."""
+    return "Regulator shut. Nobody near the belt till she stands."
+
+
+def no_more_coal() -> str:
+    """No coal is left under steam: water goes in while there is steam to feed with.
+
+    Common practice, no source.
+    """
+    return "Water up while there is steam to feed with. Then put her away."
+
+
 def stand_her_level(nose_down: bool) -> str:
     """On a slope the glass shows no level; nose down the crown may be bare under a full glass."""
     crown = "The crown may be bare. " if nose_down else ""

@@ -59,16 +59,26 @@ def test_a_named_figure_ends_a_middle_conflict_and_no_danger(story: PressureStor
     assert story.alarm("valve over a dead gauge") is not None
 
 
-def test_a_lift_well_under_its_figure_is_a_caution_and_a_feather_is_none(
+def test_a_lift_well_under_its_figure_is_a_caution(
     story: PressureStory,
 ) -> None:
     story.psi(125)
     story.at += 20
     assert story.state("valve", "feathering") == []
     story.at += 20
-    early = "Caution. Valve lifts early. Gauge low, or valve light?"
+    early = "Caution. Valve moves early. Gauge low, or valve light?"
     assert early in story.state("valve", "lifting")
     assert story.alarm("gauge and valve disagree") is None
+    story.state("valve", "shut")
+    assert story.alarm("valve lifts early") is None
+
+
+def test_a_feather_well_under_its_figure_is_the_same_caution(story: PressureStory) -> None:
+    story.psi(122)  # she feathers at 132
+    story.at += 20
+    assert "Caution. Valve moves early. Gauge low, or valve light?" in story.state(
+        "valve", "feathering"
+    )
     story.state("valve", "shut")
     assert story.alarm("valve lifts early") is None
 

@@ -49,4 +49,4 @@ def test_a_lift_told_long_ago_has_shut_again() -> None:
 def test_one_that_lifts_early_is_still_said_to() -> None:
     day = taken_over("standing by", pressure="pressure one hundred and twenty")
     said = day.tell("1:00 pressure one twenty five\n1:20 valve lifting\n1:40")
-    assert "Valve lifts early" in said
+    assert "Valve moves early" in said

@@ -19,6 +19,7 @@ STUCK_BLOWER = "blower fault"
 BLOW_THROUGH, BYPASS, FLUID = "blow through", "bypass fault", "fluid"
 STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
+BELT, COAL, USED_UP = "belt", "coal", "used up"
 SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
 JUST_S = 60.0  # a remark so old still asks for what belongs to it. Judgement
 
@@ -35,6 +36,10 @@ def remarks(context: EventContext) -> Iterator[Need]:
         yield _need(DROPPED_BARS, engine_words.bars_dropped(burning))
     if _just_told(context, GLASS, NEW):
         yield _need(NEW, engine_words.new_glass())
+    if _just_told(context, BELT):
+        yield _need(BELT, engine_words.belt_off())
+    if _just_told(context, COAL, USED_UP) and burning:
+        yield _need(COAL, engine_words.no_more_coal())
     if _just_told(context, FLUID):
         yield _need(FLUID, engine_words.no_more_fluid())
     if _just_told(context, BLOW_THROUGH) and not _told_after(context, GLASS, BLOW_THROUGH):

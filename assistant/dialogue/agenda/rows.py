@@ -25,8 +25,8 @@ from assistant.dialogue.agenda import (
     remark_rows,
     runaway_rows,
     stuck_clack,
+    told_in_words,
     water_forbids,
-    water_told,
 )
 from assistant.dialogue.agenda.acts_reported import HEAT, HEATED, NOBODY, OPENED, OVERDUE
 from assistant.dialogue.agenda.need import Need, Rank
@@ -350,9 +350,9 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
                 yield _from_safety(context, alarm)
             continue
         speaks = alarm if loud_now(context) is Loud.QUIET else None  # only alarms still do
-        words = water_told.words(context) if gauge == "water" else ""
+        words = told_in_words.words(context, gauge)
         if words and (alarm is None or alarm.rule.grade is not Grade.DANGER):
-            now = water_told.now(context)
+            now = told_in_words.now(context, gauge)
             yield Need(gauge, Rank.READING, 0.0, order, speaks, gauge, words=words, provoked=now)
             continue
         if alarm is not None and _seen_danger(context, alarm.rule.group):

@@ -70,8 +70,8 @@ def figures(lines: list[str], row: str) -> list[float]:
 
 @pytest.mark.usefixtures("silent")
 def test_a_wrong_acceptance_is_counted_as_wrong_in_every_situation(situations: Situations) -> None:
-    lines = lines_of(situations, Says(OPEN, "blower is open"), "named", 100)
-    takes = anytime_takes.share_of(anytime_takes.named_takes(situations), 100)
+    lines = lines_of(situations, Says(OPEN, "blower is open"), "named", 120)
+    takes = anytime_takes.share_of(anytime_takes.named_takes(situations), 120)
     meant = sum(take.meant == OPEN for take in takes)
     assert not meant
     for row in ("nothing open 10 dB", "yes or no 10 dB", "all 10 dB"):

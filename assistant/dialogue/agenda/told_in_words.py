@@ -1,0 +1,50 @@
+"""A gauge was told of in words without a figure, or she stands where no level is one: ask at once.
+
+Speaks nothing; knows no alarm.
+"""
+
+from __future__ import annotations
+
+from assistant.dialogue.event_context import EventContext
+from assistant.wording import engine_words, readback
+
+WATER, PRESSURE, STANDS, BLOW_DOWN = "water told", "pressure told", "stands", "blow-down"
+ON_A_SLOPE = frozenset({"nose up", "nose down", "on a slope"})
+
+
+def words(context: EventContext, gauge: str) -> str:
+    """The words in which the gauge is asked for; empty where none was told of since it was read."""
+    read = context.state.latest(gauge)
+    since = float("-inf") if read is None else read.at
+    if gauge == "pressure":
+        return readback.ask_for(gauge) if _told_since(context, PRESSURE, since) else ""
+    return _level_words(context, since)
+
+
+def _level_words(context: EventContext, since: float) -> str:
+    state = context.state
+    stood = [str(timed.report.value) for timed in state.reports.of(STANDS)]
+    stands_since = _told_since(context, STANDS, since)
+    if stands_since and stood[-1] in ON_A_SLOPE:
+        return engine_words.stand_her_level(nose_down=stood[-1] == "nose down")
+    level_again = stands_since and not ON_A_SLOPE.isdisjoint(stood)
+    told = level_again or _told_since(context, WATER, since) or _shut_since(context, since)
+    return readback.ask_for("water") if told else ""
+
+
+def _told_since(context: EventContext, subject: str, since: float) -> bool:
+    told = context.state.latest(subject)
+    return told is not None and told.at > since
+
+
+def _shut_since(context: EventContext, since: float) -> bool:
+    """Whether she was blown down, and the blow-down was told shut after the last level."""
+    told = context.state.reports.of(BLOW_DOWN)
+    opened = len(told) > 1 and told[-2].report.value == "open"
+    return opened and told[-1].report.value == "shut" and told[-1].at > since
+
+
+def now(context: EventContext, gauge: str) -> bool:
+    """Whether it was told in this event."""
+    just = (PRESSURE,) if gauge == "pressure" else (WATER, STANDS, BLOW_DOWN)
+    return any(report.what in just for report in context.accepted)

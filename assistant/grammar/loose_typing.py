@@ -1,0 +1,201 @@
+"""Typed sentences that say a known thing in other words: "she's priming", "safeties are lifting".
+
+Words that carry no meaning here are left out, and words of one thing become one word, in what was
+typed and in the sentences alike; nothing else may differ. No other word ("if", "nearly", "not") is
+left out, and a question says nothing. Knows no boiler and decides nothing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+
+from assistant.grammar import orders, readings, states
+from assistant.grammar.numbers import Words
+from assistant.grammar.phrases import Grammar
+from assistant.grammar.typed_text import TYPED_SHORT, normalise
+from assistant.messages import READINGS, Answer, Correction, Meaning, Report, Several
+
+# One word for one thing, in this order.
+_ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(rf"\b(?:{pattern})\b"), word)
+    for pattern, word in (
+        ("check valve|clack valve", "clack"),
+        ("(?:safety|pop|relief) valves?|safeties", "valve"),
+        ("(?:fusible|lead|soft) plug", "plug"),
+        ("(?:water|gauge) glass", "glass"),
+        ("water tank", "tank"),
+        ("(?:hand|mud|man) ?hole(?: doors?)?|mud ?(?:doors?|lids?)", "mud door"),
+        ("blow ?down(?: valve| cock)?", "blow down"),
+        ("fire ?hole(?: door)?|fire door", "firehole"),
+        ("fire box", "firebox"),
+        ("smoke box", "smokebox"),
+        ("ashpan", "ash pan"),
+        ("throttle", "regulator"),
+        ("stack", "chimney"),
+        ("flues?|tubes", "tube"),
+        ("drain cocks?|cylinder cocks?", "drains"),
+        ("(?:draft|draught) door", "damper"),
+        ("by ?pass(?: valve)?", "bypass"),
+        ("someone", "somebody"),
+        ("everyone", "everybody"),
+        ("engine", "she"),
+        ("closed", "shut"),
+        ("shan't|won't|wont", "will not"),
+        ("can't|cant|can not", "cannot"),
+        ("isn't|aren't|hasn't|haven't|isnt|hasnt", "not"),
+        ("doesn't|doesnt|don't|dont", "does not"),
+        ("didn't|didnt", "did not"),
+        (r"i'm|(?<=\w)'(?:s|re|ve)", ""),
+        ("flames?", "flames"),
+        ("(?:just|a bit|a little) (?:above|over)", "just over"),
+        ("(?:just|a bit|a little) (?:below|under)", "just under"),
+        ("half ?way up the glass", "half a glass"),
+        ("half ?way", "half"),
+        (r"(?:turned|switched|put) (?:the )?(\w+) (on|off)", r"\1 \2"),
+        (r"(?:turned|switched|put) (on|off) (?:the )?(\w+)", r"\2 \1"),
+        (
+            "(?:all|everything)(?: is)? (?:good|fine|well|okay|ok|correct|all right)",
+            "everything fine",
+        ),
+        ("is (?:okay|ok|correct)", "fine"),
+        ("(?:gone|come|went|came)? ?(?:up|down) to", ""),
+        ("pounds of steam", "pounds"),
+        ("on the (?:clock|dial|gauge)", ""),
+        ("(?<=^)steam(?= at)", "pressure"),
+    )
+)
+_NO_WEIGHT = "the a an is are am has have got been now just there please okay so well oh"
+_LEFT_OUT = frozenset(_NO_WEIGHT.split())
+# What stands between a gauge and what it reads.
+_AT_READING = (
+    _LEFT_OUT - {"a", "an", "just"}
+    | {"i", "we"}
+    | {
+        "at",
+        "on",
+        "reads",
+        "shows",
+        "says",
+        "stands",
+        "standing",
+    }
+)
+_ROUGHLY = frozenset({"about", "around", "roughly", "nearly", "almost", "over", "under"})
+_ASKS = re.compile(
+    r"\s*(?:is|are|has|have|does|do|did|can|could|shall|should|will|would|may|what|where|why|when"
+    r"|how|which|who)\b(?!')|.*\?\s*$",
+    re.IGNORECASE,
+)
+
+
+_YES_NO = re.compile(
+    r"(?:yes|yeah|yep|aye|no|nope),? (?:it|she|they|i|he|there) "
+    r"(?:is|are|does|do|did|has|have|was|am)(?:n't| not)?\.?",
+    re.IGNORECASE,
+)
+
+
+def loosely(known: Grammar, text: str) -> Meaning | None:
+    """What typed words mean that are no sentence as they stand; None: nothing, or more than one.
+
+    >>> from assistant.messages import Expected
+    >>> from assistant.grammar.phrases import grammar
+    >>> loosely(grammar(Expected()), "she's blowing off")
+    Report(what='valve', value='lifting', unit=None)
+    >>> loosely(grammar(Expected()), "is she blowing off") is None
+    True
+    """
+    if _YES_NO.fullmatch(text.strip()):
+        return Answer("yes" if text.strip()[0].lower() in "ya" else "no")
+    for words in normalise(text):
+        meaning = _said(known, words, asks=_ASKS.match(text) is not None)
+        if meaning is not None:
+            return meaning
+    return None
+
+
+def _said(known: Grammar, words: Words, asks: bool) -> Meaning | None:
+    bare = _bare(words)
+    order = _of_orders().get(bare)
+    if asks or order is not None:
+        return order
+    short = TYPED_SHORT.get(bare)
+    return (
+        _report(known, bare) or _reading(known, words) or (known.meaning(short) if short else None)
+    )
+
+
+def _report(known: Grammar, bare: Words) -> Meaning | None:
+    """A state, an answer or a danger whose sentence has the same words that count."""
+    if not bare:
+        return None
+    own = _by_bare((tuple(text.split()), report) for text, report in known.expected.answers)
+    tables = (own, _of_states(), _of_answers(known.expected.elsewhere))
+    found = frozenset(report for table in tables for report in table.get(bare, ()))
+    dangers = frozenset(report for report in found if report.what == "emergency")
+    if dangers:
+        found = dangers  # as the one that may not be missed
+    elif own.get(bare):
+        found = own[bare]
+    return next(iter(found)) if len(found) == 1 else None
+
+
+def _reading(known: Grammar, words: Words) -> Meaning | None:
+    """A gauge with what it reads, and words between them."""
+    for left_out in (frozenset({"the", "is", "now"}), _AT_READING):
+        said = tuple(word for word in _one_word(words) if word not in left_out)
+        meaning = known.meaning(said) if len(said) > 1 else None
+        meant = meaning.report if isinstance(meaning, Correction) else meaning
+        parts = meant.reports if isinstance(meant, Several) else (meant,)
+        if all(isinstance(part, Report) and part.what in READINGS for part in parts):
+            return meaning
+    return None
+
+
+def plain(text: str) -> str:
+    """A reading without what stands beside it: "we've got about sixty on the clock", "sixty"."""
+    words = next(normalise(text), ())
+    return " ".join(word for word in _one_word(words) if word not in _AT_READING | _ROUGHLY)
+
+
+@lru_cache(maxsize=1)
+def _of_states() -> Mapping[Words, frozenset[Report]]:
+    tables = (states.states(), states.emergencies(), states.moves(), readings.levels_in_words())
+    return _by_bare(pair for table in tables for pair in table)
+
+
+@lru_cache(maxsize=1)
+def _of_orders() -> Mapping[Words, Meaning]:
+    """The orders by their words that count, where no two have the same."""
+    table: dict[Words, Meaning | None] = {}
+    for words, order in orders.plain_orders():
+        bare = _bare(words)
+        table[bare] = order if table.get(bare, order) == order else None
+    return {bare: order for bare, order in table.items() if bare and order is not None}
+
+
+@lru_cache(maxsize=32)
+def _of_answers(answers: tuple[tuple[str, Report], ...]) -> Mapping[Words, frozenset[Report]]:
+    return _by_bare((tuple(text.split()), report) for text, report in answers)
+
+
+def _by_bare(sentences: Iterable[tuple[Words, Report]]) -> dict[Words, frozenset[Report]]:
+    table: dict[Words, frozenset[Report]] = {}
+    for words, report in sentences:
+        bare = _bare(words)
+        table[bare] = table.get(bare, frozenset()) | {report}
+    return table
+
+
+def _bare(words: Words) -> Words:
+    return tuple(word for word in _one_word(words) if word not in _LEFT_OUT)
+
+
+@lru_cache(maxsize=16384)
+def _one_word(words: Words) -> Words:
+    text = " ".join(words)
+    for pattern, word in _ONE_WORD:
+        text = pattern.sub(word, text)
+    return tuple(text.split())
