@@ -62,6 +62,14 @@ def is_capped(context: EventContext) -> bool:
     return context.state.latest_is(CHIMNEY, "capped")
 
 
+def out_of_coal(context: EventContext) -> bool:
+    """Whether the coal was told to be used up, and none put on since."""
+    gone, fire = context.state.latest(COAL), context.state.latest("fire")
+    if gone is None or gone.report.value != USED_UP:
+        return False
+    return fire is None or fire.at <= gone.at or fire.report.value != "coal"
+
+
 def _no_more_may_go(context: EventContext) -> bool:
     """Whether no more water may go: a level near the lower mark, none, or one not to be trusted."""
     water, glass = picture_now(context).water, context.config.engine.glass

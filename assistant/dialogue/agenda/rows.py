@@ -120,6 +120,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
     needs = _but_steps(needs, lambda step: step.asks in parts)
     if _no_more_heat(context):
         needs = _but_steps(needs, _gives_heat)
+    if remark_rows.out_of_coal(context):
+        needs = _but_steps(needs, _puts_coal_on)
     if picture_now(context).motion.somebody_near:
         needs = _but_steps(needs, _moves_her)
     if context.state.doubt is not None or plate_check.has_floor(context):
@@ -176,6 +178,11 @@ def _gives_heat(step: Step) -> bool:
     if step.kind != "act" or step.asks not in FIRE_SIDE or _near_working(step):
         return False
     return bool(step.replies) and (step.asks, step.replies[0].state) in HEATED
+
+
+def _puts_coal_on(step: Step) -> bool:
+    """Whether its first answer is that coal was put on."""
+    return bool(step.replies) and (step.asks, step.replies[0].state) == ("fire", "coal")
 
 
 def _moves_her(step: Step) -> bool:
