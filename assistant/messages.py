@@ -193,6 +193,8 @@ class Started:
     """Names given at the start, besides those of the engine file."""
     learner: Learner | None = None
     """Who learns; None: nobody."""
+    tone: bool = False
+    """The tone of a danger is sounded, and asked whether it was heard: where a loudspeaker is."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,7 +102,14 @@ def _new(
     due = due_soon(engine, started, folder)
     phase = given.from_phase if night is None else PHASE
     first = Started(
-        0.0, phase, due=due, wake=given.wake, plate=True, people=people, learner=learner
+        0.0,
+        phase,
+        due=due,
+        wake=given.wake,
+        plate=True,
+        people=people,
+        learner=learner,
+        tone=how == "live",
     )
     notice = "" if night is None else night.words(config.dial)
     return SessionStart(journal, Session(config), first, notice)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.dialogue import following, list_begin, plate_check
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, lesson, needs, person, questions, work
-from assistant.messages import Away, PhaseBegan, Resumed, Started
+from assistant.messages import Away, Grade, PhaseBegan, Resumed, Started, Tone
 from assistant.picture.given import LONG_BREAK_S
 from assistant.procedure.checklist import Phase
 from assistant.wording import due_words, walkthrough
@@ -15,6 +15,9 @@ def start(context: EventContext, event: Started) -> None:
     """The cautions, the first list or the killer questions of a warm engine, her plate."""
     person.named(context, event.people)
     lesson.begin(context, event.learner)
+    if event.tone:
+        context.alarm(Tone(Grade.DANGER))
+        context.say(walkthrough.danger_tone())
     context.say(walkthrough.cautions())
     if event.due is not None:
         context.say(due_words.due_words(event.due))

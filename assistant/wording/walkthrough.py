@@ -24,6 +24,11 @@ def cautions() -> str:
     return " ".join(CAUTIONS)
 
 
+def danger_tone() -> str:
+    """After the tone at a start: whether it is heard over the engine's noise."""
+    return "That tone is a danger. Say: heard. Nothing heard? Turn me up."
+
+
 def phase_began(phase: str) -> str:
     """A phase begins."""
     return sentence(phase)
