@@ -202,6 +202,11 @@ QUESTIONS: tuple[Question, ...] = (
     ),
     Question("injector", "An injector? (yes, no, or from which pressure)", _from_pressure),
     Question("tank", "How much does her feed tank hold, in litres?", _quantity("volume", "litre")),
+    Question("bucket", "A bucket of her coal weighs, in kg?", _quantity("mass", "kg")),
+    Question("shovel", "A shovel of it, in kg?", _quantity("mass", "kg")),
+    Question(
+        "water_bucket", "A bucket of water holds, in litres?", _quantity("volume", "litre")
+    ),
     Question("lubricator", "A mechanical lubricator?", _yes_no),
     Question("try_cocks", "Try cocks?", _yes_no),
     Question("protector", "A protector round the glass?", _yes_no),

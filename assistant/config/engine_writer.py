@@ -15,6 +15,7 @@ _OPTIONS = {
     "lubricator": "mechanical lubricator", "extension": "chimney extension",
     "try_cocks": "try cocks", "protector": "glass protector", "lever_valve": "lever valve",
 }  # fmt: skip
+COUNTED = ("bucket", "shovel", "water_bucket")
 _WITHOUT = {"blower": "no blower", "drains": "no drain cocks"}
 
 
@@ -45,6 +46,9 @@ def _lines(answers: Answers) -> Iterator[str]:
         yield f"pump: {{delivers: {answers['engine_pump']}}}   # at tick-over, bypass shut"
     if answers.get("injector", "") not in ("", "yes", "no"):
         yield f"injector: {{from: {answers['injector']}}}"
+    counts = [f"{key}: {answers[key]}" for key in COUNTED if answers.get(key)]
+    if counts:
+        yield f"counts: {{{', '.join(counts)}}}   # what coal and water are counted by"
     yield f"options: [{', '.join(_options(answers))}]"
     if boiler.guessed:
         names = ", ".join(boiler.guessed)

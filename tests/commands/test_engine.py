@@ -49,6 +49,8 @@ def test_what_was_answered_is_in_the_file(tmp_path: Path) -> None:
     assert engine.injector_from_gauge_pa == pytest.approx(2.5e5)
     assert {"hand pump", "injector", "no blower"} == engine.options
     assert engine.guessed == {"volume", "water", "metal"}
+    assert (engine.bucket_kg, engine.shovel_kg) == (9.0, 0.8)
+    assert engine.water_bucket_m3 == pytest.approx(10 * LITRE)
     assert "a guess" in mine.read_text()
 
 
