@@ -11,7 +11,9 @@ from assistant.messages import Report
 
 EMERGENCY = "emergency"  # `Report(EMERGENCY, name)` is a spoken emergency
 OVER = "over"  # `Report(EMERGENCY, OVER)`: every called emergency is over
-OVER_FORMS = ("danger is over", "all safe again")
+OVER_FORMS = (
+    "danger is over", "all safe again", "danger over", "the danger is over", "emergency is over",
+)  # fmt: skip
 OUTSIDE = "fire outside"
 # "fire is out" alone is said of the fire in her
 OUTSIDE_OUT = (

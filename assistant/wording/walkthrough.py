@@ -24,6 +24,11 @@ def cautions() -> str:
     return " ".join(CAUTIONS)
 
 
+def how_it_ends() -> str:
+    """Of a danger that goes on until the driver says that it is over."""
+    return "When it is past, say: danger over."
+
+
 def danger_tone() -> str:
     """After the tone at a start: whether it is heard over the engine's noise."""
     return "That tone is a danger. Say: heard. Nothing heard? Turn me up."

@@ -143,3 +143,12 @@ def test_water_that_shrinks_as_she_cools_is_no_leak() -> None:
     day.tell("1:00 water seven eighths\n2:00 fire drawn\n10:00 pressure forty")
     day.tell("10:10 water three quarters\n20:00 pressure fifteen\n20:10 water two thirds")
     assert "Find the leak" not in day.heard
+
+
+def test_a_danger_that_only_his_word_ends_says_how_once() -> None:
+    day = taken_over("standing by", fire="fire is bright")
+    day.reply("he is burned")
+    said = day.silence(4)
+    assert said.count("say: danger over") == 1
+    day.reply("danger over")
+    assert not day.standing

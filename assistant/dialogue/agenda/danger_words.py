@@ -26,6 +26,7 @@ from assistant.dialogue.state import ALARM
 from assistant.picture.glass import BROKEN
 from assistant.picture.lost_water import FAILED_AT_LIFT
 from assistant.picture.picture import GAINED
+from assistant.wording import walkthrough
 
 STOP = "stop the heat"
 HEAT_ACTS = frozenset({STOP, "damper shut now"})
@@ -38,6 +39,13 @@ GAUGE_WRONG, NO_FIRING = "gauge told wrong", "no firing"  # once damper and blow
 GLASS_FULL = "glass full"
 LOW_WATER, WATER_LOW = "low water", "water low"  # the alarm, and its group
 REGULATOR_SHUT, BLOW_IT = "regulator shut", "blow it through"
+ENDS_BY_WORD = frozenset(
+    {
+        "somebody is burned", "someone hurt", "someone is trapped", "driver is ill",
+        "fire outside", "chimney fire", "steam escaping",
+    }
+)  # fmt: skip
+HOW_IT_ENDS_AFTER = 3  # times that it was said: then how it is ended. Judgement
 STAY_ON = "stay on"  # a wire is touched: in place of an act that sends people off her
 
 
@@ -49,6 +57,13 @@ def words(context: EventContext, alarm: Alarm) -> str:
     if on_a_wire and danger_acts.EVERYBODY.search(alarm.rule.act):
         return alarm.rule.with_act(STAY_ON)
     return _OWN.get(alarm.name, _usual)(context, alarm)
+
+
+def how_it_ends(context: EventContext, alarm: Alarm) -> str:
+    """Said once, of a danger that he called, was told often and only his word can end."""
+    asked = context.state.asked.get(ALARM + alarm.name)
+    often = asked is not None and asked.times == HOW_IT_ENDS_AFTER
+    return walkthrough.how_it_ends() if often and alarm.name in ENDS_BY_WORD else ""
 
 
 def more(context: EventContext, alarm: Alarm) -> str:

@@ -135,7 +135,7 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
         context.alarm(Hush())
     context.alarm(Tone(grade))
     words = need.words or danger_words.words(context, alarm)
-    more = danger_words.more(context, alarm) if first else ""
+    more = danger_words.more(context, alarm) if first else danger_words.how_it_ends(context, alarm)
     context.alarm(Say(f"{words} {more}".strip(), URGENCY_OF[grade]))
     told_by_him = alarm.rule.kind == "spoken"  # he called it: there is no more reason to give
     again = not first and not need.gauge
