@@ -76,3 +76,11 @@ def test_a_danger_is_heard_first_in_a_line_of_several(steaming: Day) -> None:
     said = steaming.reply("a tube has burst, there's no water in sight")
     assert said.splitlines()[0].startswith("Danger.")
     assert {"tube has burst", "water out of sight"} <= set(steaming.standing)
+
+
+def test_a_blower_that_is_shut_is_not_asked_down_to_a_crack() -> None:
+    day = taken_over("raising steam", pressure="pressure ninety", fire="fire is bright")
+    said = day.tell(
+        "1:00 blower is shut\n1:20 pressure one hundred and five\n2:00 water half\n5:00"
+    )
+    assert "Blower down to a crack" not in said

@@ -14,6 +14,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.procedure.checklist import Step
 from assistant.wording import walkthrough
 
+BLOWER = "blower"
 HOLDS_S = 900.0  # so long a report of a fitting is taken for what is. Judgement
 _COMMAND = re.compile(
     r"^(shut|open) the (blower|damper|regulator|drain cocks|bypass)\b(?! less\b)(.*)$",
@@ -31,7 +32,16 @@ def words(context: EventContext, say: str) -> str:
 def prompt(context: EventContext, step: Step, cautioned: bool = True) -> str:
     """The step as it is put, preceded by its caution. cautioned: whether with that."""
     first = caution(context, step) if cautioned else ""
-    return walkthrough.step(words(context, step.say), first)
+    return walkthrough.step(_as_it_stands(context, step) or words(context, step.say), first)
+
+
+def _as_it_stands(context: EventContext, step: Step) -> str:
+    """Of an act at the blower that went too far already: that, and the act that mends it."""
+    if step.kind != "act" or step.asks != BLOWER:
+        return ""
+    state = _state(context, BLOWER)
+    too_far = (reply for reply in step.replies if reply.state == state and not reply.passes)
+    return next((f"Blower {state}. {reply.then}" for reply in too_far if reply.then), "")
 
 
 def caution(context: EventContext, step: Step) -> str:
