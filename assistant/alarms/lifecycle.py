@@ -109,6 +109,11 @@ def count_reading(alarm: Alarm, normal: bool, reading_at: float | None) -> Alarm
     return replace(alarm, normal_readings=in_a_row, last_reading_at=reading_at)
 
 
+def count_anew(alarm: Alarm) -> Alarm:
+    """The alarm after a reading was taken back: it may have been one of those that were counted."""
+    return replace(alarm, normal_readings=0)
+
+
 def may_clear(alarm: Alarm, normal: bool) -> bool:
     """Enough normal readings in a row, or at once where no gauge is read for it."""
     return alarm.normal_readings >= alarm.rule.readings if alarm.rule.gauge else normal

@@ -7,6 +7,7 @@ import math
 from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
 from assistant.alarms.inputs import AlarmInputs
 from assistant.boiler.scales import PSI_PA
+from assistant.picture.part import ago
 from assistant.picture.valve import SET_TOLERANCE as SET_TOLERANCE
 
 LEAST_SET_TOLERANCE_PA = 2.0 * PSI_PA  # the same below 70 psi: ASME I, PG-72, from memory
@@ -52,6 +53,15 @@ def under_the_lift(inputs: AlarmInputs, at: float) -> bool:
     return pressure <= limit or coping
 
 
+def _stuck(inputs: AlarmInputs) -> bool:
+    """Whether damper or blower was told not to shut, and not told shut since."""
+    for part in ("damper", "blower"):
+        fault, last = inputs.states.get(f"{part} fault"), inputs.states.get(part)
+        if fault is not None and (last is None or last.value != "shut" or last.at < fault.at):
+            return True
+    return False
+
+
 def high_and_rising(inputs: AlarmInputs, at: float) -> str | None:
     """Above working pressure and still rising, with the damper open.
 
@@ -60,19 +70,19 @@ def high_and_rising(inputs: AlarmInputs, at: float) -> str | None:
     """
     now, before = inputs.number("pressure"), inputs.number("pressure", 2)
     working = inputs.engine.working_pressure_gauge_pa
-    if now is None or before is None or inputs.state("damper") != "open":
+    if now is None or before is None or not (inputs.state("damper") == "open" or _stuck(inputs)):
         return None
     if now <= working * (1 + GRAIN) or now - before < RISING * working - GRAIN:
         return None
     if before < NEAR_WORKING * working and now < inputs.engine.valve_lifts_gauge_pa:
         return None
-    return f"{psi(before)} then {psi(now)}, working {psi(working)}, damper open"
+    return f"{psi(before)} then {psi(now)}, working {psi(working)}, the draught open"
 
 
 def not_high(inputs: AlarmInputs, at: float) -> bool:
     now = inputs.number("pressure")
     working = inputs.engine.working_pressure_gauge_pa
-    damped = inputs.state("damper") in ("shut", "crack")
+    damped = inputs.state("damper") in ("shut", "crack") and not _stuck(inputs)
     return now is not None and (damped or now <= working * (1 - PRESSURE_DEADBAND))
 
 
@@ -91,6 +101,14 @@ def lifts_with_damper_shut(inputs: AlarmInputs, at: float) -> str | None:
 
 def _last_two_lifts(inputs: AlarmInputs) -> tuple[float, ...]:
     return inputs.picture.valve.lifts[-2:] if inputs.picture is not None else ()
+
+
+def told_high(inputs: AlarmInputs, at: float) -> str | None:
+    """A pressure at the valve's figure was heard and not settled, and none was called since."""
+    told, last = inputs.states.get("pressure told"), inputs.last("pressure")
+    if told is None or told.value != "high" or (last is not None and last.at >= told.at):
+        return None
+    return f"a pressure at the valve's figure was heard, {ago(at - told.at)}"
 
 
 def valve_silent(inputs: AlarmInputs, at: float) -> str | None:

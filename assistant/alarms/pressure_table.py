@@ -49,6 +49,16 @@ PRESSURE: tuple[Rule, ...] = (
         normal=no_longer(pressure.lifts_with_damper_shut), announces_end=False,
     ),
     Rule(
+        name="pressure perhaps high", kind="level", grade=W, group="pressure high",
+        when="a gauge at the valve's figure is heard, doubted, and not called since",
+        action="read the gauge and call it; no firing until then",
+        consequence="pressure runs on up, unknown", causes="misheard, misread, or so",
+        respond_within_s=30, detected_by="the gauge, heard and doubted", suppression="none",
+        subject="pressure", state="perhaps high", act="read the gauge now",
+        more="No firing till it is called.",
+        condition=pressure.told_high, normal=no_longer(pressure.told_high), announces_end=False,
+    ),
+    Rule(
         name="valve silent", kind="level", grade=W, group="valve silent",
         when="three per cent over the valve's figure, and it was not told to move since then",
         action="look at the valve; damper shut, blower to a crack",

@@ -153,6 +153,8 @@ def _clear(
         unfounded = rule.gauge in retracted and _rested_on_it(alarm, asker)
         normal = asker.normal(rule)
         last = inputs.last(rule.gauge)
+        if rule.gauge in retracted:
+            alarm = lifecycle.count_anew(alarm)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
         replaced = asker.replaced(rule)
         if unfounded or replaced or lifecycle.may_clear(alarm, normal):

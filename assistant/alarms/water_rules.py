@@ -11,6 +11,7 @@ from itertools import pairwise
 from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.picture.let_out import SUBJECT as BLOW_DOWN
+from assistant.picture.part import ago
 from assistant.picture.picture import Picture
 
 NEAR_UPPER = 0.02
@@ -79,6 +80,16 @@ def perhaps_low(inputs: AlarmInputs, at: float) -> str | None:
     if inputs.water_now > mark:
         return None
     return f"water believed at {inputs.water_now:.2f} by now, lower mark {mark:.2f}"
+
+
+def told_low(inputs: AlarmInputs, at: float) -> str | None:
+    """Over heat the water was told to be going down, in words, and no level was called since."""
+    told, seen, last = inputs.states.get("water told"), inputs.picture, inputs.last("water")
+    if told is None or told.value != "going down" or seen is None or not hot(seen):
+        return None
+    if last is not None and last.at >= told.at:
+        return None
+    return f"the water was told to be going down, {ago(at - told.at)}"
 
 
 def flat(inputs: AlarmInputs, at: float) -> str | None:

@@ -93,6 +93,16 @@ WATER: tuple[Rule, ...] = (
         announces_end=False,
     ),
     Rule(
+        name="water told low", kind="level", grade=W, group="water low",
+        when="the water is told to be low or going down, in words, and no level is called since",
+        action="look at the glass and call it; no firing until then", consequence="low water",
+        causes="steam used, feed stopped, a leak", respond_within_s=30,
+        detected_by="the glass, told without a figure", suppression="a graver row of the water",
+        subject="water", state="told low", act="where is the water?",
+        more="No firing till it is called.", reported=True,
+        condition=water.told_low, normal=no_longer(water.told_low), announces_end=False,
+    ),
+    Rule(
         name="glass motionless", kind="rate", grade=W, group="glass dead",
         when="three equal readings; feed or heat should have moved them by a step and a half, or"
         " the engine at work, unfed, has taken a step at the least",

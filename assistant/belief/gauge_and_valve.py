@@ -180,6 +180,8 @@ class _Fold:
         if gauge is self._under_the_lift:
             return
         has_moved = gauge.gauge_pa != conflict.gauge.gauge_pa
-        fits = RESEATED_FROM * self._feather_pa <= gauge.gauge_pa <= self._feather_pa
-        if has_moved and fits and abs(gauge.at_s - self._last_movement_s) <= RESEATED_WITHIN_S:
+        apart_s = abs(gauge.at_s - self._last_movement_s)
+        least = UNDER if apart_s <= NEAR_WITHIN_S else RESEATED_FROM  # it blew down meanwhile
+        fits = least * self._feather_pa <= gauge.gauge_pa <= self._feather_pa
+        if has_moved and fits and apart_s <= RESEATED_WITHIN_S:
             self.result = GaugeAndValve(agreed_s=now_s, owned=self.result.owned)

@@ -43,8 +43,12 @@ LIST_RESTS = frozenset(
         "gauge and valve unsettled",
         "child inside the barrier",
         "engine creeps",
+        "pressure lost",
+        "pressure perhaps high",
+        "water told low",
     }
 )  # alarms beside which the list rests, though they are no danger
+NO_FIRING = frozenset({"pressure lost", "pressure perhaps high", "water told low"})  # beside them
 ESTIMATE_EVERY_S = 120.0
 _READINGS_KEPT = 12  # of one gauge, for the watch
 STEAM_PSI = 2.0  # from here on there is steam, and readings are wanted

@@ -6,6 +6,8 @@ stands nobody goes home. Knows no list.
 
 from __future__ import annotations
 
+import re
+
 from assistant.dialogue import hand_over
 from assistant.dialogue.acceptance import accept_silently
 from assistant.dialogue.event_context import EventContext
@@ -27,6 +29,7 @@ from assistant.wording import alarm_words, people_words
 NIGHT = Report("night", "banked")
 FIRE = Report("fire", "banked")
 GOES_ON = frozenset({"lit", "built", "coal", "drawn", "dead", "run down"})  # of the fire
+NO_FIRE = re.compile(r"\b(let the fire out|stop the heat)\b", re.IGNORECASE)
 NAME = "name"
 OVER_S = 1800.0  # left unfinished for so long it is forgotten. Judgement
 WANTED = ("water", "pressure", NAME)  # in this order
@@ -72,13 +75,18 @@ def follow(context: EventContext) -> None:
 
     It never ends by time alone, nor beside a danger.
     """
+    left = hand_over.to_be_shut(context)
     if NIGHT in context.accepted:
         _bank(context)
+        if left and not _danger(context):
+            context.say(people_words.not_banked_with(left), Urgency.ANSWER)
     if begun(context) is None or missing(context) or not context.accepted:
         return
     danger = _danger(context)
-    if not danger:
+    if not danger and not left:
         _end(context)
+    elif not danger:
+        context.say(people_words.not_banked_with(left), Urgency.ANSWER)
     elif any(report.what in (NIGHT.what, ON_WATCH) for report in context.accepted):
         context.say(people_words.not_banked_in_danger(danger), Urgency.ANSWER)
 
@@ -90,9 +98,11 @@ def _bank(context: EventContext) -> None:
 
 
 def _danger(context: EventContext) -> str:
-    """A danger that stands; nobody goes home beside it."""
+    """A danger that stands, or what wants the fire out; nobody goes home beside it."""
     alarms = context.state.watch.alarms
-    return next((alarm_words.plain(a.name) for a in alarms if a.rule.grade is Grade.DANGER), "")
+    out = (a for a in alarms if a.rule.grade > Grade.CAUTION and NO_FIRE.search(a.rule.text))
+    grave = (*(a for a in alarms if a.rule.grade is Grade.DANGER), *out)
+    return next((alarm_words.plain(a.name) for a in grave), "")
 
 
 def _end(context: EventContext) -> None:

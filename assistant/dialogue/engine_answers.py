@@ -20,6 +20,7 @@ VALVE_ASKED = (
 STILL = (
     "valve has not lifted", "the valve has not lifted", "valve is quiet", "the valve is quiet",
     "it has not lifted", "not lifting", "it is not lifting", "valve is not lifting",
+    "it does not lift", "it does not", "it does not move", "valve does not lift",
     "nothing from the valve", "valve has not moved", "no steam from the valve",
 )  # fmt: skip
 # The name of the need: what yes and what no to it report.

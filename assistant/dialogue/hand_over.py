@@ -13,7 +13,9 @@ from assistant.procedure import position
 from assistant.wording import alarm_words, people_words, quantities, walkthrough
 
 DEFECTS = ("bypass fault", "fire bars", "valve seat", "belt", "gland")
-FITTINGS = ("regulator", "blower", "damper", "drains", "bypass")
+FITTINGS = ("regulator", "blower", "damper", "drains", "bypass", "blow-down")
+SHUT_FOR_THE_NIGHT = ("damper", "blower", "regulator", "blow-down")
+WIDE = frozenset({"open", "half"})
 OPEN = frozenset({"open", "half", "crack"})
 LEVEL_UNKNOWN = "level unknown"
 KEPT = Report("watch", "kept")  # what standing by asks
@@ -78,10 +80,19 @@ def _no_level(context: EventContext) -> bool:
     return seen.water.value == "unproved"
 
 
+def to_be_shut(context: EventContext) -> list[str]:
+    """What was told open that nobody leaves open for the night, as acts."""
+    told = [(name, context.state.latest(name)) for name in SHUT_FOR_THE_NIGHT]
+    acts = [f"{n} shut" for n, t in told if t is not None and t.report.value in WIDE]
+    return [*acts, *(["feed off"] if context.state.latest_is("feed", "on") else [])]
+
+
 def _open_fittings(context: EventContext) -> list[str]:
     latest = (context.state.latest(name) for name in FITTINGS)
     told = [timed.report for timed in latest if timed is not None]
     found = [f"{r.what} {r.value}" for r in told if r.value in OPEN]
+    if context.state.latest_is("stands", "nose down"):
+        found.append("standing nose down")
     return [*found, *(["feed running"] if context.state.latest_is("feed", "on") else [])]
 
 

@@ -10,7 +10,8 @@ from assistant.dialogue import (
     list_begin,
     unanswered,
 )
-from assistant.dialogue.agenda import heat_stop, water_forbids
+from assistant.dialogue.agenda import before_match, heat_stop, water_forbids
+from assistant.dialogue.alarm_notices import NO_FIRING
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, work
 from assistant.dialogue.picture_now import picture_now
@@ -29,6 +30,7 @@ from assistant.procedure import progress as steps
 from assistant.wording import readback
 
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
+COAL = Report("fire", "coal")
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 GLASS_DOUBTED = frozenset(
     {"glass motionless", "glass not proved", "glass rises by itself", "glass stays empty"}
@@ -58,8 +60,10 @@ def answer_steps(context: EventContext, just_begun: bool = False) -> None:
         )  # the alarm has said it, or there is no level to judge a gain by
         rests = context.alarmed or not context.state.procedure.parked  # a remedy's replies go on
         told = told or heat_stop.keeps_shut(context, meaning)
+        told = told or (meaning == COAL and context.state.watch.stands(*NO_FIRING))
         if not (told or (rests and context.state.watch.danger)):
             words = water_forbids.reply(context, unanswered.no_gain_again(context, outcome.say))
+            words = before_match.reply(context, words)
             context.say(words, Urgency.ANSWER)
 
 

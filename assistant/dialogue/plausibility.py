@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.alarms.water_rules import hot
 from assistant.belief import estimate
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -36,6 +37,23 @@ def objection_to(
     if level and context.or_none(lambda: _another_glass(context)):
         return None
     return context.or_none(lambda: estimate.objection(belief or context.state.belief, report))
+
+
+def at_the_valve(context: EventContext, report: Report) -> bool:
+    """Whether it is a pressure at which the valve should move, over heat."""
+    if report.what != "pressure" or not hot(picture_now(context)):
+        return False
+    value = measure(report, context.config.engine)
+    return value is not None and value >= context.config.engine.valve_moves_gauge_pa
+
+
+def has_fallen(context: EventContext, report: Report) -> bool:
+    """Whether it is a pressure lower than the last by more than the belief allows."""
+    if report.what != "pressure" or objection_to(context, report) is None:
+        return False
+    value, last = measure(report, context.config.engine), context.state.latest("pressure")
+    before = None if last is None else measure(last.report, context.config.engine)
+    return value is not None and before is not None and value < before
 
 
 def _another_glass(context: EventContext) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import told_in_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
@@ -16,6 +16,7 @@ FED_OUT_OF = frozenset({"no feed, water falling"})  # dangers that a feed not tr
 FRESH_S = 120.0  # an engine moves again only on a water reading no older than this. Judgement
 STAND_BY = "stand_by"  # the move that nothing keeps waiting, low water neither
 COLD = frozenset({Phase.PREPARATION, Phase.FIRING})  # lists of a boiler without steam
+NO_FEED = ("no feed works", "no feed, urgent")  # alarms
 ON_THE_GAUGE = frozenset({"raise_steam", "move_off"})  # moves that want a gauge to be believed
 
 
@@ -39,6 +40,11 @@ def refusal(context: EventContext, report: Report) -> str:
     cold = cold or (name == STAND_BY and context.state.phase in COLD and not picture.steam.ahead)
     if cold or not phases.has_move(context.state.phase, name):
         return move_words.refused(context.state.phase.value, phases.leads_to(name).value)
+    cured = not context.state.procedure.parked  # a trouble in hand says what comes first
+    if name == "move_off" and cured and context.state.watch.stands(*NO_FEED):
+        return move_words.feed_first()
+    if name == "raise_steam" and told_in_words.stands_nose_down(context):
+        return walkthrough.level_first()
     if picture.gauge.conflict is not None and name in ON_THE_GAUGE:
         return move_words.gauge_first()
     return ""

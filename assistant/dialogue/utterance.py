@@ -22,7 +22,8 @@ from assistant.dialogue import (
     wake_gate,
     withdrawal,
 )
-from assistant.dialogue.acceptance import accept, enter, retract, undo
+from assistant.dialogue.acceptance import accept, enter, note, retract, undo
+from assistant.dialogue.agenda import told_in_words
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, needs, person, questions
@@ -63,7 +64,10 @@ QUERIES = frozenset(
 )
 CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" replaces a reading no older than this
 RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon after it
-BARE_NO = frozenset({"no", "nope"})
+# Heard, and not settled.
+TOLD_HIGH, TOLD_FALLEN = Report("pressure told", "high"), Report("pressure told", "fallen")
+BARE_NO, BARE_YES = frozenset({"no", "nope"}), frozenset({"yes", "yeah", "yep", "aye"})
+IT = frozenset({"it", "she", "they", "he", "there", "i"})  # "no it is not"
 
 
 def hear(context: EventContext, heard: Heard) -> None:
@@ -106,6 +110,15 @@ def _ask_whether(
     context: EventContext, meaning: Meaning, reason: str, rival: Meaning | None = None
 ) -> None:
     rival = rival if reports_in(meaning) else None
+    reports = reports_in(meaning)
+    if any(plausibility.at_the_valve(context, report) for report in reports):
+        note(context, TOLD_HIGH)
+    elif any(plausibility.has_fallen(context, report) for report in reports):
+        if told_in_words.fall_is_open(context):
+            context.understood = True
+            act(context, meaning)  # a second one lower still bears the first one out
+            return
+        note(context, TOLD_FALLEN)
     questions.doubt(context, Doubt(meaning, reason, context.at, rival))
     for report in (*reports_in(meaning), *reports_in(rival)):
         context.record(ReadingDoubted(report, reason))
@@ -152,6 +165,8 @@ def act(context: EventContext, meaning: Meaning) -> None:
             _yes(context)
         case Answer():
             _no(context)
+        case Order("undo") if withdrawal.is_asked(context) and context.state.doubt is not None:
+            context.say(ending.confirm(context, context.state.doubt.meaning), Urgency.ANSWER)
         case Order("undo"):
             questions.close_doubt(context)
             _undo(context)
@@ -196,6 +211,8 @@ def _yes_to_the_list(context: EventContext) -> None:
     put = context.state.asked.get(STEP + step.id) if step is not None else None
     asked_since = put is not None and last is not None and put.last_at >= last.at
     to_a_check = bool(context.state.procedure.parked) and (asked_since or _cure_begun(context))
+    if step is not None and asked_since and _is_question(step) and _bare(context, BARE_YES):
+        to_a_check = True
     if last is not None and context.at - last.at <= YES_WITHIN_S and not to_a_check:
         return
     if step is None and _cure_begun(context):
@@ -272,13 +289,24 @@ def _asked_after(context: EventContext, last: TimedReport) -> Step | None:
     """The step that was put with the read-back of the last report, or after it, and is open: a bare
     "no" may be the answer to that, and takes nothing back.
     """
-    event = context.event
-    if not isinstance(event, Heard) or event.text.strip(" .!").lower() not in BARE_NO:
+    if not _bare(context, BARE_NO):
         return None  # "wrong" is of what was read back
     step = in_hand(context.state.progress)
     put = None if step is None else context.state.asked.get(STEP + step.id)
-    asks = step is not None and step.kind == "state" and step.asks != last.report.what
+    asks = step is not None and _is_question(step) and step.asks != last.report.what
     return step if asks and put is not None and put.last_at >= last.at else None
+
+
+def _is_question(step: Step) -> bool:
+    """Whether it is put as a question, to which a bare yes or no may be the answer."""
+    return step.kind == "state" or step.say.rstrip().endswith("?")
+
+
+def _bare(context: EventContext, words: frozenset[str]) -> bool:
+    """Whether one of these words alone was said, or before "it is" and its like."""
+    event = context.event
+    said = event.text.strip(" .!").lower().split() if isinstance(event, Heard) else []
+    return bool(said) and said[0].rstrip(",") in words and (len(said) == 1 or said[1] in IT)
 
 
 def _undo(context: EventContext) -> None:

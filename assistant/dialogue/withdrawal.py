@@ -29,6 +29,20 @@ GRAVE = FAILURES | {
     "somebody is burned",
     "someone is trapped",
     "driver is ill",
+    "safety valve is stuck",
+    "clack is stuck open",
+    "blow down is stuck open",
+    "regulator is stuck open",
+    "engine is running away",
+    "chimney fire",
+    "fire outside",
+    "steam escaping",
+}
+# ... and what is told of the boiler and is no emergency, each with its report.
+TOLD = {
+    "plug weeping": ("firebox", "weeping"),
+    "boiler leaking": ("boiler", "leaking"),
+    "valve held": ("safety valve", "stuck"),
 }
 _STATES: dict[str, frozenset[tuple[str, str]]] = {
     "valve": frozenset(("valve", state) for state in MOVING),
@@ -36,11 +50,15 @@ _STATES: dict[str, frozenset[tuple[str, str]]] = {
     "feed": frozenset({("feed", "on"), ("bypass", "shut")}),
     **{name: frozenset({(EMERGENCY, name)}) for name in GRAVE},
     OUT_OF_SIGHT: frozenset({("water", OUT_OF_SIGHT)}),
+    **{name: frozenset({report}) for name, report in TOLD.items()},
 }
 
 
 def of_grave_call(report: Report) -> Report | None:
     """What a bare "wrong" to this report means, to be asked about; None: nothing so grave."""
+    for name, told in TOLD.items():
+        if told == (report.what, report.value):
+            return Report(WITHDRAWN, name)
     grave = report.what == EMERGENCY and report.value in GRAVE
     return Report(WITHDRAWN, report.value) if grave or report == NO_WATER else None
 
@@ -49,8 +67,14 @@ def grave_call_kept(meaning: Meaning) -> str:
     """The grave call that stands where this was not meant, in words; empty: it is of none."""
     if not isinstance(meaning, Report) or meaning.what != WITHDRAWN:
         return ""
-    calls = {**{name: name for name in GRAVE}, OUT_OF_SIGHT: "water out of sight"}
+    calls = {name: name for name in (*GRAVE, *TOLD)} | {OUT_OF_SIGHT: "water out of sight"}
     return calls.get(str(meaning.value), "")
+
+
+def is_asked(context: EventContext) -> bool:
+    """Whether it is asked just now if a grave call is to be taken back."""
+    doubt = context.state.doubt
+    return doubt is not None and bool(grave_call_kept(doubt.meaning))
 
 
 def withdraw(context: EventContext, report: Report) -> None:

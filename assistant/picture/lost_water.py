@@ -141,7 +141,7 @@ class _Following:
             self._lose(at, by)
         elif self._weeps and self._heat.hot and self.lost is None:
             self._lose(at, WEEPS)
-        elif self._leaks and self._heat.steams and self.lost is None:
+        elif self._leaks and self._heat.hot and self.lost is None:
             self._lose(at, LEAKS)
 
     def may_be_examined(self, at: float) -> bool:

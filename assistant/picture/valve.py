@@ -50,11 +50,11 @@ def _state(given: Given) -> Valve:
     lift = engine.valve_lifts_gauge_pa * (1.0 - GRAIN)
     told_at = None if last.age_s is None else given.at - last.age_s
     over = bool(called) and (called[-1].value or 0.0) >= lift
+    first = _unanswered(given, called, lift, at_lift=True)
     moving = last.value in MOVING and not _left_behind(given, called, told_at)
-    if moving:
+    if moving and (first is None or last.value == "lifting"):
         value: ValveState = "lifting" if last.value == "lifting" else "feathering"
         return Valve(value, last.since, last.age_s, over, last.witnesses)
-    first = _unanswered(given, called, lift)
     if first is None and not given.agreed:
         first = _unanswered(given, called, engine.valve_moves_gauge_pa * (1.0 - GRAIN))
     if first is not None:
@@ -70,7 +70,7 @@ def _silent_over_lift(
     given: Given, called: tuple[Reading, ...], lift: float, told_at: float | None
 ) -> bool:
     """Over the lift, and it was said that it does not lift, or nothing by the next reading."""
-    first, over = _unanswered(given, called, lift), called[-1].value or 0.0
+    first, over = _unanswered(given, called, lift, at_lift=True), called[-1].value or 0.0
     if first is None or over <= given.engine.valve_lifts_gauge_pa * (1.0 + GRAIN):
         return False
     return first is not called[-1] or (told_at is not None and told_at >= first.at)
@@ -85,8 +85,13 @@ def _left_behind(given: Given, called: tuple[Reading, ...], told_at: float | Non
     return fallen and last.at > told_at + MOVED_BEFORE_S
 
 
-def _unanswered(given: Given, called: tuple[Reading, ...], limit: float) -> Reading | None:
-    """The first of the last readings from a limit on; None where the valve moved at them."""
+def _unanswered(
+    given: Given, called: tuple[Reading, ...], limit: float, at_lift: bool = False
+) -> Reading | None:
+    """The first of the last readings from a limit on; None where the valve moved at them.
+
+    at_lift: the limit is the lift, for which a feather told before it is no answer.
+    """
     first: Reading | None = None
     for reading in reversed(called):
         if (reading.value or 0.0) < limit:
@@ -94,6 +99,15 @@ def _unanswered(given: Given, called: tuple[Reading, ...], limit: float) -> Read
         first = reading
     if first is None:
         return None
-    movements = (t.at for t in reversed(given.reports.of("valve")) if t.report.value in MOVING)
-    moved_at = next(movements, float("-inf"))
-    return first if moved_at < first.at - MOVED_BEFORE_S else None
+    before_s = dict.fromkeys(MOVING, MOVED_BEFORE_S)
+    if at_lift and given.engine.valve_feathers_gauge_pa is not None:
+        before_s["feathering"] = 0.0
+    return next(
+        (
+            None
+            for t in reversed(given.reports.of("valve"))
+            if t.at >= first.at - before_s.get(str(t.report.value), float("-inf"))
+            and t.report.value in MOVING
+        ),
+        first,
+    )

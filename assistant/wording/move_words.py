@@ -33,6 +33,11 @@ def refused(here: str, wanted: str) -> str:
     return f"Not from {here}: {first}." if first else f"Not from {here}."
 
 
+def feed_first() -> str:
+    """She is to move off, and no feed works."""
+    return "Not without a feed that works."
+
+
 def gauge_first() -> str:
     """A move that wants steam is asked for while gauge and valve disagree."""
     return "Not while gauge and valve disagree."

@@ -54,6 +54,15 @@ def handed_over(
     return " ".join(sentence(part) for part in parts if part)
 
 
+def not_banked_with(acts: list[str]) -> str:
+    """What is to be shut before she is left for the night.
+
+    >>> not_banked_with(["damper shut", "feed off"])
+    'Not yet: damper shut, feed off.'
+    """
+    return f"Not yet: {', '.join(acts)}."
+
+
 def not_banked_in_danger(danger: str) -> str:
     """Nobody goes home while a danger stands.
 

@@ -24,6 +24,11 @@ def cautions() -> str:
     return " ".join(CAUTIONS)
 
 
+def level_first() -> str:
+    """Steam is to be raised on an engine that was told to stand nose down."""
+    return "Nose down: stand her level first, then the water."
+
+
 def how_it_ends() -> str:
     """Of a danger that goes on until the driver says that it is over."""
     return "When it is past, say: danger over."

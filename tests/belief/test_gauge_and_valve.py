@@ -76,7 +76,8 @@ def test_an_old_reading_half_way_up_asks_for_the_gauge_and_claims_nothing() -> N
     "settled",
     [
         [(4000, "lifting"), (4030, 140.0)],  # moving, with a gauge that fits
-        [(3020, 100.0), (3040, "shut")],  # shut, after a gauge that has moved and fits
+        # shut, after a gauge that has moved and fits a valve that blew down for over a minute
+        [(3090, 100.0), (3110, "shut")],
     ],
 )
 def test_only_a_gauge_that_fits_ends_it(settled: Story) -> None:
@@ -91,6 +92,7 @@ def test_only_a_gauge_that_fits_ends_it(settled: Story) -> None:
         [(3200, 140.0)],  # a reading alone: the valve was seen minutes before
         [(3020, 0.0), (3040, "shut")],  # the gauge has not moved
         [(3020, 60.0), (3040, "shut")],  # it has, and does not fit
+        [(3020, 100.0), (3040, "shut")],  # called as it lifts, and too low for that
         [(3400, 125.0), (3440, "shut")],  # too long after the lift
     ],
 )

@@ -64,7 +64,7 @@ def test_lit_over_it_all_the_same_is_said() -> None:
 
 def test_taken_back_it_never_was() -> None:
     day = weeping()
-    day.tell("2:10 take that back")
+    day.tell("2:10 take that back\n2:15 yes")
     assert "firebox weeping" not in day.standing
     day.tell("2:20 water half\n2:30 raising steam")
     assert day.phase == "raising steam"

@@ -166,7 +166,8 @@ def test_water_told_of_without_a_level_is_asked_for_at_once(moment: str) -> None
     for words in GOING_DOWN:
         assert heard_as(words, moment) == Report("water told", "going down"), words
         day = told(moment, words)
-        assert day.said()[:2] == ["Water going down.", "Where is the water?"], words
+        assert "Water going down." in day.said(), words
+        assert "Where is the water?" in " ".join(day.said()[:2]), words
     day = told(moment, "water is low")
     assert "Where is the water?" not in day.reply("water half")
 

@@ -17,6 +17,9 @@ from assistant.procedure import position
 from assistant.procedure.checklist import Phase, Reply, Step, for_engine
 from assistant.procedure.scale import options
 from assistant.wording import engine_words
+from assistant.wording.quantities import sentences
+
+NOT_LIT = "Do not light"
 
 COLD = (Phase.PREPARATION, Phase.FIRING)
 NAME = "against the match: "  # of the need; the id of the step follows
@@ -56,3 +59,14 @@ def _against(context: EventContext) -> Iterator[tuple[Step, Reply]]:
         for reply in step.replies:
             if reply.state == last.report.value and not reply.passes:
                 yield step, reply
+
+
+def reply(context: EventContext, text: str) -> str:
+    """The reply to an answer; with the fire in, without "do not light"."""
+    if not context.state.fire_in:
+        return text
+    return (
+        " ".join(each for each in sentences(text) if not each.startswith(NOT_LIT))
+        if (NOT_LIT in text)
+        else text
+    )

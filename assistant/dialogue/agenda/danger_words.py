@@ -36,7 +36,7 @@ GLASS_FIRST = "glass first, no blower"
 WHERE, BLOW = "where is the water?", "no feed, blow through"
 EMPTY, UNKNOWN = "glass stays empty", "level unknown"
 GAUGE_WRONG, NO_FIRING = "gauge told wrong", "no firing"  # once damper and blower are shut
-GLASS_FULL = "glass full"
+GLASS_FULL, HIGH = "glass full", "pressure above working"
 LOW_WATER, WATER_LOW = "low water", "water low"  # the alarm, and its group
 REGULATOR_SHUT, BLOW_IT = "regulator shut", "blow it through"
 ENDS_BY_WORD = frozenset(
@@ -157,6 +157,16 @@ def _of_a_fall(context: EventContext, alarm: Alarm) -> str:
     return _usual(context, alarm)
 
 
+def _of_a_high_pressure(context: EventContext, alarm: Alarm) -> str:
+    """The draught cannot be shut: what is left is the rest of it, feed, and the fire itself."""
+    stuck = heat_stop.stuck(context)
+    if not stuck:
+        return _usual(context, alarm)
+    room = not water_forbids.no_feed(context)
+    act = f"{heat_stop.left(context) or heat_stop.LET_OUT}{', feed' if room else ''}"
+    return alarm.rule.with_act(act)
+
+
 def _of_a_wrong_gauge(context: EventContext, alarm: Alarm) -> str:
     return alarm.rule.with_act(alarm.rule.act if heat_stop.left(context) else NO_FIRING)
 
@@ -171,4 +181,5 @@ _OWN: dict[str, Callable[[EventContext, Alarm], str]] = {
     LOW_WATER: _of_low_water,
     GLASS_FULL: _of_a_full_glass,
     GAUGE_WRONG: _of_a_wrong_gauge,
+    HIGH: _of_a_high_pressure,
 }

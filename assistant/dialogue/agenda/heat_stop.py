@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
@@ -35,6 +36,12 @@ EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
 def told(context: EventContext) -> bool:
     """Whether an alarm that stands, or the list in hand, has told to stop the heat."""
     return is_held(context) or any(map(STOPS.search, _told(context)))
+
+
+def wants_no_fire(alarm: Alarm) -> bool:
+    """Whether it is graver than a caution, and has the heat stopped or the fire let out."""
+    words = alarm.rule.grade > Grade.CAUTION and STOPS.search(alarm.rule.text)
+    return bool(words) or alarm.name in NOT_TO_BE_HEATED
 
 
 def is_held(context: EventContext) -> bool:

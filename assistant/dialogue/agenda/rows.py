@@ -30,7 +30,7 @@ from assistant.dialogue.agenda import (
 )
 from assistant.dialogue.agenda.acts_reported import HEAT, HEATED, NOBODY, OPENED, OVERDUE
 from assistant.dialogue.agenda.need import Need, Rank
-from assistant.dialogue.alarm_notices import LIST_RESTS
+from assistant.dialogue.alarm_notices import LIST_RESTS, NO_FIRING
 from assistant.dialogue.conversation import Loud, loud_now
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -111,7 +111,7 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
             if need.step is None
             or not (need.rank is Rank.DUE or (no_cure and need.rank is Rank.REMEDY))
         ]
-    elif _water_taken_back(context):
+    elif _water_taken_back(context) or told_in_words.leaves_open(context):
         needs = _but_steps(needs, lambda step: True)
     elif _list_rests(context):
         cures = any(need.rank is Rank.REMEDY for need in needs)
@@ -272,8 +272,8 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
 
 def _stops_the_heat(alarm: Alarm) -> bool:
     """Whether its words stop the heat, or its boiler is not to be steamed."""
-    words = alarm.rule.grade > Grade.CAUTION and heat_stop.STOPS.search(alarm.rule.text)
-    return bool(words) or alarm.name in water_forbids.UNFIT
+    unfit = alarm.name in water_forbids.UNFIT or alarm.name in NO_FIRING
+    return unfit or heat_stop.wants_no_fire(alarm)
 
 
 def _worse_or_done(context: EventContext, alarm: Alarm) -> str:

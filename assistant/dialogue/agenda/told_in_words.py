@@ -5,7 +5,10 @@ Speaks nothing; knows no alarm.
 
 from __future__ import annotations
 
+from assistant.alarms.water_rules import hot
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.picture_now import picture_now
+from assistant.picture.slope import SLOPE_S
 from assistant.wording import engine_words, readback
 
 WATER, PRESSURE, STANDS, BLOW_DOWN = "water told", "pressure told", "stands", "blow-down"
@@ -17,7 +20,9 @@ def words(context: EventContext, gauge: str) -> str:
     read = context.state.latest(gauge)
     since = float("-inf") if read is None else read.at
     if gauge == "pressure":
-        return readback.ask_for(gauge) if _told_since(context, PRESSURE, since) else ""
+        asked = context.state.doubt is not None  # the doubt itself asks
+        told = _told_since(context, PRESSURE, since) and not asked
+        return readback.ask_for(gauge) if told else ""
     return _level_words(context, since)
 
 
@@ -30,6 +35,29 @@ def _level_words(context: EventContext, since: float) -> str:
     level_again = stands_since and not ON_A_SLOPE.isdisjoint(stood)
     told = level_again or _told_since(context, WATER, since) or _shut_since(context, since)
     return readback.ask_for("water") if told else ""
+
+
+def leaves_open(context: EventContext) -> bool:
+    """Whether what was told leaves open how she is: the list waits until it is called."""
+    return stands_nose_down(context) or fall_is_open(context)
+
+
+def stands_nose_down(context: EventContext) -> bool:
+    """Whether over heat she stands nose down, by what was told, and was not stood level since: no
+    level called there covers the crown.
+    """
+    stood = context.state.reports.of(STANDS)
+    if not stood or stood[-1].report.value != "nose down":
+        return False
+    return hot(picture_now(context)) and not context.elapsed(stood[-1].at, SLOPE_S)
+
+
+def fall_is_open(context: EventContext) -> bool:
+    """Whether a fall of the gauge was heard that nothing explains, and it was not called since."""
+    told = context.state.latest(PRESSURE)
+    read = context.state.latest("pressure")
+    since = float("-inf") if read is None else read.at
+    return told is not None and told.report.value == "fallen" and told.at > since
 
 
 def _told_since(context: EventContext, subject: str, since: float) -> bool:

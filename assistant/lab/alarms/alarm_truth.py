@@ -137,6 +137,8 @@ TRUE_WHEN: Mapping[str, Callable[[Then], bool]] = {
     "valve over a dead gauge": _never,
     "valve silent": _valve_overdue,
     "gauge stands still": _never,
+    "water told low": _never,
+    "pressure perhaps high": _never,
     "valve lifts early": _never,
     "valve does not reseat": lambda then: then.now.valve != "shut",
     "over-pressure": _over_the_lift,
