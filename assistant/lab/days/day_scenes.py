@@ -240,6 +240,23 @@ def let_go_and_called_over(stage: Stage) -> list[Line]:
     ]
 
 
+def water_told_low(stage: Stage) -> list[Line]:
+    """The water is told to be going down, and the level is called late."""
+    low = Line(8.0, stage.told("water told", "going down"))
+    return [stage.put("fire", "coal"), low, stage.water(0.5, 100.0)]
+
+
+def gauge_doubted_at_the_lift(stage: Stage) -> list[Line]:
+    """The gauge is called at the lift within seconds of a low one, and lower again later."""
+    lift = stage.engine.engine.valve_lifts_gauge_pa / stage.engine.engine.working_pressure_gauge_pa
+    return [
+        stage.put("fire", "bright"),
+        stage.gauge(0.5, 5.0),
+        stage.gauge(lift, 8.0),
+        stage.gauge(0.5, 90.0),
+    ]
+
+
 def mud_door_leaks(stage: Stage) -> list[Line]:
     """A door of the shell leaks under steam; the fire goes out, and she is looked at."""
     return [
@@ -300,7 +317,7 @@ SCENES: dict[str, Scene] = {
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
         glass_with_a_cock_shut, valve_that_does_not_reseat, glass_bursts_over_heat, left_alone,
         let_go_and_called_over, valve_taken_back, mud_door_leaks, blow_down_left_open,
-        stands_by_while_firing, feeds_while_firing,
+        stands_by_while_firing, feeds_while_firing, water_told_low, gauge_doubted_at_the_lift,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {
