@@ -14,6 +14,7 @@ from functools import lru_cache
 from assistant.grammar import orders, readings, states
 from assistant.grammar.numbers import Words
 from assistant.grammar.phrases import Grammar
+from assistant.grammar.typed_forms import typed_forms
 from assistant.grammar.typed_text import TYPED_SHORT, normalise
 from assistant.messages import READINGS, Answer, Correction, Meaning, Report, Several
 
@@ -21,6 +22,8 @@ from assistant.messages import READINGS, Answer, Correction, Meaning, Report, Se
 _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(rf"\b(?:{pattern})\b"), word)
     for pattern, word in (
+        ("on the fire", "on thefire"),  # not "on fire"
+        ("(has|have|i|we|i've|we've) just", r"\1"),
         ("check valve|clack valve", "clack"),
         ("(?:safety|pop|relief) valves?|safeties", "valve"),
         ("(?:fusible|lead|soft) plug", "plug"),
@@ -66,11 +69,11 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("(?<=^)steam(?= at)", "pressure"),
     )
 )
-_NO_WEIGHT = "the a an is are am has have got been now just there please okay so well oh"
+_NO_WEIGHT = "the a an is are am has have got been now there please okay so well oh"
 _LEFT_OUT = frozenset(_NO_WEIGHT.split())
 # What stands between a gauge and what it reads.
 _AT_READING = (
-    _LEFT_OUT - {"a", "an", "just"}
+    _LEFT_OUT - {"a", "an"}
     | {"i", "we"}
     | {
         "at",
@@ -90,6 +93,7 @@ _ASKS = re.compile(
 )
 
 
+_ON_THE_FIRE = re.compile(r"\bon the fire\b")
 _YES_NO = re.compile(
     r"(?:yes|yeah|yep|aye|no|nope),? (?:it|she|they|i|he|there) "
     r"(?:is|are|does|do|did|has|have|was|am)(?:n't| not)?\.?",
@@ -109,7 +113,7 @@ def loosely(known: Grammar, text: str) -> Meaning | None:
     """
     if _YES_NO.fullmatch(text.strip()):
         return Answer("yes" if text.strip()[0].lower() in "ya" else "no")
-    for words in normalise(text):
+    for words in normalise(_ON_THE_FIRE.sub("on thefire", text.lower())):
         meaning = _said(known, words, asks=_ASKS.match(text) is not None)
         if meaning is not None:
             return meaning
@@ -132,14 +136,23 @@ def _report(known: Grammar, bare: Words) -> Meaning | None:
     if not bare:
         return None
     own = _by_bare((tuple(text.split()), report) for text, report in known.expected.answers)
-    tables = (own, _of_states(), _of_answers(known.expected.elsewhere))
+    unless = {} if own.get(bare) else _unless_asked()
+    elsewhere = unless if bare in unless else _of_answers(known.expected.elsewhere)
+    tables = (own, _of_states(), unless, elsewhere)
     found = frozenset(report for table in tables for report in table.get(bare, ()))
+    if not found and "just" in bare:  # a danger has only just come
+        return _danger(_of_states().get(tuple(word for word in bare if word != "just"), ()))
     dangers = frozenset(report for report in found if report.what == "emergency")
     if dangers:
         found = dangers  # as the one that may not be missed
     elif own.get(bare):
         found = own[bare]
     return next(iter(found)) if len(found) == 1 else None
+
+
+def _danger(reports: Iterable[Report]) -> Report | None:
+    found = [report for report in reports if report.what == "emergency"]
+    return found[0] if len(found) == 1 else None
 
 
 def _reading(known: Grammar, words: Words) -> Meaning | None:
@@ -162,8 +175,19 @@ def plain(text: str) -> str:
 
 @lru_cache(maxsize=1)
 def _of_states() -> Mapping[Words, frozenset[Report]]:
-    tables = (states.states(), states.emergencies(), states.moves(), readings.levels_in_words())
+    tables = (
+        states.states(),
+        states.emergencies(),
+        states.moves(),
+        readings.levels_in_words(),
+        typed_forms(),
+    )
     return _by_bare(pair for table in tables for pair in table)
+
+
+@lru_cache(maxsize=1)
+def _unless_asked() -> Mapping[Words, frozenset[Report]]:
+    return _by_bare((tuple(text.split()), report) for text, report in states.UNLESS_ASKED)
 
 
 @lru_cache(maxsize=1)

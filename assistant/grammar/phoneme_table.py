@@ -4,6 +4,7 @@ An entry is a word and its phonemes; semicolons separate entries.
 """
 
 PHONEMES = """\
+bunker B AH NG K ER; dull D AH L; dying D AY IH NG;
 a AH; crushed K R AH SH T; sleeve S L IY V; unconscious AH N K AA N SH AH S; ran R AE N;
 steering S T IH R IH NG; wheel W IY L;
 bars B AA R Z; belt B EH L T; break B R EY K; cable K EY B AH L; came K EY M; catch K AE CH;

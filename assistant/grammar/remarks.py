@@ -23,7 +23,8 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("water told", "enough"): (
         "water is good", "water is fine", "water is all right", "the water is fine",
         "the water is all right", "plenty of water", "there is plenty of water",
-        "a good glass of water", "good glass of water",
+        "a good glass of water", "good glass of water", "water is in sight",
+        "the water is in sight",
     ),
     ("water told", "coming back"): (
         "water coming back", "water is coming back", "the water is coming back",
@@ -216,6 +217,11 @@ AT_ANY_TIME = frozenset(
 HOT_PIPE = (
     "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",
     "pump pipe is hot", "the pump pipe is hot",
+)  # fmt: skip
+# Run down where a fire is let die, else a fire in trouble.
+LOW_FIRE = (
+    "fire is dying", "fire is dying down", "fire is low", "fire is getting low",
+    "fire is nearly out", "fire is dull", "fire has gone dull",
 )  # fmt: skip
 OVERFLOWS = (
     "overflow is running", "the overflow is running", "injector overflow is running",

@@ -76,7 +76,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("feed", "off"): (
         "finished feeding", "feed is stopped", "feed stopped", "feed has stopped",
-        "injector stopped", "injector is stopped",
+        "injector stopped", "injector is stopped", "pump has stopped",
     ),
     ("feeds", "none works"): (
         "no feed works", "no feed at all", "no feed is working", "none of the feeds work",
@@ -190,8 +190,9 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
         "the grass is on fire", "hedge is on fire", "the hedge is on fire", "straw is on fire",
         "the straw is on fire", "the shed is on fire", "wagon is on fire", "the wagon is on fire",
-        "trailer is on fire", "the trailer is on fire", "the wood is on fire",
-        "the floor is on fire", "grass is burning", "the grass is burning",
+        "trailer is on fire", "the trailer is on fire", "bunker is on fire",
+        "the bunker is on fire", "fire in the bunker", "the floor is on fire",
+        "grass is burning", "the grass is burning",
         "the grass is alight", "hot coals on the grass", "hot coal on the grass",
         "sparks in the grass",
     ),
@@ -331,6 +332,7 @@ UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("water is coming up", Report("water told", "coming back")),
     *((form, Report("delivery", "hot")) for form in remarks.HOT_PIPE),
     *((form, Report("injector", "fails")) for form in remarks.OVERFLOWS),
+    *((form, Report("cure", "fire_trouble")) for form in remarks.LOW_FIRE),
 )
 
 # Pairs that are reported in one breath, in the first form of each.
