@@ -36,6 +36,7 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("smoke box", "smokebox"),
         ("ashpan", "ash pan"),
         ("throttle", "regulator"),
+        ("hand ?brake|parking brake", "brake"),
         ("stack", "chimney"),
         ("flues?|tubes", "tube"),
         ("drain cocks?|cylinder cocks?", "drains"),
@@ -44,6 +45,7 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("someone", "somebody"),
         ("everyone", "everybody"),
         ("engine", "she"),
+        ("(?:(?:i|we|i've|we've|i have|we have) )?closed the", "i shut the"),
         ("closed", "shut"),
         ("shan't|won't|wont", "will not"),
         ("can't|cant|can not", "cannot"),
@@ -71,6 +73,24 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 _NO_WEIGHT = "the a an is are am has have got been now there please okay so well oh"
 _LEFT_OUT = frozenset(_NO_WEIGHT.split())
+# Beside a report these change nothing.
+_BEHIND = frozenset({"again", "now", "nicely", "lovely", "hard", "badly", "well"})
+_BEFORE = frozenset({"still", "yes", "yeah", "aye"})
+_NEVER_BESIDE = frozenset({"move", *READINGS, "withdrawn"})
+# A damper shut a little is not shut; what leaks a little leaks.
+_A_LITTLE = frozenset({("a", "bit"), ("a", "little")})
+_HOWEVER_LITTLE = frozenset(
+    {
+        "emergency",
+        "cure",
+        "valve seat",
+        "firebox",
+        "boiler",
+        "gland",
+        "water told",
+        "pressure told",
+    }
+)
 # What stands between a gauge and what it reads.
 _AT_READING = (
     _LEFT_OUT - {"a", "an"}
@@ -125,10 +145,33 @@ def _said(known: Grammar, words: Words, asks: bool) -> Meaning | None:
     order = _of_orders().get(bare)
     if asks or order is not None:
         return order
+    return _told(known, words, bare) or _beside(known, words)
+
+
+def _told(known: Grammar, words: Words, bare: Words) -> Meaning | None:
     short = TYPED_SHORT.get(bare)
     return (
         _report(known, bare) or _reading(known, words) or (known.meaning(short) if short else None)
     )
+
+
+def _beside(known: Grammar, words: Words) -> Report | None:
+    """A report with a word beside it that changes nothing: "again", "nicely", "aye"."""
+    rest = words
+    if rest[:1] and rest[0] in _BEFORE and known.expected.kind != "answer":
+        rest = rest[1:]
+    while len(rest) > 1 and rest[-1] in _BEHIND:
+        rest = rest[:-1]
+    little = rest[-2:] in _A_LITTLE
+    if little:
+        rest = rest[:-2]
+    if rest == words or not rest:
+        return None
+    exact = known.meaning(rest)
+    meaning = exact if isinstance(exact, Report) else _told(known, rest, _bare(rest))
+    if not isinstance(meaning, Report) or meaning.what in _NEVER_BESIDE:
+        return None
+    return meaning if not little or meaning.what in _HOWEVER_LITTLE else None
 
 
 def _report(known: Grammar, bare: Words) -> Meaning | None:
