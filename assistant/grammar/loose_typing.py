@@ -25,7 +25,7 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("on the fire", "on thefire"),  # not "on fire"
         ("(has|have|i|we|i've|we've) just", r"\1"),
         ("check valve|clack valve", "clack"),
-        ("(?:safety|pop|relief) valves?|safeties", "valve"),
+        ("(?:safety|pop|relief) valves?|safeties|safety(?= (?:is|has)\\b|'s\\b)", "valve"),
         ("(?:fusible|lead|soft) plug", "plug"),
         ("(?:water|gauge) glass", "glass"),
         ("water tank", "tank"),
@@ -43,6 +43,14 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("(?:draft|draught) door", "damper"),
         ("by ?pass(?: valve)?", "bypass"),
         ("someone", "somebody"),
+        ("bloke|chap|fellow|fella", "man"),
+        ("kids", "children"),
+        ("kid", "child"),
+        ("blow ?back", "blow back"),
+        ("blow ?backs", "blow back"),
+        ("till", "until"),
+        ("tarp", "tarpaulin"),
+        ("pressure gauge", "gauge"),
         ("everyone", "everybody"),
         ("engine", "she"),
         ("(?:(?:i|we|i've|we've|i have|we have) )?closed the", "i shut the"),
@@ -162,6 +170,7 @@ def _beside(known: Grammar, words: Words) -> Report | None:
         rest = rest[1:]
     while len(rest) > 1 and rest[-1] in _BEHIND:
         rest = rest[:-1]
+    rest = rest[:-2] if rest[-2:] == ("at", "last") else rest
     little = rest[-2:] in _A_LITTLE
     if little:
         rest = rest[:-2]
@@ -237,7 +246,9 @@ def _unless_asked() -> Mapping[Words, frozenset[Report]]:
 def _of_orders() -> Mapping[Words, Meaning]:
     """The orders by their words that count, where no two have the same."""
     table: dict[Words, Meaning | None] = {}
-    for words, order in orders.plain_orders():
+    plain = dict(orders.plain_orders())
+    short = ((words, plain[full]) for words, full in TYPED_SHORT.items() if full in plain)
+    for words, order in (*plain.items(), *short):
         bare = _bare(words)
         table[bare] = order if table.get(bare, order) == order else None
     return {bare: order for bare, order in table.items() if bare and order is not None}

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from assistant.grammar.phrases import Grammar
-from assistant.grammar.states import CALL_SUBJECTS
+from assistant.grammar.states import CALL_SUBJECTS, UNLESS_ASKED
 from assistant.grammar.typed_text import normalise
 from assistant.messages import Report
 
@@ -20,6 +20,7 @@ _LEAD = re.compile(
     r"(?:(?:it|she|they|that) (?:is|are)|it's|its|she's|they're|that's)?\b *"
 )
 _TRAIL = re.compile(r" now$")
+_OTHERWISE = frozenset(form for form, _ in UNLESS_ASKED)  # means another thing elsewhere
 _SUBJECT = re.compile(r"^(?:\w+ ){1,4}?(?:is|are) ")
 
 
@@ -57,7 +58,8 @@ def _words_of(answers: tuple[tuple[str, Report], ...]) -> Mapping[str, Report]:
     for form, report in answers:
         if report.what != subject:
             break
-        for words in (str(report.value), *_without_subject(form, subject)):
+        cut = () if form in _OTHERWISE else _without_subject(form, subject)
+        for words in (str(report.value), *cut):
             found.setdefault(words, set()).add(report)
     return {words: reports.pop() for words, reports in found.items() if len(reports) == 1}
 

@@ -9,22 +9,42 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.grammar.numbers import Words
+from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import Report
 
-FORMS: dict[tuple[str, str], tuple[str, ...]] = {
-    ("water told", "enough"): (
+FORMS: dict[Report, tuple[str, ...]] = {
+    Report("water told", "enough"): (
         "water in sight", "i can see the water", "we can see the water", "i can see water",
     ),
-    ("emergency", "fire outside"): ("coal is on fire", "coal in the bunker is on fire"),
-    ("fire", "coal"): (
+    Report("emergency", "fire outside"): (
+        "hay is on fire", "oil caught fire","coal is on fire", "coal in the bunker is on fire"),
+    Report("fire", "coal"): (
         "coal is on the fire", "fed the fire", "i fed the fire", "put a round on",
         "i put a round on", "a round of coal on",
     ),
-    ("fire", "banked"): ("banked her up", "banked it up"),
-    ("oil", "all round"): ("oiled up", "i have oiled up", "i oiled up", "i have oiled round"),
-    ("engine", "stopped"): ("stopped her", "i stopped her", "i have stopped her"),
-    ("brake", "on"): ("brake is screwed down", "brake is hard on", "brake hard on"),
-    ("fire", "built"): ("wood on the fire", "wood is on the fire", "more wood on"),
+    Report("fire", "banked"): ("banked her up", "banked it up"),
+    Report("oil", "all round"): ("oiled up", "i have oiled up", "i oiled up", "i have oiled round"),
+    Report("engine", "stopped"): ("stopped her", "i stopped her", "i have stopped her"),
+    Report("brake", "on"): ("brake is screwed down", "brake is hard on", "brake hard on"),
+    Report("fire", "built"): ("wood on the fire", "wood is on the fire", "more wood on"),
+    NO_WATER_SEEN: ("boiler is empty", "boiler empty", "water is out of sight in the bottom nut"),
+    Report("tank", 0.0, "tank"): (
+        "tank is dry", "no water in the tank", "there is no water in the tank",
+        "tank is out of water",
+    ),
+    Report("valve", "lifting"): ("she popped", "pops are going", "pops have gone off"),
+    Report("injector", "fails"): ("injector has packed up", "injector packed up"),
+    Report("gland", "blowing"): ("steam leak at the gland",),
+    Report("people", "near"): ("children about",),
+    Report("emergency", "steam escaping"): ("hose burst", "pipe burst"),
+    Report("watch", "not kept"): ("nobody on her", "nobody watching", "nobody watching her"),
+    Report("move", "put_away"): (
+        "let's put her away", "we will put her away", "let's start putting away",
+        "we will start putting away", "we'll start putting away", "start putting away",
+    ),
+    Report("move", "feed"): ("let's start pumping", "start pumping"),
+    Report("move", "stand_by"): ("stand by",),
+    Report("move", "move_off"): ("ready to move", "ready to move off"),
 }  # fmt: skip
 
 
@@ -53,6 +73,6 @@ def typed_forms() -> Iterator[tuple[Words, Report]]:
             yield tuple(frame.format(name).split()), Report(name, state)
     for frame, name in ((frame, name) for frame in _FEED_OFF for name in _FED):
         yield tuple(frame.format(name).split()), Report("feed", "off")
-    for (what, value), texts in FORMS.items():
+    for report, texts in FORMS.items():
         for text in texts:
-            yield tuple(text.split()), Report(what, value)
+            yield tuple(text.split()), report
