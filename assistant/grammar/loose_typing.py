@@ -27,7 +27,10 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("check valve|clack valve", "clack"),
         ("(?:safety|pop|relief) valves?|safeties|safety(?= (?:is|has)\\b|'s\\b)", "valve"),
         ("(?:fusible|lead|soft) plug", "plug"),
-        ("(?:water|gauge) glass", "glass"),
+        ("(?:water|gauge|sight) glass", "glass"),
+        ("suction strainer", "strainer"),
+        ("out the(?= chimney)", "out of"),
+        ("(?<=will not )close", "shut"),
         ("water tank", "tank"),
         ("(?:hand|mud|man) ?hole(?: doors?)?|mud ?(?:doors?|lids?)", "mud door"),
         ("blow ?down(?: valve| cock)?", "blow down"),
@@ -82,7 +85,7 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 _NO_WEIGHT = "the a an is are am has have got been now there please okay so well oh"
 _LEFT_OUT = frozenset(_NO_WEIGHT.split())
 # Beside a report these change nothing.
-_BEHIND = frozenset({"again", "now", "nicely", "lovely", "hard", "badly", "well"})
+_BEHIND = frozenset({"again", "now", "nicely", "lovely", "hard", "badly", "well", "fine"})
 _BEFORE = frozenset({"still", "yes", "yeah", "aye"})
 _NEVER_BESIDE = frozenset({"move", *READINGS, "withdrawn"})
 # A damper shut a little is not shut; what leaks a little leaks.
@@ -97,6 +100,8 @@ _HOWEVER_LITTLE = frozenset(
         "gland",
         "water told",
         "pressure told",
+        "lifting",
+        "feathering",
     }
 )
 # What stands between a gauge and what it reads.
@@ -180,7 +185,9 @@ def _beside(known: Grammar, words: Words) -> Report | None:
     meaning = exact if isinstance(exact, Report) else _told(known, rest, _bare(rest))
     if not isinstance(meaning, Report) or meaning.what in _NEVER_BESIDE:
         return None
-    return meaning if not little or meaning.what in _HOWEVER_LITTLE else None
+    if little and meaning.what not in _HOWEVER_LITTLE and meaning.value not in _HOWEVER_LITTLE:
+        return None
+    return meaning
 
 
 def _report(known: Grammar, bare: Words) -> Meaning | None:

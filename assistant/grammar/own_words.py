@@ -59,7 +59,7 @@ def _words_of(answers: tuple[tuple[str, Report], ...]) -> Mapping[str, Report]:
         if report.what != subject:
             break
         cut = () if form in _OTHERWISE else _without_subject(form, subject)
-        for words in (str(report.value), *cut):
+        for words in (str(report.value), form, *cut):
             found.setdefault(words, set()).add(report)
     return {words: reports.pop() for words, reports in found.items() if len(reports) == 1}
 

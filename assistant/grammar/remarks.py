@@ -228,7 +228,8 @@ HOT_PIPE = (
 )  # fmt: skip
 # Run down where a fire is let die, else a fire in trouble.
 LOW_FIRE = (
-    "fire is dying", "fire is dying down", "fire is low", "fire is getting low",
+    "fire is dying", "fire is dying down", "fire is going down", "fire is burning down",
+    "fire is low", "fire is getting low",
     "fire is nearly out", "fire is dull", "fire has gone dull",
 )  # fmt: skip
 OVERFLOWS = (

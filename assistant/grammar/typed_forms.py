@@ -17,10 +17,11 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "water in sight", "i can see the water", "we can see the water", "i can see water",
     ),
     Report("emergency", "fire outside"): (
-        "hay is on fire", "oil caught fire","coal is on fire", "coal in the bunker is on fire"),
+        "hay is on fire", "oil caught fire", "coal is on fire", "coal in the bunker is on fire",
+    ),
     Report("fire", "coal"): (
         "coal is on the fire", "fed the fire", "i fed the fire", "put a round on",
-        "i put a round on", "a round of coal on",
+        "i put a round on", "just put a round on", "a round of coal on",
     ),
     Report("fire", "banked"): ("banked her up", "banked it up"),
     Report("oil", "all round"): ("oiled up", "i have oiled up", "i oiled up", "i have oiled round"),
@@ -32,12 +33,41 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "tank is dry", "no water in the tank", "there is no water in the tank",
         "tank is out of water",
     ),
-    Report("valve", "lifting"): ("she popped", "pops are going", "pops have gone off"),
+    Report("valve", "lifting"): (
+        "she popped", "pops are going", "pops have gone off", "valve stays open",
+    ),
+    Report("valve", "feathering"): (
+        "valve is just feathering", "valve is just simmering", "valve is just sizzling",
+    ),
+    Report("boiler", "leaking"): (
+        "washout plug is weeping", "boiler is leaking from a seam", "seam is leaking",
+    ),
+    Report("emergency", "tube has burst"): ("leaking tube", "leaking tubes"),
+    Report("emergency", "glass broken"): ("cracked glass", "broken glass"),
+    Report("emergency", "child inside the barrier"): ("man under the engine",),
+    Report("pressure told", "rising"): (
+        "pressure is creeping up", "pressure is climbing too fast", "pressure is rising too fast",
+    ),
+    Report("water told", "going down"): (
+        "level is dropping", "level is falling", "level is going down", "bit low on water",
+        "low on water",
+    ),
+    Report("brake", "not chocked"): (
+        "chocks out", "chocks are out", "taken the chocks out", "took the chocks out",
+    ),
+    Report("glass cocks", "shut"): ("i shut the glass cocks", "i shut both cocks"),
+    Report("cure", "pump_trouble"): ("pump does not work",),
+    Report("cure", "injector_trouble"): ("injector does not work",),
+    Report("cure", "fire_trouble"): ("fire is clinkered up",),
+    Report("tank", 1.0, "tank"): ("filled the tank", "i filled the tank", "tank is filled"),
     Report("injector", "fails"): ("injector has packed up", "injector packed up"),
-    Report("gland", "blowing"): ("steam leak at the gland",),
-    Report("people", "near"): ("children about",),
+    Report("gland", "blowing"): ("steam leak at the gland", "regulator gland is blowing"),
+    Report("people", "near"): ("children about", "children near", "people are close"),
     Report("emergency", "steam escaping"): ("hose burst", "pipe burst"),
-    Report("watch", "not kept"): ("nobody on her", "nobody watching", "nobody watching her"),
+    Report("watch", "not kept"): (
+        "nobody on her", "nobody watching", "nobody watching her",
+        "going to the loo", "having my tea", "i am away for five minutes",
+    ),
     Report("move", "put_away"): (
         "let's put her away", "we will put her away", "let's start putting away",
         "we will start putting away", "we'll start putting away", "start putting away",

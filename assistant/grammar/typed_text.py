@@ -69,7 +69,9 @@ TYPED_SHORT: Mapping[Words, Words] = MappingProxyType(
             "delete that": "undo that", "scrub that": "undo that", "i take that back": "undo that",
              "i was wrong": "undo that", "any warnings": "what is wrong",
             "put her to bed": "put her away",
-            "hold on": "wait a minute", "one moment": "wait a minute", "pardon": "say again",
+            "hold on": "wait a minute", "hang on": "wait a minute",
+            "hang on a minute": "wait a minute", "done that": "that's done",
+            "roger": "understood", "one moment": "wait a minute", "pardon": "say again",
             "finished": "that's done", "did it": "that's done", "never mind": "undo that",
             "coal added": "coal on the fire", "undo": "undo that", "done": "that's done",
             "how": "show me how",  # by ear near "half"
