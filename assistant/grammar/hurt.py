@@ -26,7 +26,10 @@ _HURT_ONLY = (
     "i need an ambulance", "get an ambulance", "ambulance",
     "man down", "somebody has collapsed", "someone has collapsed", "he has collapsed",
     "she has collapsed", "my mate has collapsed", "a man is down", "somebody is down",
-    "someone is down",
+    "someone is down", "a man has collapsed", "the driver has collapsed",
+    "somebody has fallen off", "someone has fallen off", "he has fallen off", "he fell off",
+    "a man has fallen off", "the driver has passed out", "he has passed out",
+    "somebody has passed out", "someone has passed out",
 )  # fmt: skip
 _CRUSHED = (
     "somebody is crushed", "someone is crushed", "he is crushed", "he has been run over",
@@ -37,6 +40,8 @@ _CRUSHED = (
 _BURNED_ONLY = (
     "it burned me", "it has burned me", "it scalded me", "he is on fire", "my sleeve is on fire",
     "his sleeve is on fire", "his clothes are on fire", "my clothes are on fire",
+    "my coat is on fire",
+    "his coat is on fire",
 )  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from functools import lru_cache
 from assistant.grammar import orders, readings, states
 from assistant.grammar.numbers import Words
 from assistant.grammar.phrases import Grammar
+from assistant.grammar.typed_forms import typed_forms
 from assistant.grammar.typed_text import TYPED_SHORT, normalise
 from assistant.messages import READINGS, Answer, Correction, Meaning, Report, Several
 
@@ -21,10 +22,15 @@ from assistant.messages import READINGS, Answer, Correction, Meaning, Report, Se
 _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(rf"\b(?:{pattern})\b"), word)
     for pattern, word in (
+        ("on the fire", "on thefire"),  # not "on fire"
+        ("(has|have|i|we|i've|we've) just", r"\1"),
         ("check valve|clack valve", "clack"),
-        ("(?:safety|pop|relief) valves?|safeties", "valve"),
+        ("(?:safety|pop|relief) valves?|safeties|safety(?= (?:is|has)\\b|'s\\b)", "valve"),
         ("(?:fusible|lead|soft) plug", "plug"),
-        ("(?:water|gauge) glass", "glass"),
+        ("(?:water|gauge|sight) glass", "glass"),
+        ("suction strainer", "strainer"),
+        ("out the(?= chimney)", "out of"),
+        ("(?<=will not )close", "shut"),
         ("water tank", "tank"),
         ("(?:hand|mud|man) ?hole(?: doors?)?|mud ?(?:doors?|lids?)", "mud door"),
         ("blow ?down(?: valve| cock)?", "blow down"),
@@ -33,14 +39,24 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("smoke box", "smokebox"),
         ("ashpan", "ash pan"),
         ("throttle", "regulator"),
+        ("hand ?brake|parking brake", "brake"),
         ("stack", "chimney"),
         ("flues?|tubes", "tube"),
         ("drain cocks?|cylinder cocks?", "drains"),
         ("(?:draft|draught) door", "damper"),
         ("by ?pass(?: valve)?", "bypass"),
         ("someone", "somebody"),
+        ("bloke|chap|fellow|fella", "man"),
+        ("kids", "children"),
+        ("kid", "child"),
+        ("blow ?back", "blow back"),
+        ("blow ?backs", "blow back"),
+        ("till", "until"),
+        ("tarp", "tarpaulin"),
+        ("pressure gauge", "gauge"),
         ("everyone", "everybody"),
         ("engine", "she"),
+        ("(?:(?:i|we|i've|we've|i have|we have) )?closed the", "i shut the"),
         ("closed", "shut"),
         ("shan't|won't|wont", "will not"),
         ("can't|cant|can not", "cannot"),
@@ -66,11 +82,31 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("(?<=^)steam(?= at)", "pressure"),
     )
 )
-_NO_WEIGHT = "the a an is are am has have got been now just there please okay so well oh"
+_NO_WEIGHT = "the a an is are am has have got been now there please okay so well oh"
 _LEFT_OUT = frozenset(_NO_WEIGHT.split())
+# Beside a report these change nothing.
+_BEHIND = frozenset({"again", "now", "nicely", "lovely", "hard", "badly", "well", "fine"})
+_BEFORE = frozenset({"still", "yes", "yeah", "aye"})
+_NEVER_BESIDE = frozenset({"move", *READINGS, "withdrawn"})
+# A damper shut a little is not shut; what leaks a little leaks.
+_A_LITTLE = frozenset({("a", "bit"), ("a", "little")})
+_HOWEVER_LITTLE = frozenset(
+    {
+        "emergency",
+        "cure",
+        "valve seat",
+        "firebox",
+        "boiler",
+        "gland",
+        "water told",
+        "pressure told",
+        "lifting",
+        "feathering",
+    }
+)
 # What stands between a gauge and what it reads.
 _AT_READING = (
-    _LEFT_OUT - {"a", "an", "just"}
+    _LEFT_OUT - {"a", "an"}
     | {"i", "we"}
     | {
         "at",
@@ -90,6 +126,7 @@ _ASKS = re.compile(
 )
 
 
+_ON_THE_FIRE = re.compile(r"\bon the fire\b")
 _YES_NO = re.compile(
     r"(?:yes|yeah|yep|aye|no|nope),? (?:it|she|they|i|he|there) "
     r"(?:is|are|does|do|did|has|have|was|am)(?:n't| not)?\.?",
@@ -109,7 +146,7 @@ def loosely(known: Grammar, text: str) -> Meaning | None:
     """
     if _YES_NO.fullmatch(text.strip()):
         return Answer("yes" if text.strip()[0].lower() in "ya" else "no")
-    for words in normalise(text):
+    for words in normalise(_ON_THE_FIRE.sub("on thefire", text.lower())):
         meaning = _said(known, words, asks=_ASKS.match(text) is not None)
         if meaning is not None:
             return meaning
@@ -121,10 +158,36 @@ def _said(known: Grammar, words: Words, asks: bool) -> Meaning | None:
     order = _of_orders().get(bare)
     if asks or order is not None:
         return order
+    return _told(known, words, bare) or _beside(known, words)
+
+
+def _told(known: Grammar, words: Words, bare: Words) -> Meaning | None:
     short = TYPED_SHORT.get(bare)
     return (
         _report(known, bare) or _reading(known, words) or (known.meaning(short) if short else None)
     )
+
+
+def _beside(known: Grammar, words: Words) -> Report | None:
+    """A report with a word beside it that changes nothing: "again", "nicely", "aye"."""
+    rest = words
+    if rest[:1] and rest[0] in _BEFORE and known.expected.kind != "answer":
+        rest = rest[1:]
+    while len(rest) > 1 and rest[-1] in _BEHIND:
+        rest = rest[:-1]
+    rest = rest[:-2] if rest[-2:] == ("at", "last") else rest
+    little = rest[-2:] in _A_LITTLE
+    if little:
+        rest = rest[:-2]
+    if rest == words or not rest:
+        return None
+    exact = known.meaning(rest)
+    meaning = exact if isinstance(exact, Report) else _told(known, rest, _bare(rest))
+    if not isinstance(meaning, Report) or meaning.what in _NEVER_BESIDE:
+        return None
+    if little and meaning.what not in _HOWEVER_LITTLE and meaning.value not in _HOWEVER_LITTLE:
+        return None
+    return meaning
 
 
 def _report(known: Grammar, bare: Words) -> Meaning | None:
@@ -132,14 +195,23 @@ def _report(known: Grammar, bare: Words) -> Meaning | None:
     if not bare:
         return None
     own = _by_bare((tuple(text.split()), report) for text, report in known.expected.answers)
-    tables = (own, _of_states(), _of_answers(known.expected.elsewhere))
+    unless = {} if own.get(bare) else _unless_asked()
+    elsewhere = unless if bare in unless else _of_answers(known.expected.elsewhere)
+    tables = (own, _of_states(), unless, elsewhere)
     found = frozenset(report for table in tables for report in table.get(bare, ()))
+    if not found and "just" in bare:  # a danger has only just come
+        return _danger(_of_states().get(tuple(word for word in bare if word != "just"), ()))
     dangers = frozenset(report for report in found if report.what == "emergency")
     if dangers:
         found = dangers  # as the one that may not be missed
     elif own.get(bare):
         found = own[bare]
     return next(iter(found)) if len(found) == 1 else None
+
+
+def _danger(reports: Iterable[Report]) -> Report | None:
+    found = [report for report in reports if report.what == "emergency"]
+    return found[0] if len(found) == 1 else None
 
 
 def _reading(known: Grammar, words: Words) -> Meaning | None:
@@ -162,15 +234,28 @@ def plain(text: str) -> str:
 
 @lru_cache(maxsize=1)
 def _of_states() -> Mapping[Words, frozenset[Report]]:
-    tables = (states.states(), states.emergencies(), states.moves(), readings.levels_in_words())
+    tables = (
+        states.states(),
+        states.emergencies(),
+        states.moves(),
+        readings.levels_in_words(),
+        typed_forms(),
+    )
     return _by_bare(pair for table in tables for pair in table)
+
+
+@lru_cache(maxsize=1)
+def _unless_asked() -> Mapping[Words, frozenset[Report]]:
+    return _by_bare((tuple(text.split()), report) for text, report in states.UNLESS_ASKED)
 
 
 @lru_cache(maxsize=1)
 def _of_orders() -> Mapping[Words, Meaning]:
     """The orders by their words that count, where no two have the same."""
     table: dict[Words, Meaning | None] = {}
-    for words, order in orders.plain_orders():
+    plain = dict(orders.plain_orders())
+    short = ((words, plain[full]) for words, full in TYPED_SHORT.items() if full in plain)
+    for words, order in (*plain.items(), *short):
         bare = _bare(words)
         table[bare] = order if table.get(bare, order) == order else None
     return {bare: order for bare, order in table.items() if bare and order is not None}

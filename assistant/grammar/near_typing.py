@@ -33,6 +33,7 @@ _LEAD = re.compile(
     r"(?:(?:is|has|now|gone|went|come|came|going|reads|shows) )*"
     r"(?:(?:up|down) )?(?:(?:to|at|about|on) )?(?:now )?"
 )
+_SHUT = re.compile(r"shut (?:the )?(?P<name>[a-z][a-z -]*?)(?: now)?")
 
 
 def meant(words: str, expected: Expected) -> tuple[tuple[Meaning, str, float], ...]:
@@ -42,7 +43,8 @@ def meant(words: str, expected: Expected) -> tuple[tuple[Meaning, str, float], .
     ['pressure seventy five']
     """
     scores: dict[Meaning, tuple[float, str]] = {}
-    for said, meaning, score in (*_near(words, expected), *_bare(words, expected)):
+    guesses = (*_near(words, expected), *_bare(words, expected), *_by_order(words, expected))
+    for said, meaning, score in guesses:
         if meaning not in scores or scores[meaning][0] < score:
             scores[meaning] = score, said
     total = sum(score for score, _ in scores.values())
@@ -77,6 +79,17 @@ def _bare(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]
             meaning = grammar(asked).parse(rest) if rest else None
             if isinstance(meaning, Report) and meaning.what == kind and meaning != NO_WATER_SEEN:
                 yield rest, meaning, 1.0
+
+
+def _by_order(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]:
+    """ "Shut the damper": told of what was done, or an order to somebody."""
+    found = _SHUT.fullmatch(" ".join(text.lower().split()).rstrip(".!"))
+    if found is None or expected.kind == "answer":
+        return
+    said = f"{found['name']} shut"
+    meaning = grammar(expected).parse(said)
+    if isinstance(meaning, Report) and meaning.value == "shut":
+        yield said, meaning, 1.0
 
 
 def _may_be_asked(meaning: Meaning, expected: Expected) -> bool:

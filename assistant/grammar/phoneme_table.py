@@ -4,6 +4,14 @@ An entry is a word and its phonemes; semicolons separate entries.
 """
 
 PHONEMES = """\
+brakes B R EY K S; breathe B R IY DH; budge B AH JH; budging B AH JH IH NG; cab K AE B;
+carrying K EH R IY IH NG; climbed K L AY M D; climbing K L AY M IH NG; coat K OW T;
+cuppa K AH P AH; disagree D IH S AH G R IY; duff D AH F; fell F EH L; fingers F IH NG G ER Z;
+glasses G L AE S IH Z; had HH AE D; hay HH EY; injectors IH N JH EH K T ER Z; lying L AY IH NG;
+making M EY K IH NG; must M AH S T; neither N IY DH ER; own OW N; passed P AE S T;
+picked P IH K T; popped P AA P T; pops P AA P S; racing R EY S IH NG; sat S AE T; sheet SH IY T;
+shows SH OW Z; stepping S T EH P IH NG; tarpaulin T AA R P AO L IH N;
+bunker B AH NG K ER; dull D AH L; dying D AY IH NG;
 a AH; crushed K R AH SH T; sleeve S L IY V; unconscious AH N K AA N SH AH S; ran R AE N;
 steering S T IH R IH NG; wheel W IY L;
 bars B AA R Z; belt B EH L T; break B R EY K; cable K EY B AH L; came K EY M; catch K AE CH;

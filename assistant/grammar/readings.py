@@ -42,11 +42,19 @@ OUT_OF_SIGHT_WORDS = (
     "i have lost the water", "water in the bottom nut", "water is in the bottom nut",
     "water at the bottom nut", "water is at the bottom nut", "water has gone", "the water has gone",
     "water is gone", "the water is gone", "i don't see any water", "i see no water",
-    "the water is in the bottom nut",
+    "the water is in the bottom nut", "there is no water in the glass",
+    "no water in the glass at all", "there is no water in the glass at all",
+    "water is not in sight", "the water is not in sight", "water has gone out of the glass",
+    "water has gone out of sight", "the water has gone out of sight",
+    "water is out of the bottom of the glass", "nothing showing in the glass",
+    "nothing shows in the glass", "i have lost the glass", "lost the glass",
 )  # fmt: skip
 FULL_WORDS = (
     "full glass", "water at the top", "water at the top of the glass", "water in the top nut",
     "water is in the top nut", "water over the top nut", "water is over the top nut",
+    "water is up to the top nut", "water up to the top nut", "water is at the top nut",
+    "glass is full cannot see a level", "glass is full can't see a level",
+    "the glass is full can't see a level",
 )  # fmt: skip
 BOTTOM_WORDS = (
     "water just showing", "water just in sight", "water at the bottom",

@@ -23,7 +23,8 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ("water told", "enough"): (
         "water is good", "water is fine", "water is all right", "the water is fine",
         "the water is all right", "plenty of water", "there is plenty of water",
-        "a good glass of water", "good glass of water",
+        "a good glass of water", "good glass of water", "water is in sight",
+        "the water is in sight",
     ),
     ("water told", "coming back"): (
         "water coming back", "water is coming back", "the water is coming back",
@@ -40,15 +41,21 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "pressure is dropping", "the pressure is dropping", "pressure going down",
         "pressure is going down", "the pressure is going down", "losing pressure",
         "we are losing pressure", "losing steam", "she is losing steam", "pressure is coming down",
+        "steam is falling off", "pressure is falling off", "pressure is dropping back",
+        "pressure is dropping off", "steam is going down", "steam is dropping",
     ),
     ("pressure told", "rising"): (
         "pressure is rising", "the pressure is rising", "pressure rising fast",
         "pressure is rising fast", "pressure is going up", "the pressure is going up",
-        "pressure is coming up", "the pressure is coming up",
+        "pressure is coming up", "the pressure is coming up", "steam is going up",
     ),
     ("watch", "not kept"): ("nobody is on watch", "there is nobody on watch", "nobody on watch",
         "i am leaving her", "leaving her now", "i am going away", "i have to go",
-        "going for lunch", "taking a break"),
+        "going for lunch", "taking a break", "nobody is on her", "nobody is watching her",
+        "there is nobody watching her", "i am off for a cuppa", "off for a cuppa",
+        "i have got to step away", "i have to step away", "i must step away",
+        "i have got to step away for a minute", "stepping away for a minute",
+        "leaving the engine"),
     ("stands", "nose down"): (
         "nose down", "nose is down", "she is nose down", "standing nose down", "going down hill",
         "going down the hill",
@@ -161,7 +168,9 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     # what drives off the belt or the governor belt races without it
     ("belt", "off"): (
         "belt has come off", "the belt has come off", "belt came off", "belt is off",
-        "the belt is off", "lost the belt", "governor belt is off", "governor belt has come off",
+        "the belt is off", "lost the belt", "belt has broken", "the belt has broken",
+        "governor belt is off",
+        "governor belt has come off",
         "the governor belt is off",
     ),
     ("coal", "used up"): (
@@ -216,6 +225,12 @@ AT_ANY_TIME = frozenset(
 HOT_PIPE = (
     "pipe is hot", "delivery pipe is hot", "feed pipe is hot", "feed line is hot",
     "pump pipe is hot", "the pump pipe is hot",
+)  # fmt: skip
+# Run down where a fire is let die, else a fire in trouble.
+LOW_FIRE = (
+    "fire is dying", "fire is dying down", "fire is going down", "fire is burning down",
+    "fire is low", "fire is getting low",
+    "fire is nearly out", "fire is dull", "fire has gone dull",
 )  # fmt: skip
 OVERFLOWS = (
     "overflow is running", "the overflow is running", "injector overflow is running",

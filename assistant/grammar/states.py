@@ -76,22 +76,28 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
     ),
     ("feed", "off"): (
         "finished feeding", "feed is stopped", "feed stopped", "feed has stopped",
-        "injector stopped", "injector is stopped",
+        "injector stopped", "injector is stopped", "pump has stopped",
     ),
     ("feeds", "none works"): (
         "no feed works", "no feed at all", "no feed is working", "none of the feeds work",
+        "both injectors have failed", "neither feed works", "neither injector works",
+        "cannot get any water in", "i cannot get any water in", "can't get any water in",
+        "i can't get any water in", "not getting any water in",
     ),
     ("valve", "shut"): (
         "safety valve shut", "valve shut", "valve is shut", "safety valve is shut",
         "valve has seated", "safety valve has seated", "valve closed", "valve is quiet",
         "valve is not lifting", "safety valve is not lifting", "valve has not lifted",
         "safety valve has not lifted", "valve not lifting", "valve is not moving",
+        "valve has stopped lifting", "valve stopped lifting", "valve has sat down",
+        "valve sat down",
         "valve is not feathering", "valve does not move",
     ),
     ("valve", "feathering"): (
         "safety valve feathering", "valve feathering", "valve is feathering",
         "safety valve is feathering", "valve is simmering", "safety valve is simmering",
         "valve simmering", "valve is sizzling", "safety valve is sizzling", "just feathering",
+        "she is feathering",
     ),
     ("valve", "lifting"): (
         "safety valve lifting", "valve lifting", "valve is lifting", "safety valve is lifting",
@@ -100,7 +106,7 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "pop valve has lifted", "pop valve is lifting", "safety valve is popping off",
         "popping off", "she is popping off", "blowing off", "she is blowing off",
         "safety valve is blowing off", "safety valve is blowing", "safeties are lifting",
-        "safeties are blowing", "she is lifting",
+        "safeties are blowing", "she is lifting", "she has popped", "the pops are going",
         # one that does not seat lifts still
         "valve will not shut", "valve won't shut", "safety valve will not shut",
         "safety valve won't shut", "valve will not reseat", "valve won't reseat",
@@ -175,6 +181,12 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "steam escaping", "steam is escaping", "water escaping", "steam leak",
         "steam everywhere", "steam is blowing out", "steam is coming out",
         "joint has blown", "a joint has blown",
+        "pipe has burst", "a pipe has burst", "feed pipe has burst", "the feed pipe has burst",
+        "steam is leaking", "steam in the cab", "there is steam in the cab", "hose has burst",
+        "the hose has burst", "mud door has blown", "mud door has blown out",
+        "the mud door has blown", "washout plug has blown out", "the washout plug has blown out",
+        "cannot see for steam", "i cannot see for steam", "can't see for steam",
+        "i can't see for steam",
     ),
     "glass broken": (
         "glass broken", "glass is broken", "gauge glass broken", "the glass is broken",
@@ -183,29 +195,36 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "the glass has broken", "glass has gone", "the glass has gone", "gauge glass has gone",
         "glass smashed", "the glass smashed", "glass is smashed", "glass shattered",
         "the glass shattered", "water glass has burst", "burst glass", "glass broke",
-        "the glass broke", "glass is gone", "the glass is gone", "the glass has just burst",
+        "the glass broke", "glass cracked", "glass is cracked", "glass has cracked",
+        "the glass has cracked", "glass is gone", "the glass is gone", "the glass has just burst",
     ),
     "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
     "fire outside": (
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
         "the grass is on fire", "hedge is on fire", "the hedge is on fire", "straw is on fire",
         "the straw is on fire", "the shed is on fire", "wagon is on fire", "the wagon is on fire",
-        "trailer is on fire", "the trailer is on fire", "the wood is on fire",
-        "the floor is on fire", "grass is burning", "the grass is burning",
+        "trailer is on fire", "the trailer is on fire", "bunker is on fire",
+        "the bunker is on fire", "fire in the bunker", "the floor is on fire",
+        "grass is burning", "the grass is burning",
         "the grass is alight", "hot coals on the grass", "hot coal on the grass",
         "sparks in the grass",
+        "oil has caught fire", "the oil has caught fire", "oil is on fire", "the oil is on fire",
+        "the hay is on fire", "tarpaulin is on fire", "the tarpaulin is on fire",
     ),
     "plug has gone": (
         "fusible plug has gone", "plug has gone", "the plug has gone", "plug has blown",
         "the plug has blown", "fusible plug has blown", "soft plug has blown",
         "steam in the firebox",
+        "fusible plug has dropped", "plug has dropped", "the plug has dropped", "plug dropped",
+        "the lead has run", "lead has run", "lead plug has gone",
     ),
     "tube has burst": (
         "tube has burst", "a tube has burst", "flue has burst", "tubes are leaking",
         "a tube is leaking", "tube is leaking", "a tube has gone", "tube has gone",
         "tube has let go", "water in the smokebox", "there is water in the smokebox",
         "steam in the smokebox",
-        "flue has let go", "a stay has broken", "stay has broken",
+        "flue has let go", "a stay has broken", "stay has broken", "a stay has gone",
+        "stay has gone",
     ),
     "water in the firebox": (
         "water in the firebox", "leak in the firebox", "steam from the firehole",
@@ -217,10 +236,14 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "the crown is red", "crown is glowing", "the crown is glowing", "firebox crown is glowing",
         "red plate in the firebox", "plate is bulging", "the plate is bulging",
         "bulge in the plate", "crown is bulging", "crown is down",
+        "bulge in the firebox", "there is a bulge in the firebox", "crown sheet is red",
+        "the crown sheet is red", "crown sheet is red hot", "the crown sheet is red hot",
     ),
     "safety valve is stuck": (
         "safety valve is stuck", "safety valve won't lift", "safety valve will not lift",
         "valve won't lift",
+        "valve is jammed", "safety valve is jammed", "valve is stuck shut",
+        "safety valve is stuck shut",
     ),
     "regulator is stuck open": (
         "regulator is stuck open", "regulator stuck open", "cannot shut the regulator",
@@ -228,6 +251,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "regulator is stuck", "the regulator is stuck", "regulator is jammed",
         "throttle is stuck", "regulator will not shut", "the regulator will not shut",
         "regulator won't shut",
+        "regulator will not close", "regulator won't close", "the regulator won't close",
     ),
     "engine is running away": (
         "engine is running away", "she is running away", "running away", "brake will not hold",
@@ -239,12 +263,15 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "the brake has failed", "she has run away", "she has started by herself",
         "she won't stop", "she will not stop", "i can't stop her", "cannot stop her",
         "steering has gone", "the steering has gone",
+        "brakes have gone", "the brakes have gone", "brakes have failed", "the brakes have failed",
+        "brake has gone", "the brake has gone", "she is racing",
     ),
     "engine creeps": (
         "engine creeps", "she creeps", "she is creeping", "engine is creeping",
         "the engine is creeping", "she is creeping again", "she is rolling", "engine is rolling",
         "she moved", "she has moved", "she crept", "she moved by herself",
-        "she is moving by herself", "regulator leaks",
+        "she is moving by herself", "she is moving on her own", "she moved on her own",
+        "she has moved on her own", "she is rolling back", "rolling back", "regulator leaks",
         "regulator is leaking", "regulator is passing", "regulator passing", "throttle leaks",
         "throttle is leaking",
     ),
@@ -272,6 +299,10 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     "someone is trapped": (
         "someone is trapped", "somebody is trapped", "hand is caught", "caught in the motion",
         "his sleeve is in the motion", "sleeve in the motion", "his sleeve is caught",
+        "he has trapped his hand", "i have trapped my hand", "trapped his hand", "trapped my hand",
+        "caught his fingers", "caught my fingers", "he has caught his fingers",
+        "i have caught my fingers", "his foot is under the wheel", "my foot is under the wheel",
+        "foot under the wheel",
     ),
     "driver is ill": (
         "driver is ill", "the driver is ill", "feeling faint", "i feel faint", "it is the fumes",
@@ -279,6 +310,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "too much smoke in here", "my head aches", "headache", "i have a headache",
         "i have got a headache", "i feel sick", "i feel ill", "i feel dizzy", "i am dizzy",
         "i'm dizzy", "i feel unwell",
+        "i can't breathe", "i cannot breathe", "cannot breathe",
     ),
     "flames out of the firehole": (
         "flames out of the firehole", "flames out of the door", "flames from the firehole",
@@ -288,6 +320,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "flames are coming out of the firehole", "the fire blew back", "fire blew back",
         "it blew back", "a blow back", "blow back at the door",
         "blow back at the firehole", "firehole flashback", "flashback",
+        "she has blown back", "fire has blown back", "the fire has blown back",
+        "we have had a blow back", "had a blow back",
     ),
     "touched a power line": (
         "touched a power line", "we touched a wire", "on the power line", "we hit a power line",
@@ -307,6 +341,10 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "somebody is underneath", "somebody is under the engine", "somebody is under the wheel",
         "somebody is under the wheels", "he is under the engine", "he is under the wheel",
         "he is under the wheels",
+        "a child has climbed on", "child has climbed on", "there is a child too close",
+        "a child is too close", "child is too close", "child is under the wheel",
+        "a child is under the wheel", "child under the wheel", "child is under the trailer",
+        "a child is under the trailer", "child under the trailer",
     ),
 }  # fmt: skip
 # What is seen in trouble and of what was reported: accepted even while yes or no is expected.
@@ -329,8 +367,11 @@ UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
     ("injector is feeding", Report("feed", "on")),
     ("water is coming up", Report("water told", "coming back")),
+    ("injector has picked up", Report("feed", "on")),
+    ("pressure is climbing", Report("pressure told", "rising")),
     *((form, Report("delivery", "hot")) for form in remarks.HOT_PIPE),
     *((form, Report("injector", "fails")) for form in remarks.OVERFLOWS),
+    *((form, Report("cure", "fire_trouble")) for form in remarks.LOW_FIRE),
 )
 
 # Pairs that are reported in one breath, in the first form of each.

@@ -84,3 +84,37 @@ def test_a_blower_that_is_shut_is_not_asked_down_to_a_crack() -> None:
         "1:00 blower is shut\n1:20 pressure one hundred and five\n2:00 water half\n5:00"
     )
     assert "Blower down to a crack" not in said
+
+
+def test_a_fire_let_die_is_no_trouble() -> None:
+    day = taken_over("putting away", fire="fire is bright")
+    day.reply("water seven eighths")
+    day.reply("drains open")
+    assert "Let the fire die" in day.heard
+    assert "Fire trouble" not in day.reply("fire's dying")
+    assert day.session.state.latest_is("fire", "run down")
+
+
+def test_a_dull_fire_at_work_is_one(steaming: Day) -> None:
+    assert "Fire trouble" in steaming.reply("fire's dull")
+
+
+def test_water_in_sight_is_no_low_water(steaming: Day) -> None:
+    assert "Where is the water?" in steaming.reply("water's in sight")
+    assert not steaming.dangers
+
+
+def test_wood_on_the_fire_is_no_fire_outside(steaming: Day) -> None:
+    steaming.reply("wood's on the fire")
+    assert not steaming.dangers
+
+
+def test_a_reading_is_corrected_in_its_own_words(steaming: Day) -> None:
+    steaming.reply("pressure fifty eight")
+    assert "Pressure six zero. Sixty." in steaming.reply("make that sixty")
+
+
+def test_a_gauge_and_a_fraction_in_one_line(steaming: Day) -> None:
+    said = steaming.reply("sixty, three quarters, blower's wide open")
+    assert "Pressure six zero. Sixty." in said
+    assert "Water three quarters." in said

@@ -1,0 +1,75 @@
+"""Corrections in the words in which they are typed: "make that sixty", "sixty, not seventy".
+
+Each is taken as "wrong" with what is right behind it, as `phrases` understands that. Knows words;
+knows no reading and decides nothing.
+"""
+
+from __future__ import annotations
+
+import re
+
+from assistant.grammar.phrases import Grammar
+from assistant.messages import READINGS, Correction, Report
+
+# After these what is right follows, whatever was said.
+_LEADS = re.compile(
+    r"(?:no,? )?(?:sorry|correction|i said|i meant?|i should have said|that(?:'s| is) wrong)[,:]? "
+)
+# These may begin another sentence too: only of a reading that was just called.
+_OF_A_READING = re.compile(
+    r"(?:(?:no|sorry),? )?(?:make (?:that|it)|(?:it |that )?should be) "
+    r"|(?:no|sorry),? (?:(?:it|that) is|it's|its|that's) "
+)
+_NOT = re.compile(
+    r"(?:(?:no|sorry|wrong),? )?(?P<right>[^?]+?),? not (?P<wrong>[^?,]+)"
+    r"|(?:no,? )?not (?P<no>[^?,]+?)(?:,| but|, but) (?P<but>[^?,]+)"
+)
+_NO = re.compile(r"no\b")
+
+
+def corrected(known: Grammar, text: str) -> Correction | None:
+    """The correction that a typed sentence makes; None if it makes none.
+
+    >>> from assistant.messages import Expected
+    >>> from assistant.grammar.phrases import grammar
+    >>> corrected(grammar(Expected(about="pressure")), "make that sixty")
+    Correction(report=Report(what='pressure', value=60.0, unit='psi'))
+    """
+    said = " ".join(text.lower().replace("’", "'").split()).rstrip(".!")
+    if said.endswith("?"):
+        return None
+    if (found := _NOT.fullmatch(said)) is not None:
+        right, wrong = found["right"] or found["but"], found["wrong"] or found["no"]
+        return _instead(known, right, wrong)
+    if (lead := _LEADS.match(said)) is not None:
+        return _after_wrong(known, said[lead.end() :])
+    lead = _OF_A_READING.match(said)
+    if lead is None or (known.expected.about is None and _NO.match(said) is None):
+        return None
+    return _reading(_after_wrong(known, said[lead.end() :]))
+
+
+def _instead(known: Grammar, right: str, wrong: str) -> Correction | None:
+    """One reading in place of another of the same gauge."""
+    instead = _reading(_after_wrong(known, right))
+    other = _reading(_after_wrong(known, wrong))
+    if instead is None or other is None or instead.report.what != other.report.what:
+        return None
+    named = known.parse(right) is not None
+    return instead if named or known.expected.about is not None else None
+
+
+def _reading(meaning: Correction | None) -> Correction | None:
+    return meaning if meaning is not None and meaning.report.what in READINGS else None
+
+
+def _after_wrong(known: Grammar, right: str) -> Correction | None:
+    words = re.sub(r"(?<=\w)'s\b", " is", right)
+    for said in (right, words, words.replace(" is ", " ")):
+        meaning = known.parse(f"wrong {said}")
+        if isinstance(meaning, Correction):
+            return meaning
+    report = known.parse(right)
+    if isinstance(report, Report) and report.what in READINGS:
+        return Correction(report)
+    return None

@@ -1,0 +1,108 @@
+"""Sentences that are understood only when typed: by ear each is too near to another sentence.
+
+Typed words are certain, so that a form may differ from another by one sound ("can", "can't"). Knows
+words and what they report; knows no question.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.grammar.numbers import Words
+from assistant.grammar.readings import NO_WATER_SEEN
+from assistant.messages import Report
+
+FORMS: dict[Report, tuple[str, ...]] = {
+    Report("water told", "enough"): (
+        "water in sight", "i can see the water", "we can see the water", "i can see water",
+    ),
+    Report("emergency", "fire outside"): (
+        "hay is on fire", "oil caught fire", "coal is on fire", "coal in the bunker is on fire",
+    ),
+    Report("fire", "coal"): (
+        "coal is on the fire", "fed the fire", "i fed the fire", "put a round on",
+        "i put a round on", "just put a round on", "a round of coal on",
+    ),
+    Report("fire", "banked"): ("banked her up", "banked it up"),
+    Report("oil", "all round"): ("oiled up", "i have oiled up", "i oiled up", "i have oiled round"),
+    Report("engine", "stopped"): ("stopped her", "i stopped her", "i have stopped her"),
+    Report("brake", "on"): ("brake is screwed down", "brake is hard on", "brake hard on"),
+    Report("fire", "built"): ("wood on the fire", "wood is on the fire", "more wood on"),
+    NO_WATER_SEEN: ("boiler is empty", "boiler empty", "water is out of sight in the bottom nut"),
+    Report("tank", 0.0, "tank"): (
+        "tank is dry", "no water in the tank", "there is no water in the tank",
+        "tank is out of water",
+    ),
+    Report("valve", "lifting"): (
+        "she popped", "pops are going", "pops have gone off", "valve stays open",
+    ),
+    Report("valve", "feathering"): (
+        "valve is just feathering", "valve is just simmering", "valve is just sizzling",
+    ),
+    Report("boiler", "leaking"): (
+        "washout plug is weeping", "boiler is leaking from a seam", "seam is leaking",
+    ),
+    Report("emergency", "tube has burst"): ("leaking tube", "leaking tubes"),
+    Report("emergency", "glass broken"): ("cracked glass", "broken glass"),
+    Report("emergency", "child inside the barrier"): ("man under the engine",),
+    Report("pressure told", "rising"): (
+        "pressure is creeping up", "pressure is climbing too fast", "pressure is rising too fast",
+    ),
+    Report("water told", "going down"): (
+        "level is dropping", "level is falling", "level is going down", "bit low on water",
+        "low on water",
+    ),
+    Report("brake", "not chocked"): (
+        "chocks out", "chocks are out", "taken the chocks out", "took the chocks out",
+    ),
+    Report("glass cocks", "shut"): ("i shut the glass cocks", "i shut both cocks"),
+    Report("cure", "pump_trouble"): ("pump does not work",),
+    Report("cure", "injector_trouble"): ("injector does not work",),
+    Report("cure", "fire_trouble"): ("fire is clinkered up",),
+    Report("tank", 1.0, "tank"): ("filled the tank", "i filled the tank", "tank is filled"),
+    Report("injector", "fails"): ("injector has packed up", "injector packed up"),
+    Report("gland", "blowing"): ("steam leak at the gland", "regulator gland is blowing"),
+    Report("people", "near"): ("children about", "children near", "people are close"),
+    Report("emergency", "steam escaping"): ("hose burst", "pipe burst"),
+    Report("watch", "not kept"): (
+        "nobody on her", "nobody watching", "nobody watching her",
+        "going to the loo", "having my tea", "i am away for five minutes",
+    ),
+    Report("move", "put_away"): (
+        "let's put her away", "we will put her away", "let's start putting away",
+        "we will start putting away", "we'll start putting away", "start putting away",
+    ),
+    Report("move", "feed"): ("let's start pumping", "start pumping"),
+    Report("move", "stand_by"): ("stand by",),
+    Report("move", "move_off"): ("ready to move", "ready to move off"),
+}  # fmt: skip
+
+
+# What was done to a thing. "Shut the bypass" alone may be an order to somebody.
+_DONE: tuple[tuple[tuple[str, ...], str, tuple[str, ...]], ...] = (
+    (("opened the {}", "i opened the {}", "i have opened the {}"), "open", ("bypass",)),
+    (("i shut the {}", "i have shut the {}"), "shut", ("bypass",)),
+    (
+        ("opened the {} a crack", "i opened the {} a crack", "cracked the {}"),
+        "open",
+        ("regulator",),
+    ),
+    (("opened the {} a crack",), "crack", ("damper", "blower")),
+)
+_FED = ("feed", "injector")
+_FEED_OFF = (
+    "knocked off the {}", "knocked the {} off", "i knocked off the {}", "i knocked the {} off",
+    "i have knocked off the {}", "i have knocked the {} off", "shut off the {}",
+)  # fmt: skip
+
+
+def typed_forms() -> Iterator[tuple[Words, Report]]:
+    """Every form with what it reports."""
+    for frames, state, names in _DONE:
+        for frame, name in ((frame, name) for frame in frames for name in names):
+            yield tuple(frame.format(name).split()), Report(name, state)
+    for frame, name in ((frame, name) for frame in _FEED_OFF for name in _FED):
+        yield tuple(frame.format(name).split()), Report("feed", "off")
+    for report, texts in FORMS.items():
+        for text in texts:
+            yield tuple(text.split()), report
