@@ -170,6 +170,7 @@ CALLED: tuple[Rule, ...] = (
         action="everybody clear of the blow-down, stop the heat",
         consequence="the boiler empties, the crown runs bare",
         causes="grit in the cock, cock opened too far",
+        denied_at=other.blow_down_shut_at,
     ),
     _called(
         "someone is trapped",

@@ -197,9 +197,15 @@ def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
         and spoiled_at is not None
         and at - water.age_s > spoiled_at
     )
-    if spoiled_at is None or read_since:
+    if spoiled_at is None or read_since or (another_way and _at_the_cocks(inputs, spoiled_at)):
         return None
     return f"feed on, and no level is read: {'; '.join(seen.water.witnesses)}"
+
+
+def _at_the_cocks(inputs: AlarmInputs, since: float) -> bool:
+    """Whether the try cocks were told to show water since then."""
+    told = inputs.states.get("try cocks")
+    return told is not None and told.value == "show water" and told.at >= since
 
 
 def lost_by(seen: Picture) -> str:

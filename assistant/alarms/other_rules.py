@@ -136,6 +136,12 @@ def drawn_in_at(inputs: AlarmInputs, at: float) -> float:
     return told.at if told is not None else -math.inf
 
 
+def blow_down_shut_at(inputs: AlarmInputs, at: float) -> float:
+    """When the blow-down was last told to be shut [s]; minus infinity: it was not."""
+    told = inputs.states.get("blow-down")
+    return told.at if told is not None and told.value == "shut" else -math.inf
+
+
 def may_end(inputs: AlarmInputs, at: float) -> bool:
     """A word ends it."""
     return True

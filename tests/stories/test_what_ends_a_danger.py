@@ -152,3 +152,20 @@ def test_a_danger_that_only_his_word_ends_says_how_once() -> None:
     assert said.count("say: danger over") == 1
     day.reply("danger over")
     assert not day.standing
+
+
+def test_a_blow_down_that_was_stuck_and_is_told_shut_is_stuck_no_more() -> None:
+    day = taken_over("standing by", pressure="pressure one hundred", fire="fire is bright")
+    day.tell("1:00 pressure one hundred, water half\n2:00 losing all the water")
+    assert "blow down is stuck open" in day.standing
+    day.reply("blow down is shut")
+    assert "blow down is stuck open" not in day.standing
+
+
+def test_with_a_broken_glass_and_water_at_the_try_cocks_she_may_be_fed() -> None:
+    day = taken_over("standing by", pressure="pressure one hundred", fire="fire is bright")
+    day.tell(
+        "1:00 pressure one hundred, water half\n2:00 glass broken\n2:20 both cocks shut\n"
+        "2:40 try cocks show water\n3:00 feed running"
+    )
+    assert "feed after lost water" not in day.standing
