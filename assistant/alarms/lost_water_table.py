@@ -194,7 +194,7 @@ LOST_WATER: tuple[Rule, ...] = (
         causes="busy, gone, not heard",
         respond_within_s=60, detected_by="the clock", suppression="no fire and no steam",
         subject="water reading", state="overdue", act="where is the water?",
-        condition=unread.overdue, normal=no_longer(unread.overdue),
+        condition=unread.overdue, normal=unread.read_again,
         deadline=unread.overdue_at, announces_end=False,
     ),
 )  # fmt: skip

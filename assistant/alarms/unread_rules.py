@@ -25,6 +25,16 @@ def overdue(inputs: AlarmInputs, at: float) -> str | None:
     return _unread(inputs, at, _due_at(inputs, WARNED))
 
 
+def read_again(inputs: AlarmInputs, at: float) -> bool:
+    """It was read within its interval, or none is awaited: the moment that steam gives to call it
+    ends nothing that stands.
+    """
+    water = None if inputs.picture is None else inputs.picture.water
+    if water is None or water.interval_s is None or water.awaited_since is None:
+        return overdue(inputs, at) is None
+    return water.age_s is not None and water.age_s <= water.interval_s
+
+
 def overdue_at(inputs: AlarmInputs) -> float:
     return _due_at(inputs, WARNED)
 
