@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue import engine_ahead
 from assistant.dialogue.acceptance import accept_silently
-from assistant.dialogue.agenda import heat_stop
+from assistant.dialogue.agenda import heat_stop, told_in_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import OUT_OF_SIGHT, Grade, Report, Urgency
@@ -84,7 +84,10 @@ def to_be_shut(context: EventContext) -> list[str]:
     """What was told open that nobody leaves open for the night, as acts."""
     told = [(name, context.state.latest(name)) for name in SHUT_FOR_THE_NIGHT]
     acts = [f"{n} shut" for n, t in told if t is not None and t.report.value in WIDE]
-    return [*acts, *(["feed off"] if context.state.latest_is("feed", "on") else [])]
+    acts += ["feed off"] if context.state.latest_is("feed", "on") else []
+    acts += [f"{part} freed" for part in sorted(heat_stop.stuck(context))]
+    acts += ["stood level"] if told_in_words.stands_nose_down(context) else []
+    return [*acts, *(["the level known"] if _no_level(context) else [])]
 
 
 def _open_fittings(context: EventContext) -> list[str]:

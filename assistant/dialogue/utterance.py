@@ -52,7 +52,7 @@ from assistant.procedure.checklist import Step
 from assistant.procedure.position import current, in_hand
 from assistant.understanding.decide import decide
 from assistant.understanding.decision import Decision
-from assistant.understanding.meanings import reports_in
+from assistant.understanding.meanings import Mark, reports_in
 from assistant.understanding.retries import excluding
 from assistant.wording import alarm_words, readback, walkthrough
 
@@ -65,6 +65,7 @@ QUERIES = frozenset(
 CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" replaces a reading no older than this
 RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon after it
 # Heard, and not settled.
+TOLD_LOW = Report("water told", "going down")
 TOLD_HIGH, TOLD_FALLEN = Report("pressure told", "high"), Report("pressure told", "fallen")
 BARE_NO, BARE_YES = frozenset({"no", "nope"}), frozenset({"yes", "yeah", "yep", "aye"})
 IT = frozenset({"it", "she", "they", "he", "there", "i"})  # "no it is not"
@@ -282,6 +283,7 @@ def _no_to_the_last(context: EventContext) -> None:
         _say_what_you_see(context, step)
         return
     undo(context)
+    _keep_low(context, last.report)
     _ask_what_then(context, last.report)
 
 
@@ -318,8 +320,16 @@ def _undo(context: EventContext) -> None:
         withdrawal.withdraw(context, grave)
         return
     undo(context)
+    if last is not None:
+        _keep_low(context, last)
     if last is not None and last.what in READINGS:
         _ask_what_then(context, last)
+
+
+def _keep_low(context: EventContext, wrong: Report) -> None:
+    """A level at the lower mark was taken back: the water counts as told low until it is called."""
+    if plausibility.mark_of(context, wrong) is Mark.LOW:
+        note(context, TOLD_LOW)
 
 
 def _ask_what_then(context: EventContext, wrong: Report) -> None:

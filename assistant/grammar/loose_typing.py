@@ -8,7 +8,7 @@ left out, and a question says nothing. Knows no boiler and decides nothing.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 
 from assistant.grammar import orders, readings, states
@@ -118,6 +118,9 @@ _AT_READING = (
         "standing",
     }
 )
+# With one of these nothing is told as it is.
+_UNREAL_WORDS = "if not nearly almost was were might would could when until unless never what how"
+_UNREAL = frozenset(_UNREAL_WORDS.split())
 _ROUGHLY = frozenset({"about", "around", "roughly", "nearly", "almost", "over", "under"})
 _ASKS = re.compile(
     r"\s*(?:is|are|has|have|does|do|did|can|could|shall|should|will|would|may|what|where|why|when"
@@ -230,6 +233,39 @@ def plain(text: str) -> str:
     """A reading without what stands beside it: "we've got about sixty on the clock", "sixty"."""
     words = next(normalise(text), ())
     return " ".join(word for word in _one_word(words) if word not in _AT_READING | _ROUGHLY)
+
+
+def dangers_inside(text: str) -> Iterator[tuple[str, Report, float]]:
+    """The calls of danger that stand whole within a longer sentence, each once: to be asked about.
+
+    >>> [said for said, _, _ in dangers_inside("oh no, no water in sight")]
+    ['no water in sight']
+    >>> list(dangers_inside("what if a tube has burst"))
+    []
+    """
+    words = _bare(next(normalise(text), ()))
+    found: dict[Report, str] = {}
+    called: set[int] = set()
+    for call, (form, report) in _calls().items():
+        for i in range(len(words) - len(call) + 1):
+            if words[i : i + len(call)] == call:
+                found.setdefault(report, form)
+                called.update(range(i, i + len(call)))
+    beside = {word for place, word in enumerate(words) if place not in called}
+    if not text.rstrip().endswith("?") and _UNREAL.isdisjoint(beside):
+        yield from ((form, report, 1.0) for report, form in found.items())
+
+
+@lru_cache(maxsize=1)
+def _calls() -> Mapping[Words, tuple[str, Report]]:
+    """The calls of danger by their words that count, two at least."""
+    pairs = (*states.emergencies(), *readings.levels_in_words())
+    kept = [(w, r) for w, r in pairs if r.what == "emergency" or r == readings.NO_WATER_SEEN]
+    table: dict[Words, tuple[str, Report]] = {}
+    for words, report in kept:
+        if len(bare := _bare(words)) > 1:
+            table.setdefault(bare, (" ".join(words), report))
+    return table
 
 
 @lru_cache(maxsize=1)

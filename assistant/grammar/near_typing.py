@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from assistant.grammar.loose_typing import plain
+from assistant.grammar.loose_typing import dangers_inside, plain
 from assistant.grammar.numbers import Words
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.readings import NO_WATER_SEEN
@@ -43,7 +43,12 @@ def meant(words: str, expected: Expected) -> tuple[tuple[Meaning, str, float], .
     ['pressure seventy five']
     """
     scores: dict[Meaning, tuple[float, str]] = {}
-    guesses = (*_near(words, expected), *_bare(words, expected), *_by_order(words, expected))
+    guesses = (
+        *_near(words, expected),
+        *_bare(words, expected),
+        *_by_order(words, expected),
+        *dangers_inside(words),
+    )
     for said, meaning, score in guesses:
         if meaning not in scores or scores[meaning][0] < score:
             scores[meaning] = score, said

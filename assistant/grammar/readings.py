@@ -41,7 +41,7 @@ OUT_OF_SIGHT_WORDS = (
     "cannot see the water", "can't see the water", "i can't see the water", "lost the water",
     "i have lost the water", "water in the bottom nut", "water is in the bottom nut",
     "water at the bottom nut", "water is at the bottom nut", "water has gone", "the water has gone",
-    "water is gone", "the water is gone", "i don't see any water", "i see no water",
+    "water is gone", "the water is gone", "i don't see any water", "i see no water", "glass is dry",
     "the water is in the bottom nut", "there is no water in the glass",
     "no water in the glass at all", "there is no water in the glass at all",
     "water is not in sight", "the water is not in sight", "water has gone out of the glass",

@@ -298,6 +298,8 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "someone is trapped": (
         "someone is trapped", "somebody is trapped", "hand is caught", "caught in the motion",
+        "my sleeve is caught", "i am trapped", "caught in the belt", "he is caught in the belt",
+        "a man is under the wheel",
         "his sleeve is in the motion", "sleeve in the motion", "his sleeve is caught",
         "he has trapped his hand", "i have trapped my hand", "trapped his hand", "trapped my hand",
         "caught his fingers", "caught my fingers", "he has caught his fingers",

@@ -42,6 +42,9 @@ FORMS: dict[Report, tuple[str, ...]] = {
     Report("boiler", "leaking"): (
         "washout plug is weeping", "boiler is leaking from a seam", "seam is leaking",
     ),
+    Report("emergency", "someone is trapped"): (
+        "my hand is caught", "my arm is caught", "i am caught", "he is caught",
+    ),
     Report("emergency", "tube has burst"): ("leaking tube", "leaking tubes"),
     Report("emergency", "glass broken"): ("cracked glass", "broken glass"),
     Report("emergency", "child inside the barrier"): ("man under the engine",),

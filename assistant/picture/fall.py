@@ -20,6 +20,8 @@ FED_S = 240.0  # cold feed goes on taking heat so long after it stopped. Judgeme
 SUDDEN = 0.4  # of the gauge, within `SUDDEN_S`, from `SUDDEN_FROM` on: no use of steam does it
 SUDDEN_S = 150.0
 SUDDEN_FROM = 0.15  # of working pressure
+GONE, GONE_S = 0.6, 600.0  # of the gauge, over a fire, with no steam told to go. Judgement
+UNDRAWN = frozenset({"", "fresh coal"})  # explanations of a fall by which no steam goes out
 ON = frozenset({("feed", "on"), ("bypass", "shut")})
 OFF = frozenset({("feed", "off"), ("bypass", "open")})
 
@@ -61,7 +63,8 @@ def fall_of(given: Given, fire: Fire, damper: Told) -> Fall | None:
     peaks = [r.at for r in called if r.value == peak and r.at >= called[-1].at - PEAK_S]
     because = _because(given, called[-1], peaks[-1], fire, damper)
     held = damper.value in ("shut", "crack")
-    return Fall(peak, now, clear, _sudden(called, working), because, held)
+    sudden = _sudden(called, working) or (because in UNDRAWN and _gone(called, working))
+    return Fall(peak, now, clear, sudden, because, held)
 
 
 def _open_since(given: Given, what: str, states: tuple[str, ...], since: float) -> bool:
@@ -103,3 +106,11 @@ def _sudden(called: tuple[Reading, ...], working_pa: float) -> bool:
     high = (before.value or 0.0) > SUDDEN_FROM * working_pa
     soon = now.at - before.at <= SUDDEN_S
     return high and soon and (now.value or 0.0) < (1.0 - SUDDEN) * (before.value or 0.0)
+
+
+def _gone(called: tuple[Reading, ...], working_pa: float) -> bool:
+    """Whether most of it went between two calls some minutes apart."""
+    now, before = called[-1], called[-2]
+    high = (before.value or 0.0) > SUDDEN_FROM * working_pa
+    near = now.at - before.at <= GONE_S
+    return high and near and (now.value or 0.0) < (1.0 - GONE) * (before.value or 0.0)

@@ -62,6 +62,11 @@ def damper_stuck(burning: bool) -> str:
     return "Blower shut, no firing." if burning else "Mend it before the fire is lit."
 
 
+def draught_stuck() -> str:
+    """Neither damper nor blower shuts: the fire itself goes out. Common practice, no source."""
+    return "Let the fire out. Feed, if there is room. Nobody near the valve."
+
+
 def blower_stuck(burning: bool) -> str:
     """The blower does not shut: what else holds the heat back."""
     if not burning:

@@ -254,3 +254,29 @@ def test_what_may_be_an_order_is_asked_about(typed: str) -> None:
 def test_a_form_of_a_list_is_its_answer_where_it_asks() -> None:
     asked = Expected("state", ALL_LISTS[:1])
     assert told("pressure's climbing", asked) == Report("pressure trouble", "cured")
+
+
+@pytest.mark.parametrize(
+    ("typed", "danger"),
+    [
+        ("oh no, no water in sight", Report("water", "out of sight")),
+        ("i think there's no water in sight", Report("water", "out of sight")),
+        ("she's running away, brake won't hold", Report("emergency", "engine is running away")),
+        ("look, the tube has burst over there", Report("emergency", "tube has burst")),
+    ],
+)
+def test_a_danger_inside_a_longer_sentence_is_asked_about(typed: str, danger: Report) -> None:
+    heard = hear_typed(typed, Expected(), 1.0)
+    assert [each.meaning for each in heard.alternatives] == [danger]
+    assert heard.alternatives[0].probability < 0.99
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "what if a tube has burst", "the glass was broken yesterday", "the tube has not burst",
+        "has the plug gone?", "nearly no water in sight",
+    ],
+)  # fmt: skip
+def test_a_danger_that_is_not_told_as_it_is_is_not_asked_about(typed: str) -> None:
+    assert hear_typed(typed, Expected(), 1.0).alternatives == ()

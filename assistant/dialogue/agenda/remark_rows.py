@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.alarms.water_rules import FULL_GLASS, NEAR_LOWER, UNREAD
-from assistant.dialogue.agenda import heat_rows
+from assistant.dialogue.agenda import heat_rows, heat_stop
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -21,6 +21,7 @@ STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
 BELT, COAL, USED_UP = "belt", "coal", "used up"
 SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
+FLUID_S = 600.0  # so long after fluid was thrown on it nothing is done to the fire. Judgement
 JUST_S = 60.0  # a remark so old still asks for what belongs to it. Judgement
 
 
@@ -28,9 +29,12 @@ def remarks(context: EventContext) -> Iterator[Need]:
     """The acts that belong to a remark just made."""
     picture = picture_now(context)
     burning = picture.fire.burning or picture.steam.value == "steam"
-    if _just_told(context, STUCK_DAMPER):
+    both = len(heat_stop.stuck(context)) > 1 and burning
+    if both and (_just_told(context, STUCK_DAMPER) or _just_told(context, STUCK_BLOWER)):
+        yield _need(f"{STUCK_DAMPER} and {STUCK_BLOWER}", engine_words.draught_stuck())
+    elif _just_told(context, STUCK_DAMPER):
         yield _need(STUCK_DAMPER, engine_words.damper_stuck(burning))
-    if _just_told(context, STUCK_BLOWER):
+    elif _just_told(context, STUCK_BLOWER):
         yield _need(STUCK_BLOWER, engine_words.blower_stuck(burning))
     if _just_told(context, DROPPED_BARS):
         yield _need(DROPPED_BARS, engine_words.bars_dropped(burning))
@@ -60,6 +64,18 @@ def remarks(context: EventContext) -> Iterator[Need]:
 def is_capped(context: EventContext) -> bool:
     """Whether the chimney was told to be capped, and not open since."""
     return context.state.latest_is(CHIMNEY, "capped")
+
+
+def keep_the_heat_off(context: EventContext) -> bool:
+    """Whether something told of fire, draught or feed wants no more heat, though no alarm does."""
+    if heat_stop.stuck(context) or context.state.latest(DROPPED_BARS) is not None:
+        return True
+    fluid = context.state.latest(FLUID)
+    if fluid is not None and not context.elapsed(fluid.at, FLUID_S):
+        return True
+    feeds = picture_now(context).feeds.by_name.values()
+    failed = any(feed.value == "failed" for feed in feeds)
+    return failed and not any(feed.value == "proved today" for feed in feeds)
 
 
 def out_of_coal(context: EventContext) -> bool:

@@ -155,6 +155,7 @@ def _no_more_heat(context: EventContext) -> bool:
     return (
         warned
         or heat_stop.told(context)
+        or remark_rows.keep_the_heat_off(context)
         or _unread_at_the_valve(context)
         or heat_rows.water_first(context)
         or _glass_first(context)

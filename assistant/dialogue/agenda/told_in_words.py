@@ -9,9 +9,11 @@ from assistant.alarms.water_rules import hot
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.slope import SLOPE_S
+from assistant.procedure.emergency import OVER
 from assistant.wording import engine_words, readback
 
 WATER, PRESSURE, STANDS, BLOW_DOWN = "water told", "pressure told", "stands", "blow-down"
+LETS_WATER_OUT = frozenset({"blow down is stuck open", "clack is stuck open"})  # calls
 ON_A_SLOPE = frozenset({"nose up", "nose down", "on a slope"})
 
 
@@ -34,12 +36,18 @@ def _level_words(context: EventContext, since: float) -> str:
         return engine_words.stand_her_level(nose_down=stood[-1] == "nose down")
     level_again = stands_since and not ON_A_SLOPE.isdisjoint(stood)
     told = level_again or _told_since(context, WATER, since) or _shut_since(context, since)
+    told = told or _water_went(context)
     return readback.ask_for("water") if told else ""
 
 
 def leaves_open(context: EventContext) -> bool:
     """Whether what was told leaves open how she is: the list waits until it is called."""
-    return stands_nose_down(context) or fall_is_open(context)
+    return (
+        stands_nose_down(context)
+        or fall_is_open(context)
+        or _pressure_is_open(context)
+        or _water_went(context)
+    )
 
 
 def stands_nose_down(context: EventContext) -> bool:
@@ -50,6 +58,26 @@ def stands_nose_down(context: EventContext) -> bool:
     if not stood or stood[-1].report.value != "nose down":
         return False
     return hot(picture_now(context)) and not context.elapsed(stood[-1].at, SLOPE_S)
+
+
+def _pressure_is_open(context: EventContext) -> bool:
+    """Whether over heat the pressure was told to rise or fall, and was not called since."""
+    read = context.state.latest("pressure")
+    since = float("-inf") if read is None else read.at
+    told = context.state.latest(PRESSURE)
+    moves = told is not None and told.report.value in ("rising", "falling")
+    return moves and _told_since(context, PRESSURE, since) and hot(picture_now(context))
+
+
+def _water_went(context: EventContext) -> bool:
+    """Whether over heat a call of what lets water out is over, and no level was called since."""
+    calls = context.state.reports.of("emergency")
+    if len(calls) < 2 or calls[-1].report.value != OVER or not hot(picture_now(context)):
+        return False
+    went = next((t for t in reversed(calls) if t.report.value != OVER), None)
+    read = context.state.latest("water")
+    unread = read is None or read.at <= calls[-1].at
+    return went is not None and went.report.value in LETS_WATER_OUT and unread
 
 
 def fall_is_open(context: EventContext) -> bool:
@@ -74,5 +102,5 @@ def _shut_since(context: EventContext, since: float) -> bool:
 
 def now(context: EventContext, gauge: str) -> bool:
     """Whether it was told in this event."""
-    just = (PRESSURE,) if gauge == "pressure" else (WATER, STANDS, BLOW_DOWN)
+    just = (PRESSURE,) if gauge == "pressure" else (WATER, STANDS, BLOW_DOWN, "emergency")
     return any(report.what in just for report in context.accepted)

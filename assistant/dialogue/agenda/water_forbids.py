@@ -13,7 +13,7 @@ from assistant.alarms.inputs import AlarmInputs
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.lost_water_rules import fed_unseen
 from assistant.alarms.water_rules import UNREAD
-from assistant.dialogue.agenda import stuck_clack
+from assistant.dialogue.agenda import stuck_clack, told_in_words
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -45,7 +45,7 @@ def no_feed(context: EventContext) -> bool:
     """
     if context.state.watch.stands(TANK_EMPTY, stuck_clack.NAME):
         return True
-    return level_unknown(context)
+    return level_unknown(context) or told_in_words.stands_nose_down(context)
 
 
 def level_unknown(context: EventContext) -> bool:
