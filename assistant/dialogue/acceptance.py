@@ -163,11 +163,6 @@ def answer_all_clear(context: EventContext) -> None:
         context.say(readback.read_back(ALL_CLEAR, context.config.dial), Urgency.ANSWER)
 
 
-def note(context: EventContext, report: Report) -> None:
-    """Remember what was heard and is not settled: no report of a gauge, and in no book as one."""
-    log.add(context, TimedReport(report, context.at))
-
-
 def enter(context: EventContext, report: Report, at: float) -> None:
     """Add a report made at a time to the log and the belief; what it answers is closed."""
     timed = TimedReport(report, at)

@@ -16,7 +16,7 @@ from assistant.belief.gauge_and_valve import FIGURE
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue.estimates import LazyEstimates
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import alarms, boiler, told
+from assistant.dialogue.owners import alarms, boiler, hearing, told
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
 from assistant.messages import (
@@ -50,6 +50,7 @@ LIST_RESTS = frozenset(
 )  # alarms beside which the list rests, though they are no danger
 NO_FIRING = frozenset({"pressure lost", "pressure perhaps high", "water told low"})  # beside them
 ESTIMATE_EVERY_S = 120.0
+TOLD_IN_WORDS = ("water told", "pressure told")  # subjects of reports
 _READINGS_KEPT = 12  # of one gauge, for the watch
 STEAM_PSI = 2.0  # from here on there is steam, and readings are wanted
 
@@ -76,7 +77,7 @@ def alarm_inputs(context: EventContext) -> AlarmInputs:
         state.phase.value,
         _steam_since(context),
         *gauges,
-        states=state.reports.once("states", _states),
+        states={**state.reports.once("states", _states), **_told_in_words(context)},
         water_now=boiler.estimated(context, lambda estimates: estimates.water, None),
         water_cause=_water_cause(context),
         picture=picture_now(context),
@@ -119,6 +120,12 @@ def _readings(context: EventContext, gauge: str) -> tuple[TimedValue, ...]:
 def _value(context: EventContext, report: Report) -> float | str:
     value = measure(report, context.config.engine)
     return str(report.value) if value is None else value
+
+
+def _told_in_words(context: EventContext) -> dict[str, TimedValue]:
+    """What was last told of a gauge without a figure, or heard of it and not settled."""
+    told = ((name, hearing.latest(context, name)) for name in TOLD_IN_WORDS)
+    return {name: TimedValue(str(t.report.value), t.at) for name, t in told if t is not None}
 
 
 def _states(log: ReportLog) -> dict[str, TimedValue]:

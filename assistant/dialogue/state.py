@@ -135,6 +135,8 @@ class Hearing:
     """From when he would be heard again, after microphone or noise kept us from it."""
     wake: WakeState | None = None
     """Until when no wake phrase is needed; None where the session wants none."""
+    unsettled: tuple[TimedReport, ...] = ()
+    """What was heard, doubted or taken back, and is no report; the newest of each subject."""
 
 
 @dataclass(frozen=True, slots=True)

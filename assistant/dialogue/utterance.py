@@ -22,7 +22,7 @@ from assistant.dialogue import (
     wake_gate,
     withdrawal,
 )
-from assistant.dialogue.acceptance import accept, enter, note, retract, undo
+from assistant.dialogue.acceptance import accept, enter, retract, undo
 from assistant.dialogue.agenda import told_in_words
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
@@ -113,13 +113,13 @@ def _ask_whether(
     rival = rival if reports_in(meaning) else None
     reports = reports_in(meaning)
     if any(plausibility.at_the_valve(context, report) for report in reports):
-        note(context, TOLD_HIGH)
+        hearing.leave_unsettled(context, TOLD_HIGH)
     elif any(plausibility.has_fallen(context, report) for report in reports):
         if told_in_words.fall_is_open(context):
             context.understood = True
             act(context, meaning)  # a second one lower still bears the first one out
             return
-        note(context, TOLD_FALLEN)
+        hearing.leave_unsettled(context, TOLD_FALLEN)
     questions.doubt(context, Doubt(meaning, reason, context.at, rival))
     for report in (*reports_in(meaning), *reports_in(rival)):
         context.record(ReadingDoubted(report, reason))
@@ -329,7 +329,7 @@ def _undo(context: EventContext) -> None:
 def _keep_low(context: EventContext, wrong: Report) -> None:
     """A level at the lower mark was taken back: the water counts as told low until it is called."""
     if plausibility.mark_of(context, wrong) is Mark.LOW:
-        note(context, TOLD_LOW)
+        hearing.leave_unsettled(context, TOLD_LOW)
 
 
 def _ask_what_then(context: EventContext, wrong: Report) -> None:

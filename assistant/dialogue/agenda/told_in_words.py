@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.water_rules import hot
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import hearing
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.slope import SLOPE_S
 from assistant.procedure.emergency import OVER
@@ -64,7 +65,7 @@ def _pressure_is_open(context: EventContext) -> bool:
     """Whether over heat the pressure was told to rise or fall, and was not called since."""
     read = context.state.latest("pressure")
     since = float("-inf") if read is None else read.at
-    told = context.state.latest(PRESSURE)
+    told = hearing.latest(context, PRESSURE)
     moves = told is not None and told.report.value in ("rising", "falling")
     return moves and _told_since(context, PRESSURE, since) and hot(picture_now(context))
 
@@ -82,14 +83,14 @@ def _water_went(context: EventContext) -> bool:
 
 def fall_is_open(context: EventContext) -> bool:
     """Whether a fall of the gauge was heard that nothing explains, and it was not called since."""
-    told = context.state.latest(PRESSURE)
+    told = hearing.latest(context, PRESSURE)
     read = context.state.latest("pressure")
     since = float("-inf") if read is None else read.at
     return told is not None and told.report.value == "fallen" and told.at > since
 
 
 def _told_since(context: EventContext, subject: str, since: float) -> bool:
-    told = context.state.latest(subject)
+    told = hearing.latest(context, subject)
     return told is not None and told.at > since
 
 

@@ -8,6 +8,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.state import Hearing
 from assistant.dialogue.wake_state import WakeState
 from assistant.messages import Expected, Report
+from assistant.picture.report_log import TimedReport
 from assistant.understanding.retries import Evidence
 
 
@@ -50,6 +51,20 @@ def deny(context: EventContext, reports: tuple[Report, ...]) -> None:
     hearing, subjects = context.state.hearing, {report.what for report in reports}
     before = (report for report in hearing.denied if report.what not in subjects)
     _put(context, replace(hearing, denied=(*reports, *before), denied_at=context.at))
+
+
+def leave_unsettled(context: EventContext, report: Report) -> None:
+    """Remember what was heard and is not settled: no report of a gauge, and in no book as one."""
+    kept = (t for t in context.state.hearing.unsettled if t.report.what != report.what)
+    unsettled = (*kept, TimedReport(report, context.at))
+    _put(context, replace(context.state.hearing, unsettled=unsettled))
+
+
+def latest(context: EventContext, subject: str) -> TimedReport | None:
+    """What was last told of a subject, or heard of it and not settled."""
+    heard = (t for t in context.state.hearing.unsettled if t.report.what == subject)
+    told = (context.state.latest(subject), *heard)
+    return max((t for t in told if t is not None), key=lambda t: t.at, default=None)
 
 
 def allow(context: EventContext, subject: str) -> None:
