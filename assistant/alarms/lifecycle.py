@@ -110,8 +110,10 @@ def count_reading(alarm: Alarm, normal: bool, reading_at: float | None) -> Alarm
 
 
 def count_anew(alarm: Alarm) -> Alarm:
-    """The alarm after a reading was taken back: it may have been one of those that were counted."""
-    return replace(alarm, normal_readings=0)
+    """The alarm after a reading was taken back: it may have been one of those that were counted, and
+    the last that is left counts as the first.
+    """
+    return replace(alarm, normal_readings=0, last_reading_at=float("-inf"))
 
 
 def may_clear(alarm: Alarm, normal: bool) -> bool:

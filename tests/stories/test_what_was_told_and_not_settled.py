@@ -169,3 +169,9 @@ def test_yes_to_a_question_of_the_list_is_answered() -> None:
     day.through("water a third", "brake on and chocked", "out of gear", "regulator shut")
     day.reply("drains open")
     assert day.reply("yes") != ""
+
+
+def test_a_corrected_good_reading_is_still_the_first_of_two() -> None:
+    day = steaming()
+    day.tell("2:00 no water in sight\n4:00 water half\n4:20 wrong, three eighths")
+    assert "Danger still. Call it once more" in day.silence(1)

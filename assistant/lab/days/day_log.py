@@ -206,9 +206,12 @@ class DayLog:
 
     @property
     def steam(self) -> bool:
-        """Whether the gauge, or failing that the valve or a warm start, shows steam."""
-        pressure = self.number("pressure")
-        if self.state("valve") in MOVING:
+        """Whether the gauge, or failing that the valve or a warm start, shows steam.
+
+        A valve told to move before she was at rest tells nothing of now.
+        """
+        pressure, valve = self.number("pressure"), self.last("valve")
+        if valve is not None and self.state("valve") in MOVING and valve.at > self.rested_at:
             return True
         return pressure >= STEAM_PA if pressure is not None else self.warm_at is not None
 
