@@ -110,8 +110,8 @@ def count_reading(alarm: Alarm, normal: bool, reading_at: float | None) -> Alarm
 
 
 def count_anew(alarm: Alarm) -> Alarm:
-    """The alarm after a reading was taken back: it may have been one of those that were counted, and
-    the last that is left counts as the first.
+    """The alarm after a reading was taken back, which may have been one of those counted: the last
+    that is left counts as the first.
     """
     return replace(alarm, normal_readings=0, last_reading_at=float("-inf"))
 

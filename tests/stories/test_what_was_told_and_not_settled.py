@@ -172,6 +172,9 @@ def test_yes_to_a_question_of_the_list_is_answered() -> None:
 
 
 def test_a_corrected_good_reading_is_still_the_first_of_two() -> None:
-    day = steaming()
-    day.tell("2:00 no water in sight\n4:00 water half\n4:20 wrong, three eighths")
-    assert "Danger still. Call it once more" in day.silence(1)
+    day = steaming("one hundred")
+    day.tell(
+        "4:00 pressure one hundred and fifty\n5:00 pressure one hundred and thirty\n"
+        "5:20 wrong, one hundred and thirty five"
+    )
+    assert "Danger still. Call the gauge once more" in day.silence(1)
