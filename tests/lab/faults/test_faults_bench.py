@@ -83,7 +83,7 @@ def test_kills(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(Journal, "_write", lazy)
     monkeypatch.setattr(Journal, "sync", lambda journal: None)
-    assert PART["kills"].try_it(20, 1).failures
+    assert PART["kills"].try_it(60, 1).failures
 
 
 def test_disk() -> None:
