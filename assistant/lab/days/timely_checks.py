@@ -24,6 +24,7 @@ WATER_AGAIN_S, WATER_SLACK_S = 60.0, 10.0
 WATER_AGAIN_IN_DANGER_S = 120.0
 ACT_WITHIN_S = 120.0
 GLASS_BROKEN, UNREAD = "glass broken", "water not read"
+UNWATCHED = "nobody watches her"
 OFTEN, SELDOM_S = 3, 300.0  # what was put so often is said again after this
 NEAR_WORKING = 0.85
 STOPPED = "stop the heat|let the fire out"  # says more than that draught be eased
@@ -81,6 +82,8 @@ def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     dangers = log.dangers()
     if GLASS_BROKEN in {*log.alarms, *log.cleared}:
         dangers = [name for name in dangers if name != UNREAD]  # nothing can be read in it
+    if len(dangers) > 1:  # nobody is asked to stay where another sends everybody away
+        dangers = [name for name in dangers if name != UNWATCHED]
     if not dangers or log.at_rest:
         return
     since = min(log.alarms[name].since for name in dangers)
