@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.boiler.scales import PSI_PA
 
 Condition = Callable[[AlarmInputs, float], str | None]
@@ -35,6 +35,14 @@ def never(inputs: AlarmInputs, at: float) -> bool:
 def no_longer(condition: Condition) -> BackToNormal:
     """Back to normal as soon as it would not be raised any more: there is nothing to flicker."""
     return lambda inputs, at: condition(inputs, at) is None
+
+
+def told_unread(inputs: AlarmInputs, gauge: str, value: str) -> TimedValue | None:
+    """That a gauge was told in words to be so, where it was not called since; None otherwise."""
+    told, last = inputs.states.get(f"{gauge} told"), inputs.last(gauge)
+    if told is None or told.value != value or (last is not None and last.at >= told.at):
+        return None
+    return told
 
 
 def psi(pressure_gauge_pa: float) -> str:

@@ -191,13 +191,10 @@ def fed_unseen(inputs: AlarmInputs, at: float) -> str | None:
         return f"feed on after {lost_by(seen)}, and the boiler not looked at"
     spoiled_at = water.since if water.value in UNREAD and hot(seen) else None
     another_way = seen.glass.value == "broken"  # what is called then was not read in the glass
-    read_since = (
-        another_way
-        and water.age_s is not None
-        and spoiled_at is not None
-        and at - water.age_s > spoiled_at
-    )
-    if spoiled_at is None or read_since or (another_way and _at_the_cocks(inputs, spoiled_at)):
+    if spoiled_at is None:
+        return None
+    called_since = water.age_s is not None and at - water.age_s > spoiled_at
+    if another_way and (called_since or _at_the_cocks(inputs, spoiled_at)):
         return None
     return f"feed on, and no level is read: {'; '.join(seen.water.witnesses)}"
 

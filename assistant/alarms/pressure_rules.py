@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi
+from assistant.alarms.condition import GRAIN, PRESSURE_DEADBAND, psi, told_unread
 from assistant.alarms.inputs import AlarmInputs
 from assistant.boiler.scales import PSI_PA
 from assistant.picture.part import ago
@@ -54,12 +54,8 @@ def under_the_lift(inputs: AlarmInputs, at: float) -> bool:
 
 
 def _stuck(inputs: AlarmInputs) -> bool:
-    """Whether damper or blower was told not to shut, and not told shut since."""
-    for part in ("damper", "blower"):
-        fault, last = inputs.states.get(f"{part} fault"), inputs.states.get(part)
-        if fault is not None and (last is None or last.value != "shut" or last.at < fault.at):
-            return True
-    return False
+    """Whether damper or blower does not shut."""
+    return inputs.picture is not None and bool(inputs.picture.stuck)
 
 
 def high_and_rising(inputs: AlarmInputs, at: float) -> str | None:
@@ -105,8 +101,8 @@ def _last_two_lifts(inputs: AlarmInputs) -> tuple[float, ...]:
 
 def told_high(inputs: AlarmInputs, at: float) -> str | None:
     """A pressure at the valve's figure was heard and not settled, and none was called since."""
-    told, last = inputs.states.get("pressure told"), inputs.last("pressure")
-    if told is None or told.value != "high" or (last is not None and last.at >= told.at):
+    told = told_unread(inputs, "pressure", "high")
+    if told is None:
         return None
     return f"a pressure at the valve's figure was heard, {ago(at - told.at)}"
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND
+from assistant.alarms.condition import GRAIN, LEVEL_DEADBAND, told_unread
 from assistant.alarms.inputs import AlarmInputs, TimedValue
 from assistant.picture.let_out import SUBJECT as BLOW_DOWN
 from assistant.picture.part import ago
@@ -84,10 +84,8 @@ def perhaps_low(inputs: AlarmInputs, at: float) -> str | None:
 
 def told_low(inputs: AlarmInputs, at: float) -> str | None:
     """Over heat the water was told to be going down, in words, and no level was called since."""
-    told, seen, last = inputs.states.get("water told"), inputs.picture, inputs.last("water")
-    if told is None or told.value != "going down" or seen is None or not hot(seen):
-        return None
-    if last is not None and last.at >= told.at:
+    told, seen = told_unread(inputs, "water", "going down"), inputs.picture
+    if told is None or seen is None or not hot(seen):
         return None
     return f"the water was told to be going down, {ago(at - told.at)}"
 

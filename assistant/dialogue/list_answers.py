@@ -10,6 +10,7 @@ from assistant.dialogue import (
     list_begin,
     unanswered,
 )
+from assistant.dialogue.acceptance import COAL
 from assistant.dialogue.agenda import before_match, heat_stop, water_forbids
 from assistant.dialogue.alarm_notices import NO_FIRING
 from assistant.dialogue.event_context import EventContext
@@ -30,7 +31,6 @@ from assistant.procedure import progress as steps
 from assistant.wording import readback
 
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
-COAL = Report("fire", "coal")
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 GLASS_DOUBTED = frozenset(
     {"glass motionless", "glass not proved", "glass rises by itself", "glass stays empty"}

@@ -283,7 +283,6 @@ def _no_to_the_last(context: EventContext) -> None:
         _say_what_you_see(context, step)
         return
     undo(context)
-    _keep_low(context, last.report)
     _ask_what_then(context, last.report)
 
 
@@ -320,20 +319,14 @@ def _undo(context: EventContext) -> None:
         withdrawal.withdraw(context, grave)
         return
     undo(context)
-    if last is not None:
-        _keep_low(context, last)
     if last is not None and last.what in READINGS:
         _ask_what_then(context, last)
 
 
-def _keep_low(context: EventContext, wrong: Report) -> None:
-    """A level at the lower mark was taken back: the water counts as told low until it is called."""
+def _ask_what_then(context: EventContext, wrong: Report) -> None:
+    """What it is instead of a report that was taken back; a low level counts as told low."""
     if plausibility.mark_of(context, wrong) is Mark.LOW:
         hearing.leave_unsettled(context, TOLD_LOW)
-
-
-def _ask_what_then(context: EventContext, wrong: Report) -> None:
-    """What it is instead of a report that was taken back."""
     _ask_instead(context, wrong.what)
     hearing.deny(context, (wrong,))
     context.say(readback.wrong_then(wrong.what), Urgency.ANSWER)

@@ -63,7 +63,9 @@ def fall_of(given: Given, fire: Fire, damper: Told) -> Fall | None:
     peaks = [r.at for r in called if r.value == peak and r.at >= called[-1].at - PEAK_S]
     because = _because(given, called[-1], peaks[-1], fire, damper)
     held = damper.value in ("shut", "crack")
-    sudden = _sudden(called, working) or (because in UNDRAWN and _gone(called, working))
+    sudden = _went(called, working, SUDDEN, SUDDEN_S) or (
+        because in UNDRAWN and _went(called, working, GONE, GONE_S)
+    )
     return Fall(peak, now, clear, sudden, because, held)
 
 
@@ -101,16 +103,9 @@ def _fed(given: Given, at: float) -> bool:
     return told in ON or (told in OFF and at - last.at < FED_S)
 
 
-def _sudden(called: tuple[Reading, ...], working_pa: float) -> bool:
+def _went(called: tuple[Reading, ...], working_pa: float, part: float, within_s: float) -> bool:
+    """Whether more than that part of the gauge went between two calls so near to each other."""
     now, before = called[-1], called[-2]
     high = (before.value or 0.0) > SUDDEN_FROM * working_pa
-    soon = now.at - before.at <= SUDDEN_S
-    return high and soon and (now.value or 0.0) < (1.0 - SUDDEN) * (before.value or 0.0)
-
-
-def _gone(called: tuple[Reading, ...], working_pa: float) -> bool:
-    """Whether most of it went between two calls some minutes apart."""
-    now, before = called[-1], called[-2]
-    high = (before.value or 0.0) > SUDDEN_FROM * working_pa
-    near = now.at - before.at <= GONE_S
-    return high and near and (now.value or 0.0) < (1.0 - GONE) * (before.value or 0.0)
+    near = now.at - before.at <= within_s
+    return high and near and (now.value or 0.0) < (1.0 - part) * (before.value or 0.0)

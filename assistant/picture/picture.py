@@ -59,6 +59,8 @@ class Picture:
     compares_from: float = -math.inf
     """Levels called before this are not compared with later ones [s]: she was blown down, or stood
     on a slope."""
+    stuck: frozenset[str] = frozenset()
+    """Of blower and damper, what was told not to shut, and not told shut since."""
 
     @property
     def heat_stopped(self) -> bool:
@@ -75,6 +77,7 @@ class Picture:
         return PROOFS[name](self)
 
 
+AIR = ("blower", "damper")  # what lets air to the fire
 CONDITIONS: dict[str, Callable[[Picture], bool]] = {
     "cold": lambda p: p.steam.value == "cold",
     "fire in": lambda p: p.fire.burning,
@@ -113,6 +116,12 @@ def _no_level(given: Given, motion: Motion) -> str:
     return GAINED if gains_too_much(given) else ""
 
 
+def _is_stuck(given: Given, part: str) -> bool:
+    faults, states = given.reports.of(f"{part} fault"), given.reports.of(part)
+    shut_at = states[-1].at if states and states[-1].report.value == "shut" else -math.inf
+    return bool(faults) and shut_at < faults[-1].at
+
+
 def picture_of(given: Given) -> Picture:
     """The picture at one moment."""
     steam, glass = steam_of(given), glass_of(given)
@@ -138,4 +147,5 @@ def picture_of(given: Given) -> Picture:
         loss=loss_of(given),
         no_level=_no_level(given, motion),
         compares_from=max(let_out_until(given.reports), sloped_until(given.reports)),
+        stuck=frozenset(part for part in AIR if _is_stuck(given, part)),
     )

@@ -102,12 +102,9 @@ def _unanswered(
     before_s = dict.fromkeys(MOVING, MOVED_BEFORE_S)
     if at_lift and given.engine.valve_feathers_gauge_pa is not None:
         before_s["feathering"] = 0.0
-    return next(
-        (
-            None
-            for t in reversed(given.reports.of("valve"))
-            if t.at >= first.at - before_s.get(str(t.report.value), float("-inf"))
-            and t.report.value in MOVING
-        ),
-        first,
+    answered = any(
+        t.at >= first.at - before_s[str(t.report.value)]
+        for t in given.reports.of("valve")
+        if t.report.value in MOVING
     )
+    return None if answered else first

@@ -20,7 +20,6 @@ from assistant.wording import engine_words
 from assistant.wording.quantities import sentences
 
 NOT_LIT = "Do not light"
-
 COLD = (Phase.PREPARATION, Phase.FIRING)
 NAME = "against the match: "  # of the need; the id of the step follows
 SAYS_SO = re.compile(r"\b(do not light|no steam)\b", re.IGNORECASE)
@@ -63,10 +62,6 @@ def _against(context: EventContext) -> Iterator[tuple[Step, Reply]]:
 
 def reply(context: EventContext, text: str) -> str:
     """The reply to an answer; with the fire in, without "do not light"."""
-    if not context.state.fire_in:
+    if not context.state.fire_in or NOT_LIT not in text:
         return text
-    return (
-        " ".join(each for each in sentences(text) if not each.startswith(NOT_LIT))
-        if (NOT_LIT in text)
-        else text
-    )
+    return " ".join(each for each in sentences(text) if not each.startswith(NOT_LIT))

@@ -13,6 +13,7 @@ from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
+from assistant.picture.picture import AIR
 from assistant.procedure import remedies
 from assistant.wording.quantities import sentences
 
@@ -27,7 +28,6 @@ NOT_TO_BE_HEATED = frozenset({"gauge and valve unsettled", "not to be steamed"})
 HELD_BY = frozenset(
     {remedies.GAUGE_TROUBLE, "glass_trouble"}
 )  # lists: the heat stays off till the end
-AIR = ("blower", "damper")
 LET_OUT = "let the fire out"
 EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
 # alarms: what they ask of blower and damper is less than stopping the heat, or against it
@@ -64,15 +64,9 @@ def left(context: EventContext) -> str:
     return ", ".join(f"{part} shut" for part in can) or (LET_OUT if open_ else "")
 
 
-def stuck(context: EventContext) -> set[str]:
+def stuck(context: EventContext) -> frozenset[str]:
     """Of blower and damper, what was told not to shut, and not told shut since."""
-    state = context.state
-    told = {part: (state.latest(f"{part} fault"), state.latest(part)) for part in AIR}
-    return {
-        part
-        for part, (fault, last) in told.items()
-        if fault is not None and (last is None or last.at < fault.at or last.report.value != "shut")
-    }
+    return picture_now(context).stuck
 
 
 def says_more(context: EventContext, name: str) -> bool:

@@ -5,6 +5,8 @@ Speaks nothing; knows no alarm.
 
 from __future__ import annotations
 
+import math
+
 from assistant.alarms.water_rules import hot
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import hearing
@@ -20,13 +22,10 @@ ON_A_SLOPE = frozenset({"nose up", "nose down", "on a slope"})
 
 def words(context: EventContext, gauge: str) -> str:
     """The words in which the gauge is asked for; empty where none was told of since it was read."""
-    read = context.state.latest(gauge)
-    since = float("-inf") if read is None else read.at
     if gauge == "pressure":
         asked = context.state.doubt is not None  # the doubt itself asks
-        told = _told_since(context, PRESSURE, since) and not asked
-        return readback.ask_for(gauge) if told else ""
-    return _level_words(context, since)
+        return readback.ask_for(gauge) if _pressure_told(context) and not asked else ""
+    return _level_words(context, _read_at(context, gauge))
 
 
 def _level_words(context: EventContext, since: float) -> str:
@@ -63,11 +62,7 @@ def stands_nose_down(context: EventContext) -> bool:
 
 def _pressure_is_open(context: EventContext) -> bool:
     """Whether over heat the pressure was told to rise or fall, and was not called since."""
-    read = context.state.latest("pressure")
-    since = float("-inf") if read is None else read.at
-    told = hearing.latest(context, PRESSURE)
-    moves = told is not None and told.report.value in ("rising", "falling")
-    return moves and _told_since(context, PRESSURE, since) and hot(picture_now(context))
+    return _pressure_told(context) in ("rising", "falling") and hot(picture_now(context))
 
 
 def _water_went(context: EventContext) -> bool:
@@ -76,17 +71,26 @@ def _water_went(context: EventContext) -> bool:
     if len(calls) < 2 or calls[-1].report.value != OVER or not hot(picture_now(context)):
         return False
     went = next((t for t in reversed(calls) if t.report.value != OVER), None)
-    read = context.state.latest("water")
-    unread = read is None or read.at <= calls[-1].at
+    unread = _read_at(context, "water") <= calls[-1].at
     return went is not None and went.report.value in LETS_WATER_OUT and unread
 
 
 def fall_is_open(context: EventContext) -> bool:
     """Whether a fall of the gauge was heard that nothing explains, and it was not called since."""
+    return _pressure_told(context) == "fallen"
+
+
+def _pressure_told(context: EventContext) -> str:
+    """What was told of the pressure in words since it was last called; empty: nothing."""
     told = hearing.latest(context, PRESSURE)
-    read = context.state.latest("pressure")
-    since = float("-inf") if read is None else read.at
-    return told is not None and told.report.value == "fallen" and told.at > since
+    since = _read_at(context, "pressure")
+    return str(told.report.value) if told is not None and told.at > since else ""
+
+
+def _read_at(context: EventContext, gauge: str) -> float:
+    """When the gauge was last called [s]; minus infinity: never."""
+    read = context.state.latest(gauge)
+    return -math.inf if read is None else read.at
 
 
 def _told_since(context: EventContext, subject: str, since: float) -> bool:
