@@ -75,20 +75,18 @@ def follow(context: EventContext) -> None:
 
     It never ends by time alone, nor beside a danger.
     """
-    left = hand_over.to_be_shut(context)
     if NIGHT in context.accepted:
         _bank(context)
-        if left and not _danger(context):
-            context.say(people_words.not_banked_with(left), Urgency.ANSWER)
-    if begun(context) is None or missing(context) or not context.accepted:
+    if begun(context) is None or not context.accepted:
         return
-    danger = _danger(context)
-    if not danger and not left:
-        _end(context)
-    elif not danger:
+    danger, left, all_known = _danger(context), hand_over.to_be_shut(context), not missing(context)
+    if danger:
+        if any(report.what in (NIGHT.what, ON_WATCH) for report in context.accepted):
+            context.say(people_words.not_banked_in_danger(danger), Urgency.ANSWER)
+    elif left and (all_known or NIGHT in context.accepted):
         context.say(people_words.not_banked_with(left), Urgency.ANSWER)
-    elif any(report.what in (NIGHT.what, ON_WATCH) for report in context.accepted):
-        context.say(people_words.not_banked_in_danger(danger), Urgency.ANSWER)
+    elif all_known:
+        _end(context)
 
 
 def _bank(context: EventContext) -> None:

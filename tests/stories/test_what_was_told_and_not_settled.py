@@ -178,3 +178,15 @@ def test_a_corrected_good_reading_is_still_the_first_of_two() -> None:
         "5:20 wrong, one hundred and thirty five"
     )
     assert "Danger still. Call the gauge once more" in day.silence(1)
+
+
+def test_what_is_still_open_at_night_is_told_once_in_a_breath() -> None:
+    day = taken_over("standing by", pressure="pressure one hundred", fire="fire is bright")
+    day.tell("1:00 pressure one hundred, water half\n1:10 ann has the watch\n1:50 damper open")
+    assert day.reply("banked for the night").count("Not yet: damper shut.") == 1
+
+
+def test_a_fire_lit_on_a_mended_grate_is_made_up_again() -> None:
+    day = steaming("sixty")
+    assert not asks_for_fire(day.tell("2:00 a fire bar has dropped\n4:00"))
+    assert asks_for_fire(day.tell("4:10 fire lit\n4:20 water half\n7:00"))

@@ -68,7 +68,7 @@ def is_capped(context: EventContext) -> bool:
 
 def keep_the_heat_off(context: EventContext) -> bool:
     """Whether something told of fire, draught or feed wants no more heat, though no alarm does."""
-    if heat_stop.stuck(context) or context.state.latest(DROPPED_BARS) is not None:
+    if heat_stop.stuck(context) or _bars_are_out(context):
         return True
     fluid = context.state.latest(FLUID)
     if fluid is not None and not context.elapsed(fluid.at, FLUID_S):
@@ -76,6 +76,13 @@ def keep_the_heat_off(context: EventContext) -> bool:
     feeds = picture_now(context).feeds.by_name.values()
     failed = any(feed.value == "failed" for feed in feeds)
     return failed and not any(feed.value == "proved today" for feed in feeds)
+
+
+def _bars_are_out(context: EventContext) -> bool:
+    """Whether a fire bar was told to have dropped, and no fire was lit on the grate since."""
+    dropped = context.state.latest(DROPPED_BARS)
+    lit = (t for t in context.state.reports.of("fire") if t.report.value == "lit")
+    return dropped is not None and not any(t.at > dropped.at for t in lit)
 
 
 def out_of_coal(context: EventContext) -> bool:
