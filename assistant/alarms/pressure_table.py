@@ -50,7 +50,7 @@ PRESSURE: tuple[Rule, ...] = (
     ),
     Rule(
         name="pressure perhaps high", kind="level", grade=W, group="pressure high",
-        when="a gauge at the valve's figure is heard, doubted, and not called since",
+        when="a gauge at the valve's figure is heard, no fire explains it, none called since",
         action="read the gauge and call it; no firing until then",
         consequence="pressure runs on up, unknown", causes="misheard, misread, or so",
         respond_within_s=30, detected_by="the gauge, heard and doubted", suppression="none",

@@ -40,8 +40,12 @@ def objection_to(
 
 
 def at_the_valve(context: EventContext, report: Report) -> bool:
-    """Whether it is a pressure at which the valve should move, over heat."""
+    """Whether it is a pressure at which the valve should move, over heat, and no fire explains it:
+    one that was only heard badly is asked about, and no more.
+    """
     if report.what != "pressure" or not hot(picture_now(context)):
+        return False
+    if objection_to(context, report) is None:
         return False
     value = measure(report, context.config.engine)
     return value is not None and value >= context.config.engine.valve_moves_gauge_pa

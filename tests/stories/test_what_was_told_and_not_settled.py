@@ -190,3 +190,10 @@ def test_a_fire_lit_on_a_mended_grate_is_made_up_again() -> None:
     day = steaming("sixty")
     assert not asks_for_fire(day.tell("2:00 a fire bar has dropped\n4:00"))
     assert asks_for_fire(day.tell("4:10 fire lit\n4:20 water half\n7:00"))
+
+
+def test_a_gauge_near_the_valve_that_was_only_misspelt_is_asked_about_and_no_more() -> None:
+    day = steaming("one hundred and thirty")
+    said = day.tell("3:00 presure one hundred and forty")
+    assert "is that right?" in said
+    assert "pressure perhaps high" not in day.standing
