@@ -80,12 +80,12 @@ GAUGE_AND_FALL: tuple[Rule, ...] = (
     Rule(
         name="gauge stands still", kind="rate", grade=W, group="gauge still",
         when="three calls of one figure, or two ten minutes apart, while by belief it should have"
-        " risen by two calling steps at the least",
+        " risen by two calling steps at the least; of an untold draught three over twenty minutes",
         action="tap the gauge, see that its cock is open; tell no time by it",
         consequence="pressure rises unseen, up to the valve",
         causes="gauge cock or siphon stopped, needle stuck, heat that goes elsewhere",
         respond_within_s=150, detected_by="the gauge, called, and the belief",
-        suppression="fire not bright, fresh coal, damper or blower shut or not told, regulator"
+        suppression="fire not bright, fresh coal, damper or blower told shut, regulator"
         " open, feed on, valve moving or near it",
         subject="gauge not moving", state="", act="tap it. Cock open?",
         condition=settle.stands_still, normal=no_longer(settle.stands_still),

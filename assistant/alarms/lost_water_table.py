@@ -107,7 +107,7 @@ LOST_WATER: tuple[Rule, ...] = (
         name="water not read", kind="overdue", grade=D, group="water low",
         when="no water reading for two of its intervals (ten minutes with steam up by default),"
         " for one if it would be at the lower mark by now as it last fell, a minute later if a"
-        " full fire could have boiled it there",
+        " full fire could have boiled it there, or the blow-down stands open",
         action="read the glass and call it", consequence="low water goes unseen",
         causes="busy, gone, ill, not heard",
         respond_within_s=60, detected_by="the clock", suppression=NEVER,

@@ -18,6 +18,7 @@ NO_PRESSURE = 0.01  # of working pressure
 VENT_STEAM = ("blows steam", "steam")  # the latter in journals of earlier versions
 STEAM_SHOWS_S = 180.0  # after steam was seen the gauge must show some. Judgement
 DRAUGHT_TELLS_S = 240.0  # from a damper that was shut to a fire that should feel it. Judgement
+RISES_FOR_S = 90.0  # a rise is told over no less. Judgement
 LIFTS_WITHIN_S = 300.0  # two lifts so near need a fire that has air. Judgement
 
 
@@ -124,16 +125,24 @@ def valve_speaks_or_lower(inputs: AlarmInputs, at: float) -> bool:
 
 
 def too_fast(inputs: AlarmInputs, at: float) -> str | None:
-    """Rising faster than the owner's limit, below half of working pressure."""
-    now, before = inputs.number("pressure"), inputs.number("pressure", 2)
-    working = inputs.engine.working_pressure_gauge_pa
+    """Rising faster than the owner's limit, below half of working pressure.
+
+    By the last reading and the latest that is a minute and a half older: two nearer each other
+    differ by how they are read.
+    """
+    now, working = inputs.number("pressure"), inputs.engine.working_pressure_gauge_pa
     limit = inputs.engine.rise_limit_pa_per_s
-    if limit is None or now is None or before is None or now > 0.5 * working:
+    if limit is None or now is None or now > 0.5 * working:
         return None
-    lapse = inputs.pressure[-1].at - inputs.pressure[-2].at
-    if lapse < 90.0 or (now - before) / lapse <= limit:
+    last = inputs.pressure[-1].at
+    older = (r for r in reversed(inputs.pressure) if last - r.at >= RISES_FOR_S)
+    before = next(older, None)
+    if before is None or not isinstance(before.value, float):
         return None
-    return f"{psi((now - before) / lapse * 60)} a minute, limit {psi(limit * 60)}"
+    lapse = last - before.at
+    if (now - before.value) / lapse <= limit:
+        return None
+    return f"{psi((now - before.value) / lapse * 60)} a minute, limit {psi(limit * 60)}"
 
 
 def blower_left_on(inputs: AlarmInputs, at: float) -> str | None:

@@ -9,6 +9,7 @@ import math
 
 from assistant.alarms.condition import GRAIN
 from assistant.alarms.inputs import AlarmInputs
+from assistant.alarms.water_rules import blow_down_open_at
 from assistant.picture.fire import IN
 from assistant.picture.heat import MOVING
 from assistant.picture.loss import boiled_per_s
@@ -41,8 +42,8 @@ def overdue_at(inputs: AlarmInputs) -> float:
 
 def not_read(inputs: AlarmInputs, at: float) -> str | None:
     """No water reading for two intervals; or for one, and the water would be at the lower mark as
-    it last fell, or a minute later might be with all the steam of a full fire: nobody is known to
-    watch it.
+    it last fell, or a minute later might be with all the steam of a full fire or through a
+    blow-down that stands open: nobody is known to watch it.
     """
     return _unread(inputs, at, not_read_at(inputs))
 
@@ -55,10 +56,13 @@ def not_read_at(inputs: AlarmInputs) -> float:
 
 
 def _used_up_at(inputs: AlarmInputs) -> float:
-    """When a full fire could have boiled it down to the lower mark since the last call [s].
+    """When a full fire could have boiled it down to the lower mark since the last call [s], or the
+    blow-down was told open over one.
 
-    Never where the file tells no rate of the fire, or no steam leaves but what leaks.
+    Never where the file tells no rate of the fire, or nothing leaves but what leaks.
     """
+    if not math.isinf(opened_at := blow_down_open_at(inputs)):
+        return opened_at
     level, engine = inputs.number("water"), inputs.engine
     if level is None or not engine.fire_rate_w or not _steam_leaves(inputs):
         return math.inf

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.water_rules import UNREAD
-from assistant.belief import forecast, water_forecast
+from assistant.belief import estimate, forecast, water_forecast
 from assistant.dialogue import asking, lessons, no_minutes, time_to_pressure
 from assistant.dialogue.agenda import step_words, water_forbids
 from assistant.dialogue.conversation import Loud, loud_now
@@ -18,6 +18,7 @@ from assistant.dialogue.state import STEP
 from assistant.dialogue.why_water_moves import cause_of, is_swollen
 from assistant.messages import ForecastMade, Grade, Report, StepAsked, Urgency
 from assistant.picture.glass import BROKEN
+from assistant.picture.heat import BURNING
 from assistant.procedure import position
 from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import measure
@@ -51,7 +52,7 @@ def _tell_forecasts(context: EventContext) -> None:
         _tell_trend(context)
     if Report("valve", "lifting") in context.accepted:
         _warn_of_lifts(context)
-    if Report("fire", "lit") in context.accepted:
+    if Report("fire", "lit") in context.accepted or _burns_untimed(context):
         _expect_first_steam(context)
 
 
@@ -89,10 +90,21 @@ def _warn_of_lifts(context: EventContext) -> None:
     context.say(words, Urgency.CHAT)
 
 
+def _burns_untimed(context: EventContext) -> bool:
+    """Whether a fire was just told to burn whose lighting was not, under a gauge at rest."""
+    burns = any(r.what == "fire" and r.value in BURNING for r in context.accepted)
+    return burns and context.state.told.first_steam_by is None and _gauge(context) == 0.0
+
+
 def _expect_first_steam(context: EventContext) -> None:
-    """The latest time at which the gauge should move, forecast when the fire is lit."""
+    """The latest time at which the gauge should move: forecast when the fire is lit, or, where it
+    was not told when, as if it were now.
+    """
     moved = MOVED * context.config.engine.working_pressure_gauge_pa
-    band = forecast.minutes_to(context.state.belief, moved).band
+    belief = context.state.belief
+    if Report("fire", "lit") not in context.accepted:
+        belief = estimate.update(belief, Report("fire", "lit"), context.at)
+    band = forecast.minutes_to(belief, moved).band
     by = None if band is None else context.at + LATE * 60.0 * band.high
     told.first_steam_by(context, by)
 

@@ -276,7 +276,7 @@ def _no_to_the_last(context: EventContext) -> None:
     if last is None or context.at - last.at > RETRACT_WITHIN_S:
         context.say(readback.nothing_to_take_back(), Urgency.ANSWER)
         return
-    if (grave := withdrawal.of_grave_call(last.report)) is not None:
+    if (grave := withdrawal.of_grave_call(context, last.report)) is not None:
         withdrawal.withdraw(context, grave)
         return
     if (step := _asked_after(context, last)) is not None:
@@ -315,7 +315,7 @@ def _undo(context: EventContext) -> None:
     reading is asked for again.
     """
     last = context.state.reports[-1].report if context.state.reports else None
-    if last is not None and (grave := withdrawal.of_grave_call(last)) is not None:
+    if last is not None and (grave := withdrawal.of_grave_call(context, last)) is not None:
         withdrawal.withdraw(context, grave)
         return
     undo(context)
@@ -381,7 +381,7 @@ def _correct(context: EventContext, report: Report) -> None:
     replaces_last = state.doubt is None and recent
     belief = state.belief
     if replaces_last and last is not None:
-        if (grave := withdrawal.of_grave_call(last.report)) is not None:
+        if (grave := withdrawal.of_grave_call(context, last.report)) is not None:
             withdrawal.withdraw(context, grave)
             return
         belief = estimate.retracted(belief, boiler.as_feed(last.report), last.at)

@@ -12,6 +12,7 @@ from assistant.dialogue import engine_answers
 from assistant.dialogue.acceptance import accept, retract
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import hearing, needs, questions
+from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import Doubt
 from assistant.messages import OUT_OF_SIGHT, READINGS, Meaning, ReadingAccepted, Report, Urgency
 from assistant.picture.fire import BURNING
@@ -54,8 +55,13 @@ _STATES: dict[str, frozenset[tuple[str, str]]] = {
 }
 
 
-def of_grave_call(report: Report) -> Report | None:
-    """What a bare "wrong" to this report means, to be asked about; None: nothing so grave."""
+def of_grave_call(context: EventContext, report: Report) -> Report | None:
+    """What a bare "wrong" to this report means, to be asked about; None: nothing so grave.
+
+    A valve told to move is grave where the gauge contradicts it.
+    """
+    if (report.what, report.value) in _STATES["valve"] and picture_now(context).gauge.conflict:
+        return Report(WITHDRAWN, "valve")
     for name, told in TOLD.items():
         if told == (report.what, report.value):
             return Report(WITHDRAWN, name)
@@ -67,7 +73,8 @@ def grave_call_kept(meaning: Meaning) -> str:
     """The grave call that stands where this was not meant, in words; empty: it is of none."""
     if not isinstance(meaning, Report) or meaning.what != WITHDRAWN:
         return ""
-    calls = {name: name for name in (*GRAVE, *TOLD)} | {OUT_OF_SIGHT: "water out of sight"}
+    calls = {name: name for name in (*GRAVE, *TOLD)}
+    calls |= {OUT_OF_SIGHT: "water out of sight", "valve": "valve moving"}
     return calls.get(str(meaning.value), "")
 
 

@@ -1,15 +1,17 @@
 """Corrections in the words in which they are typed: "make that sixty", "sixty, not seventy".
 
-Each is taken as "wrong" with what is right behind it, as `phrases` understands that. Knows words;
-knows no reading and decides nothing.
+Each is taken as "wrong" with what is right behind it, as `phrases` understands that. Of a sentence
+that corrects itself ("damper open, no, shut") only what is right is taken. Knows words; knows no
+reading and decides nothing.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from assistant.grammar.phrases import Grammar
-from assistant.messages import READINGS, Correction, Report
+from assistant.messages import READINGS, Correction, Meaning, Report
 
 # After these what is right follows, whatever was said.
 _LEADS = re.compile(
@@ -25,6 +27,11 @@ _NOT = re.compile(
     r"|(?:no,? )?not (?P<no>[^?,]+?)(?:,| but|, but) (?P<but>[^?,]+)"
 )
 _NO = re.compile(r"no\b")
+# Between a sentence and what it should have been.
+_RATHER = re.compile(
+    r",? (?:no,? sorry|no|sorry|i mean|i meant|make that|rather)[,:]?"
+    r" (?:(?:it|that) is |it's |its |that's |make (?:that|it) )?"
+)
 
 
 def corrected(known: Grammar, text: str) -> Correction | None:
@@ -72,4 +79,31 @@ def _after_wrong(known: Grammar, right: str) -> Correction | None:
     report = known.parse(right)
     if isinstance(report, Report) and report.what in READINGS:
         return Correction(report)
+    return None
+
+
+def set_right(text: str, parse: Callable[[str], Meaning | None]) -> Report | None:
+    """What a sentence that corrects itself comes to; None if it does not, or is not understood.
+
+    Both halves tell of one subject; the second may leave out what the first has said. "No" before
+    words with which it makes a sentence of its own ("no water in sight") corrects nothing.
+
+    >>> from assistant.messages import Expected
+    >>> from assistant.grammar.phrases import grammar
+    >>> set_right("damper open, no it's shut", grammar(Expected()).parse)
+    Report(what='damper', value='shut', unit=None)
+    """
+    said = " ".join(text.lower().replace("’", "'").split()).rstrip(".!")
+    halves = _RATHER.split(said)
+    if len(halves) != 2 or said.endswith("?"):
+        return None
+    first, second = halves
+    wrong = parse(first)
+    if not isinstance(wrong, Report) or isinstance(parse(f"no {second}"), Report):
+        return None
+    words = first.split()
+    for kept in range(len(words)):
+        right = parse(" ".join((*words[:kept], second)))
+        if isinstance(right, Report) and right.what == wrong.what:
+            return right
     return None

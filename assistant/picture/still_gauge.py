@@ -1,7 +1,8 @@
 """Whether the gauge stands still over a fire that should move it. Pure; knows no alarm.
 
 Only where nothing holds the pressure: a bright fire with its air and its blower, no steam drawn, no
-feed. Fresh coal lets it rest until the gauge has risen again.
+feed. Of a draught that nobody told it takes twice as long. Fresh coal lets it rest until the gauge
+has risen again.
 """
 
 from __future__ import annotations
@@ -16,11 +17,12 @@ from assistant.picture.readings import Reading, pressure_step, reading_of
 from assistant.picture.report_log import ReportLog
 
 EQUAL, LONG_S = 3, 600.0  # calls of one figure, or two so long apart
+UNTOLD_S = 1200.0  # ... and so long where nothing was told of the draught. Judgement
 STEPS = 2.0  # calling steps that it should have risen, or has moved
 NEAR_VALVE = 0.9  # of where the valve moves: it may simmer untold, and hold it. Judgement
 PIN = 0.015  # of working pressure: a needle that has never moved is another alarm's
 BRIGHT = frozenset({"bright", "coal"})
-AIR = frozenset({"half", "open"})
+AIR, DRAUGHT = frozenset({"half", "open"}), ("damper", "blower")
 SURE_AGAIN = ("gauge trouble", "cured")
 
 
@@ -99,8 +101,10 @@ class _Following:
 
     def _should_have_moved(self) -> bool:
         first, last = self.equal[0], self.equal[-1]
-        long = len(self.equal) > 1 and last.at - first.at >= LONG_S
-        if len(self.equal) < EQUAL and not long:
+        lapse = last.at - first.at
+        if len(self.equal) < EQUAL and not (len(self.equal) > 1 and lapse >= LONG_S):
+            return False
+        if not all(what in self.states for what in DRAUGHT) and lapse < UNTOLD_S:
             return False
         risen = self.given.rise(first.at, last.at)
         return risen is not None and risen >= self._steps()
@@ -109,7 +113,8 @@ class _Following:
         return STEPS * self.step * (1.0 - 1e-6)
 
     def _has_air(self) -> bool:
-        return all(self.states.get(what) in AIR for what in ("damper", "blower"))
+        """Whether neither damper nor blower was told to be shut or nearly so."""
+        return all(self.states.get(what, "open") in AIR for what in DRAUGHT)
 
     def _free(self) -> bool:
         """Whether nothing holds the pressure."""

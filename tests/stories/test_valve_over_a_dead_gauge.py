@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from session_story import Story, in_steam
 
 from assistant.messages import AlarmChanged, ForecastMade
@@ -63,9 +64,13 @@ def test_under_the_feather_by_a_fifth_it_is_a_warning() -> None:
     assert raised(story) == ["gauge and valve disagree"]
 
 
-def test_withdrawn_as_misheard_it_never_was() -> None:
+@pytest.mark.parametrize("words", ["wrong", "no it isn't", "undo that"])
+def test_withdrawn_as_misheard_it_is_asked_about_and_then_never_was(words: str) -> None:
     story = over_a_dead_gauge()
-    story.say("wrong", after_s=5.0)
+    story.say(words, after_s=5.0)
+    assert "The valve did not lift: is that right?" in story.text()
+    assert NAME in {a.rule.name for a in story.session.state.watch.alarms}
+    story.say("yes", after_s=5.0)
     assert NAME not in {a.rule.name for a in story.session.state.watch.alarms}
 
 

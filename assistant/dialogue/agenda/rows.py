@@ -49,7 +49,7 @@ QUIET_AT_REST = frozenset(
     {"water low", "leak", "not to be steamed", "no feed", "water unread", "nobody answers"}
 )
 # groups of alarms that press no more with the fire out and the gauge at rest
-OVER_PRESSURE = "over-pressure"
+OVER_PRESSURE, TOO_FAST = "over-pressure", "rising too fast"
 FED_UNSEEN = "feed after lost water"
 HEAT_WORDS = re.compile(r"\b(open the damper|damper open|blower on)\b", re.IGNORECASE)
 NOBODY_MOVES = frozenset(
@@ -156,6 +156,7 @@ def _no_more_heat(context: EventContext) -> bool:
         warned
         or heat_stop.told(context)
         or remark_rows.keep_the_heat_off(context)
+        or context.state.watch.stands(TOO_FAST)
         or _unread_at_the_valve(context)
         or heat_rows.water_first(context)
         or _glass_first(context)
