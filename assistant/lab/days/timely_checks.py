@@ -90,14 +90,19 @@ def danger_silent(log: DayLog) -> Iterator[tuple[str, str]]:
     spoken = next((at for at, say in reversed(log.said) if is_danger(say)), -math.inf)
     if all(name.startswith(NO_FEED) for name in dangers):
         since = -math.inf  # its acts are states: a damper that was shut before is shut
-    eased = all(log.alarms[name].acknowledged for name in dangers) or _acts_reported(log, since)
-    eased = eased or (not log.fire_in and HEAT_DANGERS.issuperset(dangers))
+    answered = (log.alarms[name].acknowledged or _heat_is_out(log, name) for name in dangers)
+    eased = all(answered) or _acts_reported(log, since)
     allowed = DANGER_DONE_S if eased else DANGER_AGAIN_S
     raised = min(log.alarms[name].since for name in dangers)
     last = max(spoken, raised, log.rested_at, log.taken_back_at)  # an act taken back counts anew
     if log.at - last > allowed + DANGER_SLACK_S:
         key = "P3 danger told" if eased else "P3 danger"
         yield key, f"{', '.join(dangers)}: not spoken for {log.at - last:.0f} s"
+
+
+def _heat_is_out(log: DayLog, name: str) -> bool:
+    """Whether a danger wants no more than the heat out, and no fire is in."""
+    return not log.fire_in and name in HEAT_DANGERS
 
 
 def _acts_reported(log: DayLog, since: float) -> bool:
