@@ -1,17 +1,36 @@
 """How often the last book was gone on with in vain, so that one that hangs is not tried for ever.
 
-A small file beside the journals. Knows nothing of what is in them.
+A small file beside the journals. A try that was not ended well counts as hung where the next
+start, within one run of the machine, comes so late that the watchdog must have ended it; otherwise
+it was cut short, as by a plug that is pulled, and that may be often. Knows nothing of the books.
 """
 
 from __future__ import annotations
 
 import contextlib
+import time
+from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.journal.lock import lock_name
 
-MOST_TRIES = 2  # one may have been cut short by the plug. Judgement
-SETTLED_S = 120.0  # a run that lasted so long has not failed for its book. Judgement
+MOST_HUNG = 2  # of a book that hangs. Judgement
+MOST_CUT_SHORT = 12  # a plug that flickers; a process that dies at once does so as often. Judgement
+SETTLED_S = 10.0  # a run whose loop went round so long does not hang for its book. Judgement
+HUNG_S = 25.0  # less than the watchdog's 30 s, more than SETTLED_S with a start before it
+_BOOT = Path("/proc/sys/kernel/random/boot_id")
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What is in the file."""
+
+    hung: int
+    cut_short: int
+    boot: str
+    """Which run of the machine the last try was begun in."""
+    began_s: float
+    """When, by a clock that runs from the machine's start."""
 
 
 class ResumeTries:
@@ -22,24 +41,49 @@ class ResumeTries:
 
     def objection(self) -> str:
         """Why it is not to be tried once more; empty when it is."""
-        tries = self._tries()
-        return f"it was tried {tries} times in vain" if tries >= MOST_TRIES else ""
+        hung, cut_short = self._counts()
+        if hung >= MOST_HUNG or cut_short >= MOST_CUT_SHORT:
+            return f"it was tried {hung + cut_short} times in vain"
+        return ""
 
     def begin(self) -> None:
         """Count a try."""
-        tries = self._tries() + 1
+        hung, cut_short = self._counts()
         with contextlib.suppress(OSError):
             if self._file.parent.is_dir():
-                self._file.write_text(f"{tries}\n", encoding="ascii")
+                words = f"{hung} {cut_short} {_boot()} {_now_s():.1f}\n"
+                self._file.write_text(words, encoding="ascii")
 
     def over(self) -> None:
         """It went well, or is not tried again: forget the count."""
         with contextlib.suppress(OSError):
             self._file.unlink(missing_ok=True)
 
-    def _tries(self) -> int:
+    def _counts(self) -> tuple[int, int]:
+        """How many tries hung, and were cut short, with the last, which nobody ended well."""
+        kept = self._kept()
+        if kept is None:
+            return 0, 0
+        if kept.boot == _boot() and _now_s() - kept.began_s >= HUNG_S:
+            return kept.hung + 1, kept.cut_short
+        return kept.hung, kept.cut_short + 1
+
+    def _kept(self) -> _Kept | None:
         try:
-            text = self._file.read_bytes()[:20].decode("ascii").strip()
+            hung, cut_short, boot, began = self._file.read_bytes()[:200].decode("ascii").split()
+            return _Kept(int(hung), int(cut_short), boot, float(began))
         except (OSError, ValueError):
-            return 0
-        return int(text) if text.isdigit() else 0
+            return None
+
+
+def _boot() -> str:
+    """Which run of the machine this is."""
+    try:
+        return _BOOT.read_text(encoding="ascii").strip() or "unknown"
+    except (OSError, ValueError):
+        return "unknown"
+
+
+def _now_s() -> float:
+    """Seconds of a clock that no one sets."""
+    return time.monotonic()

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 from shell import own_engine, run, written
 
-from assistant.commands.resume_tries import MOST_TRIES, ResumeTries
+from assistant.commands import resume_tries
+from assistant.commands.resume_tries import HUNG_S, MOST_CUT_SHORT, MOST_HUNG, ResumeTries
 from assistant.commands.session_build import header_of
 from assistant.config.engine_file import find_engine
 from assistant.journal import reader
@@ -160,7 +161,7 @@ def test_a_microphone_that_comes_late_costs_no_book(
     books.mkdir()
     with Journal.create(books / "a.jsonl", header_of(engine, started, 1, "live")) as journal:
         journal.event(Started(0.0, "raising steam"))
-    for _ in range(MOST_TRIES + 1):
+    for _ in range(MOST_CUT_SHORT + 1):
         code, _, err = run(
             capsys, "run", "--resume-or-begin", "--engine", engine.path, "--mute",
             "--microphone", "no such thing", "--out", books,
@@ -170,12 +171,49 @@ def test_a_microphone_that_comes_late_costs_no_book(
     assert [path.name for path in books.glob("*.jsonl")] == ["a.jsonl"]
 
 
-def test_a_book_is_not_tried_for_ever(tmp_path: Path) -> None:
-    tries = ResumeTries(tmp_path, "Practice engine")
-    for _ in range(MOST_TRIES):
-        assert tries.objection() == ""
-        tries.begin()
-    assert "in vain" in tries.objection()
-    tries.over()
-    assert tries.objection() == ""
-    ResumeTries(tmp_path / "none", "Practice engine").begin()  # nowhere to write it: no error
+def tries_of(folder: Path) -> ResumeTries:
+    return ResumeTries(folder, "Practice engine")
+
+
+def later(monkeypatch: pytest.MonkeyPatch, seconds: float) -> None:
+    """The machine's clock is so much later from here on."""
+    now = resume_tries._now_s()
+    monkeypatch.setattr(resume_tries, "_now_s", lambda: now + seconds)
+
+
+def test_a_book_that_hangs_is_not_tried_for_ever(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for _ in range(MOST_HUNG):
+        assert tries_of(tmp_path).objection() == ""
+        tries_of(tmp_path).begin()
+        later(monkeypatch, HUNG_S + 1.0)
+    assert "in vain" in tries_of(tmp_path).objection()
+    tries_of(tmp_path).over()
+    assert tries_of(tmp_path).objection() == ""
+
+
+def test_a_plug_that_flickers_costs_no_book(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Cut short at once, or the machine was off meanwhile: however long, it did not hang."""
+    for number in range(MOST_CUT_SHORT):
+        assert tries_of(tmp_path).objection() == ""
+        monkeypatch.setattr(resume_tries, "_boot", lambda boot=str(number // 2): boot)
+        tries_of(tmp_path).begin()
+        later(monkeypatch, HUNG_S + 1.0 if number % 2 else 1.0)
+        monkeypatch.setattr(resume_tries, "_boot", lambda boot=str((number + 1) // 2): boot)
+    assert "in vain" in tries_of(tmp_path).objection()
+
+
+@pytest.mark.parametrize("content", ["", "3\n", "1 2", "a b c d", "\xff"])
+def test_a_file_of_tries_that_is_none_counts_as_none(tmp_path: Path, content: str) -> None:
+    tries_of(tmp_path).begin()
+    (kept,) = tmp_path.glob("*.tries")
+    kept.write_bytes(content.encode("latin-1"))
+    assert tries_of(tmp_path).objection() == ""
+
+
+def test_a_folder_that_is_not_there_costs_the_count_only(tmp_path: Path) -> None:
+    tries_of(tmp_path / "none").begin()
+    assert tries_of(tmp_path / "none").objection() == ""

@@ -29,13 +29,17 @@ def test_to_stop_an_act_while_a_danger_stands_comes_before_that_danger() -> None
 
 
 def test_what_must_not_have_been_done_is_answered_before_any_reminder() -> None:
-    """His report is taken, and the act against it comes in the same event."""
+    """His report is taken, and the act against it comes in the same event; before it only a danger
+    that grew out of a warning by that very report: unread water, from which steam is drawn now.
+    """
     day = taken_over("tick-over", "copper", "pressure eighty")
     day.tell("6:30 drains shut")
     assert "water reading overdue" in day.standing
+    assert "water not read" not in day.standing
     day.reply("regulator open")
     assert ReadingAccepted(Report("regulator", "open")) in day.effects
-    assert "Regulator shut" in first_line(day)
+    assert first_line(day) == "Danger. Water not read. Look at the glass."
+    assert "Regulator shut" in day.said()[1]
 
 
 @pytest.mark.parametrize("words", ["no water in sight", "fire lit", "damper wide open"])

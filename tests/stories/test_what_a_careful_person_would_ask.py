@@ -73,3 +73,17 @@ def test_a_lift_that_the_gauge_bears_out_is_taken_back_at_once() -> None:
     day: Day = taken_over("raising steam", pressure="pressure one hundred and forty")
     day.tell("1:00 water half, pressure one hundred and forty five\n2:00 valve lifting")
     assert "Taken back: safety valve lifting." in day.reply("wrong")
+
+
+def test_water_that_grows_to_a_danger_is_told_in_that_event_before_a_new_warning() -> None:
+    day = taken_over("standing by", pressure="pressure sixty", fire="fire is bright")
+    day.tell("1:00 pressure sixty, water half\n3:00 fire drawn")
+    later = day.copied()
+    while "water not read" not in later.standing:
+        later.until(later.at + 5.0)
+    day.until(later.at - 6.0)
+    assert "water reading overdue" in day.standing
+    day.at = later.at  # no tick between
+    day.say("pressure one hundred", after_s=0.0)
+    said = day.text()
+    assert said.index("Danger. Water not read.") < said.index("Warning. Pressure rises.")

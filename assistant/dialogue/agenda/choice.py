@@ -25,8 +25,8 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     """What is put now: every grave need that is new, else what fits in one utterance."""
     due = [need for need in needs if _is_due(context, need, needs)]
     grave = [need for need in due if need.alarm is not None and need.rank in GRAVE]
-    new = [need for need in grave if need.name not in context.state.asked]
     first = [need for need in needs if need.at_once][:1]
+    new = [need for need in grave if _is_new(context, need, grown=not first)]
     if new or first:
         told = any(need.rank is Rank.DANGER for need in new)
         opposed = [n for n in grave if n.rank is Rank.DANGER and n.provoked and not told]
@@ -34,6 +34,17 @@ def chosen(context: EventContext, needs: list[Need]) -> list[Need]:
     if grave:
         return [min(grave, key=lambda need: _turn(context, need))]
     return _one_utterance(due)
+
+
+def _is_new(context: EventContext, need: Need, grown: bool) -> bool:
+    """Whether it was not put yet, or (grown) not as the danger that it is now.
+
+    An act that is to be stopped at once is said before a danger that only grew by it.
+    """
+    asked = context.state.asked.get(need.name)
+    if asked is None:
+        return True
+    return grown and need.rank is Rank.DANGER and _grown_louder(need, asked.what)
 
 
 def _one_utterance(due: list[Need]) -> list[Need]:

@@ -83,7 +83,7 @@ class DayPlan:
 SELDOM = (
     "given_up",
     "given_up",
-    *4 * ("gauge_that_stands_still",),
+    *5 * ("gauge_that_stands_still",),
     *2 * ("valve_that_does_not_reseat",),
     "valve_that_lifts_early",
     *3 * ("stands_by_while_firing",),
@@ -94,8 +94,9 @@ SELDOM = (
     *2 * ("gauge_doubted_at_the_lift",),
     *3 * ("turns_without_oil",),
     "steam_raised_again",
-    "valve_over_a_low_gauge",
-    "valve_over_a_low_gauge",
+    *5 * ("valve_over_a_low_gauge",),
+    *3 * ("opened_in_gear",),
+    *2 * ("drains_shut_on_water",),
     "steam_behind_a_dead_gauge",
 )  # scenes that need more days to happen
 
@@ -104,7 +105,7 @@ def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:
     """The plan that a seed stands for."""
     rng = random.Random(f"day {seed}")
     warm = [*(phase.value for phase in Phase), Phase.STANDING_BY.value, Phase.TICK_OVER.value]
-    mood = rng.choice([*MOODS, "obedient", "thorough", "staged"])
+    mood = rng.choice([*MOODS, "obedient", "thorough", "staged", "staged"])
     moves = mood == "mover"
     steaming = [Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING] + 3 * [Phase.STANDING_BY]
     scene = rng.choice((*SCENES, *SELDOM)) if mood == "staged" else ""
