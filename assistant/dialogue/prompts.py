@@ -172,6 +172,8 @@ def is_wanted(context: EventContext, what: str) -> bool:
     """
     if what == "water" and context.state.watch.stands(BROKEN):
         return False  # there is nothing to read
+    if what == "pressure" and not_called_since_a_break(context):
+        return True
     called = _awaited_since(context, what)
     if context.state.watch.danger:
         alarms = context.state.watch.alarms
@@ -196,6 +198,14 @@ def _proved_and_not_called(context: EventContext) -> bool:
     """Whether the glass is proved after a doubt, and was not called since: no level is known."""
     seen = picture_now(context)
     return seen.water.value == "unproved" and seen.glass.reads_from is not None
+
+
+def not_called_since_a_break(context: EventContext) -> bool:
+    """Whether over heat nobody has called the pressure since we were away: it may be anything."""
+    resumed_at, called = context.state.clock.resumed_at, context.state.latest("pressure")
+    if resumed_at is None or picture_now(context).water.interval_s is None:
+        return False
+    return called is None or called.at < resumed_at
 
 
 def _ended_by(alarm: Alarm) -> str:

@@ -380,7 +380,14 @@ def _readings(context: EventContext, listed: list[Need]) -> Iterator[Need]:
             now = any(report.what == "valve" for report in context.accepted)
             yield Need(gauge, Rank.READING, 0.0, gauge=gauge, words=words, provoked=now)
         elif gauge not in by_step and prompts.is_wanted(context, gauge):
-            yield Need(gauge, Rank.READING, order=order, gauge=gauge)
+            now = gauge == "pressure" and _water_after_a_break(context)
+            yield Need(gauge, Rank.READING, order=order, gauge=gauge, provoked=now)
+
+
+def _water_after_a_break(context: EventContext) -> bool:
+    """Whether the water was just called after a break, and the pressure not yet: it is next."""
+    water = any(report.what == "water" for report in context.accepted)
+    return water and prompts.not_called_since_a_break(context)
 
 
 def _from_safety(context: EventContext, alarm: Alarm | None) -> Need:
