@@ -6,21 +6,25 @@ import os
 from collections.abc import Iterator
 
 import pytest
-from virtual_card import VirtualCard, environment, skip_where_absent
 
 from assistant.devices.sound_card import SoundCard
 from assistant.errors import WorldFailedError
+from assistant.lab.faults.virtual_card import VirtualCard, environment, why_absent
 
 
 @pytest.fixture(scope="module")
 def sound_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[VirtualCard]:
     """The virtual sound card, running; skipped with a word where its parts are absent."""
-    skip_where_absent()
+    if why := why_absent():
+        pytest.skip(why)
     card = VirtualCard(tmp_path_factory.mktemp("sound"))
     before = dict(os.environ)
     os.environ |= environment(card.folder)
     try:
-        card.start()
+        try:
+            card.start()
+        except WorldFailedError as error:
+            pytest.skip(str(error))
         yield card
     finally:
         card.stop()

@@ -7,13 +7,13 @@ from functools import partial
 
 import numpy as np
 import pytest
-from level_detector import LevelDetector
 
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import HOLD_OFF_S, Hear, Listener
 from assistant.devices.noise_gate import NoiseGate
 from assistant.devices.sound import BLOCK, Samples
+from assistant.lab.faults.level_detector import LevelDetector
 from assistant.messages import (
     SPEECH_RATE_HZ,
     TOO_LOUD,

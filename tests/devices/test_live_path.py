@@ -15,11 +15,11 @@ from typing import Any
 import pytest
 from delays import within
 from shell import own_engine
-from virtual_card import MICROPHONE, SPEAKER, Recording, VirtualCard
 
 from assistant.devices.sound import Clip, read_clip
 from assistant.devices.sound_card import SoundCard
 from assistant.devices.voice import SpokenVoice
+from assistant.lab.faults.virtual_card import MICROPHONE, SPEAKER, Recording, VirtualCard
 
 # A live session in a process of its own, by the real clock.
 pytestmark = [pytest.mark.sound, pytest.mark.ear, pytest.mark.real]

@@ -15,9 +15,9 @@ from pathlib import Path
 
 import pytest
 from shell import own_engine
-from virtual_card import MICROPHONE, SPEAKER, VirtualCard
 
 from assistant.devices.sound_card import SoundCard
+from assistant.lab.faults.virtual_card import MICROPHONE, SPEAKER, VirtualCard
 
 # A live session in a process of its own, by the real clock.
 pytestmark = [pytest.mark.sound, pytest.mark.ear, pytest.mark.real]

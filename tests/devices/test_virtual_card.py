@@ -9,8 +9,6 @@ from queue import SimpleQueue
 import numpy as np
 import pytest
 from delays import within
-from level_detector import LevelDetector
-from virtual_card import MICROPHONE, OVERHEARS, RATE_HZ, SPEAKER, VirtualCard
 
 from assistant.devices.barge_in import BargeInDetector
 from assistant.devices.clock import RealClock
@@ -26,6 +24,8 @@ from assistant.devices.speaker import Speaker
 from assistant.devices.tone import tone
 from assistant.devices.voice import FakeVoice, SpokenVoice
 from assistant.errors import InputWrongError, WorldFailedError
+from assistant.lab.faults.level_detector import LevelDetector
+from assistant.lab.faults.virtual_card import MICROPHONE, OVERHEARS, RATE_HZ, SPEAKER, VirtualCard
 from assistant.messages import DeviceBack, DeviceLost, Event, Grade, Heard, SpeechBegan, Spoke
 from assistant.recogniser.detector import Detector
 

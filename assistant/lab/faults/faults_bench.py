@@ -6,7 +6,13 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from assistant.lab.faults import broken_books, device_faults, live_faults, spoiled_files
+from assistant.lab.faults import (
+    broken_books,
+    device_faults,
+    killed_service,
+    live_faults,
+    spoiled_files,
+)
 from assistant.lab.faults.tally import MOST_SHOWN, Tally
 
 KILLS_A_RUN = 50  # writers killed for each live run that is killed
@@ -43,6 +49,7 @@ PARTS = {
     "files": Part("spoiled files", 60, 10_000, spoiled_files.spoiled_files),
     "cuts": Part("cut books", 100, 5_000, broken_books.cut_books),
     "kills": Part("kills", 50, 1_000, _kills),
+    "service": Part("kills of a service, and its returns", 3, 200, killed_service.killed_services),
     "disk": Part("disks full", 4, 100, live_faults.full_disks),
     "terminals": Part("terminals stalled or gone", 5, 50, live_faults.lost_terminals),
     "ears": Part("ears that hang or fail", 4, 20, device_faults.broken_ears),
@@ -70,6 +77,7 @@ def bench_lines(
         took_s = time.monotonic() - began_s
         failures[name] = tally.failures
         yield f"{part.what:<44} {tally.tried:>7} {len(tally.failures):>7} {took_s:>8.0f}"
+        yield from (f"  {note}" for note in tally.notes)
     for name, found in failures.items():
         yield from (f"{name}: {line}" for line in found[:MOST_SHOWN])
         if len(found) > MOST_SHOWN:

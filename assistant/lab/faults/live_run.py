@@ -24,7 +24,10 @@ RAISED = b'"grade":"DANGER","state":"raised"'
 
 
 class LiveRun:
-    """The run, its folder and its book. Use as a context: it is killed at the end if it lives."""
+    """The run, its folder and its book. Use as a context: it is killed at the end if it lives.
+
+    words: the command line behind the program. folder: where it keeps its book, which then stays.
+    """
 
     def __init__(
         self,
@@ -33,9 +36,13 @@ class LiveRun:
         environment: Mapping[str, str] | None = None,
         limits: Mapping[int, int] | None = None,
         mute: bool = True,
+        words: tuple[str, ...] = RUN,
+        folder: Path | None = None,
     ) -> None:
-        self._folder = tempfile.TemporaryDirectory(prefix="footplate-faults-")
-        self.folder = Path(self._folder.name)
+        own = tempfile.TemporaryDirectory(prefix="footplate-faults-") if folder is None else None
+        self._folder = own
+        self.folder = Path(own.name) if own is not None else folder or Path()
+        self._words = words
         self.books = self.folder / "books"
         self._shown = self.folder / "shown"
         self._program, self._output, self._mute = program, output, mute
@@ -45,7 +52,13 @@ class LiveRun:
     def __enter__(self) -> LiveRun:
         with self._shown.open("wb") as shown:
             self.process = subprocess.Popen(
-                [*self._program, *RUN, *(["--mute"] * self._mute), "--out", str(self.books)],
+                [
+                    *self._program,
+                    *self._words,
+                    *(["--mute"] * self._mute),
+                    "--out",
+                    str(self.books),
+                ],
                 stdin=subprocess.PIPE,
                 stdout=shown if self._output is None else self._output,
                 stderr=shown if self._output is None else self._output,
@@ -68,7 +81,8 @@ class LiveRun:
         with contextlib.suppress(OSError):
             assert self.process.stdin is not None
             self.process.stdin.close()
-        self._folder.cleanup()
+        if self._folder is not None:
+            self._folder.cleanup()
 
     @property
     def shown(self) -> str:

@@ -15,6 +15,8 @@ class Tally:
 
     tried: int = 0
     failures: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    """Figures beside the counts, a line each."""
 
     @contextmanager
     def trial(self, what: str) -> Iterator[None]:
@@ -29,6 +31,7 @@ class Tally:
         """Put another tally to this one."""
         self.tried += other.tried
         self.failures += other.failures
+        self.notes += other.notes
 
 
 class NotKeptError(Exception):

@@ -17,7 +17,14 @@ from assistant.dialogue.session import Session
 from assistant.journal import hash_chain
 from assistant.journal.writer import Journal
 from assistant.lab.commands import fault_trials
-from assistant.lab.faults import device_faults, faults_bench, live_faults, live_run, spoiled_files
+from assistant.lab.faults import (
+    device_faults,
+    faults_bench,
+    killed_service,
+    live_faults,
+    live_run,
+    spoiled_files,
+)
 from assistant.lab.faults.tally import Tally
 from assistant.messages import AlarmChanged, Effect, Event
 
@@ -84,6 +91,33 @@ def test_kills(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Journal, "_write", lazy)
     monkeypatch.setattr(Journal, "sync", lambda journal: None)
     assert PART["kills"].try_it(60, 1).failures
+
+
+def test_service() -> None:
+    tally = killed_service.killed_services(2, 1, back_s=30.0)  # a machine that runs other things
+    assert (tally.tried, tally.failures) == (2, [])
+    assert "back after" in tally.notes[0]
+
+
+@pytest.mark.parametrize(
+    ("patch", "failure"),
+    [
+        (
+            "from assistant.commands.resume_tries import ResumeTries\n"
+            "ResumeTries.objection = lambda self: 'no'",
+            "it began another book",
+        ),
+        (
+            "from assistant.dialogue import reprompts\n"
+            "reprompts.walkthrough.resumed = lambda *given: 'Here we are.'",
+            "the water was not asked",
+        ),
+    ],
+)
+def test_service_bites(patch: str, failure: str) -> None:
+    tally = killed_service.killed_services(1, 1, spoiled_program(patch), back_s=30.0)
+    assert failure in tally.failures[0]
+    assert "it was back after" in killed_service.killed_services(1, 1, back_s=0.0).failures[0]
 
 
 def test_disk() -> None:

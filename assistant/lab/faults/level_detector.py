@@ -1,4 +1,4 @@
-"""A detector of speech for tests: whatever is loud."""
+"""A detector of speech for trials: whatever is loud."""
 
 from __future__ import annotations
 

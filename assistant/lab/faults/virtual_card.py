@@ -1,7 +1,7 @@
 """A virtual sound card: a private PulseAudio with a microphone to speak into and a speaker to hear.
 
 It is reached as a live card is, through PortAudio and ALSA; only the server is private, in a
-folder of its own, and it ends with the tests.
+folder of its own, and it ends with whoever started it.
 """
 
 from __future__ import annotations
@@ -15,9 +15,9 @@ import wave
 from pathlib import Path
 
 import numpy as np
-import pytest
 
 from assistant.devices.sound import Clip, Samples, at_rate
+from assistant.errors import WorldFailedError
 
 MICROPHONE = "cab_microphone"
 SPEAKER = "cab_speaker"
@@ -41,7 +41,7 @@ class VirtualCard:
         self._module = ""
 
     def start(self) -> None:
-        """Run the server; the test is skipped where that cannot be done."""
+        """Run the server; WorldFailedError where that cannot be done."""
         socket = self.folder / "native"
         self._server = subprocess.Popen(
             [
@@ -58,7 +58,7 @@ class VirtualCard:
                 break
             time.sleep(0.05)
         else:
-            pytest.skip("a private PulseAudio server does not start here")
+            raise WorldFailedError("a private PulseAudio server does not start here")
         self.plug()
 
     def stop(self) -> None:
@@ -152,13 +152,14 @@ class Recording:
             self._parts.append((time.monotonic(), part))
 
 
-def skip_where_absent() -> None:
-    """Skip the test, saying which part of the virtual sound card is not installed."""
+def why_absent() -> str:
+    """Which part of the virtual sound card is not installed; empty: it is all there."""
     for program in ("pulseaudio", "pactl", "pacat"):
         if shutil.which(program) is None:
-            pytest.skip(f"no virtual sound card: {program} is not installed")
+            return f"no virtual sound card: {program} is not installed"
     if not any(Path("/usr/lib").glob("*/alsa-lib/libasound_module_pcm_pulse.so")):
-        pytest.skip("no virtual sound card: libasound2-plugins is not installed")
+        return "no virtual sound card: libasound2-plugins is not installed"
+    return ""
 
 
 def environment(folder: Path) -> dict[str, str]:
