@@ -25,7 +25,7 @@ MOST_BLOCKS = 1250  # waiting to be heard, 40 s; of more the oldest are dropped
 LATE_S = 8.0  # the hearing is told to be so far behind that it is of no use. Judgement
 LATE_CHECKS = 5  # in a row: after a shut lid it is behind for a moment
 CAUGHT_UP_S = 2.0
-FAULT_OVER_S = 10.0  # without another fault the hearing counts as mended. Judgement
+FAULT_OVER_S = 4.0  # without another fault the hearing counts as mended. Judgement
 
 OnBlock = Callable[[bytes], None]
 

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from assistant.errors import InputWrongError
 
 PARTS = (
-    "files", "cuts", "kills", "service", "disk", "terminals", "ears", "voices", "folders",
-    "descriptors", "books", "days",
+    "files", "cuts", "kills", "service", "disk", "terminals", "ears", "voices", "devices", "card",
+    "folders", "descriptors", "books", "days",
 )  # fmt: skip
 
 

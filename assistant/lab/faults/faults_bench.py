@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from assistant.lab.faults import (
     broken_books,
     device_faults,
+    device_hours,
     killed_service,
     live_faults,
     spoiled_files,
@@ -24,7 +25,7 @@ class Part:
 
     what: str
     few: int
-    """How many where no number is given."""
+    """How many where no number is given; none: only where it is asked for."""
     many: int
     """How many the whole measurement wants."""
     try_it: Callable[[int, int], Tally]
@@ -56,6 +57,8 @@ PARTS = {
     "voices": Part(
         "synthesisers that hang, die or answer half", 7, 20, device_faults.broken_voices
     ),
+    "devices": Part("hours by a false clock, devices failing", 1, 8, device_hours.by_false_clock),
+    "card": Part("hours on a virtual card, devices failing", 0, 1, device_hours.on_a_card),
     "folders": Part("temporary folders gone", 2, 20, live_faults.lost_folders),
     "descriptors": Part("descriptors used up", 4, 20, live_faults.no_descriptors),
     "books": Part("books of others", 20, 500, spoiled_files.foreign_books),
@@ -72,8 +75,10 @@ def bench_lines(
     yield f"{'fault':<44} {'tried':>7} {'failed':>7} {'seconds':>8}"
     for name in names or PARTS:
         part = PARTS[name]
+        if not (count := times or (part.many if whole else part.few)):
+            continue
         began_s = time.monotonic()
-        tally = part.try_it(times or (part.many if whole else part.few), seed)
+        tally = part.try_it(count, seed)
         took_s = time.monotonic() - began_s
         failures[name] = tally.failures
         yield f"{part.what:<44} {tally.tried:>7} {len(tally.failures):>7} {took_s:>8.0f}"

@@ -38,7 +38,7 @@ class VirtualCard:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._server: subprocess.Popen[bytes] | None = None
-        self._module = ""
+        self._module = self._speaker = ""
 
     def start(self) -> None:
         """Run the server; WorldFailedError where that cannot be done."""
@@ -48,7 +48,6 @@ class VirtualCard:
                 "pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--use-pid-file=no",
                 "-L", f"module-native-protocol-unix auth-anonymous=1 socket={socket}",
                 "-L", f"module-null-sink sink_name=mic_sink rate={RATE_HZ} channels=1",
-                "-L", f"module-null-sink sink_name=out_sink rate={RATE_HZ} channels=1",
             ],
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
             env={**os.environ, "HOME": str(self.folder)},
@@ -59,6 +58,7 @@ class VirtualCard:
             time.sleep(0.05)
         else:
             raise WorldFailedError("a private PulseAudio server does not start here")
+        self.put_speaker()
         self.plug()
 
     def stop(self) -> None:
@@ -77,6 +77,25 @@ class VirtualCard:
     def unplug(self) -> None:
         """Pull the microphone out."""
         assert self._pactl("unload-module", self._module) is not None
+
+    def mute(self) -> None:
+        """The microphone gives digital silence."""
+        assert self._pactl("set-source-mute", "mic", "1") is not None
+
+    def unmute(self) -> None:
+        """It gives sound again."""
+        assert self._pactl("set-source-mute", "mic", "0") is not None
+
+    def put_speaker(self) -> None:
+        """Put the loudspeaker there."""
+        made = self._pactl("load-module", "module-null-sink", "sink_name=out_sink",
+                           f"rate={RATE_HZ}", "channels=1")  # fmt: skip
+        assert made is not None
+        self._speaker = made.strip()
+
+    def take_speaker(self) -> None:
+        """Take the loudspeaker away."""
+        assert self._pactl("unload-module", self._speaker) is not None
 
     def speak(self, clip: Clip, into: str = "mic_sink") -> subprocess.Popen[bytes]:
         """Play a sound into the microphone (or into the room, where the speaker is: out_sink)."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import os
 import sys
 import time
 from collections.abc import Callable
@@ -11,14 +13,17 @@ import pytest
 import assistant.cli
 from assistant.cli import main
 from assistant.commands import check
+from assistant.devices import microphone, watchdog
+from assistant.devices.listener import Listener
 from assistant.devices.microphone import Microphone
-from assistant.devices.sound import Clip
+from assistant.devices.sound import Clip, Samples
 from assistant.dialogue.session import Session
 from assistant.journal import hash_chain
 from assistant.journal.writer import Journal
 from assistant.lab.commands import fault_trials
 from assistant.lab.faults import (
     device_faults,
+    device_hours,
     faults_bench,
     killed_service,
     live_faults,
@@ -148,6 +153,72 @@ def test_ears() -> None:
 
     failures = device_faults.broken_ears(2, 1, Unwatched).failures
     assert any("DeviceLost was not told" in failure for failure in failures)
+
+
+def test_hours_of_failing_devices() -> None:
+    tally = device_hours.hours(device_hours.FakeWorld(), 0.25, 1, "false clock")
+    assert tally.failures == []
+    assert tally.tried > 4
+    assert "0.25 h, " in tally.notes[0]
+
+
+def _slow_watch(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(watchdog, "NO_BLOCKS_S", 6.0)
+    patch.setattr(watchdog, "PROBE_EVERY_S", 600.0)
+
+
+def _slow_ear(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(microphone, "FAULT_OVER_S", 30.0)
+
+
+def _lost_words(patch: pytest.MonkeyPatch) -> None:
+    recognise, count = Listener._recognise, itertools.count()
+
+    def forgetful(listener: Listener, sound: Samples, overlapping: bool) -> None:
+        recognise(listener, sound, overlapping)
+        if next(count) == 3:
+            listener._inbox._queue.get_nowait()
+
+    patch.setattr(Listener, "_recognise", forgetful)
+
+
+def _leak(patch: pytest.MonkeyPatch) -> None:
+    say, kept = device_hours.FakeWorld.say, []
+
+    def leaky(world: device_hours.FakeWorld) -> None:
+        kept.append(os.dup(0))
+        say(world)
+
+    patch.setattr(device_hours.FakeWorld, "say", leaky)
+
+
+def _hoard(patch: pytest.MonkeyPatch) -> None:
+    say, kept = device_hours.FakeWorld.say, []
+
+    def hoarding(world: device_hours.FakeWorld) -> None:
+        kept.append(b"x" * 1_000_000)
+        say(world)
+
+    patch.setattr(device_hours, "SETTLED_S", 120.0)
+    patch.setattr(device_hours.FakeWorld, "say", hoarding)
+
+
+@pytest.mark.parametrize(
+    ("spoil", "failure"),
+    [
+        (_slow_watch, "not told after"),
+        (_slow_ear, "its end not told after"),
+        (_lost_words, "utterances were closed"),
+        (_leak, "more descriptors are open"),
+        (_hoard, "memory grows by"),
+    ],
+)
+def test_hours_bite(
+    spoil: Callable[[pytest.MonkeyPatch], None], failure: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    spoil(monkeypatch)
+    tally = device_hours.hours(device_hours.FakeWorld(), 0.5, 1, "false clock")
+    assert any(failure in line for line in tally.failures), tally.failures
 
 
 def test_voices(monkeypatch: pytest.MonkeyPatch) -> None:
