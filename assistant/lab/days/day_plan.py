@@ -86,7 +86,8 @@ SELDOM = (
     *5 * ("gauge_that_stands_still",),
     *2 * ("valve_that_does_not_reseat",),
     "valve_that_lifts_early",
-    *3 * ("stands_by_while_firing",),
+    *5 * ("stands_by_while_firing",),
+    *4 * ("lifts_behind_a_shut_damper",),
     *16 * ("feeds_while_firing",),
     *5 * ("mud_door_leaks",),
     *4 * ("turns_on_a_hot_bearing",),
@@ -105,7 +106,7 @@ def plan_of(seed: int, engines: Sequence[str] = ENGINES) -> DayPlan:
     """The plan that a seed stands for."""
     rng = random.Random(f"day {seed}")
     warm = [*(phase.value for phase in Phase), Phase.STANDING_BY.value, Phase.TICK_OVER.value]
-    mood = rng.choice([*MOODS, "obedient", "thorough", "staged", "staged"])
+    mood = rng.choice([*MOODS, "obedient", "thorough", "staged", "staged", "mover"])
     moves = mood == "mover"
     steaming = [Phase.RAISING_STEAM, Phase.TICK_OVER, Phase.PUMPING] + 3 * [Phase.STANDING_BY]
     scene = rng.choice((*SCENES, *SELDOM)) if mood == "staged" else ""
