@@ -259,8 +259,13 @@ class Heard:
 
     @property
     def typed(self) -> bool:
-        """Whether the words were typed."""
-        return self.ear == TYPED or self.ear.startswith(PRESSED)
+        """Whether the words were typed, or pressed."""
+        return self.ear == TYPED or self.pressed
+
+    @property
+    def pressed(self) -> bool:
+        """Whether it was pressed on a board."""
+        return self.ear.startswith(PRESSED)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from assistant.alarms.water_rules import hot
 from assistant.belief import estimate
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.messages import Report
+from assistant.messages import Heard, Report
 from assistant.picture.glass import BROKEN
 from assistant.procedure.position import in_hand
 from assistant.procedure.scale import measure, pressure_unit_pa
@@ -15,6 +15,8 @@ from assistant.wording import readback
 
 DRAWN, FIRE_OUTSIDE = Report("fire", "drawn"), "fire outside"  # the alarm
 OUTSIDE_OR_HERS = "the one outside, or hers"
+PRESSED_OTHERWISE = "pressed otherwise just now"
+TOGETHER_S = 1.0  # presses so near each other were made without knowing of each other. Judgement
 NEAR_A_MARK = 0.08  # of the glass; common practice, no source
 
 
@@ -31,12 +33,24 @@ def objection_to(
     """
     if report == DRAWN and context.state.fire_in and context.state.watch.stands(FIRE_OUTSIDE):
         return OUTSIDE_OR_HERS
+    if pressed_otherwise(context, report):
+        return PRESSED_OTHERWISE
     level = report.what == "water" and isinstance(report.value, float)
     if level and context.state.watch.stands(BROKEN):
         return "the glass is broken"
     if level and context.or_none(lambda: _another_glass(context)):
         return None
     return context.or_none(lambda: estimate.objection(belief or context.state.belief, report))
+
+
+def pressed_otherwise(context: EventContext, report: Report) -> bool:
+    """Whether it is pressed, and another state of the same was told within a second: two people at
+    two screens, or a slip. The first counts.
+    """
+    last = context.state.latest(report.what)
+    if not isinstance(context.event, Heard) or not context.event.pressed or last is None:
+        return False
+    return context.at - last.at <= TOGETHER_S and last.report != report
 
 
 def at_the_valve(context: EventContext, report: Report) -> bool:

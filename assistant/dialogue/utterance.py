@@ -67,6 +67,7 @@ RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon aft
 # Heard, and not settled.
 TOLD_LOW = Report("water told", "going down")
 TOLD_HIGH, TOLD_FALLEN = Report("pressure told", "high"), Report("pressure told", "fallen")
+UNDO = Order("undo")
 BARE_NO, BARE_YES = frozenset({"no", "nope"}), frozenset({"yes", "yeah", "yep", "aye"})
 IT = frozenset({"it", "she", "they", "he", "there", "i"})  # "no it is not"
 
@@ -281,6 +282,11 @@ def _no_to_the_last(context: EventContext) -> None:
         return
     if (step := _asked_after(context, last)) is not None:
         _say_what_you_see(context, step)
+        return
+    pressed = isinstance(context.event, Heard) and context.event.pressed
+    if pressed and context.at - last.at <= plausibility.TOGETHER_S:
+        questions.doubt(context, Doubt(UNDO, plausibility.PRESSED_OTHERWISE, context.at))
+        context.say(ending.confirm(context, UNDO), Urgency.ANSWER)
         return
     undo(context)
     _ask_what_then(context, last.report)

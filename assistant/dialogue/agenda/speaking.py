@@ -139,12 +139,10 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     context.alarm(Say(f"{words} {more}".strip(), URGENCY_OF[grade]))
     told_by_him = alarm.rule.kind == "spoken"  # he called it: there is no more reason to give
     again = not first and not need.gauge
-    if again and need.calmer and grade is Grade.DANGER and not told_by_him:
-        now = alarm.rule.condition(context.alarm_inputs, context.at)
-        if now is not None:  # why it stands still; not what is so no more
-            context.alarm(Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade]))
-    if first or need.gauge:
-        told.because(context, alarm.reason)
+    now = alarm.rule.condition(context.alarm_inputs, context.at)  # not what is so no more
+    if again and need.calmer and grade is Grade.DANGER and not told_by_him and now is not None:
+        context.alarm(Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade]))
+    told.because(context, (now or "") if again and not told_by_him else alarm.reason)
     if first:
         _put_acts(context, alarm)
     asked_needs.put(context, need.name, alarm.name if need.gauge else "")

@@ -87,6 +87,8 @@ SELDOM = (
     *2 * ("valve_that_does_not_reseat",),
     "valve_that_lifts_early",
     *5 * ("stands_by_while_firing",),
+    *2 * ("stands_by_while_preparing",),
+    *2 * ("feed_that_gives_little",),
     *4 * ("lifts_behind_a_shut_damper",),
     *16 * ("feeds_while_firing",),
     *5 * ("mud_door_leaks",),

@@ -277,6 +277,22 @@ def blow_down_left_open(stage: Stage) -> list[Line]:
     ]
 
 
+def feed_that_gives_little(stage: Stage) -> list[Line]:
+    """A feed runs for long, and the glass gains less than it should."""
+    return [
+        stage.put("regulator", "shut"),
+        stage.water(0.5, 10.0),
+        stage.put("bypass", "shut"),
+        stage.water(0.55, 150.0),
+        stage.water(0.55, 100.0),
+    ]
+
+
+def stands_by_while_preparing(stage: Stage) -> list[Line]:
+    """Steam is up before the list of preparation is through, and he wants to stand by."""
+    return [*_steam_while_firing(stage), Line(5.0, "standing by")]
+
+
 def _steam_while_firing(stage: Stage) -> list[Line]:
     """Steam is up before the list of firing is through."""
     stage.engine.level = 0.625
@@ -317,7 +333,8 @@ SCENES: dict[str, Scene] = {
         steam_behind_a_dead_gauge, given_up, gauge_that_stands_still,
         glass_with_a_cock_shut, valve_that_does_not_reseat, glass_bursts_over_heat, left_alone,
         let_go_and_called_over, valve_taken_back, mud_door_leaks, blow_down_left_open,
-        stands_by_while_firing, feeds_while_firing, water_told_low, gauge_doubted_at_the_lift,
+        stands_by_while_firing, stands_by_while_preparing, feeds_while_firing,
+        feed_that_gives_little, water_told_low, gauge_doubted_at_the_lift,
     )
 }  # fmt: skip
 PLAYED_IN: dict[str, tuple[str, ...]] = {
@@ -326,6 +343,7 @@ PLAYED_IN: dict[str, tuple[str, ...]] = {
     "given_up": ("firing", "tick-over"),
     "gauge_that_stands_still": ("raising steam",),
     "stands_by_while_firing": ("firing",),
+    "stands_by_while_preparing": ("preparation",),
     "feeds_while_firing": ("firing",),
 }  # phases in which a scene can happen; the others: with steam up
 STEAMING = ("raising steam", "tick-over", "pumping", "standing by")

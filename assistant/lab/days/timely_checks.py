@@ -27,7 +27,7 @@ GLASS_BROKEN, UNREAD = "glass broken", "water not read"
 UNWATCHED = "nobody watches her"
 OFTEN, SELDOM_S = 3, 300.0  # what was put so often is said again after this
 NEAR_WORKING = 0.85
-STOPPED = "stop the heat|let the fire out"  # says more than that draught be eased
+STOPPED = "stop the heat|let the fire out|not to be steamed"  # says more than that draught be eased
 NO_FEED = "no feed"  # how the dangers of failed feeds begin
 # Dangers whose first act is to stop the heat: done where the fire is out.
 HEAT_DANGERS = frozenset(
@@ -128,6 +128,7 @@ def water_not_asked(log: DayLog) -> Iterator[tuple[str, str]]:
     lit = log.since("fire", ("lit", "built", "coal", "bright", "banked"))
     lit = lit if lit < math.inf else 0.0  # wanted again from then on
     last = max(log.last_said(WATER_WORDS), log.at - overdue, log.steam_since, lit)
+    last = max(last, log.taken_back_at)  # a fire that was never out is in again from then on
     allowed = WATER_AGAIN_IN_DANGER_S if log.dangers() else WATER_AGAIN_S
     if log.at - last > allowed + WATER_SLACK_S:
         yield "P3 water", f"overdue by {overdue:.0f} s, not spoken of for {log.at - last:.0f} s"
