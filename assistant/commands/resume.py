@@ -35,6 +35,8 @@ class SessionStart:
     """The first event to be processed."""
     notice: str = ""
     """To be said before the first event; empty for nothing."""
+    goes_round: Callable[[], None] = lambda: None
+    """Called once the first events were taken."""
     settled: Callable[[], None] = lambda: None
     """Called once the run has lasted a while, came to its end, or failed for want of a device."""
 

@@ -15,7 +15,9 @@ from pathlib import Path
 from assistant.journal.lock import lock_name
 
 MOST_HUNG = 2  # of a book that hangs. Judgement
-MOST_CUT_SHORT = 12  # a plug that flickers; a process that dies at once does so as often. Judgement
+MOST_CUT_SHORT = (
+    12  # before it takes events: a plug that flickers, or it dies of the book. Judgement
+)
 SETTLED_S = 10.0  # a run whose loop went round so long does not hang for its book. Judgement
 HUNG_S = 25.0  # less than the watchdog's 30 s, more than SETTLED_S with a start before it
 _BOOT = Path("/proc/sys/kernel/random/boot_id")
@@ -48,16 +50,27 @@ class ResumeTries:
 
     def begin(self) -> None:
         """Count a try."""
-        hung, cut_short = self._counts()
-        with contextlib.suppress(OSError):
-            if self._file.parent.is_dir():
-                words = f"{hung} {cut_short} {_boot()} {_now_s():.1f}\n"
-                self._file.write_text(words, encoding="ascii")
+        self._write(*self._counts())
+
+    def goes_round(self) -> None:
+        """The session was rebuilt and takes events: a try that ends now was not cut short by it."""
+        hung, _ = self._hung_and_cut_short()
+        self._write(hung, -1)
 
     def over(self) -> None:
         """It went well, or is not tried again: forget the count."""
         with contextlib.suppress(OSError):
             self._file.unlink(missing_ok=True)
+
+    def _write(self, hung: int, cut_short: int) -> None:
+        with contextlib.suppress(OSError):
+            if self._file.parent.is_dir():
+                words = f"{hung} {cut_short} {_boot()} {_now_s():.1f}\n"
+                self._file.write_text(words, encoding="ascii")
+
+    def _hung_and_cut_short(self) -> tuple[int, int]:
+        kept = self._kept()
+        return (0, 0) if kept is None else (kept.hung, kept.cut_short)
 
     def _counts(self) -> tuple[int, int]:
         """How many tries hung, and were cut short, with the last, which nobody ended well."""

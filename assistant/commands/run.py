@@ -267,9 +267,12 @@ def _until_ended(loop: Loop, start: SessionStart, inbox: Inbox, supervisor: Supe
     """
     loop.process(start.first)
     supervisor.ready(f"the book is {start.journal.path.name}")
-    settled = False
+    goes_round = settled = False
     for event in inbox.events(_TICK_S):
         loop.process(event)
+        if not goes_round:
+            goes_round = True
+            start.goes_round()
         if loop.ended is not None:
             supervisor.stopping()
             start.settled()

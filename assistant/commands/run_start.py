@@ -68,7 +68,7 @@ def _resumed_or_new(
         tries.begin()
         try:
             start = _resumed(given, out, folder, engine, live, WARM_H * 3600.0)
-            return replace(start, settled=tries.over)
+            return replace(start, goes_round=tries.goes_round, settled=tries.over)
         except WorldFailedError:
             tries.over()  # nothing was tried yet
             raise

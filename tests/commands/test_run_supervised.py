@@ -206,6 +206,24 @@ def test_a_plug_that_flickers_costs_no_book(
     assert "in vain" in tries_of(tmp_path).objection()
 
 
+def test_killed_as_often_as_may_be_while_it_takes_events_it_goes_on(tmp_path: Path) -> None:
+    for _ in range(3 * MOST_CUT_SHORT):
+        assert tries_of(tmp_path).objection() == ""
+        tries_of(tmp_path).begin()
+        tries_of(tmp_path).goes_round()
+
+
+def test_one_that_takes_events_and_hangs_then_is_not_tried_for_ever(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for _ in range(MOST_HUNG):
+        assert tries_of(tmp_path).objection() == ""
+        tries_of(tmp_path).begin()
+        tries_of(tmp_path).goes_round()
+        later(monkeypatch, HUNG_S + 1.0)
+    assert "in vain" in tries_of(tmp_path).objection()
+
+
 @pytest.mark.parametrize("content", ["", "3\n", "1 2", "a b c d", "\xff"])
 def test_a_file_of_tries_that_is_none_counts_as_none(tmp_path: Path, content: str) -> None:
     tries_of(tmp_path).begin()

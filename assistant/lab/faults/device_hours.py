@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import random
+import signal
 import subprocess
 import tempfile
 import threading
@@ -484,10 +485,15 @@ def on_a_card(times: int, seed: int) -> Tally:
     with tempfile.TemporaryDirectory(prefix="footplate-card-") as folder:
         card = virtual_card.VirtualCard(Path(folder))
         os.environ |= virtual_card.environment(card.folder)
+        hissing = None
         try:
             card.start()
+            hissing = card.hiss()
             return hours(CardWorld(card), float(times), seed, "virtual card")
         finally:
+            if hissing is not None:
+                os.killpg(hissing.pid, signal.SIGTERM)
+                hissing.wait()
             card.stop()
             os.environ.clear()
             os.environ.update(before)

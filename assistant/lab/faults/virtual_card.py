@@ -78,6 +78,20 @@ class VirtualCard:
         """Pull the microphone out."""
         assert self._pactl("unload-module", self._module) is not None
 
+    def hiss(self, loudness: float = 0.003) -> subprocess.Popen[bytes]:
+        """A quiet noise into the microphone until it is ended: without it there is exact silence.
+
+        loudness: of full scale.
+        """
+        noise = np.random.default_rng(5).normal(0, loudness * 32767, RATE_HZ * 10)
+        file = self.folder / "hiss.raw"
+        file.write_bytes(noise.astype("<i2").tobytes())
+        return subprocess.Popen(
+            ["sh", "-c", 'while cat "$1"; do :; done | pacat --playback --device=mic_sink --raw'
+             f" --format=s16le --rate={RATE_HZ} --channels=1", "hiss", str(file)],
+            start_new_session=True, stderr=subprocess.DEVNULL,
+        )  # fmt: skip
+
     def mute(self) -> None:
         """The microphone gives digital silence."""
         assert self._pactl("set-source-mute", "mic", "1") is not None
