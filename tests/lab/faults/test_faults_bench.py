@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import mmap
 import os
 import sys
 import time
@@ -196,7 +197,8 @@ def _hoard(patch: pytest.MonkeyPatch) -> None:
     say, kept = device_hours.FakeWorld.say, []
 
     def hoarding(world: device_hours.FakeWorld) -> None:
-        kept.append(b"x" * 1_000_000)
+        kept.append(mmap.mmap(-1, 2_000_000))  # pages that no freed memory can serve
+        kept[-1].write(b"x" * 2_000_000)
         say(world)
 
     patch.setattr(device_hours, "SETTLED_S", 120.0)
