@@ -22,23 +22,13 @@ from assistant.devices.sound import Clip
 from assistant.devices.tone import tone
 from assistant.devices.voice import NUMBERS_WPM, ROUTINE_WPM, Voice
 from assistant.errors import WorldFailedError
-from assistant.messages import (
-    SPEECH_RATE_HZ,
-    URGENCY_OF,
-    DeviceBack,
-    DeviceLost,
-    Grade,
-    Spoke,
-    Urgency,
-)
+from assistant.messages import URGENCY_OF, DeviceBack, DeviceLost, Grade, Spoke, Urgency
 
 CHAT_STALE_S = 10.0  # a forecast that has waited longer than this is out of date
 WORDS_S = 15.0  # words not made by then are sounded as a tone. Judgement
 SOUND_EXTRA_S = 10.0  # a sound this much longer than it is has met a dead loudspeaker. Judgement
 MOST_WAITING = 200  # utterances; far more than anybody would listen to
 PAUSE_S = 0.12  # between sentences
-PROBE_S = 2.0  # a loudspeaker that was lost is tried so often, with silence
-SILENCE_S = 0.05
 NUMBER_WORD = re.compile(
     r"\b(\d+|zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty"
     r"|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|point|half|quarters?|thirds?|eighths?)\b",
@@ -46,9 +36,6 @@ NUMBER_WORD = re.compile(
 )
 # Sounded when the words cannot be synthesised: the tone of about the same urgency.
 FALLBACK_TONE = {Urgency.DANGER: Grade.DANGER, Urgency.ALARM: Grade.WARNING}
-
-
-SILENCE = Clip(np.zeros(int(SILENCE_S * SPEECH_RATE_HZ), np.float32), SPEECH_RATE_HZ)
 
 
 @dataclass(order=True, slots=True)
@@ -101,7 +88,7 @@ class Speaker:
     before sound goes out and with False after it, so that the listener can mute itself.
     echo_reference, if given, records what was played for the echo canceller. Each text ends in
     exactly one Spoke: said, cut (or never begun), or failed. A speaker that does not work posts
-    DeviceLost once; it is tried with silence until that gets through, and DeviceBack is posted.
+    DeviceLost once, and DeviceBack when a later sound gets through.
     """
 
     def __init__(
@@ -216,32 +203,15 @@ class Speaker:
                 self._change.notify_all()
 
     def _next(self) -> Utterance | None:
-        while True:
-            with self._change:
-                if not self._queue:
-                    self._speaking(False)
-                wait_s = PROBE_S if self._lost else None
-                self._change.wait_for(lambda: self._queue or self._closing, wait_s)
-                if self._closing:
-                    return None
-                if self._queue:
-                    self._current = heapq.heappop(self._queue)
-                    self._cut = False
-                    return self._current
-            self._try_again()
-
-    def _try_again(self) -> None:
-        """Play a little silence on a loudspeaker that was lost; posts DeviceBack if that works."""
-        self._sound_due_s = self._clock.now() + SOUND_EXTRA_S
-        try:
-            how = self._player.play(SILENCE).wait()
-        except WorldFailedError:
-            return
-        finally:
-            self._sound_due_s = None
-        if how != "failed":
-            self._lost = False
-            self._inbox.post(partial(DeviceBack, device="speaker"))
+        with self._change:
+            if not self._queue:
+                self._speaking(False)
+            self._change.wait_for(lambda: self._queue or self._closing)
+            if self._closing:
+                return None
+            self._current = heapq.heappop(self._queue)
+            self._cut = False
+            return self._current
 
     def _perform(self, utterance: Utterance) -> Literal["said", "cut", "failed"]:
         waited_s = self._clock.now() - utterance.since_s
@@ -296,8 +266,6 @@ class Speaker:
         return _concatenated(clips)
 
     def _play(self, clip: Clip) -> Literal["said", "cut", "failed"]:
-        if self._lost:
-            self._try_again()
         self._sound_due_s = self._clock.now() + clip.duration_s + SOUND_EXTRA_S
         try:
             return self._played(clip)
