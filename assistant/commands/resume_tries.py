@@ -15,9 +15,7 @@ from pathlib import Path
 from assistant.journal.lock import lock_name
 
 MOST_HUNG = 2  # of a book that hangs. Judgement
-MOST_CUT_SHORT = (
-    12  # before it takes events: a plug that flickers, or it dies of the book. Judgement
-)
+MOST_CUT_SHORT = 12  # before it took an event: the plug flickers, or it dies of the book. Judgement
 SETTLED_S = 10.0  # a run whose loop went round so long does not hang for its book. Judgement
 HUNG_S = 25.0  # less than the watchdog's 30 s, more than SETTLED_S with a start before it
 _BOOT = Path("/proc/sys/kernel/random/boot_id")
@@ -53,9 +51,11 @@ class ResumeTries:
         self._write(*self._counts())
 
     def goes_round(self) -> None:
-        """The session was rebuilt and takes events: a try that ends now was not cut short by it."""
-        hung, _ = self._hung_and_cut_short()
-        self._write(hung, -1)
+        """The session was rebuilt and takes events: the book cuts no try short, and if it ends now
+        the next start counts none.
+        """
+        kept = self._kept()
+        self._write(0 if kept is None else kept.hung, -1)
 
     def over(self) -> None:
         """It went well, or is not tried again: forget the count."""
@@ -67,10 +67,6 @@ class ResumeTries:
             if self._file.parent.is_dir():
                 words = f"{hung} {cut_short} {_boot()} {_now_s():.1f}\n"
                 self._file.write_text(words, encoding="ascii")
-
-    def _hung_and_cut_short(self) -> tuple[int, int]:
-        kept = self._kept()
-        return (0, 0) if kept is None else (kept.hung, kept.cut_short)
 
     def _counts(self) -> tuple[int, int]:
         """How many tries hung, and were cut short, with the last, which nobody ended well."""

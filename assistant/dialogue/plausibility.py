@@ -8,6 +8,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Heard, Report
 from assistant.picture.glass import BROKEN
+from assistant.picture.report_log import TimedReport
 from assistant.procedure.position import in_hand
 from assistant.procedure.scale import measure, pressure_unit_pa
 from assistant.understanding.meanings import Care, Mark
@@ -48,9 +49,13 @@ def pressed_otherwise(context: EventContext, report: Report) -> bool:
     two screens, or a slip. The first counts.
     """
     last = context.state.latest(report.what)
-    if not isinstance(context.event, Heard) or not context.event.pressed or last is None:
-        return False
-    return context.at - last.at <= TOGETHER_S and last.report != report
+    return last is not None and last.report != report and pressed_with(context, last)
+
+
+def pressed_with(context: EventContext, last: TimedReport) -> bool:
+    """Whether this is a press, and that was told within a second before it."""
+    pressed = isinstance(context.event, Heard) and context.event.pressed
+    return pressed and context.at - last.at <= TOGETHER_S
 
 
 def at_the_valve(context: EventContext, report: Report) -> bool:

@@ -283,8 +283,7 @@ def _no_to_the_last(context: EventContext) -> None:
     if (step := _asked_after(context, last)) is not None:
         _say_what_you_see(context, step)
         return
-    pressed = isinstance(context.event, Heard) and context.event.pressed
-    if pressed and context.at - last.at <= plausibility.TOGETHER_S:
+    if plausibility.pressed_with(context, last):
         questions.doubt(context, Doubt(UNDO, plausibility.PRESSED_OTHERWISE, context.at))
         context.say(ending.confirm(context, UNDO), Urgency.ANSWER)
         return

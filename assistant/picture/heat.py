@@ -7,6 +7,7 @@ from assistant.messages import Report
 from assistant.procedure.scale import measure
 
 BURNING = frozenset({"lit", "built", "coal", "bright", "banked", "watched", "burning alone"})
+DRAUGHT = ("blower", "damper")  # what lets air to the fire
 OUT = frozenset({"drawn", "run down", "dead"})
 PRESSED = 0.02  # of working pressure: above it there is heat, whatever was said of the fire
 MOVING = frozenset({"feathering", "lifting"})

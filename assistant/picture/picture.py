@@ -17,6 +17,7 @@ from assistant.picture.fire import Fire, fire_of
 from assistant.picture.gauge import Gauge, gauge_of
 from assistant.picture.given import Given
 from assistant.picture.glass import Glass, glass_of
+from assistant.picture.heat import DRAUGHT
 from assistant.picture.let_out import let_out_until
 from assistant.picture.loss import Loss, loss_of
 from assistant.picture.motion import Motion, motion_of
@@ -77,7 +78,6 @@ class Picture:
         return PROOFS[name](self)
 
 
-AIR = ("blower", "damper")  # what lets air to the fire
 CONDITIONS: dict[str, Callable[[Picture], bool]] = {
     "cold": lambda p: p.steam.value == "cold",
     "fire in": lambda p: p.fire.burning,
@@ -147,5 +147,5 @@ def picture_of(given: Given) -> Picture:
         loss=loss_of(given),
         no_level=_no_level(given, motion),
         compares_from=max(let_out_until(given.reports), sloped_until(given.reports)),
-        stuck=frozenset(part for part in AIR if _is_stuck(given, part)),
+        stuck=frozenset(part for part in DRAUGHT if _is_stuck(given, part)),
     )

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from assistant.messages import Report
 from assistant.picture.fall import COALING_S, FED_S, OFF, ON
 from assistant.picture.given import Given
-from assistant.picture.heat import MOVING
+from assistant.picture.heat import DRAUGHT, MOVING
 from assistant.picture.readings import Reading, pressure_step, reading_of
 from assistant.picture.report_log import ReportLog
 
@@ -22,7 +22,7 @@ STEPS = 2.0  # calling steps that it should have risen, or has moved
 NEAR_VALVE = 0.9  # of where the valve moves: it may simmer untold, and hold it. Judgement
 PIN = 0.015  # of working pressure: a needle that has never moved is another alarm's
 BRIGHT = frozenset({"bright", "coal"})
-AIR, DRAUGHT = frozenset({"half", "open"}), ("damper", "blower")
+AIR = frozenset({"half", "open"})
 SURE_AGAIN = ("gauge trouble", "cured")
 
 

@@ -24,8 +24,9 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM
 from assistant.picture.glass import BROKEN
+from assistant.picture.heat import DRAUGHT
 from assistant.picture.lost_water import FAILED_AT_LIFT
-from assistant.picture.picture import AIR, GAINED
+from assistant.picture.picture import GAINED
 from assistant.wording import walkthrough
 
 STOP = "stop the heat"
@@ -98,7 +99,7 @@ def _act_left(context: EventContext, alarm: Alarm) -> str:
 
 def _begun(context: EventContext) -> bool:
     """Whether damper or blower was told last to be shut: then the other is what is wanted."""
-    told = [context.state.latest(part) for part in AIR]
+    told = [context.state.latest(part) for part in DRAUGHT]
     last = max((t for t in told if t is not None), key=lambda t: t.at, default=None)
     return last is not None and last.report.value == "shut"
 

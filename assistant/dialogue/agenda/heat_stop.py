@@ -13,7 +13,7 @@ from assistant.alarms.lifecycle import Alarm
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.messages import Grade, Report
-from assistant.picture.picture import AIR
+from assistant.picture.heat import DRAUGHT
 from assistant.procedure import remedies
 from assistant.wording.quantities import sentences
 
@@ -94,7 +94,7 @@ def _told(context: EventContext) -> Iterator[str]:
 
 def keeps_shut(context: EventContext, report: object) -> bool:
     """Whether blower or damper was shut, as was told: no list has it opened again."""
-    shut = isinstance(report, Report) and report.what in AIR and report.value == "shut"
+    shut = isinstance(report, Report) and report.what in DRAUGHT and report.value == "shut"
     return shut and told(context)
 
 

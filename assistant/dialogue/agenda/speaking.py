@@ -139,13 +139,19 @@ def _put_alarm(context: EventContext, need: Need, alarm: Alarm) -> None:
     context.alarm(Say(f"{words} {more}".strip(), URGENCY_OF[grade]))
     told_by_him = alarm.rule.kind == "spoken"  # he called it: there is no more reason to give
     again = not first and not need.gauge
-    now = alarm.rule.condition(context.alarm_inputs, context.at)  # not what is so no more
-    if again and need.calmer and grade is Grade.DANGER and not told_by_him and now is not None:
-        context.alarm(Say(walkthrough.why(in_dial(now, context.dial)), URGENCY_OF[grade]))
-    told.because(context, (now or "") if again and not told_by_him else alarm.reason)
+    why = _reason_now(context, alarm) if again and not told_by_him else alarm.reason
+    if again and need.calmer and grade is Grade.DANGER and not told_by_him and why:
+        context.alarm(Say(walkthrough.why(in_dial(why, context.dial)), URGENCY_OF[grade]))
+    told.because(context, why)
     if first:
         _put_acts(context, alarm)
     asked_needs.put(context, need.name, alarm.name if need.gauge else "")
+
+
+def _reason_now(context: EventContext, alarm: Alarm) -> str:
+    """Why it stands still; empty where its reason is so no more."""
+    inputs = context.alarm_inputs
+    return context.or_none(lambda: alarm.rule.condition(inputs, context.at)) or ""
 
 
 def _put_acts(context: EventContext, alarm: Alarm) -> None:

@@ -288,11 +288,6 @@ def feed_that_gives_little(stage: Stage) -> list[Line]:
     ]
 
 
-def stands_by_while_preparing(stage: Stage) -> list[Line]:
-    """Steam is up before the list of preparation is through, and he wants to stand by."""
-    return [*_steam_while_firing(stage), Line(5.0, "standing by")]
-
-
 def _steam_while_firing(stage: Stage) -> list[Line]:
     """Steam is up before the list of firing is through."""
     stage.engine.level = 0.625
@@ -313,8 +308,13 @@ def stands_by_while_firing(stage: Stage) -> list[Line]:
     return [*_steam_while_firing(stage), Line(5.0, "standing by")]
 
 
+def stands_by_while_preparing(stage: Stage) -> list[Line]:
+    """The same already before the list of preparation is through."""
+    return stands_by_while_firing(stage)
+
+
 def feeds_while_firing(stage: Stage) -> list[Line]:
-    """The same, and he wants to feed."""
+    """Steam is up while firing, and he wants to feed."""
     return [*_steam_while_firing(stage), Line(5.0, "time to feed again")]
 
 

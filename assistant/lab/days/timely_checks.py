@@ -127,8 +127,8 @@ def water_not_asked(log: DayLog) -> Iterator[tuple[str, str]]:
         return
     lit = log.since("fire", ("lit", "built", "coal", "bright", "banked"))
     lit = lit if lit < math.inf else 0.0  # wanted again from then on
-    last = max(log.last_said(WATER_WORDS), log.at - overdue, log.steam_since, lit)
-    last = max(last, log.taken_back_at)  # a fire that was never out is in again from then on
+    back = log.taken_back_at  # a fire that was never out is in again from then on
+    last = max(log.last_said(WATER_WORDS), log.at - overdue, log.steam_since, lit, back)
     allowed = WATER_AGAIN_IN_DANGER_S if log.dangers() else WATER_AGAIN_S
     if log.at - last > allowed + WATER_SLACK_S:
         yield "P3 water", f"overdue by {overdue:.0f} s, not spoken of for {log.at - last:.0f} s"

@@ -73,8 +73,7 @@ BLOCKS = round(CHECK_S * SPEECH_RATE_HZ / BLOCK)  # of the false clock, from che
 LOUD_PUMPS = 5
 PATIENCE_S = 20.0
 OPERATOR = "gmw/en-us"  # the assistant speaks with another
-BOOK = "hours.jsonl"
-
+BOOK, TICK_S = "hours.jsonl", 1.0
 
 Process = Callable[[Event], None]
 Fault = tuple[str, Callable[[], None], Callable[[], None]]
@@ -128,6 +127,7 @@ class Hours:
         self.closed = self.asked = 0
         self.came: list[Event] = []
         self._ear_broken = False
+        self._tick_s = 0.0
         listener = Listener(world.detector, self._hear, self.inbox)
         self.speaker = Speaker(
             world.voice, world.player, self.inbox, world.clock, speaking=listener.speaking
@@ -170,6 +170,9 @@ class Hours:
         due_s = self.world.clock.now() + seconds
         while self.world.clock.now() < due_s:
             self.world.pump(self.inbox, self.microphone, self.process)
+            if self.world.clock.now() >= self._tick_s:
+                self._tick_s = self.world.clock.now() + TICK_S
+                self.process(Tick(self.world.clock.now()))
             if until():
                 return True
         return False
@@ -323,7 +326,6 @@ class FakeWorld:
         self._zeros = np.zeros(BLOCKS * BLOCK, np.float32)
         self._to_say = 0
         self._muted = False
-        self._tick_s = 0.0
 
     def start(self, microphone: Microphone) -> None:
         """Listen; the watch over it is called as time passes."""
@@ -349,9 +351,6 @@ class FakeWorld:
         microphone.check()
         while (event := inbox.get(0)) is not None:
             process(event)
-        if self.clock.now() >= self._tick_s:
-            self._tick_s = self.clock.now() + 1.0
-            process(Tick(self.clock.now()))
 
     def settle(self, speaker: Speaker) -> None:
         """What was to be said is said in no time."""
@@ -435,7 +434,6 @@ class CardWorld:
         self.player = CardPlayer(devices, virtual_card.SPEAKER)
         self.voice = SpokenVoice()
         self.detector = Detector()
-        self._tick_s = 0.0
         operator = SpokenVoice(name=OPERATOR, deadline_s=PATIENCE_S)
         made = operator.make("pressure sixty two pounds")
         operator.close()
@@ -458,9 +456,6 @@ class CardWorld:
         event = inbox.get(CHECK_S)
         if event is not None:
             process(event)
-        if self.clock.now() >= self._tick_s:
-            self._tick_s = self.clock.now() + 1.0
-            process(Tick(self.clock.now()))
 
     def settle(self, speaker: Speaker) -> None:
         """It speaks while time goes on."""

@@ -39,9 +39,11 @@ class LiveRun:
         words: tuple[str, ...] = RUN,
         folder: Path | None = None,
     ) -> None:
-        own = tempfile.TemporaryDirectory(prefix="footplate-faults-") if folder is None else None
-        self._folder = own
-        self.folder = Path(own.name) if own is not None else folder or Path()
+        self._own = None
+        if folder is None:
+            self._own = tempfile.TemporaryDirectory(prefix="footplate-faults-")
+            folder = Path(self._own.name)
+        self.folder = folder
         self._words = words
         self.books = self.folder / "books"
         self._shown = self.folder / "shown"
@@ -81,8 +83,8 @@ class LiveRun:
         with contextlib.suppress(OSError):
             assert self.process.stdin is not None
             self.process.stdin.close()
-        if self._folder is not None:
-            self._folder.cleanup()
+        if self._own is not None:
+            self._own.cleanup()
 
     @property
     def shown(self) -> str:
