@@ -163,12 +163,22 @@ def a_feed_works(inputs: AlarmInputs, at: float) -> bool:
 def _nothing_to_feed(inputs: AlarmInputs, at: float) -> str | None:
     """No feed works, or over fire or steam there is no water to feed."""
     seen = inputs.picture
-    dry = tank_empty(inputs, at) if seen is not None and hot(seen) else None
+    dry = _dry(inputs, at) if seen is not None and hot(seen) else None
     return no_feed(inputs, at) or dry
 
 
 def _can_feed(inputs: AlarmInputs, at: float) -> bool:
-    return a_feed_works(inputs, at) and tank_empty(inputs, at) is None
+    return a_feed_works(inputs, at) and _dry(inputs, at) is None
+
+
+def _dry(inputs: AlarmInputs, at: float) -> str | None:
+    """The tank was called empty, and no feed was proved by the glass since."""
+    called, seen = inputs.last("tank"), inputs.picture
+    feeds = () if seen is None else seen.feeds.by_name.values()
+    proved = (at - f.age_s for f in feeds if f.value == "proved today" and f.age_s is not None)
+    if called is not None and max(proved, default=called.at) > called.at:
+        return None
+    return tank_empty(inputs, at)
 
 
 def no_feed_and_worse(inputs: AlarmInputs, at: float) -> str | None:

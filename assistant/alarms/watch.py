@@ -148,7 +148,7 @@ def _clear(
     inputs = asker.inputs
     remaining: list[Alarm] = []
     changes: list[Change] = []
-    for alarm in standing:
+    for alarm in standing:  # none ends while it would be raised again at once
         rule = alarm.rule
         unfounded = rule.gauge in retracted and _rested_on_it(alarm, asker)
         normal = asker.normal(rule)
@@ -157,7 +157,8 @@ def _clear(
             alarm = lifecycle.count_anew(alarm)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
         replaced = asker.replaced(rule)
-        if unfounded or replaced or lifecycle.may_clear(alarm, normal):
+        over = lifecycle.may_clear(alarm, normal) and asker.condition(rule) is None
+        if unfounded or replaced or over:
             taken_back = "the reading was taken back" if unfounded else ""
             reason = taken_back or _why_cleared(rule, inputs)
             changes.append(Change(rule, "cleared", reason, quiet=unfounded or replaced))

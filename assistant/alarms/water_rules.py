@@ -108,7 +108,7 @@ def not_flat(inputs: AlarmInputs, at: float) -> bool:
 
 def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
     """Two falls running, or a great one, by more than steam explains; or two looks that show more
-    than steam can take at most. With no feed on or failed.
+    than steam can take at most. With no feed on; two falls running with none that failed.
     """
     seen, levels = inputs.picture, [r.value for r in _watched(inputs)[-FALLS_RUNNING - 1 :]]
     if seen is None or not hot(seen) or _cools_at_rest(inputs) or seen.glass.risen:
@@ -123,7 +123,7 @@ def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:
     great = len(levels) > 1 and falls(inputs) >= GREAT_FALL - GRAIN
     if not great and (len(numbers) <= FALLS_RUNNING or not falling):
         return None
-    if seen.feeds.running_since is not None or seen.feeds.values("failed"):
+    if seen.feeds.running_since is not None or (seen.feeds.values("failed") and not great):
         return None
     return "water " + ", ".join(f"{value:.2f}" for value in numbers) + ": more than steam takes"
 

@@ -67,7 +67,7 @@ WATER: tuple[Rule, ...] = (
         action="look for a leak: blow-down, plugs, tubes, joints; read the glass often",
         consequence="low water", causes="blow-down or drain leaking, tube, joint or plug weeping",
         respond_within_s=180, detected_by="three glass readings and the belief",
-        suppression="a feed on, or one that failed: those rows speak",
+        suppression="a feed on; no great fall and one that failed: those rows speak",
         subject="water falls", state="faster than use", act="find the leak",
         condition=water.lost_unexplained, normal=water.no_longer_lost, announces_end=False,
     ),

@@ -20,7 +20,7 @@ from assistant.dialogue import (
     reprompts,
     unanswered,
 )
-from assistant.dialogue.agenda import heat_rows, speaking
+from assistant.dialogue.agenda import heat_rows, speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, work
 from assistant.dialogue.picture_now import picture_now
@@ -130,7 +130,8 @@ def _end_remedy(context: EventContext) -> bool:
     work.resume_list(context)
     needs.put_steps_again(context)
     back = walkthrough.pressure_enough() if moot else "Back to the list."
-    context.say(remedy.closing if ending == "not cured" and remedy.closing else back)
+    closing = water_forbids.of_another_feed(context, remedy.closing)
+    context.say(closing if ending == "not cured" and closing else back)
     if remedy.name == remedies.TAKING_OVER:
         list_begin.say_opening(context, before.checklist)
     elif not before.done:  # the list was kept waiting before it was begun

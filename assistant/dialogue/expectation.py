@@ -13,6 +13,7 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import STEP
 from assistant.dialogue.what_is_open import open_now
 from assistant.messages import READINGS, Expected, ExpectedKind, Report
+from assistant.picture.glass import COCKS_SHUT
 from assistant.procedure import phases, plate, position, remedies
 from assistant.procedure.emergency import EMERGENCY, OUTSIDE, OUTSIDE_OUT, OVER
 from assistant.procedure.position import Progress
@@ -86,6 +87,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
     )
     for form, report in others:
         meanings.setdefault(form, report)
+    meanings.update(_broken_glass(context))
     return tuple(meanings.items())
 
 
@@ -114,6 +116,12 @@ def _glass_answers(context: EventContext) -> tuple[tuple[str, Report], ...]:
     calls = {form for form, _ in context.config.remedy_calls}  # which call up a list of trouble
     answers = () if step is None else step.answers()
     return tuple(answer for answer in answers if answer[0] not in calls)
+
+
+def _broken_glass(context: EventContext) -> Iterator[tuple[str, Report]]:
+    """The cocks that are shut beside a broken glass are its own."""
+    if picture_now(context).glass.value == "broken":
+        yield from ((form, COCKS_SHUT) for form in ("cocks shut", "cocks are shut"))
 
 
 def _blown_lately(context: EventContext) -> bool:

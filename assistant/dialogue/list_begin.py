@@ -7,6 +7,7 @@ from dataclasses import replace
 from assistant.dialogue import (
     engine_ahead,
 )
+from assistant.dialogue.agenda import water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, needs, work
 from assistant.dialogue.picture_now import picture_now
@@ -45,7 +46,7 @@ def say_opening(context: EventContext, checklist: Checklist) -> None:
     opening = checklist.opening or walkthrough.phase_began(checklist.title)
     for report in context.accepted:
         opening = opening.removeprefix(readback.read_back(report, context.dial)).strip()
-    context.say(opening)
+    context.say(water_forbids.of_another_feed(context, opening))
 
 
 def make_due(context: EventContext) -> None:

@@ -17,6 +17,7 @@ FRESH_S = 120.0  # an engine moves again only on a water reading no older than t
 STAND_BY = "stand_by"  # the move that nothing keeps waiting, low water neither
 COLD = frozenset({Phase.PREPARATION, Phase.FIRING})  # lists of a boiler without steam
 NO_FEED = ("no feed works", "no feed, urgent")  # alarms
+GLASS_FULL = "glass full"  # an alarm: moved, she primes
 ON_THE_GAUGE = frozenset({"raise_steam", "move_off"})  # moves that want a gauge to be believed
 
 
@@ -43,6 +44,8 @@ def refusal(context: EventContext, report: Report) -> str:
     cured = not context.state.procedure.parked  # a trouble in hand says what comes first
     if name == "move_off" and cured and context.state.watch.stands(*NO_FEED):
         return move_words.feed_first()
+    if name == "move_off" and context.state.watch.stands(GLASS_FULL):
+        return move_words.glass_first()
     if name == "raise_steam" and told_in_words.stands_nose_down(context):
         return walkthrough.level_first()
     if picture.gauge.conflict is not None and name in ON_THE_GAUGE:

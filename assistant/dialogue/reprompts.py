@@ -7,10 +7,11 @@ from dataclasses import replace
 from assistant.dialogue import asking, ending, engine_ahead, plausibility, prompts
 from assistant.dialogue.agenda import step_words
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import clock, person, questions
+from assistant.dialogue.owners import clock, hearing, person, questions
 from assistant.messages import (
     READINGS,
     Grade,
+    Meaning,
     PhaseBegan,
     ReadingRefused,
     Report,
@@ -77,12 +78,13 @@ def ends_quiet(context: EventContext) -> bool:
 def repeat_or_drop_doubt(context: EventContext) -> None:
     """Put an open confirmation a second time, then drop it: silence never confirms.
 
-    One about a danger comes sooner, with the tone of a warning: silence does not dismiss it either.
+    One about a danger comes sooner, with the tone of a warning: silence does not dismiss it either,
+    and no water, or little, that nobody took back counts as told low.
     """
     doubt = context.state.doubt
     if doubt is None or not isinstance(context.event, Tick):
         return
-    grave = is_danger(doubt.meaning, lambda report: plausibility.mark_of(context, report))
+    grave = _is_grave(context, doubt.meaning)
     again = context.elapsed(doubt.asked_at, DANGER_AGAIN_S if grave else DOUBT_AGAIN_S)
     if context.elapsed(doubt.asked_at, DOUBT_OVER_S):
         _drop_doubt(context)
@@ -100,12 +102,19 @@ def repeat_or_drop_doubt(context: EventContext) -> None:
             context.say(words, Urgency.ANSWER)
 
 
+def _is_grave(context: EventContext, meaning: Meaning) -> bool:
+    return is_danger(meaning, lambda report: plausibility.mark_of(context, report))
+
+
 def _drop_doubt(context: EventContext) -> None:
-    assert context.state.doubt is not None
-    reports: tuple[Report, ...] = reports_in(context.state.doubt.meaning)
+    doubt = context.state.doubt
+    assert doubt is not None
+    reports: tuple[Report, ...] = reports_in(doubt.meaning)
     questions.close_doubt(context)
     if reports == (engine_ahead.OVERTAKE,) and engine_ahead.follow(context):
         return
+    if any(r.what == "water" for r in reports) and _is_grave(context, doubt.meaning):
+        hearing.leave_unsettled(context, hearing.TOLD_LOW)
     for report in reports:
         context.record(ReadingRefused(report, "no answer"))
     if reports and reports[0].what in READINGS:

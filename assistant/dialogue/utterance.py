@@ -65,7 +65,6 @@ QUERIES = frozenset(
 CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" replaces a reading no older than this
 RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon after it
 # Heard, and not settled.
-TOLD_LOW = Report("water told", "going down")
 TOLD_HIGH, TOLD_FALLEN = Report("pressure told", "high"), Report("pressure told", "fallen")
 UNDO = Order("undo")
 BARE_NO, BARE_YES = frozenset({"no", "nope"}), frozenset({"yes", "yeah", "yep", "aye"})
@@ -331,7 +330,7 @@ def _undo(context: EventContext) -> None:
 def _ask_what_then(context: EventContext, wrong: Report) -> None:
     """What it is instead of a report that was taken back; a low level counts as told low."""
     if plausibility.mark_of(context, wrong) is Mark.LOW:
-        hearing.leave_unsettled(context, TOLD_LOW)
+        hearing.leave_unsettled(context, hearing.TOLD_LOW)
     _ask_instead(context, wrong.what)
     hearing.deny(context, (wrong,))
     context.say(readback.wrong_then(wrong.what), Urgency.ANSWER)

@@ -43,7 +43,7 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("stack", "chimney"),
         ("flues?|tubes", "tube"),
         ("drain cocks?|cylinder cocks?", "drains"),
-        ("(?:draft|draught) door", "damper"),
+        ("(?:draft|draught|ash(?: pan)?) door", "damper"),
         ("by ?pass(?: valve)?", "bypass"),
         ("someone", "somebody"),
         ("bloke|chap|fellow|fella", "man"),

@@ -13,13 +13,13 @@ from assistant.messages import READINGS, Report
 # A form with one of these words says what it is about.
 _NAMES = (
     "ash ashes bars barrier bearing bearings blow blower boiler brake bunker bypass by cap "
-    "capped certificate chimney chocked chocks coal cocks cylinder damper delivery drain drains "
+    "capped certificate chimney chocked chocks coal cylinder damper delivery drain drains "
     "drained drawing drawn end ends extension extinguisher feed feeds feeding fire firebox "
     "flues frost fuel gauge gear glass gloves goggles grate grates grease greased hand injector "
     "inspection lever lines log lubricator mud needle oil oiled oiler onlookers papers peg "
     "people pinion pinions pipe pipes plug pop protector pump regulator repairs reverse "
     "reverser safety scotched smoke smokebox somebody someone nobody everyone stack strainer "
-    "suction tall throttle ticket tube tubes valve watch watching wheels wood children public "
+    "suction tall throttle ticket try tube tubes valve watch watching wheels wood children public "
     "everybody"
 )
 NAMES = frozenset(_NAMES.split())

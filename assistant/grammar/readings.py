@@ -46,8 +46,10 @@ OUT_OF_SIGHT_WORDS = (
     "no water in the glass at all", "there is no water in the glass at all",
     "water is not in sight", "the water is not in sight", "water has gone out of the glass",
     "water has gone out of sight", "the water has gone out of sight",
-    "water is out of the bottom of the glass", "nothing showing in the glass",
-    "nothing shows in the glass", "i have lost the glass", "lost the glass",
+    "water is out of the bottom of the glass", "water gone out of the bottom",
+    "water has gone out of the bottom", "water is out of the bottom",
+    "nothing showing in the glass", "nothing shows in the glass", "i have lost the glass",
+    "lost the glass",
 )  # fmt: skip
 FULL_WORDS = (
     "full glass", "water at the top", "water at the top of the glass", "water in the top nut",

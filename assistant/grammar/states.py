@@ -82,7 +82,8 @@ STATE_FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "no feed works", "no feed at all", "no feed is working", "none of the feeds work",
         "both injectors have failed", "neither feed works", "neither injector works",
         "cannot get any water in", "i cannot get any water in", "can't get any water in",
-        "i can't get any water in", "not getting any water in",
+        "i can't get any water in", "not getting any water in", "no water going in",
+        "no water is going in", "water is not going in",
     ),
     ("valve", "shut"): (
         "safety valve shut", "valve shut", "valve is shut", "safety valve is shut",

@@ -27,11 +27,32 @@ _NOT = re.compile(
     r"|(?:no,? )?not (?P<no>[^?,]+?)(?:,| but|, but) (?P<but>[^?,]+)"
 )
 _NO = re.compile(r"no\b")
+_YES = re.compile(r"(?:yes|yeah|yep|aye|correct)\b[,.]? *(?=\w)")
 # Between a sentence and what it should have been.
 _RATHER = re.compile(
     r",? (?:no,? sorry|no|sorry|i mean|i meant|make that|rather)[,:]?"
     r" (?:(?:it|that) is |it's |its |that's |make (?:that|it) )?"
 )
+
+
+def agreed(known: Grammar, text: str, parse: Callable[[str], Meaning | None]) -> Report | None:
+    """What is said again behind a yes ("yes, a hundred and ten"); None for no such.
+
+    >>> from assistant.messages import Expected
+    >>> from assistant.grammar.phrases import grammar
+    >>> doubted = grammar(Expected("answer", about="pressure"))
+    >>> agreed(doubted, "yes, sixty", doubted.parse)
+    Report(what='pressure', value=60.0, unit='psi')
+    """
+    found = _YES.match(text.lower())
+    if found is None or text.rstrip().endswith("?"):
+        return None
+    said = text[found.end() :]
+    meaning = parse(said)
+    if meaning is None and known.expected.about is not None:
+        instead = _reading(_after_wrong(known, said.lower().rstrip(".!")))
+        meaning = None if instead is None else instead.report
+    return meaning if isinstance(meaning, Report) else None
 
 
 def corrected(known: Grammar, text: str) -> Correction | None:

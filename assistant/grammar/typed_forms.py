@@ -23,6 +23,11 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "coal is on the fire", "fed the fire", "i fed the fire", "put a round on",
         "i put a round on", "just put a round on", "a round of coal on",
     ),
+    Report("fire", "lit"): (
+        "lit her again", "lit it again", "lit the fire", "i lit the fire", "i have lit the fire",
+        "relit the fire", "i relit the fire", "i have relit the fire", "lit the fire again",
+        "fire is relit",
+    ),
     Report("fire", "banked"): ("banked her up", "banked it up"),
     Report("oil", "all round"): ("oiled up", "i have oiled up", "i oiled up", "i have oiled round"),
     Report("engine", "stopped"): ("stopped her", "i stopped her", "i have stopped her"),
@@ -92,6 +97,13 @@ _DONE: tuple[tuple[tuple[str, ...], str, tuple[str, ...]], ...] = (
     ),
     (("opened the {} a crack",), "crack", ("damper", "blower")),
 )
+_WHO = (
+    "he", "she", "somebody", "someone", "a man", "a boy", "a child", "a visitor", "my mate",
+    "the driver",
+)  # fmt: skip
+_CAUGHT_IN = ("flywheel", "belt", "gear", "gears", "motion", "wheel", "wheels", "crank", "rods")
+_CAUGHT = Report("emergency", "someone is trapped")
+_UNDER_HER = Report("emergency", "child inside the barrier")
 _FED = ("feed", "injector")
 _FEED_OFF = (
     "knocked off the {}", "knocked the {} off", "i knocked off the {}", "i knocked the {} off",
@@ -106,6 +118,11 @@ def typed_forms() -> Iterator[tuple[Words, Report]]:
             yield tuple(frame.format(name).split()), Report(name, state)
     for frame, name in ((frame, name) for frame in _FEED_OFF for name in _FED):
         yield tuple(frame.format(name).split()), Report("feed", "off")
+    for who in _WHO:
+        for part in _CAUGHT_IN:
+            yield tuple(f"{who} is caught in the {part}".split()), _CAUGHT
+        for place in ("under the engine", "under her"):
+            yield tuple(f"{who} is {place}".split()), _UNDER_HER
     for report, texts in FORMS.items():
         for text in texts:
             yield tuple(text.split()), report

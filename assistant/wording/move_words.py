@@ -43,6 +43,11 @@ def gauge_first() -> str:
     return "Not while gauge and valve disagree."
 
 
+def glass_first() -> str:
+    """She is to move off, and the water is at the very top of the glass."""
+    return "Not with a full glass. Blow it through."
+
+
 def danger_first() -> str:
     """A move is asked for while a danger stands."""
     return "The danger first. Then say it again."

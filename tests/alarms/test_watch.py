@@ -11,6 +11,7 @@ from alarm_story import (  # type: ignore[import-not-found]
 )
 
 from assistant.alarms.inputs import TimedValue
+from assistant.alarms.rules import BY_NAME
 from assistant.alarms.watch import GRAIN_S, acknowledge, look, next_deadline, shelve
 from assistant.messages import Grade
 
@@ -165,3 +166,16 @@ def test_reasons_are_made_of_the_numbers(steaming: Story) -> None:
     steaming.psi(150)
     (reason,) = [c.reason for _, c in steaming.changes if c.rule.name == "over-pressure"]
     assert "150 psi" in reason and "145 psi" in reason
+
+
+def test_an_alarm_whose_condition_holds_does_not_end(
+    steaming: Story, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    row = replace(BY_NAME["water falling faster than use"], condition=lambda _, at: "two looks")
+    contrary = replace(row, normal=lambda _, at: True)
+    monkeypatch.setattr("assistant.alarms.watch.GRAVEST_FIRST", (contrary,))
+    monkeypatch.setitem(BY_NAME, row.name, contrary)
+    for _ in range(3):
+        steaming.pass_s(5.0)
+    states = [change.state for _, change in steaming.changes if change.rule.name == row.name]
+    assert states == ["raised"]

@@ -23,6 +23,7 @@ from assistant.dialogue.agenda import (
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import ALARM
+from assistant.picture import let_out
 from assistant.picture.glass import BROKEN
 from assistant.picture.heat import DRAUGHT
 from assistant.picture.lost_water import FAILED_AT_LIFT
@@ -39,6 +40,7 @@ EMPTY, UNKNOWN = "glass stays empty", "level unknown"
 GAUGE_WRONG, NO_FIRING = "gauge told wrong", "no firing"  # once damper and blower are shut
 GLASS_FULL, HIGH = "glass full", "pressure above working"
 LOW_WATER, WATER_LOW = "low water", "water low"  # the alarm, and its group
+NEAR_MARK = "water near the lower mark"
 REGULATOR_SHUT, BLOW_IT = "regulator shut", "blow it through"
 ENDS_BY_WORD = frozenset(
     {
@@ -70,6 +72,7 @@ def how_it_ends(context: EventContext, alarm: Alarm) -> str:
 def more(context: EventContext, alarm: Alarm) -> str:
     """The further sentence of an alarm; an engine at work is stopped first."""
     text = water_forbids.acts(context, alarm.rule.more)
+    text = water_forbids.of_another_feed(context, text)
     steam = danger_acts.NO_STEAM_VALVE in text
     return danger_acts.stopped_first(context, text) if steam else text
 
@@ -144,6 +147,13 @@ def _of_empty(context: EventContext, alarm: Alarm) -> str:
     return rule.with_act(act, "" if seen.glass.stays_empty else UNKNOWN)
 
 
+def _of_water_near_the_mark(context: EventContext, alarm: Alarm) -> str:
+    """A blow-down that is open is shut first: it takes more than a feed gives."""
+    if let_out.is_open(context.state.reports):
+        return alarm.rule.with_act("shut blow-down, then feed")
+    return _usual(context, alarm)
+
+
 def _of_an_unfit_boiler(context: EventContext, alarm: Alarm) -> str:
     failed = lost_by(picture_now(context)) == FAILED_AT_LIFT
     return alarm.rule.with_act(alarm.rule.act, FAILED_AT_LIFT if failed else "")
@@ -180,6 +190,7 @@ _OWN: dict[str, Callable[[EventContext, Alarm], str]] = {
     water_forbids.NOT_STEAMED: _of_an_unfit_boiler,
     FALLING: _of_a_fall,
     LOW_WATER: _of_low_water,
+    NEAR_MARK: _of_water_near_the_mark,
     GLASS_FULL: _of_a_full_glass,
     GAUGE_WRONG: _of_a_wrong_gauge,
     HIGH: _of_a_high_pressure,

@@ -12,6 +12,7 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.picture import let_out
 from assistant.picture.feed_names import feeds_of
 from assistant.picture.fire import IN
+from assistant.procedure.scale import options
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
@@ -67,15 +68,21 @@ def is_capped(context: EventContext) -> bool:
 
 
 def keep_the_heat_off(context: EventContext) -> bool:
-    """Whether something told of fire, draught or feed wants no more heat, though no alarm does."""
+    """Whether something told of fire, draught or feed wants no more heat, though no alarm does.
+
+    Where a feed has failed, one that was proved must be left that feeds her as she stands.
+    """
     if heat_stop.stuck(context) or _bars_are_out(context):
         return True
     fluid = context.state.latest(FLUID)
     if fluid is not None and not context.elapsed(fluid.at, FLUID_S):
         return True
-    feeds = picture_now(context).feeds.by_name.values()
-    failed = any(feed.value == "failed" for feed in feeds)
-    return failed and not any(feed.value == "proved today" for feed in feeds)
+    seen = picture_now(context)
+    if not seen.feeds.values("failed"):
+        return False
+    geared = "geared pump" in options(context.config.engine) and not seen.motion.worked
+    ready = (name for name in seen.feeds.values("proved today") if name != "pump" or not geared)
+    return next(ready, None) is None
 
 
 def _bars_are_out(context: EventContext) -> bool:

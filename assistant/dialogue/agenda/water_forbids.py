@@ -17,8 +17,10 @@ from assistant.dialogue.agenda import stuck_clack, told_in_words
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
+from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase, Step
+from assistant.understanding.meanings import reports_in
 from assistant.wording.quantities import sentences
 
 FEEDS = frozenset(
@@ -28,6 +30,7 @@ TRIES = frozenset({("injector", "works"), ("hand pump", "works")})
 FEED_CURES = frozenset({"pump trouble", "injector trouble"})  # what their checks ask
 FEED_WORDS = re.compile(r"\b(feed|bring the water)\b", re.IGNORECASE)
 FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
+OTHER_FEED = re.compile(r"\bother feed\b", re.IGNORECASE)
 COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
 TANK_EMPTY = "tank empty"
@@ -41,11 +44,14 @@ DOUBTED = "water doubted"  # its act is to blow the glass through
 
 def no_feed(context: EventContext) -> bool:
     """Whether no feed may be asked for: level unknown and fired today, water lost, tank empty, or a
-    clack stuck open.
+    clack stuck open; or no water in sight was heard, and is being asked about.
     """
     if context.state.watch.stands(TANK_EMPTY, stuck_clack.NAME):
         return True
-    return level_unknown(context) or told_in_words.stands_nose_down(context)
+    if level_unknown(context) or told_in_words.stands_nose_down(context):
+        return True
+    doubt = context.state.doubt
+    return doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning)
 
 
 def level_unknown(context: EventContext) -> bool:
@@ -127,6 +133,14 @@ def acts(context: EventContext, text: str) -> str:
         return text
     kept = [each for each in sentences(text) if not _asks_feed(each)]
     return " ".join(kept)
+
+
+def of_another_feed(context: EventContext, text: str) -> str:
+    """The same without the sentence that sends to another feed, where every one has failed."""
+    feeds = picture_now(context).feeds.by_name.values()
+    if any(feed.value != "failed" for feed in feeds):
+        return text
+    return " ".join(each for each in sentences(text) if not OTHER_FEED.search(each))
 
 
 def opposed(context: EventContext, report: Report) -> bool:

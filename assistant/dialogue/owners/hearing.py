@@ -11,6 +11,8 @@ from assistant.messages import Expected, Report
 from assistant.picture.report_log import TimedReport
 from assistant.understanding.retries import Evidence
 
+TOLD_LOW = Report("water told", "going down")  # for a low level that is not settled
+
 
 def _put(context: EventContext, hearing: Hearing) -> None:
     context.become(replace(context.state, hearing=hearing))
