@@ -116,6 +116,9 @@ def count_anew(alarm: Alarm) -> Alarm:
     return replace(alarm, normal_readings=0, last_reading_at=float("-inf"))
 
 
-def may_clear(alarm: Alarm, normal: bool) -> bool:
-    """Enough normal readings in a row, or at once where no gauge is read for it."""
-    return alarm.normal_readings >= alarm.rule.readings if alarm.rule.gauge else normal
+def may_clear(alarm: Alarm, normal: bool, proved: bool = False) -> bool:
+    """Enough normal readings in a row, one of a gauge that was proved since; or at once where no
+    gauge is read for it.
+    """
+    enough = 1 if proved else alarm.rule.readings
+    return alarm.normal_readings >= enough if alarm.rule.gauge else normal

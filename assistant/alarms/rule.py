@@ -51,6 +51,8 @@ class Rule:
     """The gauge whose readings clear it; "" = it clears as soon as it is back to normal."""
     readings: int = 2
     """How many normal readings in a row clear it."""
+    proved: BackToNormal = never
+    """Whether one of them is enough, for the gauge was proved since."""
     announces_end: bool = True
     """Its end is said. Not where the operator's own report ends it or pressure may stay high."""
     end_text: str = ""

@@ -82,6 +82,10 @@ class _Asker:
         """Whether it is back to normal."""
         return self._ask(lambda: rule.normal(self.inputs, self.at), False)
 
+    def proved(self, rule: Rule) -> bool:
+        """Whether its gauge was proved since."""
+        return self._ask(lambda: rule.proved(self.inputs, self.at), False)
+
     def replaced(self, rule: Rule) -> bool:
         """Whether a graver one has taken its place."""
         return self._ask(lambda: rule.replaced(self.inputs, self.at), False)
@@ -157,7 +161,8 @@ def _clear(
             alarm = lifecycle.count_anew(alarm)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
         replaced = asker.replaced(rule)
-        over = lifecycle.may_clear(alarm, normal) and asker.condition(rule) is None
+        over = lifecycle.may_clear(alarm, normal, asker.proved(rule))
+        over = over and asker.condition(rule) is None
         if unfounded or replaced or over:
             taken_back = "the reading was taken back" if unfounded else ""
             reason = taken_back or _why_cleared(rule, inputs)

@@ -23,6 +23,7 @@ LEFT_ALONE = 2.0  # intervals without a reading
 BLOWS_DOWN_S = 60.0  # so long a blow-down may be open over a fire unremarked. Judgement
 FALLS_RUNNING = 2  # falls one after another before a loss is believed: one may be the calling
 DEAD_GAUGE_S = 180.0  # from water as high as at boiling to a gauge that should show it. Judgement
+PROVED = frozenset({"proved cold", "proved hot"})
 UNREAD = frozenset({"unproved", "glass broken"})  # no level is read from such a glass
 EXPANDED = "glass expanded as at boiling"  # the picture's witness for steam
 
@@ -65,6 +66,15 @@ def low_water_over(inputs: AlarmInputs, at: float) -> bool:
     if inputs.picture is not None and inputs.picture.no_level:
         return False
     return water is not None and water >= inputs.engine.glass.lower_mark + LEVEL_DEADBAND - GRAIN
+
+
+def proved_since_low(inputs: AlarmInputs, at: float) -> bool:
+    """The glass was blown through and came back after the last low level, and was called since."""
+    seen, mark = inputs.picture, inputs.engine.glass.lower_mark + GRAIN
+    if seen is None or seen.glass.since is None or seen.glass.value not in PROVED:
+        return False
+    low = [r.at for r in inputs.water if isinstance(r.value, str) or r.value <= mark]
+    return max(low, default=at) < seen.glass.since < inputs.water[-1].at
 
 
 def level_unreadable(inputs: AlarmInputs, at: float) -> bool:

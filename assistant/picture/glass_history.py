@@ -124,7 +124,8 @@ class _Following:
     def _glass_told(self, told: tuple[str, str], at: float) -> None:
         proved = told == SURE_AGAIN or (told[0] == "glass" and told[1] in PROVED_BY)
         full = bool(self.levels) and (self.levels[-1].value or 0.0) >= FULL
-        if proved and (self.risen_since is not None or not self.trusted or full):
+        doubted = self.risen_since is not None or self.shown is not None
+        if proved and (doubted or not self.trusted or full):
             false = self.risen_since is not None or full
             self.proved_after = at if false else self.proved_after
             self.compares_from, self.risen_since = at, None

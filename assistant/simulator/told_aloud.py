@@ -80,6 +80,12 @@ class ToldAloud:
             return []
         return [state_line(what, "shut")]
 
+    def _stop_her(self, at: float) -> list[Line]:
+        if self._boiler.state("regulator") == "shut":
+            return []
+        self._boiler.regulator("shut")
+        return [state_line("regulator", "shut")]
+
     def _blower_to_a_crack(self, at: float) -> list[Line]:
         if self._boiler.state("blower") not in ("half", "open"):
             return []
@@ -124,6 +130,7 @@ _TABLE: Sequence[tuple[str, Act]] = (
     (r"blower off\?", lambda told, at: told._shut("blower")),
     (r"blower still on", ToldAloud._blower_to_a_crack),
     (r"stop the heat", ToldAloud.stop_draught),
+    (r"^danger.*[.] regulator shut\.$", ToldAloud._stop_her),
     (r"feed now", ToldAloud._feed),
     (r"feed if there is room", ToldAloud._feed_if_there_is_room),
     (r"blow (it |the glass )?through", ToldAloud._blow_through),

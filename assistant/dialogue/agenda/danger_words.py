@@ -110,6 +110,13 @@ def _begun(context: EventContext) -> bool:
 # --- those with words of their own
 
 
+def doubts_the_glass(context: EventContext) -> bool:
+    """Whether a level above the mark was called that no feed and no heat explain."""
+    seen, mark = picture_now(context), context.config.engine.glass.lower_mark
+    level = seen.water.level
+    return level is not None and level > mark and seen.no_level == GAINED
+
+
 def _of_low_water(context: EventContext, alarm: Alarm) -> str:
     """Called higher, and not ended by it: why that is no level, or that it is called again. Never
     that the water is low then.
@@ -121,7 +128,7 @@ def _of_low_water(context: EventContext, alarm: Alarm) -> str:
         return alarm.rule.once_more_text
     act = _act_left(context, alarm)
     stopped = ALARM + alarm.name in context.state.asked and not heat_stop.left(context)
-    doubted = stopped and act == STOP and seen.no_level == GAINED
+    doubted = stopped and act == STOP and doubts_the_glass(context)
     return alarm.rule.with_act(BLOW_IT if doubted else act, seen.no_level)
 
 

@@ -56,6 +56,7 @@ NOBODY_MOVES = frozenset(
     {"motion", "people near", "child inside the barrier", "engine creeps", "water high"}
 )  # groups: the regulator stays shut
 ONCE_MORE = ", once more"  # added to the name of a danger after its first good reading
+GLASS_DOUBTED = ", glass doubted"  # added to low water once a level is called that nothing explains
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
@@ -259,13 +260,15 @@ def _need_of(context: EventContext, alarm: Alarm) -> Need:
     moved = alarm.rule.group in NOBODY_MOVES and OPENED in context.accepted
     good = beside.better_once(context, alarm)
     better = good and not heated
+    other = ONCE_MORE if better else _worse_or_done(context, alarm)
+    words = _once_more(alarm, heated) if good else _prove_first(alarm, heated)
     return Need(
-        ALARM + alarm.name + (ONCE_MORE if better else _worse_or_done(context, alarm)),
+        ALARM + alarm.name + other,
         rank,
         float("inf") if late else alarm.rule.respond_within_s,
         -alarm.raised_at,
         alarm,
-        words=_once_more(alarm, heated) if good else _prove_first(alarm, heated),
+        words=danger_words.words(context, alarm) if other == GLASS_DOUBTED else words,
         calmer=acted or (alarm.name == NOBODY and acts_reported.acts_wait(context)),
         provoked=heated or moved or _opposes(context, alarm) or beside.renewed(context, alarm),
         holds_others=rank is Rank.DANGER and fresh and not acted and not better,
@@ -283,6 +286,8 @@ def _worse_or_done(context: EventContext, alarm: Alarm) -> str:
     if alarm.name == level_unknown.NAME and picture_now(context).heat_stopped:
         new = picture_now(context).glass.put_in_at is not None
         return level_unknown.HEAT_STOPPED + (level_unknown.NEW_GLASS if new else "")
+    if alarm.name == danger_words.LOW_WATER and danger_words.doubts_the_glass(context):
+        return GLASS_DOUBTED
     if alarm.name == stuck_clack.NAME and stuck_clack.fallen(context):
         return stuck_clack.FALLING
     return ""

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from assistant.alarms.condition import PRESSURE_DEADBAND
 from assistant.lab.alarms.alarm_day import AlarmDay
 from assistant.lab.alarms.alarm_truth import is_false
 from assistant.lab.alarms.called import Called
 from assistant.lab.alarms.fault_names import TROUBLES
-from assistant.messages import Grade
+from assistant.messages import Grade, Report
+from assistant.procedure.scale import measure
 
 UPSET_S = 600.0  # "the ten minutes after an upset"
 _CHATTER_TIMES, _CHATTER_S = 3, 60.0
@@ -215,21 +217,38 @@ def _chattering(raised: tuple[Raised, ...]) -> tuple[str, ...]:
 
 
 def _outliving(day: AlarmDay, false: tuple[Raised, ...]) -> int:
-    """False dangers still standing a minute after the second right reading of the gauge that was
-    misread before them.
+    """False dangers still standing a minute after the second right reading running of the gauge
+    that was misread before them. A gauge called at the lift takes no pressure over it back.
     """
     spans, count = _spans(day), 0
     for at, name, is_danger in false:
         wrong = [each for each in day.misread if each[0] <= at]
         if not is_danger or not wrong:
             continue
-        misread_at, what = wrong[-1]
-        right = [
-            then for then, report in day.reports
-            if then > misread_at and report.what == what and (then, what) not in day.misread
-        ]  # fmt: skip
-        if len(right) < _RIGHT_AGAIN:
+        corrected_at = _corrected_at(day, *wrong[-1])
+        if corrected_at is None:
             continue
-        over_by = right[_RIGHT_AGAIN - 1] + _SETTLES_S
+        over_by = corrected_at + _SETTLES_S
         count += any(begin == at and n == name and end > over_by for begin, end, n in spans)
     return count
+
+
+def _corrected_at(day: AlarmDay, misread_at: float, what: str) -> float | None:
+    """When a misreading was taken back by right readings, so many running [s]; None: never."""
+    running = 0
+    for then, report in day.reports:
+        if then <= misread_at or report.what != what:
+            continue
+        wrong = (then, what) in day.misread or _at_the_lift(day, report)
+        running = 0 if wrong else running + 1
+        if running == _RIGHT_AGAIN:
+            return then
+    return None
+
+
+def _at_the_lift(day: AlarmDay, report: Report) -> bool:
+    if report.what != "pressure":
+        return False
+    called_pa = measure(report, day.engine)
+    under_pa = PRESSURE_DEADBAND * day.engine.working_pressure_gauge_pa
+    return called_pa is not None and called_pa > day.engine.valve_lifts_gauge_pa - under_pa

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.alarms.rules import RULES
+from assistant.boiler.scales import PSI_PA
 from assistant.config.engine_file import find_engine
 from assistant.errors import InputWrongError
 from assistant.lab.alarms import alarm_tables, alarms_bench
@@ -96,6 +97,29 @@ def test_a_false_danger_outlives_when_it_stands_after_two_right_readings() -> No
     verdict = judge(kept, "practice")
     assert verdict.outliving == 1
     assert [name for _, name, _ in verdict.false] == ["low water"]
+
+
+def test_a_second_wrong_reading_begins_the_count_of_right_ones_again() -> None:
+    kept = day(operator="misreads one in ten")
+    kept.misread += [(200.0, "water"), (300.0, "water")]
+    kept.reports += [water(200.0, 0.1), water(260.0, 0.6), water(300.0, 0.1), water(360.0, 0.6)]
+    kept.alarms += [raised(200.0, "low water"), raised(500.0, "low water", state="cleared")]
+    assert judge(kept, "practice").outliving == 0
+    kept.reports.append(water(420.0, 0.6))
+    assert judge(kept, "practice").outliving == 1
+
+
+def test_a_gauge_at_the_lift_takes_no_pressure_over_it_back() -> None:
+    lift_psi = ENGINE.valve_lifts_gauge_pa / PSI_PA
+    kept = day(operator="misreads one in ten")
+    kept.misread.append((200.0, "pressure"))
+    for at, psi in ((200.0, 1.2 * lift_psi), (260.0, 0.7 * lift_psi), (320.0, lift_psi)):
+        kept.reports.append((at, Report("pressure", psi, "psi")))
+    kept.alarms.append(raised(200.0, "over-pressure"))
+    assert judge(kept, "practice").outliving == 0
+    kept.reports.append((380.0, Report("pressure", 0.7 * lift_psi, "psi")))
+    kept.reports.append((440.0, Report("pressure", 0.7 * lift_psi, "psi")))
+    assert judge(kept, "practice").outliving == 1
 
 
 def test_a_silent_operator_is_to_be_at_danger_before_the_mark() -> None:
