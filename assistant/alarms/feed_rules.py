@@ -108,10 +108,20 @@ def failing_near_the_mark(inputs: AlarmInputs, at: float) -> str | None:
     seen = inputs.picture
     if seen is None or seen.feeds.none_works:
         return None
-    if _another_tried(seen):
+    if _another_tried(seen) or (seen.feeds.running_since is not None and _rises(inputs)):
         return None
     failing = _falls_fed(inputs) or _no_gain(inputs) or _said_to_fail(seen)
     return failing and f"{failing}; water {level:.2f}, lower mark {mark:.2f}"
+
+
+def _rises(inputs: AlarmInputs) -> bool:
+    """Whether the last level is the higher of two by a deadband, or the highest of three by two."""
+    now, before, first = (inputs.number("water", back) for back in (1, 2, 3))
+    if now is None or before is None or now <= before + GRAIN:
+        return False
+    if now >= before + LEVEL_DEADBAND - GRAIN:
+        return True
+    return first is not None and before > first and now >= first + 2.0 * LEVEL_DEADBAND - GRAIN
 
 
 def _another_tried(seen: Picture) -> bool:

@@ -160,6 +160,8 @@ def glass_unproved(inputs: AlarmInputs, at: float) -> str | None:
         return None
     if seen.glass.emptied_at is not None:
         return None  # a danger says so
+    if seen.fire.out and inputs.gauge_at_rest and inputs.state("glass cocks") == "shut":
+        return None  # shut when she is put away
     return "; ".join(seen.glass.witnesses)
 
 

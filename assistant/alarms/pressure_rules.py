@@ -30,7 +30,7 @@ def over_pressure(inputs: AlarmInputs, at: float) -> str | None:
     """Above the lift by the set tolerance with no valve lifting, or by 6 % with one lifting.
 
     At once over the lift where it was asked and the valve does not lift, or nothing was said of it
-    by the next reading.
+    by the next reading, or soon where it was told not to move just before.
     """
     pressure, lifts = inputs.number("pressure"), inputs.engine.valve_lifts_gauge_pa
     if pressure is None:
@@ -42,6 +42,19 @@ def over_pressure(inputs: AlarmInputs, at: float) -> str | None:
         return None
     valve = "with the valve lifting" if _valve_open(inputs) else "and no valve lifting"
     return f"{psi(pressure)}, lift {psi(lifts)}, {valve}"
+
+
+def valve_answers(inputs: AlarmInputs, at: float) -> bool:
+    """The valve was told to lift, and the gauge is no higher than where one may lift."""
+    pressure = inputs.number("pressure")
+    limit = inputs.engine.valve_lifts_gauge_pa * SET_TOLERANCE
+    return _valve_open(inputs) and pressure is not None and pressure <= limit * (1 + GRAIN)
+
+
+def over_pressure_at(inputs: AlarmInputs) -> float:
+    """From when a valve told not to move makes it so [s]; infinity: time alone does not."""
+    silent_from = None if inputs.picture is None else inputs.picture.valve.silent_from
+    return math.inf if silent_from is None else silent_from
 
 
 def under_the_lift(inputs: AlarmInputs, at: float) -> bool:

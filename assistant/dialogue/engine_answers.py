@@ -21,7 +21,8 @@ STILL = (
     "valve has not lifted", "the valve has not lifted", "valve is quiet", "the valve is quiet",
     "it has not lifted", "not lifting", "it is not lifting", "valve is not lifting",
     "it does not lift", "it does not", "it does not move", "valve does not lift",
-    "nothing from the valve", "valve has not moved", "no steam from the valve",
+    "nothing from the valve", "valve still not lifting", "valve is still not lifting",
+    "still not lifting", "valve has not moved", "no steam from the valve",
 )  # fmt: skip
 # The name of the need: what yes and what no to it report.
 ANSWERS: dict[str, tuple[Report, Report]] = {

@@ -81,13 +81,24 @@ def _no_level(context: EventContext) -> bool:
 
 
 def to_be_shut(context: EventContext) -> list[str]:
-    """What was told open that nobody leaves open for the night, as acts."""
+    """What was told open that nobody leaves open for the night, as acts; a damper that nothing was
+    told of is shut, and the water is well up.
+    """
     told = [(name, context.state.latest(name)) for name in SHUT_FOR_THE_NIGHT]
-    acts = [f"{n} shut" for n, t in told if t is not None and t.report.value in WIDE]
+    acts = [
+        f"{n} shut" for n, t in told if (n == "damper" if t is None else t.report.value in WIDE)
+    ]
+    acts += ["water well up"] if _low_to_stand(context) else []
     acts += ["feed off"] if context.state.latest_is("feed", "on") else []
     acts += [f"{part} freed" for part in sorted(heat_stop.stuck(context))]
     acts += ["stood level"] if told_in_words.stands_nose_down(context) else []
     return [*acts, *(["the level known"] if _no_level(context) else [])]
+
+
+def _low_to_stand(context: EventContext) -> bool:
+    """Whether the level last called is under that to which she is filled cold."""
+    level, fill = picture_now(context).water.level, context.config.engine.glass.cold_fill
+    return level is not None and fill is not None and level < fill
 
 
 def _open_fittings(context: EventContext) -> list[str]:

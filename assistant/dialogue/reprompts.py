@@ -28,6 +28,7 @@ JUST_CALLED_S = 60.0
 DOUBT_AGAIN_S = 30.0
 DANGER_AGAIN_S = 15.0  # a danger that may have been called waits no longer. Judgement
 DOUBT_OVER_S = 90.0
+DANGER_OVER_S = 60.0
 
 
 def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
@@ -86,7 +87,7 @@ def repeat_or_drop_doubt(context: EventContext) -> None:
         return
     grave = _is_grave(context, doubt.meaning)
     again = context.elapsed(doubt.asked_at, DANGER_AGAIN_S if grave else DOUBT_AGAIN_S)
-    if context.elapsed(doubt.asked_at, DOUBT_OVER_S):
+    if context.elapsed(doubt.asked_at, DANGER_OVER_S if grave else DOUBT_OVER_S):
         _drop_doubt(context)
     elif again and not doubt.again:
         questions.doubt(context, replace(doubt, again=True))

@@ -52,7 +52,7 @@ from assistant.procedure.checklist import Step
 from assistant.procedure.position import current, in_hand
 from assistant.understanding.decide import decide
 from assistant.understanding.decision import Decision
-from assistant.understanding.meanings import Mark, reports_in
+from assistant.understanding.meanings import Mark, is_danger, reports_in
 from assistant.understanding.retries import excluding
 from assistant.wording import alarm_words, readback, walkthrough
 
@@ -112,6 +112,12 @@ def _ask_whether(
 ) -> None:
     rival = rival if reports_in(meaning) else None
     reports = reports_in(meaning)
+    asked = context.state.doubt
+    if asked is not None and asked.meaning == meaning and is_danger(meaning):
+        context.understood = True
+        questions.close_doubt(context)
+        act(context, meaning)  # told twice: it is no mishearing
+        return
     if any(plausibility.at_the_valve(context, report) for report in reports):
         hearing.leave_unsettled(context, TOLD_HIGH)
     elif any(plausibility.has_fallen(context, report) for report in reports):

@@ -259,7 +259,7 @@ def dangers_inside(text: str) -> Iterator[tuple[str, Report, float]]:
 @lru_cache(maxsize=1)
 def _calls() -> Mapping[Words, tuple[str, Report]]:
     """The calls of danger by their words that count, two at least."""
-    pairs = (*states.emergencies(), *readings.levels_in_words())
+    pairs = (*states.emergencies(), *readings.levels_in_words(), *typed_forms())
     kept = [(w, r) for w, r in pairs if r.what == "emergency" or r == readings.NO_WATER_SEEN]
     table: dict[Words, tuple[str, Report]] = {}
     for words, report in kept:

@@ -33,6 +33,16 @@ _LEAD = re.compile(
     r"(?:(?:is|has|now|gone|went|come|came|going|reads|shows) )*"
     r"(?:(?:up|down) )?(?:(?:to|at|about|on) )?(?:now )?"
 )
+# Of the water of the boiler, in any words: it may be out of sight.
+_NOT_THE_BOILERS = re.compile(
+    r"\b(tank|trough|bucket|drains?|cylinder|cup|bottle|hose|pump|pipe|injector|chimney|if|unless"
+    r"|until|before|never|longer)\b|\?"
+)
+_WATER_GONE = re.compile(
+    r"\b(water|level|glass)\b(?!.*(\bnot\b|n't\b)).*"
+    r"\b(gone|empty|dropped out|disappeared|vanished|nut|out of (the )?(glass|sight))\b"
+    r"|(\b(cannot|can not|hardly|barely|scarcely)\b|can't\b).*\bsee\b.*\b(water|level)\b"
+)
 _SHUT = re.compile(r"shut (?:the )?(?P<name>[a-z][a-z -]*?)(?: now)?")
 
 
@@ -52,8 +62,20 @@ def meant(words: str, expected: Expected) -> tuple[tuple[Meaning, str, float], .
     for said, meaning, score in guesses:
         if meaning not in scores or scores[meaning][0] < score:
             scores[meaning] = score, said
+    if not scores and may_be_gone(words):
+        scores[NO_WATER_SEEN] = 1.0, words
     total = sum(score for score, _ in scores.values())
     return tuple((m, said, CERTAIN * score / total) for m, (score, said) in scores.items())
+
+
+def may_be_gone(text: str) -> bool:
+    """Whether a sentence speaks of the water as if it were out of sight.
+
+    >>> may_be_gone("I can hardly see the water"), may_be_gone("the tank is empty of water")
+    (True, False)
+    """
+    said = " ".join(text.lower().replace("’", "'").split())
+    return _NOT_THE_BOILERS.search(said) is None and _WATER_GONE.search(said) is not None
 
 
 def _near(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]:

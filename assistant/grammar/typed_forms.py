@@ -49,6 +49,20 @@ FORMS: dict[Report, tuple[str, ...]] = {
     ),
     Report("emergency", "someone is trapped"): (
         "my hand is caught", "my arm is caught", "i am caught", "he is caught",
+        "my foot is trapped under the wheel", "his foot is trapped under the wheel",
+        "foot is trapped", "his foot is trapped", "my foot is trapped",
+    ),
+    Report("emergency", "somebody is burned"): (
+        "coat caught fire", "his coat caught fire", "my coat caught fire", "sleeve caught fire",
+        "his sleeve caught fire", "my sleeve caught fire", "clothes caught fire",
+    ),
+    Report("feed", "off"): (
+        "stopped pumping", "i stopped pumping", "i have stopped pumping", "stopped the pump",
+        "i stopped the pump", "i have stopped the pump", "no longer pumping",
+    ),
+    Report("vent", "blows steam"): (
+        "top cock blows steam", "top cock is blowing steam", "steam at the top cock",
+        "steam from the blower", "steam at the blower", "vent is blowing steam",
     ),
     Report("emergency", "tube has burst"): ("leaking tube", "leaking tubes"),
     Report("emergency", "glass broken"): ("cracked glass", "broken glass"),
@@ -101,6 +115,7 @@ _WHO = (
     "he", "she", "somebody", "someone", "a man", "a boy", "a child", "a visitor", "my mate",
     "the driver",
 )  # fmt: skip
+_LIMBS = ("arm", "hand", "foot", "leg", "sleeve", "coat", "man")
 _CAUGHT_IN = ("flywheel", "belt", "gear", "gears", "motion", "wheel", "wheels", "crank", "rods")
 _CAUGHT = Report("emergency", "someone is trapped")
 _UNDER_HER = Report("emergency", "child inside the barrier")
@@ -118,9 +133,14 @@ def typed_forms() -> Iterator[tuple[Words, Report]]:
             yield tuple(frame.format(name).split()), Report(name, state)
     for frame, name in ((frame, name) for frame in _FEED_OFF for name in _FED):
         yield tuple(frame.format(name).split()), Report("feed", "off")
+    for part in _CAUGHT_IN:
+        for who in ("", *(f"{who} is " for who in _WHO), *(f"{limb} " for limb in _LIMBS)):
+            yield tuple(f"{who}caught in the {part}".split()), _CAUGHT
+    for who in _WHO[2:]:
+        yield tuple(f"she has run over {who}".split()), _CAUGHT
+        yield tuple(f"we have run over {who}".split()), _CAUGHT
+        yield tuple(f"{who} has run under the engine".split()), _UNDER_HER
     for who in _WHO:
-        for part in _CAUGHT_IN:
-            yield tuple(f"{who} is caught in the {part}".split()), _CAUGHT
         for place in ("under the engine", "under her"):
             yield tuple(f"{who} is {place}".split()), _UNDER_HER
     for report, texts in FORMS.items():

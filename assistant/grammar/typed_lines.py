@@ -20,14 +20,36 @@ _MOVES = re.compile(
     r"(?:rising|falling|climbing|dropping|going up|going down|coming up|coming down|steady"
     r"|holding|holding steady)[.!]?"
 )
+# Of the valve, beside a reading.
+_OF_THE_VALVE = re.compile(
+    r"(?:still |now |she is |it is |it's |she's |just )*"
+    r"(?P<state>blowing(?: off| hard)?|lifting|lifted|feathering|simmering|sizzling)"
+)
+_STATES = {"blowing": "lifting", "lifted": "lifting", "lifting": "lifting"}
+_BEHIND_A_READING = re.compile(r"(?P<reading>.*\d.*|.*\w.*?),? (?P<valve>(?:still |just )?\w+ing)")
+_AT_A_READING = re.compile(r"(?P<valve>(?:valve |she is |she's )?\w+ing) at (?P<reading>.+)")
+# Before or between readings these say nothing of her.
+_ASIDE = frozenset(
+    {
+        "back", "i am back", "i'm back", "tapped it", "i tapped it", "right", "okay", "ok", "there",
+        "had a look", "looked", "i looked", "looking now", "well", "so", "here we are",
+    }
+)  # fmt: skip
 _FULL = frozenset({"full", "nearly full"})  # of the glass or of the tank
 
 MeaningOf = Callable[[str], Meaning | None]
 
 
 def several(known: Grammar, words: str, meaning_of: MeaningOf) -> Meaning | None:
-    """What is told in one line with marks or "and" in it; None if a part is not followed."""
-    reading = _and_moves(words, meaning_of)
+    """What is told in one line with marks or "and" in it; None if a part is not followed.
+
+    >>> from assistant.messages import Expected
+    >>> known = grammar(Expected())
+    >>> line = several(known, "pressure ninety, still blowing, water half", known.parse)
+    >>> [report.value for report in line.reports]
+    [90.0, 'lifting', 0.5]
+    """
+    reading = _and_moves(words, meaning_of) or _and_the_valve(words, meaning_of)
     if reading is not None:
         return reading
     for pattern in (_MARK, _MARK_OR_AND):
@@ -45,9 +67,33 @@ def _and_moves(words: str, meaning_of: MeaningOf) -> Report | None:
     return meaning if isinstance(meaning, Report) and meaning.what in READINGS else None
 
 
+def _valve(part: str) -> Report | None:
+    """What a bare word of the valve says: "still blowing"."""
+    found = _OF_THE_VALVE.fullmatch(part.rstrip(".!"))
+    if found is None:
+        return None
+    return Report("valve", _STATES.get(found["state"].split()[0], "feathering"))
+
+
+def _and_the_valve(words: str, meaning_of: MeaningOf) -> Several | None:
+    """A pressure with what the valve does behind it, or before "at": "feathering at ninety"."""
+    said = " ".join(words.lower().split()).rstrip(".!")
+    for pattern, lead in ((_BEHIND_A_READING, ""), (_AT_A_READING, "pressure ")):
+        found = pattern.fullmatch(said)
+        valve = _valve(found["valve"].removeprefix("valve ")) if found else None
+        if found is None or valve is None:
+            continue
+        reading = meaning_of(found["reading"]) or meaning_of(f"{lead}{found['reading']}")
+        if isinstance(reading, Report) and reading.what == "pressure":
+            return Several((reading, valve))
+    return None
+
+
 def _each(known: Grammar, parts: list[str], meaning_of: MeaningOf) -> tuple[Report, ...]:
     """The report of every part, each subject once; empty if one is none, or two contradict."""
-    meanings = [meaning_of(part) for part in parts]
+    named = [part for part in parts if part not in _ASIDE]
+    parts = named if len(named) < len(parts) else parts
+    meanings = [meaning_of(part) or _valve(part) for part in parts]
     meanings = _with_bare_readings(known, parts, meanings)
     reports = [meaning for meaning in meanings if isinstance(meaning, Report)]
     if len(reports) != len(parts):

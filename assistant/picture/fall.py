@@ -21,6 +21,7 @@ SUDDEN = 0.4  # of the gauge, within `SUDDEN_S`, from `SUDDEN_FROM` on: no use o
 SUDDEN_S = 150.0
 SUDDEN_FROM = 0.15  # of working pressure
 GONE, GONE_S = 0.6, 600.0  # of the gauge, over a fire, with no steam told to go. Judgement
+FEED_TAKES = 0.4  # of the gauge, over a fire, in `PEAK_S`: no feed takes more. Judgement
 UNDRAWN = frozenset({"", "fresh coal"})  # explanations of a fall by which no steam goes out
 ON = frozenset({("feed", "on"), ("bypass", "shut")})
 OFF = frozenset({("feed", "off"), ("bypass", "open")})
@@ -62,6 +63,8 @@ def fall_of(given: Given, fire: Fire, damper: Told) -> Fall | None:
     clear = peak - now >= FALLING * working
     peaks = [r.at for r in called if r.value == peak and r.at >= called[-1].at - PEAK_S]
     because = _because(given, called[-1], peaks[-1], fire, damper)
+    if because == "fed" and peak - now > FEED_TAKES * peak:
+        because = ""
     held = damper.value in ("shut", "crack")
     sudden = _went(called, working, SUDDEN, SUDDEN_S) or (
         because in UNDRAWN and _went(called, working, GONE, GONE_S)

@@ -15,6 +15,9 @@ ValveState = Literal["shut", "feathering", "lifting", "overdue", "unknown"]
 SET_TOLERANCE = 1.03  # set-pressure tolerance of a valve: ASME I, 70 to 300 psi
 FALLEN = 0.9  # of where it moves: a gauge called lower since then has left the valve behind
 MOVED_BEFORE_S = 180.0  # a movement so shortly before a reading belongs to it. Judgement
+ANSWER_S = 30.0  # so long the answer is awaited where it was just told not to move. Judgement
+JUST_TOLD_S = 180.0  # so shortly before the reading. Judgement
+LIFTED_S = 1200.0  # a valve that lifted so lately is alive. Judgement
 GRAIN = 1e-6
 LIFTS_KEPT = 4
 
@@ -32,8 +35,10 @@ class Valve:
     """Whether the last gauge reading is at the lift or over it."""
     witnesses: tuple[str, ...]
     silent_over_lift: bool = False
-    """Whether the gauge is over the lift, and the valve was told to be shut there, or was not told
-    of by the next reading."""
+    """Whether the gauge is over the lift, and the valve was told to be shut there, or just before
+    and not of since, or was not told of by the next reading."""
+    silent_from: float | None = None
+    """From when that is so if nothing more is told [s]; None: time alone does not make it so."""
     lifts: tuple[float, ...] = ()
     """When it was told to lift, the last few, oldest first [s]."""
 
@@ -59,21 +64,37 @@ def _state(given: Given) -> Valve:
         first = _unanswered(given, called, engine.valve_moves_gauge_pa * (1.0 - GRAIN))
     if first is not None:
         witnesses = (gauge_witness(called[-1], given.at), *last.witnesses)
-        silent = _silent_over_lift(given, called, lift, told_at)
-        return Valve("overdue", first.at, last.age_s, over, witnesses, silent)
+        silent_from = _silent_from(given, called, lift, told_at)
+        silent = silent_from is not None and given.at >= silent_from - GRAIN
+        return Valve("overdue", first.at, last.age_s, over, witnesses, silent, silent_from)
     if last.value == "shut":
         return Valve("shut", last.since, last.age_s, over, last.witnesses)
     return Valve("unknown", None, last.age_s, over, last.witnesses)
 
 
-def _silent_over_lift(
+def _silent_from(
     given: Given, called: tuple[Reading, ...], lift: float, told_at: float | None
-) -> bool:
-    """Over the lift, and it was said that it does not lift, or nothing by the next reading."""
+) -> float | None:
+    """From when it counts that over the lift it does not move: from that it was said, or from the
+    next reading; else, told not to move just before, a short time after it was asked. None: not
+    over the lift, or it moved there, or the answer is awaited.
+    """
     first, over = _unanswered(given, called, lift, at_lift=True), called[-1].value or 0.0
     if first is None or over <= given.engine.valve_lifts_gauge_pa * (1.0 + GRAIN):
+        return None
+    told_there = told_at is not None and told_at >= first.at
+    if told_there or first is not called[-1]:
+        return first.at
+    return first.at + ANSWER_S if _just_told_shut(given, first.at) else None
+
+
+def _just_told_shut(given: Given, at: float) -> bool:
+    """Whether it was told not to move shortly before, and did not lift lately."""
+    told_before = given.reports.of("valve")
+    if not told_before or told_before[-1].report.value != "shut":
         return False
-    return first is not called[-1] or (told_at is not None and told_at >= first.at)
+    lifted = (t.at for t in told_before if t.report.value == "lifting")
+    return at - told_before[-1].at <= JUST_TOLD_S and at - max(lifted, default=-LIFTED_S) > LIFTED_S
 
 
 def _left_behind(given: Given, called: tuple[Reading, ...], told_at: float | None) -> bool:

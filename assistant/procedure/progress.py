@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from assistant.boiler.figures import Engine
 from assistant.messages import Meaning, Order, Report, Several
 from assistant.procedure.checklist import Checklist, Step, for_engine
-from assistant.procedure.conditions import over
+from assistant.procedure.conditions import COLD, FIRE_IN, UNLIT, over
 from assistant.procedure.position import (
     Done,
     Progress,
@@ -116,7 +116,7 @@ def _answer_report(progress: Progress, report: Report, at: float, true: frozense
         progress = replace(progress, last=(*others, (report.what, value, report_text(report))))
     progress, reopened = _reopen(progress, report, true)
     hand = in_hand(progress)
-    objections = [(s, _objection_of(progress, s, report)) for s in open_steps(progress)]
+    objections = [(s, _objection_of(progress, s, report, true)) for s in open_steps(progress)]
     concerned = [(s, objection) for s, objection in objections if objection is not None]
     passing = [s for s, objection in concerned if objection == ""]
     if passing:
@@ -131,13 +131,15 @@ def _answer_report(progress: Progress, report: Report, at: float, true: frozense
     return Outcome(progress if value is not None else before, reopened=reopened)
 
 
-def _objection_of(progress: Progress, step: Step, report: Report) -> str | None:
+def _objection_of(
+    progress: Progress, step: Step, report: Report, true: frozenset[str]
+) -> str | None:
     """None: the report does not concern the step; "": it passes; else what is said against it."""
     if report.what != step.asks or not may_count(progress, step):
         return None
     if step.only_when_asked and not _asked_or_next(progress, step):
         return None
-    return _objection_to_value(progress, step, report)
+    return _objection_to_value(progress, step, report, true)
 
 
 def _asked_or_next(progress: Progress, step: Step) -> bool:
@@ -145,15 +147,24 @@ def _asked_or_next(progress: Progress, step: Step) -> bool:
     return step.id == progress.asked or (bool(step.after) and step == current(progress))
 
 
-def _objection_to_value(progress: Progress, step: Step, report: Report) -> str | None:
-    """The same by the value or state alone."""
+def _objection_to_value(
+    progress: Progress, step: Step, report: Report, true: frozenset[str]
+) -> str | None:
+    """The same by the value or state alone.
+
+    With a fire in, water over the cold mark has swollen: none is let out.
+    """
     for reply in step.replies:
         if reply.state == report.value:
             return "" if reply.passes else reply.then
     value = measure(report, progress.engine)
     if value is None or step.kind != "value":
         return None
-    return judge(step.limits, value, progress.engine) or _objection_to_gain(progress, step, value)
+    found = judge(step.limits, value, progress.engine)
+    swells = FIRE_IN in true and step.while_ in (COLD, UNLIT) and step.asks == "water"
+    if swells and step.limits is not None and found == step.limits.too_high:
+        return ""
+    return found or _objection_to_gain(progress, step, value)
 
 
 def _objection_to_gain(progress: Progress, step: Step, value: float) -> str:
@@ -205,7 +216,7 @@ def _reopen(
         and s.id not in acted_on
         and not over(s.while_, true)
         and s.asks == report.what
-        and _objection_to_value(progress, s, report)
+        and _objection_to_value(progress, s, report, true)
     )
     if not contradicted:
         return progress, ()

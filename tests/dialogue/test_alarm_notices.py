@@ -285,7 +285,7 @@ def test_while_a_danger_stands_the_list_rests_and_goes_on_after_it() -> None:
     story.say("understood")
     said = [e.text for e in story.wait(100) if isinstance(e, Say)]
     assert set(said) <= {"Where is the water?", "What is the pressure?"}
-    for words in ("comes back at once", "water half", "water half"):
+    for words in ("comes back at once", "water half"):
         story.say(words, after_s=50)
     said = " ".join(story.said())
     assert "Water above the mark again." in said

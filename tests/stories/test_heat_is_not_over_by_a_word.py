@@ -97,7 +97,7 @@ def test_a_foaming_glass_does_not_end_low_water() -> None:
 
 def test_a_gauge_told_stuck_is_a_warning_that_wants_no_fire_and_is_told_at_night() -> None:
     day = taken_over("standing by", "fullsize", "pressure ninety", people=("Bert",))
-    day.tell("1:00 water half\n1:40 fire banked\n2:30 gauge is stuck")
+    day.tell("1:00 water half\n1:40 fire banked, damper shut\n2:30 gauge is stuck")
     assert "Damper and blower shut. Gauge told wrong." in day.heard
     assert "Gauge told wrong. Bert stays." in day.tell("3:00 banked for the night\n3:10 bert")
 

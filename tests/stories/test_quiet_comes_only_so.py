@@ -12,7 +12,9 @@ LAST = "Banked for the night. Pressure forty, water half. Ann stays. Never leave
 
 
 def standing(engine: str = "practice") -> Day:
-    return taken_over("standing by", engine, "pressure forty", people=PEOPLE)
+    day = taken_over("standing by", engine, "pressure forty", people=PEOPLE)
+    day.reply("damper shut", after_s=0.0)
+    return day
 
 
 def ended(day: Day) -> list[str]:
@@ -47,6 +49,16 @@ def test_a_name_that_is_not_known_is_a_note_and_ends_it_too() -> None:
     said = day.reply("Fred from the shed")
     assert ended(day) == [BANKED_END]
     assert "The one you named stays. Never leave her alone." in said
+
+
+def test_nobody_goes_home_from_little_water_or_a_damper_nobody_spoke_of() -> None:
+    day = taken_over("standing by", pressure="pressure forty", people=PEOPLE)
+    day.tell("1:00 water three eighths, pressure forty")
+    assert "Not yet: damper shut, water well up." in day.reply("banked for the night")
+    assert "Not yet: water well up." in day.tell("1:30 damper shut\n1:40 Ann")
+    assert not ended(day)
+    assert "Banked for the night." in day.tell("6:00 water five eighths, pressure forty")
+    assert ended(day) == [BANKED_END]
 
 
 def test_without_a_name_it_never_ends_and_the_readings_go_on() -> None:

@@ -37,7 +37,7 @@ def test_with_a_child_inside_no_list_moves_her_and_an_open_regulator_is_answered
 
 def test_nobody_is_no_name_for_the_night() -> None:
     day = steaming(people=("Ann",))
-    day.tell("1:00 water half\n1:10 pressure ninety\n1:30 banked for the night")
+    day.tell("1:00 water half\n1:10 pressure ninety, damper shut\n1:30 banked for the night")
     said = day.tell("1:50 nobody")
     assert "Somebody must be with her" in said
     assert "stays" not in said

@@ -12,6 +12,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import hearing
 from assistant.dialogue.picture_now import picture_now
 from assistant.picture.slope import SLOPE_S
+from assistant.procedure.checklist import Phase
 from assistant.procedure.emergency import OVER
 from assistant.wording import engine_words, readback
 
@@ -47,7 +48,17 @@ def leaves_open(context: EventContext) -> bool:
         or fall_is_open(context)
         or _pressure_is_open(context)
         or _water_went(context)
+        or _valve_is_awaited(context)
     )
+
+
+def _valve_is_awaited(context: EventContext) -> bool:
+    """Whether steam is raised, the gauge is at the lift or over it, and the valve was not told to
+    move there.
+    """
+    valve = picture_now(context).valve
+    raising = context.state.phase is Phase.RAISING_STEAM
+    return raising and valve.value == "overdue" and valve.over_lift
 
 
 def stands_nose_down(context: EventContext) -> bool:
