@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from typing import Literal, Protocol
 
@@ -41,7 +42,8 @@ class CardPlayer:
         try:
             return self._card.play(clip, self._card.find(self._name, "speaker"))
         except FootplateError as error:
-            self._card.refresh()
+            with contextlib.suppress(FootplateError):
+                self._card.refresh()
             raise WorldFailedError(str(error)) from error
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import contextlib
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any, Literal
 
 import numpy as np
@@ -31,6 +31,8 @@ STALLED_S = 2.5  # and so is one for which the card has asked no more samples fo
 # Buffering asked of the card. A PulseAudio server with no other client wakes so seldom that 0.2 s
 # runs dry at the speaker and 0.4 s does not. Hush empties the buffer, so it is not slowed by it.
 LATENCY_S = {"microphone": 0.1, "speaker": 0.4}
+ANSWERS_S = 5.0  # a call to the library that takes longer keeps nobody else waiting. Judgement
+NO_ANSWER = "the sound library does not answer"
 RATES_HZ = (SPEECH_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
 
@@ -38,7 +40,8 @@ class SoundCard:
     """PortAudio, opened; WorldFailedError when it cannot be. library: stands in for it in a test.
 
     PortAudio is global to the process and not thread-safe, so all instances share one lock and the
-    count of open streams.
+    count of open streams. A call that does not return (a device that died while it was closed)
+    keeps the lock: others fail after `ANSWERS_S`, and what is not closed by then is left open.
     """
 
     _lock = threading.Lock()
@@ -47,9 +50,21 @@ class SoundCard:
     def __init__(self, library: Any = None) -> None:
         self._portaudio: Any = library or _portaudio()
 
+    @contextlib.contextmanager
+    def _library(self) -> Iterator[None]:
+        """While inside, nobody else calls PortAudio; WorldFailedError where somebody does not come
+        out of it.
+        """
+        if not self._lock.acquire(timeout=ANSWERS_S):
+            raise WorldFailedError(NO_ANSWER)
+        try:
+            yield
+        finally:
+            self._lock.release()
+
     def devices(self) -> tuple[Device, ...]:
-        """All devices, with the default ones marked."""
-        with self._lock:
+        """All devices, with the default ones marked; WorldFailedError when there is no answer."""
+        with self._library():
             return self._list()
 
     def _list(self) -> tuple[Device, ...]:
@@ -74,8 +89,11 @@ class SoundCard:
         return choose(name, self.devices(), direction)
 
     def refresh(self) -> bool:
-        """List the devices again; False when streams are open and it must wait."""
-        with self._lock:
+        """List the devices again; False when streams are open and it must wait.
+
+        WorldFailedError when there is no answer.
+        """
+        with self._library():
             if self._open_streams:
                 return False
             with filtered_stderr():
@@ -105,6 +123,8 @@ class SoundCard:
             stream = self._stream(device, "microphone", lambda *_: None, rate_hz)
         except self._portaudio.PortAudioError as error:
             return "unavailable" in str(error).lower()
+        except WorldFailedError:
+            return False
         stream.close()
         return True
 
@@ -133,7 +153,7 @@ class SoundCard:
     ) -> CardStream:
         library = self._portaudio
         open_stream = library.RawInputStream if direction == "microphone" else library.OutputStream
-        with self._lock, filtered_stderr():
+        with self._library(), filtered_stderr():
             stream = open_stream(
                 samplerate=rate_hz,
                 blocksize=round(BLOCK * rate_hz / SPEECH_RATE_HZ),
@@ -148,13 +168,13 @@ class SoundCard:
 
     def _start_stream(self, stream: Any) -> None:
         try:
-            with self._lock, filtered_stderr():
+            with self._library(), filtered_stderr():
                 stream.start()
         except self._portaudio.PortAudioError as error:
             raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
 
     def _close_stream(self, stream: Any) -> None:
-        with self._lock, filtered_stderr():
+        with contextlib.suppress(WorldFailedError), self._library(), filtered_stderr():
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.abort()
             with contextlib.suppress(self._portaudio.PortAudioError):

@@ -25,8 +25,8 @@ _OF_THE_VALVE = re.compile(
     r"(?:still |now |she is |it is |it's |she's |just )*"
     r"(?P<state>blowing(?: off| hard)?|lifting|lifted|feathering|simmering|sizzling)"
 )
-_STATES = {"blowing": "lifting", "lifted": "lifting", "lifting": "lifting"}
-_BEHIND_A_READING = re.compile(r"(?P<reading>.*\d.*|.*\w.*?),? (?P<valve>(?:still |just )?\w+ing)")
+_LIFTS = frozenset({"blowing", "lifted", "lifting"})
+_BEHIND_A_READING = re.compile(r"(?P<reading>.+?),? (?P<valve>(?:still |just )?\w+ing)")
 _AT_A_READING = re.compile(r"(?P<valve>(?:valve |she is |she's )?\w+ing) at (?P<reading>.+)")
 # Before or between readings these say nothing of her.
 _ASIDE = frozenset(
@@ -72,7 +72,7 @@ def _valve(part: str) -> Report | None:
     found = _OF_THE_VALVE.fullmatch(part.rstrip(".!"))
     if found is None:
         return None
-    return Report("valve", _STATES.get(found["state"].split()[0], "feathering"))
+    return Report("valve", "lifting" if found["state"].split()[0] in _LIFTS else "feathering")
 
 
 def _and_the_valve(words: str, meaning_of: MeaningOf) -> Several | None:
