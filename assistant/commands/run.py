@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from assistant.app import Guarded, Loop, Performer, end_failure
 from assistant.commands import board, early_imports, note_keeping, options, script
+from assistant.commands.begin_anew import HANGS, SoundHangsError, begin_anew
 from assistant.commands.effect_json import effect_json
 from assistant.commands.kept_learner import keep_learner
 from assistant.commands.output import Out
@@ -23,6 +24,7 @@ from assistant.devices.clock import Clock, RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.detached_output import detached_output
 from assistant.devices.inbox import Inbox, interrupts_into
+from assistant.devices.sound_card import SoundCard
 from assistant.devices.stderr_filter import filtered_stderr_throughout
 from assistant.devices.supervisor import Supervisor
 from assistant.dialogue.session import Session
@@ -95,8 +97,21 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(given: argparse.Namespace, out: Out) -> int:
-    """Run; returns 0 when it came to an end that was asked for."""
+    """Run; returns 0 when it came to an end that was asked for.
+
+    Where the sound library hangs, it goes on as a new process; under a supervisor that starts it.
+    """
     supervisor = Supervisor.of_environment()
+    try:
+        return _run(given, out, supervisor)
+    except SoundHangsError:
+        if not supervisor.is_there:
+            out.tell(f"{HANGS}: beginning again with the same book")
+            begin_anew(sys.argv[1:])
+        raise
+
+
+def _run(given: argparse.Namespace, out: Out, supervisor: Supervisor) -> int:
     lines = script.read_script(given.script) if given.script else None
     folder = given.out or paths.journals_folder()
     with ExitStack() as stack:
@@ -277,6 +292,9 @@ def _until_ended(loop: Loop, start: SessionStart, inbox: Inbox, supervisor: Supe
             supervisor.stopping()
             start.settled()
             return
+        if SoundCard.hangs():
+            start.settled()  # it is not the book that failed
+            raise SoundHangsError(f"{HANGS}; go on with --resume")
         supervisor.alive()
         if not settled and event.at - start.first.at > SETTLED_S:
             settled = True

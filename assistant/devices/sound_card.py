@@ -32,6 +32,10 @@ STALLED_S = 2.5  # and so is one for which the card has asked no more samples fo
 # runs dry at the speaker and 0.4 s does not. Hush empties the buffer, so it is not slowed by it.
 LATENCY_S = {"microphone": 0.1, "speaker": 0.4}
 ANSWERS_S = 5.0  # a call to the library that takes longer keeps nobody else waiting. Judgement
+# A stream that is closed ends by its own callback. PortAudio's abort cancels its thread, and one
+# that is cancelled while it restarts a device that died keeps a lock for ever.
+ENDS_S, LOOKS_S = 1.0, 0.005
+UNANSWERED = 3  # calls running that waited so long in vain: the library hangs. Judgement
 NO_ANSWER = "the sound library does not answer"
 RATES_HZ = (SPEECH_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
@@ -46,6 +50,7 @@ class SoundCard:
 
     _lock = threading.Lock()
     _open_streams = 0
+    _unanswered = 0
 
     def __init__(self, library: Any = None) -> None:
         self._portaudio: Any = library or _portaudio()
@@ -56,11 +61,18 @@ class SoundCard:
         out of it.
         """
         if not self._lock.acquire(timeout=ANSWERS_S):
+            SoundCard._unanswered += 1
             raise WorldFailedError(NO_ANSWER)
+        SoundCard._unanswered = 0
         try:
             yield
         finally:
             self._lock.release()
+
+    @classmethod
+    def hangs(cls) -> bool:
+        """Whether a call has not come back for so long that only a new process has sound again."""
+        return cls._unanswered >= UNANSWERED
 
     def devices(self) -> tuple[Device, ...]:
         """All devices, with the default ones marked; WorldFailedError when there is no answer."""
@@ -118,13 +130,16 @@ class SoundCard:
         return stream
 
     def available(self, device: Device, rate_hz: int) -> bool:
-        """Whether a microphone can still be opened, or is busy (a hardware device has one user)."""
+        """Whether a microphone can still be opened, or is busy (a hardware device has one user).
+
+        True where there is no answer: nothing says that it is gone.
+        """
         try:
             stream = self._stream(device, "microphone", lambda *_: None, rate_hz)
         except self._portaudio.PortAudioError as error:
             return "unavailable" in str(error).lower()
         except WorldFailedError:
-            return False
+            return True
         stream.close()
         return True
 
@@ -152,6 +167,13 @@ class SoundCard:
         self, device: Device, direction: Direction, callback: Callable[..., None], rate_hz: int
     ) -> CardStream:
         library = self._portaudio
+        ending = threading.Event()
+
+        def until_it_ends(*given: Any) -> None:
+            if ending.is_set():
+                raise library.CallbackAbort
+            callback(*given)
+
         open_stream = library.RawInputStream if direction == "microphone" else library.OutputStream
         with self._library(), filtered_stderr():
             stream = open_stream(
@@ -161,10 +183,11 @@ class SoundCard:
                 channels=1,
                 dtype="float32",
                 latency=LATENCY_S[direction],
-                callback=callback,
+                callback=until_it_ends,
+                prime_output_buffers_using_stream_callback=direction == "speaker",
             )
             SoundCard._open_streams += 1
-        return CardStream(self, stream, rate_hz)
+        return CardStream(self, stream, rate_hz, ending)
 
     def _start_stream(self, stream: Any) -> None:
         try:
@@ -173,8 +196,14 @@ class SoundCard:
         except self._portaudio.PortAudioError as error:
             raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
 
-    def _close_stream(self, stream: Any) -> None:
+    def _close_stream(self, stream: Any, ending: threading.Event) -> None:
+        ending.set()
         with contextlib.suppress(WorldFailedError), self._library(), filtered_stderr():
+            with contextlib.suppress(self._portaudio.PortAudioError):
+                looks, pause = round(ENDS_S / LOOKS_S), threading.Event()
+                while stream.active and looks > 0:
+                    looks -= 1
+                    pause.wait(LOOKS_S)
             with contextlib.suppress(self._portaudio.PortAudioError):
                 stream.abort()
             with contextlib.suppress(self._portaudio.PortAudioError):
@@ -194,9 +223,10 @@ def _portaudio() -> Any:
 class CardStream:
     """An open stream; `rate_hz` is the rate that the device took."""
 
-    def __init__(self, card: SoundCard, stream: Any, rate_hz: int) -> None:
+    def __init__(self, card: SoundCard, stream: Any, rate_hz: int, ending: threading.Event) -> None:
         self._card = card
         self._stream: Any = stream
+        self._ending = ending
         self._started = False
         self.rate_hz = rate_hz
 
@@ -215,7 +245,7 @@ class CardStream:
         """Stop at once and release the device; a second time does nothing."""
         stream, self._stream = self._stream, None
         if stream is not None:
-            self._card._close_stream(stream)
+            self._card._close_stream(stream, self._ending)
 
 
 class _Playing:

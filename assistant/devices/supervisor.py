@@ -28,6 +28,11 @@ class Supervisor:
         """The one that the environment names, taken out of it: it is not for our own children."""
         return cls(environment.pop(VARIABLE, ""))
 
+    @property
+    def is_there(self) -> bool:
+        """Whether somebody started us who starts us again."""
+        return bool(self._address)
+
     def ready(self, status: str = "") -> None:
         """The start is over. status: one line for a person."""
         self._send("READY=1\nSTATUS=" + " ".join(status.split()))

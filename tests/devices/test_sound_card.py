@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import sys
 import threading
 from collections.abc import Callable, Iterator
@@ -30,10 +31,15 @@ class PortAudioError(Exception):
     """As PortAudio words it."""
 
 
+class CallbackAbort(Exception):  # noqa: N818 - the library's own name
+    """Raised by a callback that ends its stream."""
+
+
 class FakePortAudio:
     """A card that takes only some rates; its microphone gives blocks when told to."""
 
     PortAudioError = PortAudioError
+    CallbackAbort = CallbackAbort
 
     def __init__(self, takes_hz: tuple[int, ...], own_hz: int = 44_100, busy: bool = False) -> None:
         self.takes_hz = takes_hz
@@ -80,6 +86,8 @@ class FakeStream:
     def __init__(self, library: FakePortAudio, callback: Callable[..., None]) -> None:
         self.library = library
         self.callback = callback
+
+    active = False
 
     def start(self) -> None:
         for _ in range(20):
@@ -189,6 +197,39 @@ def test_without_portaudio_one_line_names_the_package(
     assert "libportaudio2" in NO_PORTAUDIO
 
 
+class LiveStream(FakeStream):
+    """A stream whose callback goes on, in a thread of the library, until it ends it itself."""
+
+    active = True
+    how = ""
+
+    def start(self) -> None:
+        threading.Thread(target=self._go_on, daemon=True).start()
+
+    def _go_on(self) -> None:
+        with contextlib.suppress(CallbackAbort):
+            while True:
+                self.callback(np.full(700, 0.1, np.float32).tobytes(), 700, None, None)
+                threading.Event().wait(0.01)
+        self.active = False
+
+    def abort(self) -> None:
+        self.how = "cancelled" if self.active else "ended by itself"
+
+
+def test_a_stream_that_is_closed_ends_by_its_callback_before_it_is_aborted(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    library = FakePortAudio((16_000,))
+    monkeypatch.setitem(globals(), "FakeStream", LiveStream)
+    card = SoundCard(library)
+    stream = card.listen(card.find(None, "microphone"), lambda block: None)
+    live = library.open[0]
+    assert isinstance(live, LiveStream)
+    stream.close()
+    assert live.how == "ended by itself"
+
+
 class StuckStream(FakeStream):
     """A stream whose device died: closing it does not return until the test ends."""
 
@@ -204,11 +245,14 @@ def stuck(monkeypatch: pytest.MonkeyPatch) -> Iterator[FakePortAudio]:
     monkeypatch.setattr(sound_card, "ANSWERS_S", 0.2)
     monkeypatch.setattr(SoundCard, "_lock", threading.Lock())
     monkeypatch.setattr(SoundCard, "_open_streams", 0)
+    monkeypatch.setattr(SoundCard, "_unanswered", 0)
     library = FakePortAudio((16_000,))
     StuckStream.ended.clear()
     dead = StuckStream(library, lambda *_: None)
     library.open.append(dead)
-    closing = threading.Thread(target=SoundCard(library)._close_stream, args=(dead,), daemon=True)
+    closing = threading.Thread(
+        target=SoundCard(library)._close_stream, args=(dead, threading.Event()), daemon=True
+    )
     closing.start()
     yield library
     StuckStream.ended.set()
@@ -221,9 +265,22 @@ def test_a_call_that_does_not_return_keeps_nobody_else_waiting(stuck: FakePortAu
         with pytest.raises(WorldFailedError, match="the sound library does not answer"):
             ask()
     device = Device(0, "USB Headset", "ALSA", 1, 2, 16_000, True)
-    assert not card.available(device, 16_000)
+    assert card.available(device, 16_000), "nothing says that it is gone"
     with pytest.raises(WorldFailedError, match="does not answer"):
         CardPlayer(card).play(Clip(np.zeros(160, np.float32), 16_000))
+    assert SoundCard.hangs()
+
+
+def test_one_answer_shows_that_the_library_does_not_hang(stuck: FakePortAudio) -> None:
+    card = SoundCard(stuck)
+    for _ in range(3):
+        assert not SoundCard.hangs()
+        with pytest.raises(WorldFailedError):
+            card.devices()
+    assert SoundCard.hangs()
+    StuckStream.ended.set()
+    assert card.devices()
+    assert not SoundCard.hangs()
 
 
 def test_a_microphone_is_lost_and_closed_beside_a_call_that_does_not_return(
@@ -231,6 +288,7 @@ def test_a_microphone_is_lost_and_closed_beside_a_call_that_does_not_return(
 ) -> None:
     monkeypatch.setattr(sound_card, "ANSWERS_S", 0.2)
     monkeypatch.setattr(SoundCard, "_lock", threading.Lock())
+    monkeypatch.setattr(SoundCard, "_unanswered", 0)
     library, clock = FakePortAudio((16_000,)), FakeClock()
     inbox = Inbox(clock)
     microphone = Microphone(CardSource(SoundCard(library)), lambda block, at_s: None, inbox, clock)
