@@ -1,6 +1,7 @@
 "use strict";
 // Shows the picture that the engine's side sends, and sends what is pressed. Decides nothing.
 const LOST_AFTER_MS = 2000, AGAIN_MS = 800, TOP = 10, HIGH = 300;
+const LONGEST_HEARD = 40; // characters beside the buttons; the near page has all of them
 const asked = new URLSearchParams(location.search);
 let key = asked.get("key") || sessionStorage.getItem("key") || "";
 let heardAt = Date.now(), picture = null;
@@ -23,7 +24,8 @@ const TROUBLES = [
 function age(seconds) {
   if (seconds === null || seconds === undefined) return "not called yet";
   if (seconds < 90) return `${Math.round(seconds)} s ago`;
-  return `${Math.round(seconds / 60)} min ago`;
+  if (seconds < 7200) return `${Math.round(seconds / 60)} min ago`;
+  return `${Math.round(seconds / 3600)} h ago`;
 }
 function inDial(psi) {
   const value = psi * 6894.757293168 / picture.engine.unit_pa;
@@ -58,34 +60,41 @@ function showGlass() {
   by("level").textContent = water.glass === null
     ? (water.state === "never seen" ? "–" : water.state) : eighths(water.glass);
   by("level").className = `value${known ? "" : " old"}`;
-  by("water-age").textContent = known ? age(water.age_s) : `${water.state}, ${age(water.age_s)}`;
+  const told = water.glass === null && water.state !== "never seen"; // above it, in large
+  by("water-age").textContent = water.state === "never seen" ? water.state
+    : known || told ? age(water.age_s) : `${water.state}, ${age(water.age_s)}`;
 }
 function showFar() {
   const pressure = picture.pressure, minutes = picture.minutes;
-  by("pressure").textContent = pressure.psi === null ? "–" : inDial(pressure.psi);
   const stale = pressure.psi !== null && (pressure.old || pressure.state !== "believed");
   by("pressure").className = stale ? "old" : "";
   by("unit").textContent = picture.engine.unit;
+  fit(by("pressure"), pressure.psi === null ? "–" : inDial(pressure.psi), 30, 6,
+    by("pressure").parentElement);
   by("pressure-age").textContent = age(pressure.age_s)
     + (pressure.psi === null || pressure.state === "believed" ? "" : `, ${pressure.state}`);
   by("minutes").className = minutes ? "" : "words";
-  by("minutes").textContent = minutes
-    ? `${Math.round(minutes.low)}–${Math.round(minutes.high)}` : (picture.why || "–");
+  if (minutes) fit(by("minutes"), `${Math.round(minutes.low)}–${Math.round(minutes.high)}`, 18, 6);
+  else fit(by("minutes"), picture.why || "–", 6.5, 3);
   showGlass();
   const worst = picture.alarms.find((a) => a.grade === "danger")
     || picture.alarms.find((a) => a.grade === "warning") || picture.alarms[0];
   document.body.classList.toggle("alarm", Boolean(worst));
   fit(by("line"), worst
-    ? `${worst.grade.toUpperCase()}: ${worst.name}. ${worst.act}` : picture.wanted);
+    ? `${worst.grade.toUpperCase()}: ${worst.name}. ${worst.act}` : picture.wanted, 12, 3);
   const hears = picture.hears;
-  by("hearing").textContent = `hears: ${hears.state}${hears.last ? `, “${hears.last}”` : ""}`;
+  const last = hears.last.length > LONGEST_HEARD
+    ? `${hears.last.slice(0, LONGEST_HEARD - 2)} …` : hears.last;
+  fit(by("hearing"), `hears: ${hears.state}${last ? `, “${last}”` : ""}`, 3.6, 2);
   const part = picture.due_s === null || !picture.interval_s ? 0
-    : 1 - picture.due_s / picture.interval_s;
-  by("due").firstElementChild.style.width = `${100 * Math.max(0, Math.min(1, part))}%`;
+    : Math.max(0, Math.min(1, 1 - picture.due_s / picture.interval_s));
+  by("due").firstElementChild.style.width = `${100 * part}%`;
+  put("due", {"aria-valuenow": Math.round(100 * part)});
 }
-function row(name, value) {
+function row(name, value, wide) {
   const dt = document.createElement("dt"), dd = document.createElement("dd");
   dt.textContent = name; dd.textContent = value || "–";
+  if (wide) dd.className = "wide";
   return [dt, dd];
 }
 function line(points, most, from, to) {
@@ -95,13 +104,13 @@ function line(points, most, from, to) {
 function showNear() {
   const states = picture.states, water = picture.water;
   by("details").replaceChildren(...[
-    ["Phase", picture.phase], ["Next", picture.next],
+    ["Next", picture.next, true], ["Phase", picture.phase],
     ["Water", `${water.trend}${water.cause === "unknown" ? "" : ` by ${water.cause}`}`],
     ["Valve", states.valve], ["Feeds proved", states.feeds.join(", ")], ["Fire", states.fire],
     ["Damper", states.damper], ["Blower", states.blower], ["Regulator", states.regulator],
-    ["Glass", states.glass], ["Hears", `${picture.hears.state} ${picture.hears.last}`],
-    ["Engine", picture.engine.name],
-  ].flatMap(([name, value]) => row(name, value)));
+    ["Glass", states.glass], ["Engine", picture.engine.name],
+    ["Hears", `${picture.hears.state} ${picture.hears.last}`, true],
+  ].flatMap((each) => row(...each)));
   const all = [...picture.chart.pressure, ...picture.chart.water].map(([at]) => at);
   const from = all.length ? Math.min(...all) : 0, to = Math.max(picture.at_s, from + 60);
   const lifts = picture.engine.lifts * picture.engine.unit_pa / 6894.757293168;
@@ -125,6 +134,7 @@ function page(name) {
   for (const button of document.querySelectorAll("nav [data-show]"))
     button.setAttribute("aria-pressed", String(button.dataset.show === name));
   document.body.dataset.page = name;
+  fitAgain();
 }
 async function press(said, button) {
   const answer = await fetch("press", {
@@ -145,15 +155,22 @@ function choose(choices) {
     return button;
   }));
 }
-// The largest type in which the words fit their box, 12 mm at most.
-function fit(box, words) {
-  if (box.textContent === words && box.dataset.wide === String(innerWidth)) return;
-  box.textContent = words;
-  box.dataset.wide = String(innerWidth);
-  for (let mm = 12; mm >= 3; mm -= 0.5) {
-    box.style.fontSize = `calc(${mm} * var(--mm))`;
-    if (box.scrollHeight <= box.clientHeight + 1 && box.scrollWidth <= box.clientWidth + 1) return;
+// The largest type, from most to least mm, in which the words fit their box. A box that is not shown
+// has no size: `fitAgain` is called when a page is.
+function fit(element, words, most, least, box = element) {
+  const size = `${words} ${box.clientWidth} ${box.clientHeight} ${document.body.dataset.page}`;
+  if (element.dataset.fitted === size) return;
+  element.textContent = words;
+  if (!box.clientHeight) return;
+  for (let mm = most; mm >= least; mm -= 0.5) {
+    element.style.fontSize = `calc(${mm} * var(--mm))`;
+    if (box.scrollHeight <= box.clientHeight + 1 && box.scrollWidth <= box.clientWidth + 1) break;
   }
+  element.dataset.fitted = size;
+}
+function fitAgain() {
+  if (picture) showFar();
+  if (!by("pick").hidden) showPicked();
 }
 let picking = "", value = 0;
 function pick(what) {
@@ -164,6 +181,7 @@ function pick(what) {
       / (picture ? picture.engine.unit_pa : 6894.757293168)) / step(unit)) * step(unit);
   by("choices").hidden = true; by("pick").hidden = false;
   by("pick-glass").style.display = what === "water" ? "" : "none";
+  by("pick").className = what;
   showPicked();
 }
 function step(unit) { return {psi: 5, kPa: 20}[unit] || 0.5; }
@@ -173,9 +191,9 @@ function showPicked() {
     line.setAttribute("y1", at); line.setAttribute("y2", at);
     by("pick-glass").setAttribute("aria-valuenow", value);
     by("pick-glass").setAttribute("aria-valuetext", EIGHTHS[value]);
-    by("picked").textContent = EIGHTHS[value];
+    fit(by("picked"), EIGHTHS[value], 12, 4);
   } else {
-    by("picked").textContent = `${Number(value.toFixed(1))} ${picture ? picture.engine.unit : ""}`;
+    fit(by("picked"), `${Number(value.toFixed(1))} ${picture ? picture.engine.unit : ""}`, 12, 4);
   }
 }
 function change(by_steps) {
@@ -237,7 +255,13 @@ async function begin() {
     else if (keys[event.key] && !event.ctrlKey && !event.metaKey) press(keys[event.key]);
     else if ("123".includes(event.key)) page(["far", "near", "press"][Number(event.key) - 1]);
   };
-  setInterval(() => { by("lost").hidden = Date.now() - heardAt < LOST_AFTER_MS; }, 250);
+  onresize = fitAgain;
+  setInterval(() => {
+    const lost = Date.now() - heardAt >= LOST_AFTER_MS;
+    if (by("lost").hidden === !lost) return;
+    by("lost").hidden = !lost;
+    fitAgain();
+  }, 250);
   listen();
 }
 begin();
