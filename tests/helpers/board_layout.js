@@ -3,7 +3,7 @@
   const found = [], slack = 1.5; // pixels, for rounding
   const name = (e) => (e.id ? `#${e.id}` : `${e.parentElement.id ? `#${e.parentElement.id} ` : ""}`
     + `${e.tagName.toLowerCase()} "${e.textContent.trim().slice(0, 30)}"`);
-  const visible = (e) => e.checkVisibility({visibilityProperty: true});
+  const visible = (e) => e.checkVisibility({visibilityProperty: true}) && !e.closest(".spoken");
   const box = (r) => ({left: r.left, top: r.top, right: r.right, bottom: r.bottom});
   const overflows = (e) => getComputedStyle(e).overflowY !== "visible";
   const scrolls = (e) => getComputedStyle(e).overflowY === "auto";

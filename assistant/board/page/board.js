@@ -148,12 +148,14 @@ async function press(said, button) {
   }
 }
 function choose(choices) {
+  const within = by("choices").contains(document.activeElement); // keys go on from here
   by("choices").replaceChildren(...choices.map(([name, does]) => {
     const button = document.createElement("button");
     button.textContent = name;
     button.onclick = () => (typeof does === "string" ? press(does, button) : does());
     return button;
   }));
+  if (within) by("choices").firstElementChild.focus();
 }
 // The largest type, from most to least mm, in which the words fit their box. A box that is not shown
 // has no size: `fitAgain` is called when a page is.
@@ -183,6 +185,7 @@ function pick(what) {
   by("pick-glass").style.display = what === "water" ? "" : "none";
   by("pick").className = what;
   showPicked();
+  by(what === "water" ? "pick-glass" : "more").focus();
 }
 function step(unit) { return {psi: 5, kPa: 20}[unit] || 0.5; }
 function showPicked() {
@@ -209,7 +212,11 @@ function taken() {
   press(words, by("take"));
   left();
 }
-function left() { by("pick").hidden = true; by("choices").hidden = false; }
+function left() {
+  const within = by("pick").contains(document.activeElement);
+  by("pick").hidden = true; by("choices").hidden = false;
+  if (within) by("choices").firstElementChild.focus();
+}
 
 function listen() {
   const scheme = location.protocol === "https:" ? "wss" : "ws";
