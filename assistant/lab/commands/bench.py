@@ -12,7 +12,7 @@ from assistant.lab import outside
 from assistant.lab.benches import listening
 from assistant.lab.commands import alarm_faults, fault_trials, forecast_parts, random_days
 
-KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days", "faults")
+KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days", "faults", "board")
 NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
 
 
@@ -21,7 +21,9 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.set_defaults(parser=parser)
     parser.add_argument("what", choices=KINDS)
     forecast_parts.add_options(parser)
-    parser.add_argument("--runs", type=int, default=2, help="forecast, alarms: steam-ups of each")
+    parser.add_argument(
+        "--runs", type=int, default=2, help="forecast, alarms: steam-ups of each; board: runs"
+    )
     parser.add_argument(
         "--recordings", type=Path, metavar="FOLDER", default=outside.speech_folder(),
         help="hear, talk: folder with commands/, digits/ and kitchen.flac",
@@ -78,6 +80,10 @@ def _measured(given: argparse.Namespace) -> Iterator[str]:
         return fault_trials.bench_faults(given)
     if given.what == "events":
         return _events(given.engine, given.hours)
+    if given.what == "board":
+        from assistant.lab.benches import board_load
+
+        return board_load.bench_lines(given.runs)
     if given.what == "forecast":
         return forecast_parts.bench_forecast(given)
     if given.what == "alarms":
