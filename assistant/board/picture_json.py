@@ -24,6 +24,8 @@ from assistant.picture.picture import Picture
 from assistant.procedure import position
 
 CHART_POINTS = 400  # of the day's readings, the latest
+TANK = ("tank is full", "tank is three quarters", "tank is half", "tank is a quarter")
+"""A tank is told in words: it has no pick of its own on the page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,7 @@ def picture_json(
         **_minutes(state, picture, at),
         "wanted": told.wanted,
         "next": _next(state),
+        **_answers(state),
         "alarms": [_alarm(alarm, at) for alarm in state.watch.spoken()],
         "hears": {"state": _hears(state), "last": told.heard},
         "due_s": _due(picture, at),
@@ -117,6 +120,15 @@ def _minutes(state: SessionState, picture: Picture, at: float) -> dict[str, Any]
 def _next(state: SessionState) -> str:
     step = position.in_hand(state.progress) or position.current(state.progress)
     return "" if step is None else step.say
+
+
+def _answers(state: SessionState) -> dict[str, Any]:
+    """What the step in hand asks about, "" for none, and the words that would answer it."""
+    step = position.in_hand(state.progress)
+    if step is None:
+        return {"asks": "", "answers": []}
+    words = TANK if step.asks == "tank" else tuple(reply.spoken[0] for reply in step.replies)
+    return {"asks": step.asks, "answers": list(words)}
 
 
 def _alarm(alarm: Alarm, at: float) -> dict[str, Any]:

@@ -16,13 +16,14 @@ CONTRAST = 7.0  # WCAG 2.2, 1.4.6, here for letters of every size
 EDGE_CONTRAST = 3.0  # WCAG 2.2, 1.4.11: what is drawn, and the edge of a button
 TARGET_PX = 134.0  # 20 mm at 6.7 px/mm, a 7 inch screen of 1024 x 600
 LEAST_PX = 24.0  # WCAG 2.2, 2.5.8
-VIEWS = ("far", "near", "press", "troubles", "pick water", "pick pressure")
+VIEWS = ("far", "near", "answers", "press", "troubles", "pick water", "pick pressure")
 VIEW = """
 ([name, night]) => {
   document.body.classList.toggle("night", night);
   left();
-  choose(name === "troubles" ? TROUBLES : CHOICES);
   page(["far", "near"].includes(name) ? name : "press");
+  if (name === "troubles") chooseOther(TROUBLES);
+  if (name === "press") chooseOther(CHOICES);
   if (name.startsWith("pick")) pick(name.slice(5));
 }
 """
@@ -176,35 +177,46 @@ def test_the_tab_key_comes_to_all_in_the_order_it_is_read(page: Any, view: str) 
     assert [name for name, seen in outlines if not seen] == []
 
 
-def test_a_level_and_a_trouble_are_told_by_keys_alone(page: Any) -> None:
-    page.pressed.clear()
-    page.evaluate(VIEW, ["far", False])
-    page.evaluate(
-        "() => { document.activeElement.blur(); show(PICTURE); }".replace(
-            "PICTURE", json.dumps(json.dumps(board_pictures.usual()))
-        )
-    )
-    page.keyboard.press("3")  # the page of presses
-    page.locator("#choices button", has_text="Water").focus()
-    page.keyboard.press("Enter")
-    page.keyboard.press("ArrowUp")
-    assert page.locator("#pick-glass").get_attribute("aria-valuetext") == "five eighths"
-    for _ in range(3):  # from the glass: more, less, say it
-        page.keyboard.press("Tab")
-    page.keyboard.press("Enter")
-    page.locator("#choices button:focus").wait_for()  # and the keys go on from the choices
-    for _ in range(7):
-        page.keyboard.press("Tab")
-    page.keyboard.press("Enter")
-    page.locator("#choices button:focus", has_text="No water in sight").wait_for()
-    page.keyboard.press("Enter")
-    page.locator("#choices button.sent").wait_for()
-    page.keyboard.press("1")
-    page.keyboard.press("r")
-    page.wait_for_timeout(300)
-    assert [said for said, _ in page.pressed] == [
+def test_a_level_and_a_trouble_are_told_by_keys_alone(chromium: Any) -> None:
+    pictures = Shown(board_pictures.usual() | {"asks": "", "answers": []})
+    with served(pictures) as server, opened(chromium, server) as page:
+        page.keyboard.press("3")  # the page of presses
+        page.locator("#choices button", has_text="Water").focus()
+        page.keyboard.press("Enter")
+        page.keyboard.press("ArrowUp")
+        assert page.locator("#pick-glass").get_attribute("aria-valuetext") == "five eighths"
+        for _ in range(3):  # from the glass: more, less, say it
+            page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        page.locator("#choices button:focus").wait_for()  # and the keys go on from the choices
+        for _ in range(7):
+            page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        page.locator("#choices button:focus", has_text="No water in sight").wait_for()
+        page.keyboard.press("Enter")
+        page.locator("#choices button.sent").wait_for()
+        page.keyboard.press("1")
+        page.keyboard.press("r")
+        page.wait_for_timeout(300)
+    assert [said for said, _ in pictures.pressed] == [
         "water five eighths", "no water in sight", "that's right",
     ]  # fmt: skip
+
+
+def test_answers_that_change_by_themselves_are_not_pressed_by_mistake(chromium: Any) -> None:
+    first = board_pictures.usual() | {"asks": "gear", "answers": ["out of gear", "still in gear"]}
+    other = json.dumps(first | {"asks": "glass", "answers": ["glass stays empty"]})
+    pictures = Shown(first)
+    with served(pictures) as server, opened(chromium, server) as page:
+        page.keyboard.press("3")
+        page.locator("#choices button", has_text="Still in gear").wait_for()
+        page.evaluate("text => { show(text); by('choices').children[0].click(); }", other)
+        page.wait_for_timeout(500)
+        assert pictures.pressed == []
+        pictures.text = other
+        page.locator("#choices button", has_text="Glass stays empty").click()
+        page.locator("#choices button.sent").wait_for()
+    assert pictures.pressed == [("glass stays empty", "the board")]
 
 
 @pytest.mark.parametrize("motion", ["reduce", "no-preference"])

@@ -52,6 +52,17 @@ def test_figures_as_called_with_their_age(engine: str) -> None:
     )
 
 
+def test_the_words_that_would_answer_the_step_in_hand() -> None:
+    day = Day("practice")
+    day.reply("plate is right")
+    assert (shown(day)["asks"], shown(day)["answers"]) == ("water", ["no water in sight"])
+    day.reply("water half")
+    brake = shown(day)
+    assert brake["answers"] == ["brake on and chocked", "brake is on", "not chocked yet"]
+    day.reply(brake["answers"][0])
+    assert shown(day)["asks"] == "gear"
+
+
 def test_an_alarm_stands_with_its_grade_and_its_act() -> None:
     day = taken_over("raising steam", "practice", "pressure sixty")
     day.reply("no water in sight")

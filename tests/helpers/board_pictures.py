@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from day_story import Day, taken_over
+from session_story import parts
 
 from assistant.alarms.rules import RULES
 from assistant.board.picture_json import Told, picture_json
@@ -39,6 +40,13 @@ def prompts() -> tuple[str, ...]:
         if isinstance(effect, Say) and effect.urgency is Urgency.PROMPT
     }
     return tuple(sorted(found, key=len))
+
+
+def longest_answers() -> list[str]:
+    """As many as any step has, the longest of all lists."""
+    replies = [step.replies for each in parts().lists for step in each.steps]
+    words = {reply.spoken[0] for several in replies for reply in several}
+    return sorted(words, key=len)[-max(map(len, replies)) :]
 
 
 def of(day: Day, wanted: str, heard: str) -> Picture:
@@ -82,6 +90,7 @@ def longest() -> Picture:
     }  # fmt: skip
     picture["wanted"] = picture["next"] = prompts()[-1]
     picture["minutes"], picture["why"] = None, LONGEST_WHY
+    picture["asks"], picture["answers"] = "glass", longest_answers()
     picture["hears"] = {"state": "good", "last": "pressure one hundred and forty five " * 5}
     picture["states"] |= {
         "feeds": ["hand pump", "injector", "pump"], "valve": "feathering", "glass": "proved cold",

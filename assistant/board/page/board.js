@@ -12,14 +12,17 @@ const CHOICES = [
   ["Water", () => pick("water")], ["Pressure", () => pick("pressure")],
   ["Feed on", "the feed is running"], ["Feed off", "finished feeding"],
   ["Valve feathers", "valve is feathering"], ["Valve lifts", "safety valve lifting"],
-  ["What next", "what next"], ["Trouble", () => choose(TROUBLES)],
+  ["What next", "what next"], ["Trouble", () => chooseOther(TROUBLES)],
 ];
 const TROUBLES = [
   ["No water in sight", "no water in sight"], ["Steam escapes", "steam escaping"],
   ["Glass broken", "glass is broken"], ["Plug has gone", "plug has gone"],
   ["Someone is hurt", "someone is hurt"], ["Fire outside", "fire outside"],
-  ["Danger is over", "danger is over"], ["Back", () => choose(CHOICES)],
+  ["Danger is over", "danger is over"], ["Back", () => chooseOther(CHOICES)],
 ];
+
+const SETTLES_MS = 400; // what changed under the finger is not pressed
+let made = "", changedAt = 0, waiting = true; // made: of which answers; waiting: for such
 
 function age(seconds) {
   if (seconds === null || seconds === undefined) return "not called yet";
@@ -128,12 +131,15 @@ function show(text) {
   by("lost").hidden = true;
   showFar();
   showNear();
+  if (waiting && by("pick").hidden) chooseAnswers(true);
 }
 function page(name) {
   for (const each of ["far", "near", "press"]) by(each).hidden = each !== name;
   for (const button of document.querySelectorAll("nav [data-show]"))
     button.setAttribute("aria-pressed", String(button.dataset.show === name));
   document.body.dataset.page = name;
+  waiting = true;
+  chooseAnswers();
   fitAgain();
 }
 async function press(said, button) {
@@ -147,15 +153,37 @@ async function press(said, button) {
     setTimeout(() => button.classList.remove("sent"), 600);
   }
 }
-function choose(choices) {
+function choose(choices, answers = false) {
   const within = by("choices").contains(document.activeElement); // keys go on from here
-  by("choices").replaceChildren(...choices.map(([name, does]) => {
+  made = "";
+  by("choices").classList.toggle("answers", answers);
+  by("choices").replaceChildren(...choices.map(([label, does]) => {
     const button = document.createElement("button");
-    button.textContent = name;
-    button.onclick = () => (typeof does === "string" ? press(does, button) : does());
+    button.textContent = label;
+    button.onclick = () => {
+      if (Date.now() - changedAt < SETTLES_MS) return;
+      if (typeof does === "string") press(does, button); else does();
+    };
     return button;
   }));
   if (within) by("choices").firstElementChild.focus();
+}
+function chooseOther(choices) {
+  waiting = false;
+  choose(choices);
+}
+// What would answer the step in hand, and the way to everything else; without a step all of that.
+function chooseAnswers(byItself) {
+  const {asks = "", answers = []} = picture || {};
+  const wanted = JSON.stringify([asks, answers]);
+  if (made === wanted) return;
+  const large = (words) => words[0].toUpperCase() + words.slice(1);
+  const value = ["water", "pressure"].includes(asks) ? [[large(asks), () => pick(asks)]] : [];
+  const known = [...value, ...answers.map((words) => [large(words), words])];
+  if (known.length) choose([...known, ["Other", () => chooseOther(CHOICES)]], true);
+  else choose(CHOICES);
+  made = wanted;
+  if (byItself) changedAt = Date.now();
 }
 // The largest type, from most to least mm, in which the words fit their box. A box that is not shown
 // has no size: `fitAgain` is called when a page is.
@@ -215,6 +243,8 @@ function taken() {
 function left() {
   const within = by("pick").contains(document.activeElement);
   by("pick").hidden = true; by("choices").hidden = false;
+  waiting = true;
+  chooseAnswers();
   if (within) by("choices").firstElementChild.focus();
 }
 
@@ -236,7 +266,7 @@ async function begin() {
       history.replaceState(null, "", `/?key=${encodeURIComponent(key)}`);
     }
   }
-  choose(CHOICES);
+  chooseAnswers();
   for (const button of document.querySelectorAll("[data-said]"))
     button.onclick = () => press(button.dataset.said, button);
   for (const button of document.querySelectorAll("[data-show]"))
