@@ -18,7 +18,7 @@ from assistant.boiler.scales import PRESSURE_PA, PSI_PA, pressure_gauge_pa
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import DEAF, MISSES, picture_now
 from assistant.dialogue.session_config import SessionConfig
-from assistant.dialogue.state import SessionState
+from assistant.dialogue.state import STEP, SessionState
 from assistant.messages import Tick
 from assistant.picture.picture import Picture
 from assistant.procedure import position
@@ -123,12 +123,17 @@ def _next(state: SessionState) -> str:
 
 
 def _answers(state: SessionState) -> dict[str, Any]:
-    """What the step in hand asks about, "" for none, and the words that would answer it."""
+    """What the step in hand asks about, "" for none, and the words that would answer what was put.
+
+    Those of the step in hand first, then those of steps that were put before and are still open.
+    """
     step = position.in_hand(state.progress)
-    if step is None:
-        return {"asks": "", "answers": []}
-    words = TANK if step.asks == "tank" else tuple(reply.spoken[0] for reply in step.replies)
-    return {"asks": step.asks, "answers": list(words)}
+    put = [s for s in position.open_steps(state.progress) if STEP + s.id in state.asked]
+    words: dict[str, None] = {}
+    for each in ([step] if step is not None else []) + put:
+        forms = TANK if each.asks == "tank" else tuple(r.spoken[0] for r in each.replies)
+        words.update(dict.fromkeys(forms))
+    return {"asks": "" if step is None else step.asks, "answers": list(words)}
 
 
 def _alarm(alarm: Alarm, at: float) -> dict[str, Any]:

@@ -20,12 +20,13 @@ pytestmark = [pytest.mark.real, pytest.mark.enable_socket]
 
 MEASURE = (Path(board_pictures.__file__).parent / "board_layout.js").read_text(encoding="utf-8")
 MEASURE = MEASURE[MEASURE.index("() =>") :]
-VIEWS = ("far", "near", "answers", "press", "troubles", "pick water", "pick pressure")
+VIEWS = ("far", "near", "answers", "press", "troubles", "draught", "pick water", "pick pressure")
 SHOW = """
   const view = (name) => {
     left();
     page(["far", "near"].includes(name) ? name : "press");
     if (name === "troubles") chooseOther(TROUBLES);
+    if (name === "draught") chooseOther(DRAUGHT);
     if (name === "press") chooseOther(CHOICES);
     if (name.startsWith("pick")) pick(name.slice(5));
   };
@@ -49,7 +50,7 @@ EVERY = f"""
   return found;
 }}
 """
-EACH_LIGHT = [[False, False], [True, False], [False, True], [True, True]]
+LIGHTS = [[False, False], [True, True]]  # night, and the banner that the page is lost
 
 
 def states() -> dict[str, str]:
@@ -70,7 +71,7 @@ def alarms() -> dict[str, str]:
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 def test_no_boxes_meet_and_no_word_is_cut(chromium: Any, size: tuple[int, int]) -> None:
     with served(Shown(board_pictures.usual())) as server, opened(chromium, server, size) as page:
-        found = page.evaluate(EVERY, [states(), list(VIEWS), EACH_LIGHT])
+        found = page.evaluate(EVERY, [states(), list(VIEWS), LIGHTS])
         found += page.evaluate(EVERY, [alarms(), ["far"], [[False, False]]])
         found += page.evaluate(EVERY, [alarms(), ["press"], [[True, True]]])
     assert found == []

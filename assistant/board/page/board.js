@@ -6,13 +6,29 @@ const asked = new URLSearchParams(location.search);
 let key = asked.get("key") || sessionStorage.getItem("key") || "";
 let heardAt = Date.now(), picture = null;
 const by = (id) => document.getElementById(id);
-const EIGHTHS = ["out of sight", "one eighth", "a quarter", "three eighths", "half",
-  "five eighths", "three quarters", "seven eighths", "full"];
+const LEVELS = [[0, "out of sight"], [1 / 8, "one eighth"], [1 / 4, "a quarter"],
+  [1 / 3, "one third"], [3 / 8, "three eighths"], [1 / 2, "half"], [5 / 8, "five eighths"],
+  [2 / 3, "two thirds"], [3 / 4, "three quarters"], [7 / 8, "seven eighths"], [1, "full"]];
 const CHOICES = [
   ["Water", () => pick("water")], ["Pressure", () => pick("pressure")],
-  ["Feed on", "the feed is running"], ["Feed off", "finished feeding"],
-  ["Valve feathers", "valve is feathering"], ["Valve lifts", "safety valve lifting"],
+  ["Feed", () => chooseOther(FEED)], ["Coal on", "coal on the fire"],
+  ["Draught", () => chooseOther(DRAUGHT)], ["Valve", () => chooseOther(VALVE)],
   ["What next", "what next"], ["Trouble", () => chooseOther(TROUBLES)],
+];
+const FEED = [
+  ["Feed on", "the feed is running"], ["Feed off", "finished feeding"],
+  ["Bypass open", "bypass open"], ["Bypass shut", "bypass shut"],
+  ["Back", () => chooseOther(CHOICES)],
+];
+const DRAUGHT = [
+  ["Damper open", "damper open"], ["Damper shut", "damper shut"],
+  ["Blower half", "blower half open"], ["Blower shut", "blower shut"],
+  ["Regulator open", "regulator open"],
+  ["Regulator shut", "regulator shut"], ["Back", () => chooseOther(CHOICES)],
+];
+const VALVE = [
+  ["Valve feathers", "valve is feathering"], ["Valve lifts", "safety valve lifting"],
+  ["Valve shut", "safety valve shut"], ["Back", () => chooseOther(CHOICES)],
 ];
 const TROUBLES = [
   ["No water in sight", "no water in sight"], ["Steam escapes", "steam escaping"],
@@ -22,6 +38,7 @@ const TROUBLES = [
 ];
 
 const SETTLES_MS = 400; // what changed under the finger is not pressed
+const MOST_ANSWERS = 5;
 let made = "", changedAt = 0, waiting = true; // made: of which answers; waiting: for such
 
 function age(seconds) {
@@ -35,11 +52,11 @@ function inDial(psi) {
   return picture.engine.unit === "psi" || picture.engine.unit === "kPa"
     ? String(Math.round(value)) : value.toFixed(1);
 }
-function eighths(part) {
-  const names = {0.3333: "one third", 0.6667: "two thirds"};
-  for (const at in names) if (Math.abs(part - at) < 0.01) return names[at];
-  const nearest = Math.round(part * 8);
-  return Math.abs(part * 8 - nearest) < 0.1 ? (EIGHTHS[nearest] || "") : `${Math.round(part * 100)} %`;
+const nearest = (part) => LEVELS.reduce((best, [at], i) =>
+  (Math.abs(at - part) < Math.abs(LEVELS[best][0] - part) ? i : best), 0);
+function level(part) {
+  const [at, words] = LEVELS[nearest(part)];
+  return Math.abs(at - part) < 0.0125 ? words : `${Math.round(part * 100)} %`;
 }
 function put(id, attributes) {
   for (const name in attributes) by(id).setAttribute(name, attributes[name]);
@@ -61,7 +78,7 @@ function showGlass() {
   put("believed", band ? {y: y(band.high), height: Math.max(2, y(band.low) - y(band.high))}
     : {y: TOP, height: 0});
   by("level").textContent = water.glass === null
-    ? (water.state === "never seen" ? "–" : water.state) : eighths(water.glass);
+    ? (water.state === "never seen" ? "–" : water.state) : level(water.glass);
   by("level").className = `value${known ? "" : " old"}`;
   const told = water.glass === null && water.state !== "never seen"; // above it, in large
   by("water-age").textContent = water.state === "never seen" ? water.state
@@ -172,6 +189,14 @@ function chooseOther(choices) {
   waiting = false;
   choose(choices);
 }
+// At most six: the first, and the way to the rest and to everything else.
+function chooseSome(known, from = 0) {
+  const most = known.length > MOST_ANSWERS ? MOST_ANSWERS - 1 : MOST_ANSWERS, mine = made;
+  const more = known.length > MOST_ANSWERS
+    ? [["More", () => { chooseSome(known, from + most < known.length ? from + most : 0); }]] : [];
+  choose([...known.slice(from, from + most), ...more, ["Other", () => chooseOther(CHOICES)]], true);
+  made = mine;
+}
 // What would answer the step in hand, and the way to everything else; without a step all of that.
 function chooseAnswers(byItself) {
   const {asks = "", answers = []} = picture || {};
@@ -180,7 +205,7 @@ function chooseAnswers(byItself) {
   const large = (words) => words[0].toUpperCase() + words.slice(1);
   const value = ["water", "pressure"].includes(asks) ? [[large(asks), () => pick(asks)]] : [];
   const known = [...value, ...answers.map((words) => [large(words), words])];
-  if (known.length) choose([...known, ["Other", () => chooseOther(CHOICES)]], true);
+  if (known.length) chooseSome(known);
   else choose(CHOICES);
   made = wanted;
   if (byItself) changedAt = Date.now();
@@ -202,40 +227,50 @@ function fitAgain() {
   if (picture) showFar();
   if (!by("pick").hidden) showPicked();
 }
-let picking = "", value = 0;
+let picking = "", value = 0; // which; a place in LEVELS, or a pressure of the dial
 function pick(what) {
   picking = what;
-  const unit = picture ? picture.engine.unit : "psi";
-  value = what === "water" ? Math.round(8 * ((picture && picture.water.glass) || 0.5))
-    : Math.round((((picture && picture.pressure.psi) || 0) * 6894.757293168
-      / (picture ? picture.engine.unit_pa : 6894.757293168)) / step(unit)) * step(unit);
+  if (what === "water") value = nearest((picture && picture.water.glass) || 0.5);
+  else {
+    const psi = (picture && picture.pressure.psi) || 0;
+    value = psi * 6894.757293168 / (picture ? picture.engine.unit_pa : 6894.757293168);
+    value = Math.round(value / step(true)) * step(true);
+  }
   by("choices").hidden = true; by("pick").hidden = false;
   by("pick-glass").style.display = what === "water" ? "" : "none";
   by("pick").className = what;
+  const far = what === "water" ? ["More", "Less"] : [`${step(false)} more`, `${step(false)} less`];
+  [by("more").textContent, by("less").textContent] = far;
+  by("little-more").textContent = `${step(true)} more`;
+  by("little-less").textContent = `${step(true)} less`;
   showPicked();
   by(what === "water" ? "pick-glass" : "more").focus();
 }
-function step(unit) { return {psi: 5, kPa: 20}[unit] || 0.5; }
+// How far one touch goes on this dial, and how far a fine one.
+function step(fine) {
+  const [far, little] = {psi: [5, 1], kPa: [20, 5]}[picture ? picture.engine.unit : "psi"]
+    || [0.5, 0.1];
+  return fine ? little : far;
+}
 function showPicked() {
   if (picking === "water") {
-    const at = TOP + HIGH * (1 - value / 8), line = by("pick-glass").querySelector("line");
-    line.setAttribute("y1", at); line.setAttribute("y2", at);
+    const [part, words] = LEVELS[value], line = by("pick-glass").querySelector("line");
+    line.setAttribute("y1", y(part)); line.setAttribute("y2", y(part));
     by("pick-glass").setAttribute("aria-valuenow", value);
-    by("pick-glass").setAttribute("aria-valuetext", EIGHTHS[value]);
-    fit(by("picked"), EIGHTHS[value], 12, 4);
+    by("pick-glass").setAttribute("aria-valuetext", words);
+    fit(by("picked"), words, 12, 4);
   } else {
     fit(by("picked"), `${Number(value.toFixed(1))} ${picture ? picture.engine.unit : ""}`, 12, 4);
   }
 }
-function change(by_steps) {
-  const unit = picture ? picture.engine.unit : "psi";
-  value = picking === "water" ? Math.max(0, Math.min(8, value + by_steps))
-    : Math.max(0, value + by_steps * step(unit));
+function change(steps, fine = false) {
+  if (picking === "water") value = Math.max(0, Math.min(LEVELS.length - 1, value + steps));
+  else value = Math.max(0, value + steps * step(fine));
   showPicked();
 }
 function taken() {
   const words = picking === "water"
-    ? (value === 0 ? "no water in sight" : `water ${EIGHTHS[value]}`)
+    ? (value === 0 ? "no water in sight" : `water ${LEVELS[value][1]}`)
     : `pressure ${Number(value.toFixed(1))}`;
   press(words, by("take"));
   left();
@@ -277,12 +312,14 @@ async function begin() {
   };
   by("less").onclick = () => change(-1);
   by("more").onclick = () => change(1);
+  by("little-more").onclick = () => change(1, true);
+  by("little-less").onclick = () => change(-1, true);
   by("take").onclick = taken;
   by("leave").onclick = left;
   by("pick-glass").onpointerdown = (event) => {
     const box = by("pick-glass").getBoundingClientRect();
     const part = 1 - ((event.clientY - box.top) / box.height * 320 - TOP) / HIGH;
-    value = Math.max(0, Math.min(8, Math.round(8 * part)));
+    value = nearest(part);
     showPicked();
   };
   document.onkeydown = (event) => {
