@@ -125,6 +125,8 @@ CALLED: tuple[Rule, ...] = (
         action="reverser to mid gear, drain cocks open, brake on, everybody clear",
         consequence="the engine runs on",
         causes="valve jammed or dry, rod parted, water carried over",
+        denied_at=other.regulator_shut_at,
+        ends=never,
     ),
     _called(
         "engine is running away",

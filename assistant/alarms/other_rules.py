@@ -142,6 +142,14 @@ def blow_down_shut_at(inputs: AlarmInputs, at: float) -> float:
     return told.at if told is not None and told.value == "shut" else -math.inf
 
 
+def regulator_shut_at(inputs: AlarmInputs, at: float) -> float:
+    """When the regulator was last told to be shut [s]; minus infinity: it was not."""
+    told = None if inputs.picture is None else inputs.picture.motion.regulator
+    if told is None or told.value != "shut" or told.age_s is None:
+        return -math.inf
+    return at - told.age_s
+
+
 def may_end(inputs: AlarmInputs, at: float) -> bool:
     """A word ends it."""
     return True

@@ -19,6 +19,7 @@ VENT_STEAM = ("blows steam", "steam")  # the latter in journals of earlier versi
 STEAM_SHOWS_S = 180.0  # after steam was seen the gauge must show some. Judgement
 DRAUGHT_TELLS_S = 240.0  # from a damper that was shut to a fire that should feel it. Judgement
 RISES_FOR_S = 90.0  # a rise is told over no less. Judgement
+LATELY_S = 1800.0  # a gauge called longer ago says nothing of a danger now. Judgement
 LIFTS_WITHIN_S = 300.0  # two lifts so near need a fire that has air. Judgement
 
 
@@ -30,7 +31,7 @@ def over_pressure(inputs: AlarmInputs, at: float) -> str | None:
     """Above the lift by the set tolerance with no valve lifting, or by 6 % with one lifting.
 
     At once over the lift where it was asked and the valve does not lift, or nothing was said of it
-    by the next reading, or soon where it was told not to move just before.
+    by the next reading or for some time.
     """
     pressure, lifts = inputs.number("pressure"), inputs.engine.valve_lifts_gauge_pa
     if pressure is None:
@@ -51,8 +52,17 @@ def valve_answers(inputs: AlarmInputs, at: float) -> bool:
     return _valve_open(inputs) and pressure is not None and pressure <= limit * (1 + GRAIN)
 
 
+def never_far_over(inputs: AlarmInputs, at: float) -> bool:
+    """No gauge called lately was over the lift by more than a valve may be set wrong: then one
+    reading under it is enough.
+    """
+    limit = inputs.engine.valve_lifts_gauge_pa * SET_TOLERANCE * (1 + GRAIN)
+    lately = (r.value for r in inputs.pressure if at - r.at <= LATELY_S)
+    return all(not isinstance(value, float) or value <= limit for value in lately)
+
+
 def over_pressure_at(inputs: AlarmInputs) -> float:
-    """From when a valve told not to move makes it so [s]; infinity: time alone does not."""
+    """From when a valve that nobody tells of makes it so [s]; infinity: it is not asked."""
     silent_from = None if inputs.picture is None else inputs.picture.valve.silent_from
     return math.inf if silent_from is None else silent_from
 
@@ -73,14 +83,19 @@ def _stuck(inputs: AlarmInputs) -> bool:
 
 
 def high_and_rising(inputs: AlarmInputs, at: float) -> str | None:
-    """Above working pressure and still rising, with the damper open.
+    """Above working pressure and still rising, with the damper open; or over the lift with the
+    valve lifting, the damper not told shut.
 
     Below the lift, a reading that leaps there from where the list had not yet asked for the damper
     is left to the list.
     """
     now, before = inputs.number("pressure"), inputs.number("pressure", 2)
     working = inputs.engine.working_pressure_gauge_pa
-    if now is None or before is None or not (inputs.state("damper") == "open" or _stuck(inputs)):
+    if now is None or before is None:
+        return None
+    draught = inputs.state("damper") == "open" or _stuck(inputs)
+    blows = _valve_open(inputs) and now > inputs.engine.valve_lifts_gauge_pa
+    if not draught and not (blows and inputs.state("damper") not in ("shut", "crack")):
         return None
     if now <= working * (1 + GRAIN) or now - before < RISING * working - GRAIN:
         return None

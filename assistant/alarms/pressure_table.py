@@ -15,7 +15,7 @@ PRESSURE: tuple[Rule, ...] = (
     Rule(
         name="over-pressure", kind="level", grade=D, group="pressure high",
         when="gauge three per cent above the lift with no valve lifting, six with one; at once over"
-        " the lift where the valve was asked for and does not lift, or was told so just before",
+        " the lift where the valve was asked for and does not lift, or is not told of for 120 s",
         action="stop the heat, keep people away, leave the valve alone",
         consequence="the shell is strained beyond what it was tested for",
         causes="valve stuck or set wrong, gauge wrong, fire too strong",
@@ -23,6 +23,7 @@ PRESSURE: tuple[Rule, ...] = (
         subject="pressure", state="above the lift", act="stop the heat",
         condition=pressure.over_pressure, normal=pressure.under_the_lift, gauge="pressure",
         deadline=pressure.over_pressure_at, replaced=pressure.valve_answers,
+        proved=pressure.never_far_over,
         once_more="call the gauge once more in a minute. Until then no heat",
         end_text="pressure under the lift again",
     ),

@@ -52,7 +52,7 @@ class Rule:
     readings: int = 2
     """How many normal readings in a row clear it."""
     proved: BackToNormal = never
-    """Whether one of them is enough, for the gauge was proved since."""
+    """Whether one of them is enough: the gauge was proved since, or was never far from normal."""
     announces_end: bool = True
     """Its end is said. Not where the operator's own report ends it or pressure may stay high."""
     end_text: str = ""

@@ -9,6 +9,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
+from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import (
     COAL_PUT_ON,
     LOOKED_AT,
@@ -35,6 +36,7 @@ from assistant.procedure import remedies
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
 from assistant.procedure.position import Progress
+from assistant.understanding.meanings import reports_in
 from assistant.wording import alarm_words, readback, walkthrough
 
 TIGHTENED = Report("joint", "tightened")
@@ -164,8 +166,14 @@ def answer_all_clear(context: EventContext) -> None:
 
 
 def enter(context: EventContext, report: Report, at: float) -> None:
-    """Add a report made at a time to the log and the belief; what it answers is closed."""
-    timed = TimedReport(report, at)
+    """Add a report made at a time to the log and the belief; what it answers is closed.
+
+    No water in sight, asked about and answered by something else, counts as told low.
+    """
+    timed, doubt = TimedReport(report, at), context.state.doubt
+    asked = doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning)
+    if asked and report.what != NO_WATER_SEEN.what:
+        hearing.leave_unsettled(context, hearing.TOLD_LOW)
     context.or_none(lambda: boiler.enter(context, report, at))  # else the report would be lost
     work.remember_before(context, timed)
     log.add(context, timed)

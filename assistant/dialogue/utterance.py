@@ -107,10 +107,27 @@ def hear(context: EventContext, heard: Heard) -> None:
         names.settle(context)
 
 
+def _without_what_is_certain(
+    context: EventContext, meaning: Meaning, rival: Meaning | None
+) -> Meaning:
+    """Of several typed reports of which one is against the belief the others are taken at once."""
+    typed = isinstance(context.event, Heard) and context.event.typed
+    if not typed or rival is not None or not isinstance(meaning, Several):
+        return meaning
+    doubted = [r for r in meaning.reports if plausibility.objection_to(context, r)]
+    certain = [r for r in meaning.reports if r not in doubted]
+    if len(doubted) != 1 or not certain:
+        return meaning
+    context.understood = True
+    act(context, Several(tuple(certain)) if len(certain) > 1 else certain[0])
+    return doubted[0]
+
+
 def _ask_whether(
     context: EventContext, meaning: Meaning, reason: str, rival: Meaning | None = None
 ) -> None:
     rival = rival if reports_in(meaning) else None
+    meaning = _without_what_is_certain(context, meaning, rival)
     reports = reports_in(meaning)
     asked = context.state.doubt
     if asked is not None and asked.meaning == meaning and is_danger(meaning):

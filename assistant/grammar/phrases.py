@@ -84,7 +84,7 @@ class Grammar:
         if self.expected.kind != "answer":
             return None
         elsewhere = _elsewhere("any", None, self.expected.pressure_unit, self.expected.elsewhere)
-        return _find(elsewhere, words)
+        return _find(elsewhere, words) or _find(elsewhere, TYPED_SHORT.get(words, words))
 
     def parse(self, text: str) -> Meaning | None:
         """What typed text means: capitals, punctuation and figures are allowed ("Pressure 75")."""

@@ -27,6 +27,7 @@ _NOT = re.compile(
     r"|(?:no,? )?not (?P<no>[^?,]+?)(?:,| but|, but) (?P<but>[^?,]+)"
 )
 _NO = re.compile(r"no\b")
+_DENIED = re.compile(r"no,? (?=(?:the|she|i|we) )")
 _YES = re.compile(r"(?:yes|yeah|yep|aye|correct)\b[,.]? *(?=\w)")
 # Between a sentence and what it should have been.
 _RATHER = re.compile(
@@ -52,6 +53,22 @@ def agreed(known: Grammar, text: str, parse: Callable[[str], Meaning | None]) ->
     if meaning is None and known.expected.about is not None:
         instead = _reading(_after_wrong(known, said.lower().rstrip(".!")))
         meaning = None if instead is None else instead.report
+    return meaning if isinstance(meaning, Report) else None
+
+
+def denied(known: Grammar, text: str, parse: Callable[[str], Meaning | None]) -> Report | None:
+    """What is so instead, behind a no of its own ("no, the fire is bright"); None for no such.
+
+    >>> from assistant.messages import Expected
+    >>> from assistant.grammar.phrases import grammar
+    >>> free = grammar(Expected())
+    >>> denied(free, "no, the damper is open", free.parse)
+    Report(what='damper', value='open', unit=None)
+    """
+    found = _DENIED.match(text.lower())
+    if found is None or text.rstrip().endswith("?") or known.expected.kind == "answer":
+        return None
+    meaning = parse(text[found.end() :])
     return meaning if isinstance(meaning, Report) else None
 
 

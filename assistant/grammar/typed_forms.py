@@ -56,6 +56,11 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "coat caught fire", "his coat caught fire", "my coat caught fire", "sleeve caught fire",
         "his sleeve caught fire", "my sleeve caught fire", "clothes caught fire",
     ),
+    Report("glass", "comes back at once"): (
+        "returns quickly", "returns smartly", "comes back quickly", "it comes back quickly",
+        "it returns smartly", "comes right back", "it comes right back", "water comes back fast",
+        "it returned at once", "returned at once", "it came back at once",
+    ),
     Report("feed", "off"): (
         "stopped pumping", "i stopped pumping", "i have stopped pumping", "stopped the pump",
         "i stopped the pump", "i have stopped the pump", "no longer pumping",
@@ -72,7 +77,7 @@ FORMS: dict[Report, tuple[str, ...]] = {
     ),
     Report("water told", "going down"): (
         "level is dropping", "level is falling", "level is going down", "bit low on water",
-        "low on water",
+        "low on water", "water is too low", "water dropping fast", "water is dropping fast",
     ),
     Report("brake", "not chocked"): (
         "chocks out", "chocks are out", "taken the chocks out", "took the chocks out",
@@ -119,6 +124,8 @@ _LIMBS = ("arm", "hand", "foot", "leg", "sleeve", "coat", "man")
 _CAUGHT_IN = ("flywheel", "belt", "gear", "gears", "motion", "wheel", "wheels", "crank", "rods")
 _CAUGHT = Report("emergency", "someone is trapped")
 _UNDER_HER = Report("emergency", "child inside the barrier")
+_UNSEEN = ("cannot see", "i cannot see", "we cannot see", "cannot see any more of", "i see")
+_THE_WATER = ("water", "any water", "the water", "no water")
 _FED = ("feed", "injector")
 _FEED_OFF = (
     "knocked off the {}", "knocked the {} off", "i knocked off the {}", "i knocked the {} off",
@@ -133,6 +140,11 @@ def typed_forms() -> Iterator[tuple[Words, Report]]:
             yield tuple(frame.format(name).split()), Report(name, state)
     for frame, name in ((frame, name) for frame in _FEED_OFF for name in _FED):
         yield tuple(frame.format(name).split()), Report("feed", "off")
+    for seen in _UNSEEN:
+        for water in _THE_WATER:
+            if (seen == "i see") == (water == "no water"):
+                for place in ("in the glass", "in the glass now", "in the glass any more"):
+                    yield tuple(f"{seen} {water} {place}".split()), NO_WATER_SEEN
     for part in _CAUGHT_IN:
         for who in ("", *(f"{who} is " for who in _WHO), *(f"{limb} " for limb in _LIMBS)):
             yield tuple(f"{who}caught in the {part}".split()), _CAUGHT

@@ -35,6 +35,10 @@ _ASIDE = frozenset(
         "had a look", "looked", "i looked", "looking now", "well", "so", "here we are",
     }
 )  # fmt: skip
+_TAKES_BACK = re.compile(
+    r"(no|nope|wrong|sorry|if|unless|or|i mean|make|rather|that was|it was)\b"
+    r"|not (it|that|a|an|the|quite|sure|half|full|empty|\d|one|two|three)\b"
+)
 _FULL = frozenset({"full", "nearly full"})  # of the glass or of the tank
 
 MeaningOf = Callable[[str], Meaning | None]
@@ -57,7 +61,22 @@ def several(known: Grammar, words: str, meaning_of: MeaningOf) -> Meaning | None
         found = _each(known, parts, meaning_of) if len(parts) > 1 else ()
         if found:
             return Several(found) if len(found) > 1 else found[0]
-    return _without_a_mark(known, words)
+    return _without_a_mark(known, words) or _readings_alone(words, meaning_of)
+
+
+def _readings_alone(words: str, meaning_of: MeaningOf) -> Meaning | None:
+    """The gauges that are named in a line whose other parts are not followed; None where one of
+    those may take them back.
+    """
+    parts = [part.strip() for part in _MARK_OR_AND.split(words.lower()) if part.strip()]
+    meanings = [meaning_of(part) for part in parts]
+    read = [m for m in meanings if isinstance(m, Report) and m.what in READINGS and m.unit]
+    others = [part for part, m in zip(parts, meanings, strict=True) if not isinstance(m, Report)]
+    if not others or not read or len({m.what for m in read}) < len(read):
+        return None
+    if words.rstrip().endswith("?") or any(_TAKES_BACK.match(part) for part in others):
+        return None
+    return Several(tuple(read)) if len(read) > 1 else read[0]
 
 
 def _and_moves(words: str, meaning_of: MeaningOf) -> Report | None:

@@ -43,7 +43,8 @@ class Feeds:
     working: FeedName | None
     """One that was tried and has not failed, proved ones first."""
     none_works: bool
-    """Whether every feed that was tried has failed, and one was tried."""
+    """Whether every feed that was tried has failed, and one was tried; one that gives little does
+    not count as failed."""
     running_since: float | None
     """From when any of them runs [s]."""
     may_run_since: float | None = None
@@ -62,7 +63,8 @@ def feeds_of_engine(given: Given) -> Feeds:
     works: tuple[FeedState, ...] = ("proved today", "running", "taken")
     working = next((by_state[state] for state in works if state in by_state), None)
     running = [feed.running_since for feed in feeds.values() if feed.running_since is not None]
-    none_works = "failed" in by_state and working is None
+    little = any(feed.failed_by == "little gain" for feed in feeds.values())
+    none_works = "failed" in by_state and working is None and not little
     since = min(running, default=None)
     return Feeds(feeds, working, none_works, since, fold.may_run_since)
 

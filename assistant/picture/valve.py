@@ -13,8 +13,9 @@ from assistant.picture.readings import Reading, pressures
 ValveState = Literal["shut", "feathering", "lifting", "overdue", "unknown"]
 
 SET_TOLERANCE = 1.03  # set-pressure tolerance of a valve: ASME I, 70 to 300 psi
-FALLEN = 0.9  # of where it moves: a gauge called lower since then has left the valve behind
+FALLEN = 0.98  # of where it moves: a gauge called lower since then has left the valve behind
 MOVED_BEFORE_S = 180.0  # a movement so shortly before a reading belongs to it. Judgement
+SILENT_S = 120.0  # so long the answer is awaited where nothing was told of it. Judgement
 ANSWER_S = 30.0  # so long the answer is awaited where it was just told not to move. Judgement
 JUST_TOLD_S = 180.0  # so shortly before the reading. Judgement
 LIFTED_S = 1200.0  # a valve that lifted so lately is alive. Judgement
@@ -35,10 +36,10 @@ class Valve:
     """Whether the last gauge reading is at the lift or over it."""
     witnesses: tuple[str, ...]
     silent_over_lift: bool = False
-    """Whether the gauge is over the lift, and the valve was told to be shut there, or just before
-    and not of since, or was not told of by the next reading."""
+    """Whether the gauge is over the lift, and the valve was told to be shut there, or was not told
+    of by the next reading or for some time."""
     silent_from: float | None = None
-    """From when that is so if nothing more is told [s]; None: time alone does not make it so."""
+    """From when that is so if nothing more is told [s]; None: it is not asked."""
     lifts: tuple[float, ...] = ()
     """When it was told to lift, the last few, oldest first [s]."""
 
@@ -76,8 +77,8 @@ def _silent_from(
     given: Given, called: tuple[Reading, ...], lift: float, told_at: float | None
 ) -> float | None:
     """From when it counts that over the lift it does not move: from that it was said, or from the
-    next reading; else, told not to move just before, a short time after it was asked. None: not
-    over the lift, or it moved there, or the answer is awaited.
+    next reading; else some time after it was asked, a short one where it was just told not to move.
+    None: not over the lift, or it moved there.
     """
     first, over = _unanswered(given, called, lift, at_lift=True), called[-1].value or 0.0
     if first is None or over <= given.engine.valve_lifts_gauge_pa * (1.0 + GRAIN):
@@ -85,7 +86,7 @@ def _silent_from(
     told_there = told_at is not None and told_at >= first.at
     if told_there or first is not called[-1]:
         return first.at
-    return first.at + ANSWER_S if _just_told_shut(given, first.at) else None
+    return first.at + (ANSWER_S if _just_told_shut(given, first.at) else SILENT_S)
 
 
 def _just_told_shut(given: Given, at: float) -> bool:

@@ -6,7 +6,7 @@ from assistant.grammar import near_typing
 from assistant.grammar.loose_typing import loosely
 from assistant.grammar.own_words import own_word
 from assistant.grammar.phrases import Grammar, grammar
-from assistant.grammar.typed_corrections import agreed, corrected, set_right
+from assistant.grammar.typed_corrections import agreed, corrected, denied, set_right
 from assistant.grammar.typed_lines import several
 from assistant.messages import TYPED, Alternative, Expected, Heard, Meaning
 
@@ -25,6 +25,7 @@ def hear_typed(words: str, expected: Expected, at: float) -> Heard:
         _meaning(known, words)
         or corrected(known, words)
         or agreed(known, words, lambda part: _meaning(known, part))
+        or denied(known, words, lambda part: _meaning(known, part))
         or set_right(words, lambda part: _meaning(known, part))
         or several(known, words, lambda part: _meaning(known, part))
     )

@@ -96,6 +96,11 @@ def blowing_down() -> str:
     return "Count, shut it, then call the water."
 
 
+def stop_the_feed() -> str:
+    """A feed runs while nobody knows whether there is water in sight."""
+    return "Stop the feed till the water is seen."
+
+
 def shut_the_blow_down() -> str:
     """The blow-down is open, and no more water may go."""
     return "Shut the blow-down now."

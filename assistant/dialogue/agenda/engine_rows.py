@@ -24,6 +24,7 @@ SHUT = frozenset({"shut", "crack"})
 NEAR_WORKING = 0.85  # of working pressure: from here on the fire is meant to be held back
 HELD_S = 600.0  # a damper shut for so long was shut to ease her, not to bring her down. Judgement
 JUST_S = 120.0  # a report so old still asks for what belongs to it. Judgement
+CLEAR_S = 1800.0  # told clear longer before she moves, people may have come back. Judgement
 WATER_DUE = 0.8  # of its interval: from then on the water is asked for
 SILENT = "valve silent"  # the alarm that follows
 FALLING = "pressure falling"  # the alarm beside which the damper is spoken of
@@ -122,7 +123,11 @@ def people(context: EventContext) -> Iterator[Need]:
             yield Need(PEOPLE_ASKED, Rank.DUE, VALVE_S, words=words)
         return
     age_s = motion.regulator.age_s
-    if motion.regulator.value != "open" or age_s is None or motion.people.value != "unknown":
+    if motion.regulator.value != "open" or age_s is None:
+        return
+    told_s = motion.people.age_s
+    old = told_s is not None and told_s - age_s > CLEAR_S
+    if motion.people.value != "unknown" and not old:
         return
     told = context.state.reports.of("regulator")
     opened = len(told) > 1 and told[-2].report.value == "shut"

@@ -8,11 +8,14 @@ from assistant.alarms.water_rules import FULL_GLASS, NEAR_LOWER, UNREAD
 from assistant.dialogue.agenda import heat_rows, heat_stop
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import hearing
 from assistant.dialogue.picture_now import picture_now
+from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.picture import let_out
 from assistant.picture.feed_names import feeds_of
 from assistant.picture.fire import IN
 from assistant.procedure.scale import options
+from assistant.understanding.meanings import reports_in
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
@@ -20,6 +23,7 @@ STUCK_BLOWER = "blower fault"
 BLOW_THROUGH, BYPASS, FLUID = "blow through", "bypass fault", "fluid"
 STUCK_OPEN = "blow down is stuck open"  # the danger that says more
 NEW = "new"
+FED_BLIND = "feed beside water perhaps gone"
 BELT, COAL, USED_UP = "belt", "coal", "used up"
 SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
 FLUID_S = 600.0  # so long after fluid was thrown on it nothing is done to the fire. Judgement
@@ -56,10 +60,22 @@ def remarks(context: EventContext) -> Iterator[Need]:
             yield _need(SHUT_NOW, engine_words.shut_the_blow_down())
         else:
             yield _need(let_out.SUBJECT, engine_words.blowing_down())
+    if _may_be_gone(context) and picture.feeds.running_since is not None:
+        yield _need(FED_BLIND, engine_words.stop_the_feed())
     if is_capped(context) and picture.fire.value in IN:
         yield _need(CAPPED, engine_words.uncap())
     if _just_told(context, BYPASS) and "pump" in feeds_of(context.config.engine):
         yield _need(BYPASS, engine_words.bypass_jammed())
+
+
+def _may_be_gone(context: EventContext) -> bool:
+    """Whether no water in sight was heard, and is being asked about or was never answered."""
+    doubt, told = context.state.doubt, hearing.latest(context, hearing.TOLD_LOW.what)
+    if doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning):
+        return True
+    read = context.state.latest("water")
+    unread = told is not None and (read is None or read.at < told.at)
+    return unread and told is not None and told.report == hearing.TOLD_LOW
 
 
 def is_capped(context: EventContext) -> bool:
