@@ -37,6 +37,7 @@ _ASIDE = frozenset(
 )  # fmt: skip
 _TAKES_BACK = re.compile(
     r"(no|nope|wrong|sorry|if|unless|or|i mean|make|rather|that was|it was)\b"
+    r"|(perhaps|maybe|possibly|i think|i guess|i suppose|could be|might be|about|full|nearly)\b"
     r"|not (it|that|a|an|the|quite|sure|half|full|empty|\d|one|two|three)\b"
 )
 _FULL = frozenset({"full", "nearly full"})  # of the glass or of the tank

@@ -13,7 +13,7 @@ from assistant.picture.readings import Reading, pressures
 ValveState = Literal["shut", "feathering", "lifting", "overdue", "unknown"]
 
 SET_TOLERANCE = 1.03  # set-pressure tolerance of a valve: ASME I, 70 to 300 psi
-FALLEN = 0.98  # of where it moves: a gauge called lower since then has left the valve behind
+FALLEN = 0.9  # of where it moves: a gauge called lower since then has left the valve behind
 MOVED_BEFORE_S = 180.0  # a movement so shortly before a reading belongs to it. Judgement
 SILENT_S = 120.0  # so long the answer is awaited where nothing was told of it. Judgement
 ANSWER_S = 30.0  # so long the answer is awaited where it was just told not to move. Judgement
