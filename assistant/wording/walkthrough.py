@@ -360,7 +360,7 @@ def book_back() -> str:
 NOT_GONE_ON = "The last book cannot be gone on with. A new one. In steam, say taking over."
 SCREEN_LOST = "The screen does not go on. Go by the voice."
 SCREEN_BACK = "The screen goes on."
-VOICE_LOST = "The voice has failed. Watch the screen."
+VOICE_LOST = "The voice has failed. Watch gauges and glass, then the screen."
 VOICE_BACK = "The voice is back."
 EAR_LOST = "The ear has failed. Type what you want to say."
 EAR_BACK = "The ear is back."
