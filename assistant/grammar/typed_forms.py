@@ -85,6 +85,10 @@ FORMS: dict[Report, tuple[str, ...]] = {
     Report("glass cocks", "shut"): ("i shut the glass cocks", "i shut both cocks"),
     Report("cure", "pump_trouble"): ("pump does not work",),
     Report("cure", "injector_trouble"): ("injector does not work",),
+    Report("cure", "priming"): (
+        "water from the chimney", "water is coming from the chimney", "water out of the chimney",
+        "chimney is throwing water", "chimney throwing water",
+    ),
     Report("cure", "fire_trouble"): ("fire is clinkered up",),
     Report("tank", 1.0, "tank"): ("filled the tank", "i filled the tank", "tank is filled"),
     Report("injector", "fails"): ("injector has packed up", "injector packed up"),
@@ -124,8 +128,10 @@ _LIMBS = ("arm", "hand", "foot", "leg", "sleeve", "coat", "man")
 _CAUGHT_IN = ("flywheel", "belt", "gear", "gears", "motion", "wheel", "wheels", "crank", "rods")
 _CAUGHT = Report("emergency", "someone is trapped")
 _UNDER_HER = Report("emergency", "child inside the barrier")
-_UNSEEN = ("cannot see", "i cannot see", "we cannot see", "cannot see any more of", "i see")
-_THE_WATER = ("water", "any water", "the water", "no water")
+_UNSEEN = (
+    "i see no water",
+    *(f"{who}cannot see {any_}water" for who in ("", "i ", "we ") for any_ in ("", "any ", "the ")),
+)
 _FED = ("feed", "injector")
 _FEED_OFF = (
     "knocked off the {}", "knocked the {} off", "i knocked off the {}", "i knocked the {} off",
@@ -140,11 +146,9 @@ def typed_forms() -> Iterator[tuple[Words, Report]]:
             yield tuple(frame.format(name).split()), Report(name, state)
     for frame, name in ((frame, name) for frame in _FEED_OFF for name in _FED):
         yield tuple(frame.format(name).split()), Report("feed", "off")
-    for seen in _UNSEEN:
-        for water in _THE_WATER:
-            if (seen == "i see") == (water == "no water"):
-                for place in ("in the glass", "in the glass now", "in the glass any more"):
-                    yield tuple(f"{seen} {water} {place}".split()), NO_WATER_SEEN
+    for unseen in _UNSEEN:
+        for when in ("", " now", " any more"):
+            yield tuple(f"{unseen} in the glass{when}".split()), NO_WATER_SEEN
     for part in _CAUGHT_IN:
         for who in ("", *(f"{who} is " for who in _WHO), *(f"{limb} " for limb in _LIMBS)):
             yield tuple(f"{who}caught in the {part}".split()), _CAUGHT

@@ -9,6 +9,8 @@ import re
 from collections.abc import Callable
 from itertools import pairwise
 
+from assistant.grammar.loose_typing import dangers_inside
+from assistant.grammar.near_typing import may_be_gone
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import READINGS, Expected, Meaning, Report, Several
@@ -46,7 +48,8 @@ MeaningOf = Callable[[str], Meaning | None]
 
 
 def several(known: Grammar, words: str, meaning_of: MeaningOf) -> Meaning | None:
-    """What is told in one line with marks or "and" in it; None if a part is not followed.
+    """What is told in one line with marks or "and" in it; where a gauge is, also without what is
+    not followed.
 
     >>> from assistant.messages import Expected
     >>> known = grammar(Expected())
@@ -58,26 +61,32 @@ def several(known: Grammar, words: str, meaning_of: MeaningOf) -> Meaning | None
     if reading is not None:
         return reading
     for pattern in (_MARK, _MARK_OR_AND):
-        parts = [part.strip() for part in pattern.split(words.lower()) if part.strip()]
+        parts = _parts(pattern, words)
         found = _each(known, parts, meaning_of) if len(parts) > 1 else ()
         if found:
             return Several(found) if len(found) > 1 else found[0]
-    return _without_a_mark(known, words) or _readings_alone(words, meaning_of)
+    return _without_a_mark(known, words) or _without_the_rest(words, meaning_of)
 
 
-def _readings_alone(words: str, meaning_of: MeaningOf) -> Meaning | None:
-    """The gauges that are named in a line whose other parts are not followed; None where one of
-    those may take them back.
+def _parts(pattern: re.Pattern[str], words: str) -> list[str]:
+    return [part.strip() for part in pattern.split(words.lower()) if part.strip()]
+
+
+def _without_the_rest(words: str, meaning_of: MeaningOf) -> Meaning | None:
+    """What is followed of a line with a gauge in it; None where the rest may take it back, or may
+    call a danger.
     """
-    parts = [part.strip() for part in _MARK_OR_AND.split(words.lower()) if part.strip()]
+    parts = _parts(_MARK_OR_AND, words)
     meanings = [meaning_of(part) for part in parts]
-    read = [m for m in meanings if isinstance(m, Report) and m.what in READINGS and m.unit]
-    others = [part for part, m in zip(parts, meanings, strict=True) if not isinstance(m, Report)]
-    if not others or not read or len({m.what for m in read}) < len(read):
+    found = tuple(meaning for meaning in meanings if isinstance(meaning, Report))
+    rest = [part for part, m in zip(parts, meanings, strict=True) if not isinstance(m, Report)]
+    subjects = {report.what for report in found}
+    if not rest or subjects.isdisjoint(READINGS) or len(subjects) < len(found):
         return None
-    if words.rstrip().endswith("?") or any(_TAKES_BACK.match(part) for part in others):
+    calls = any(may_be_gone(part) or any(dangers_inside(part)) for part in rest)
+    if words.rstrip().endswith("?") or calls or any(_TAKES_BACK.match(part) for part in rest):
         return None
-    return Several(tuple(read)) if len(read) > 1 else read[0]
+    return Several(found) if len(found) > 1 else found[0]
 
 
 def _and_moves(words: str, meaning_of: MeaningOf) -> Report | None:
@@ -120,8 +129,8 @@ def _each(known: Grammar, parts: list[str], meaning_of: MeaningOf) -> tuple[Repo
         return ()
     kept: dict[str, Report] = {}
     for report in reports:
-        before = kept.get(report.what)
-        if before is not None and not _says_more(report, before):
+        before = kept.get(report.what, report)
+        if before != report and not _says_more(report, before):
             return ()
         kept[report.what] = report
     return tuple(kept.values())

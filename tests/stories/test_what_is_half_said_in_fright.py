@@ -113,3 +113,31 @@ def test_a_glass_that_returns_in_other_words_is_proved(words: str) -> None:
     day = steaming()
     day.tell("1:00 water half\n2:00 glass stays empty\n2:30 glass blown through")
     assert "Glass comes back at once." in day.reply(words, 10.0)
+
+
+def test_a_danger_called_beside_a_gauge_is_never_lost_with_the_loose_words() -> None:
+    day = steaming()
+    day.tell("1:00 water half")
+    day.reply("plug has gone, oh god, water quarter", 60.0)
+    assert day.dangers == {"plug has gone", "low water"}
+    told = steaming()
+    told.tell("1:00 water half")
+    assert "Plug has gone: is that right?" in told.reply("Jim says the plug has gone, water half")
+    empty = steaming()
+    empty.tell("1:00 water half")
+    said = empty.reply("the glass looks empty, pressure one hundred", 60.0)
+    assert "No water in sight: is that right?" in said
+
+
+def test_what_is_followed_beside_a_gauge_counts_with_it() -> None:
+    day = steaming()
+    day.tell("1:00 water half, pressure one forty")
+    said = day.reply("valve feathering, bit of a mess, water five eighths", 60.0)
+    assert "Safety valve feathering." in said
+    assert "Water five eighths." in said
+
+
+def test_a_trouble_said_twice_in_one_line_is_that_trouble() -> None:
+    day = steaming("tick-over")
+    day.tell("1:00 water half")
+    assert "Drain cocks open." in day.reply("priming, water from the chimney")
