@@ -116,9 +116,9 @@ def count_anew(alarm: Alarm) -> Alarm:
     return replace(alarm, normal_readings=0, last_reading_at=float("-inf"))
 
 
-def may_clear(alarm: Alarm, normal: bool, proved: bool = False) -> bool:
-    """Enough normal readings in a row, one of a gauge that was proved since; or at once where no
-    gauge is read for it.
+def may_clear(alarm: Alarm, normal: bool, one_is_enough: bool = False) -> bool:
+    """Enough normal readings in a row, or one where that is enough; or at once where no gauge is
+    read for it.
     """
-    enough = 1 if proved else alarm.rule.readings
+    enough = 1 if one_is_enough else alarm.rule.readings
     return alarm.normal_readings >= enough if alarm.rule.gauge else normal

@@ -23,7 +23,7 @@ PRESSURE: tuple[Rule, ...] = (
         subject="pressure", state="above the lift", act="stop the heat",
         condition=pressure.over_pressure, normal=pressure.under_the_lift, gauge="pressure",
         deadline=pressure.over_pressure_at, replaced=pressure.valve_answers,
-        proved=pressure.never_far_over,
+        one_is_enough=pressure.never_far_over,
         once_more="call the gauge once more in a minute. Until then no heat",
         end_text="pressure under the lift again",
     ),

@@ -51,7 +51,7 @@ class Rule:
     """The gauge whose readings clear it; "" = it clears as soon as it is back to normal."""
     readings: int = 2
     """How many normal readings in a row clear it."""
-    proved: BackToNormal = never
+    one_is_enough: BackToNormal = never
     """Whether one of them is enough: the gauge was proved since, or was never far from normal."""
     announces_end: bool = True
     """Its end is said. Not where the operator's own report ends it or pressure may stay high."""

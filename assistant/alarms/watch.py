@@ -82,9 +82,9 @@ class _Asker:
         """Whether it is back to normal."""
         return self._ask(lambda: rule.normal(self.inputs, self.at), False)
 
-    def proved(self, rule: Rule) -> bool:
-        """Whether its gauge was proved since."""
-        return self._ask(lambda: rule.proved(self.inputs, self.at), False)
+    def one_is_enough(self, rule: Rule) -> bool:
+        """Whether one normal reading ends it."""
+        return self._ask(lambda: rule.one_is_enough(self.inputs, self.at), False)
 
     def replaced(self, rule: Rule) -> bool:
         """Whether a graver one has taken its place."""
@@ -161,7 +161,7 @@ def _clear(
             alarm = lifecycle.count_anew(alarm)
         alarm = lifecycle.count_reading(alarm, normal, last.at if last else None)
         replaced = asker.replaced(rule)
-        over = lifecycle.may_clear(alarm, normal, asker.proved(rule))
+        over = lifecycle.may_clear(alarm, normal, asker.one_is_enough(rule))
         over = over and asker.condition(rule) is None
         if unfounded or replaced or over:
             taken_back = "the reading was taken back" if unfounded else ""

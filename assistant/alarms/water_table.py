@@ -22,7 +22,7 @@ WATER: tuple[Rule, ...] = (
         respond_within_s=60, detected_by="the glass, called", suppression=NEVER,
         subject="water", state="low", act="stop the heat",
         condition=water.low_water, normal=water.low_water_over, gauge="water",
-        proved=water.proved_since_low,
+        one_is_enough=water.proved_since_low,
         replaced=water.level_unreadable,
         once_more="call it once more in a minute. Until then no heat",
         end_text="water above the mark again",

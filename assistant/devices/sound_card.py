@@ -184,7 +184,6 @@ class SoundCard:
                 dtype="float32",
                 latency=LATENCY_S[direction],
                 callback=until_it_ends,
-                prime_output_buffers_using_stream_callback=direction == "speaker",
             )
             SoundCard._open_streams += 1
         return CardStream(self, stream, rate_hz, ending)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from assistant.alarms.water_rules import hot
 from assistant.dialogue import refused_moves
-from assistant.dialogue.agenda import water_forbids
+from assistant.dialogue.agenda import told_in_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, log, needs, questions, work
 from assistant.dialogue.picture_now import picture_now
 from assistant.dialogue.state import SessionState
-from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import (
     COAL_PUT_ON,
     LOOKED_AT,
@@ -36,7 +35,6 @@ from assistant.procedure import remedies
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
 from assistant.procedure.position import Progress
-from assistant.understanding.meanings import reports_in
 from assistant.wording import alarm_words, readback, walkthrough
 
 TIGHTENED = Report("joint", "tightened")
@@ -170,9 +168,8 @@ def enter(context: EventContext, report: Report, at: float) -> None:
 
     No water in sight, asked about and answered by something else, counts as told low.
     """
-    timed, doubt = TimedReport(report, at), context.state.doubt
-    asked = doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning)
-    if asked and report.what != NO_WATER_SEEN.what:
+    timed = TimedReport(report, at)
+    if report.what != "water" and told_in_words.asks_whether_water_is_gone(context):
         hearing.leave_unsettled(context, hearing.TOLD_LOW)
     context.or_none(lambda: boiler.enter(context, report, at))  # else the report would be lost
     work.remember_before(context, timed)

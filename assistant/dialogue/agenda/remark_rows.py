@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.alarms.water_rules import FULL_GLASS, NEAR_LOWER, UNREAD
-from assistant.dialogue.agenda import heat_rows, heat_stop
+from assistant.dialogue.agenda import heat_rows, heat_stop, told_in_words
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
-from assistant.dialogue.owners import hearing
 from assistant.dialogue.picture_now import picture_now
-from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.picture import let_out
 from assistant.picture.feed_names import feeds_of
 from assistant.picture.fire import IN
 from assistant.procedure.scale import options
-from assistant.understanding.meanings import reports_in
 from assistant.wording import engine_words
 
 STUCK_DAMPER, DROPPED_BARS, GLASS = "damper fault", "fire bars", "glass"
@@ -60,22 +57,12 @@ def remarks(context: EventContext) -> Iterator[Need]:
             yield _need(SHUT_NOW, engine_words.shut_the_blow_down())
         else:
             yield _need(let_out.SUBJECT, engine_words.blowing_down())
-    if _may_be_gone(context) and picture.feeds.running_since is not None:
+    if told_in_words.water_may_be_gone(context) and picture.feeds.running_since is not None:
         yield _need(FED_BLIND, engine_words.stop_the_feed())
     if is_capped(context) and picture.fire.value in IN:
         yield _need(CAPPED, engine_words.uncap())
     if _just_told(context, BYPASS) and "pump" in feeds_of(context.config.engine):
         yield _need(BYPASS, engine_words.bypass_jammed())
-
-
-def _may_be_gone(context: EventContext) -> bool:
-    """Whether no water in sight was heard, and is being asked about or was never answered."""
-    doubt, told = context.state.doubt, hearing.latest(context, hearing.TOLD_LOW.what)
-    if doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning):
-        return True
-    read = context.state.latest("water")
-    unread = told is not None and (read is None or read.at < told.at)
-    return unread and told is not None and told.report == hearing.TOLD_LOW
 
 
 def is_capped(context: EventContext) -> bool:

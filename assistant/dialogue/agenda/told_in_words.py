@@ -11,9 +11,11 @@ from assistant.alarms.water_rules import hot
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import hearing
 from assistant.dialogue.picture_now import picture_now
+from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.picture.slope import SLOPE_S
 from assistant.procedure.checklist import Phase
 from assistant.procedure.emergency import OVER
+from assistant.understanding.meanings import reports_in
 from assistant.wording import engine_words, readback
 
 WATER, PRESSURE, STANDS, BLOW_DOWN = "water told", "pressure told", "stands", "blow-down"
@@ -50,6 +52,20 @@ def leaves_open(context: EventContext) -> bool:
         or _water_went(context)
         or _valve_is_awaited(context)
     )
+
+
+def asks_whether_water_is_gone(context: EventContext) -> bool:
+    """Whether no water in sight was heard, and is being asked about."""
+    doubt = context.state.doubt
+    return doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning)
+
+
+def water_may_be_gone(context: EventContext) -> bool:
+    """The same, or it was never answered and no level was called since."""
+    told = hearing.latest(context, WATER)
+    low = told is not None and told.report == hearing.TOLD_LOW
+    unread = told is not None and told.at > _read_at(context, "water")
+    return asks_whether_water_is_gone(context) or (low and unread)
 
 
 def _valve_is_awaited(context: EventContext) -> bool:

@@ -17,10 +17,8 @@ from assistant.dialogue.agenda import stuck_clack, told_in_words
 from assistant.dialogue.agenda.need import Need, Rank
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
-from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import Report
 from assistant.procedure.checklist import Phase, Step
-from assistant.understanding.meanings import reports_in
 from assistant.wording.quantities import sentences
 
 FEEDS = frozenset(
@@ -50,8 +48,7 @@ def no_feed(context: EventContext) -> bool:
         return True
     if level_unknown(context) or told_in_words.stands_nose_down(context):
         return True
-    doubt = context.state.doubt
-    return doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning)
+    return told_in_words.asks_whether_water_is_gone(context)
 
 
 def level_unknown(context: EventContext) -> bool:
