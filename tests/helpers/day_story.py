@@ -125,6 +125,11 @@ def taken_over(
     return _taken_over(phase, engine, pressure, fire, valve, people).copied()
 
 
+def steaming(phase: str = "standing by", pressure: str = "pressure one hundred") -> Day:
+    """The practice engine taken over with a bright fire."""
+    return taken_over(phase, pressure=pressure, fire="fire is bright")
+
+
 @lru_cache(maxsize=64)
 def _taken_over(
     phase: str, engine: str, pressure: str, fire: str, valve: str, people: tuple[str, ...]

@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from day_story import Day, taken_over
-
-
-def steaming(phase: str = "tick-over", pressure: str = "pressure one hundred") -> Day:
-    return taken_over(phase, pressure=pressure, fire="fire is bright")
+from day_story import steaming, taken_over
 
 
 def test_near_the_mark_an_open_blow_down_is_shut_before_the_feed() -> None:
@@ -35,7 +31,7 @@ def test_a_geared_pump_proved_today_holds_no_fire_up_while_she_stands() -> None:
 
 
 def test_no_water_half_heard_and_never_answered_wants_the_glass_and_no_feed() -> None:
-    day = steaming()
+    day = steaming("tick-over")
     said = day.tell("1:00 water three eighths\n2:00 water gone out the bottom here\n6:00")
     after = said[said.index("No water in sight: is that right?") :]
     assert "Warning. Where is the water? Water told low. No firing till it is called." in after
@@ -45,7 +41,7 @@ def test_no_water_half_heard_and_never_answered_wants_the_glass_and_no_feed() ->
 
 
 def test_the_cocks_shut_beside_a_broken_glass_are_its_own() -> None:
-    day = steaming()
+    day = steaming("tick-over")
     day.tell("1:00 glass has burst")
     assert "Glass cocks shut." in day.reply("cocks are shut")
     assert day.dangers >= {"level unknown"}
@@ -62,7 +58,7 @@ def test_a_yes_with_the_reading_behind_it_is_that_reading() -> None:
 
 
 def test_a_tank_called_empty_that_feeds_after_all_is_no_feed_that_failed() -> None:
-    day = steaming()
+    day = steaming("tick-over")
     day.tell("1:00 water half\n2:00 tank empty\n2:30 water three eighths")
     assert day.dangers == {"no feed, water falling"}
     said = day.tell("3:00 pump is running\n4:00 water half\n6:00 water half")

@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from day_story import Day, taken_over
-
-
-def steaming(phase: str = "standing by", pressure: str = "pressure one hundred") -> Day:
-    return taken_over(phase, pressure=pressure, fire="fire is bright")
+from day_story import Day, steaming, taken_over
 
 
 @pytest.mark.parametrize(
