@@ -73,8 +73,8 @@ def _parts(pattern: re.Pattern[str], words: str) -> list[str]:
 
 
 def _without_the_rest(words: str, meaning_of: MeaningOf) -> Meaning | None:
-    """What is followed of a line with a gauge in it; None where the rest may take it back, or may
-    call a danger.
+    """What is followed of a line with a gauge in it; None where the rest may take it back, or where
+    a danger is called in it: that is asked about.
     """
     parts = _parts(_MARK_OR_AND, words)
     meanings = [meaning_of(part) for part in parts]
@@ -84,6 +84,7 @@ def _without_the_rest(words: str, meaning_of: MeaningOf) -> Meaning | None:
     if not rest or subjects.isdisjoint(READINGS) or len(subjects) < len(found):
         return None
     calls = any(may_be_gone(part) or any(dangers_inside(part)) for part in rest)
+    calls = calls or any(r.what == "emergency" or r == NO_WATER_SEEN for r in found)
     if words.rstrip().endswith("?") or calls or any(_TAKES_BACK.match(part) for part in rest):
         return None
     return Several(found) if len(found) > 1 else found[0]
@@ -129,8 +130,9 @@ def _each(known: Grammar, parts: list[str], meaning_of: MeaningOf) -> tuple[Repo
         return ()
     kept: dict[str, Report] = {}
     for report in reports:
-        before = kept.get(report.what, report)
-        if before != report and not _says_more(report, before):
+        before = kept.get(report.what)
+        again = before == report and report.what != "emergency"
+        if before is not None and not (again or _says_more(report, before)):
             return ()
         kept[report.what] = report
     return tuple(kept.values())

@@ -114,8 +114,7 @@ def test_a_glass_that_returns_in_other_words_is_proved(words: str) -> None:
 def test_a_danger_called_beside_a_gauge_is_never_lost_with_the_loose_words() -> None:
     day = steaming()
     day.tell("1:00 water half")
-    day.reply("plug has gone, oh god, water quarter", 60.0)
-    assert day.dangers == {"plug has gone", "low water"}
+    assert "Plug has gone: is that right?" in day.reply("plug has gone, oh god, water quarter")
     told = steaming()
     told.tell("1:00 water half")
     assert "Plug has gone: is that right?" in told.reply("Jim says the plug has gone, water half")
