@@ -165,6 +165,7 @@ CALLED: tuple[Rule, ...] = (
         action="pump stopped, the clack's stop valve shut, damper shut, watch the glass",
         consequence="the boiler empties through the feed pipe",
         causes="grit under the clack, clack worn",
+        ends=other.level_kept,
     ),
     _called(
         "blow down is stuck open",

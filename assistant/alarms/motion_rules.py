@@ -43,7 +43,12 @@ def shut_on_water(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def priming(inputs: AlarmInputs, at: float) -> str | None:
-    """Water goes over with the steam, as it was called, and there is heat to raise any."""
+    """Water goes over with the steam, as it was called, and there is steam to take any: not with
+    the fire out and the gauge at rest.
+    """
     seen = inputs.picture
-    primes = seen is not None and seen.motion.priming and hot(seen)
-    return "priming was called, and not that it has settled" if primes else None
+    if seen is None or not seen.motion.priming or not hot(seen):
+        return None
+    if seen.fire.out and inputs.gauge_at_rest:
+        return None
+    return "priming was called, and not that it has settled"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from assistant.alarms.condition import BackToNormal, Condition
+from assistant.alarms.condition import GRAIN, BackToNormal, Condition
 from assistant.alarms.inputs import AlarmInputs
 from assistant.picture.heat import MOVING
 
@@ -162,6 +162,22 @@ def presses_no_more(inputs: AlarmInputs, at: float) -> bool:
         return True
     pressure_pa = seen.gauge.pressure_pa
     return pressure_pa is not None and pressure_pa < inputs.engine.valve_moves_gauge_pa
+
+
+def level_kept(inputs: AlarmInputs, at: float) -> bool:
+    """The fire is out, or a level was called since the last call of a danger that is no lower than
+    the one before it: what lets water out has stopped.
+    """
+    if inputs.picture is not None and inputs.picture.fire.out:
+        return True
+    called = max((e.at for e in inputs.emergencies if e.value != "over"), default=math.inf)
+    levels = [(r.value, r.at) for r in inputs.water]
+    since = [value for value, when in levels if when > called]
+    before = [value for value, when in levels if when <= called][-1:]
+    numbers = [value for value in (*before, *since) if isinstance(value, float)]
+    if not since or len(numbers) < len(since) + len(before):
+        return False
+    return len(numbers) == 1 or numbers[-1] >= numbers[-2] - GRAIN
 
 
 def emergency_called(

@@ -58,7 +58,7 @@ WATER: tuple[Rule, ...] = (
         consequence="the pump draws air, then the water falls", causes="not filled, leak",
         respond_within_s=300, detected_by="the tank, called", suppression="none",
         subject="tank", state="empty", act="fill it now",
-        condition=water.tank_empty, normal=water.tank_filled, gauge="tank",
+        condition=water.tank_empty, normal=water.tank_filled, gauge="tank", readings=1,
         end_text="tank filled again",
     ),
     Rule(
@@ -110,7 +110,7 @@ WATER: tuple[Rule, ...] = (
         action="blow the glass through and read it again",
         consequence="a false level is believed", causes="cock shut, passage choked, no feed",
         respond_within_s=180, detected_by="three glass readings, the feeds and the belief",
-        suppression="no fire and no steam",
+        suppression="no fire and no steam, or the fire out and the gauge at rest",
         subject="glass", state="not moving", act="blow it through",
         condition=water.flat, normal=water.not_flat, announces_end=False,
     ),

@@ -21,6 +21,7 @@ from assistant.messages import (
     Urgency,
 )
 from assistant.picture.glass import BROKEN
+from assistant.picture.heat import MOVING
 from assistant.picture.lost_water import (
     LEAKING,
     LEAKS,
@@ -35,6 +36,7 @@ from assistant.procedure import remedies
 from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.procedure.phases import MOVE
 from assistant.procedure.position import Progress
+from assistant.understanding.meanings import reports_in
 from assistant.wording import alarm_words, readback, walkthrough
 
 TIGHTENED = Report("joint", "tightened")
@@ -49,6 +51,7 @@ IN_STEAM = {
 
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Accept reports: record them, update the belief, read them back."""
+    reports = (*_borne_out(context, reports), *reports)
     reports = _but_looked_at_hot(context, reports)
     reports = tuple(_with_heat_in_her(context, report) for report in reports)
     for report in reports:
@@ -96,6 +99,18 @@ def _with_heat_in_her(context: EventContext, report: Report) -> Report:
     meant = IN_STEAM.get(report)
     asked = meant == Report(remedies.REMEDY, context.state.progress.checklist.name)
     return report if meant is None or asked or not hot(picture_now(context)) else meant
+
+
+def _borne_out(context: EventContext, reports: tuple[Report, ...]) -> tuple[Report, ...]:
+    """The pressure that is being asked about, where the valve is told to move meanwhile: it bears
+    the gauge out, or contradicts it, which the watch tells.
+    """
+    doubt = context.state.doubt
+    moves = any(r.what == "valve" and r.value in MOVING for r in reports)
+    if doubt is None or not moves or any(r.what == "pressure" for r in reports):
+        return ()
+    asked = reports_in(doubt.meaning)
+    return asked if len(asked) == 1 and asked[0].what == "pressure" else ()
 
 
 def accept_silently(context: EventContext, report: Report) -> None:
@@ -166,7 +181,8 @@ def answer_all_clear(context: EventContext) -> None:
 def enter(context: EventContext, report: Report, at: float) -> None:
     """Add a report made at a time to the log and the belief; what it answers is closed.
 
-    No water in sight, asked about and answered by something else, counts as told low.
+    No water in sight, asked about and answered by something else, counts as told low; a danger
+    asked about by name is not answered by something else.
     """
     timed = TimedReport(report, at)
     if report.what != "water" and told_in_words.asks_whether_water_is_gone(context):
@@ -174,7 +190,8 @@ def enter(context: EventContext, report: Report, at: float) -> None:
     context.or_none(lambda: boiler.enter(context, report, at))  # else the report would be lost
     work.remember_before(context, timed)
     log.add(context, timed)
-    questions.close_doubt(context)
+    if report.what == EMERGENCY or not told_in_words.asks_of_a_call(context):
+        questions.close_doubt(context)
     hearing.understood(context)
     hearing.allow(context, report.what)
     needs.answered(context, report.what)

@@ -129,7 +129,8 @@ def _end_remedy(context: EventContext) -> bool:
     began_at = context.state.progress.began_at
     work.resume_list(context)
     needs.put_steps_again(context)
-    back = walkthrough.pressure_enough() if moot else "Back to the list."
+    enough = heat_rows.has_reached(context, 1.0)
+    back = walkthrough.fire_makes_steam(enough) if moot else "Back to the list."
     closing = water_forbids.of_another_feed(context, remedy.closing)
     context.say(closing if ending == "not cured" and closing else back)
     if remedy.name == remedies.TAKING_OVER:

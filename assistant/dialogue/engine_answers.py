@@ -32,6 +32,7 @@ ANSWERS: dict[str, tuple[Report, Report]] = {
     engine_rows.FIRE_ASKED: (Report("fire", "banked"), Report("fire", "drawn")),
     runaway_rows.BRAKE_ASKED: (runaway_rows.CHOCKED, Report("brake", "not chocked")),
     runaway_rows.GEAR_ASKED: (runaway_rows.OUT, Report("gear", "in")),
+    engine_rows.STUCK_ASKED: (Report("damper fault", "stuck"), Report("damper", "shut")),
     engine_rows.PEOPLE_ASKED: (Report("people", "clear"), Report("people", "near")),
 }
 

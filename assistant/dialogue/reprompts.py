@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from assistant.dialogue import asking, ending, engine_ahead, plausibility, prompts
-from assistant.dialogue.agenda import step_words
+from assistant.dialogue.agenda import step_words, told_in_words
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import clock, hearing, person, questions
 from assistant.messages import (
@@ -29,6 +29,7 @@ DOUBT_AGAIN_S = 30.0
 DANGER_AGAIN_S = 15.0  # a danger that may have been called waits no longer. Judgement
 DOUBT_OVER_S = 90.0
 DANGER_OVER_S = 60.0
+CALL_AGAIN_S, CALL_OVER_S = 30.0, 600.0  # of a danger called by name. Judgement
 
 
 def recap(context: EventContext, step: Step | None, fresh: bool) -> None:
@@ -80,17 +81,19 @@ def repeat_or_drop_doubt(context: EventContext) -> None:
     """Put an open confirmation a second time, then drop it: silence never confirms.
 
     One about a danger comes sooner, with the tone of a warning: silence does not dismiss it either,
-    and no water, or little, that nobody took back counts as told low.
+    and no water, or little, that nobody took back counts as told low. One called by name is put on
+    and on.
     """
     doubt = context.state.doubt
     if doubt is None or not isinstance(context.event, Tick):
         return
-    grave = _is_grave(context, doubt.meaning)
+    grave, called = _is_grave(context, doubt.meaning), told_in_words.asks_of_a_call(context)
     again = context.elapsed(doubt.asked_at, DANGER_AGAIN_S if grave else DOUBT_AGAIN_S)
-    if context.elapsed(doubt.asked_at, DANGER_OVER_S if grave else DOUBT_OVER_S):
+    over_s = CALL_OVER_S if called else DANGER_OVER_S if grave else DOUBT_OVER_S
+    if context.elapsed(doubt.asked_at, over_s):
         _drop_doubt(context)
-    elif again and not doubt.again:
-        questions.doubt(context, replace(doubt, again=True))
+    elif again and (not doubt.again or (called and context.elapsed(doubt.again_at, CALL_AGAIN_S))):
+        questions.doubt(context, replace(doubt, again=True, again_at=context.at))
         if doubt.meaning == engine_ahead.OVERTAKE:
             engine_ahead.put_again(context)
         rival, dial = doubt.rival, context.dial

@@ -37,6 +37,8 @@ class Doubt:
     """The other half of "one five, or five zero?"; a yes does not answer that."""
     again: bool = False
     """Whether the question was put a second time."""
+    again_at: float = 0.0
+    """When it was last put again [s]."""
 
 
 @dataclass(frozen=True, slots=True)

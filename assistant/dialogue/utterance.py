@@ -183,6 +183,8 @@ def act(context: EventContext, meaning: Meaning) -> None:
             names.follow(context)
         case Several(reports):
             accept(context, reports)
+        case Correction(Report(withdrawal.WITHDRAWN) as report):
+            withdrawal.withdraw(context, report)
         case Correction(report):
             _correct(context, report)
         case Answer("yes"):

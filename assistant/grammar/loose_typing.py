@@ -10,9 +10,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
+from itertools import pairwise
 
 from assistant.grammar import orders, readings, states
-from assistant.grammar.numbers import Words
+from assistant.grammar.numbers import DIGITS, TEENS, TENS, Words
 from assistant.grammar.phrases import Grammar
 from assistant.grammar.typed_forms import typed_forms
 from assistant.grammar.typed_text import TYPED_SHORT, normalise
@@ -54,6 +55,8 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("till", "until"),
         ("tarp", "tarpaulin"),
         ("pressure gauge", "gauge"),
+        # what a second one shows is asked about, where the two differ
+        ("(?:second|other|test) gauge", "pressure"),
         ("everyone", "everybody"),
         ("engine", "she"),
         ("(?:(?:i|we|i've|we've|i have|we have) )?closed the", "i shut the"),
@@ -118,6 +121,7 @@ _AT_READING = (
         "standing",
     }
 )
+_OF_NUMBERS = frozenset({*DIGITS, *TEENS, *filter(None, TENS), "hundred"})
 # With one of these nothing is told as it is.
 _UNREAL_WORDS = "if not nearly almost was were might would could when until unless never what how"
 _UNREAL = frozenset(_UNREAL_WORDS.split())
@@ -220,6 +224,8 @@ def _danger(reports: Iterable[Report]) -> Report | None:
 def _reading(known: Grammar, words: Words) -> Meaning | None:
     """A gauge with what it reads, and words between them."""
     for left_out in (frozenset({"the", "is", "now"}), _AT_READING):
+        if _within_a_number(_one_word(words), left_out):
+            continue
         said = tuple(word for word in _one_word(words) if word not in left_out)
         meaning = known.meaning(said) if len(said) > 1 else None
         meant = meaning.report if isinstance(meaning, Correction) else meaning
@@ -227,6 +233,15 @@ def _reading(known: Grammar, words: Words) -> Meaning | None:
         if all(isinstance(part, Report) and part.what in READINGS for part in parts):
             return meaning
     return None
+
+
+def _within_a_number(words: Words, left_out: frozenset[str]) -> bool:
+    """Whether a word to be left out stands within a number: "one hundred on one" is none."""
+    places = [i for i, word in enumerate(words) if word in _OF_NUMBERS]
+    return any(
+        b > a + 1 and all(word in left_out for word in words[a + 1 : b])
+        for a, b in pairwise(places)
+    )
 
 
 def plain(text: str) -> str:

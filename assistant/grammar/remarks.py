@@ -141,6 +141,9 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "bypass will not open", "the bypass will not open", "bypass won't open",
         "bypass jammed", "cannot open the bypass", "i cannot open the bypass",
     ),
+    # of the clack: what a stuck one asks for
+    ("stop valve", "shut"): ("stop valve is shut", "clack stop valve is shut"),
+    ("stop valve", "open"): ("stop valve is open", "clack stop valve is open"),
     ("fire bars", "dropped"): (
         "fire bar dropped", "a fire bar has dropped", "fire bar has dropped", "a bar has dropped",
         "a bar has fallen out", "a bar has gone", "grate has collapsed",

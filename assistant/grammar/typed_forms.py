@@ -79,6 +79,14 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "level is dropping", "level is falling", "level is going down", "bit low on water",
         "low on water", "water is too low", "water dropping fast", "water is dropping fast",
     ),
+    Report("stop valve", "shut"): (
+        "stop valve shut", "i shut the stop valve", "clack stop valve shut", "shut the stop valve",
+    ),
+    Report("stands", "nose up"): ("going uphill", "we are going uphill", "climbing the hill"),
+    Report("stands", "nose down"): (
+        "over the top", "going over the top", "over the brow", "going downhill",
+        "going downhill now", "we are going downhill",
+    ),
     Report("brake", "not chocked"): (
         "chocks out", "chocks are out", "taken the chocks out", "took the chocks out",
     ),
@@ -87,7 +95,9 @@ FORMS: dict[Report, tuple[str, ...]] = {
     Report("cure", "injector_trouble"): ("injector does not work",),
     Report("cure", "priming"): (
         "water from the chimney", "water is coming from the chimney", "water out of the chimney",
-        "chimney is throwing water", "chimney throwing water",
+        "chimney is throwing water", "chimney throwing water", "wet steam",
+        "water jumping in the glass", "water jumping up and down in the glass",
+        "water is jumping in the glass", "water is jumping up and down",
     ),
     Report("cure", "fire_trouble"): ("fire is clinkered up",),
     Report("tank", 1.0, "tank"): ("filled the tank", "i filled the tank", "tank is filled"),

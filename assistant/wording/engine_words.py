@@ -16,6 +16,11 @@ def does_it_feather(feathers: float, unit: str) -> str:
     return f"It should feather by {figure}. Does it?"
 
 
+def drains_after_standing() -> str:
+    """The regulator was opened after a long stand, on drain cocks told shut before it."""
+    return "Open the drain cocks: she has stood."
+
+
 def do_not_light(first: str) -> str:
     """Something is to be put right before the match.
 
@@ -189,6 +194,11 @@ def damper_down() -> str:
 def kept_shut(left: str) -> str:
     """In a boiler that is not to be heated; left: the acts of it that are not done."""
     return f"{left.capitalize()}."
+
+
+def is_damper_stuck() -> str:
+    """The pressure rises, and the damper was told to be shut for some minutes."""
+    return "Pressure rises, damper told shut. Is the damper stuck?"
 
 
 def damper_to_open() -> str:

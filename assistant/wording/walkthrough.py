@@ -201,9 +201,9 @@ def no_gain_yet() -> str:
     return "No gain yet."
 
 
-def pressure_enough() -> str:
-    """A trouble that wants more heat is over: the wanted pressure is there."""
-    return "Pressure enough. Back to the list."
+def fire_makes_steam(enough: bool) -> str:
+    """A trouble that wants more heat is over: the wanted pressure is there, or it has risen."""
+    return f"Pressure {'enough' if enough else 'rises'}. Back to the list."
 
 
 def glass_never_proved() -> str:

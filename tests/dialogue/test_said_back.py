@@ -31,6 +31,8 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("blow-down", "shut"): "Blow-down shut.",
     ("blow through", "done"): "Glass blown through.",
     ("bypass fault", "jammed"): "Bypass is jammed.",
+    ("stop valve", "open"): "Stop valve is open.",
+    ("stop valve", "shut"): "Stop valve is shut.",
     ("boiler", "leaking"): "Boiler leaking.",
     ("boiler", "looked at"): "Boiler has been looked at.",
     ("boiler", "tight"): "Boiler tight.",

@@ -61,8 +61,19 @@ def test_feed_put_on_over_a_level_unknown_is_not_read_back_either() -> None:
     assert day.reply("feed running") == "Danger. Stop the feed. Level unknown."
 
 
+def test_no_word_ends_it_before_a_level_has_held() -> None:
+    day = stuck()
+    day.tell("5:30 stop valve is shut")
+    assert "still stands" in day.reply("danger is over")
+    day.tell("7:00 water a third")
+    assert "still stands" in day.reply("danger is over"), "it falls"
+    assert "Feed now" not in day.silence(1.0)
+    day.reply("water a third")
+    assert "clack is stuck open" not in day.standing, "told over, and the level has held since"
+
+
 def test_over_it_is_a_day_like_others() -> None:
     day = stuck("2:00 water half\n4:00 water a third")
-    day.tell("6:00 danger is over")
+    day.tell("6:00 water a third\n6:20 danger is over")
     assert "Feed now" in day.silence(3.0)
     assert day.reply("feed running") == "The feed is running."

@@ -25,11 +25,14 @@ NEAR_WORKING = 0.85  # of working pressure: from here on the fire is meant to be
 HELD_S = 600.0  # a damper shut for so long was shut to ease her, not to bring her down. Judgement
 JUST_S = 120.0  # a report so old still asks for what belongs to it. Judgement
 CLEAR_S = 1800.0  # told clear longer before she moves, people may have come back. Judgement
+STARVED_S, SETTLES_S = 300.0, 60.0  # behind a shut damper a fire is starved, is held. Judgement
+COMES_UP = 0.07  # of working pressure: more than two calls may err by. Judgement
 WATER_DUE = 0.8  # of its interval: from then on the water is asked for
 SILENT = "valve silent"  # the alarm that follows
 FALLING = "pressure falling"  # the alarm beside which the damper is spoken of
 AT_ITS_FEATHER, AT_ITS_LIFT = "valve at its feather", "valve at its lift"
-FIRE_ASKED, PEOPLE_ASKED = "fire asked", "people asked"
+FIRE_ASKED, PEOPLE_ASKED, STUCK_ASKED = "fire asked", "people asked", "damper stuck asked"
+TWICE = 2  # so often it is asked before it waits for the list
 NIGHT_NAME, NIGHT_S = "who stays with her", 60.0
 UNSETTLED, TROUBLE = "gauge and valve unsettled", remedies.GAUGE_TROUBLE
 MOVING = frozenset({Phase.TICK_OVER, Phase.PUMPING})  # phases in which she turns
@@ -149,7 +152,16 @@ def gauge_trouble(context: EventContext) -> Iterator[Need]:
 
 
 def draught(context: EventContext) -> Iterator[Need]:
-    """Steam is raised, well below the wanted pressure, behind a damper that was told to be shut."""
+    """Steam is raised, well below the wanted pressure, behind a damper that was told to be shut; or
+    the pressure comes up behind it, in any work.
+    """
+    if _rises_behind_the_damper(context):
+        asked = context.state.asked.get(STUCK_ASKED)
+        seldom = asked is not None and asked.times >= TWICE
+        rank = Rank.STEP if seldom else Rank.DUE
+        yield Need(STUCK_ASKED, rank, HEAT_S, words=engine_words.is_damper_stuck())
+        if not seldom:
+            return
     if context.state.phase is not Phase.RAISING_STEAM or context.state.procedure.parked:
         return
     picture, working = picture_now(context), context.config.engine.working_pressure_gauge_pa
@@ -157,6 +169,26 @@ def draught(context: EventContext) -> Iterator[Need]:
     shut = picture.damper.value == "shut" and picture.fire.burning
     if low and shut and not _warned(context):
         yield Need("damper to open", Rank.DUE, ASK_S, words=engine_words.damper_to_open())
+
+
+def _rises_behind_the_damper(context: EventContext) -> bool:
+    """Whether the damper has been told shut for some minutes, no blower on, and the gauge has come
+    up since: heat that was in the fire is spent by then.
+    """
+    picture, inputs = picture_now(context), context.alarm_inputs
+    shut = context.state.latest("damper")
+    if shut is None or shut.report.value != "shut" or not picture.fire.burning:
+        return False
+    stuck = "damper" in heat_stop.stuck(context)
+    if stuck or picture.blower.value in ("half", "open") or not context.elapsed(shut.at, STARVED_S):
+        return False
+    called = [(r.value, r.at) for r in inputs.pressure if isinstance(r.value, float)]
+    from_s = shut.at + SETTLES_S
+    near = min(called, key=lambda each: abs(each[1] - from_s), default=None)
+    if near is None or called[-1][1] < shut.at + STARVED_S:
+        return False
+    risen_pa = called[-1][0] - near[0]
+    return risen_pa >= COMES_UP * context.config.engine.working_pressure_gauge_pa
 
 
 def night(context: EventContext) -> Iterator[Need]:

@@ -21,6 +21,7 @@ from assistant.wording import engine_words
 BLOWER_FROM, DAMPER_FROM = 0.85, 1.0  # of working pressure: as the shipped list has them. Judgement
 RESPOND_S = 300.0
 NEAR, AT = "blower near working", "damper at working"  # names of the needs
+PICKED_UP = 0.15  # of working pressure. Judgement
 HOLDS_S = 60.0  # so long a step that was put speaks for the need of its part
 ALARMED = {
     "blower left on": {"blower"},
@@ -93,8 +94,21 @@ def blower_is_enough(context: EventContext) -> bool:
 
 
 def is_moot(context: EventContext, remedy: Checklist) -> bool:
-    """Whether a remedy makes more heat, at or over the wanted pressure: it has no further check."""
-    return remedy.name in MORE_HEAT and has_reached(context, 1.0)
+    """Whether a remedy makes more heat, at or over the wanted pressure or with the pressure well up
+    since it was called: it has no further check.
+    """
+    return remedy.name in MORE_HEAT and (has_reached(context, 1.0) or _has_picked_up(context))
+
+
+def _has_picked_up(context: EventContext) -> bool:
+    """Whether the gauge has risen, by more than a call may err, since the list in hand began."""
+    began_at = context.state.progress.began_at
+    called = [(r.value, r.at) for r in context.alarm_inputs.pressure if isinstance(r.value, float)]
+    since = [value for value, at in called if at > began_at]
+    before = [value for value, at in called if at <= began_at][-1:]
+    levels = [*before, *since]
+    risen_pa = PICKED_UP * context.config.engine.working_pressure_gauge_pa
+    return bool(since) and levels[-1] - min(levels) >= risen_pa
 
 
 def _gauge_in_hand(context: EventContext) -> bool:

@@ -23,6 +23,8 @@ NEW = "new"
 FED_BLIND = "feed beside water perhaps gone"
 BELT, COAL, USED_UP = "belt", "coal", "used up"
 SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
+DRAINS = "drains"
+COOLED_S = 600.0  # of standing, after which a cylinder counts as cold. Judgement
 FLUID_S = 600.0  # so long after fluid was thrown on it nothing is done to the fire. Judgement
 JUST_S = 60.0  # a remark so old still asks for what belongs to it. Judgement
 
@@ -59,10 +61,25 @@ def remarks(context: EventContext) -> Iterator[Need]:
             yield _need(let_out.SUBJECT, engine_words.blowing_down())
     if told_in_words.water_may_be_gone(context) and picture.feeds.running_since is not None:
         yield _need(FED_BLIND, engine_words.stop_the_feed())
+    if _opened_on_an_old_word(context):
+        yield _need(DRAINS, engine_words.drains_after_standing())
     if is_capped(context) and picture.fire.value in IN:
         yield _need(CAPPED, engine_words.uncap())
     if _just_told(context, BYPASS) and "pump" in feeds_of(context.config.engine):
         yield _need(BYPASS, engine_words.bypass_jammed())
+
+
+def _opened_on_an_old_word(context: EventContext) -> bool:
+    """Whether the regulator was just opened after standing long, on drain cocks last told shut: the
+    cylinder has cooled, and what condensed there stands in it.
+    """
+    reports = context.state.reports
+    told, drains = reports.of("regulator"), context.state.latest(DRAINS)
+    if len(told) < 2 or told[-1].report.value != "open" or context.elapsed(told[-1].at, JUST_S):
+        return False
+    if told[-2].report.value != "shut" or told[-1].at - told[-2].at < COOLED_S:
+        return False
+    return drains is not None and drains.report.value == "shut" and drains.at < told[-2].at
 
 
 def is_capped(context: EventContext) -> bool:

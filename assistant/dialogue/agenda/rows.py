@@ -12,7 +12,15 @@ from dataclasses import replace
 
 from assistant.alarms.lifecycle import Alarm
 from assistant.alarms.water_rules import hot
-from assistant.dialogue import asking, banking, following, plate_check, prompts, refused_moves
+from assistant.dialogue import (
+    asking,
+    banking,
+    following,
+    plate_check,
+    prompts,
+    refused_moves,
+    unanswered,
+)
 from assistant.dialogue.agenda import (
     acts_reported,
     before_match,
@@ -59,6 +67,8 @@ ONCE_MORE = ", once more"  # added to the name of a danger after its first good 
 GLASS_DOUBTED = ", glass doubted"  # added to low water once a level is called that nothing explains
 ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
+GUARDED = (Phase.PREPARATION, Phase.FIRING, Phase.RAISING_STEAM)
+# phases whose killers are put although a remedy waits; in the others they are for moving off
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 FIRE_SIDE = HEAT | {"fire"}
 MOVES = frozenset({"regulator", "reverser"})  # what is put to have her turn
@@ -129,6 +139,8 @@ def _allowed(context: EventContext, needs: list[Need]) -> list[Need]:
         last = min(last, Rank.DUE)
     if banking.in_hand(context):
         needs = _but_steps(needs, lambda step: True)
+    if told_in_words.asks_of_a_call(context):
+        last = Rank.READING
     if any(need.holds_others for need in needs) or _taken_back(context):
         last = Rank.READING
     return [need for need in needs if need.rank <= last]
@@ -454,10 +466,21 @@ def _steps(context: EventContext) -> Iterator[Need]:
         yield replace(need, at_once=called)
     for order, step in enumerate(following.warm_steps(context)):
         yield Need(step_name(step), Rank.DUE, STEP_S, order, step=step)
+    alone = remedy and _nobody_answers(context, work.progress)
     for parked in work.parked:
         for need in _steps_of(context, parked, Rank.STEP):
-            if need.rank is Rank.DUE:
+            must = need.step is not None and need.step.must
+            if need.rank is Rank.DUE or (alone and must):
                 yield need
+
+
+def _nobody_answers(context: EventContext, progress: Progress) -> bool:
+    """Whether the step in hand was put as often as one is before the list goes on without it."""
+    step = position.in_hand(progress)
+    asked = None if step is None else context.state.asked.get(step_name(step))
+    if context.state.phase not in GUARDED:
+        return False
+    return asked is not None and asked.times >= unanswered.TIMES
 
 
 def _speaks_of(context: EventContext, progress: Progress) -> bool:

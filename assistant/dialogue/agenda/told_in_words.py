@@ -14,7 +14,7 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.picture.slope import SLOPE_S
 from assistant.procedure.checklist import Phase
-from assistant.procedure.emergency import OVER
+from assistant.procedure.emergency import EMERGENCY, OVER
 from assistant.understanding.meanings import reports_in
 from assistant.wording import engine_words, readback
 
@@ -58,6 +58,13 @@ def asks_whether_water_is_gone(context: EventContext) -> bool:
     """Whether no water in sight was heard, and is being asked about."""
     doubt = context.state.doubt
     return doubt is not None and NO_WATER_SEEN in reports_in(doubt.meaning)
+
+
+def asks_of_a_call(context: EventContext) -> bool:
+    """Whether a danger called by name was heard, and is being asked about."""
+    doubt = context.state.doubt
+    reports = () if doubt is None else reports_in(doubt.meaning)
+    return any(r.what == EMERGENCY and r.value != OVER for r in reports)
 
 
 def water_may_be_gone(context: EventContext) -> bool:

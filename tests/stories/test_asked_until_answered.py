@@ -1,0 +1,143 @@
+"""What is asked and not answered, or is borne out by something else, is not let go."""
+
+from __future__ import annotations
+
+from day_story import Day, steaming, taken_over
+
+STEAM_ASKED = "Warning. Steam escaping: is that right?"
+
+
+def test_a_danger_called_among_other_words_is_asked_about_for_as_long_as_it_takes() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred\n2:00 burst pipe, steam everywhere")
+    assert STEAM_ASKED in day.silence(1.0)
+    said = day.reply("pressure ninety")
+    assert "Blower on" not in said, "no more heat while steam may be escaping"
+    assert STEAM_ASKED in day.silence(2.0), "a pressure is no answer to it"
+    assert "steam escaping" not in day.standing
+    day.reply("yes")
+    assert "steam escaping" in day.standing
+
+
+def test_a_no_ends_the_asking() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred\n2:00 burst pipe, steam everywhere")
+    day.reply("no")
+    assert "Steam escaping" not in day.silence(3.0)
+    assert "steam escaping" not in day.standing
+
+
+def test_a_valve_that_lifts_bears_out_that_the_gauge_is_dead() -> None:
+    day = taken_over("raising steam", "practice", "pressure one twenty", "fire is bright")
+    day.tell("1:00 water half, pressure one twenty\n2:00 pressure zero")
+    said = day.reply("valve lifting")
+    assert "Danger. Valve lifts, gauge low. Stop the heat." in said
+    assert "No time" in day.reply("how long")
+
+
+def test_a_valve_that_lifts_bears_out_a_gauge_that_was_not_believed() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred\n1:30 pressure one forty seven")
+    assert "Pressure one four seven. Safety valve lifting." in day.reply("valve lifting")
+    assert "pressure above working" in day.standing
+
+
+def fire_that_would_not_draw() -> Day:
+    day = Day("practice")
+    day.tell("0:30 water half\n1:00 fire lit\n2:00 fire will not draw")
+    return day
+
+
+def test_a_fire_trouble_that_nobody_answers_holds_back_no_killer() -> None:
+    assert "Brake on, chocked both ways" in fire_that_would_not_draw().silence(12.0)
+
+
+def test_a_fire_trouble_is_over_once_the_pressure_has_come_up() -> None:
+    day = fire_that_would_not_draw()
+    day.tell("16:00 pressure zero, water half\n30:00 pressure five, water half")
+    assert "Drawing now?" in day.silence(6.0), "the needle has hardly moved"
+    assert "Pressure rises. Back to the list." in day.reply("pressure thirty, water half")
+    assert "Drawing now?" not in day.silence(10.0)
+
+
+def test_drain_cocks_told_shut_before_a_long_stand_are_asked_for() -> None:
+    day = steaming("tick-over", "pressure one hundred")
+    day.tell(
+        "1:00 water half, pressure one hundred\n1:10 everyone is clear\n1:20 drains open\n"
+        "1:30 regulator open\n2:00 dry steam\n2:10 drains shut\n3:00 regulator shut\n"
+        "5:00 water half, pressure one hundred\n9:00 water half, pressure one hundred\n"
+        "13:00 water half, pressure one hundred\n17:00 people clear, water half"
+    )
+    assert "Open the drain cocks" in day.reply("regulator open")
+
+
+def test_they_are_not_after_a_short_one() -> None:
+    day = steaming("tick-over", "pressure one hundred")
+    day.tell(
+        "1:00 water half, pressure one hundred\n1:10 everyone is clear\n1:20 drains open\n"
+        "1:30 regulator open\n2:00 dry steam\n2:10 drains shut\n3:00 regulator shut\n"
+        "4:00 people clear"
+    )
+    assert "Open the drain cocks" not in day.reply("regulator open")
+
+
+def test_priming_and_a_glass_that_stands_still_are_over_in_a_dead_boiler() -> None:
+    day = steaming("tick-over", "pressure one hundred")
+    day.tell(
+        "1:00 water half, pressure one hundred\n2:00 knocking in the cylinder\n"
+        "2:30 regulator shut\n2:40 drains open\n3:00 fire drawn\n15:00 water half, pressure forty"
+    )
+    assert "priming" in day.standing
+    day.tell("30:00 water half, pressure zero")
+    assert not {"priming", "glass motionless"} & set(day.standing)
+    assert "Warning" not in day.silence(20.0)
+
+
+def test_a_tank_told_full_is_full_at_once() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred\n2:00 tank empty\n3:00 tank full")
+    assert "tank empty" not in day.standing
+
+
+def test_a_valve_told_not_to_have_lifted_after_a_no_is_taken_back_too() -> None:
+    day = taken_over("raising steam", "practice", "pressure one twenty", "fire is bright")
+    day.tell("1:00 water half, pressure one twenty\n2:00 valve lifting")
+    assert "is that right?" in day.reply("no the valve did not lift")
+    day.reply("yes")
+    assert "valve lifts early" not in day.standing
+
+
+def behind_a_shut_damper() -> Day:
+    day = taken_over("raising steam", "practice", "pressure fifty", "fire is bright")
+    day.tell(
+        "1:00 water half, pressure fifty\n2:00 damper is shut\n5:00 water half, pressure fifty"
+    )
+    return day
+
+
+def test_a_pressure_that_comes_up_behind_a_shut_damper_asks_whether_it_is_stuck() -> None:
+    day = behind_a_shut_damper()
+    day.tell("9:00 water half, pressure fifty five\n13:00 water half, pressure sixty")
+    assert "Is the damper stuck?" in day.heard
+    assert "Damper is stuck" in day.reply("yes")
+
+
+def test_one_that_holds_asks_to_open_it() -> None:
+    day = behind_a_shut_damper()
+    said = day.reply("water half, pressure fifty two") + day.silence(4.0)
+    assert "stuck" not in said
+    assert "Open it, and see the fire." in said
+
+
+def test_two_gauges_in_one_sentence_are_no_reading() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred")
+    said = day.reply("pressure one hundred on one and one forty on the other")
+    assert "Pressure one zero one" not in said
+
+
+def test_a_second_gauge_that_shows_more_is_asked_about_with_no_firing() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred")
+    said = day.reply("the second gauge reads one forty")
+    assert "No firing" in said and "is that right?" in said
