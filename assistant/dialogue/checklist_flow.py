@@ -105,6 +105,7 @@ def _warn_of_early_match(context: EventContext) -> None:
     if context.state.phase is Phase.FIRING and context.state.progress.is_done(MATCH):
         return
     context.say(walkthrough.lit_too_soon(missing), Urgency.ANSWER)
+    needs.put_steps_again(context)
     work.come_to(context, position.first(context.state.progress, missing))
 
 

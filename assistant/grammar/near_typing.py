@@ -43,6 +43,12 @@ _WATER_GONE = re.compile(
     r"\b(gone|empty|dropped out|disappeared|vanished|nut|out of (the )?(glass|sight))\b"
     r"|(\b(cannot|can not|hardly|barely|scarcely)\b|can't\b).*\bsee\b.*\b(water|level)\b"
 )
+_DOWN = re.compile(r"\b(collapsed|fainted|passed out|unconscious|not breathing)\b(?!.*\?)")
+_NOBODY = re.compile(
+    r"\b(grate|fire|arch|brick\w*|smokebox|ash ?pan|chimney|stack|if|unless|nearly|almost|not have"
+    r"|has not|hasn't|never)\b"
+)
+HURT = Report("emergency", "someone hurt")
 _SHUT = re.compile(r"shut (?:the )?(?P<name>[a-z][a-z -]*?)(?: now)?")
 
 
@@ -64,6 +70,8 @@ def meant(words: str, expected: Expected) -> tuple[tuple[Meaning, str, float], .
             scores[meaning] = score, said
     if not scores and may_be_gone(words):
         scores[NO_WATER_SEEN] = 1.0, words
+    if not scores and somebody_is_down(words):
+        scores[HURT] = 1.0, words
     total = sum(score for score, _ in scores.values())
     return tuple((m, said, CERTAIN * score / total) for m, (score, said) in scores.items())
 
@@ -76,6 +84,16 @@ def may_be_gone(text: str) -> bool:
     """
     said = " ".join(text.lower().replace("’", "'").split())
     return _NOT_THE_BOILERS.search(said) is None and _WATER_GONE.search(said) is not None
+
+
+def somebody_is_down(text: str) -> bool:
+    """Whether a sentence tells of a person who lies there, by whatever name.
+
+    >>> somebody_is_down("Tom has fainted"), somebody_is_down("the grate has collapsed")
+    (True, False)
+    """
+    said = text.lower().replace("’", "'")
+    return _DOWN.search(said) is not None and _NOBODY.search(said) is None
 
 
 def _near(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]:

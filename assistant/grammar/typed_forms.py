@@ -16,17 +16,28 @@ FORMS: dict[Report, tuple[str, ...]] = {
     Report("water told", "enough"): (
         "water in sight", "i can see the water", "we can see the water", "i can see water",
     ),
-    Report("emergency", "fire outside"): (
-        "hay is on fire", "oil caught fire", "coal is on fire", "coal in the bunker is on fire",
-    ),
-    Report("fire", "coal"): (
-        "coal is on the fire", "fed the fire", "i fed the fire", "put a round on",
-        "i put a round on", "just put a round on", "a round of coal on",
-    ),
     Report("fire", "lit"): (
         "lit her again", "lit it again", "lit the fire", "i lit the fire", "i have lit the fire",
         "relit the fire", "i relit the fire", "i have relit the fire", "lit the fire again",
         "fire is relit",
+    ),
+    Report("fire", "coal"): (
+        "coal is on the fire", "fed the fire", "i fed the fire", "put a round on",
+        "i put a round on", "just put a round on", "a round of coal on", "shovel of coal on",
+        "a shovel of coal on", "shovelful on",
+    ),
+    Report("gear", "out"): ("she is out of gear", "taken out of gear"),
+    Report("valve", "shut"): ("valve has reseated", "valve reseated", "safety valve has reseated"),
+    Report("injector", "works"): ("injector is working",),
+    Report("brake", "on and chocked"): ("she is chocked",),
+    Report("cure", "gauge_trouble"): (
+        "gauge needle is stuck", "needle is jumping", "needle is jumping about",
+    ),
+    Report("cure", "glass_trouble"): (
+        "gland on the glass is leaking", "glass gland is leaking", "glass nut is leaking",
+    ),
+    Report("emergency", "clack is stuck open"): (
+        "clack is blowing back", "clack blows back", "clack blowing back",
     ),
     Report("fire", "banked"): ("banked her up", "banked it up"),
     Report("oil", "all round"): ("oiled up", "i have oiled up", "i oiled up", "i have oiled round"),
@@ -69,11 +80,35 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "top cock blows steam", "top cock is blowing steam", "steam at the top cock",
         "steam from the blower", "steam at the blower", "vent is blowing steam",
     ),
-    Report("emergency", "tube has burst"): ("leaking tube", "leaking tubes"),
+    Report("emergency", "tube has burst"): (
+        "leaking tube", "leaking tubes", "water dripping from the tubes",
+        "water is dripping from the tubes", "smokebox is full of steam", "smokebox full of steam",
+        "steam coming out of the smokebox",
+    ),
     Report("emergency", "glass broken"): ("cracked glass", "broken glass"),
     Report("emergency", "child inside the barrier"): ("man under the engine",),
     Report("pressure told", "rising"): (
         "pressure is creeping up", "pressure is climbing too fast", "pressure is rising too fast",
+        "pressure going up fast", "pressure is going up fast", "pressure climbing fast",
+        "pressure is climbing fast", "pressure shooting up", "pressure is shooting up",
+        "fire is too hot", "fire is fierce", "fire is too fierce", "fire is burning too fierce",
+        "burning too fierce", "fire is roaring",
+    ),
+    Report("pressure told", "falling"): (
+        "pressure falling fast", "pressure is falling fast", "pressure dropping fast",
+        "pressure is dropping fast", "pressure going down fast", "pressure is going down fast",
+    ),
+    Report("emergency", "driver is ill"): (
+        "he has fainted", "driver has fainted", "somebody has fainted", "my mate has fainted",
+        "fireman has fainted", "my mate is not well", "my mate is ill", "he is not well",
+    ),
+    Report("emergency", "someone hurt"): (
+        "fireman has collapsed", "steersman has collapsed", "mate has collapsed",
+    ),
+    Report("emergency", "fire outside"): (
+        "hay is on fire", "oil caught fire", "coal is on fire", "coal in the bunker is on fire",
+        "lagging is on fire", "lagging is smoking", "belt is on fire", "tender is on fire",
+        "cladding is on fire",
     ),
     Report("water told", "going down"): (
         "level is dropping", "level is falling", "level is going down", "bit low on water",
@@ -91,17 +126,28 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "chocks out", "chocks are out", "taken the chocks out", "took the chocks out",
     ),
     Report("glass cocks", "shut"): ("i shut the glass cocks", "i shut both cocks"),
-    Report("cure", "pump_trouble"): ("pump does not work",),
-    Report("cure", "injector_trouble"): ("injector does not work",),
+    Report("cure", "pump_trouble"): (
+        "pump does not work", "pump is not delivering", "pump does not deliver",
+        "pump is airlocked", "pump is air locked", "pump is not taking", "pump does not take",
+    ),
+    Report("cure", "injector_trouble"): (
+        "injector does not work", "injector is too hot", "injector is blowing steam",
+        "injector keeps knocking off", "injector keeps dropping out", "injector is not working",
+    ),
+    Report("injector", "fails"): (
+        "injector has packed up", "injector packed up", "steam from the injector overflow",
+        "water from the injector overflow", "steam at the injector overflow",
+    ),
     Report("cure", "priming"): (
         "water from the chimney", "water is coming from the chimney", "water out of the chimney",
         "chimney is throwing water", "chimney throwing water", "wet steam",
         "water jumping in the glass", "water jumping up and down in the glass",
         "water is jumping in the glass", "water is jumping up and down",
     ),
-    Report("cure", "fire_trouble"): ("fire is clinkered up",),
+    Report("cure", "fire_trouble"): (
+        "fire is clinkered up", "fire is thin", "fire has burned thin", "fire is burning thin",
+    ),
     Report("tank", 1.0, "tank"): ("filled the tank", "i filled the tank", "tank is filled"),
-    Report("injector", "fails"): ("injector has packed up", "injector packed up"),
     Report("gland", "blowing"): ("steam leak at the gland", "regulator gland is blowing"),
     Report("people", "near"): ("children about", "children near", "people are close"),
     Report("emergency", "steam escaping"): ("hose burst", "pipe burst"),

@@ -60,6 +60,25 @@ def test_a_fire_trouble_is_over_once_the_pressure_has_come_up() -> None:
     assert "Drawing now?" not in day.silence(10.0)
 
 
+def test_lit_too_soon_every_killer_is_asked_for_though_nobody_answers_the_first() -> None:
+    day = Day("practice")
+    day.tell("0:30 water half\n5:00 fire lit")
+    assert "Brake on, chocked both ways, or not yet?" in day.heard_since(0).splitlines()[-1]
+    said = day.silence(12.0)
+    for asked in ("Gear: in or out?", "Regulator: open or shut?", "Safety valve: free, or held?"):
+        assert asked in said
+    assert "Gear: in or out?" in day.reply("brake on and chocked") + day.silence(10.0)
+
+
+def test_low_water_with_the_fire_drawn_is_asked_for_without_a_word_of_feed() -> None:
+    day = steaming("putting away", "pressure eighty")
+    day.tell("1:00 water half, pressure eighty\n2:00 fire dropped\n4:00 water one third")
+    day.reply("water a quarter, pressure fifty")
+    said = day.silence(10.0)
+    assert "Where is the water?" in said
+    assert "Feed to" not in said and "Feed now" not in said
+
+
 def test_drain_cocks_told_shut_before_a_long_stand_are_asked_for() -> None:
     day = steaming("tick-over", "pressure one hundred")
     day.tell(

@@ -69,6 +69,8 @@ ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 GUARDED = (Phase.PREPARATION, Phase.FIRING, Phase.RAISING_STEAM)
 # phases whose killers are put although a remedy waits; in the others they are for moving off
+NEXT_S = 60.0  # and this long before the next of them
+UNANSWERED = 2  # so often a killer is put before the others are put as well. Judgement
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 FIRE_SIDE = HEAT | {"fire"}
 MOVES = frozenset({"regulator", "reverser"})  # what is put to have her turn
@@ -477,10 +479,9 @@ def _steps(context: EventContext) -> Iterator[Need]:
 def _nobody_answers(context: EventContext, progress: Progress) -> bool:
     """Whether the step in hand was put as often as one is before the list goes on without it."""
     step = position.in_hand(progress)
-    asked = None if step is None else context.state.asked.get(step_name(step))
-    if context.state.phase not in GUARDED:
+    if step is None or context.state.phase not in GUARDED:
         return False
-    return asked is not None and asked.times >= unanswered.TIMES
+    return _times_put(context, step) >= unanswered.TIMES
 
 
 def _speaks_of(context: EventContext, progress: Progress) -> bool:
@@ -502,11 +503,33 @@ def _steps_of(context: EventContext, progress: Progress, usual: Rank) -> Iterato
         if _is_timed(step):
             if step.must or last_of[step.asks] is step:
                 yield _step_need(context, step, Rank.DUE, order)
-        elif step is (hand if hand in plain else plain[0]):
+        elif step is _next_of(context, plain, hand):
             yield _step_need(context, step, usual, order)
     left = position.current(progress)
     if not ready and left is not None:
         yield _step_need(context, left, usual, 0)
+
+
+def _next_of(context: EventContext, plain: list[Step], hand: Step | None) -> Step:
+    """Which of these steps is put now: the one in hand. With the fire lit, where nobody answers a
+    killer, the others are put as well.
+    """
+    step = hand if hand is not None and hand in plain else plain[0]
+    early = context.state.phase in (Phase.PREPARATION, Phase.FIRING)
+    if not step.must or not early or _times_put(context, step) < UNANSWERED:
+        return step
+    asked = context.state.asked.get(step_name(step))
+    if asked is None or not context.elapsed(asked.last_at, NEXT_S):
+        return step
+    if not picture_now(context).fire.burning:
+        return step
+    killers = (each for each in plain if each.must)
+    return min(killers, key=lambda each: _times_put(context, each), default=step)
+
+
+def _times_put(context: EventContext, step: Step) -> int:
+    asked = context.state.asked.get(step_name(step))
+    return 0 if asked is None else asked.times
 
 
 def _is_past(context: EventContext, step: Step) -> bool:

@@ -31,7 +31,7 @@ FORBIDS = re.compile(r"\b(no|stop)\b", re.IGNORECASE)
 OTHER_FEED = re.compile(r"\bother feed\b", re.IGNORECASE)
 COLD = (Phase.PREPARATION, Phase.FIRING)  # where a cold boiler is filled
 NO_FEED = "no feed"
-TANK_EMPTY = "tank empty"
+TANK_EMPTY, LOW_WATER = "tank empty", "low water"  # alarms
 UPPER = frozenset({"water near the upper mark", "glass full"})  # alarms that stop the feed
 NOT_STEAMED = "not to be steamed"
 WEEPING = "firebox weeping"
@@ -112,8 +112,11 @@ def _puts_feed_on(step: Step) -> bool:
 
 
 def words(context: EventContext, say: str) -> str:
-    """The words of a step, without the sentence that asks for feed where none may be asked for."""
-    return without_feed(say) if no_feed(context) else say
+    """The words of a step, without the sentence that asks for feed where none may be asked for, or
+    where low water is a danger: whether to feed then is in the engine's own instructions.
+    """
+    low = context.state.watch.stands(LOW_WATER) and context.state.phase is not Phase.PUMPING
+    return without_feed(say) if low or no_feed(context) else say
 
 
 def reply(context: EventContext, text: str) -> str:
