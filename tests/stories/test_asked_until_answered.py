@@ -67,7 +67,8 @@ def test_lit_too_soon_every_killer_is_asked_for_though_nobody_answers_the_first(
     said = day.silence(12.0)
     for asked in ("Gear: in or out?", "Regulator: open or shut?", "Safety valve: free, or held?"):
         assert asked in said
-    assert "Gear: in or out?" in day.reply("brake on and chocked") + day.silence(10.0)
+    day.tell("17:10 brake on and chocked\n17:20 water half, pressure zero")
+    assert "Gear: in or out?" in day.silence(5.0), "the others stay open"
 
 
 def test_low_water_with_the_fire_drawn_is_asked_for_without_a_word_of_feed() -> None:

@@ -69,7 +69,7 @@ ONCE = frozenset({"plan", "steps", "noise"})  # groups that are said once only
 FIRST_ACTS_S = 60.0  # so long the first acts of a danger keep everything else quiet
 GUARDED = (Phase.PREPARATION, Phase.FIRING, Phase.RAISING_STEAM)
 # phases whose killers are put although a remedy waits; in the others they are for moving off
-NEXT_S = 60.0  # and this long before the next of them
+NEXT_S, READING_NEXT_S = 60.0, 20.0  # and this long before the next of them
 UNANSWERED = 2  # so often a killer is put before the others are put as well. Judgement
 TRIED = frozenset({"injector", "hand pump"})  # what a step asks that tries a feed
 FIRE_SIDE = HEAT | {"fire"}
@@ -519,7 +519,8 @@ def _next_of(context: EventContext, plain: list[Step], hand: Step | None) -> Ste
     if not step.must or not early or _times_put(context, step) < UNANSWERED:
         return step
     asked = context.state.asked.get(step_name(step))
-    if asked is None or not context.elapsed(asked.last_at, NEXT_S):
+    wait_s = READING_NEXT_S if _asks_value(step) else NEXT_S
+    if asked is None or not context.elapsed(asked.last_at, wait_s):
         return step
     if not picture_now(context).fire.burning:
         return step
