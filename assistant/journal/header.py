@@ -94,6 +94,8 @@ def header_from(records: Iterable[Record]) -> Header | None:
     try:
         if type(first["kept"]) is not int or first["kept"] < 0:  # a truth value is no number
             return None
+        if not is_of_the_air(float(first["atmosphere_pa"])):
+            return None
         kept = head[1 : 1 + first["kept"]]
         if len(kept) < first["kept"]:
             return None
@@ -117,6 +119,13 @@ def is_of_our_size(first: Mapping[str, Any]) -> bool:
     They are printed in lists, pages and file names: a longer one is somebody else's mischief.
     """
     return all(len(text) <= LONGEST_TEXT for text in first.values() if isinstance(text, str))
+
+
+def is_of_the_air(pressure_pa: float) -> bool:
+    """Whether it may be a pressure of the air [Pa]: from as high as anybody lives to the deepest
+    mine; no other is written.
+    """
+    return 40_000.0 <= pressure_pa <= 120_000.0
 
 
 def refuse_newer(first: Mapping[str, Any]) -> None:

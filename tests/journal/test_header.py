@@ -57,6 +57,11 @@ def test_a_header_without_one_of_its_keys_is_none() -> None:
         assert header_from([first._replace(payload=body), *rest]) is None
 
 
+@pytest.mark.parametrize("pressure_pa", [-1e9, 0.0, 1e6, float("nan"), float("inf")])
+def test_no_book_of_ours_tells_of_such_air(pressure_pa: float) -> None:
+    assert header_from(records(Header("E", "2026-05-02", 1, pressure_pa, ()))) is None
+
+
 def test_the_hash_of_a_text_is_that_of_its_utf_8() -> None:
     kept = KeptText("engine", "e.yaml", "name: № 4\n")
     assert kept.sha256 == hashlib.sha256("name: № 4\n".encode()).hexdigest()
