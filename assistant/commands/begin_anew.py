@@ -1,7 +1,7 @@
 """A live run that begins anew as another process, with the same book: for what only that mends.
 
-A call into the sound library that never comes back (a device that died while it was started) keeps
-every other from it for as long as the process lives.
+A sound library in which a call never comes back, or many (a device that died while it was started),
+opens no device for as long as the process lives.
 """
 
 from __future__ import annotations

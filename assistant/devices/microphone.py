@@ -287,6 +287,8 @@ class Microphone:
         except FootplateError:
             self._opening += 1
             return False
+        if self._closing.is_set():  # `close` did not wait for it
+            self._source.close()
         return True
 
 

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import contextlib
+import subprocess
+import sys
 import threading
 from typing import Literal, Protocol
 
 from assistant.devices.sound import Clip
 from assistant.devices.sound_card import SoundCard
 from assistant.errors import FootplateError, WorldFailedError
+
+TRIAL = (sys.executable, "-m", "assistant.devices.speaker_trial")
+TRIAL_S = 4.0  # a trial that takes longer has failed; a busy machine takes up to 2 s. Judgement
 
 HowEnded = Literal["said", "cut", "failed"]
 
@@ -29,22 +34,68 @@ class Player(Protocol):
     def play(self, clip: Clip) -> Playing:
         """Begin to play; WorldFailedError when that is impossible now."""
 
+    def ready(self) -> bool:
+        """Whether a speaker that failed would play now, found out without a sound.
+
+        It may take some seconds. For one thread at a time, and not while a sound is played.
+        """
+
 
 class CardPlayer:
-    """Plays on a speaker of the sound card; after a failure the devices are listed again."""
+    """Plays on a speaker of the sound card; after a failure the devices are listed again.
 
-    def __init__(self, card: SoundCard, name: str | None = None) -> None:
+    trial: the command that tries the speaker whose name is added to it; 0 tells that it plays.
+    """
+
+    def __init__(
+        self, card: SoundCard, name: str | None = None, trial: tuple[str, ...] = TRIAL
+    ) -> None:
         self._card = card
         self._name = name
+        self._trial = trial
 
     def play(self, clip: Clip) -> Playing:
         """Begin to play; WorldFailedError when the speaker is not there."""
         try:
             return self._card.play(clip, self._card.find(self._name, "speaker"))
         except FootplateError as error:
-            with contextlib.suppress(FootplateError):
+            with contextlib.suppress(WorldFailedError):  # the first reason is the one to tell
                 self._card.refresh()
             raise WorldFailedError(str(error)) from error
+
+    def ready(self) -> bool:
+        """Try it with silence in a process of its own, for `TRIAL_S` at most.
+
+        Opened just when it comes or goes it may hang, and a process can be ended. True if this
+        process has it in its list as well and can open devices.
+        """
+        if not self._card.can_open():
+            return False
+        name = () if self._name is None else (self._name,)
+        try:
+            tried = subprocess.run(
+                [*self._trial, *name],
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
+                timeout=TRIAL_S,
+            )
+        except (OSError, subprocess.TimeoutExpired):
+            return False
+        return tried.returncode == 0 and (self._listed() or self._listed_anew())
+
+    def _listed(self) -> bool:
+        try:
+            self._card.find(self._name, "speaker")
+        except FootplateError:
+            return False
+        return True
+
+    def _listed_anew(self) -> bool:
+        try:
+            return self._card.refresh() and self._listed()
+        except WorldFailedError:
+            return False
 
 
 class NoPlayer:
@@ -56,6 +107,10 @@ class NoPlayer:
     def play(self, clip: Clip) -> Playing:
         """Refuse."""
         raise WorldFailedError(self._reason)
+
+    def ready(self) -> bool:
+        """Never."""
+        return False
 
 
 class FakePlaying:
@@ -103,3 +158,7 @@ class FakePlayer:
         self.playing.append(FakePlaying(self._at_once))
         self.began.release()
         return self.playing[-1]
+
+    def ready(self) -> bool:
+        """Unless it is `broken`."""
+        return not self.broken

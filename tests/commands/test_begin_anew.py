@@ -11,7 +11,7 @@ import pytest
 
 from assistant.commands import begin_anew, run
 from assistant.commands.begin_anew import SoundHangsError, same_book
-from assistant.devices.sound_card import UNANSWERED, SoundCard
+from assistant.devices.sound_card import SoundCard
 from assistant.devices.supervisor import Supervisor
 from assistant.messages import Tick
 
@@ -40,7 +40,7 @@ def test_the_loop_is_left_once_the_sound_library_hangs(monkeypatch: pytest.Monke
     loop, start, inbox = ticking(settled)
     run._until_ended(loop, start, inbox, Supervisor())
     assert settled == []
-    monkeypatch.setattr(SoundCard, "_unanswered", UNANSWERED)
+    monkeypatch.setattr(SoundCard, "hangs", lambda: True)
     loop, start, inbox = ticking(settled)
     with pytest.raises(SoundHangsError, match="--resume"):
         run._until_ended(loop, start, inbox, Supervisor())

@@ -241,6 +241,29 @@ def test_hush_is_silent_within_200_ms(sound_server: VirtualCard, card: SoundCard
     speaker.close()
 
 
+def test_a_loudspeaker_that_is_put_back_is_told_within_5_s_without_a_sound(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    clock = RealClock()
+    inbox, player = Inbox(clock), CardPlayer(card, SPEAKER)
+    speaker = Speaker(FakeVoice(), player, inbox, clock)
+
+    def come_back() -> float:
+        sound_server.take_speaker()
+        try:
+            speaker.tone(Grade.CAUTION)
+            next_of(inbox, DeviceLost)
+            assert not player.ready()
+        finally:
+            sound_server.put_speaker()
+        put_s = time.monotonic()
+        next_of(inbox, DeviceBack)
+        return time.monotonic() - put_s
+
+    assert within(5.0, come_back) <= 5.0
+    speaker.close()
+
+
 def test_a_long_sentence_plays_to_its_end_when_nobody_else_uses_the_server(
     sound_server: VirtualCard, card: SoundCard
 ) -> None:

@@ -397,6 +397,10 @@ class QuietPlayer:
             raise WorldFailedError("no speaker")
         return FakePlaying(ended=True)
 
+    def ready(self) -> bool:
+        """Unless it is broken."""
+        return not self._broken
+
 
 class OneHum:
     """A voice whose every sentence is the same short hum."""
