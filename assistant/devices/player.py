@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import contextlib
-import subprocess
-import sys
 import threading
+from collections.abc import Callable
 from typing import Literal, Protocol
 
+from assistant.devices import device_trial
 from assistant.devices.sound import Clip
 from assistant.devices.sound_card import SoundCard
 from assistant.errors import FootplateError, WorldFailedError
-
-TRIAL = (sys.executable, "-m", "assistant.devices.speaker_trial")
-TRIAL_S = 4.0  # a trial that takes longer has failed; a busy machine takes up to 2 s. Judgement
 
 HowEnded = Literal["said", "cut", "failed"]
 
@@ -44,11 +41,14 @@ class Player(Protocol):
 class CardPlayer:
     """Plays on a speaker of the sound card; after a failure the devices are listed again.
 
-    trial: the command that tries the speaker whose name is added to it; 0 tells that it plays.
+    trial: whether a speaker plays, tried where it harms nobody.
     """
 
     def __init__(
-        self, card: SoundCard, name: str | None = None, trial: tuple[str, ...] = TRIAL
+        self,
+        card: SoundCard,
+        name: str | None = None,
+        trial: Callable[[device_trial.How, str | None], bool] = device_trial.passes,
     ) -> None:
         self._card = card
         self._name = name
@@ -64,25 +64,14 @@ class CardPlayer:
             raise WorldFailedError(str(error)) from error
 
     def ready(self) -> bool:
-        """Try it with silence in a process of its own, for `TRIAL_S` at most.
+        """Try it with silence in a process of its own.
 
         Opened just when it comes or goes it may hang, and a process can be ended. True if this
         process has it in its list as well and can open devices.
         """
-        if not self._card.can_open():
+        if not self._card.can_open() or not self._trial("plays", self._name):
             return False
-        name = () if self._name is None else (self._name,)
-        try:
-            tried = subprocess.run(
-                [*self._trial, *name],
-                stdin=subprocess.DEVNULL,
-                stdout=subprocess.DEVNULL,
-                stderr=subprocess.DEVNULL,
-                timeout=TRIAL_S,
-            )
-        except (OSError, subprocess.TimeoutExpired):
-            return False
-        return tried.returncode == 0 and (self._listed() or self._listed_anew())
+        return self._listed() or self._listed_anew()
 
     def _listed(self) -> bool:
         try:

@@ -176,17 +176,17 @@ class SoundCard:
         stream.start()
         return stream
 
-    def available(self, device: Device, rate_hz: int) -> bool:
-        """Whether a microphone can still be opened, or is busy (a hardware device has one user).
+    def available(self, device: Device, rate_hz: int, direction: Direction = "microphone") -> bool:
+        """Whether it can still be opened, or is busy (a hardware device has one user).
 
-        True as well where that cannot be tried, because the opening of a speaker has not returned.
+        True as well where that cannot be tried, because another opening has not returned.
         """
         try:
-            stream = self._stream(device, "microphone", lambda *_: None, rate_hz)
+            stream = self._stream(device, direction, lambda *_: None, rate_hz)
         except NeverReturnedError:
             return False
         except WorldFailedError:
-            return SoundCard._opening == "speaker" or SoundCard._left >= MOST_LEFT
+            return SoundCard._opening not in (None, direction) or SoundCard._left >= MOST_LEFT
         except self._portaudio.PortAudioError as error:
             return "unavailable" in str(error).lower()
         stream.close()

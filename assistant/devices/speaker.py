@@ -91,7 +91,7 @@ class Speaker:
     echo_reference, if given, records what was played for the echo canceller. Each text ends in
     exactly one Spoke: said, cut (or never begun), or failed. A speaker that does not work posts
     DeviceLost once, and DeviceBack when the player says that it would play, which is asked every
-    `TRY_S`, or when a later sound gets through.
+    `TRY_S`, or when a later sound gets through. lost: it was told lost before.
     """
 
     def __init__(
@@ -102,6 +102,7 @@ class Speaker:
         clock: Clock,
         speaking: Callable[[bool], None] = lambda on: None,
         echo_reference: EchoReference | None = None,
+        lost: bool = False,
     ) -> None:
         self._voice = voice
         self._player = player
@@ -114,7 +115,7 @@ class Speaker:
         self._playing: Playing | None = None
         self._cut = False
         self._serial = 0
-        self._lost = False
+        self._lost = lost
         self._closing = False
         self._change = threading.Condition()
         self._trying = threading.Lock()  # held while the lost loudspeaker is tried, or a sound goes

@@ -196,6 +196,7 @@ def test_a_microphone_is_not_called_lost_because_a_speaker_hangs(
     with pytest.raises(WorldFailedError, match="has not returned"):
         card._stream(device, "speaker", hear_nothing, 16_000)
     assert card.available(device, 16_000)
+    assert not card.available(device, 16_000, "speaker")
 
 
 def test_a_microphone_whose_trial_hangs_is_lost(library: HangingPortAudio) -> None:
@@ -288,7 +289,9 @@ def test_calls_that_hang_do_not_pile_up(library: HangingPortAudio) -> None:
         told.append(HANGS in str(error.value))
     assert library.opened == MOST_LEFT
     assert told == [False] * (MOST_LEFT - 1) + [True] * 4
-    assert not CardPlayer(card, trial=("true",)).ready(), "told back, but nothing can be opened"
+    assert not CardPlayer(card, trial=lambda how, name: True).ready(), (
+        "told back, but nothing can be opened"
+    )
 
 
 def test_beside_a_speaker_that_hangs_the_microphone_is_watched_and_the_close_ends(
@@ -299,7 +302,7 @@ def test_beside_a_speaker_that_hangs_the_microphone_is_watched_and_the_close_end
     microphone = Microphone(CardSource(card), lambda block, at_s: None, inbox, clock)
     microphone.start()
     library.hangs = {"start speaker"}
-    speaker = Speaker(FakeVoice(), CardPlayer(card, trial=("false",)), inbox, clock)
+    speaker = Speaker(FakeVoice(), CardPlayer(card, trial=lambda how, name: False), inbox, clock)
     speaker.tone(Grade.DANGER)
     lost = [inbox.get(SOON_S), inbox.get(SOON_S)]
     assert {event.device for event in lost if isinstance(event, DeviceLost)} == {

@@ -176,6 +176,18 @@ def test_a_speaker_that_is_back_is_told_without_a_sound(
     assert quick.inbox.get(0.1) is None
 
 
+def test_a_speaker_that_was_told_lost_before_is_told_back_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(speaker_module, "TRY_S", 0.02)
+    clock = FakeClock()
+    inbox = Inbox(clock)
+    speaker = Speaker(FakeVoice(), FakePlayer(), inbox, clock, lost=True)
+    assert inbox.get(5.0) == DeviceBack(0.0, "speaker")
+    assert inbox.get(0.1) is None
+    speaker.close()
+
+
 class NeverTried(FakePlayer):
     """A broken one whose trial does not return before `go`."""
 
