@@ -41,6 +41,7 @@ class LiveSpeaker(SpeechPerformer):
         name: str | None = None,
         mute: bool = False,
         plain: bool = False,
+        lost: bool = False,
     ) -> None:
         player = NoPlayer("muted") if mute else player_of(name, out)
         self._listeners: list[Listener] = []
@@ -53,6 +54,7 @@ class LiveSpeaker(SpeechPerformer):
             clock,
             speaking=self._speaking,
             echo_reference=self.echo_reference,
+            lost=lost,
         )
         super().__init__(speaker, silent=isinstance(player, NoPlayer))
 
@@ -85,6 +87,7 @@ class LiveListener:
         expected: Expected,
         speaker: LiveSpeaker,
         clips: ClipStore,
+        deaf: bool = False,
     ) -> None:
         self._hearer = options.hearer(given, out, given.wake)
         self._noting = NoteTaker(self._hearer, clips, out.tell)
@@ -104,7 +107,7 @@ class LiveListener:
         )
         speaker.mutes(self._listener)
         self._microphone = Microphone(
-            CardSource(SoundCard(), given.microphone), self._listener.feed, inbox, clock
+            CardSource(SoundCard(), given.microphone), self._listener.feed, inbox, clock, deaf
         )
         self._hearer.prepare(expected)
         self._hearer.warm(expected)

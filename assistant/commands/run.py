@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from assistant.app import Guarded, Loop, Performer, end_failure
 from assistant.commands import board, early_imports, note_keeping, options, script
-from assistant.commands.begin_anew import HANGS, SoundHangsError, begin_anew
+from assistant.commands.begin_anew import HANGS, NewStart, SoundHangsError, begin_anew
 from assistant.commands.effect_json import effect_json
 from assistant.commands.kept_learner import keep_learner
 from assistant.commands.output import Out
@@ -23,10 +23,11 @@ from assistant.config import paths
 from assistant.devices.clock import Clock, RealClock
 from assistant.devices.console import Keyboard, Screen
 from assistant.devices.detached_output import detached_output
+from assistant.devices.device_list import Direction
 from assistant.devices.inbox import Inbox, interrupts_into
-from assistant.devices.sound_card import SoundCard
 from assistant.devices.stderr_filter import filtered_stderr_throughout
 from assistant.devices.supervisor import Supervisor
+from assistant.dialogue.picture_now import DEAF
 from assistant.dialogue.session import Session
 from assistant.errors import InputWrongError, WorldFailedError
 from assistant.grammar.wake_phrase import PHRASE, REPLY_S
@@ -166,7 +167,8 @@ def _live(
         if not given.typed:
             early_imports.load(early_imports.OF_AN_EAR)
         plain = given.voice == "plain"
-        speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute, plain)
+        lost = "speaker" in start.session.state.lost_devices
+        speaker = LiveSpeaker(out, clock, inbox, given.speaker, given.mute, plain, lost)
         stack.callback(speaker.close)
         performers: list[Performer] = [display, Guarded(speaker, *VOICE_WORDS, speaker.trouble)]
         if given.typed and _keyboard_descriptor() is None:
@@ -186,7 +188,7 @@ def _live(
         for performer in performers[:2]:  # shown and spoken, but not part of the session
             performer.perform(start.first.at, Say(start.notice, Urgency.ANSWER))
     with interrupts_into(inbox, hangup_ends=given.typed):
-        _until_ended(loop, start, inbox, supervisor)
+        _until_ended(loop, start, inbox, supervisor, NewStart(_devices(given, speaker)))
     try:
         digest = _sealed(loop, start.journal)
     except WorldFailedError:
@@ -195,6 +197,15 @@ def _live(
     speaker.perform(clock.now(), Say(walkthrough.sealed(digest), Urgency.CHAT))
     speaker.finish()
     out.tell(f"digest of the journal, for the paper book: {digest}")
+
+
+def _devices(
+    given: argparse.Namespace, speaker: LiveSpeaker
+) -> tuple[tuple[Direction, str | None], ...]:
+    """The devices that this run uses, by their names."""
+    microphone: tuple[Direction, str | None] = ("microphone", given.microphone)
+    loudspeaker: tuple[Direction, str | None] = ("speaker", given.speaker)
+    return (*(() if given.typed else (microphone,)), *(() if speaker.silent else (loudspeaker,)))
 
 
 def _open_board(
@@ -265,7 +276,8 @@ def _open_microphone(
             f"{REPLY_S:.0f} seconds, a danger never"
         )
     clips = ClipStore(start.journal.path)
-    listener = LiveListener(given, out, clock, inbox, start.session.expected, speaker, clips)
+    expected, deaf = start.session.expected, bool(start.session.state.lost_devices & DEAF)
+    listener = LiveListener(given, out, clock, inbox, expected, speaker, clips, deaf)
     stack.callback(listener.close)
 
     def talk_key() -> None:
@@ -276,7 +288,9 @@ def _open_microphone(
     return listener
 
 
-def _until_ended(loop: Loop, start: SessionStart, inbox: Inbox, supervisor: Supervisor) -> None:
+def _until_ended(
+    loop: Loop, start: SessionStart, inbox: Inbox, supervisor: Supervisor, new_start: NewStart
+) -> None:
     """Each event through the loop. The supervisor is told by nobody else, so a loop that hangs is
     missed; a quiet one ticks.
     """
@@ -292,7 +306,7 @@ def _until_ended(loop: Loop, start: SessionStart, inbox: Inbox, supervisor: Supe
             supervisor.stopping()
             start.settled()
             return
-        if SoundCard.hangs():
+        if new_start.due():
             start.settled()  # it is not the book that failed
             raise SoundHangsError(f"{HANGS}; go on with --resume")
         supervisor.alive()

@@ -161,10 +161,16 @@ class Microphone:
     `feed` gets blocks of `BLOCK` samples at 16 kHz with their capture times. When a source dies,
     DeviceLost is posted within 2 s and it is reopened once a second; once open it has `OPENING_S`
     for its first block (an idle sound server may take two seconds), and DeviceBack is posted then.
+    lost: it was told lost before.
     """
 
     def __init__(
-        self, source: Source, feed: Callable[[Samples, float], None], inbox: Inbox, clock: Clock
+        self,
+        source: Source,
+        feed: Callable[[Samples, float], None],
+        inbox: Inbox,
+        clock: Clock,
+        lost: bool = False,
     ) -> None:
         self._source = source
         self._feed = feed
@@ -174,14 +180,14 @@ class Microphone:
         self._closing = threading.Event()
         self._opening = 0  # counts the openings: blocks of an earlier one are dropped
         self._losing = threading.Lock()
-        self._lost_parts: set[str] = set()  # what is wrong with it now
+        self._lost_parts = {"source"} if lost else set()  # what is wrong with it now
         self._fault_s: float | None = None  # of the last fault in hearing
         self._in_hand_s: float | None = None  # when the block that is being heard was captured
         self._late_checks = 0
         self._reopen_s = 0.0
         self._rate_hz = SPEECH_RATE_HZ
         self._threads: list[threading.Thread] = []
-        self._watchdog = Watchdog(source.available, clock.now())
+        self._watchdog = Watchdog(source.available, clock.now(), lost)
 
     def start(self) -> None:
         """Open the source, then listen and watch; errors as of `open`."""
@@ -201,6 +207,7 @@ class Microphone:
     def open(self) -> None:
         """Open the source; WorldFailedError (or InputWrongError for its name) when that fails."""
         self._opening += 1
+        self._reopen_s = self._clock.now() + OPENING_S
         self._watchdog.opened(self._clock.now())
         self._rate_hz = self._source.open(partial(self._enqueue, self._opening))
 
@@ -287,6 +294,8 @@ class Microphone:
         except FootplateError:
             self._opening += 1
             return False
+        if self._closing.is_set():  # `close` did not wait for it
+            self._source.close()
         return True
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import contextlib
 import threading
+from collections.abc import Callable
 from typing import Literal, Protocol
 
+from assistant.devices import device_trial
 from assistant.devices.sound import Clip
 from assistant.devices.sound_card import SoundCard
 from assistant.errors import FootplateError, WorldFailedError
@@ -29,22 +31,60 @@ class Player(Protocol):
     def play(self, clip: Clip) -> Playing:
         """Begin to play; WorldFailedError when that is impossible now."""
 
+    def ready(self) -> bool:
+        """Whether a speaker that failed would play now, found out without a sound.
+
+        It may take some seconds. For one thread at a time, and not while a sound is played.
+        """
+
 
 class CardPlayer:
-    """Plays on a speaker of the sound card; after a failure the devices are listed again."""
+    """Plays on a speaker of the sound card; after a failure the devices are listed again.
 
-    def __init__(self, card: SoundCard, name: str | None = None) -> None:
+    trial: whether a speaker plays, tried where it harms nobody.
+    """
+
+    def __init__(
+        self,
+        card: SoundCard,
+        name: str | None = None,
+        trial: Callable[[device_trial.How, str | None], bool] = device_trial.passes,
+    ) -> None:
         self._card = card
         self._name = name
+        self._trial = trial
 
     def play(self, clip: Clip) -> Playing:
         """Begin to play; WorldFailedError when the speaker is not there."""
         try:
             return self._card.play(clip, self._card.find(self._name, "speaker"))
         except FootplateError as error:
-            with contextlib.suppress(FootplateError):
+            with contextlib.suppress(WorldFailedError):  # the first reason is the one to tell
                 self._card.refresh()
             raise WorldFailedError(str(error)) from error
+
+    def ready(self) -> bool:
+        """Try it with silence in a process of its own.
+
+        Opened just when it comes or goes it may hang, and a process can be ended. True if this
+        process has it in its list as well and can open devices.
+        """
+        if not self._card.can_open() or not self._trial("plays", self._name):
+            return False
+        return self._listed() or self._listed_anew()
+
+    def _listed(self) -> bool:
+        try:
+            self._card.find(self._name, "speaker")
+        except FootplateError:
+            return False
+        return True
+
+    def _listed_anew(self) -> bool:
+        try:
+            return self._card.refresh() and self._listed()
+        except WorldFailedError:
+            return False
 
 
 class NoPlayer:
@@ -56,6 +96,10 @@ class NoPlayer:
     def play(self, clip: Clip) -> Playing:
         """Refuse."""
         raise WorldFailedError(self._reason)
+
+    def ready(self) -> bool:
+        """Never."""
+        return False
 
 
 class FakePlaying:
@@ -103,3 +147,7 @@ class FakePlayer:
         self.playing.append(FakePlaying(self._at_once))
         self.began.release()
         return self.playing[-1]
+
+    def ready(self) -> bool:
+        """Unless it is `broken`."""
+        return not self.broken

@@ -5,38 +5,50 @@ The only module that imports sounddevice, and only when asked to: PortAudio may 
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import threading
 import time
-from collections.abc import Callable, Iterator
-from typing import Any, Literal
+from collections.abc import Callable
+from functools import partial
+from typing import Any, Literal, TypeVar
 
 import numpy as np
 import numpy.typing as npt
 
+from assistant.devices.bounded_call import NeverReturnedError, call_within
 from assistant.devices.device_list import Device, Direction, choose
 from assistant.devices.sound import BLOCK, Clip, at_rate
 from assistant.devices.stderr_filter import filtered_stderr
-from assistant.errors import WorldFailedError
+from assistant.errors import InputWrongError, WorldFailedError
 from assistant.messages import SPEECH_RATE_HZ
 
+T = TypeVar("T")
 _Take = Callable[[bytes], None]
 
 NO_PORTAUDIO = (
     "the sound library PortAudio is missing (Debian and Ubuntu: apt-get install libportaudio2); "
     "without it use --typed"
 )
+HANGS = (
+    "the sound library hangs, so devices are not looked for anew; if it stays so, start the "
+    "program again"
+)
+CALL_S = 4.0  # a call on one device is given up then; a busy machine takes up to 2 s. Judgement
+LIST_S = 10.0  # and the listing of all of them, which opens each
+CLOSE_S = 2.0  # and the end of a stream, for which whoever closes the session waits
+# Calls that were given up and have not returned: with so many no device is opened. Each keeps three
+# threads and about ten descriptors.
+MOST_LEFT = 16
+HANGS_S = 15.0  # so long no device could be opened: only a new process has sound again. Judgement
+# A stream ends by its own callback. PortAudio's abort cancels the thread that calls it, and one
+# that is cancelled while it restarts a device that died keeps a lock for ever.
+ENDS_S, LOOKS_S = 1.0, 0.005
 PLAY_EXTRA_S = 2.0  # a sound that has not ended this long after its own length is given up
 STALLED_S = 2.5  # and so is one for which the card has asked no more samples for this long
 # Buffering asked of the card. A PulseAudio server with no other client wakes so seldom that 0.2 s
 # runs dry at the speaker and 0.4 s does not. Hush empties the buffer, so it is not slowed by it.
 LATENCY_S = {"microphone": 0.1, "speaker": 0.4}
-ANSWERS_S = 5.0  # a call to the library that takes longer keeps nobody else waiting. Judgement
-# A stream that is closed ends by its own callback. PortAudio's abort cancels its thread, and one
-# that is cancelled while it restarts a device that died keeps a lock for ever.
-ENDS_S, LOOKS_S = 1.0, 0.005
-UNANSWERED = 3  # calls running that waited so long in vain: the library hangs. Judgement
-NO_ANSWER = "the sound library does not answer"
 RATES_HZ = (SPEECH_RATE_HZ, 48_000, 44_100, 32_000, 8_000)
 
 
@@ -44,39 +56,31 @@ class SoundCard:
     """PortAudio, opened; WorldFailedError when it cannot be. library: stands in for it in a test.
 
     PortAudio is global to the process and not thread-safe, so all instances share one lock and the
-    count of open streams. A call that does not return (a device that died while it was closed)
-    keeps the lock: others fail after `ANSWERS_S`, and what is not closed by then is left open.
+    count of open streams.
+
+    A call into it may never return: on Linux its start of a stream waits for a thread of its own
+    that ends without a word when the device goes just then. So every call that reaches a device is
+    made in its own thread and is given up, as WorldFailedError, after `CALL_S` (`LIST_S`,
+    `CLOSE_S`); nobody holds the lock for longer. A stream whose call was given up is left alone and
+    counts as open, so that PortAudio is not ended under it; it is closed if the call returns after
+    all. While an opening or a listing has not returned, no other is begun.
     """
 
     _lock = threading.Lock()
     _open_streams = 0
-    _unanswered = 0
+    _left = 0  # calls that were given up and have not returned
+    _listing = False  # a listing is among them
+    _opening: Direction | None = None  # and an opening
+    _shut_s = 0.0  # since when no device can be opened, while none can
 
     def __init__(self, library: Any = None) -> None:
         self._portaudio: Any = library or _portaudio()
 
-    @contextlib.contextmanager
-    def _library(self) -> Iterator[None]:
-        """While inside, nobody else calls PortAudio; WorldFailedError where somebody does not come
-        out of it.
-        """
-        if not self._lock.acquire(timeout=ANSWERS_S):
-            SoundCard._unanswered += 1
-            raise WorldFailedError(NO_ANSWER)
-        SoundCard._unanswered = 0
-        try:
-            yield
-        finally:
-            self._lock.release()
-
-    @classmethod
-    def hangs(cls) -> bool:
-        """Whether a call has not come back for so long that only a new process has sound again."""
-        return cls._unanswered >= UNANSWERED
-
     def devices(self) -> tuple[Device, ...]:
-        """All devices, with the default ones marked; WorldFailedError when there is no answer."""
-        with self._library():
+        """All devices, with the default ones marked; WorldFailedError while a listing hangs."""
+        with self._lock:
+            if SoundCard._listing:
+                raise WorldFailedError(HANGS)
             return self._list()
 
     def _list(self) -> tuple[Device, ...]:
@@ -97,23 +101,66 @@ class SoundCard:
         )
 
     def find(self, name: str | None, direction: Direction) -> Device:
-        """The device of that name, as `choose` understands it."""
-        return choose(name, self.devices(), direction)
+        """The device of that name, as `choose` understands it.
+
+        WorldFailedError when it may be absent only because devices cannot be listed anew.
+        """
+        try:
+            return choose(name, self.devices(), direction)
+        except InputWrongError as error:
+            if SoundCard._left:
+                raise WorldFailedError(f"{error} ({HANGS})") from error
+            raise
 
     def refresh(self) -> bool:
         """List the devices again; False when streams are open and it must wait.
 
-        WorldFailedError when there is no answer.
+        WorldFailedError when the listing does not return within `LIST_S`.
         """
-        with self._library():
-            if self._open_streams:
+        with self._lock:
+            if SoundCard._open_streams or SoundCard._left:
                 return False
-            with filtered_stderr():
-                # Private: sounddevice lists the devices at import, and has no public call to do
-                # so again; PortAudio itself lists them only when it is initialised.
-                self._portaudio._terminate()
-                self._portaudio._initialize()
+            try:
+                with filtered_stderr():
+                    call_within(LIST_S, "listing the devices", self._list_anew, self._listed_late)
+            except NeverReturnedError as error:
+                raise self._leave(error, listing=True) from error
             return True
+
+    @classmethod
+    def can_open(cls) -> bool:
+        """Whether no call that hangs keeps this process from opening a device."""
+        return not (cls._opening or cls._listing or cls._left >= MOST_LEFT)
+
+    @classmethod
+    def hangs(cls) -> bool:
+        """Whether that has lasted so long that only a new process has sound again."""
+        return not cls.can_open() and time.monotonic() - cls._shut_s >= HANGS_S
+
+    def _list_anew(self) -> None:
+        # Private: sounddevice lists the devices at import, and has no public call to do so again;
+        # PortAudio itself lists them only when it is initialised.
+        self._portaudio._terminate()
+        self._portaudio._initialize()
+
+    def _listed_late(self, _: None) -> None:
+        with self._lock:
+            SoundCard._listing = False
+            SoundCard._left -= 1
+
+    def _leave(
+        self,
+        error: NeverReturnedError,
+        opening: Direction | None = None,
+        listing: bool = False,
+    ) -> NeverReturnedError:
+        """A call was given up: count it, under the lock; the error to raise, with what follows."""
+        if self.can_open():
+            SoundCard._shut_s = time.monotonic()
+        SoundCard._left += 1
+        SoundCard._opening = opening or SoundCard._opening
+        SoundCard._listing = listing or SoundCard._listing
+        return error if self.can_open() else NeverReturnedError(f"{error}: {HANGS}")
 
     def listen(self, device: Device, take: _Take, wanted_hz: int = SPEECH_RATE_HZ) -> CardStream:
         """Open a microphone: `take` gets each block as bytes of float32 at the stream's rate_hz.
@@ -129,17 +176,19 @@ class SoundCard:
         stream.start()
         return stream
 
-    def available(self, device: Device, rate_hz: int) -> bool:
-        """Whether a microphone can still be opened, or is busy (a hardware device has one user).
+    def available(self, device: Device, rate_hz: int, direction: Direction = "microphone") -> bool:
+        """Whether it can still be opened, or is busy (a hardware device has one user).
 
-        True where there is no answer: nothing says that it is gone.
+        True as well where that cannot be tried, because another opening has not returned.
         """
         try:
-            stream = self._stream(device, "microphone", lambda *_: None, rate_hz)
+            stream = self._stream(device, direction, lambda *_: None, rate_hz)
+        except NeverReturnedError:
+            return False
+        except WorldFailedError:
+            return SoundCard._opening not in (None, direction) or SoundCard._left >= MOST_LEFT
         except self._portaudio.PortAudioError as error:
             return "unavailable" in str(error).lower()
-        except WorldFailedError:
-            return True
         stream.close()
         return True
 
@@ -166,7 +215,101 @@ class SoundCard:
     def _stream(
         self, device: Device, direction: Direction, callback: Callable[..., None], rate_hz: int
     ) -> CardStream:
-        library = self._portaudio
+        opening = partial(_Stream, self._portaudio, device.index, direction, callback, rate_hz)
+        with self._lock:
+            if not self.can_open():
+                raise WorldFailedError(HANGS)
+            try:
+                with filtered_stderr():
+                    what = f"opening the {direction} {device.name!r}"
+                    stream = call_within(CALL_S, what, opening, self._opened_late)
+            except NeverReturnedError as error:
+                raise self._leave(error, opening=direction) from error
+            SoundCard._open_streams += 1
+        return CardStream(self, stream, rate_hz)
+
+    def _opened_late(self, stream: _Stream | None) -> None:
+        """An opening that was given up has ended, with a stream or none."""
+        with self._lock:
+            SoundCard._opening = None
+            SoundCard._left -= 1
+            SoundCard._open_streams += stream is not None
+        if stream is not None:
+            self._close_stream(stream)
+
+    def _start_stream(self, stream: _Stream) -> None:
+        """Start it; NeverReturnedError: from here on it is nobody's, and must not be touched."""
+        try:
+            with self._lock, filtered_stderr():
+                try:
+                    late = partial(self._started_late, stream)
+                    call_within(CALL_S, "starting the sound card", stream.start, late)
+                except NeverReturnedError as error:
+                    raise self._leave(error) from error
+        except self._portaudio.PortAudioError as error:
+            raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
+
+    def _started_late(self, stream: _Stream, _: None) -> None:
+        with self._lock:
+            SoundCard._left -= 1
+        self._close_stream(stream)
+
+    def _close_stream(self, stream: _Stream) -> None:
+        """Close it, waiting `CLOSE_S` for the lock and so long again for PortAudio at most."""
+        if not self._lock.acquire(timeout=CLOSE_S):
+            threading.Thread(target=self._close_later, args=(stream,), daemon=True).start()
+            return
+        try:
+            self._close_now(stream)
+        finally:
+            self._lock.release()
+
+    def _close_later(self, stream: _Stream) -> None:
+        with self._lock:
+            self._close_now(stream)
+
+    def _close_now(self, stream: _Stream) -> None:
+        try:
+            with filtered_stderr():
+                call_within(CLOSE_S, "closing the sound card", stream.end, self._closed_late)
+            SoundCard._open_streams -= 1
+        except NeverReturnedError as error:
+            self._leave(error)
+
+    def _closed_late(self, _: None) -> None:
+        with self._lock:
+            SoundCard._left -= 1
+            SoundCard._open_streams -= 1
+
+
+def _portaudio() -> Any:
+    try:
+        with filtered_stderr():
+            return call_within(LIST_S, "listing the devices", _imported, lambda _: None)
+    except OSError as error:
+        raise WorldFailedError(NO_PORTAUDIO) from error
+
+
+def _imported() -> Any:
+    import sounddevice  # lists the devices
+
+    # At the end of the process it would end PortAudio, which waits for a call that hangs; streams
+    # are closed by whoever opened them, and the system takes back the rest.
+    atexit.unregister(sounddevice._exit_handler)
+    return sounddevice
+
+
+class _Stream:
+    """A stream of PortAudio; any of its calls may never return."""
+
+    def __init__(
+        self,
+        library: Any,
+        index: int,
+        direction: Direction,
+        callback: Callable[..., None],
+        rate_hz: int,
+    ) -> None:
         ending = threading.Event()
 
         def until_it_ends(*given: Any) -> None:
@@ -175,67 +318,58 @@ class SoundCard:
             callback(*given)
 
         open_stream = library.RawInputStream if direction == "microphone" else library.OutputStream
-        with self._library(), filtered_stderr():
-            stream = open_stream(
-                samplerate=rate_hz,
-                blocksize=round(BLOCK * rate_hz / SPEECH_RATE_HZ),
-                device=device.index,
-                channels=1,
-                dtype="float32",
-                latency=LATENCY_S[direction],
-                callback=until_it_ends,
-            )
-            SoundCard._open_streams += 1
-        return CardStream(self, stream, rate_hz, ending)
+        self._library = library
+        self._ending = ending
+        self._stream: Any = open_stream(
+            samplerate=rate_hz,
+            blocksize=round(BLOCK * rate_hz / SPEECH_RATE_HZ),
+            device=index,
+            channels=1,
+            dtype="float32",
+            latency=LATENCY_S[direction],
+            callback=until_it_ends,
+        )
 
-    def _start_stream(self, stream: Any) -> None:
-        try:
-            with self._library(), filtered_stderr():
-                stream.start()
-        except self._portaudio.PortAudioError as error:
-            raise WorldFailedError(f"the sound card refuses to start: {_short(error)}") from error
+    def start(self) -> None:
+        """Let the sound flow."""
+        self._stream.start()
 
-    def _close_stream(self, stream: Any, ending: threading.Event) -> None:
-        ending.set()
-        with contextlib.suppress(WorldFailedError), self._library(), filtered_stderr():
-            with contextlib.suppress(self._portaudio.PortAudioError):
-                looks, pause = round(ENDS_S / LOOKS_S), threading.Event()
-                while stream.active and looks > 0:
-                    looks -= 1
-                    pause.wait(LOOKS_S)
-            with contextlib.suppress(self._portaudio.PortAudioError):
-                stream.abort()
-            with contextlib.suppress(self._portaudio.PortAudioError):
-                stream.close()
-            SoundCard._open_streams -= 1
-
-
-def _portaudio() -> Any:
-    try:
-        with filtered_stderr():
-            import sounddevice
-    except OSError as error:
-        raise WorldFailedError(NO_PORTAUDIO) from error
-    return sounddevice
+    def end(self) -> None:
+        """Stop at once and release the device."""
+        self._ending.set()
+        with contextlib.suppress(self._library.PortAudioError):
+            looks, pause = round(ENDS_S / LOOKS_S), threading.Event()
+            while self._stream.active and looks > 0:
+                looks -= 1
+                pause.wait(LOOKS_S)
+        with contextlib.suppress(self._library.PortAudioError):
+            self._stream.abort()
+        with contextlib.suppress(self._library.PortAudioError):
+            self._stream.close()
 
 
 class CardStream:
     """An open stream; `rate_hz` is the rate that the device took."""
 
-    def __init__(self, card: SoundCard, stream: Any, rate_hz: int, ending: threading.Event) -> None:
+    def __init__(self, card: SoundCard, stream: _Stream, rate_hz: int) -> None:
         self._card = card
-        self._stream: Any = stream
-        self._ending = ending
+        self._stream: _Stream | None = stream
         self._started = False
         self.rate_hz = rate_hz
 
     def start(self) -> None:
-        """Start the flow of sound; WorldFailedError, with the device released, when it fails."""
-        if self._started:
+        """Start the flow of sound; WorldFailedError, with the device released, when it fails.
+
+        A start that does not return keeps the device until it does.
+        """
+        if self._started or self._stream is None:
             return
         try:
             self._card._start_stream(self._stream)
             self._started = True
+        except NeverReturnedError:
+            self._stream = None
+            raise
         except WorldFailedError:
             self.close()
             raise
@@ -244,7 +378,7 @@ class CardStream:
         """Stop at once and release the device; a second time does nothing."""
         stream, self._stream = self._stream, None
         if stream is not None:
-            self._card._close_stream(stream, self._ending)
+            self._card._close_stream(stream)
 
 
 class _Playing:

@@ -29,6 +29,7 @@ WORDS_S = 15.0  # words not made by then are sounded as a tone. Judgement
 SOUND_EXTRA_S = 10.0  # a sound this much longer than it is has met a dead loudspeaker. Judgement
 MOST_WAITING = 200  # utterances; far more than anybody would listen to
 PAUSE_S = 0.12  # between sentences
+TRY_S = 2.0  # between trials of a loudspeaker that was lost
 NUMBER_WORD = re.compile(
     r"\b(\d+|zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty"
     r"|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|point|half|quarters?|thirds?|eighths?)\b",
@@ -83,12 +84,14 @@ def paced(text: str, urgency: Urgency) -> tuple[tuple[str, int], ...]:
 class Speaker:
     """Says one thing at a time from a thread of its own; every method returns at once.
 
-    The synthesiser works in a second thread, so that a tone waits for no words being made.
+    The synthesiser works in a second thread, so that a tone waits for no words being made; a third
+    finds out whether a loudspeaker that was lost is back.
     A higher urgency interrupts a lower one; equals wait their turn. `speaking` is called with True
     before sound goes out and with False after it, so that the listener can mute itself.
     echo_reference, if given, records what was played for the echo canceller. Each text ends in
     exactly one Spoke: said, cut (or never begun), or failed. A speaker that does not work posts
-    DeviceLost once, and DeviceBack when a later sound gets through.
+    DeviceLost once, and DeviceBack when the player says that it would play, which is asked every
+    `TRY_S`, or when a later sound gets through. lost: it was told lost before.
     """
 
     def __init__(
@@ -99,6 +102,7 @@ class Speaker:
         clock: Clock,
         speaking: Callable[[bool], None] = lambda on: None,
         echo_reference: EchoReference | None = None,
+        lost: bool = False,
     ) -> None:
         self._voice = voice
         self._player = player
@@ -111,14 +115,19 @@ class Speaker:
         self._playing: Playing | None = None
         self._cut = False
         self._serial = 0
-        self._lost = False
+        self._lost = lost
         self._closing = False
         self._change = threading.Condition()
+        self._trying = threading.Lock()  # held while the lost loudspeaker is tried, or a sound goes
         self._to_make: deque[Making] = deque()
         self._sound_due_s: float | None = None  # when the sound in hand should be over
         self._threads = [
             threading.Thread(target=work, name=name, daemon=True)
-            for work, name in ((self._run, "speaker"), (self._make, "voice"))
+            for work, name in (
+                (self._run, "speaker"),
+                (self._make, "voice"),
+                (self._try_lost, "loudspeaker's return"),
+            )
         ]
         for thread in self._threads:
             thread.start()
@@ -268,7 +277,8 @@ class Speaker:
     def _play(self, clip: Clip) -> Literal["said", "cut", "failed"]:
         self._sound_due_s = self._clock.now() + clip.duration_s + SOUND_EXTRA_S
         try:
-            return self._played(clip)
+            with self._trying:
+                return self._played(clip)
         finally:
             self._sound_due_s = None
 
@@ -292,15 +302,39 @@ class Speaker:
             self._playing = None
         if how == "failed":
             self._post_lost("it takes no sound")
-        elif self._lost and how == "said":
-            self._lost = False
-            self._inbox.post(partial(DeviceBack, device="speaker"))
+        elif how == "said":
+            self._post_back()
         return how
 
+    def _try_lost(self) -> None:
+        """The third thread: ask for a loudspeaker that was lost, between the sounds."""
+        while True:
+            with self._change:
+                self._change.wait_for(lambda: self._lost or self._closing)
+                if self._change.wait_for(lambda: self._closing, TRY_S):
+                    return
+            with self._trying:
+                if self._lost and self._ready():
+                    self._post_back()
+
+    def _ready(self) -> bool:
+        try:
+            return self._player.ready()
+        except Exception:  # a bug here must not end the asking
+            return False
+
     def _post_lost(self, reason: str) -> None:
-        if not self._lost:
-            self._lost = True
-            self._inbox.post(partial(DeviceLost, device="speaker", reason=reason))
+        with self._change:
+            if not self._lost:
+                self._lost = True
+                self._inbox.post(partial(DeviceLost, device="speaker", reason=reason))
+                self._change.notify_all()
+
+    def _post_back(self) -> None:
+        with self._change:
+            if self._lost:
+                self._lost = False
+                self._inbox.post(partial(DeviceBack, device="speaker"))
 
     def _report(self, utterance: Utterance, how: Literal["said", "cut", "failed"]) -> None:
         if utterance.grade is None:

@@ -32,9 +32,9 @@ class Watchdog:
     lost: the device is given up for now, for `reason`. gone: it must be opened again.
     """
 
-    def __init__(self, probe: Callable[[], bool], opened_s: float) -> None:
+    def __init__(self, probe: Callable[[], bool], opened_s: float, lost: bool = False) -> None:
         self._probe = probe
-        self.lost = False
+        self.lost = lost
         self.reason = ""
         self.opened(opened_s)
 

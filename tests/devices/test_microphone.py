@@ -45,6 +45,22 @@ class Blocks:
             assert self._came.acquire(timeout=5.0), "it never came"
 
 
+def test_a_microphone_that_was_told_lost_before_is_told_back_with_its_first_block() -> None:
+    clock = FakeClock()
+    inbox, source = Inbox(clock), FakeSource()
+    microphone = Microphone(source, lambda block, at_s: None, inbox, clock, lost=True)
+    microphone.open()
+    opened = microphone._opening
+    microphone.check()
+    assert inbox.get(0) is None
+    source.speak(noise(0.1))
+    microphone.check()
+    assert inbox.get(0) == DeviceBack(0.0, "microphone")
+    microphone.check()
+    assert inbox.get(0) is None
+    assert microphone._opening == opened, "it was opened a second time for nothing"
+
+
 @pytest.mark.parametrize("rate_hz", [16_000, 44_100, 48_000, 8_000])
 def test_blocks_reach_the_ear_at_its_own_rate(rate_hz: int) -> None:
     heard = Blocks()

@@ -37,6 +37,24 @@ def test_a_speaker_that_is_gone_is_looked_for_again() -> None:
         assert card.refreshed == attempt
 
 
+class Plugged(Unplugged):
+    """A card whose speaker is found once the devices were listed again."""
+
+    def find(self, name: str | None, direction: str) -> Device:
+        if not self.refreshed:
+            return super().find(name, direction)
+        return Device(0, "USB Headset", "ALSA", 0, 1, 16_000, True)
+
+
+def test_a_speaker_is_ready_when_its_trial_plays_and_this_process_finds_it_too() -> None:
+    def named(how: str, name: str | None) -> bool:
+        return (how, name) == ("plays", "USB Headset")
+
+    assert CardPlayer(Plugged(), "USB Headset", named).ready()
+    assert not CardPlayer(Unplugged(), "USB Headset", named).ready()
+    assert not CardPlayer(Plugged(), "Another", named).ready()
+
+
 def test_without_a_speaker_every_sound_fails_with_the_reason() -> None:
     with pytest.raises(WorldFailedError, match="muted"):
         NoPlayer("muted").play(CLIP)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import sys
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -13,18 +13,13 @@ from typing import Any
 import numpy as np
 import pytest
 
-from assistant.devices import sound_card
 from assistant.devices.clock import FakeClock
-from assistant.devices.device_list import Device
 from assistant.devices.inbox import Inbox
 from assistant.devices.microphone import CardSource, Microphone
-from assistant.devices.player import CardPlayer
 from assistant.devices.recorder import record
-from assistant.devices.sound import Clip, Samples
+from assistant.devices.sound import Samples
 from assistant.devices.sound_card import NO_PORTAUDIO, SoundCard
-from assistant.devices.watchdog import NO_BLOCKS_S
 from assistant.errors import WorldFailedError
-from assistant.messages import DeviceLost
 
 
 class PortAudioError(Exception):
@@ -228,79 +223,3 @@ def test_a_stream_that_is_closed_ends_by_its_callback_before_it_is_aborted(
     assert isinstance(live, LiveStream)
     stream.close()
     assert live.how == "ended by itself"
-
-
-class StuckStream(FakeStream):
-    """A stream whose device died: closing it does not return until the test ends."""
-
-    ended = threading.Event()
-
-    def abort(self) -> None:
-        self.ended.wait(30.0)
-
-
-@pytest.fixture
-def stuck(monkeypatch: pytest.MonkeyPatch) -> Iterator[FakePortAudio]:
-    """A library in which another thread does not come back from closing its stream."""
-    monkeypatch.setattr(sound_card, "ANSWERS_S", 0.2)
-    monkeypatch.setattr(SoundCard, "_lock", threading.Lock())
-    monkeypatch.setattr(SoundCard, "_open_streams", 0)
-    monkeypatch.setattr(SoundCard, "_unanswered", 0)
-    library = FakePortAudio((16_000,))
-    StuckStream.ended.clear()
-    dead = StuckStream(library, lambda *_: None)
-    library.open.append(dead)
-    closing = threading.Thread(
-        target=SoundCard(library)._close_stream, args=(dead, threading.Event()), daemon=True
-    )
-    closing.start()
-    yield library
-    StuckStream.ended.set()
-    closing.join(5.0)
-
-
-def test_a_call_that_does_not_return_keeps_nobody_else_waiting(stuck: FakePortAudio) -> None:
-    card = SoundCard(stuck)
-    for ask in (card.devices, card.refresh, lambda: card.find(None, "speaker")):
-        with pytest.raises(WorldFailedError, match="the sound library does not answer"):
-            ask()
-    device = Device(0, "USB Headset", "ALSA", 1, 2, 16_000, True)
-    assert card.available(device, 16_000), "nothing says that it is gone"
-    with pytest.raises(WorldFailedError, match="does not answer"):
-        CardPlayer(card).play(Clip(np.zeros(160, np.float32), 16_000))
-    assert SoundCard.hangs()
-
-
-def test_one_answer_shows_that_the_library_does_not_hang(stuck: FakePortAudio) -> None:
-    card = SoundCard(stuck)
-    for _ in range(3):
-        assert not SoundCard.hangs()
-        with pytest.raises(WorldFailedError):
-            card.devices()
-    assert SoundCard.hangs()
-    StuckStream.ended.set()
-    assert card.devices()
-    assert not SoundCard.hangs()
-
-
-def test_a_microphone_is_lost_and_closed_beside_a_call_that_does_not_return(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    monkeypatch.setattr(sound_card, "ANSWERS_S", 0.2)
-    monkeypatch.setattr(SoundCard, "_lock", threading.Lock())
-    monkeypatch.setattr(SoundCard, "_unanswered", 0)
-    library, clock = FakePortAudio((16_000,)), FakeClock()
-    inbox = Inbox(clock)
-    microphone = Microphone(CardSource(SoundCard(library)), lambda block, at_s: None, inbox, clock)
-    microphone.open()
-    with SoundCard._lock:  # somebody is in the library, and does not come back
-        for _ in range(3):
-            clock.move_to(clock.now() + NO_BLOCKS_S + 0.1)
-            microphone.check()
-        closing = threading.Thread(target=microphone.close, daemon=True)
-        closing.start()
-        closing.join(5.0)
-        assert not closing.is_alive()
-    event = inbox.get(1.0)
-    assert isinstance(event, DeviceLost)
-    assert event.device == "microphone"

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 import pytest
 
+from assistant.devices import speaker as speaker_module
 from assistant.devices.clock import FakeClock
 from assistant.devices.inbox import Inbox
 from assistant.devices.player import FakePlayer, NoPlayer
@@ -158,6 +159,59 @@ def test_a_speaker_that_works_again_is_told(quick: Stage) -> None:
     events = quick.events()
     assert ends(events) == [("one", "failed"), ("two", "said")]
     assert DeviceBack(0.0, "speaker") in events
+
+
+def test_a_speaker_that_is_back_is_told_without_a_sound(
+    quick: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(speaker_module, "TRY_S", 0.02)
+    quick.player.broken = True
+    quick.speaker.say("one")
+    assert quick.speaker.idle(5.0)
+    assert [type(event) for event in drained(quick.inbox)] == [DeviceLost, Spoke]
+    assert quick.inbox.get(0.1) is None  # tried some times meanwhile
+    quick.player.broken = False
+    assert quick.inbox.get(5.0) == DeviceBack(0.0, "speaker")
+    assert quick.player.played == []
+    assert quick.inbox.get(0.1) is None
+
+
+def test_a_speaker_that_was_told_lost_before_is_told_back_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(speaker_module, "TRY_S", 0.02)
+    clock = FakeClock()
+    inbox = Inbox(clock)
+    speaker = Speaker(FakeVoice(), FakePlayer(), inbox, clock, lost=True)
+    assert inbox.get(5.0) == DeviceBack(0.0, "speaker")
+    assert inbox.get(0.1) is None
+    speaker.close()
+
+
+class NeverTried(FakePlayer):
+    """A broken one whose trial does not return before `go`."""
+
+    def __init__(self) -> None:
+        super().__init__(broken=True)
+        self.trying, self.go = threading.Event(), threading.Event()
+
+    def ready(self) -> bool:
+        self.trying.set()
+        return self.go.wait(60.0) and super().ready()
+
+
+def test_a_trial_that_hangs_does_not_hold_the_close(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(speaker_module, "TRY_S", 0.02)
+    player = NeverTried()
+    stage = Stage(player)
+    stage.speaker.tone(Grade.CAUTION)
+    assert player.trying.wait(5.0)
+    stage.speaker.tone(Grade.DANGER)
+    closing = threading.Thread(target=stage.speaker.close, daemon=True)
+    closing.start()
+    closing.join(5.0)
+    assert not closing.is_alive()
+    player.go.set()
 
 
 def test_numbers_are_read_back_slower_than_the_rest() -> None:

@@ -12,6 +12,7 @@ from delays import within
 
 from assistant.devices.barge_in import BargeInDetector
 from assistant.devices.clock import RealClock
+from assistant.devices.device_trial import passes
 from assistant.devices.echo_canceller import EchoReference
 from assistant.devices.inbox import Inbox
 from assistant.devices.listener import Detector as AnyDetector
@@ -239,6 +240,50 @@ def test_hush_is_silent_within_200_ms(sound_server: VirtualCard, card: SoundCard
 
     assert within(0.2, hush) <= 0.2
     speaker.close()
+
+
+def test_a_loudspeaker_that_is_put_back_is_told_within_5_s_without_a_sound(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    clock = RealClock()
+    inbox, player = Inbox(clock), CardPlayer(card, SPEAKER)
+    speaker = Speaker(FakeVoice(), player, inbox, clock)
+
+    def come_back() -> float:
+        sound_server.take_speaker()
+        try:
+            speaker.tone(Grade.CAUTION)
+            next_of(inbox, DeviceLost)
+            assert not player.ready()
+        finally:
+            sound_server.put_speaker()
+        put_s = time.monotonic()
+        next_of(inbox, DeviceBack)
+        return time.monotonic() - put_s
+
+    assert within(5.0, come_back) <= 5.0
+    speaker.close()
+
+
+def test_a_device_that_is_gone_fails_its_trial_one_in_use_passes(
+    sound_server: VirtualCard, card: SoundCard
+) -> None:
+    stream = card.listen(card.find(MICROPHONE, "microphone"), lambda block: None)
+    assert passes("microphone", MICROPHONE)
+    stream.close()
+    sound_server.unplug()
+    try:
+        assert not passes("microphone", MICROPHONE)
+    finally:
+        sound_server.plug()
+    assert passes("speaker", SPEAKER)
+    assert passes("plays", SPEAKER)
+    sound_server.take_speaker()
+    try:
+        assert not passes("speaker", SPEAKER)
+    finally:
+        sound_server.put_speaker()
+    assert not passes("speaker", "no such thing")
 
 
 def test_a_long_sentence_plays_to_its_end_when_nobody_else_uses_the_server(
