@@ -203,10 +203,10 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         "Warning. Water falling, feed on. Check the feed."),
     "ball stuck": (
         ball_stuck, "no feed, water falling", D,
-        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."),
+        "Danger. No feed, water falling. Damper shut now. Blower shut, no firing."),
     "lost prime": (
         lost_prime, "no feed, water falling", D,
-        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."),
+        "Danger. No feed, water falling. Damper shut now. Blower shut, no firing."),
     "gauge cock shut": (
         gauge_cock_shut, "valve over a dead gauge", D,
         "Danger. Valve lifts, gauge low. Stop the heat."),

@@ -95,7 +95,7 @@ def _act_left(context: EventContext, alarm: Alarm) -> str:
     if left := heat_stop.left(context):
         return left if _begun(context) else STOP
     if level_unknown.rises(context):
-        return heat_stop.LET_OUT
+        return heat_stop.LET_DIE
     worked = alarm.rule.group == WATER_LOW and picture_now(context).motion.worked
     return REGULATOR_SHUT if worked else STOP
 
@@ -181,7 +181,7 @@ def _of_a_high_pressure(context: EventContext, alarm: Alarm) -> str:
     if not stuck:
         return _usual(context, alarm)
     room = not water_forbids.no_feed(context)
-    act = f"{heat_stop.left(context) or heat_stop.LET_OUT}{', feed' if room else ''}"
+    act = f"{heat_stop.left(context) or heat_stop.LET_DIE}{', feed' if room else ''}"
     return alarm.rule.with_act(act)
 
 
