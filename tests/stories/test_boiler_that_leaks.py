@@ -32,7 +32,7 @@ def test_no_minutes_no_list_and_no_steam_are_told_then() -> None:
     day = steaming()
     day.reply("mud door is leaking")
     said = day.tell("1:30 pressure thirty six\n2:00 water half\n3:00")
-    assert "working pressure" not in said
+    assert "wanted pressure" not in said
     assert "Lift the extension" not in said and "does it take" not in said
     assert "minutes" not in day.reply("how long")
     assert "Not steamed until looked at, cold." in day.reply("moving off")

@@ -22,7 +22,7 @@ def test_a_valve_that_seats_again_settles_nothing_however_often_the_gauge_is_cal
     said = day.tell("2:00 damper shut\n4:00 valve shut\n5:00 pressure thirty five\n9:00 water half")
     assert any("gauge" in name for name in day.standing), "its acts done, it goes on as a warning"
     assert "no longer disagree" not in said and "fits the valve" not in said
-    assert not any("minutes to working pressure" in line for line in said.splitlines())
+    assert not any("minutes to wanted pressure" in line for line in said.splitlines())
     assert "gauge and valve disagree" in day.reply("how long").lower()
     assert day.got(ForecastMade)[0].mid is None
 
@@ -52,7 +52,7 @@ def test_copper_lifts_between_three_quarters_and_nine_tenths_stop_and_settle() -
         "1:40 pressure seventy five\n2:00 pressure seventy five\n2:20 pressure seventy six"
     )
     assert "disagree" not in later, "not at every reading again"
-    assert "to working pressure" not in later
+    assert "to wanted pressure" not in later
     assert "gauge and valve disagree" in day.reply("how long").lower()
 
 

@@ -19,7 +19,7 @@ def test_a_new_glass_over_heat_shows_no_level_before_it_is_proved() -> None:
     day.tell("2:30 gauge glass burst\n2:50 glass cocks shut\n3:20 new glass fitted")
     said = day.tell("6:00 water half\n8:00")
     assert "level unknown" in day.dangers and "Stop the heat. Damper shut." in said
-    assert "Blower on" not in said and "working pressure" not in said
+    assert "Blower on" not in said and "wanted pressure" not in said
     day.tell("8:10 comes back at once\n8:20 water half")
     assert not day.dangers
 
@@ -38,7 +38,7 @@ def test_a_glass_that_fails_its_test_wants_no_heat_and_bears_no_minutes() -> Non
     assert "No heat, blow through." in day.reply("coal on the fire", 40.0)
     assert "No heat, blow through." in day.reply("blower on", 30.0)
     said = day.tell("5:00 water half\n9:00 water half\n9:10 pressure one hundred")
-    assert "Blower on." not in said and "working pressure" not in said
+    assert "Blower on." not in said and "wanted pressure" not in said
 
 
 @pytest.mark.parametrize(

@@ -145,7 +145,7 @@ def test_a_gauge_too_low_for_a_valve_that_lifts_is_not_settled_by_its_shutting()
     )
     assert "Gauge fits the valve" not in said
     assert not asks_for_fire(said)
-    assert "minutes to working pressure" not in said
+    assert "minutes to wanted pressure" not in said
 
 
 def test_nobody_moves_off_without_a_feed_that_works() -> None:
