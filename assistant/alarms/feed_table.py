@@ -93,7 +93,7 @@ FEED: tuple[Rule, ...] = (
         causes="bypass not tight, strainer choked, pump worn, tank low, glass half dead",
         respond_within_s=600, detected_by="two glass readings and the feed, called",
         suppression="the engine's file tells no delivery",
-        subject="feed gives little", state="", act="bypass, tank, strainer?",
+        subject="feed gives little", state="", act="bypass, tank, then the glass",
         condition=feed.feed_weak, normal=no_longer(feed.feed_weak),
     ),
 )  # fmt: skip

@@ -22,9 +22,7 @@ UNDER = 0.9  # of the feather; a little under it the figures or the gauge may be
 NEAR_WITHIN_S = 60.0  # a gauge called so near to the valve's movement tells of the same pressure
 LIFT_WITHIN = 0.03  # of the lift: a gauge called as the valve lifts agrees. Judgement, after the
 # set-pressure tolerance of a valve (ASME I, 70 to 300 psi)
-FEATHERS_FROM = (
-    0.94  # of the feather, and up to under the lift: one called as it feathers. Judgement
-)
+FEATHERS_FROM = 0.94  # of the feather, and up to below the lift: as it feathers. Judgement
 OVER_THE_LIFT = 1.06  # of the lift: a valve blowing fully holds it there (ASME I, PG-72: 6 %)
 RESEATED_FROM = 0.7  # of the feather, called within `RESEATED_WITHIN_S` of the lift
 RESEATED_WITHIN_S = 180.0
@@ -61,8 +59,8 @@ class GaugeAndValve:
 
 
 def fits(event: str, gauge_pa: float, engine: Engine, called_to_pa: float) -> bool:
-    """Whether a gauge called at this movement of the valve agrees with it: a lift near the figure of
-    the lift, a feather near its own or between the two. called_to_pa: the step people round to.
+    """Whether a gauge called at this movement of the valve agrees with it: a lift near its figure,
+    a feather near its own or between the two. called_to_pa: the step people round to.
     """
     slack, lift = called_to_pa / 2.0, engine.valve_lifts_gauge_pa
     if event == "lifting":

@@ -87,7 +87,7 @@ def test_a_feed_that_gives_little_is_weak(steaming: Story) -> None:
     steaming.state("bypass", "shut")
     steaming.at += 250
     told = steaming.water(0.7)
-    assert "Caution. Feed gives little. Bypass, tank, strainer?" in told
+    assert "Caution. Feed gives little. Bypass, tank, then the glass." in told
 
 
 def test_a_feed_that_fails_near_the_mark_wants_the_damper_shut(steaming: Story) -> None:
