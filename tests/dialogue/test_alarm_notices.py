@@ -233,7 +233,7 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
     "water at the mark": (
         at_the_mark, "low water", D, "Danger. Water low. Stop the heat."),
     "over-filled": (
-        over_filled, "glass full", W, "Warning. Glass full, or empty? Feed off."),
+        over_filled, "glass full", W, "Warning. Glass full, empty? Feed off, blow through."),
     "near the top": (
         near_the_top, "water near the upper mark", C, "Caution. Water near upper mark. No feed."),
     "tank empty": (tank_empty, "tank empty", W, "Warning. Tank empty. Fill it now."),
