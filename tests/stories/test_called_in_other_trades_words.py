@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from day_story import taken_over
+from session_story import parts
 
-from assistant.config.emergencies_file import load_emergencies, shipped_emergencies
+from assistant.config.emergencies_file import emergencies_from_text, shipped_emergencies
+from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.expectation import expected
+from assistant.dialogue.session import Session
+from assistant.grammar.phrases import grammar
+from assistant.messages import ExpectedKind, Report, Started, Tick
 
 
 @pytest.mark.parametrize(
@@ -41,11 +48,21 @@ def test_somebody_caught_is_freed_before_he_is_treated() -> None:
     assert "Drain cocks open, mid gear." in said and "by hand only to free" in said
 
 
-def test_an_owners_file_that_has_it_under_someone_hurt_still_stands(tmp_path: Path) -> None:
-    shipped = Path(shipped_emergencies().file).read_text(encoding="utf-8")
-    own = shipped.replace("someone is caught, hand", "hand").replace(
-        "call an ambulance]", "call an ambulance, someone is caught]"
-    )
-    (tmp_path / "own.yaml").write_text(own.replace("general: yes", "general: no"), encoding="utf-8")
-    entry = load_emergencies(tmp_path / "own.yaml").called("someone hurt")
-    assert entry is not None and "someone is caught" in entry.spoken
+@pytest.mark.parametrize(
+    ("owners", "means"), [(True, "someone hurt"), (False, "someone is trapped")]
+)
+@pytest.mark.parametrize("kind", ["state", "answer"])
+def test_an_owners_file_that_has_it_under_someone_hurt_keeps_it(
+    owners: bool, means: str, kind: ExpectedKind
+) -> None:
+    shipped = shipped_emergencies()
+    own = Path(shipped.file).read_text(encoding="utf-8")
+    own = own.replace("someone is caught, hand", "hand").replace("general: yes", "general: no")
+    own = own.replace("call an ambulance]", "call an ambulance, someone is caught]")
+    theirs = emergencies_from_text(own, Path("own.yaml"))
+    config = replace(parts(), emergencies=theirs if owners else shipped)
+    session = Session(config)
+    session.handle(Started(0.0, "preparation", 1))
+    listened = expected(EventContext(config, session.state, Tick(1.0)))
+    meant = grammar(replace(listened, kind=kind)).parse("someone is caught")
+    assert meant == Report("emergency", means)
