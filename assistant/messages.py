@@ -79,7 +79,7 @@ ORDERS: dict[str, str] = {
     "next": "what comes next",
     "how": "the acts of the step in hand, one at a time",
     "why": "the reason for the step or the last forecast",
-    "how long": "time to working pressure, or to the pressure given",
+    "how long": "time to wanted pressure, or to the pressure given",
     "how long water": "how long the water lasts",
     "if feed": "what putting in so many litres would cost",
     "is it expansion": "whether the water rises by itself",

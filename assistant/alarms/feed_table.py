@@ -15,12 +15,12 @@ FEED: tuple[Rule, ...] = (
         name="no feed, water falling", kind="rate", grade=D, group="no feed",
         when="no feed works or the tank is empty, and the water falls, an eighth above the lower "
         "mark or less",
-        action="damper shut at once; the fire out if the water comes to the mark",
+        action="damper, then blower shut at once, no firing",
         consequence="plates run bare with no means to cover them",
         causes="every feed tried has failed: tank, suction, clack, injector hot",
         respond_within_s=60, detected_by="two glass readings and the feeds", suppression="never",
         subject="no feed,", state="water falling", act="damper shut now",
-        more="Fire out if it reaches the mark.",
+        more="Blower shut, no firing.",
         condition=feed.no_feed_and_falling, normal=feed.no_feed_but_water,
         replaced=water.at_or_below_the_mark, announces_end=False,
     ),
@@ -93,7 +93,7 @@ FEED: tuple[Rule, ...] = (
         causes="bypass not tight, strainer choked, pump worn, tank low, glass half dead",
         respond_within_s=600, detected_by="two glass readings and the feed, called",
         suppression="the engine's file tells no delivery",
-        subject="feed gives little", state="", act="bypass, tank, strainer?",
+        subject="feed gives little", state="", act="bypass, tank, then the glass",
         condition=feed.feed_weak, normal=no_longer(feed.feed_weak),
     ),
 )  # fmt: skip

@@ -36,7 +36,7 @@ def pressure_due(inputs: AlarmInputs) -> float:
 
 
 def far_from_plan(inputs: AlarmInputs, at: float) -> str | None:
-    """Working pressure is expected a quarter of an hour or more away from the plan."""
+    """Wanted pressure is expected a quarter of an hour or more away from the plan."""
     if inputs.plan_at is None or inputs.forecast_at is None:
         return None
     off = inputs.forecast_at - inputs.plan_at

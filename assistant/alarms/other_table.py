@@ -32,7 +32,7 @@ OTHER: tuple[Rule, ...] = (
     ),
     Rule(
         name="forecast far from plan", kind="disagreement", grade=C, group="plan",
-        when="working pressure expected fifteen minutes or more off the plan",
+        when="wanted pressure expected fifteen minutes or more off the plan",
         action="ask for the reason; change fire or plan", consequence="late, or hurried",
         causes="fire slow or fast, wet fuel, wind, leak",
         respond_within_s=1200, detected_by="the forecast", suppression="no plan made",

@@ -82,7 +82,7 @@ def _stuck(inputs: AlarmInputs) -> bool:
 
 
 def high_and_rising(inputs: AlarmInputs, at: float) -> str | None:
-    """Above working pressure and still rising, with the damper open; or over the lift with the
+    """Above the wanted pressure and still rising, with the damper open; or over the lift with the
     valve lifting, the damper not told shut.
 
     Below the lift, a reading that leaps there from where the list had not yet asked for the damper
@@ -100,7 +100,7 @@ def high_and_rising(inputs: AlarmInputs, at: float) -> str | None:
         return None
     if before < NEAR_WORKING * working and now < inputs.engine.valve_lifts_gauge_pa:
         return None
-    return f"{psi(before)} then {psi(now)}, working {psi(working)}, the draught open"
+    return f"{psi(before)} then {psi(now)}, wanted {psi(working)}, the draught open"
 
 
 def not_high(inputs: AlarmInputs, at: float) -> bool:
@@ -173,14 +173,14 @@ def too_fast(inputs: AlarmInputs, at: float) -> str | None:
 
 
 def blower_left_on(inputs: AlarmInputs, at: float) -> str | None:
-    """At working pressure with the blower still open, though it was near it a reading before."""
+    """At the wanted pressure with the blower still open, though it was near it a reading before."""
     now, before = inputs.number("pressure"), inputs.number("pressure", 2)
     working = inputs.engine.working_pressure_gauge_pa
     if now is None or now < working * (1 - GRAIN) or inputs.state("blower") not in ("half", "open"):
         return None
     if before is not None and before < NEAR_WORKING * working:
         return None
-    return f"{psi(now)}, working {psi(working)}, blower {inputs.state('blower')}"
+    return f"{psi(now)}, wanted {psi(working)}, blower {inputs.state('blower')}"
 
 
 def blower_off(inputs: AlarmInputs, at: float) -> bool:

@@ -29,7 +29,7 @@ PRESSURE: tuple[Rule, ...] = (
     ),
     Rule(
         name="pressure above working", kind="rate", grade=W, group="pressure high",
-        when="above working pressure and rising by a fiftieth of it, damper open",
+        when="above the wanted pressure and rising by a fiftieth of it, damper open",
         action="shut the damper, blower to a crack, feed if there is room",
         consequence="the valve lifts, or has to save the day", causes="fire too strong",
         respond_within_s=180, detected_by="two gauge readings and the damper, called",
@@ -84,7 +84,7 @@ PRESSURE: tuple[Rule, ...] = (
     ),
     Rule(
         name="blower left on", kind="disagreement", grade=C, group="pressure high",
-        when="working pressure with the blower half open or more, near it a reading before",
+        when="wanted pressure with the blower half open or more, near it a reading before",
         action="blower down to a crack", consequence="pressure runs on up, steam is wasted",
         causes="forgotten",
         respond_within_s=300, detected_by="the gauge and the blower, called", suppression="none",

@@ -44,7 +44,7 @@ WATER: tuple[Rule, ...] = (
         name="level unknown", kind="disagreement", grade=D, group="water low",
         when="over heat the glass is broken, and its cocks were reported shut or two minutes went;"
         " no level called another way for two intervals of the water",
-        action="damper and blower shut at once; try cocks, or let the fire out",
+        action="damper and blower shut at once; try cocks, or let the fire die",
         consequence="the plates run bare and nobody sees it",
         causes="no other glass, try cocks not used", respond_within_s=60,
         detected_by="the glass and its cocks, called, and the clock", suppression=NEVER,

@@ -20,6 +20,9 @@ FAR_WITHIN_S = 300.0
 GRAVE_UNDER = 0.75  # of the feather, called as the valve moves: no valve is set so light. Judgement
 UNDER = 0.9  # of the feather; a little under it the figures or the gauge may be somewhat out
 NEAR_WITHIN_S = 60.0  # a gauge called so near to the valve's movement tells of the same pressure
+LIFT_WITHIN = 0.03  # of the lift: a gauge called as the valve lifts agrees. Judgement, after the
+# set-pressure tolerance of a valve (ASME I, 70 to 300 psi)
+FEATHERS_FROM = 0.94  # of the feather, and up to below the lift: as it feathers. Judgement
 OVER_THE_LIFT = 1.06  # of the lift: a valve blowing fully holds it there (ASME I, PG-72: 6 %)
 RESEATED_FROM = 0.7  # of the feather, called within `RESEATED_WITHIN_S` of the lift
 RESEATED_WITHIN_S = 180.0
@@ -46,16 +49,28 @@ class GaugeAndValve:
 
     conflict: Conflict | None = None
     agreed_s: float | None = None
-    """When they last agreed: a moving valve, and a gauge between feather and lift."""
+    """When they last agreed: a moving valve, and a gauge that fits what it did."""
     unread_s: float | None = None
     """When a valve moved whose pressure no reading near it tells: the gauge is wanted now."""
     owned: bool = False
     """Whether a named person has said today at what the valve is set: a middle conflict is over."""
+    unfit: bool = False
+    """Whether the last gauge called as the valve moved fits neither what it did nor a conflict."""
+
+
+def fits(event: str, gauge_pa: float, engine: Engine, called_to_pa: float) -> bool:
+    """Whether a gauge called at this movement of the valve agrees with it: a lift near its figure,
+    a feather near its own or between the two. called_to_pa: the step people round to.
+    """
+    slack, lift = called_to_pa / 2.0, engine.valve_lifts_gauge_pa
+    if event == "lifting":
+        return abs(gauge_pa - lift) <= LIFT_WITHIN * lift + slack
+    return FEATHERS_FROM * engine.valve_moves_gauge_pa - slack <= gauge_pa < lift
 
 
 def compared(history: History, engine: Engine) -> GaugeAndValve:
     """Fold the pressures and the valve's movements of one run, in order of time."""
-    fold = _Fold(engine)
+    fold = _Fold(engine, history.step_pa)
     facts: list[Act | Pressure] = [act for act in history.acts if act.what in (VALVE, FIGURE)]
     for fact in sorted((*facts, *history.pressures), key=lambda fact: fact.at_s):
         if isinstance(fact, Pressure):
@@ -70,7 +85,8 @@ def compared(history: History, engine: Engine) -> GaugeAndValve:
 class _Fold:
     """The comparison so far."""
 
-    def __init__(self, engine: Engine) -> None:
+    def __init__(self, engine: Engine, called_to_pa: float) -> None:
+        self._engine, self._called_to_pa = engine, called_to_pa
         self._at_rest_pa = AT_REST * engine.working_pressure_gauge_pa
         self._lift_pa = engine.valve_lifts_gauge_pa
         self._feather_pa = engine.valve_moves_gauge_pa
@@ -78,8 +94,8 @@ class _Fold:
         self._moving: Act | None = None
         self._moved: Act | None = None
         self._last_movement_s: float | None = None
-        self._under_the_lift: Pressure | None = None
-        """A reading called as the valve lifted that neither settled nor raised anything."""
+        self._unfit: Pressure | None = None
+        """A reading called as the valve moved that neither settled nor raised anything."""
         self.result = GaugeAndValve()
 
     def gauge_called(self, gauge: Pressure) -> None:
@@ -124,7 +140,8 @@ class _Fold:
         """A named person says at what the valve is set: that ends a middle conflict for the day."""
         conflict = self.result.conflict
         over = conflict is not None and conflict.grade == "warning"
-        self.result = replace(self.result, owned=True, conflict=None if over else conflict)
+        conflict = None if over else conflict
+        self.result = replace(self.result, owned=True, unfit=False, conflict=conflict)
 
     def _tells(self, gauge: Pressure, age_s: float) -> bool:
         """Whether a reading so old says anything of the pressure at which the valve moves."""
@@ -139,8 +156,9 @@ class _Fold:
         before = self.result.conflict
         if gauge.gauge_pa >= UNDER * self._feather_pa:
             near = abs(valve.at_s - gauge.at_s) <= NEAR_WITHIN_S
-            if gauge.gauge_pa < self._settles_from(valve):
-                self._under_the_lift = gauge
+            if not fits(str(valve.state), gauge.gauge_pa, self._engine, self._called_to_pa):
+                self._unfit = gauge
+                self.result = replace(self.result, unfit=near and not self.result.owned)
             elif near:
                 self.result = GaugeAndValve(agreed_s=now_s, owned=self.result.owned)
             return
@@ -155,15 +173,6 @@ class _Fold:
             conflict = Conflict("danger" if grave else "warning", now_s, valve, gauge)
         self.result = replace(self.result, conflict=conflict, unread_s=None)
 
-    def _settles_from(self, valve: Act) -> float:
-        """From where on a reading agrees with a moving valve [Pa].
-
-        Once they have differed, a full lift is held against the figure of the lift: by that of the
-        feather a gauge that reads a sixth too low, or so light a valve, would pass for right.
-        """
-        lifts = self.result.conflict is not None and valve.state == "lifting"
-        return UNDER * (self._lift_pa if lifts else self._feather_pa)
-
     def _answered_late(self, valve: Act | None, gauge: Pressure) -> None:
         """The gauge was asked for as the valve moved, and is called after the minute.
 
@@ -177,7 +186,7 @@ class _Fold:
         conflict, gauge = self.result.conflict, self._gauge
         if conflict is None or gauge is None or self._last_movement_s is None:
             return
-        if gauge is self._under_the_lift:
+        if gauge is self._unfit:
             return
         has_moved = gauge.gauge_pa != conflict.gauge.gauge_pa
         apart_s = abs(gauge.at_s - self._last_movement_s)

@@ -92,7 +92,8 @@ def _cautions(files: Sequence[Path]) -> tuple[Problem, ...]:
     owners = [load_emergencies(file) for file in files if file_kind_of(file) == "emergencies"]
     engines = [load_engine(file) for file in files if file_kind_of(file) == "engine"]
     doubts = [caution for engine in engines for caution in engine_cautions(engine)]
-    return (*doubts, *cautions_together(_joined_lists(files), owners[-1] if owners else None))
+    theirs = owners[-1] if owners else None
+    return (*doubts, *cautions_together(_joined_lists(files), theirs, engines))
 
 
 def _joined_lists(files: Sequence[Path]) -> tuple[Checklist, ...]:

@@ -37,7 +37,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--nose-up", metavar='"2 degree"', help="how she stands; nose down is negative"
     )
-    parser.add_argument("--target", metavar='"120 psi"', help="default: the working pressure")
+    parser.add_argument("--target", metavar='"120 psi"', help="default: the wanted pressure")
     parser.add_argument("--json", action="store_true", help="one JSON object")
 
 

@@ -31,7 +31,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of `plan`."""
     options.add_engine(parser)
     options.add_checklist(parser)
-    parser.add_argument("ready_by", metavar="HH:MM", help="when working pressure is wanted")
+    parser.add_argument("ready_by", metavar="HH:MM", help="when the wanted pressure is to be there")
     parser.add_argument(
         "--past", nargs="+", default=[], action="extend", metavar="FILE", type=Path,
         help="her earlier readings files and journals; these show how long preparing took, too",

@@ -10,6 +10,9 @@ from collections.abc import Iterable, Iterator
 from assistant.alarms.called_rules import CALLED
 from assistant.alarms.rules import RULES
 from assistant.boiler.figures import Engine
+from assistant.config import sources_differ
+from assistant.config.emergencies_file import shipped_emergencies
+from assistant.config.engine_file import EngineFile
 from assistant.config.suggest import did_you_mean
 from assistant.errors import Problem
 from assistant.grammar.conflicts import clash
@@ -52,12 +55,22 @@ def problems_together(
 
 
 def cautions_together(
-    lists: Iterable[Checklist], emergencies: Emergencies | None = None
+    lists: Iterable[Checklist],
+    emergencies: Emergencies | None = None,
+    engines: Iterable[EngineFile] = (),
 ) -> tuple[Problem, ...]:
-    """What is not wrong in the lists and emergencies, but is to be known before they are used."""
-    found = [*warm_cautions(lists)]
+    """What is not wrong in the lists and emergencies, but is to be known before they are used.
+
+    emergencies: the owner's, where there are any.
+    """
+    checklists = tuple(lists)
+    found = [*warm_cautions(checklists)]
     if emergencies is not None and not emergencies.general:
         found += _feed_left_open(emergencies)
+        found += sources_differ.entries_left_open(emergencies, shipped_emergencies())
+    else:
+        for engine in engines:
+            found += sources_differ.without_owners_file(engine, checklists)
     return tuple(dict.fromkeys(found))
 
 

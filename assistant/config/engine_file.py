@@ -230,7 +230,7 @@ class _EngineReader:
         if valve is not None and lifts is not None and working is not None and lifts < working:
             self.problems.add(
                 valve.entries["lifts"][1],
-                f"'lifts': {_psi_and_bar(lifts)} is below the working pressure"
+                f"'lifts': {_psi_and_bar(lifts)} is below the wanted pressure"
                 f" ({_psi_and_bar(working)}): she blows before she is there; give what the valve"
                 " is set at, or a lower 'working_pressure'",
             )
@@ -239,7 +239,7 @@ class _EngineReader:
             fire,
             "wood_until",
             wood,
-            "the working pressure",
+            "the wanted pressure",
             working,
             "give where coal takes over, on the way up",
         )
@@ -267,7 +267,7 @@ class _EngineReader:
             return
         self.problems.add(
             injector.entries["from"][1],
-            f"'from': {_psi_and_bar(starts)} is not below the working pressure"
+            f"'from': {_psi_and_bar(starts)} is not below the wanted pressure"
             f" ({_psi_and_bar(working)}): give the lowest at which the injector starts",
         )
 

@@ -29,7 +29,7 @@ from assistant.wording import alarm_words, people_words
 NIGHT = Report("night", "banked")
 FIRE = Report("fire", "banked")
 GOES_ON = frozenset({"lit", "built", "coal", "drawn", "dead", "run down"})  # of the fire
-NO_FIRE = re.compile(r"\b(let the fire out|stop the heat)\b", re.IGNORECASE)
+NO_FIRE = re.compile(r"\b(let the fire die|stop the heat)\b", re.IGNORECASE)
 NAME = "name"
 OVER_S = 1800.0  # left unfinished for so long it is forgotten. Judgement
 WANTED = ("water", "pressure", NAME)  # in this order
@@ -96,7 +96,7 @@ def _bank(context: EventContext) -> None:
 
 
 def _danger(context: EventContext) -> str:
-    """A danger that stands, or what wants the fire out; nobody goes home beside it."""
+    """A danger that stands, or what wants the fire let die; nobody goes home beside it."""
     alarms = context.state.watch.alarms
     out = (a for a in alarms if a.rule.grade > Grade.CAUTION and NO_FIRE.search(a.rule.text))
     grave = (*(a for a in alarms if a.rule.grade is Grade.DANGER), *out)

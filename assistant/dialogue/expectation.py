@@ -6,7 +6,14 @@ from collections.abc import Iterator
 from typing import cast
 
 from assistant.alarms.lifecycle import Alarm
-from assistant.dialogue import engine_answers, following, names, plate_check, valve_figure
+from assistant.dialogue import (
+    engine_answers,
+    following,
+    mark_words,
+    names,
+    plate_check,
+    valve_figure,
+)
 from assistant.dialogue.conversation import Open
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import picture_now
@@ -81,6 +88,7 @@ def _answers_now(context: EventContext) -> tuple[tuple[str, Report], ...]:
         *phases.move_calls(context.state.phase),
         *context.config.bypass_forms,
         *valve_figure.forms(context),
+        *mark_words.forms(context),
         *names.forms(context),
         *(plate.ANSWERS if context.state.question.plate is not None else ()),
         *(form for each in _lists_open(context) for form in position.said_in_passing(each)),

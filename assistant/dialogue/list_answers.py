@@ -28,9 +28,11 @@ from assistant.messages import (
 from assistant.picture.given import LONG_BREAK_S
 from assistant.procedure import position, remedies
 from assistant.procedure import progress as steps
+from assistant.procedure.scale import judge, measure
 from assistant.wording import readback
 
 AIR_OUT_PA = 10.0 * PSI_PA  # above this the first steam is not asked about. Judgement
+AGREE = "valve and gauge agree"  # what a step proves
 NO_GAIN = frozenset({"feed dead", "feed weak"})  # alarms that answer a reading without a gain
 GLASS_DOUBTED = frozenset(
     {"glass motionless", "glass not proved", "glass rises by itself", "glass stays empty"}
@@ -46,6 +48,10 @@ def answer_steps(context: EventContext, just_begun: bool = False) -> None:
     true = following.true_conditions(picture_now(context)) if meanings else frozenset()
     for meaning in meanings:
         if _answers_nothing_said(context, meaning):
+            continue
+        if (words := _unlike_the_valve(context, meaning)) is not None:
+            if words:
+                context.say(words, Urgency.ANSWER)
             continue
         outcome = steps.answer(context.state.progress, meaning, context.at, true)
         work.come_to(context, outcome.progress)
@@ -65,6 +71,25 @@ def answer_steps(context: EventContext, just_begun: bool = False) -> None:
             words = water_forbids.reply(context, unanswered.no_gain_again(context, outcome.say))
             words = before_match.reply(context, words)
             context.say(words, Urgency.ANSWER)
+
+
+def _unlike_the_valve(context: EventContext, meaning: Meaning) -> str | None:
+    """What is said where the gauge, asked for as the valve moves, does not fit what it did.
+
+    None: it fits, or its limits tell. At the lift over a feather nothing: the lift is awaited.
+    """
+    unfit = context.state.belief.facts.gauge_and_valve.unfit
+    step = position.in_hand(context.state.progress) or position.current(context.state.progress)
+    if not unfit or step is None or step.proves != AGREE or step.limits is None:
+        return None
+    if not isinstance(meaning, Report) or meaning.what != step.asks:
+        return None
+    engine = context.config.engine
+    value = measure(meaning, engine)
+    if value is None or judge(step.limits, value, engine) is not None:
+        return None
+    at_the_lift = value >= engine.valve_lifts_gauge_pa
+    return "" if at_the_lift or context.alarmed else step.limits.too_low
 
 
 def _leave_to_next(context: EventContext, meaning: Meaning, outcome: steps.Outcome) -> None:

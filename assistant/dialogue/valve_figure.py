@@ -25,7 +25,8 @@ FRAMES = ("valve is set at {}", "the valve is set at {}", "safety valve is set a
 
 def forms(context: EventContext) -> tuple[tuple[str, Report], ...]:
     """The words in which it may be said now: only while gauge and valve differ."""
-    if context.state.belief.facts.gauge_and_valve.conflict is None:
+    stand = context.state.belief.facts.gauge_and_valve
+    if stand.conflict is None and not stand.unfit:
         return ()
     return _forms(context.config.dial)
 

@@ -38,6 +38,7 @@ ORDER_FORMS: dict[str, tuple[str, ...]] = {
     "how long": (
         "how long", "how long now", "how much longer",
         "how long to go", "how many minutes", "how long have i got",
+        "how long to wanted pressure", "how long until wanted pressure",
         "how long to working pressure", "how long until working pressure",
         "when will she be ready", "when do we have steam", "how long to steam",
     ),

@@ -24,6 +24,7 @@ plenty P L EH N T IY; pumping P AH M P IH NG; ring R IH NG; safeties S EY F T IY
 seating S IY T IH NG; simmering S IH M ER IH NG; sizzling S IH Z L IH NG;
 smokebox S M OW K B AA K S; start S T AA R T; started S T AA R T IH D; straw S T R AO;
 taking T EY K IH NG; touch T AH CH; trailer T R EY L ER; until AH N T IH L; wagon W AE G AH N;
+wanted W AA N T IH D; cold K OW L D; lower L OW ER; upper AH P ER;
 warnings W AO R N IH NG Z; went W EH N T; wood W UH D;
 about AH B AW T; acknowledged AE K N AA L IH JH D; added AE D IH D;
 aches EY K S;

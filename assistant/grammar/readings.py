@@ -39,7 +39,8 @@ OUT_OF_SIGHT_WORDS = (
     "cannot see water", "can't see water", "i can't see water", "i cannot see water",
     "there is no water", "there's no water", "there is no water in sight",
     "cannot see the water", "can't see the water", "i can't see the water", "lost the water",
-    "i have lost the water", "water in the bottom nut", "water is in the bottom nut",
+    "i have lost the water", "in the bottom nut", "water in the bottom nut",
+    "water is in the bottom nut",
     "water at the bottom nut", "water is at the bottom nut", "water has gone", "the water has gone",
     "water is gone", "the water is gone", "i don't see any water", "i see no water", "glass is dry",
     "the water is in the bottom nut", "there is no water in the glass",
@@ -132,6 +133,7 @@ def pressures_named(unit: str) -> Iterator[SpokenReport]:
     for number, report in bare_pressures(unit):
         for frame in PRESSURE_FRAMES:
             yield fill(frame, number), report
+    yield ("gauge", "at", "nothing"), Report("pressure", 0.0, unit)
 
 
 @lru_cache(maxsize=1)

@@ -196,10 +196,11 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
         "the glass has broken", "glass has gone", "the glass has gone", "gauge glass has gone",
         "glass smashed", "the glass smashed", "glass is smashed", "glass shattered",
         "the glass shattered", "water glass has burst", "burst glass", "glass broke",
-        "the glass broke", "glass cracked", "glass is cracked", "glass has cracked",
+        "the glass broke", "water glass broke", "glass cracked", "glass is cracked",
+        "glass has cracked",
         "the glass has cracked", "glass is gone", "the glass is gone", "the glass has just burst",
     ),
-    "someone hurt": ("someone hurt", "someone is caught", *hurt.hurt()),
+    "someone hurt": ("someone hurt", *hurt.hurt()),
     "fire outside": (
         "fire outside the firebox", "fire outside", "something is on fire", "grass is on fire",
         "the grass is on fire", "hedge is on fire", "the hedge is on fire", "straw is on fire",
@@ -214,7 +215,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "plug has gone": (
         "fusible plug has gone", "plug has gone", "the plug has gone", "plug has blown",
-        "the plug has blown", "fusible plug has blown", "soft plug has blown",
+        "the plug has blown", "fusible plug has blown", "soft plug has blown", "soft plug blew",
         "steam in the firebox",
         "fusible plug has dropped", "plug has dropped", "the plug has dropped", "plug dropped",
         "the lead has run", "lead has run", "lead plug has gone",
@@ -282,6 +283,7 @@ EMERGENCIES: dict[str, tuple[str, ...]] = {
     ),
     "clack is stuck open": (
         "clack is stuck open", "the clack is stuck open", "check valve is stuck open",
+        "check valve stuck open",
         "clack stuck open", "clack is stuck", "the clack is stuck", "clack is leaking",
         "the clack is leaking", "clack leaks", "clack is passing", "check valve is leaking",
         "boiler is blowing back", "hot water coming back", "hot water is coming back",
@@ -368,6 +370,7 @@ MOVE_FORMS: dict[str, tuple[str, ...]] = {
 # Where a step asks, these are its answer (a valve tried by hand, a pipe felt, a jet being started).
 UNLESS_ASKED: tuple[tuple[str, Report], ...] = (
     ("valve will not lift", Report("emergency", "safety valve is stuck")),
+    ("someone is caught", Report("emergency", "someone is trapped")),  # a file may call it a hurt
     ("injector is feeding", Report("feed", "on")),
     ("water is coming up", Report("water told", "coming back")),
     ("injector has picked up", Report("feed", "on")),

@@ -60,6 +60,7 @@ FORMS: dict[Report, tuple[str, ...]] = {
     ),
     Report("emergency", "someone is trapped"): (
         "my hand is caught", "my arm is caught", "i am caught", "he is caught",
+        "somebody is caught",
         "my foot is trapped under the wheel", "his foot is trapped under the wheel",
         "foot is trapped", "his foot is trapped", "my foot is trapped",
     ),

@@ -97,7 +97,7 @@ def _pressure(axes: Axes, story: Story, drawing: Drawing) -> None:
     if story.engine is not None:
         engine = story.engine.engine
         levels_pa = [
-            (engine.working_pressure_gauge_pa, "working"),
+            (engine.working_pressure_gauge_pa, "wanted"),
             (engine.valve_lifts_gauge_pa, "valve lifts"),
         ]
         if engine.allowed_pressure_gauge_pa is not None:

@@ -16,7 +16,7 @@ from assistant.report.story import Story
 from assistant.report.terms import Terms, duration, time_of_day
 from assistant.report.watch_log import CAUTION
 
-# Times are given to these two pressures, round figures of the unit, and the working pressure.
+# Times are given to these two pressures, round figures of the unit, and the wanted pressure.
 _MARKS = {"psi": (20, 60), "bar": (1.5, 4), "kPa": (150, 400), "kgf/cm2": (1.5, 4)}
 RECORDED_SHORT = {"live": "live", "typed": "typed", "script": "a script", "rehearsal": "a practice"}
 _COLUMNS = ("water_gone_kg", "fed_litres", "coal_kg", "alarms", "book")
@@ -78,7 +78,7 @@ def comparison_csv(stories: Sequence[Story], terms: Terms) -> str:
 
 
 def _targets_pa(story: Story, terms: Terms) -> list[float]:
-    """The two marks and the working pressure [Pa gauge]; infinite where that is unknown."""
+    """The two marks and the wanted pressure [Pa gauge]; infinite where that is unknown."""
     engine = story.engine
     working = float("inf") if engine is None else engine.engine.working_pressure_gauge_pa
     return [*(mark * PRESSURE_PA[terms.pressure] for mark in _MARKS[terms.pressure]), working]
@@ -102,7 +102,7 @@ def _times(stories: Sequence[Story], names: Sequence[str], terms: Terms) -> Tabl
         for story, name in zip(stories, names, strict=True)
     ]
     marks = (f"to {mark:g} {terms.pressure}" for mark in _MARKS[terms.pressure])
-    return TablePart(("steam-up", *marks, "to working pressure"), tuple(rows), (3, 2, 2, 3))
+    return TablePart(("steam-up", *marks, "to wanted pressure"), tuple(rows), (3, 2, 2, 3))
 
 
 def _reached(story: Story, gauge_pa: float) -> str:

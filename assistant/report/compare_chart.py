@@ -84,7 +84,7 @@ def _pressures(
     if engine is not None:
         working = in_unit(drawing.terms, engine.working_pressure_gauge_pa)
         top = max(top, working)
-        marks(axes, [(working, "working")], top * 1.1, drawing)
+        marks(axes, [(working, "wanted")], top * 1.1, drawing)
     axes.set_ylim(0, top * 1.1)
     axes.grid(axis="y", color="#ddd", lw=0.5)
 

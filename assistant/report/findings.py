@@ -8,6 +8,7 @@ from itertools import pairwise
 from assistant.belief import consumption, estimate
 from assistant.boiler.scales import LITRE_M3, PRESSURE_PA, VOLUME_M3, pressure_gauge_pa, volume_m3
 from assistant.messages import Report
+from assistant.report.outcomes import Outcome, is_test, outcome
 from assistant.report.story import Story
 from assistant.report.story_values import Call
 
@@ -31,6 +32,8 @@ class EquipmentTest:
     name: str
     result: str
     """as called"""
+    outcome: Outcome
+    """what the journal shows of it"""
     gauge: Report | None
     """the pressure called nearest to it; None: none near"""
     gauge_off_s: float
@@ -42,14 +45,13 @@ def made_tests(story: Story) -> tuple[EquipmentTest, ...]:
     calls = story.standing
     pressures = [c for c in calls if is_pressure(c.report)]
     return tuple(
-        _test(call, pressures)
+        _test(story, call, pressures)
         for call in calls
-        if call.report.what in TESTS
-        and not (call.report.what == "valve" and call.report.value == "shut")
+        if call.report.what in TESTS and is_test(call.report)
     )
 
 
-def _test(call: Call, pressures: list[Call]) -> EquipmentTest:
+def _test(story: Story, call: Call, pressures: list[Call]) -> EquipmentTest:
     nearest = min(pressures, key=lambda p: abs(p.at_s - call.at_s), default=None)
     if nearest is not None and abs(nearest.at_s - call.at_s) > NEAR_S:
         nearest = None
@@ -57,6 +59,7 @@ def _test(call: Call, pressures: list[Call]) -> EquipmentTest:
         call.at_s,
         TESTS[call.report.what],
         str(call.report.value),
+        outcome(story, call),
         None if nearest is None else nearest.report,
         0.0 if nearest is None else nearest.at_s - call.at_s,
     )

@@ -56,9 +56,9 @@ def tests(story: Story, terms: Terms) -> TablePart | TextPart:
             side = "later" if test.gauge_off_s > 0 else "earlier"
             gauge = f"{terms.report(test.gauge)}, called {off} {side}"
             gauge = terms.report(test.gauge) if abs(test.gauge_off_s) < 1 else gauge
-        rows.append(TableRow((_at(story, test.at_s), test.name, test.result, gauge)))
-    head = ("time", "test", "result as called", "gauge")
-    return table(head, rows, (3, 4, 3, 4), "No test of glass, feed or valve was called.")
+        rows.append(TableRow((_at(story, test.at_s), test.name, test.result, test.outcome, gauge)))
+    head = ("time", "test", "result as called", "by the record", "gauge")
+    return table(head, rows, (3, 4, 3, 3, 4), "No test of glass, feed or valve was called.")
 
 
 def alarms(story: Story) -> TablePart | TextPart:

@@ -136,7 +136,7 @@ def _day(story: Story, options: LogOptions) -> TablePart:
         )
         pairs.append(
             (
-                "working pressure",
+                "wanted pressure",
                 f"{terms.gauge(figures.working_pressure_gauge_pa)}; the valve lifts at"
                 f" {terms.gauge(figures.valve_lifts_gauge_pa)}",
             )

@@ -18,6 +18,7 @@ PLAIN = {
     "fire after lost water": "fire after the water was lost",
     "heat in an unfit boiler": "fire in a boiler not to be steamed",
     "fire after a failure": "fire before she is looked at",
+    "pressure above working": "pressure above the wanted one",
 }
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 
 _TABLE: tuple[tuple[str, str], ...] = (
+    (r"(oil|kerosene), petrol or gasoline", r"\1 or gasoline"),
     (r"petrol or gasoline|petrol", "gasoline"),
     (r"safety valve", "pop valve"),
     (r"valve lifts", "valve pops"),

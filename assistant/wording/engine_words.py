@@ -68,8 +68,8 @@ def damper_stuck(burning: bool) -> str:
 
 
 def draught_stuck() -> str:
-    """Neither damper nor blower shuts: the fire itself goes out. Common practice, no source."""
-    return "Let the fire out. Feed, if there is room. Nobody near the valve."
+    """Neither damper nor blower shuts: the fire itself is let die. Common practice, no source."""
+    return "Let the fire die. Feed, if there is room. Nobody near the valve."
 
 
 def blower_stuck(burning: bool) -> str:

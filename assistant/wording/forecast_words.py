@@ -49,14 +49,14 @@ def minutes_to_words(
 ) -> str:
     """Time to a pressure. [low, mid, high: minutes; target: gauge pressure in unit]
 
-    working: it is the working pressure, which is said by its name.
+    working: it is the wanted pressure, which is said by its name.
 
     >>> minutes_to_words(10, 12, 16, 120)
     'About twelve minutes to a hundred and twenty pounds, ten to sixteen.'
     >>> minutes_to_words(70, 80, 95, 120, working=True)
-    'About one hour twenty to working pressure, one hour ten to one hour forty.'
+    'About one hour twenty to wanted pressure, one hour ten to one hour forty.'
     """
-    wanted = "working pressure" if working else quantity_words(target, unit)
+    wanted = "wanted pressure" if working else quantity_words(target, unit)
     if high <= 0:
         return f"Already at {wanted}."
     if _minutes(mid) == 0:

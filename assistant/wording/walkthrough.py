@@ -255,9 +255,9 @@ def leaks_still(fire_out: bool) -> str:
     """A leak of the boiler is told of again, under steam.
 
     >>> leaks_still(fire_out=False)
-    'Stand clear. Let the fire out. Pressure down first.'
+    'Stand clear. Let the fire die. Pressure down first.'
     """
-    return f"Stand clear. {'' if fire_out else 'Let the fire out. '}Pressure down first."
+    return f"Stand clear. {'' if fire_out else 'Let the fire die. '}Pressure down first."
 
 
 def waiting_for(what: str, then: str) -> str:

@@ -87,7 +87,7 @@ def test_a_feed_that_gives_little_is_weak(steaming: Story) -> None:
     steaming.state("bypass", "shut")
     steaming.at += 250
     told = steaming.water(0.7)
-    assert "Caution. Feed gives little. Bypass, tank, strainer?" in told
+    assert "Caution. Feed gives little. Bypass, tank, then the glass." in told
 
 
 def test_a_feed_that_fails_near_the_mark_wants_the_damper_shut(steaming: Story) -> None:
@@ -131,7 +131,7 @@ def test_no_feed_works_with_the_water_near_the_mark(steaming: Story) -> None:
     assert steaming.water(0.375) == [NOW]
     assert steaming.suppressed() == ["no feed, urgent"]
     alarm = steaming.alarm("no feed, water falling")
-    assert alarm is not None and alarm.rule.more == "Fire out if it reaches the mark."
+    assert alarm is not None and alarm.rule.more == "Blower shut, no firing."
     steaming.at += 100
     assert "Danger. Water low. Stop the heat." in steaming.water(0.25)
     assert "no feed, water falling" in steaming.names("cleared"), "low water speaks now"

@@ -6,12 +6,13 @@ import pytest
 from boiler_engines import PSI, STEEL, belief_after
 
 from assistant.belief import estimate, forecast
-from assistant.belief.gauge_and_valve import GaugeAndValve, compared
+from assistant.belief.gauge_and_valve import FIGURE, GaugeAndValve, compared
 from assistant.belief.history import Act, History, Pressure
 from assistant.messages import Report
 
 ENGINE = STEEL  # feathers at 132, lifts at 145 psi
 
+NAMED = "named"
 # (seconds, "pressure" in psi or what the valve does)
 Story = list[tuple[float, float | str]]
 
@@ -19,9 +20,11 @@ Story = list[tuple[float, float | str]]
 def after(*story: tuple[float, float | str]) -> GaugeAndValve:
     history = History()
     for at_s, what in story:
-        fact = (
-            Act(at_s, "valve", what) if isinstance(what, str) else Pressure(at_s, what * PSI, PSI)
-        )
+        fact: Act | Pressure
+        if isinstance(what, str):
+            fact = Act(at_s, FIGURE if what == NAMED else "valve", what)
+        else:
+            fact = Pressure(at_s, what * PSI, PSI)
         history = history.with_fact(fact)
     return compared(history, ENGINE)
 
@@ -61,10 +64,35 @@ def test_under_three_quarters_of_the_feather_is_a_danger_if_called_as_it_moves(
     assert (None if conflict is None else conflict.grade) == grade
 
 
-@pytest.mark.parametrize("psi", [119.0, 132.0, 145.0, 153.0])
-def test_a_gauge_between_feather_and_lift_agrees(psi: float) -> None:
-    assert after((2960, psi), (3000, "lifting")) == GaugeAndValve(agreed_s=3000)
-    assert after((3000, "lifting"), (3040, psi)) == GaugeAndValve(agreed_s=3040, unread_s=None)
+FITS = [
+    ("lifting", 141.0), ("lifting", 145.0), ("lifting", 149.0),
+    ("feathering", 125.0), ("feathering", 132.0), ("feathering", 144.0),
+]  # fmt: skip
+DOES_NOT = [("lifting", 124.0), ("lifting", 137.0), ("lifting", 153.0),
+            ("feathering", 121.0), ("feathering", 145.0)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("event", "psi"), FITS)
+def test_a_gauge_that_fits_what_the_valve_did_agrees(event: str, psi: float) -> None:
+    assert after((2960, psi), (3000, event)) == GaugeAndValve(agreed_s=3000)
+    assert after((3000, event), (3040, psi)) == GaugeAndValve(agreed_s=3040, unread_s=None)
+
+
+@pytest.mark.parametrize(("event", "psi"), DOES_NOT)
+def test_one_that_fits_the_other_event_or_none_does_not(event: str, psi: float) -> None:
+    assert after((2960, psi), (3000, event)) == GaugeAndValve(unfit=True)
+    assert after((3000, event), (3040, psi)) == GaugeAndValve(unfit=True)
+
+
+def test_called_in_fives_a_lift_of_145_agrees_at_140_and_150_and_not_at_135() -> None:
+    fives = [(600.0 * n, 5.0 * n) for n in range(1, 6)]
+    for psi, agrees in ((135.0, False), (140.0, True), (150.0, True), (155.0, False)):
+        told = after(*fives, (3990, psi), (4000, "lifting"))
+        assert (told.agreed_s is not None) == agrees, psi
+
+
+def test_at_what_it_is_set_said_by_a_named_person_ends_it() -> None:
+    assert not after((2960, 124.0), (3000, "lifting"), (3100, NAMED)).unfit
 
 
 def test_an_old_reading_half_way_up_asks_for_the_gauge_and_claims_nothing() -> None:

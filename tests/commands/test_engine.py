@@ -147,7 +147,7 @@ def test_a_wrong_answer_and_two_that_do_not_fit_are_asked_again(
     typed(monkeypatch, [*lines, "6"])
     assert main(["engine"]) == 0
     said = capsys.readouterr().out
-    assert "is none of traction" in said and "is below the working pressure" in said
+    assert "is none of traction" in said and "is below the wanted pressure" in said
     engine = load_engine(tmp_path / "little-nell.yaml").engine
     assert engine.valve_lifts_gauge_pa == pytest.approx(6e5)
 

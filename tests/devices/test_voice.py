@@ -214,7 +214,7 @@ def test_pace_over_ordinary_sentences(
 ) -> None:
     """Routine prompts at 130-150 words a minute, numbers at 100 or fewer (human-factors 3.5)."""
     texts = [
-        "About twelve minutes to working pressure, ten to sixteen.",
+        "About twelve minutes to wanted pressure, ten to sixteen.",
         "The water is rising by itself as it warms, not by feed.",
         "Open the drains before you move the engine.",
         "Where is the water in the glass now?",

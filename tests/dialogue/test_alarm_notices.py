@@ -203,10 +203,10 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
         "Warning. Water falling, feed on. Check the feed."),
     "ball stuck": (
         ball_stuck, "no feed, water falling", D,
-        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."),
+        "Danger. No feed, water falling. Damper shut now. Blower shut, no firing."),
     "lost prime": (
         lost_prime, "no feed, water falling", D,
-        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."),
+        "Danger. No feed, water falling. Damper shut now. Blower shut, no firing."),
     "gauge cock shut": (
         gauge_cock_shut, "valve over a dead gauge", D,
         "Danger. Valve lifts, gauge low. Stop the heat."),
@@ -233,7 +233,7 @@ UPSETS: dict[str, tuple[Callable[[], list[Effect]], str, Grade, str]] = {
     "water at the mark": (
         at_the_mark, "low water", D, "Danger. Water low. Stop the heat."),
     "over-filled": (
-        over_filled, "glass full", W, "Warning. Glass full, or empty? Feed off."),
+        over_filled, "glass full", W, "Warning. Glass full, empty? Feed off, blow through."),
     "near the top": (
         near_the_top, "water near the upper mark", C, "Caution. Water near upper mark. No feed."),
     "tank empty": (tank_empty, "tank empty", W, "Warning. Tank empty. Fill it now."),

@@ -132,7 +132,7 @@ def test_what_answers_us_needs_no_phrase() -> None:
 def test_a_hint_that_nobody_asked_for_opens_nothing() -> None:
     story = Called()
     attention = story.session.state.hearing.wake
-    story.event(Spoke(story.at + 1.0, "About ten minutes to working pressure."))
+    story.event(Spoke(story.at + 1.0, "About ten minutes to wanted pressure."))
     assert story.session.state.hearing.wake == attention
     story.ear(SIXTY_ONE, "pressure sixty one", called=False)
     assert story.acts() == []

@@ -83,6 +83,8 @@ ALSO = {
     "i said fifteen": Correction(Report("pressure", 15.0, "psi")),
     "wrong half": Correction(glass(0.5)),
     "no blower half open": Correction(Report("blower", "half")),
+    "how long to wanted pressure": Order("how long"),
+    "how long until working pressure": Order("how long"),
     "how long to sixty pounds": Order("how long", 60.0, "psi"),
     "how long to five bar": Order("how long", 5.0, "bar"),
     "wait five minutes": Order("wait", 5.0, "minute"),

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 import pytest
 from procedure_story import CURES, PHASES, SHIPPED, TAKING_OVER  # type: ignore[import-not-found]
 
+from assistant.alarms.rule import Rule
 from assistant.alarms.rules import BY_NAME, RULES
 from assistant.config.emergencies_file import shipped_emergencies
 from assistant.procedure.checklist import Checklist, Phase, Step
@@ -29,6 +30,11 @@ def texts(step: Step) -> Iterator[str]:
         yield from (step.limits.too_low, step.limits.too_high)
 
 
+def spoken_of(rule: Rule) -> tuple[str, ...]:
+    """What is said of an alarm, and its written act."""
+    return rule.text, rule.more, rule.once_more, rule.action, rule.end_text
+
+
 def everything() -> Iterator[tuple[str, str]]:
     """(where, text) of every sentence of every list, cure, emergency and alarm."""
     for listed in SHIPPED:
@@ -39,7 +45,7 @@ def everything() -> Iterator[tuple[str, str]]:
         yield from ((f"emergency {entry.name}", text) for text in (*entry.acts, entry.why))
     yield "emergencies, ending", EMERGENCIES.ending
     for rule in RULES:
-        yield from ((f"rule {rule.name}", text) for text in (rule.text, rule.action, rule.end_text))
+        yield from ((f"rule {rule.name}", text) for text in spoken_of(rule))
 
 
 NEVER = (
@@ -47,6 +53,7 @@ NEVER = (
     "blower off",  # cannot be said back; the blower is shut
     "shut the blower",  # with the regulator shut too, the firehole throws flame
     "take the fire", "take it off", "let it down", "ease the fire",  # three ways to hear each
+    "let the fire out", "fire out if",  # drawn, or left to die? "Let the fire die" is one act
     "ease the damper", "ease the blower",  # "ease" is for easing open
     "the glass must show the surface",  # full and empty look alike
     "gloves and glasses",  # the glass is the gauge glass

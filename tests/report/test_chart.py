@@ -52,7 +52,7 @@ def test_no_label_lies_on_another_where_working_pressure_lift_and_allowed_are_on
     with matplotlib.rc_context(settings(form)):
         figure = figure_of(story, Terms(), form)
         assert collisions(figure) == []
-        assert {"allowed", "working", "valve lifts"} <= {text for text, _ in texts(figure)}
+        assert {"allowed", "wanted", "valve lifts"} <= {text for text, _ in texts(figure)}
 
 
 @pytest.mark.parametrize("form", FORMS)

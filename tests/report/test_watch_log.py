@@ -61,7 +61,7 @@ def test_the_allowed_pressure_stands_apart_from_the_working_pressure(
 ) -> None:
     page = page_of(read_story(keep(tmp_path, [], engine=ENGINE + line)))
     assert f"allowed pressure | {written}" in under(page, "Engine and day")
-    assert "working pressure | 120 psi; the valve lifts at 145 psi" in under(page, "Engine and day")
+    assert "wanted pressure | 120 psi; the valve lifts at 145 psi" in under(page, "Engine and day")
 
 
 @pytest.mark.parametrize(
@@ -185,7 +185,7 @@ def test_dates_and_units_as_the_owner_sets_them(
 ) -> None:
     page = page_of(read_story(keep(tmp_path, [])), LogOptions(terms))
     assert page.under.startswith(date)
-    assert f"working pressure | {pressure}" in under(page, "Engine and day")
+    assert f"wanted pressure | {pressure}" in under(page, "Engine and day")
 
 
 def test_an_engine_file_of_another_form_is_no_hindrance(

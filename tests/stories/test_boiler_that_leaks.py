@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from day_story import Day, taken_over
 
-LET_OUT = (
-    "Warning. Let the fire out. Boiler leaks."
+LET_DIE = (
+    "Warning. Let the fire die. Boiler leaks."
     " Never tighten under pressure. Stand clear. Pressure down first."
 )
 NEVER = "Never tighten under pressure. Stand clear."
@@ -22,9 +22,9 @@ def steaming() -> Day:
     "words",
     ["hand hole is leaking", "mud door is leaking", "washout plug is leaking", "boiler is leaking"],
 )
-def test_in_steam_the_fire_is_let_out(words: str) -> None:
+def test_in_steam_the_fire_is_let_die(words: str) -> None:
     day = steaming()
-    assert day.reply(words) == LET_OUT, "and it is not read back a second time"
+    assert day.reply(words) == LET_DIE, "and it is not read back a second time"
     assert "boiler leaking" in day.standing
 
 
@@ -32,7 +32,7 @@ def test_no_minutes_no_list_and_no_steam_are_told_then() -> None:
     day = steaming()
     day.reply("mud door is leaking")
     said = day.tell("1:30 pressure thirty six\n2:00 water half\n3:00")
-    assert "working pressure" not in said
+    assert "wanted pressure" not in said
     assert "Lift the extension" not in said and "does it take" not in said
     assert "minutes" not in day.reply("how long")
     assert "Not steamed until looked at, cold." in day.reply("moving off")
@@ -54,7 +54,7 @@ def test_tightening_under_pressure_is_opposed_at_once(words: str) -> None:
 def test_got_worse_it_is_said_again_and_with_the_fire_out_she_is_put_away() -> None:
     day = steaming()
     day.reply("mud door is leaking")
-    assert "Let the fire out" in day.reply("leak has got worse", after_s=30.0)
+    assert "Let the fire die" in day.reply("leak has got worse", after_s=30.0)
     said = day.tell("3:00 fire drawn\n3:30")
     assert "Warning. Not to be steamed. Put her away." in said
 

@@ -60,7 +60,7 @@ def test_neither_steam_nor_fire_nor_feed_until_then(words: str) -> None:
     )
     assert day.phase == "standing by"
     assert "Not steamed until looked at, cold. Then say: boiler has been looked at." in said
-    assert "working pressure" not in said, "no minutes"
+    assert "wanted pressure" not in said, "no minutes"
     said = day.tell("4:00 coal on the fire")
     assert "Danger. No fire, no steam. Boiler not looked at." in said
     said = day.tell("4:30 feed running")

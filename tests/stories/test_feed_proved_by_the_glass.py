@@ -122,7 +122,7 @@ def test_copper_whose_only_feed_fails_goes_no_higher() -> None:
     no_better(day, "No feed works")
     said = raised(day, "fifty five", "sixty five", "seventy five")
     assert not any(part in said for part in MORE_HEAT), said
-    assert "to working pressure" not in said, said
+    assert "to wanted pressure" not in said, said
     assert "feed" in said.lower()
 
 

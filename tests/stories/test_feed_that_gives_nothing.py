@@ -35,7 +35,7 @@ def test_each_further_fall_with_the_feed_on_is_said_at_once() -> None:
     assert FALLING in story.said()
 
 
-def test_with_no_feed_left_the_damper_then_the_fire() -> None:
+def test_with_no_feed_left_the_damper_then_the_blower() -> None:
     story = feeding()
     story.say("pressure seventy")
     story.say("water five eighths", after_s=240)
@@ -45,7 +45,7 @@ def test_with_no_feed_left_the_damper_then_the_fire() -> None:
     story.say("water half", after_s=120)
     story.say("water three eighths", after_s=120)
     assert story.said()[0] == (
-        "Danger. No feed, water falling. Damper shut now. Fire out if it reaches the mark."
+        "Danger. No feed, water falling. Damper shut now. Blower shut, no firing."
     )
     assert "Feed now" not in story.text()
 

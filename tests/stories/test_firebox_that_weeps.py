@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from day_story import Day, taken_over
 
-LET_OUT = "Warning. Let the fire out. Firebox weeping. No steam until mended."
+LET_DIE = "Warning. Let the fire die. Firebox weeping. No steam until mended."
 
 
 def weeping(words: str = "plug is weeping") -> Day:
@@ -15,10 +15,10 @@ def weeping(words: str = "plug is weeping") -> Day:
 
 
 @pytest.mark.parametrize("words", ["plug is weeping", "tube end weeping", "firebox is weeping"])
-def test_in_steam_the_fire_is_let_out(words: str) -> None:
+def test_in_steam_the_fire_is_let_die(words: str) -> None:
     day = weeping(words)
-    assert day.heard.splitlines()[-1] == LET_OUT, "and it is not read back a second time"
-    assert "Let the fire out" in day.reply("what next")
+    assert day.heard.splitlines()[-1] == LET_DIE, "and it is not read back a second time"
+    assert "Let the fire die" in day.reply("what next")
 
 
 def test_she_is_not_steamed_before_she_was_looked_at() -> None:
@@ -26,7 +26,7 @@ def test_she_is_not_steamed_before_she_was_looked_at() -> None:
     assert "Not steamed until looked at, cold." in day.reply("raising steam")
     said = day.tell("5:00 fire drawn\n6:00")
     assert "Warning. Not to be steamed. Put her away." in said
-    assert "Let the fire out" not in day.silence(6.0)
+    assert "Let the fire die" not in day.silence(6.0)
     assert "Danger. No fire, no steam. Boiler not looked at." in day.reply("fire lit")
 
 
@@ -39,7 +39,7 @@ def test_water_is_kept_up_meanwhile() -> None:
 def test_steam_at_a_fire_drawn_before_is_a_boiler_not_to_be_steamed() -> None:
     day = taken_over("standing by", pressure="pressure ninety")
     said = day.tell("1:00 fire drawn\n2:00 plug is weeping")
-    assert "Let the fire out" not in said
+    assert "Let the fire die" not in said
     assert "Warning. Not to be steamed. Put her away." in said
 
 
@@ -53,13 +53,13 @@ def test_cold_it_is_the_remark_of_the_list() -> None:
 def test_mended_cold_it_is_over() -> None:
     day = Day()
     day.tell("0:30 water half\n1:00 plug is weeping\n9:00 firebox is dry\n20:00 fire lit")
-    assert "Let the fire out" not in day.heard
+    assert "Let the fire die" not in day.heard
 
 
 def test_lit_over_it_all_the_same_is_said() -> None:
     day = Day()
     day.tell("0:30 water half\n1:00 plug is weeping\n20:00 fire lit")
-    assert LET_OUT in day.heard
+    assert LET_DIE in day.heard
 
 
 def test_taken_back_it_never_was() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from day_story import Day, taken_over
 
-from assistant.messages import ForecastMade, ReadingAccepted, ReadingDoubted
+from assistant.messages import ForecastMade, ReadingAccepted, ReadingDoubted, StepDone
 
 
 def test_copper_at_stand_with_a_valve_that_blows_at_a_third_of_its_figure() -> None:
@@ -22,7 +22,7 @@ def test_a_valve_that_seats_again_settles_nothing_however_often_the_gauge_is_cal
     said = day.tell("2:00 damper shut\n4:00 valve shut\n5:00 pressure thirty five\n9:00 water half")
     assert any("gauge" in name for name in day.standing), "its acts done, it goes on as a warning"
     assert "no longer disagree" not in said and "fits the valve" not in said
-    assert not any("minutes to working pressure" in line for line in said.splitlines())
+    assert not any("minutes to wanted pressure" in line for line in said.splitlines())
     assert "gauge and valve disagree" in day.reply("how long").lower()
     assert day.got(ForecastMade)[0].mid is None
 
@@ -52,7 +52,7 @@ def test_copper_lifts_between_three_quarters_and_nine_tenths_stop_and_settle() -
         "1:40 pressure seventy five\n2:00 pressure seventy five\n2:20 pressure seventy six"
     )
     assert "disagree" not in later, "not at every reading again"
-    assert "to working pressure" not in later
+    assert "to wanted pressure" not in later
     assert "gauge and valve disagree" in day.reply("how long").lower()
 
 
@@ -143,3 +143,39 @@ def test_a_fall_that_nobody_answers_is_not_passed_over() -> None:
     day.tell("2:00 pressure five")
     said = day.silence(1.5)
     assert "pressure" in said.lower() or "gauge" in said.lower(), said
+
+
+def done(day: Day) -> list[str]:
+    return [e.step for _, e in day.came if isinstance(e, StepDone)]
+
+
+AT_THE_VALVE = (
+    "1:20 comes back at once\n2:00 blower cracked\n2:20 damper nearly shut\n2:30 injector works\n"
+    "2:35 hand pump works\n2:40 water half\n2:42 tall chimney off\n"
+    "2:45 pressure one hundred and twenty five"
+)
+
+
+@pytest.mark.parametrize(
+    ("event", "pressure", "agrees"),
+    [
+        ("valve lifting", "pressure one hundred and thirty six", False),  # fits a feather only
+        ("valve lifting", "pressure one hundred and forty three", True),
+        ("valve feathering", "pressure one hundred and thirty six", True),
+    ],
+)
+def test_the_list_judges_the_gauge_by_what_the_valve_did(
+    event: str, pressure: str, agrees: bool
+) -> None:
+    day = taken_over("raising steam")
+    day.tell(f"{AT_THE_VALVE}\n3:50 {event}\n4:15 {pressure}")
+    assert ("gauge and valve agree" in done(day)) == agrees
+    assert ("Gauge and valve disagree. Stop the heat." in day.heard) != agrees
+
+
+def test_a_light_valve_that_a_named_person_answers_for_goes_on() -> None:
+    day = taken_over("raising steam")
+    day.tell(f"{AT_THE_VALVE}\n3:50 valve lifting\n4:15 pressure one hundred and thirty six")
+    day.tell("4:30 valve is set at one hundred and thirty six\n4:40 ann")
+    day.tell("5:10 pressure one hundred and thirty six")
+    assert "gauge and valve agree" in done(day)

@@ -39,7 +39,7 @@ def test_one_figure_again_and_again_over_a_bright_fire_is_a_warning() -> None:
     said = day.tell(STANDS)
     assert "Gauge not moving. Tap it. Cock open?" in said
     assert day.times_of("Gauge not moving")[0] <= 60.0 * 12.5
-    later = [at for at in day.times_of("to working pressure") if at > 60.0 * 12.5]
+    later = [at for at in day.times_of("to wanted pressure") if at > 60.0 * 12.5]
     assert not later, "no minutes by a needle that does not move"
 
 

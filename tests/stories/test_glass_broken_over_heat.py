@@ -5,7 +5,7 @@ from __future__ import annotations
 from day_story import Day, taken_over
 
 HEAT = "Danger. Level unknown. Stop the heat. Damper shut."
-LET_OUT = "Danger. Level unknown. Read it another way, or let the fire out."
+LET_DIE = "Danger. Level unknown. Read it another way, or let the fire die."
 
 
 def burst(more: str = "") -> Day:
@@ -29,9 +29,9 @@ def test_damper_then_blower_then_the_water_another_way() -> None:
         "3:50 damper shut\n4:35"
     )
     said = day.tell("4:40 blower shut")
-    assert LET_OUT in said
-    assert LET_OUT not in day.silence(4.5)
-    assert LET_OUT in day.silence(2.0)
+    assert LET_DIE in said
+    assert LET_DIE not in day.silence(4.5)
+    assert LET_DIE in day.silence(2.0)
     assert HEAT not in day.silence(10.0)
 
 
@@ -40,7 +40,7 @@ def test_a_pressure_that_rises_there_tells_that_heat_is_in() -> None:
     assert "Heat is still in" not in day.heard
     assert "Danger. Heat is still in. Damper shut." in day.reply("pressure one fifteen")
     day.tell("9:00 damper shut")
-    assert "Danger. Heat is still in. Let the fire out." in day.reply("pressure one twenty")
+    assert "Danger. Heat is still in. Let the fire die." in day.reply("pressure one twenty")
 
 
 def test_asked_for_the_next_act_no_act_is_told_that_was_reported() -> None:
@@ -49,7 +49,7 @@ def test_asked_for_the_next_act_no_act_is_told_that_was_reported() -> None:
     assert HEAT in said
     assert "glass cocks" not in said and "Face away" not in said
     day.tell("4:00 damper shut")
-    assert LET_OUT in day.reply("what next")
+    assert LET_DIE in day.reply("what next")
 
 
 def test_with_the_fire_out_it_is_not_the_heat() -> None:

@@ -75,7 +75,7 @@ def test_while_we_are_deaf_he_is_not_away_and_the_glass_goes_on_growing_late(rea
 def test_too_loud_is_told_once_with_what_to_do_and_its_end_is_told() -> None:
     day = taken_over("standing by", "practice", "pressure sixty")
     deaf(day, TOO_LOUD)
-    assert day.said() == ["Warning. I cannot hear you. Press or type. Look at the glass."]
+    assert day.said() == ["Warning. I cannot hear you. Watch gauges and glass. Press or type."]
     day.silence(20.0)
     assert len(day.times_of("I cannot hear you")) == 1
     day.at += 5.0

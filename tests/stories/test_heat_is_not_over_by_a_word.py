@@ -19,7 +19,7 @@ def test_a_new_glass_over_heat_shows_no_level_before_it_is_proved() -> None:
     day.tell("2:30 gauge glass burst\n2:50 glass cocks shut\n3:20 new glass fitted")
     said = day.tell("6:00 water half\n8:00")
     assert "level unknown" in day.dangers and "Stop the heat. Damper shut." in said
-    assert "Blower on" not in said and "working pressure" not in said
+    assert "Blower on" not in said and "wanted pressure" not in said
     day.tell("8:10 comes back at once\n8:20 water half")
     assert not day.dangers
 
@@ -38,14 +38,14 @@ def test_a_glass_that_fails_its_test_wants_no_heat_and_bears_no_minutes() -> Non
     assert "No heat, blow through." in day.reply("coal on the fire", 40.0)
     assert "No heat, blow through." in day.reply("blower on", 30.0)
     said = day.tell("5:00 water half\n9:00 water half\n9:10 pressure one hundred")
-    assert "Blower on." not in said and "working pressure" not in said
+    assert "Blower on." not in said and "wanted pressure" not in said
 
 
 @pytest.mark.parametrize(
     ("called", "words"),
     [
-        ("no water in sight", "Danger. Let the fire out. No water in sight."),
-        ("water at the bottom", "Danger. Water low. Let the fire out."),
+        ("no water in sight", "Danger. Let the fire die. No water in sight."),
+        ("water at the bottom", "Danger. Water low. Let the fire die."),
     ],
 )
 def test_beside_a_damper_that_is_stuck_the_fire_itself_is_to_go(called: str, words: str) -> None:
@@ -59,13 +59,13 @@ def test_over_the_lift_behind_a_stuck_damper_it_is_told_without_a_pause() -> Non
     day = steaming("one hundred")
     day.tell("1:10 valve shut\n1:20 damper is stuck open\n1:40 pressure one hundred and fifty")
     day.tell("1:50 yes\n2:30 blower shut")
-    assert day.tell("6:00").count(f"{OVER} Let the fire out.") >= 5
+    assert day.tell("6:00").count(f"{OVER} Let the fire die.") >= 5
 
 
 def test_a_gauge_that_rises_with_the_heat_stopped_has_the_danger_back() -> None:
     day = steaming()
     day.tell("2:00 no water in sight\n2:20 damper shut\n2:40 blower shut\n4:00")
-    assert "Danger. Let the fire out. No water in sight." in day.reply("pressure ninety", 60.0)
+    assert "Danger. Let the fire die. No water in sight." in day.reply("pressure ninety", 60.0)
 
 
 def test_a_valve_over_a_dead_gauge_is_a_danger_until_the_blower_is_shut_too() -> None:

@@ -15,7 +15,7 @@ def how_long(story: Story) -> str:
 
 def test_with_everything_known_there_are_minutes() -> None:
     story = steaming()
-    assert "to working pressure" in how_long(story)
+    assert "to wanted pressure" in how_long(story)
 
 
 @pytest.mark.parametrize(
@@ -48,7 +48,7 @@ def test_old_water_is_not_known() -> None:
 def test_a_falling_gauge_has_no_time() -> None:
     story = steaming()
     story.say("pressure fifty", after_s=200.0)
-    assert "to working pressure" not in story.text()
+    assert "to wanted pressure" not in story.text()
     assert how_long(story) == "No time while the pressure falls."
     story.say("feed running")
     story.say("pressure forty five", after_s=60.0)

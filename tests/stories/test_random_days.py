@@ -122,7 +122,7 @@ def test_a_sentence_without_its_witnesses_is_found(said: str, key: str) -> None:
     [
         ("Water in sight again.", "P2 water shows"),
         ("You are safe to move.", "P2 safe"),
-        ("About five minutes to working pressure.", "P5 minutes"),
+        ("About five minutes to wanted pressure.", "P5 minutes"),
         ("Put the feed on.", "P5 feed"),
     ],
 )

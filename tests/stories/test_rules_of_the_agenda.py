@@ -133,7 +133,7 @@ def test_no_list_no_minutes_no_heat_beside_what_forbids_them(trouble: str) -> No
     day.tell(f"1:00 {trouble}\n1:10 yes")
     said = day.tell("1:30 damper shut\n2:30 pressure thirty three\n4:00")
     assert day.standing
-    for forbidden in ("to working pressure", "Blower on.", "Coal now", "hand pump"):
+    for forbidden in ("to wanted pressure", "Blower on.", "Coal now", "hand pump"):
         assert forbidden not in said, (forbidden, said)
 
 

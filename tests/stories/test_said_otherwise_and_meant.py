@@ -100,7 +100,7 @@ def test_two_falls_beyond_what_a_feed_takes_are_told_and_no_minutes_are() -> Non
     day.tell("1:00 water half, pressure ninety\n1:20 pumping\n3:00 water five eighths")
     said = day.tell("4:00 pressure seventy\n5:00 pressure fifty, water five eighths\n5:30 how long")
     assert "Pressure falling." in said
-    assert "minutes to working pressure" not in said
+    assert "minutes to wanted pressure" not in said
 
 
 def test_a_feed_that_gains_near_the_mark_does_not_fail() -> None:

@@ -79,7 +79,7 @@ def test_near_the_mark_the_list_rests_and_no_minutes_are_told(phase: str) -> Non
     assert "lower mark" in said and "Feed now" in said
     said = day.tell("3:10 what next\n3:20 how long\n3:30 pressure sixty four\n5:00")
     lines = said.splitlines()
-    assert not any("to working pressure" in line for line in lines)
+    assert not any("to wanted pressure" in line for line in lines)
     assert not any("whistle" in line or "Blower on" in line or "valve" in line for line in lines)
 
 

@@ -11,7 +11,7 @@ def test_a_gauge_that_stands_for_twenty_minutes_with_no_word_of_the_draught_is_t
     assert "gauge stands still" not in day.standing
     said = day.tell("21:30 water half, pressure sixty")
     assert "Warning. Gauge not moving. Tap it. Cock open?" in said
-    assert "minutes to working pressure" not in said
+    assert "minutes to wanted pressure" not in said
     day.tell("23:00 water half, pressure seventy")
     assert "gauge stands still" not in day.standing
 

@@ -90,8 +90,10 @@ def test_a_fire_told_drawn_and_dead_is_none_while_the_gauge_climbs() -> None:
 def test_with_the_glass_full_feed_and_regulator_are_told_off() -> None:
     day = steaming("fullsize", "one hundred and forty", "tick-over")
     day.tell("1:10 water three quarters\n1:20 nobody near\n1:30 drains open\n1:40 injector running")
-    assert "Feed off." in day.tell("4:00 water full\n4:05")
-    assert "Regulator shut, drains open, feed off." in day.reply("regulator open", 60.0)
+    assert "Feed off, blow through." in day.tell("4:00 water full\n4:05")
+    assert "Regulator shut, drains open, feed off, blow through." in day.reply(
+        "regulator open", 60.0
+    )
 
 
 def test_somebody_near_a_turning_engine_is_told_before_the_oil() -> None:

@@ -103,7 +103,7 @@ def test_nobody_goes_home_from_an_open_damper_and_a_running_feed() -> None:
     assert "Ann stays" in said or "The one you named stays" in said
 
 
-def test_a_fire_that_is_to_be_let_out_is_not_banked() -> None:
+def test_a_fire_that_is_to_die_is_not_banked() -> None:
     day = taken_over("standing by", pressure="pressure one hundred", fire="fire is bright")
     said = day.tell(
         "1:00 pressure one hundred, water half\n1:30 mud door is leaking\n2:00 banked for the night"
@@ -117,13 +117,13 @@ def test_a_draught_that_is_stuck_open_is_open() -> None:
         "2:00 damper is stuck open\n2:10 blower is stuck open\n"
         "3:00 pressure one hundred and twenty two\n4:00 pressure one hundred and thirty"
     )
-    assert "Warning. Pressure high. Let the fire out, feed." in said
+    assert "Warning. Pressure high. Let the fire die, feed." in said
 
 
 def test_a_leak_with_a_fire_lit_wants_the_fire_out_from_the_match_on() -> None:
     day = Day("practice")
     said = day.tell("0:10 water half\n0:20 fire lit\n0:30 mud door is leaking\n3:00")
-    assert "Warning. Let the fire out. Boiler leaks." in said
+    assert "Warning. Let the fire die. Boiler leaks." in said
     assert "Do not light" not in said
 
 
@@ -145,7 +145,7 @@ def test_a_gauge_too_low_for_a_valve_that_lifts_is_not_settled_by_its_shutting()
     )
     assert "Gauge fits the valve" not in said
     assert not asks_for_fire(said)
-    assert "minutes to working pressure" not in said
+    assert "minutes to wanted pressure" not in said
 
 
 def test_nobody_moves_off_without_a_feed_that_works() -> None:

@@ -26,6 +26,7 @@ BRITISH = re.compile(
         ("Away from the firehole.", "Away from the fire door."),
         ("Brake on, wheels chocked.", "Brake set, wheels blocked."),
         ("No water on burning oil or petrol.", "No water on burning oil or gasoline."),
+        ("No water on burning oil, petrol or gasoline.", "No water on burning oil or gasoline."),
         ("Dry and turning? Shut the drain cocks.", "Dry and turning? Shut the cylinder cocks."),
         ("Reverser full forward.", "Reverse lever full forward."),
         ("Certificate in date?", "Certificate current?"),

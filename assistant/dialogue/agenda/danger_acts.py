@@ -22,7 +22,7 @@ from assistant.wording.quantities import sentences
 
 EVERYBODY = re.compile(r"\beverybody (away|back)\b", re.IGNORECASE)
 LEAVES_HER = re.compile(r"\b(everybody (away|back)|fresh air)\b", re.IGNORECASE)
-SENDS_OFF = re.compile(r"\b(everybody (away|back)|away from|out into)\b", re.IGNORECASE)
+SENDS_OFF = re.compile(r"\b(everybody (else )?(away|back)|away from|out into)\b", re.IGNORECASE)
 ON_A_WIRE = "touched a power line"  # the danger: nobody steps off her
 LEAVE_THE_VALVE = "Leave the valve."  # over the lift her own use of steam helps
 STOPPED = re.compile(r"\bregulator shut\b", re.IGNORECASE)

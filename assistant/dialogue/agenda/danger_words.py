@@ -38,6 +38,7 @@ GLASS_FIRST = "glass first, no blower"
 WHERE, BLOW = "where is the water?", "no feed, blow through"
 EMPTY, UNKNOWN = "glass stays empty", "level unknown"
 GAUGE_WRONG, NO_FIRING = "gauge told wrong", "no firing"  # once damper and blower are shut
+FULL_OR_EMPTY = "glass full, empty?"  # shorter beside more than one act
 GLASS_FULL, HIGH = "glass full", "pressure above working"
 LOW_WATER, WATER_LOW = "low water", "water low"  # the alarm, and its group
 NEAR_MARK = "water near the lower mark"
@@ -95,7 +96,7 @@ def _act_left(context: EventContext, alarm: Alarm) -> str:
     if left := heat_stop.left(context):
         return left if _begun(context) else STOP
     if level_unknown.rises(context):
-        return heat_stop.LET_OUT
+        return heat_stop.LET_DIE
     worked = alarm.rule.group == WATER_LOW and picture_now(context).motion.worked
     return REGULATOR_SHUT if worked else STOP
 
@@ -133,11 +134,13 @@ def _of_low_water(context: EventContext, alarm: Alarm) -> str:
 
 
 def _of_a_full_glass(context: EventContext, alarm: Alarm) -> str:
-    """A feed that runs, and an engine at work, are stopped first."""
+    """A feed that runs, and an engine at work, are stopped first; then it is blown through."""
     seen = picture_now(context)
     acts = ["regulator shut", "drains open"] if seen.motion.worked else []
     acts += ["feed off"] if seen.feeds.running_since is not None else []
-    return alarm.rule.with_act(", ".join(acts)) if acts else _usual(context, alarm)
+    if not acts:
+        return _usual(context, alarm)
+    return alarm.rule.with_act(", ".join((*acts, alarm.rule.act)), FULL_OR_EMPTY)
 
 
 def _of_empty(context: EventContext, alarm: Alarm) -> str:
@@ -181,7 +184,7 @@ def _of_a_high_pressure(context: EventContext, alarm: Alarm) -> str:
     if not stuck:
         return _usual(context, alarm)
     room = not water_forbids.no_feed(context)
-    act = f"{heat_stop.left(context) or heat_stop.LET_OUT}{', feed' if room else ''}"
+    act = f"{heat_stop.left(context) or heat_stop.LET_DIE}{', feed' if room else ''}"
     return alarm.rule.with_act(act)
 
 

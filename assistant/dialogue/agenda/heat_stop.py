@@ -18,7 +18,7 @@ from assistant.procedure import remedies
 from assistant.wording.quantities import sentences
 
 STOPS = re.compile(
-    r"\b(blower shut|damper and blower shut|stop the heat|no firing|let the fire out|no fire)\b",
+    r"\b(blower shut|damper and blower shut|stop the heat|no firing|let the fire die|no fire)\b",
     re.IGNORECASE,
 )
 DAMPER_ALONE = re.compile(r"\bdamper shut, no firing\b", re.IGNORECASE)  # leaves the blower on
@@ -28,7 +28,7 @@ NOT_TO_BE_HEATED = frozenset({"gauge and valve unsettled", "not to be steamed"})
 HELD_BY = frozenset(
     {remedies.GAUGE_TROUBLE, "glass_trouble"}
 )  # lists: the heat stays off till the end
-LET_OUT = "let the fire out"
+LET_DIE = "let the fire die"
 EASES = frozenset({"blower left on", "pressure falling", "rising too fast"})
 # alarms: what they ask of blower and damper is less than stopping the heat, or against it
 
@@ -39,7 +39,7 @@ def told(context: EventContext) -> bool:
 
 
 def wants_no_fire(alarm: Alarm) -> bool:
-    """Whether it is graver than a caution, and has the heat stopped or the fire let out."""
+    """Whether it is graver than a caution, and has the heat stopped or the fire let die."""
     words = alarm.rule.grade > Grade.CAUTION and STOPS.search(alarm.rule.text)
     return bool(words) or alarm.name in NOT_TO_BE_HEATED
 
@@ -52,7 +52,7 @@ def is_held(context: EventContext) -> bool:
 
 def left(context: EventContext) -> str:
     """What of stopping the heat was not told to be done, as acts; empty: nothing. A blower that
-    nobody told of is not shut; beside one that is stuck the fire itself is to go out.
+    nobody told of is not shut; beside one that is stuck the fire itself is to be let die.
     """
     seen, fittings = picture_now(context), context.config.fittings_missing
     if seen.fire.out:
@@ -61,7 +61,7 @@ def left(context: EventContext) -> str:
     if "blower" not in fittings and seen.blower.value != "shut":
         open_.append("blower")
     can = [part for part in open_ if part not in stuck(context)]
-    return ", ".join(f"{part} shut" for part in can) or (LET_OUT if open_ else "")
+    return ", ".join(f"{part} shut" for part in can) or (LET_DIE if open_ else "")
 
 
 def stuck(context: EventContext) -> frozenset[str]:

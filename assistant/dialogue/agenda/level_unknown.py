@@ -39,17 +39,17 @@ def _next_act(context: EventContext) -> str:
     if context.state.watch.stands(*FAILURES, STEAM_ESCAPES):
         return NO_HEAT  # nobody is sent to her cocks or dampers
     if context.state.latest_is(DRY.what, str(DRY.value)):
-        return "let the fire out. Everybody away"
+        return "let the fire die. Everybody away"
     if not seen.heat_stopped:
         wanted = "blower shut" if seen.damper.value == "shut" else "damper shut"
         return wanted if rises(context) else f"stop the heat. {wanted.capitalize()}"
     if rises(context):
-        return "let the fire out"
+        return "let the fire die"
     if seen.glass.put_in_at is not None:
         return "blow the new glass through"
     if TRY_COCKS in context.config.engine.options:
-        return "water at the try cocks? If not, let the fire out"
-    return "read it another way, or let the fire out"
+        return "water at the try cocks? If not, let the fire die"
+    return "read it another way, or let the fire die"
 
 
 def rises(context: EventContext) -> bool:

@@ -167,7 +167,7 @@ LOW = re.compile(r"\bwater (is )?low\b|\blow water\b")
 NONE_IN_SIGHT = re.compile(r"^no water in sight")
 NEAR_LOW = re.compile(r"water near (the )?lower mark")
 NEAR_TOP = re.compile(r"water near (the )?upper mark|glass full")
-MINUTES = re.compile(r"minutes? to (working pressure|[a-z ]+(pounds|bar)\b)|to working pressure")
+MINUTES = re.compile(r"minutes? to (wanted pressure|[a-z ]+(pounds|bar)\b)|to wanted pressure")
 NO_MINUTES = re.compile(r"\bno\b|cannot|not\b")
 FEED = re.compile(
     r"\bfeed now|feed to the|put the feed on|work the hand pump|injector on|start the feed"

@@ -27,7 +27,7 @@ GLASS_BROKEN, UNREAD = "glass broken", "water not read"
 UNWATCHED = "nobody watches her"
 OFTEN, SELDOM_S = 3, 300.0  # what was put so often is said again after this
 NEAR_WORKING = 0.85
-STOPPED = "stop the heat|let the fire out|not to be steamed"  # says more than that draught be eased
+STOPPED = "stop the heat|let the fire die|not to be steamed"  # says more than that draught be eased
 NO_FEED = "no feed"  # how the dangers of failed feeds begin
 # Dangers whose first act is to stop the heat: done where the fire is out.
 HEAT_DANGERS = frozenset(

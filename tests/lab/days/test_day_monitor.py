@@ -236,7 +236,7 @@ def test_an_ended_session_promises_nothing_more() -> None:
     "said",
     [
         "Clear ash pan and bars.", "Water perhaps low. Look now.", "No water in sight?",
-        "No minutes to working pressure.", "Open the blower.", "Safety valve free.",
+        "No minutes to wanted pressure.", "Open the blower.", "Safety valve free.",
         "Stop the heat if it is safe.", "Feed now.",
     ],
 )  # fmt: skip
