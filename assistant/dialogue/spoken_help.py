@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from assistant.alarms.water_rules import hot
 from assistant.dialogue import plate_check
 from assistant.dialogue.event_context import EventContext
+from assistant.dialogue.owners import needs
+from assistant.dialogue.picture_now import picture_now
+from assistant.grammar import near_typing
 from assistant.messages import Urgency
 from assistant.procedure import plate, position
 from assistant.wording import help_words, readback
@@ -27,8 +31,14 @@ def answers_now(context: EventContext) -> tuple[str, ...]:
     return tuple(step.examples()) if step is not None else ()
 
 
-def not_followed(context: EventContext) -> None:
-    """Words that are no sentence of the grammar: what could be said instead."""
+def not_followed(context: EventContext, text: str = "") -> None:
+    """Words that are no sentence of the grammar: what could be said instead. Over heat, the level
+    is asked for where they speak of it.
+    """
+    if near_typing.speaks_of_the_level(text) and hot(picture_now(context)):
+        context.say(readback.no_level_in_it(), Urgency.ANSWER)
+        needs.put(context, "water", "water", again=False)
+        return
     about, answers = asked_gauge(context), answers_now(context)
     context.say(readback.nonsense(about, answers, context.config.dial), Urgency.ANSWER)
 

@@ -166,7 +166,7 @@ def _ask_again(context: EventContext, heard: Heard, decision: Decision) -> None:
     if reports and plausibility.off_gauge_reason(context, reports[0]):
         context.say(readback.refused(reports[0], decision.reason, context.dial), Urgency.ANSWER)
     elif not heard.alternatives or (heard.typed and decision.meaning is None):
-        spoken_help.not_followed(context)
+        spoken_help.not_followed(context, heard.text if heard.typed else "")
     else:
         answering = context.state.hearing.expected.kind == "answer"
         context.say(readback.again(context.state.hearing.misses, answering), Urgency.ANSWER)

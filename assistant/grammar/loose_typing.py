@@ -127,8 +127,8 @@ _UNREAL_WORDS = "if not nearly almost was were might would could when until unle
 _UNREAL = frozenset(_UNREAL_WORDS.split())
 _ROUGHLY = frozenset({"about", "around", "roughly", "nearly", "almost", "over", "under"})
 _ASKS = re.compile(
-    r"\s*(?:is|are|has|have|does|do|did|can|could|shall|should|will|would|may|what|where|why|when"
-    r"|how|which|who)\b(?!')|.*\?\s*$",
+    r"\s*(?:is|are|has|have|does|do|did|can(?! (?:just|only)\b)|could|shall|should|will|would|may"
+    r"|what|where|why|when|how|which|who)\b(?!')|.*\?\s*$",
     re.IGNORECASE,
 )
 

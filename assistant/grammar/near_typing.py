@@ -43,6 +43,7 @@ _WATER_GONE = re.compile(
     r"\b(gone|empty|dropped out|disappeared|vanished|nut|out of (the )?(glass|sight))\b"
     r"|(\b(cannot|can not|hardly|barely|scarcely)\b|can't\b).*\bsee\b.*\b(water|level)\b"
 )
+_LEVEL = re.compile(r"\b(water|level|glass|nut)\b")
 _DOWN = re.compile(r"\b(collapsed|fainted|passed out|unconscious|not breathing)\b(?!.*\?)")
 _NOBODY = re.compile(
     r"\b(grate|fire|arch|brick\w*|smokebox|ash ?pan|chimney|stack|if|unless|nearly|almost|not have"
@@ -84,6 +85,16 @@ def may_be_gone(text: str) -> bool:
     """
     said = " ".join(text.lower().replace("’", "'").split())
     return _NOT_THE_BOILERS.search(said) is None and _WATER_GONE.search(said) is not None
+
+
+def speaks_of_the_level(text: str) -> bool:
+    """Whether typed words speak of the water of the boiler, whatever they say of it.
+
+    >>> speaks_of_the_level("water is up and down a bit"), speaks_of_the_level("what of the tank")
+    (True, False)
+    """
+    said = text.lower()
+    return _NOT_THE_BOILERS.search(said) is None and _LEVEL.search(said) is not None
 
 
 def somebody_is_down(text: str) -> bool:

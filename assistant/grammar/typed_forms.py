@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.grammar.fractions import JUST
 from assistant.grammar.numbers import Words
 from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import Report
@@ -25,6 +26,14 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "coal is on the fire", "fed the fire", "i fed the fire", "put a round on",
         "i put a round on", "just put a round on", "a round of coal on", "shovel of coal on",
         "a shovel of coal on", "shovelful on",
+    ),
+    **{
+        Report("water", fifths / 5, "glass"): (f"water {word} fifth{'s' * (fifths > 1)}",)
+        for fifths, word in enumerate(("one", "two", "three", "four"), start=1)
+    },
+    Report("water", JUST, "glass"): (
+        "can just see the water", "i can just see the water", "can only just see the water",
+        "i can only just see the water", "just see the water", "water just in sight",
     ),
     Report("gear", "out"): ("she is out of gear", "taken out of gear"),
     Report("valve", "shut"): ("valve has reseated", "valve reseated", "safety valve has reseated"),

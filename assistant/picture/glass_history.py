@@ -17,7 +17,7 @@ from assistant.picture.feed_names import feeds_of
 from assistant.picture.given import Given
 from assistant.picture.heat import Heat
 from assistant.picture.readings import Reading, level_step, pressures, reading_of
-from assistant.picture.report_log import ReportLog, TimedReport
+from assistant.picture.report_log import ReportLog, TimedReport, began_warm
 from assistant.picture.still_gauge import still_since
 
 PROVED = "comes back at once"
@@ -93,7 +93,7 @@ class _Following:
     last_at: float = 0.0
 
     def __post_init__(self) -> None:
-        self.heat = Heat(self.given.engine, self.given.warm_since is not None)
+        self.heat = Heat(self.given.engine, began_warm(self.given.reports, self.given.warm_since))
         self.fitted = frozenset(feeds_of(self.given.engine)) | FEED_WORDS
 
     def start_again(self, at: float) -> None:

@@ -16,7 +16,7 @@ from assistant.messages import LOOKED_AT, OUT_OF_SIGHT, Report
 from assistant.picture.failed_valve import FailedValve
 from assistant.picture.heat import Heat
 from assistant.picture.readings import Reading, level_step, reading_of
-from assistant.picture.report_log import ReportLog, TimedReport
+from assistant.picture.report_log import ReportLog, TimedReport, began_warm
 from assistant.procedure.emergency import EMERGENCY
 
 FAILURES = frozenset(
@@ -96,7 +96,7 @@ def doubted_since(
     agree.
     """
     name = f"doubted water {warm_since}"
-    return reports.once(name, lambda log: _doubted(log, engine, warm_since is not None))
+    return reports.once(name, lambda log: _doubted(log, engine, began_warm(log, warm_since)))
 
 
 class _Following:
@@ -158,7 +158,7 @@ class _Following:
 
 def _followed(reports: ReportLog, engine: Engine, warm_since: float | None) -> _Following:
     name = f"lost water {warm_since}"
-    return reports.once(name, lambda log: _follow(log, engine, warm_since is not None))
+    return reports.once(name, lambda log: _follow(log, engine, began_warm(log, warm_since)))
 
 
 def _follow(reports: ReportLog, engine: Engine, warm: bool) -> _Following:

@@ -104,3 +104,13 @@ class ReportLog(tuple[TimedReport, ...]):
             burns = (burns or told.report.value in BURNING) and told.report.value not in OUT
             lit_at = None if told.report.value in OUT else lit_at
         return lit_at
+
+
+def began_warm(reports: ReportLog, warm_since: float | None) -> bool:
+    """Whether she was warm from the first report on: taken over so, and not lit before that.
+
+    warm_since: when she was taken over warm, or was found ahead of a cold list [s]; None: never.
+    """
+    if warm_since is None:
+        return False
+    return not any(t.at < warm_since and t.report.value == "lit" for t in reports.of("fire"))

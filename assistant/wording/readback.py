@@ -263,6 +263,11 @@ def examples(about: str | None, answers: Iterable[str] = (), dial: str = "psi") 
     return (*examples_of(about, dial), *answers)[:2]
 
 
+def no_level_in_it() -> str:
+    """What was said of the water was not followed."""
+    return "I did not follow. Where is the water?"
+
+
 def nonsense(about: str | None = None, answers: Iterable[str] = (), dial: str = "psi") -> str:
     """The reply to words that are not in the grammar: two that fit now, and where more are told.
 

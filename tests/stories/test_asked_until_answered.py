@@ -161,3 +161,28 @@ def test_a_second_gauge_that_shows_more_is_asked_about_with_no_firing() -> None:
     day.tell("1:00 water half, pressure one hundred")
     said = day.reply("the second gauge reads one forty")
     assert "No firing" in said and "is that right?" in said
+
+
+def test_a_leak_put_right_before_the_match_is_none_once_there_is_steam() -> None:
+    day = Day("practice")
+    day.tell(
+        "0:30 water half\n1:00 brake on and chocked\n1:20 gear is out\n1:40 regulator shut\n"
+        "2:00 drains open\n2:20 papers in date\n2:40 gloves on\n3:10 mud door is weeping"
+    )
+    day.tell("3:50 no leaks\n14:30 fire is lit\n34:00 pressure fifteen\n37:00 pressure twenty")
+    day.tell("39:00 water half")
+    assert not {"boiler leaking", "fire after a failure"} & set(day.standing)
+
+
+def test_words_of_the_water_that_are_not_followed_ask_where_it_is() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred")
+    assert day.reply("water is going mad") == "I did not follow. Where is the water?"
+    assert "Where is the water?" not in day.reply("tank water is going mad")
+
+
+def test_fifths_and_a_level_just_seen_are_levels() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred")
+    assert day.reply("water three fifths").startswith("Water six tenths.")
+    assert "Danger. Water low." in day.reply("i can just see the water")
