@@ -1,7 +1,8 @@
 """The life of one alarm: raised, acknowledged, shelved, cleared. Pure values; knows no engine.
 
-Danger is never shelved. Any other alarm may be, once, for a quarter of an hour and with a reason;
-the end of that is announced. Silence never clears anything.
+Danger and warning are never shelved: what they warn of goes on meanwhile. A caution may be, once,
+for a quarter of an hour and with a reason; the end of that is announced. Silence never clears
+anything.
 """
 
 from __future__ import annotations
@@ -85,6 +86,8 @@ def shelve_alarm(alarm: Alarm, at: float, reason: str) -> tuple[Alarm, str]:
         return alarm, "Danger is never put aside."
     if alarm.rule.kind == "overdue":
         return alarm, "Not with steam up. Look, and tell me."
+    if alarm.rule.grade is Grade.WARNING:
+        return alarm, "A warning stays until it is put right."
     if alarm.shelved_before:
         return alarm, "It was put aside once already."
     if not reason.strip():

@@ -41,6 +41,7 @@ from assistant.wording import alarm_words, readback, walkthrough
 
 TIGHTENED = Report("joint", "tightened")
 ALL_CLEAR = Report(EMERGENCY, OVER)
+DRAINED = Report("frost", "drained")
 COAL = Report("fire", "coal")  # what a count of coal put on is as well
 IN_STEAM = {
     Report("safety valve", "stuck"): Report(EMERGENCY, "safety valve is stuck"),
@@ -52,7 +53,7 @@ IN_STEAM = {
 def accept(context: EventContext, reports: tuple[Report, ...]) -> None:
     """Accept reports: record them, update the belief, read them back."""
     reports = (*_borne_out(context, reports), *reports)
-    reports = _but_looked_at_hot(context, reports)
+    reports = _but_drained_hot(context, _but_looked_at_hot(context, reports))
     reports = tuple(_with_heat_in_her(context, report) for report in reports)
     for report in reports:
         if report.what == COAL_PUT_ON:
@@ -92,6 +93,15 @@ def _but_looked_at_hot(context: EventContext, reports: tuple[Report, ...]) -> tu
             context.record(ReadingRefused(report, "not cold"))
             context.say(walkthrough.not_examined_hot(), Urgency.ANSWER)
     return kept
+
+
+def _but_drained_hot(context: EventContext, reports: tuple[Report, ...]) -> tuple[Report, ...]:
+    """Without the word that she was drained while the gauge shows steam: only that is said."""
+    if DRAINED not in reports or not picture_now(context).gauge.moved:
+        return reports
+    context.record(ReadingRefused(DRAINED, "steam in her"))
+    context.say(walkthrough.not_drained_hot(), Urgency.ANSWER)
+    return tuple(report for report in reports if report != DRAINED)
 
 
 def _with_heat_in_her(context: EventContext, report: Report) -> Report:

@@ -24,6 +24,7 @@ from assistant.dialogue.agenda import heat_rows, speaking, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import needs, work
 from assistant.dialogue.picture_now import picture_now
+from assistant.dialogue.state import STEP
 from assistant.messages import (
     PhaseDone,
     Report,
@@ -105,7 +106,8 @@ def _warn_of_early_match(context: EventContext) -> None:
     if context.state.phase is Phase.FIRING and context.state.progress.is_done(MATCH):
         return
     context.say(walkthrough.lit_too_soon(missing), Urgency.ANSWER)
-    needs.put_steps_again(context)
+    for step_id in missing:
+        needs.answered(context, STEP + step_id)
     work.come_to(context, position.first(context.state.progress, missing))
 
 

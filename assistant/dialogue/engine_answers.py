@@ -22,7 +22,8 @@ STILL = (
     "it has not lifted", "not lifting", "it is not lifting", "valve is not lifting",
     "it does not lift", "it does not", "it does not move", "valve does not lift",
     "nothing from the valve", "valve still not lifting", "valve is still not lifting",
-    "still not lifting", "valve has not moved", "no steam from the valve",
+    "still not lifting", "valve has not moved", "no steam from the valve", "still shut",
+    "it is shut", "nothing yet", "not blowing", "it is not blowing", "it is still shut",
 )  # fmt: skip
 # The name of the need: what yes and what no to it report.
 ANSWERS: dict[str, tuple[Report, Report]] = {

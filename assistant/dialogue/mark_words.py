@@ -6,12 +6,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
 from assistant.dialogue.event_context import EventContext
 from assistant.messages import Report
 from assistant.procedure import position
 
 FRAMES = ("water at the {}", "water is at the {}", "water on the {}")
+UNDER_FRAMES = ("water is below the {}", "water is under the {}")
+UNDER = 0.02  # of the glass: below a mark, by how much nobody said
 COLD_FILL = "cold fill"  # the figure of a step's limit
 
 
@@ -27,6 +30,9 @@ def forms(context: EventContext) -> Iterator[tuple[str, Report]]:
     for mark, level in levels.items():
         for frame in FRAMES:
             yield frame.format(mark), Report("water", level, "glass")
+    under = Report("water", max(glass.lower_mark - UNDER, 0.0), "glass")
+    for mark, frame in product(("mark", "lower mark"), UNDER_FRAMES):
+        yield frame.format(mark), under
 
 
 def _asks_for_the_cold_mark(context: EventContext) -> bool:

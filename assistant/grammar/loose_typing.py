@@ -55,6 +55,9 @@ _ONE_WORD: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ("till", "until"),
         ("tarp", "tarpaulin"),
         ("pressure gauge", "gauge"),
+        (r"(?:just |right |dead |exactly )?(?:on|at|level with) (?=the (?:\w+ )?mark\b)", "at "),
+        ("(?:bottom|low) mark", "lower mark"),
+        ("top mark", "upper mark"),
         # what a second one shows is asked about, where the two differ
         ("(?:second|other|test) gauge", "pressure"),
         ("everyone", "everybody"),

@@ -27,6 +27,12 @@ MOST_CHOICES = 3  # known words for each of them
 CERTAIN = 0.9  # of all that may have been meant together: below every threshold for a report
 ENOUGH = "enough"  # water or pressure told to be so
 BARE_AS: tuple[ExpectedKind, ...] = ("pressure", "water")
+# Behind a reading, what it does.
+MOVES = re.compile(
+    r"(?:,| and|, and) (?:still |now |it's |it is )?"
+    r"(?:rising|falling|climbing|dropping|going up|going down|coming up|coming down|steady"
+    r"|holding|holding steady)[.!]?"
+)
 # Words before a bare reading that say no more than it does.
 _LEAD = re.compile(
     r"(?:(?:it|she|it's|she's|its|shes) )?"
@@ -127,7 +133,7 @@ def _bare(text: str, expected: Expected) -> Iterator[tuple[str, Meaning, float]]
     """A number or a fraction alone, or after "gone up to": the gauges it can be read on."""
     if expected.kind == "answer":
         return
-    said = " ".join(text.lower().split()).rstrip(".!?")
+    said = MOVES.sub("", " ".join(text.lower().split()).rstrip(".!?"))
     lead = _LEAD.match(said)
     for rest in dict.fromkeys((said[lead.end() :] if lead else said, plain(text))):
         for kind in BARE_AS:

@@ -18,7 +18,7 @@ FORMS: dict[tuple[str, str], tuple[str, ...]] = {
         "the water is low", "water is getting low", "very low water", "losing water",
         "we are losing water", "she is losing water", "water going down fast",
         "water is going down fast", "water is dropping", "water is falling", "water is down",
-        "water low", "water is below the mark", "water is under the mark",
+        "water low",
         "water is running out", "out of water", "we are out of water",
     ),
     ("water told", "enough"): (

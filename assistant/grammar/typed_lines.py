@@ -10,18 +10,16 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from assistant.grammar.loose_typing import dangers_inside
-from assistant.grammar.near_typing import may_be_gone
+from assistant.grammar.near_typing import MOVES, may_be_gone
+from assistant.grammar.numbers import DIGITS, TEENS, TENS
 from assistant.grammar.phrases import Grammar, grammar
 from assistant.grammar.readings import NO_WATER_SEEN
 from assistant.messages import READINGS, Expected, Meaning, Report, Several
 
 _MARK = re.compile(r"[,;]|\.(?!\d)")
-_MARK_OR_AND = re.compile(r"[,;]|\.(?!\d)|\band\b")
-_MOVES = re.compile(
-    r"(?:,| and|, and) (?:still |now |it's |it is )?"
-    r"(?:rising|falling|climbing|dropping|going up|going down|coming up|coming down|steady"
-    r"|holding|holding steady)[.!]?"
-)
+_NUMBER = rf"(?:{'|'.join((*DIGITS, *TEENS, *filter(None, TENS)))}|\d+)"
+# not within a number: "a hundred and fifty and rising"
+_MARK_OR_AND = re.compile(rf"[,;]|\.(?!\d)|(?<!\bhundred )\band\b|\band\b(?! +{_NUMBER}\b)")
 # Of the valve, beside a reading.
 _OF_THE_VALVE = re.compile(
     r"(?:still |now |she is |it is |it's |she's |just )*"
@@ -92,7 +90,7 @@ def _without_the_rest(words: str, meaning_of: MeaningOf) -> Meaning | None:
 
 def _and_moves(words: str, meaning_of: MeaningOf) -> Report | None:
     """A reading that is said to rise, fall or hold: the reading."""
-    end = next((m.start() for m in _MOVES.finditer(words.lower()) if m.end() == len(words)), None)
+    end = next((m.start() for m in MOVES.finditer(words.lower()) if m.end() == len(words)), None)
     meaning = meaning_of(words[:end]) if end else None
     return meaning if isinstance(meaning, Report) and meaning.what in READINGS else None
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from assistant.messages import ON_WATCH, Report
+from assistant.messages import NOT_NAMED, ON_WATCH, Report
 from assistant.picture.given import Given
 from assistant.picture.report_log import ReportLog
 from assistant.picture.steam import Steam
@@ -12,6 +12,7 @@ from assistant.picture.water import Water
 
 NOT_KEPT, STAYS = Report("watch", "not kept"), Report("fire", "watched")
 WATCH = frozenset({"watch", ON_WATCH})
+UNNAMED = Report(ON_WATCH, NOT_NAMED)
 AWAY_INTERVALS = 2.0  # of the water: nobody who watches her is silent for longer. Judgement
 
 
@@ -53,6 +54,8 @@ def _unwatched_since(log: ReportLog) -> float | None:
     for timed in log:
         if timed.report == NOT_KEPT:
             since = timed.at if since is None else since
+        elif timed.report == UNNAMED:
+            continue  # it goes to somebody who is named next, or to nobody
         elif timed.report.what in WATCH or timed.report == STAYS:
             since = None
     return since

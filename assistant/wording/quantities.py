@@ -53,6 +53,7 @@ SPECIAL_STATE_WORDS: dict[tuple[str, str], str] = {
     ("pressure", "on the pin"): "needle on the pin",
     ("pressure", "no blow-down"): "no blow-down today",
     ("blow-down", "open"): "blow-down open",
+    ("frost", "drained"): "boiler drained",
     ("gauge trouble", "valve wrong"): "valve set wrong",
     ("delivery", "gaining"): "glass gaining",
     ("brake", "not chocked"): "wheels not chocked",

@@ -241,6 +241,11 @@ def into_the_tank_only() -> str:
     return "Into the tank only. No feed."
 
 
+def not_drained_hot() -> str:
+    """Said to be drained with steam in her: it is not taken."""
+    return "Not under steam. Let her go cold first."
+
+
 def not_examined_hot() -> str:
     """Said to be looked at with the fire in or steam in her: it is not taken."""
     return "Not under steam. Cold, then examined."

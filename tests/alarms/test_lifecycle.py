@@ -101,6 +101,13 @@ def test_danger_is_never_put_aside(steaming: Story) -> None:
     assert why == "Danger is never put aside."
 
 
+def test_a_warning_is_not_put_aside_either(steaming: Story) -> None:
+    steaming.tank(0.0)
+    watch, changes, why = shelve(steaming.watch, steaming.at, "busy")
+    assert (watch, changes) == (steaming.watch, ())
+    assert why == "A warning stays until it is put right."
+
+
 def test_a_caution_is_put_aside_once_for_a_quarter_of_an_hour(steaming: Story) -> None:
     steaming.water(0.84)
     assert shelve(steaming.watch, steaming.at, " ")[2] == "Give a reason."

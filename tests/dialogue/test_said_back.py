@@ -135,6 +135,7 @@ SAID_BACK: dict[tuple[str, str], str] = {
     ("fire", "watched"): "Fire watched.",
     ("fire trouble", "cured"): "Fire trouble cured.",
     ("fire trouble", "still there"): "Fire trouble still there.",
+    ("frost", "drained"): "Boiler drained.",
     ("frost", "guarded against"): "Frost guarded against.",
     ("frost", "not guarded against"): "Frost not guarded against.",
     ("fuel", "to hand"): "Fuel to hand.",

@@ -181,6 +181,67 @@ def test_words_of_the_water_that_are_not_followed_ask_where_it_is() -> None:
     assert "Where is the water?" not in day.reply("tank water is going mad")
 
 
+def test_a_number_is_not_cut_at_an_and() -> None:
+    day = steaming("raising steam", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred")
+    said = day.reply("pressure a hundred and fifty and the safety's not moved")
+    assert "Pressure one zero zero" not in said
+    assert "one five zero" in said and "No firing" in said
+
+
+def test_what_a_driver_says_of_the_red_line_is_of_the_pressure() -> None:
+    for words in ("it's going past the red line", "she's over pressure"):
+        day = steaming("raising steam", "pressure one hundred")
+        day.tell("1:00 water half, pressure one hundred")
+        assert "Pressure perhaps high. Read the gauge now. No firing" in day.reply(words)
+        assert "engine is over" not in day.standing
+
+
+def test_water_told_under_the_mark_is_low_water() -> None:
+    for words in ("water is below the mark", "water is just on the bottom mark"):
+        day = steaming("standing by", "pressure one hundred")
+        day.tell("1:00 water half, pressure one hundred")
+        assert "Danger. Water low. Stop the heat." in day.reply(words)
+
+
+def test_a_warning_is_not_put_off() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred\n2:00 water low")
+    assert day.reply("remind me later") == "A warning stays until it is put right."
+    assert "Where is the water?" in day.silence(3.0)
+
+
+def test_a_watch_handed_over_to_nobody_is_kept_by_nobody() -> None:
+    day = steaming("standing by", "pressure one hundred")
+    day.tell("1:00 water half, pressure one hundred\n2:00 nobody is watching her")
+    day.reply("handing over the watch")
+    assert "nobody watches her" in day.standing
+    day.tell("5:00 handing over the watch\n5:10 Tom")
+    assert "nobody watches her" not in day.standing
+
+
+def test_she_is_not_emptied_under_steam() -> None:
+    day = taken_over("putting away", "practice", "pressure sixty", "fire is drawn")
+    day.tell("1:00 water half, pressure sixty")
+    assert "Shut the blow-down now." in day.reply("blow down is open")
+    assert day.reply("boiler is drained") == "Not under steam. Let her go cold first."
+
+
+def test_people_and_gear_are_heard_with_the_regulator_open() -> None:
+    for words, stands in (
+        ("there's a kid by the flywheel", "regulator open, people near"),
+        ("somebody's walked in front", "regulator open, people near"),
+        ("she's gone into gear", "regulator open, in gear"),
+    ):
+        day = steaming("tick-over", "pressure one hundred")
+        day.tell(
+            "1:00 water half, pressure one hundred\n1:10 everyone is clear\n1:15 gear is out\n"
+            "1:20 drains open\n1:30 regulator open"
+        )
+        day.reply(words)
+        assert stands in day.standing, words
+
+
 def test_fifths_and_a_level_just_seen_are_levels() -> None:
     day = steaming("standing by", "pressure one hundred")
     day.tell("1:00 water half, pressure one hundred")

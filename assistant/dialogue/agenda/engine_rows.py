@@ -188,6 +188,8 @@ def _rises_behind_the_damper(context: EventContext) -> bool:
     if near is None or called[-1][1] < shut.at + STARVED_S:
         return False
     risen_pa = called[-1][0] - near[0]
+    if len(called) > 1 and called[-1][0] < called[-2][0]:
+        return False  # it falls again
     return risen_pa >= COMES_UP * context.config.engine.working_pressure_gauge_pa
 
 

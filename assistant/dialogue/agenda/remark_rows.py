@@ -12,6 +12,7 @@ from assistant.dialogue.picture_now import picture_now
 from assistant.picture import let_out
 from assistant.picture.feed_names import feeds_of
 from assistant.picture.fire import IN
+from assistant.procedure.checklist import Phase
 from assistant.procedure.scale import options
 from assistant.wording import engine_words
 
@@ -24,6 +25,7 @@ FED_BLIND = "feed beside water perhaps gone"
 BELT, COAL, USED_UP = "belt", "coal", "used up"
 SHUT_NOW, CHIMNEY, CAPPED = "blow-down shut", "chimney", "fire under a cap"
 DRAINS = "drains"
+EMPTIED = 0.1  # of working pressure; the list has the figure for the emptying itself. Judgement
 COOLED_S = 600.0  # of standing, after which a cylinder counts as cold. Judgement
 FLUID_S = 600.0  # so long after fluid was thrown on it nothing is done to the fire. Judgement
 JUST_S = 60.0  # a remark so old still asks for what belongs to it. Judgement
@@ -55,7 +57,7 @@ def remarks(context: EventContext) -> Iterator[Need]:
     stuck = context.state.watch.stands(STUCK_OPEN)
     blows = let_out.is_open(context.state.reports)
     if blows and picture.steam.value == "steam" and not stuck:
-        if _no_more_may_go(context):
+        if _no_more_may_go(context) or _too_hot_to_empty(context):
             yield _need(SHUT_NOW, engine_words.shut_the_blow_down())
         else:
             yield _need(let_out.SUBJECT, engine_words.blowing_down())
@@ -118,6 +120,12 @@ def out_of_coal(context: EventContext) -> bool:
     if gone is None or gone.report.value != USED_UP:
         return False
     return fire is None or fire.at <= gone.at or fire.report.value != "coal"
+
+
+def _too_hot_to_empty(context: EventContext) -> bool:
+    """Whether she is put away, and the pressure is above that at which she may be emptied."""
+    away = context.state.phase is Phase.PUTTING_AWAY
+    return away and heat_rows.has_reached(context, EMPTIED)
 
 
 def _no_more_may_go(context: EventContext) -> bool:
