@@ -21,6 +21,7 @@ from assistant.journal.lock import Lock, lock_descriptor, lock_engine
 from assistant.journal.reader import READING_EFFECTS, JournalRecords
 from assistant.messages import Effect, Event, Heard, ReadingAccepted, ReadingCorrected, Report
 
+_READ_BYTES = 1 << 20
 # For speed: byte marks of the only effects that a writer needs to decode when it reopens a journal.
 _READING_MARKS = tuple(f'"{name}"'.encode() for name in READING_EFFECTS)
 
@@ -29,7 +30,7 @@ class Journal:
     """The only writer of a journal. Made by `create` or `reopen`; to be closed."""
 
     def __init__(
-        self, path: Path, lock: Lock, descriptor: int, chained: hash_chain.ChainReading
+        self, path: Path, lock: Lock, descriptor: int, raw: bytes, chained: hash_chain.ChainReading
     ) -> None:
         self.path = path
         self._lock = lock
@@ -37,6 +38,8 @@ class Journal:
         self._count = chained.count
         self._before = chained.last
         self._size = chained.whole_bytes
+        self._sum = hashlib.sha256(raw[: self._size])  # of what is in the file by this program
+        self._date_ns = -1  # of the file when it was last found to be so
         self._head = -1  # how many records a new journal begins with
         self._at = max((record.at for record in chained.records), default=0.0)
         self._in_force: dict[Report, int] = readings_in_force(chained.records)
@@ -54,14 +57,14 @@ class Journal:
             raise _disk_failure(path, "cannot make its folder", trouble) from trouble
         lock = lock_engine(path.parent, header.engine_name)
         try:
-            descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND, 0o600)
+            descriptor = os.open(path, os.O_RDWR | os.O_CREAT | os.O_EXCL | os.O_APPEND, 0o600)
         except FileExistsError as exists:
             lock.release()
             raise InputWrongError(f"{path}: journal already exists") from exists
         except OSError as trouble:
             lock.release()
             raise _disk_failure(path, "cannot be written", trouble) from trouble
-        journal = cls(path, lock, descriptor, hash_chain.read_chain(b""))
+        journal = cls(path, lock, descriptor, b"", hash_chain.read_chain(b""))
         try:
             lock_descriptor(descriptor, header.engine_name, path)
             for kind, payload in header_records(header):
@@ -104,7 +107,7 @@ class Journal:
     ) -> Journal:
         descriptor = -1
         try:
-            descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
+            descriptor = os.open(path, os.O_RDWR | os.O_APPEND)
             lock_descriptor(descriptor, engine_name, path)  # a deleted lock file lets nobody in
             raw = path.read_bytes()
             same = known is not None and known.sha256 == hashlib.sha256(raw).hexdigest()
@@ -113,7 +116,7 @@ class Journal:
             )
             if chained.state == "altered":
                 raise InputWrongError(f"{path}: cannot go on with it: {chained.why}")
-            journal = cls(path, lock, descriptor, chained)
+            journal = cls(path, lock, descriptor, raw, chained)
             torn = raw[chained.whole_bytes :]
             os.fchmod(descriptor, PRIVATE_FILE)
             if torn:
@@ -157,8 +160,10 @@ class Journal:
     def seal(self) -> str:
         """Write a `sealed` record; returns the digest, to be spoken and written down elsewhere.
 
-        The digest covers everything before that record, and nothing after it.
+        The digest covers everything before that record, and nothing after it. The file is read
+        once more: its date does not tell of a change in the same moment as a write.
         """
+        self._date_ns = -1
         digest = hash_chain.digest_of(self._before)
         self.append("sealed", {"digest": digest})
         self.sync()
@@ -173,7 +178,7 @@ class Journal:
             raise _disk_failure(self.path, "cannot be brought to the disk", trouble) from trouble
         if now.st_nlink == 0:  # what is written is lost when the descriptor is closed
             raise WorldFailedError(f"{self.path}: the journal file was deleted while open")
-        self._refuse_other_hand(now.st_size)
+        self._refuse_other_hand(now)
 
     def discard(self) -> None:
         """Take away a journal in which nothing happened yet, and close it."""
@@ -206,19 +211,34 @@ class Journal:
             raise WorldFailedError(f"{self.path}: the journal is closed")
         left = line
         try:
-            self._refuse_other_hand(os.fstat(self._descriptor).st_size)
+            self._refuse_other_hand(os.fstat(self._descriptor))
             while left:
                 left = left[os.write(self._descriptor, left) :]
+            self._date_ns = os.fstat(self._descriptor).st_mtime_ns
         except OSError as trouble:
             with contextlib.suppress(OSError):  # no half record before the next one
                 os.ftruncate(self._descriptor, self._size)
             raise _disk_failure(self.path, "cannot be written", trouble) from trouble
+        self._sum.update(line)
 
-    def _refuse_other_hand(self, size: int) -> None:
-        """WorldFailedError when the file is not as long as what was written to it."""
-        if size != self._size:
-            what = "shortened" if size < self._size else "added to"
+    def _refuse_other_hand(self, now: os.stat_result) -> None:
+        """WorldFailedError when the file is not what was written to it.
+
+        It is read only when its date is another: a date alone proves nothing.
+        """
+        if now.st_size != self._size:
+            what = "shortened" if now.st_size < self._size else "added to"
             raise WorldFailedError(f"{self.path}: was {what} by another program while open")
+        if now.st_mtime_ns == self._date_ns:
+            return
+        found = hashlib.sha256()
+        at = 0
+        while more := os.pread(self._descriptor, _READ_BYTES, at):
+            found.update(more)
+            at += len(more)
+        if found.digest() != self._sum.digest():
+            raise WorldFailedError(f"{self.path}: was changed by another program while open")
+        self._date_ns = now.st_mtime_ns
 
 
 def readings_in_force(records: Iterable[hash_chain.Record]) -> dict[Report, int]:

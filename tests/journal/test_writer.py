@@ -224,6 +224,47 @@ def test_another_hand_in_the_book_is_noticed_at_the_next_write(path: Path) -> No
             journal.sync()
 
 
+def changed_in_place(path: Path, date_ns: int | None = None) -> None:
+    """One letter of it is another; its length stays, and its date where one is given."""
+    with path.open("r+b") as other:
+        other.write(b"[")
+    if date_ns is not None:
+        os.utime(path, ns=(date_ns, date_ns))
+
+
+def test_a_letter_changed_by_another_is_noticed_at_the_next_write(path: Path) -> None:
+    Journal.create(path, HEADER).close()
+    with Journal.reopen(path, "Practice engine") as journal:
+        journal.event(Tick(1.0))
+        changed_in_place(path, date_ns=1)
+        with pytest.raises(WorldFailedError, match="was changed by another program"):
+            journal.event(Tick(2.0))
+        with pytest.raises(WorldFailedError, match="was changed by another program"):
+            journal.sync()
+
+
+def test_a_change_with_the_same_date_is_noticed_before_the_seal(path: Path) -> None:
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Tick(1.0))
+        changed_in_place(path, path.stat().st_mtime_ns)
+        journal.event(Tick(2.0))
+        with pytest.raises(WorldFailedError, match="was changed by another program"):
+            journal.seal()
+    assert reader.read(path).seal is None
+
+
+def test_a_date_alone_is_no_other_hand(path: Path) -> None:
+    with Journal.create(path, HEADER) as journal:
+        journal.event(Tick(1.0))
+        os.utime(path, ns=(1, 1))
+        journal.event(Tick(2.0))
+        os.utime(path, ns=(2, 2))
+        journal.seal()
+    kept = reader.read(path)
+    assert kept.state == "whole"
+    assert kept.seal is not None
+
+
 def test_a_book_is_for_its_owner_only(tmp_path: Path) -> None:
     folder = tmp_path / "kept" / "books"
     path = folder / "one.jsonl"
