@@ -19,9 +19,11 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import DEAF, MISSES, picture_now
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import STEP, SessionState
+from assistant.dialogue.time_to_pressure import minutes_now
 from assistant.messages import Tick
 from assistant.picture.picture import Picture
 from assistant.procedure import position
+from assistant.wording.dial_units import in_dial
 
 CHART_POINTS = 400  # of the day's readings, the latest
 TANK = ("tank is full", "tank is three quarters", "tank is half", "tank is a quarter")
@@ -50,7 +52,7 @@ def picture_json(
         "engine": _engine(config.engine, config.dial),
         "pressure": _pressure(state, picture, late_s),
         "water": _water(state, picture, late_s),
-        **_minutes(state, picture, at),
+        **_minutes(context, at),
         "wanted": told.wanted,
         "next": _next(state),
         **_answers(state),
@@ -106,15 +108,15 @@ def _water(state: SessionState, picture: Picture, late_s: float) -> dict[str, An
     }
 
 
-def _minutes(state: SessionState, picture: Picture, at: float) -> dict[str, Any]:
-    """Minutes to the wanted pressure, and why there are none."""
+def _minutes(context: EventContext, at: float) -> dict[str, Any]:
+    """Minutes to the wanted pressure, as they would be spoken now, or why there are none."""
+    config, state = context.config, context.state
     if not state.fire_in:
         return {"minutes": None, "why": "no fire is lit"}
-    belief = predict(state.belief, at)
-    found = forecast.minutes_to(belief, belief.engine.working_pressure_gauge_pa)
-    if found.band is None or picture.gauge.conflict is not None:
-        return {"minutes": None, "why": found.why}
-    return {"minutes": _band(found.band, 1.0, 1), "why": found.why}
+    wanted_pa = config.engine.working_pressure_gauge_pa
+    found = minutes_now(context, wanted_pa, predict(state.belief, at))
+    band = None if found.band is None else _band(found.band, 1.0, 1)
+    return {"minutes": band, "why": in_dial(found.why, config.dial)}
 
 
 def _next(state: SessionState) -> str:

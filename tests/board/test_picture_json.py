@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -80,6 +81,30 @@ def test_no_minutes_while_gauge_and_valve_are_in_conflict() -> None:
     day.reply("safety valve lifting")
     day.reply("pressure sixty")
     assert shown(day)["minutes"] is None
+
+
+def test_no_minutes_beside_a_danger_as_none_are_spoken() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    day.reply("water half")
+    day.reply("somebody is caught in the motion")
+    assert "No time while a danger stands." in day.reply("how long")
+    assert (shown(day)["minutes"], shown(day)["why"]) == (None, "a danger stands")
+
+
+def test_why_there_are_no_minutes_is_told_in_the_unit_of_the_dial() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    day.reply("water half")
+    day.reply("damper shut")
+    day.reply("pressure sixty", after_s=60.0)
+    state, config = day.session.state, day.session.config
+    told = [
+        picture_json(replace(config, dial=dial), state, state.at, Told())["why"]
+        for dial in ("psi", "bar")
+    ]
+    assert told == [
+        "the damper is in: 60 pounds holds or falls and does not reach 120 pounds",
+        "the damper is in: 4.1 bar holds or falls and does not reach 8.3 bar",
+    ]
 
 
 def test_the_hub_keeps_what_was_wanted_and_heard_and_wakes_who_looks() -> None:
