@@ -15,6 +15,7 @@ from assistant.belief.bands import Band
 from assistant.belief.estimate import predict
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA, PSI_PA, pressure_gauge_pa
+from assistant.dialogue.agenda import beside, danger_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import DEAF, MISSES, picture_now
 from assistant.dialogue.session_config import SessionConfig
@@ -56,7 +57,7 @@ def picture_json(
         "wanted": told.wanted,
         "next": _next(state),
         **_answers(state),
-        "alarms": [_alarm(alarm, at) for alarm in state.watch.spoken()],
+        "alarms": [_alarm(context, alarm, at) for alarm in state.watch.spoken()],
         "hears": {"state": _hears(state), "last": told.heard},
         "due_s": _due(picture, at),
         "interval_s": picture.water.interval_s,
@@ -138,12 +139,17 @@ def _answers(state: SessionState) -> dict[str, Any]:
     return {"asks": "" if step is None else step.asks, "answers": list(words)}
 
 
-def _alarm(alarm: Alarm, at: float) -> dict[str, Any]:
+def _alarm(context: EventContext, alarm: Alarm, at: float) -> dict[str, Any]:
+    """An alarm, with what the voice says of it; "" where that is done, or a graver one says it."""
+    grade, said = alarm.rule.grade.word, ""
+    if not (beside.silenced(context, alarm) or water_forbids.is_done(context, alarm)):
+        words = danger_words.words(context, alarm).removeprefix(f"{grade.capitalize()}. ")
+        said = context.in_his_words(words)
     return {
         "name": alarm.name,
-        "grade": alarm.rule.grade.name.lower(),
+        "grade": grade,
         "since_s": round(max(at - alarm.raised_at, 0.0), 1),
-        "act": alarm.rule.act,
+        "says": said,
         "acknowledged": alarm.acknowledged_at is not None,
     }
 

@@ -96,7 +96,7 @@ def test_the_same_page_shows_the_true_state_after_a_kill(chromium: Any, tmp_path
         before.tell("pressure sixty")
         until(lambda: shown(page) and shown(page)["pressure"]["psi"] == 60.0, page)
         before.tell("no water in sight")
-        page.locator("#line", has_text="DANGER: water out of sight").wait_for()
+        page.locator("#line", has_text="DANGER: Stop the heat. No water in sight.").wait_for()
         chart = shown(page)["chart"]["pressure"]
         before.kill()
         page.locator("#lost").wait_for()
@@ -111,7 +111,7 @@ def test_the_same_page_shows_the_true_state_after_a_kill(chromium: Any, tmp_path
         first = shown(page)
         assert first["pressure"]["psi"] == 60.0 and first["pressure"]["age_s"] >= 3.0
         assert first["chart"]["pressure"] == chart and first["water"]["glass"] is None
-        page.locator("#line", has_text="DANGER: water out of sight").wait_for()
+        page.locator("#line", has_text="DANGER: Stop the heat. No water in sight.").wait_for()
         after.tell("pressure fifty eight")
         until(lambda: shown(page)["pressure"]["psi"] == 58.0, page)
         page.locator("#answers button", has_text="Say again").click()

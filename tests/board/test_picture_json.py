@@ -140,3 +140,21 @@ def test_a_picture_that_fails_is_told_and_stops_nothing(monkeypatch: pytest.Monk
     hub.follow(Tick(5.0), [Say("Water half.")])
     assert hub.trouble == "ZeroDivisionError: no"
     assert hub.picture() == before
+
+
+def test_an_alarm_is_told_in_the_words_of_the_voice() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    day.reply("water half")
+    day.reply("people are near")
+    said = day.reply("regulator open")
+    alarms = {alarm["name"]: alarm for alarm in shown(day)["alarms"]}
+    words = alarms["regulator open, people near"]["says"]
+    assert words == "Regulator shut. Somebody is near." and f"Warning. {words}" in said
+
+
+def test_an_alarm_that_a_graver_one_says_is_listed_and_has_no_words() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    for words in ("water half", "pump failed", "injector failed", "water one quarter"):
+        day.reply(words)
+    told = {alarm["name"]: alarm["says"] for alarm in shown(day)["alarms"]}
+    assert told == {"low water": "Water low. Stop the heat.", "no feed works": ""}
