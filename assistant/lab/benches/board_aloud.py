@@ -39,7 +39,7 @@ def bench_lines(runs: int, reports: int = 24) -> Iterator[str]:
             sounded_ms += more
     yield (
         f"`run --typed` aloud on a virtual card, both beside each other and asked in turn, {runs} "
-        f"runs, {len(found[0])} answers of each: from the typed line to the first sound of the answer"
+        f"runs, {len(found[0])} answers of each: from the typed line to the answer's first sound"
     )
     yield ""
     yield "| | sounds: median ms | 90 % ms |"
