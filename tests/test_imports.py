@@ -33,7 +33,9 @@ ARROWS: dict[str, set[str]] = {
     "journal": {"boiler", "belief", "config"},
     "simulator": {"boiler", "devices", "grammar", "procedure", "recogniser", "config"},
     "report": {"boiler", "belief", "procedure", "config", "journal", "wording"},
-    "board": {"alarms", "belief", "boiler", "config", "dialogue", "picture", "procedure"},
+    "board": {
+        "alarms", "belief", "boiler", "config", "dialogue", "picture", "procedure", "wording",
+    },
     "commands": {
         "board", "boiler", "devices", "grammar", "belief", "procedure", "recogniser",
         "understanding", "wording", "config", "dialogue", "enrolment", "app", "journal",

@@ -90,6 +90,10 @@ TABLE: dict[str, Row] = {
     "run --teach Ann": Row(
         LIVE.why, f"{LIVE.words} --teach Ann", typed="end the session\n", tells="journal: "
     ),
+    "rehearse --teach Ann": Row(
+        "plays a whole practice by sound, a minute where others use the machine too",
+        "rehearse --teach Ann --silent", tells="phases done: preparation",
+    ),
     "footplate run --board": Row(
         "serves a page until it ends; tests/board does", "run --board --engine nobody", **NO_ENGINE
     ),

@@ -23,10 +23,13 @@ LOOKED_WITHIN_S = 15.0
 class Hub:
     """The picture as text, made in the session's thread after an event, read from any other.
 
-    press: what a press does; it must not block.
+    press: what a press does; it must not block. at: when it is [s since the session began], for a
+    session that goes on after a break; None: when its last event was.
     """
 
-    def __init__(self, config: SessionConfig, session: Session, press: Press) -> None:
+    def __init__(
+        self, config: SessionConfig, session: Session, press: Press, at: float | None = None
+    ) -> None:
         self._config, self._session = config, session
         self.press = press
         self._told = Told()
@@ -37,7 +40,7 @@ class Hub:
         self._looked = threading.Event()
         self.trouble = ""
         """Why the picture cannot be made; empty while it can."""
-        self._make(session.state.at)
+        self._make(session.state.at if at is None else at)
 
     def follow(self, event: Event, effects: Iterable[Effect]) -> None:
         """After each event: keep what was said and heard, and make the picture anew."""

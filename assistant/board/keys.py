@@ -1,27 +1,58 @@
 """Who may see the board and press on it: keys, compared in constant time. Knows no network.
 
 The key of the run is printed. A pairing code works once, for ten minutes, and gives a screen a key
-of its own, which can be taken back.
+of its own, which can be taken back. A run that goes on with a book goes on with its keys.
 """
 
 from __future__ import annotations
 
+import contextlib
 import secrets
 from collections.abc import Callable
+from dataclasses import dataclass
+
+from assistant.errors import WorldFailedError
 
 PAIRS_FOR_S = 600.0
 BYTES = 18  # of a key: 144 bits
 
 
-class Keys:
-    """The keys of one run. now: seconds of a clock that never goes back."""
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What outlives a run, for one that goes on with its book."""
 
-    def __init__(self, now: Callable[[], float]) -> None:
-        self._now = now
-        self.run_key = secrets.token_urlsafe(BYTES)
-        self._screens: dict[str, str] = {}  # key to the screen's name
+    run_key: str
+    """The key that was printed."""
+    screens: tuple[tuple[str, str], ...] = ()
+    """Each paired screen's key and name."""
+    count: int = 0
+    """How many screens were paired, with those whose keys were taken back."""
+
+
+class Keys:
+    """The keys of one run.
+
+    now: seconds of a clock that never goes back. kept: those to go on with, None for new ones.
+    keep: called with what is to outlive the run, at each change; WorldFailedError where it cannot.
+    """
+
+    def __init__(
+        self,
+        now: Callable[[], float],
+        kept: Kept | None = None,
+        keep: Callable[[Kept], None] = lambda kept: None,
+    ) -> None:
+        self._now, self._keep = now, keep
+        kept = kept or Kept(secrets.token_urlsafe(BYTES))
+        self.run_key = kept.run_key
+        self._screens = dict(kept.screens)  # key to the screen's name
         self._code: tuple[str, float] | None = None
-        self._count = 0
+        self._count = kept.count
+
+    @property
+    def kept(self) -> Kept:
+        """What is to outlive the run now."""
+        return Kept(self.run_key, tuple(self._screens.items()), self._count)
 
     def pairing_code(self) -> str:
         """A new code; the one before it ends."""
@@ -40,6 +71,8 @@ class Keys:
         self._count += 1
         key = secrets.token_urlsafe(BYTES)
         self._screens[key] = f"screen {self._count}"
+        with contextlib.suppress(WorldFailedError):  # it is good until the run ends
+            self._keep(self.kept)
         return key
 
     def screen_of(self, key: str) -> str | None:
@@ -51,8 +84,13 @@ class Keys:
         return found
 
     def take_back(self, screen: str) -> bool:
-        """End the key of a paired screen; False where there is none of that name."""
+        """End the key of a paired screen; False where there is none of that name.
+
+        WorldFailedError where it has ended, but may come back with a run that goes on.
+        """
         keys = [key for key, name in self._screens.items() if name == screen]
         for key in keys:
             del self._screens[key]
+        if keys:
+            self._keep(self.kept)
         return bool(keys)

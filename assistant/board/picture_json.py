@@ -15,13 +15,16 @@ from assistant.belief.bands import Band
 from assistant.belief.estimate import predict
 from assistant.boiler.figures import Engine
 from assistant.boiler.scales import PRESSURE_PA, PSI_PA, pressure_gauge_pa
+from assistant.dialogue.agenda import beside, danger_words, water_forbids
 from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.picture_now import DEAF, MISSES, picture_now
 from assistant.dialogue.session_config import SessionConfig
 from assistant.dialogue.state import STEP, SessionState
+from assistant.dialogue.time_to_pressure import minutes_now
 from assistant.messages import Tick
 from assistant.picture.picture import Picture
 from assistant.procedure import position
+from assistant.wording.dial_units import in_dial
 
 CHART_POINTS = 400  # of the day's readings, the latest
 TANK = ("tank is full", "tank is three quarters", "tank is half", "tank is a quarter")
@@ -50,11 +53,11 @@ def picture_json(
         "engine": _engine(config.engine, config.dial),
         "pressure": _pressure(state, picture, late_s),
         "water": _water(state, picture, late_s),
-        **_minutes(state, picture, at),
+        **_minutes(context, at),
         "wanted": told.wanted,
         "next": _next(state),
         **_answers(state),
-        "alarms": [_alarm(alarm, at) for alarm in state.watch.spoken()],
+        "alarms": [_alarm(context, alarm, at) for alarm in state.watch.spoken()],
         "hears": {"state": _hears(state), "last": told.heard},
         "due_s": _due(picture, at),
         "interval_s": picture.water.interval_s,
@@ -106,15 +109,15 @@ def _water(state: SessionState, picture: Picture, late_s: float) -> dict[str, An
     }
 
 
-def _minutes(state: SessionState, picture: Picture, at: float) -> dict[str, Any]:
-    """Minutes to the wanted pressure, and why there are none."""
+def _minutes(context: EventContext, at: float) -> dict[str, Any]:
+    """Minutes to the wanted pressure, as they would be spoken now, or why there are none."""
+    config, state = context.config, context.state
     if not state.fire_in:
         return {"minutes": None, "why": "no fire is lit"}
-    belief = predict(state.belief, at)
-    found = forecast.minutes_to(belief, belief.engine.working_pressure_gauge_pa)
-    if found.band is None or picture.gauge.conflict is not None:
-        return {"minutes": None, "why": found.why}
-    return {"minutes": _band(found.band, 1.0, 1), "why": found.why}
+    wanted_pa = config.engine.working_pressure_gauge_pa
+    found = minutes_now(context, wanted_pa, predict(state.belief, at))
+    band = None if found.band is None else _band(found.band, 1.0, 1)
+    return {"minutes": band, "why": in_dial(found.why, config.dial)}
 
 
 def _next(state: SessionState) -> str:
@@ -136,12 +139,17 @@ def _answers(state: SessionState) -> dict[str, Any]:
     return {"asks": "" if step is None else step.asks, "answers": list(words)}
 
 
-def _alarm(alarm: Alarm, at: float) -> dict[str, Any]:
+def _alarm(context: EventContext, alarm: Alarm, at: float) -> dict[str, Any]:
+    """An alarm, with what the voice says of it; "" where that is done, or a graver one says it."""
+    grade, said = alarm.rule.grade.word, ""
+    if not (beside.silenced(context, alarm) or water_forbids.is_done(context, alarm)):
+        words = danger_words.words(context, alarm).removeprefix(f"{grade.capitalize()}. ")
+        said = context.in_his_words(words)
     return {
         "name": alarm.name,
-        "grade": alarm.rule.grade.name.lower(),
+        "grade": grade,
         "since_s": round(max(at - alarm.raised_at, 0.0), 1),
-        "act": alarm.rule.act,
+        "says": said,
         "acknowledged": alarm.acknowledged_at is not None,
     }
 

@@ -35,10 +35,15 @@ class Place:
 
 
 class Server:
-    """Serves until it is closed. Raises WorldFailedError where no port is to be had."""
+    """Serves until it is closed. Raises WorldFailedError where no port is to be had.
 
-    def __init__(self, hub: Hub, place: Place, tell: Callable[[str], None]) -> None:
-        self.keys = Keys(time.monotonic)
+    keys: who may ask; new ones where none are given.
+    """
+
+    def __init__(
+        self, hub: Hub, place: Place, tell: Callable[[str], None], keys: Keys | None = None
+    ) -> None:
+        self.keys = Keys(time.monotonic) if keys is None else keys
         self._socket = _listening(place, tell)
         self.port = int(self._socket.getsockname()[1])
         self._place, self._server = place, self._made(hub, place)

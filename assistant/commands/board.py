@@ -4,22 +4,40 @@ from __future__ import annotations
 
 import argparse
 import socket
+import time
 from collections.abc import Callable
 from contextlib import ExitStack
+from dataclasses import dataclass
+from pathlib import Path
 
 from assistant.board.certificate import kept_certificate
 from assistant.board.hub import Hub, Press
+from assistant.board.key_file import KeyFile
+from assistant.board.keys import Keys
 from assistant.board.server import LOOPBACK, USUAL_PORT, Place, Server
 from assistant.commands.output import Out
 from assistant.config import paths
 from assistant.dialogue.session import Session
 from assistant.dialogue.session_config import SessionConfig
 from assistant.errors import InputWrongError, WorldFailedError
+from assistant.journal.lock import lock_name
 from assistant.messages import PRESSED, Effect, Event, Heard
 from assistant.recogniser.typed_recogniser import hear_typed
 
 Follow = Callable[[Event, list[Effect]], None]
 NOWHERE = ("192.0.2.1", 9)  # a documentation address (RFC 5737): nothing is sent to it
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """The book of a run, which its board's keys belong to."""
+
+    path: Path
+    engine_name: str
+    resumed: bool
+    """Whether the run goes on with it."""
+    at: float
+    """When the run begins [s since the session began]."""
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -56,20 +74,23 @@ def open_board(
     config: SessionConfig,
     session: Session,
     press: Press,
+    book: Book | None = None,
 ) -> Follow:
     """What keeps a board that serves up to date; nothing is done where none was asked for.
 
-    Raises WorldFailedError where it cannot serve at all.
+    book: None for a session that is never gone on with. Raises WorldFailedError where it cannot
+    serve at all.
     """
     if not wanted(given):
         return lambda event, effects: None
     port = port_of(given)
-    hub = Hub(config, session, press)
+    hub = Hub(config, session, press, None if book is None else book.at)
     host = _host_in_net() if given.board_for == "lan" else LOOPBACK
     certificate = None
     if given.board_for == "lan":
         certificate = kept_certificate(paths.home_folder() / "board", host)
-    server = Server(hub, Place(host, port, certificate), out.tell)
+    keys = Keys(time.monotonic) if book is None else _keys_of(book, out)
+    server = Server(hub, Place(host, port, certificate), out.tell, keys)
     stack.callback(server.close)
     out.tell(f"board: {server.address}?key={server.keys.run_key}")
     if certificate is not None:
@@ -78,6 +99,18 @@ def open_board(
         out.tell(f"board: once, within ten minutes: {pairing}")
         _show_code(pairing, out)
     return hub.follow
+
+
+def _keys_of(book: Book, out: Out) -> Keys:
+    """New keys for a new book, those of before for one that is gone on with."""
+    name = lock_name(book.engine_name).removesuffix(".lock") + ".board"
+    file = KeyFile(book.path.with_name(name), book.path.name)
+    keys = Keys(time.monotonic, file.kept() if book.resumed else None, file.keep)
+    try:
+        file.keep(keys.kept)
+    except WorldFailedError as trouble:
+        out.tell(f"board: an open page will not come back after a break: {trouble}")
+    return keys
 
 
 def _show_code(text: str, out: Out) -> None:

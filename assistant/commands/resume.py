@@ -39,6 +39,8 @@ class SessionStart:
     """Called once the first events were taken."""
     settled: Callable[[], None] = lambda: None
     """Called once the run has lasted a while, came to its end, or failed for want of a device."""
+    resumed: bool = False
+    """Whether the journal is one that is gone on with."""
 
 
 def resume(
@@ -93,11 +95,13 @@ def _reopen(
         journal.close()
         raise
     if last_s is None:
-        return SessionStart(journal, session, Started(0.0, due=due, plate=True))
+        begun = Started(0.0, due=due, plate=True)
+        return SessionStart(journal, session, begun, resumed=True)
     now_s = time.time() if now_s is None else now_s
     by_book_s = recorded_s(reader.require_header(records), last_s)
     away_s, notice = break_length(now_s, written_s, by_book_s)
-    return SessionStart(journal, session, Resumed(last_s + away_s, away_s), notice)
+    first = Resumed(last_s + away_s, away_s)
+    return SessionStart(journal, session, first, notice, resumed=True)
 
 
 def _unfinished_journal(folder: Path, name: str) -> reader.JournalRecords:

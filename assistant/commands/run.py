@@ -217,7 +217,9 @@ def _open_board(
     def press(said: str, screen: str) -> None:
         inbox.post(lambda at: board.pressed(said, screen, session, at))
 
-    return board.open_board(given, out, stack, session.config, session, press)
+    name = session.config.engine.name
+    book = board.Book(start.journal.path, name, start.resumed, start.first.at)
+    return board.open_board(given, out, stack, session.config, session, press, book)
 
 
 def _sealed(loop: Loop, journal: Journal) -> str:

@@ -28,6 +28,7 @@ from assistant.errors import FileWrongError, InputWrongError
 from assistant.journal.earlier_runs import past_readings
 from assistant.journal.header import Header, KeptText
 from assistant.procedure.checklist import Checklist, Phase
+from assistant.procedure.emergency import Emergencies
 from assistant.procedure.overlay import replace_list
 from assistant.procedure.validation import emergency_objections
 from assistant.wording.dial_units import listed
@@ -108,7 +109,7 @@ def session_config_of(header: Header, dial: str = "") -> SessionConfig:
         ),
         None
         if emergencies is None
-        else emergencies_from_text(emergencies.text, Path(emergencies.file)),
+        else _acts_in_dial(emergencies_from_text(emergencies.text, Path(emergencies.file)), dial),
         dial,
         engine_file.people,
     )
@@ -127,6 +128,15 @@ def _in_dial(checklist: Checklist, dial: str) -> Checklist:
     )
     opening, closing = listed(checklist.opening, dial), listed(checklist.closing, dial)
     return replace(checklist, steps=steps, opening=opening, closing=closing)
+
+
+def _acts_in_dial(emergencies: Emergencies, dial: str) -> Emergencies:
+    """The same of the acts of an owner's emergencies, and of their reasons."""
+    entries = (
+        replace(e, acts=tuple(listed(act, dial) for act in e.acts), why=listed(e.why, dial))
+        for e in emergencies.entries
+    )
+    return replace(emergencies, entries=tuple(entries))
 
 
 def checked_session_config(header: Header) -> SessionConfig:

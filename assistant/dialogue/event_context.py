@@ -165,21 +165,24 @@ class EventContext:
         ]
         return [each for each in said if not isinstance(each, Say) or each.text]
 
-    def _in_his_words(self, effects: list[Effect]) -> list[Effect]:
-        """What is said, in the words that the owner is spoken to in."""
-        if self.config.engine.words != AMERICAN:
-            return effects
-        return [
-            replace(each, text=american(each.text)) if isinstance(each, Say) else each
-            for each in effects
-        ]
+    def in_his_words(self, text: str) -> str:
+        """A text without words about what she has not got, in the words he is spoken to in."""
+        fitting = fittings.without(text, self.config.fittings_missing)
+        return self._worded(fitting)
+
+    def _worded(self, text: str) -> str:
+        return american(text) if self.config.engine.words == AMERICAN else text
 
     def effects(self) -> list[Effect]:
         """The effects of the event: records, then alarms, then words, then listening."""
         prompted = any(say.urgency is Urgency.PROMPT for say in self._says)
         left_out = self._answered if prompted and not self._alarms else []
         says = [say for say in self._says if say not in left_out]
-        out = [*self._records, *self._in_his_words(self._fitted([*self._alarms, *says]))]
+        said = [
+            replace(each, text=self._worded(each.text)) if isinstance(each, Say) else each
+            for each in self._fitted([*self._alarms, *says])
+        ]
+        out = [*self._records, *said]
         expected = self.state.hearing.expected
         if expected != self.before.hearing.expected:
             out.append(Listen(expected))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from assistant.belief import forecast
+from assistant.belief.estimate import Belief
+from assistant.belief.forecast import Minutes
 from assistant.boiler.scales import PSI_PA
 from assistant.dialogue import no_minutes
 from assistant.dialogue.event_context import EventContext
@@ -20,18 +22,23 @@ OFF_THE_GAUGE = 0.06  # of working pressure, beyond the belief's own band. Judge
 def forecast_time(context: EventContext, target_gauge_pa: float | None = None) -> ForecastMade:
     """Forecast the time to a pressure, the working pressure by default, and record it."""
     target = target_gauge_pa or context.config.engine.working_pressure_gauge_pa
-    minutes = forecast.minutes_to(context.state.belief, target)
+    minutes = minutes_now(context, target, context.state.belief)
     band, why = minutes.band, minutes.why
-    against = no_minutes.why_not(context)
-    if against:
-        band, why = None, against
-    elif not _fits_the_gauge(context):
-        band, why = None, "the gauge does not fit what I reckon"
     low, mid, high = (None, None, None) if band is None else (band.low, band.mid, band.high)
     made = ForecastMade(round(target / PSI_PA, 3), low, mid, high, why)
     context.record(made)
     told.forecast(context, made, context.at)
     return made
+
+
+def minutes_now(context: EventContext, target_gauge_pa: float, belief: Belief) -> Minutes:
+    """The time to a pressure by what is believed now, or none and why; recorded nowhere."""
+    against = no_minutes.why_not(context)
+    if against:
+        return Minutes(None, against)
+    if not _fits_the_gauge(context):
+        return Minutes(None, "the gauge does not fit what I reckon")
+    return forecast.minutes_to(belief, target_gauge_pa)
 
 
 def _fits_the_gauge(context: EventContext) -> bool:

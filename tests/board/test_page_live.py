@@ -31,7 +31,7 @@ WHEN_SHOWN = """
   .observe(document.getElementById("line"), {childList: true, characterData: true, subtree: true})
 """
 SEEN = "[by('far').textContent, by('details').textContent, by('line').textContent]"
-LINE = "DANGER: water out of sight"
+LINE = "DANGER: Stop the heat. No water in sight."
 
 
 def test_an_alarm_is_on_five_pages_in_half_a_second_and_after_a_reload(chromium: Any) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -82,6 +83,30 @@ def test_no_minutes_while_gauge_and_valve_are_in_conflict() -> None:
     assert shown(day)["minutes"] is None
 
 
+def test_no_minutes_beside_a_danger_as_none_are_spoken() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    day.reply("water half")
+    day.reply("somebody is caught in the motion")
+    assert "No time while a danger stands." in day.reply("how long")
+    assert (shown(day)["minutes"], shown(day)["why"]) == (None, "a danger stands")
+
+
+def test_why_there_are_no_minutes_is_told_in_the_unit_of_the_dial() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    day.reply("water half")
+    day.reply("damper shut")
+    day.reply("pressure sixty", after_s=60.0)
+    state, config = day.session.state, day.session.config
+    told = [
+        picture_json(replace(config, dial=dial), state, state.at, Told())["why"]
+        for dial in ("psi", "bar")
+    ]
+    assert told == [
+        "the damper is in: 60 pounds holds or falls and does not reach 120 pounds",
+        "the damper is in: 4.1 bar holds or falls and does not reach 8.3 bar",
+    ]
+
+
 def test_the_hub_keeps_what_was_wanted_and_heard_and_wakes_who_looks() -> None:
     config = parts()
     session, woken = Session(config), []
@@ -115,3 +140,21 @@ def test_a_picture_that_fails_is_told_and_stops_nothing(monkeypatch: pytest.Monk
     hub.follow(Tick(5.0), [Say("Water half.")])
     assert hub.trouble == "ZeroDivisionError: no"
     assert hub.picture() == before
+
+
+def test_an_alarm_is_told_in_the_words_of_the_voice() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    day.reply("water half")
+    day.reply("people are near")
+    said = day.reply("regulator open")
+    alarms = {alarm["name"]: alarm for alarm in shown(day)["alarms"]}
+    words = alarms["regulator open, people near"]["says"]
+    assert words == "Regulator shut. Somebody is near." and f"Warning. {words}" in said
+
+
+def test_an_alarm_that_a_graver_one_says_is_listed_and_has_no_words() -> None:
+    day = taken_over("raising steam", "practice", "pressure sixty")
+    for words in ("water half", "pump failed", "injector failed", "water one quarter"):
+        day.reply(words)
+    told = {alarm["name"]: alarm["says"] for alarm in shown(day)["alarms"]}
+    assert told == {"low water": "Water low. Stop the heat.", "no feed works": ""}

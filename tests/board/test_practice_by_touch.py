@@ -7,21 +7,22 @@ offers it. What the page does not offer cannot be told.
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from queue import Queue
 from typing import Any
 
 import pytest
 from board_page import opened, served
-from session_story import parts
 
 from assistant.app import Loop
 from assistant.board import web
 from assistant.board.hub import Hub
-from assistant.boiler.scales import PSI_PA, pressure_gauge_pa
+from assistant.boiler.scales import PRESSURE_PA, PSI_PA
 from assistant.commands import board
-from assistant.commands.session_build import header_of
+from assistant.commands.session_build import header_of, session_config_of
 from assistant.config import engine_file
+from assistant.config.engine_file import EngineFile
 from assistant.dialogue.session import Session
 from assistant.journal import reader
 from assistant.journal.writer import Journal
@@ -43,8 +44,18 @@ from assistant.simulator.scene import FIVE_PHASES, NoWaiting
 
 pytestmark = [pytest.mark.real, pytest.mark.enable_socket]
 
-SEED = 5
-FAR_PSI = 5.0  # one touch of the page's pick; a fine one is a pound
+ENGINES = (("practice", "psi", 5), ("copper", "bar", 11))
+"""The engine, the unit of her gauge, and which day it is."""
+FIGURE = re.compile(r"([\d.]+) psi\b")
+
+
+def engine_file_of(name: str, unit: str, folder: Path) -> EngineFile:
+    """A shipped engine, with a gauge in this unit."""
+    found = engine_file.find_engine(name)
+    scale = PSI_PA / PRESSURE_PA[unit]
+    text = FIGURE.sub(lambda psi: f"{float(psi[1]) * scale:.2f} {unit}", found.text)
+    (folder / "engine.yaml").write_text(text, encoding="utf-8")
+    return engine_file.find_engine(folder / "engine.yaml")
 
 
 class Touch:
@@ -130,20 +141,23 @@ class Touch:
             self._tap("#choices button:text-is('Other')")
         self._tap(f"#choices button:text-is('{name}')")
         part = float(reading.value) if reading.what == "water" else None
-        wanted = 0.0 if part is not None else float(round(pressure_gauge_pa(reading) / PSI_PA))
-        while away := self._away(part, wanted):
-            little = "little-" if part is None and abs(away) < FAR_PSI else ""
+        assert part is not None or reading.unit == self._page.evaluate("picture.engine.unit")
+        while away := self._away(part, float(reading.value)):
+            little = "little-" if part is None and abs(away) < self._far() else ""
             self._tap(f"#{little}more" if away > 0 else f"#{little}less")
         self._tap("#take")
 
     def _away(self, part: float | None, wanted: float) -> float:
-        """How far it is from what is picked to what is meant: levels, or pounds."""
-        return float(
-            self._page.evaluate(
-                "([part, wanted]) => part === null ? wanted - value : nearest(part) - value",
-                [part, wanted],
-            )
+        """How far it is from what is picked to what is meant: levels, or as the gauge shows it."""
+        away = self._page.evaluate(
+            "([part, wanted]) => part === null ? wanted - value : nearest(part) - value",
+            [part, wanted],
         )
+        return round(float(away), 3)
+
+    def _far(self) -> float:
+        """How far one touch goes that is no fine one."""
+        return float(self._page.evaluate("step(false)")) - 0.001
 
     def _tap(self, selector: str) -> None:
         self._tap_at(self._page.locator(selector).first)
@@ -153,14 +167,21 @@ class Touch:
         self.touches += 1
 
 
+@pytest.mark.parametrize(("engine", "unit", "seed"), ENGINES)
 def test_a_whole_practice_by_touch_with_a_dead_microphone(
-    chromium: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    chromium: Any,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    engine: str,
+    unit: str,
+    seed: int,
 ) -> None:
     monkeypatch.setattr(web, "LEAST_S", 0.01)  # time passes here without waiting
-    config, pressed = parts(), Queue[Any]()
+    file = engine_file_of(engine, unit, tmp_path)
+    header = header_of(file, "2026-05-01T09:00:00+00:00", seed, "x")
+    config, pressed = session_config_of(header), Queue[Any]()
     session = Session(config)
     hub = Hub(config, session, lambda *press: pressed.put(press))
-    header = header_of(engine_file.find_engine("practice"), "2026-05-01T09:00:00+00:00", SEED, "x")
     path = tmp_path / "touch.jsonl"
     with (
         served(hub) as server,
@@ -176,9 +197,13 @@ def test_a_whole_practice_by_touch_with_a_dead_microphone(
                 effects += loop.process(DeviceLost(event.at, "microphone", "unplugged"))
             return effects
 
-        cast = practice.Cast(config.engine, config.lists, touch, NoWaiting(), SEED)
+        cast = practice.Cast(
+            config.engine, config.lists, touch, NoWaiting(), seed, dial=config.dial
+        )
         tally = practice.play(cast, process, lambda: session.expected, lambda *_: None)
         hearing = page.evaluate("picture.hears.state")
+    readings = session.state.reports.of("pressure")
+    assert {timed.report.unit for timed in readings} == {unit}
     heard = [event for event in reader.read(path).events() if isinstance(event, Heard)]
     assert tuple(tally.phases_done) == tuple(FIVE_PHASES)
     assert hearing == "lost"

@@ -78,3 +78,14 @@ def _live(server: Server, key: str) -> Any:
 
     with connect(f"ws://{LOOPBACK}:{server.port}/live?key={key}") as page:
         return json.loads(page.recv(timeout=5))
+
+
+def test_the_first_picture_after_a_break_counts_the_break() -> None:
+    session = Session(parts())
+    session.handle(Started(0.0))
+    session.handle(board.pressed("water half", "the board", session, 10.0))
+    ages = [
+        json.loads(Hub(session.config, session, lambda *_: None, at).picture())["water"]["age_s"]
+        for at in (None, 610.0)
+    ]
+    assert ages == [0.0, 600.0]

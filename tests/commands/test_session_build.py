@@ -69,3 +69,22 @@ def test_without_an_engine_there_is_no_session() -> None:
     header = header_of(find_engine("practice"), STARTED, 1, "script")
     with pytest.raises(InputWrongError, match="keeps no engine file"):
         session_config_of(replace(header, kept=header.kept[1:]))
+
+
+def test_an_owners_emergencies_are_told_in_the_unit_of_the_dial(tmp_path: Path) -> None:
+    own = tmp_path / "own.yaml"
+    shipped = (paths.checklists_folder() / "emergencies.yaml").read_text(encoding="utf-8")
+    act = "Damper shut, blower shut. No firing. Away from the firehole."
+    changed = shipped.replace(act, "Damper shut above 20 psi.", 1)
+    own.write_text(changed.replace("Bare plates weaken", "15 psi remain. They", 1))
+    header = header_of(find_engine("practice"), STARTED, 1, "script", own=[own])
+    told = []
+    for dial in ("psi", "bar"):
+        emergencies = session_config_of(header, dial).emergencies
+        low = emergencies.called("low water") if emergencies else None
+        assert low is not None
+        told.append((low.acts[0], low.why.partition(" remain")[0]))
+    assert told == [
+        ("Damper shut above twenty pounds.", "fifteen pounds"),
+        ("Damper shut above one point four bar.", "one bar"),
+    ]

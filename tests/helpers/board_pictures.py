@@ -111,7 +111,7 @@ def alarm(rule: Any, since_s: float = 5400.0) -> Picture:
     """One alarm as the picture tells it."""
     return {
         "name": rule.name, "grade": rule.grade.name.lower(), "since_s": since_s,
-        "act": rule.act, "acknowledged": False,
+        "says": rule.text.partition(". ")[2], "acknowledged": False,
     }  # fmt: skip
 
 
@@ -123,7 +123,7 @@ def each_alarm() -> list[Picture]:
 
 def many_alarms() -> Picture:
     """The longest words, and six alarms."""
-    ordered = sorted(RULES, key=lambda rule: -len(rule.name + rule.act))
+    ordered = sorted(RULES, key=lambda rule: -len(rule.text))
     return {**longest(), "alarms": [alarm(rule) for rule in ordered[:6]]}
 
 

@@ -94,14 +94,13 @@ function showFar() {
   by("pressure-age").textContent = age(pressure.age_s)
     + (pressure.psi === null || pressure.state === "believed" ? "" : `, ${pressure.state}`);
   by("minutes").className = minutes ? "" : "words";
-  if (minutes) fit(by("minutes"), `${Math.round(minutes.low)}–${Math.round(minutes.high)}`, 18, 6);
+  const span = minutes && [minutes.low, minutes.high].map(Math.round);
+  if (minutes) fit(by("minutes"), span[1] ? `${span[0]}–${span[1]}` : "now", 18, 6);
   else fit(by("minutes"), picture.why || "–", 6.5, 3);
   showGlass();
-  const worst = picture.alarms.find((a) => a.grade === "danger")
-    || picture.alarms.find((a) => a.grade === "warning") || picture.alarms[0];
+  const worst = picture.alarms.find((alarm) => alarm.says); // the gravest come first
   document.body.classList.toggle("alarm", Boolean(worst));
-  fit(by("line"), worst
-    ? `${worst.grade.toUpperCase()}: ${worst.name}. ${worst.act}` : picture.wanted, 12, 3);
+  fit(by("line"), worst ? `${worst.grade.toUpperCase()}: ${worst.says}` : picture.wanted, 12, 3);
   const hears = picture.hears;
   const last = hears.last.length > LONGEST_HEARD
     ? `${hears.last.slice(0, LONGEST_HEARD - 2)} …` : hears.last;
@@ -136,9 +135,9 @@ function showNear() {
   const lifts = picture.engine.lifts * picture.engine.unit_pa / 6894.757293168;
   put("pressure-line", {d: line(picture.chart.pressure, 1.1 * lifts, from, to)});
   put("water-line", {d: line(picture.chart.water, 1, from, to)});
-  by("alarms").replaceChildren(...picture.alarms.map((alarm) => {
+  by("alarms").replaceChildren(...picture.alarms.filter((alarm) => alarm.says).map((alarm) => {
     const item = document.createElement("li");
-    item.textContent = `${alarm.grade}: ${alarm.name}, ${age(alarm.since_s)}. ${alarm.act}`;
+    item.textContent = `${alarm.grade}, ${age(alarm.since_s)}: ${alarm.says}`;
     return item;
   }));
 }

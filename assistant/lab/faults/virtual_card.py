@@ -12,6 +12,7 @@ import subprocess
 import threading
 import time
 import wave
+from itertools import takewhile
 from pathlib import Path
 
 import numpy as np
@@ -158,15 +159,20 @@ class Recording:
 
     def last_loud_s(self) -> float:
         """When, by the monotonic clock, the last loud part arrived here; 0 when there was none."""
-        loud = (at_s for at_s, part in list(self._parts) if np.abs(part).max(initial=0.0) > 0.02)
-        return max(loud, default=0.0)
+        return next((at_s for at_s, part in reversed(list(self._parts)) if _loud(part)), 0.0)
+
+    def first_loud_s(self, since_s: float) -> float | None:
+        """When the first loud part since then arrived here, by the monotonic clock."""
+        parts = reversed(list(self._parts))
+        since = takewhile(lambda timed: timed[0] >= since_s, parts)
+        return min((at_s for at_s, part in since if _loud(part)), default=None)
 
     def wait_loud(self, seconds: float) -> float:
         """Until something loud comes; when, by the monotonic clock."""
         end = time.monotonic() + seconds
         while time.monotonic() < end:
             for at_s, part in list(self._parts):
-                if np.abs(part).max(initial=0.0) > 0.02:
+                if _loud(part):
                     return at_s
             time.sleep(0.02)
         raise AssertionError("nothing came out of the speaker")
@@ -183,6 +189,10 @@ class Recording:
         while raw := self._parec.stdout.read(1024):
             part = (np.frombuffer(raw[: len(raw) // 2 * 2], "<i2") / 32768.0).astype(np.float32)
             self._parts.append((time.monotonic(), part))
+
+
+def _loud(part: Samples) -> bool:
+    return bool(np.abs(part).max(initial=0.0) > 0.02)
 
 
 def why_absent() -> str:
