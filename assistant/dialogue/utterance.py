@@ -29,7 +29,7 @@ from assistant.dialogue.event_context import EventContext
 from assistant.dialogue.owners import boiler, hearing, needs, person, questions
 from assistant.dialogue.state import AHEAD, STEP, Doubt
 from assistant.dialogue.what_is_open import open_now
-from assistant.grammar import notes
+from assistant.grammar import near_typing, notes
 from assistant.grammar.wake_phrase import ANSWER, CALL
 from assistant.messages import (
     READINGS,
@@ -66,6 +66,7 @@ CORRECT_WITHIN_S = 300.0  # "wrong, sixty five" replaces a reading no older than
 RETRACT_WITHIN_S = 120.0  # a bare "wrong" retracts a reading only this soon after it
 # Heard, and not settled.
 TOLD_HIGH, TOLD_FALLEN = Report("pressure told", "high"), Report("pressure told", "fallen")
+WATER = frozenset({"water", "water told", "glass", "firebox", "emergency"})  # subjects
 UNDO = Order("undo")
 BARE_NO, BARE_YES = frozenset({"no", "nope"}), frozenset({"yes", "yeah", "yep", "aye"})
 IT = frozenset({"it", "she", "they", "he", "there", "i"})  # "no it is not"
@@ -104,7 +105,18 @@ def hear(context: EventContext, heard: Heard) -> None:
     else:
         context.understood = True
         act(context, decision.meaning)
+        _ask_for_a_level_not_followed(context, heard)
         names.settle(context)
+
+
+def _ask_for_a_level_not_followed(context: EventContext, heard: Heard) -> None:
+    """A pressure was taken from a typed line that speaks of the water too, and no level was: it is
+    asked for at once.
+    """
+    told = {report.what for report in context.accepted}
+    of_the_level = heard.typed and near_typing.speaks_of_the_level(heard.text)
+    if of_the_level and "pressure" in told and told.isdisjoint(WATER):
+        asking.ask(context, "water")
 
 
 def _without_what_is_certain(

@@ -42,7 +42,7 @@ _LEAD = re.compile(
 # Of the water of the boiler, in any words: it may be out of sight.
 _NOT_THE_BOILERS = re.compile(
     r"\b(tank|trough|bucket|drains?|cylinder|cup|bottle|hose|pump|pipe|injector|chimney|if|unless"
-    r"|until|before|never|longer)\b|\?"
+    r"|until|before|never|longer|dribbl\w*|drip\w*|leak\w*|weep\w*)\b|\?"
 )
 _WATER_GONE = re.compile(
     r"\b(water|level|glass)\b(?!.*(\bnot\b|n't\b)).*"

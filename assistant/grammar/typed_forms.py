@@ -19,6 +19,7 @@ FORMS: dict[Report, tuple[str, ...]] = {
     ),
     Report("fire", "lit"): (
         "lit her again", "lit it again", "lit the fire", "i lit the fire", "i have lit the fire",
+        "lit her up", "got her lit", "we are lit", "fire is going", "match is in",
         "relit the fire", "i relit the fire", "i have relit the fire", "lit the fire again",
         "fire is relit",
     ),
@@ -34,6 +35,26 @@ FORMS: dict[Report, tuple[str, ...]] = {
     Report("water", JUST, "glass"): (
         "can just see the water", "i can just see the water", "can only just see the water",
         "i can only just see the water", "just see the water", "water just in sight",
+    ),
+    Report("watch", "not kept"): (
+        "i am off to the loo", "off to the loo", "nobody is here", "i am going home",
+        "going home now", "going for my dinner", "i am going for my dinner", "going for a walk",
+        "nobody on her", "nobody watching", "nobody watching her", "going to the loo",
+        "having my tea", "i am away for five minutes",
+    ),
+    Report("feeds", "none works"): (
+        "both feeds are dead", "both feeds have failed", "both feeds have gone",
+    ),
+    Report("firebox", "weeping"): (
+        "water dripping in the fire", "there is water dripping in the fire",
+        "water is dripping in the fire", "drips in the firebox",
+    ),
+    Report("emergency", "steam escaping"): (
+        "big cloud of steam underneath", "cloud of steam underneath", "steam underneath",
+        "something has blown", "something blew", "hose burst", "pipe burst",
+    ),
+    Report("feed", "on"): (
+        "pump is going again", "pump is going", "pump is working again", "pump goes again",
     ),
     Report("gear", "in"): (
         "she has gone into gear", "gone into gear", "gear has jumped in", "jumped into gear",
@@ -60,6 +81,7 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "gauge needle is stuck", "needle is jumping", "needle is jumping about",
     ),
     Report("cure", "glass_trouble"): (
+        "glass has gone dirty", "glass has gone cloudy", "glass is cloudy", "glass is dirty again",
         "gland on the glass is leaking", "glass gland is leaking", "glass nut is leaking",
     ),
     Report("emergency", "clack is stuck open"): (
@@ -137,6 +159,7 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "pressure is dropping fast", "pressure going down fast", "pressure is going down fast",
     ),
     Report("emergency", "driver is ill"): (
+        "my head is banging", "feel a bit sick", "i feel a bit sick", "feeling sick",
         "he has fainted", "driver has fainted", "somebody has fainted", "my mate has fainted",
         "fireman has fainted", "my mate is not well", "my mate is ill", "he is not well",
     ),
@@ -166,6 +189,7 @@ FORMS: dict[Report, tuple[str, ...]] = {
     Report("glass cocks", "shut"): ("i shut the glass cocks", "i shut both cocks"),
     Report("cure", "pump_trouble"): (
         "pump does not work", "pump is not delivering", "pump does not deliver",
+        "hand pump is broken", "pump is broken", "pump has given up", "pump is dead",
         "pump is airlocked", "pump is air locked", "pump is not taking", "pump does not take",
     ),
     Report("cure", "injector_trouble"): (
@@ -187,11 +211,6 @@ FORMS: dict[Report, tuple[str, ...]] = {
     ),
     Report("tank", 1.0, "tank"): ("filled the tank", "i filled the tank", "tank is filled"),
     Report("gland", "blowing"): ("steam leak at the gland", "regulator gland is blowing"),
-    Report("emergency", "steam escaping"): ("hose burst", "pipe burst"),
-    Report("watch", "not kept"): (
-        "nobody on her", "nobody watching", "nobody watching her",
-        "going to the loo", "having my tea", "i am away for five minutes",
-    ),
     Report("move", "put_away"): (
         "let's put her away", "we will put her away", "let's start putting away",
         "we will start putting away", "we'll start putting away", "start putting away",
