@@ -101,9 +101,11 @@ def _events(engines: list[str] | None, hours: float | None) -> Iterator[str]:
 
 
 def _journal() -> Iterator[str]:
-    from assistant.lab.benches import journal_damage, journal_day
+    from assistant.lab.benches import journal_damage, journal_day, long_and_many
 
-    return chain(journal_day.bench_lines(), journal_damage.bench_lines())
+    return chain(
+        journal_day.bench_lines(), journal_damage.bench_lines(), long_and_many.bench_lines()
+    )
 
 
 def _alarms(runs: int) -> Iterator[str]:
