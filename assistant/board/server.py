@@ -8,7 +8,7 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +22,7 @@ LOOPBACK = "127.0.0.1"
 USUAL_PORT = 8747
 STARTS_WITHIN_S = 15.0
 STOPS_WITHIN_S = 3.0
+AGAIN_S = 1.0  # after a server that ended by itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,8 @@ class Place:
 
 
 class Server:
-    """Serves until it is closed. Raises WorldFailedError where no port is to be had.
+    """Serves until it is closed; one that ends by itself is told and started again. Raises
+    WorldFailedError where no port is to be had.
 
     keys: who may ask; new ones where none are given.
     """
@@ -46,6 +48,7 @@ class Server:
         self.keys = Keys(time.monotonic) if keys is None else keys
         self._socket = _listening(place, tell)
         self.port = int(self._socket.getsockname()[1])
+        self._hub, self._tell, self._closing = hub, tell, threading.Event()
         self._place, self._server = place, self._made(hub, place)
         self._thread = threading.Thread(target=self._serve, name="board", daemon=True)
         self._thread.start()
@@ -57,13 +60,9 @@ class Server:
         scheme = "http" if self._place.certificate is None else "https"
         return f"{scheme}://{self._place.host}:{self.port}/"
 
-    @property
-    def trouble(self) -> str:
-        """Why it serves nobody; empty while it does."""
-        return "" if self._thread.is_alive() else "the board's server has ended"
-
     def close(self) -> None:
         """Stop serving; pages learn it by the closed connection."""
+        self._closing.set()
         self._server.should_exit = True
         self._thread.join(STOPS_WITHIN_S)
         self._socket.close()
@@ -83,8 +82,24 @@ class Server:
         return uvicorn.Server(config)
 
     def _serve(self) -> None:
-        with contextlib.suppress(Exception):  # its end is seen by `trouble`, and told by the loop
-            self._server.run(sockets=[self._socket])
+        """Serve on one port, as often as the server ends by itself; pages come again to it."""
+        while True:
+            with contextlib.suppress(Exception):  # its end is what counts, and is told
+                self._server.run(sockets=[self._socket])
+            started = self._server.started
+            if not started or self._closing.wait(AGAIN_S):
+                return
+            self._tell("board: its server has ended; it is started again")
+            place = replace(self._place, port=self.port)
+            try:
+                self._socket = _listening(place, self._tell)
+                self._server = self._made(self._hub, place)
+            except WorldFailedError as why:
+                self._tell(f"board: not started again: {why}")
+                return
+            if self._socket.getsockname()[1] != self.port:
+                self.port = int(self._socket.getsockname()[1])
+                self._tell(f"board: {self.address}")
 
     def _wait_until_started(self) -> None:
         until = time.monotonic() + STARTS_WITHIN_S

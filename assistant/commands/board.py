@@ -98,7 +98,21 @@ def open_board(
         pairing = f"{server.address}?code={server.keys.pairing_code()}"
         out.tell(f"board: once, within ten minutes: {pairing}")
         _show_code(pairing, out)
-    return hub.follow
+    return _telling_of_trouble(hub, out)
+
+
+def _telling_of_trouble(hub: Hub, out: Out) -> Follow:
+    """Follow the session, and tell once of a picture that cannot be made: it is old then."""
+    told = ""
+
+    def follow(event: Event, effects: list[Effect]) -> None:
+        nonlocal told
+        hub.follow(event, effects)
+        if hub.trouble and hub.trouble != told:
+            out.tell(f"board: what it shows is old: {hub.trouble}")
+        told = hub.trouble
+
+    return follow
 
 
 def _keys_of(book: Book, out: Out) -> Keys:
