@@ -74,7 +74,15 @@ FORMS: dict[Report, tuple[str, ...]] = {
         "somebody is by the flywheel", "there is somebody in front of her",
     ),
     Report("gear", "out"): ("she is out of gear", "taken out of gear"),
-    Report("valve", "shut"): ("valve has reseated", "valve reseated", "safety valve has reseated"),
+    Report("valve", "shut"): (
+        "valve has not moved",
+        "valve has not lifted",
+        "valve did not move",
+        "valve has reseated",
+        "valve reseated",
+        "safety valve has reseated",
+        "safety has not moved",
+    ),
     Report("injector", "works"): ("injector is working",),
     Report("brake", "on and chocked"): ("she is chocked",),
     Report("cure", "gauge_trouble"): (
