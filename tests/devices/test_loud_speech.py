@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.devices.loud_speech import PEAK, LoudVoice, shaped
-from assistant.devices.sound import Clip
+from assistant.devices.sound import Clip, at_rate
 
 RATE = 22_050
 
@@ -42,6 +42,21 @@ def test_whatever_comes_in_nothing_is_over_the_peak_and_nothing_is_no_number(
     assert after.shape == (len(values),)
     assert np.all(np.isfinite(after))
     assert np.max(np.abs(after), initial=0.0) <= PEAK + 1e-6
+
+
+@pytest.mark.parametrize("rate_hz", [44_100, 48_000])
+def test_a_card_of_another_rate_meets_no_higher_peak(rate_hz: int) -> None:
+    played = at_rate(Clip(shaped(vowel()), RATE), rate_hz).samples
+    assert np.max(np.abs(played)) <= 10 ** (-0.5 / 20)
+
+
+def test_what_is_soft_in_a_sentence_is_raised() -> None:
+    def softer_db(samples: np.ndarray) -> float:
+        return power_db(samples[:RATE], 0, RATE) - power_db(samples[RATE:], 0, RATE)
+
+    sentence = np.concatenate([vowel(1.0), 0.1 * vowel(1.0)])
+    assert softer_db(sentence) == pytest.approx(20.0, abs=0.1)
+    assert softer_db(shaped(sentence)) < 12.0
 
 
 def test_silence_stays_silence() -> None:

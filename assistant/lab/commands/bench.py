@@ -12,7 +12,10 @@ from assistant.lab import outside
 from assistant.lab.benches import listening
 from assistant.lab.commands import alarm_faults, fault_trials, forecast_parts, random_days
 
-KINDS = ("forecast", "hear", "talk", "journal", "events", "alarms", "days", "faults", "board")
+KINDS = (
+    "forecast", "hear", "talk", "voice", "journal", "events", "alarms", "days", "faults", "board",
+)  # fmt: skip
+VOICE_SENTENCES, VOICE_FORMS = 50, 20
 NOT_IN_THE_COMMAND = frozenset({"command", "what", "record", "parser", "debug"})
 
 
@@ -84,6 +87,8 @@ def _measured(given: argparse.Namespace) -> Iterator[str]:
         from assistant.lab.benches import board_load
 
         return board_load.bench_lines(given.runs)
+    if given.what == "voice":
+        return _voice()
     if given.what == "forecast":
         return forecast_parts.bench_forecast(given)
     if given.what == "alarms":
@@ -98,6 +103,20 @@ def _events(engines: list[str] | None, hours: float | None) -> Iterator[str]:
 
     names = engines or ["practice"]
     return chain.from_iterable(event_latency.bench_lines(name, hours or 24.0) for name in names)
+
+
+def _voice() -> Iterator[str]:
+    """What the shaping of the voice is worth, by a measure and by the bundled ear."""
+    from assistant.lab.benches import own_sentences, voice_heard, voice_in_noise
+    from assistant.recogniser.constrained_whisper import ConstrainedWhisper
+
+    voice_in_noise.estoi()  # said now rather than after the practices
+    said = own_sentences.drawn(own_sentences.spoken_in())
+    yield from voice_in_noise.bench_lines(voice_in_noise.spoken(said, VOICE_SENTENCES))
+    yield ""
+    forms = own_sentences.drawn(voice_heard.named_forms())
+    voices = voice_in_noise.spoken(forms, VOICE_FORMS)
+    yield from voice_heard.bench_lines(ConstrainedWhisper(), voices)
 
 
 def _journal() -> Iterator[str]:
