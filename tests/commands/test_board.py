@@ -65,11 +65,12 @@ def test_a_served_board_from_its_line_to_its_end() -> None:
         with pytest.raises(urllib.error.HTTPError) as refused:
             urllib.request.urlopen(f"{server.address}picture", timeout=5)
         assert refused.value.code == 403
-        assert server.trouble == ""
         assert _live(server, key)["phase"] == "preparation"
     finally:
         server.close()
-    assert server.trouble
+    with pytest.raises(OSError):
+        urllib.request.urlopen(f"{server.address}picture?key={key}", timeout=5)
+    assert len(told) == 1, "nothing ended by itself"
 
 
 def _live(server: Server, key: str) -> Any:
