@@ -79,7 +79,7 @@ def _called_nearest(inputs: AlarmInputs, to_s: float) -> float | None:
 
     A valve that blows lets the pressure fall: what is called later tells not where it lifted.
     """
-    called = [(r.value, r.at) for r in reversed(inputs.pressure) if isinstance(r.value, float)]
+    called = inputs.numbers("pressure")[::-1]
     near = min(called, key=lambda each: abs(each[1] - to_s), default=None)
     return near[0] if near is not None and abs(near[1] - to_s) <= ASKED_S else None
 

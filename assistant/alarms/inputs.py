@@ -87,6 +87,10 @@ class AlarmInputs:
         value = readings[-back].value if len(readings) >= back else None
         return value if isinstance(value, float) else None
 
+    def numbers(self, gauge: str) -> list[tuple[float, float]]:
+        """The readings that are numbers, each with its time [s], oldest first."""
+        return [(r.value, r.at) for r in self.readings(gauge) if isinstance(r.value, float)]
+
     def state(self, subject: str) -> str:
         """The last reported state of a subject, "" when it was never reported."""
         return str(self.states[subject].value) if subject in self.states else ""
@@ -103,6 +107,11 @@ class AlarmInputs:
         """Whether there is a fire or steam, which makes low water a danger and not a task."""
         pressed = self.number("pressure") is not None and not self.gauge_at_rest
         return self.state("fire") in BURNING or pressed
+
+    @property
+    def dead_at_rest(self) -> bool:
+        """Whether the fire is out and the gauge at rest: there is no steam to do anything with."""
+        return self.picture is not None and self.picture.fire.out and self.gauge_at_rest
 
     @property
     def gauge_at_rest(self) -> bool:

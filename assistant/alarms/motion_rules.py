@@ -47,8 +47,5 @@ def priming(inputs: AlarmInputs, at: float) -> str | None:
     the fire out and the gauge at rest.
     """
     seen = inputs.picture
-    if seen is None or not seen.motion.priming or not hot(seen):
-        return None
-    if seen.fire.out and inputs.gauge_at_rest:
-        return None
-    return "priming was called, and not that it has settled"
+    primes = seen is not None and seen.motion.priming and hot(seen) and not inputs.dead_at_rest
+    return "priming was called, and not that it has settled" if primes else None

@@ -103,7 +103,7 @@ def told_low(inputs: AlarmInputs, at: float) -> str | None:
 def flat(inputs: AlarmInputs, at: float) -> str | None:
     """Three readings stood still while feed, heat or steam taken should have moved them."""
     seen = inputs.picture
-    if seen is None or not hot(seen) or seen.glass.value != "flat" or _cold_at_rest(inputs):
+    if seen is None or not hot(seen) or seen.glass.value != "flat" or inputs.dead_at_rest:
         return None
     return "; ".join(seen.glass.witnesses)
 
@@ -111,16 +111,11 @@ def flat(inputs: AlarmInputs, at: float) -> str | None:
 def not_flat(inputs: AlarmInputs, at: float) -> bool:
     """It moved by a calling step, was blown through or has failed its test, or there is no heat."""
     seen = inputs.picture
-    if seen is not None and _cold_at_rest(inputs):
+    if inputs.dead_at_rest:
         return True
     if seen is None or seen.glass.value == "flat":
         return False
     return not seen.glass.stands or seen.water.value in UNREAD or not hot(seen)
-
-
-def _cold_at_rest(inputs: AlarmInputs) -> bool:
-    """Whether the fire is out and the gauge at rest: there is nothing to blow the glass with."""
-    return inputs.picture is not None and inputs.picture.fire.out and inputs.gauge_at_rest
 
 
 def lost_unexplained(inputs: AlarmInputs, at: float) -> str | None:

@@ -97,6 +97,9 @@ class Server:
             except WorldFailedError as why:
                 self._tell(f"board: not started again: {why}")
                 return
+            if self._closing.is_set():  # closed meanwhile, which met the server before
+                self._socket.close()
+                return
             if self._socket.getsockname()[1] != self.port:
                 self.port = int(self._socket.getsockname()[1])
                 self._tell(f"board: {self.address}")

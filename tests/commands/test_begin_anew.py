@@ -6,12 +6,12 @@ import argparse
 import os
 import sys
 import threading
-from collections.abc import Callable
 from queue import SimpleQueue
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from timing import until
 
 from assistant.commands import begin_anew, run
 from assistant.commands.begin_anew import NewStart, SoundHangsError, same_book
@@ -25,14 +25,6 @@ def test_the_words_go_on_with_the_book_whatever_began_it() -> None:
     assert same_book(["run", "--engine", "a.yaml", "--resume-or-begin"]) == went_on
     assert same_book(["run", "--resume", "--engine", "a.yaml", "--from=pumping"]) == went_on
     assert same_book([]) == [], "chosen by questions: nobody answers them again"
-
-
-def until(found: Callable[[], bool]) -> None:
-    for _ in range(500):
-        if found():
-            return
-        threading.Event().wait(0.01)
-    raise AssertionError("it never came")
 
 
 def ticking(settled: list[str]) -> tuple[Any, Any, Any]:

@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from timing import until
 
 from assistant.devices import sound_card
 from assistant.devices.clock import FakeClock, RealClock
@@ -121,14 +122,6 @@ def library(monkeypatch: pytest.MonkeyPatch) -> Iterator[HangingPortAudio]:
     library.go.set()
     until(lambda: not SoundCard._left and not SoundCard._open_streams)
     assert library.open == []
-
-
-def until(found: Callable[[], bool]) -> None:
-    for _ in range(500):
-        if found():
-            return
-        threading.Event().wait(0.01)
-    raise AssertionError("it never came")
 
 
 def ends_soon(work: Callable[[], object]) -> None:

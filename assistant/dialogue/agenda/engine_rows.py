@@ -182,7 +182,7 @@ def _rises_behind_the_damper(context: EventContext) -> bool:
     stuck = "damper" in heat_stop.stuck(context)
     if stuck or picture.blower.value in ("half", "open") or not context.elapsed(shut.at, STARVED_S):
         return False
-    called = [(r.value, r.at) for r in inputs.pressure if isinstance(r.value, float)]
+    called = inputs.numbers("pressure")
     from_s = shut.at + SETTLES_S
     near = min(called, key=lambda each: abs(each[1] - from_s), default=None)
     if near is None or called[-1][1] < shut.at + STARVED_S:

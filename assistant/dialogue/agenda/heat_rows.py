@@ -103,7 +103,7 @@ def is_moot(context: EventContext, remedy: Checklist) -> bool:
 def _has_picked_up(context: EventContext) -> bool:
     """Whether the gauge has risen, by more than a call may err, since the list in hand began."""
     began_at = context.state.progress.began_at
-    called = [(r.value, r.at) for r in context.alarm_inputs.pressure if isinstance(r.value, float)]
+    called = context.alarm_inputs.numbers("pressure")
     since = [value for value, at in called if at > began_at]
     before = [value for value, at in called if at <= began_at][-1:]
     levels = [*before, *since]
