@@ -142,6 +142,15 @@ def test_a_pressure_that_comes_up_behind_a_shut_damper_asks_whether_it_is_stuck(
     assert "Damper is stuck" in day.reply("yes")
 
 
+def test_at_the_valve_it_does_not_ask_that() -> None:
+    day = steaming("tick-over", "pressure one twenty")
+    day.tell(
+        "1:00 water half, pressure one twenty five\n2:00 damper is shut\n"
+        "3:00 water half, pressure one twenty five\n8:00 water half, pressure one forty"
+    )
+    assert "Is the damper stuck?" not in day.heard + day.silence(4.0)
+
+
 def test_one_that_holds_asks_to_open_it() -> None:
     day = behind_a_shut_damper()
     said = day.reply("water half, pressure fifty two") + day.silence(4.0)

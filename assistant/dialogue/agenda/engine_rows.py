@@ -173,7 +173,7 @@ def draught(context: EventContext) -> Iterator[Need]:
 
 def _rises_behind_the_damper(context: EventContext) -> bool:
     """Whether the damper has been told shut for some minutes, no blower on, and the gauge has come
-    up since: heat that was in the fire is spent by then.
+    up since: heat that was in the fire is spent by then. Where the valve moves an alarm asks it.
     """
     picture, inputs = picture_now(context), context.alarm_inputs
     shut = context.state.latest("damper")
@@ -190,6 +190,8 @@ def _rises_behind_the_damper(context: EventContext) -> bool:
     risen_pa = called[-1][0] - near[0]
     if len(called) > 1 and called[-1][0] < called[-2][0]:
         return False  # it falls again
+    if called[-1][0] >= context.config.engine.valve_moves_gauge_pa:
+        return False
     return risen_pa >= COMES_UP * context.config.engine.working_pressure_gauge_pa
 
 
